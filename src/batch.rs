@@ -1,0 +1,1 @@
+//! The way of the data, from order to reports.

@@ -1,0 +1,1 @@
+//! Arguments, progress, and problems shown to a person.

@@ -1,0 +1,18 @@
+//! Cardwright plans batches of handmade cards: which pieces to cut, from which sheets, in what order,
+//! with a proof of how good the plan is. [`batch`] reads top to bottom what happens.
+
+pub mod batch;
+pub mod cli;
+pub mod diagnostics;
+pub mod formats;
+pub mod measure;
+pub mod orders;
+pub mod patterns;
+pub mod pieces;
+pub mod plan;
+pub mod program;
+pub mod reports;
+pub mod schedule;
+pub mod stock;
+pub mod table;
+pub mod workshop;

@@ -1,0 +1,15 @@
+//! Exact numbers: text in, integers out, text again.
+//!
+//! In: what a person typed (`8 1/2`, `216 mm`, `1.10`). Out: [`Length`], [`Size`], [`Area`],
+//! [`Money`], all whole numbers. It knows nothing of cards, sheets or files.
+
+mod area;
+mod fraction;
+mod length;
+mod money;
+mod size;
+
+pub use area::Area;
+pub use length::{Length, LengthError, LengthStyle, Unit};
+pub use money::{Currency, Money, MoneyError};
+pub use size::{Axis, Size};

@@ -1,0 +1,88 @@
+//! The order: which cards, how many, on which papers.
+//!
+//! In: `orders/*.csv`. Out: an [`Order`]. It knows nothing of pieces, sheets or patterns.
+
+use crate::diagnostics::Spanned;
+use crate::measure::{Length, Size};
+use jiff::civil::Date;
+
+/// Everything ordered in one batch.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Order {
+    /// Name of the batch: the file's name without its ending.
+    pub name: String,
+    /// One line a kind of card, in the order of the file.
+    pub lines: Vec<OrderLine>,
+}
+
+/// One kind of card.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OrderLine {
+    /// Its unique name.
+    pub name: Spanned<String>,
+    /// Finished size as the card stands when read.
+    pub card: Spanned<Size>,
+    /// How it folds.
+    pub fold: Fold,
+    /// Cards ordered, 1 to 1 000 000.
+    pub count: Spanned<u64>,
+    /// Papers of the base, any of them, mixed freely.
+    pub papers: Spanned<Vec<String>>,
+    /// Paper of the inside panel.
+    pub liner: Option<Spanned<String>>,
+    /// The front layer.
+    pub mat: Option<Mat>,
+    /// The envelope.
+    pub envelope: Envelope,
+    /// Overrides what the paper's print says.
+    pub turn: Option<Turn>,
+    /// When it is wanted.
+    pub due: Option<Date>,
+    /// Free text.
+    pub note: String,
+}
+
+/// How a card folds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Fold {
+    /// Like a book, spine left: the blank is twice as wide.
+    Side,
+    /// Spine on top: the blank is twice as high.
+    Top,
+    /// Not at all.
+    Flat,
+}
+
+/// A front layer.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Mat {
+    /// Its paper.
+    pub paper: Spanned<String>,
+    /// What shows of the card on each side, in ticks.
+    pub inset: Length,
+}
+
+/// Where the envelope comes from.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Envelope {
+    /// No envelope.
+    None,
+    /// Bought ready made.
+    Bought,
+    /// Cut from this paper.
+    Cut(Spanned<String>),
+}
+
+/// How a piece may lie on its sheet.
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Serialize, serde::Deserialize,
+)]
+#[serde(rename_all = "lowercase")]
+pub enum Turn {
+    /// Any way.
+    Free,
+    /// Half turns only.
+    Half,
+    /// As it is.
+    None,
+}

@@ -1,0 +1,88 @@
+//! The bill of pieces: what has to be cut, with score lines.
+//!
+//! In: an [`Order`](crate::orders::Order) and the [`Workshop`](crate::workshop::Workshop). Out: a
+//! [`Bill`]. It knows nothing of sheets, patterns or the solver.
+
+use crate::diagnostics::Place;
+use crate::measure::{Axis, Length, Size};
+use crate::orders::Turn;
+
+/// All pieces of an order, identical ones merged, in the order of the lines.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Bill {
+    /// The pieces.
+    pub pieces: Vec<Piece>,
+}
+
+/// One kind of rectangle to cut.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Piece {
+    /// Unique: `line.part`; merged ones are joined by `+`.
+    pub id: String,
+    /// What it becomes.
+    pub part: Part,
+    /// Papers it may be cut from.
+    pub papers: Vec<String>,
+    /// Size as it lies when its card is read: `width` across.
+    pub size: Size,
+    /// What the order line says of turning; `None` leaves it to the paper's print.
+    pub turn: Option<Turn>,
+    /// Direction in which its fold line runs, which wants to be the grain's. `None`: no fold.
+    pub fold_along: Option<Axis>,
+    /// Score lines, sorted.
+    pub scores: Vec<Score>,
+    /// Who needs it, in the order of the lines.
+    pub shares: Vec<Share>,
+    /// The cell that asks for its paper, for messages.
+    pub place: Option<Place>,
+}
+
+/// A part of the pieces that one order line needs.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Share {
+    /// Name of the order line.
+    pub line: String,
+    /// Pieces the order asks for.
+    pub need: u64,
+    /// Pieces the spares rule adds.
+    pub spares: u64,
+}
+
+/// What a piece becomes.
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Serialize, serde::Deserialize,
+)]
+#[serde(rename_all = "lowercase")]
+pub enum Part {
+    /// The card itself.
+    Base,
+    /// The inside panel.
+    Liner,
+    /// The front layer.
+    Mat,
+    /// The envelope blank.
+    Envelope,
+}
+
+/// A crease line.
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Serialize, serde::Deserialize,
+)]
+pub struct Score {
+    /// The direction in which `at` is measured: `width` means a line that runs down.
+    pub across: Axis,
+    /// Distance from the left or top edge.
+    pub at: Length,
+}
+
+impl Piece {
+    /// Pieces the order asks for.
+    pub fn need(&self) -> u64 {
+        self.shares.iter().map(|share| share.need).sum()
+    }
+
+    /// Pieces the spares rule adds.
+    pub fn spares(&self) -> u64 {
+        self.shares.iter().map(|share| share.spares).sum()
+    }
+}

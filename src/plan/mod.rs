@@ -1,0 +1,214 @@
+//! The plan: what is cut from what, what is bought and kept, and how sure it is.
+//!
+//! In: pieces, stock and the counts of the program. Out: a [`Plan`], whose serialised form is
+//! `plan.json`, schema `cardwright-plan-1`. [`check`] is the judge; it knows nothing of the solver.
+
+pub mod check;
+mod node;
+
+pub use node::{Content, Node};
+
+use crate::measure::{Area, Length, Money};
+use crate::orders::Turn;
+use crate::pieces::{Part, Score};
+use crate::stock::SheetKind;
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+
+/// The schema's name, first field of every plan.
+pub const SCHEMA: &str = "cardwright-plan-1";
+
+/// A plan; lengths in ticks, money in minor units, areas in square ticks.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Plan {
+    /// [`SCHEMA`].
+    pub schema: String,
+    /// [`Length::TICKS_PER_MM`].
+    pub ticks_per_mm: i64,
+    /// Name of the batch.
+    pub order: String,
+    /// ISO 4217 code.
+    pub currency: String,
+    /// What has to be cut, sorted by id.
+    pub pieces: Vec<PlannedPiece>,
+    /// The sheets that are used or bought, sorted by id.
+    pub sheets: Vec<UsedSheet>,
+    /// The runs, in order of their number.
+    pub runs: Vec<Run>,
+    /// The offcuts that go back in the drawer, sorted by id.
+    pub offcuts: Vec<KeptOffcut>,
+    /// Sums.
+    pub totals: Totals,
+    /// One proof for each group of papers that had to be solved together.
+    pub proof: Vec<Proof>,
+}
+
+/// One kind of piece.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct PlannedPiece {
+    /// Unique id.
+    pub id: String,
+    /// Order lines that need it, joined by `+`.
+    pub line: String,
+    /// What it becomes.
+    pub part: Part,
+    /// Papers it may be cut from, sorted.
+    pub papers: Vec<String>,
+    /// Across.
+    pub width: Length,
+    /// Down.
+    pub height: Length,
+    /// How it may lie on the papers it is cut from.
+    pub turn: Turn,
+    /// Pieces the order asks for.
+    pub need: u64,
+    /// Pieces the spares rule adds.
+    pub spares: u64,
+    /// Pieces the layouts yield.
+    pub cut: u64,
+    /// Score lines.
+    pub scores: Vec<Score>,
+}
+
+/// One kind of sheet that is used or bought.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct UsedSheet {
+    /// Unique id.
+    pub id: String,
+    /// Full sheet or offcut.
+    pub kind: SheetKind,
+    /// Its paper.
+    pub paper: String,
+    /// Across, before squaring.
+    pub width: Length,
+    /// Down, before squaring.
+    pub height: Length,
+    /// How many lie in the workshop.
+    pub on_hand: u64,
+    /// How many are cut.
+    pub used: u64,
+    /// Packs to buy.
+    pub packs_bought: u64,
+    /// Sheets in a pack.
+    pub pack: u64,
+    /// Price of a pack; `None` where it cannot be bought.
+    pub price: Option<Money>,
+    /// Value of one sheet, as level 2 counts it.
+    pub value: Money,
+}
+
+/// The same pattern cut on `count` sheets.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Run {
+    /// `R1`, `R2`, …
+    pub id: String,
+    /// Id of the sheet.
+    pub sheet: String,
+    /// Sheets cut, at least 1.
+    pub count: u64,
+    /// The cut tree, in the coordinates of the whole sheet.
+    pub layout: Node,
+}
+
+/// Equal strips that go back in the drawer.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct KeptOffcut {
+    /// Unique id.
+    pub id: String,
+    /// Its paper.
+    pub paper: String,
+    /// Across, in the sheet's direction.
+    pub width: Length,
+    /// Down, in the sheet's direction.
+    pub height: Length,
+    /// How many.
+    pub count: u64,
+    /// The run that leaves them.
+    pub run: String,
+}
+
+/// Sums over the plan.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Totals {
+    /// Money for the packs to buy (level 1).
+    pub spend: Money,
+    /// Value of all paper used (level 2).
+    pub stock: Money,
+    /// Value of the offcuts kept (level 3).
+    pub kept: Money,
+    /// Sheets and offcuts cut.
+    pub sheets_used: u64,
+    /// Area of the sheets cut.
+    pub sheet_area: Area,
+    /// Area of the pieces.
+    pub piece_area: Area,
+    /// Area of the offcuts kept.
+    pub offcut_area: Area,
+    /// Area thrown away.
+    pub waste_area: Area,
+    /// Area lost under the blade.
+    pub blade_area: Area,
+    /// How often the gauge is set (level 4).
+    pub gauge_settings: u64,
+    /// Number of runs.
+    pub runs: u64,
+}
+
+/// How sure the plan of some papers is.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Proof {
+    /// The papers, sorted.
+    pub papers: Vec<String>,
+    /// Level 1.
+    pub spend: Level,
+    /// Level 2.
+    pub stock: Level,
+}
+
+/// Value, bound and certificate of one level.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Level {
+    /// What the plan costs at this level.
+    pub value: Money,
+    /// What every plan costs at least.
+    pub bound: Money,
+    /// Whether both meet.
+    pub status: Status,
+    /// Whether the bound rests on a complete search rather than on the certificate alone.
+    pub complete_search: bool,
+    /// The numbers that prove a bound.
+    pub certificate: Certificate,
+}
+
+/// Whether a level is proven.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Status {
+    /// No plan is better.
+    Optimal,
+    /// A better plan may exist, down to the bound.
+    Gap,
+}
+
+/// Integer values that prove a bound, each divided by `scale` (DEVELOPERS.md, "The proof").
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Certificate {
+    /// What the values are divided by, at least 1.
+    pub scale: i64,
+    /// Value of one piece (π), by piece id.
+    pub piece_values: BTreeMap<String, i64>,
+    /// Value of one more sheet (σ), by sheet id; 0 where absent.
+    pub sheet_values: BTreeMap<String, i64>,
+    /// Value of the budget (ρ); level 2 only.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub budget_value: Option<i64>,
+}

@@ -1,0 +1,70 @@
+//! The paper at hand and in the shop: full sheets and saved offcuts.
+//!
+//! In: `sheets.csv`, `offcuts.csv`. Out: a [`Stock`]. It knows nothing of orders.
+
+use crate::diagnostics::Place;
+use crate::measure::{Axis, Length, Money, Size};
+use jiff::civil::Date;
+
+/// All paper that can be used.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Stock {
+    /// Full sheets first, then offcuts, each in the order of its file.
+    pub sheets: Vec<Sheet>,
+}
+
+/// One kind of sheet: a full sheet or an offcut.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sheet {
+    /// Its unique name.
+    pub id: String,
+    /// Full sheet or offcut.
+    pub kind: SheetKind,
+    /// Its paper.
+    pub paper: String,
+    /// Width and height, before squaring.
+    pub size: Size,
+    /// How many lie in the workshop.
+    pub on_hand: u64,
+    /// Price of a pack; `None` where it cannot be bought. Always `None` for offcuts.
+    pub price: Option<Money>,
+    /// Sheets in a pack, at least 1.
+    pub pack: u64,
+    /// Direction of the fibres, where known.
+    pub grain: Option<Axis>,
+    /// How its design may lie.
+    pub print: Print,
+    /// Weight in g/m2, where known, in thousandths.
+    pub milligrams_per_square_metre: Option<u64>,
+    /// Thickness, where known.
+    pub thickness: Option<Length>,
+    /// The batch an offcut comes from.
+    pub from: Option<String>,
+    /// The day an offcut was put in the drawer.
+    pub since: Option<Date>,
+    /// Where it stands in its file.
+    pub place: Option<Place>,
+}
+
+/// Full sheet or offcut.
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Serialize, serde::Deserialize,
+)]
+#[serde(rename_all = "lowercase")]
+pub enum SheetKind {
+    /// As it comes from the shop; squared before it is measured.
+    Sheet,
+    /// Saved from an earlier batch; its edges are true.
+    Offcut,
+}
+
+/// How the design of a paper may lie.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Print {
+    /// Any way.
+    Free,
+    /// Stripes: half turns only.
+    TwoWay,
+    /// Has an up: no turn.
+    OneWay,
+}

@@ -1,0 +1,143 @@
+//! The bench and its rules.
+//!
+//! In: `workshop.toml`, every key optional. Out: a [`Workshop`]. It knows nothing of orders or stock.
+
+use crate::measure::{Currency, Length, LengthStyle, Unit};
+
+/// All settings of a workshop; [`Workshop::default`] is what a missing file means.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Workshop {
+    /// Unit of bare lengths.
+    pub unit: Unit,
+    /// Currency of all prices.
+    pub currency: Currency,
+    /// The trimmer.
+    pub trimmer: Trimmer,
+    /// What goes back in the drawer.
+    pub keep: Keep,
+    /// Extra pieces for spoilage.
+    pub spares: Spares,
+    /// How strictly folds follow the grain.
+    pub grain: GrainRule,
+    /// How cut envelopes are made.
+    pub envelope: EnvelopeRules,
+    /// What work costs.
+    pub rates: Rates,
+    /// Name of the postal rule set.
+    pub post: String,
+}
+
+/// The trimmer.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Trimmer {
+    /// Longest cut it makes.
+    pub knife: Length,
+    /// Finest step of its gauge.
+    pub graduation: Length,
+    /// Width lost per cut; 0 for a knife.
+    pub blade: Length,
+    /// Taken off all four edges of a full sheet before measuring; the last blade is part of it.
+    pub squaring: Length,
+    /// How much goes under the knife at once.
+    pub lift: Lift,
+    /// Narrowest strip that can be held while it is cut.
+    pub smallest_hold: Length,
+}
+
+/// How much goes under the knife at once.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Lift {
+    /// So many sheets, at least 1.
+    Sheets(u64),
+    /// As many as this is thick.
+    Thickness(Length),
+}
+
+/// The keep rule: a remnant that reaches both sides is an offcut.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Keep {
+    /// Least short side.
+    pub short: Length,
+    /// Least long side.
+    pub long: Length,
+    /// Worth of an offcut, in percent of the sheet's price per area.
+    pub value: u32,
+}
+
+/// The spares rule: the larger of both, for each line and part.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Spares {
+    /// Percent of the count, rounded up.
+    pub percent: u32,
+    /// At least so many.
+    pub at_least: u64,
+}
+
+/// How strictly folds follow the grain.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum GrainRule {
+    /// A base that folds lies with its fold along the grain, or not at all.
+    Strict,
+    /// The better way where it costs nothing.
+    Prefer,
+    /// Not considered.
+    Ignore,
+}
+
+/// How cut envelopes are made.
+#[derive(Clone, Debug, PartialEq)]
+pub struct EnvelopeRules {
+    /// Shape of the blank.
+    pub kind: EnvelopeKind,
+    /// Room beyond the card's long side.
+    pub clear_long: Length,
+    /// Room beyond the card's short side.
+    pub clear_short: Length,
+    /// Side flap; `None` is the rule of `pieces/`.
+    pub side_flap: Option<Length>,
+    /// Top flap; `None` is the rule of `pieces/`.
+    pub top_flap: Option<Length>,
+    /// Liner inset on each side.
+    pub liner_inset: Length,
+}
+
+/// Shape of an envelope blank.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum EnvelopeKind {
+    /// Two side flaps, a bottom flap, a top flap.
+    Wrap,
+    /// A square folded on the diagonal.
+    Diagonal,
+}
+
+/// What work costs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Rates {
+    /// Money for an hour of work, in minor units.
+    pub labour_per_hour: crate::measure::Money,
+    /// Percent on labour and paper.
+    pub overhead_percent: u32,
+    /// Percent of the price.
+    pub margin_percent: u32,
+    /// Seconds a gauge setting takes.
+    pub gauge: u64,
+    /// Seconds a stroke takes.
+    pub stroke: u64,
+    /// Seconds a score line takes.
+    pub score: u64,
+    /// Seconds a fold takes.
+    pub fold: u64,
+    /// Seconds a glued layer takes.
+    pub stick: u64,
+    /// Seconds an envelope takes to make up.
+    pub envelope: u64,
+    /// Seconds a finished set takes to pack.
+    pub pack: u64,
+}
+
+impl Workshop {
+    /// How lengths are written in this workshop.
+    pub fn style(&self) -> LengthStyle {
+        LengthStyle { unit: self.unit, graduation: self.trimmer.graduation }
+    }
+}

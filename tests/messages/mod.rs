@@ -1,0 +1,1 @@
+//! See tests/main.rs.
