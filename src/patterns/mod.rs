@@ -3,6 +3,17 @@
 //! In: a sheet, the shapes that may lie on it, a value for each. Out: the pattern worth most, as a cut
 //! tree, and what it is worth. It knows nothing of the solver, of stock or of orders.
 
+mod grid;
+mod layout;
+mod raster;
+mod space;
+mod table;
+mod tree;
+mod within;
+
+pub use layout::counts;
+pub use space::{Best, Space};
+
 use crate::measure::{Length, Size};
 
 /// What the bench can do.

@@ -1,0 +1,186 @@
+//! One sheet as the dynamic program sees it: points, pieces on them, and what may not be cut.
+//!
+//! All lengths here are inflated by the blade: a plate that is w wide counts as w + b, so that the
+//! second part of a cut begins exactly where the first one ends. Where the sheet is longer than the
+//! knife in one direction, that direction is laid across.
+
+use super::raster::{Raster, reduce, sums};
+use super::{Bench, Shape};
+use crate::measure::{Axis, Length, Size};
+
+/// A way in which a shape may lie on the sheet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Seat {
+    /// Index of the shape.
+    pub shape: usize,
+    /// Whether it lies turned.
+    pub turned: bool,
+    /// Its sides across and down, inflated.
+    pub sides: [i64; 2],
+    /// The smallest cell that holds it.
+    pub cell: [usize; 2],
+}
+
+/// One sheet, ready for any values.
+#[derive(Clone, Debug)]
+pub(super) struct Grid {
+    /// Sides of the sheet, inflated.
+    pub sides: [i64; 2],
+    /// Points across and down.
+    pub rasters: [Raster; 2],
+    /// Every way in which a shape may lie.
+    pub seats: Vec<Seat>,
+    /// Number of shapes.
+    pub shapes: usize,
+    /// The axis that lies across.
+    pub across: Axis,
+    /// Width lost per cut.
+    pub blade: i64,
+    /// Longest cut, inflated.
+    pub knife: i64,
+    /// First cell across and down that is long enough to be held.
+    pub held: [usize; 2],
+    /// First cell across that is longer than the knife: only the full height is ever that wide, and it
+    /// is only cut across.
+    pub wide: usize,
+    /// Whether holding keeps some cell from being cut.
+    pub strict: bool,
+    /// Whether a cell and its mirror image are always worth the same.
+    pub symmetric: bool,
+}
+
+impl Grid {
+    /// The sheet for these shapes; `limits` says how often each may be used, if not any number.
+    pub fn new(plate: Size, shapes: &[Shape], bench: Bench, limits: Option<&[u64]>) -> Grid {
+        let blade = bench.blade.ticks().max(0);
+        let knife = bench.knife.ticks();
+        let across = if plate.height.ticks() > knife { Axis::Height } else { Axis::Width };
+        let inflate =
+            |size: Size| [across, across.other()].map(|axis| size.along(axis).ticks() + blade);
+        let sides = inflate(plate);
+        let mut frame =
+            Frame { sides, knife: knife + blade, hold: bench.hold.ticks().max(0) + blade };
+        let mut seats = seats(shapes, inflate);
+        seats.retain(|seat| frame.admits(seat));
+        frame.forget_easy_hold(&seats, blade);
+        let rasters = frame.rasters(&seats, limits);
+        for seat in &mut seats {
+            seat.cell = [0, 1].map(|side| rasters[side].at_least(seat.sides[side]));
+        }
+        let strict = frame.hold > 0;
+        let cuttable = frame.can_cut();
+        let held = [0, 1].map(|side: usize| match cuttable {
+            true => rasters[side].at_least(frame.hold).max(1),
+            false => rasters[side].len(),
+        });
+        let wide = rasters[0].at_most(frame.knife) + 1;
+        let symmetric =
+            !strict && rasters[0] == rasters[1] && wide == rasters[0].len() && mirrored(&seats);
+        let knife = frame.knife;
+        let shapes = shapes.len();
+        Grid { sides, rasters, seats, shapes, across, blade, knife, held, wide, strict, symmetric }
+    }
+
+    /// The cell of the whole sheet.
+    pub fn top(&self) -> [usize; 2] {
+        [self.rasters[0].len() - 1, self.rasters[1].len() - 1]
+    }
+
+    /// Whether a plate of so many inflated lengths across is only cut across.
+    pub fn is_wide(&self, width: i64) -> bool {
+        width > self.knife
+    }
+
+    /// The true size of a plate with these inflated sides.
+    pub fn true_size(&self, sides: [i64; 2]) -> Size {
+        let [across, down] = sides.map(|side| Length::from_ticks((side - self.blade).max(0)));
+        match self.across {
+            Axis::Width => Size::new(across, down),
+            Axis::Height => Size::new(down, across),
+        }
+    }
+}
+
+/// What decides whether a plate can be cut, all lengths inflated.
+struct Frame {
+    sides: [i64; 2],
+    knife: i64,
+    /// Narrowest plate that can be held.
+    hold: i64,
+}
+
+impl Frame {
+    /// Whether the sheet can be cut at all.
+    fn can_cut(&self) -> bool {
+        self.sides[1] <= self.knife && self.sides.iter().all(|&side| side >= self.hold)
+    }
+
+    /// Whether a piece that lies so can be cut from the sheet.
+    fn admits(&self, seat: &Seat) -> bool {
+        if seat.sides == self.sides {
+            return true;
+        }
+        let fits = seat.sides[0] <= self.sides[0] && seat.sides[1] <= self.sides[1];
+        // A piece wider than the knife is only ever cut across, so it has the sheet's full height.
+        let reaches = seat.sides[0] <= self.knife || seat.sides[1] == self.sides[1];
+        // The last but one cut leaves a strip that can still be held.
+        let held = seat.sides[0] >= self.hold || seat.sides[1] >= self.hold;
+        fits && reaches && held && self.can_cut()
+    }
+
+    /// Every plate that is cut holds a piece: where no piece is narrower than the hold, no plate is.
+    fn forget_easy_hold(&mut self, seats: &[Seat], blade: i64) {
+        let narrowest = seats.iter().flat_map(|seat| seat.sides).min();
+        if self.hold <= blade || narrowest.is_none_or(|side| side >= self.hold) {
+            self.hold = 0;
+        }
+    }
+
+    fn rasters(&self, seats: &[Seat], limits: Option<&[u64]>) -> [Raster; 2] {
+        [0, 1].map(|side: usize| {
+            let mut lengths: Vec<(i64, u64)> = seats
+                .iter()
+                .map(|seat| {
+                    (seat.sides[side], limits.map_or(u64::MAX, |limits| limits[seat.shape]))
+                })
+                .collect();
+            if self.hold > 0 {
+                lengths.push((self.hold, u64::MAX));
+            }
+            let points = sums(&lengths, self.sides[side]);
+            let crosses_knife = side == 0 && self.sides[0] > self.knife;
+            // The smaller raster lets parts be wider than need be, which must not matter.
+            let may_reduce = limits.is_none() && self.hold == 0 && !crosses_knife;
+            let points = if may_reduce { reduce(&points, self.sides[side]) } else { points };
+            Raster::new(points, self.hold)
+        })
+    }
+}
+
+fn seats(shapes: &[Shape], inflate: impl Fn(Size) -> [i64; 2]) -> Vec<Seat> {
+    let mut seats = Vec::new();
+    for (shape, kind) in shapes.iter().enumerate().filter(|(_, kind)| kind.size.is_positive()) {
+        let square = kind.size.width == kind.size.height;
+        let upright = kind.upright || (square && kind.turned);
+        if upright {
+            seats.push(Seat { shape, turned: false, sides: inflate(kind.size), cell: [0, 0] });
+        }
+        if kind.turned && !square {
+            seats.push(Seat {
+                shape,
+                turned: true,
+                sides: inflate(kind.size.turned()),
+                cell: [0, 0],
+            });
+        }
+    }
+    seats
+}
+
+/// Whether each seat has its mirror image.
+fn mirrored(seats: &[Seat]) -> bool {
+    seats.iter().all(|seat| {
+        let mirror = [seat.sides[1], seat.sides[0]];
+        seats.iter().any(|other| other.shape == seat.shape && other.sides == mirror)
+    })
+}

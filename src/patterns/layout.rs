@@ -1,0 +1,123 @@
+//! From parts to a cut tree in true sizes.
+//!
+//! Every plate is first trimmed to what its content needs, so that remnants are few and large, and only
+//! then cut on. A rest that is no wider than the blade vanishes under it: it stands in the tree as a
+//! remnant of zero width (or height) at the far edge, the only case in which a part has no area. What
+//! is lost there is the rest times the length of the cut.
+
+use super::grid::Grid;
+use super::tree::{Kind, Part};
+use super::{Content, Layout};
+use crate::measure::{Area, Axis, Length};
+
+/// How many pieces of each shape a layout has.
+pub fn counts(layout: &Layout, shapes: usize) -> Vec<u64> {
+    let mut counts = vec![0; shapes];
+    count(layout, &mut counts);
+    counts
+}
+
+fn count(layout: &Layout, counts: &mut [u64]) {
+    match &layout.content {
+        Content::CutX(_, first, second) | Content::CutY(_, first, second) => {
+            count(first, counts);
+            count(second, counts);
+        }
+        Content::Piece(shape, _) => {
+            if let Some(count) = counts.get_mut(*shape) {
+                *count += 1;
+            }
+        }
+        Content::Remnant => {}
+    }
+}
+
+/// The part laid out on the whole sheet.
+pub(super) fn lay_out(grid: &Grid, part: &Part) -> Layout {
+    Laying { grid }.place(part, grid.sides)
+}
+
+struct Laying<'a> {
+    grid: &'a Grid,
+}
+
+impl Laying<'_> {
+    /// The part on a plate with these inflated sides, at least as large as it needs.
+    fn place(&self, part: &Part, sides: [i64; 2]) -> Layout {
+        let content = match &part.kind {
+            Kind::Nothing => Content::Remnant,
+            _ => match self.first_trim(part.sides, sides) {
+                Some(side) => {
+                    let [kept, rest] = split(sides, side, part.sides[side]);
+                    self.cut(side, [self.place(part, kept), self.remnant(rest)])
+                }
+                None => self.content(part, sides),
+            },
+        };
+        Layout { size: self.grid.true_size(sides), content }
+    }
+
+    fn content(&self, part: &Part, sides: [i64; 2]) -> Content {
+        match &part.kind {
+            Kind::Nothing => Content::Remnant,
+            Kind::Piece(seat) => {
+                let seat = self.grid.seats[*seat];
+                Content::Piece(seat.shape, seat.turned)
+            }
+            Kind::Cut(side, parts) => {
+                let plates = split(sides, *side, parts[0].sides[*side]);
+                self.cut(*side, [0, 1].map(|half: usize| self.place(&parts[half], plates[half])))
+            }
+        }
+    }
+
+    /// The side to trim first, if any: where both have to be trimmed, the order that leaves the larger
+    /// remnant.
+    fn first_trim(&self, needed: [i64; 2], sides: [i64; 2]) -> Option<usize> {
+        let over = [0, 1].map(|side: usize| sides[side] > needed[side]);
+        match over {
+            [false, false] => None,
+            [true, _] if self.grid.is_wide(sides[0]) => Some(0),
+            [false, true] if self.grid.is_wide(sides[0]) => None,
+            [true, false] => Some(0),
+            [false, true] => Some(1),
+            [true, true] => {
+                let largest = |first: usize| self.largest_remnant(needed, sides, first);
+                Some(usize::from(largest(1) > largest(0)))
+            }
+        }
+    }
+
+    /// Area of the larger of the two remnants where `first` is trimmed first.
+    fn largest_remnant(&self, needed: [i64; 2], sides: [i64; 2], first: usize) -> Area {
+        let [kept, rest] = split(sides, first, needed[first]);
+        let [_, later] = split(kept, 1 - first, needed[1 - first]);
+        [rest, later]
+            .map(|plate| self.grid.true_size(plate).area())
+            .into_iter()
+            .max()
+            .unwrap_or_default()
+    }
+
+    fn remnant(&self, sides: [i64; 2]) -> Layout {
+        Layout { size: self.grid.true_size(sides), content: Content::Remnant }
+    }
+
+    fn cut(&self, side: usize, parts: [Layout; 2]) -> Content {
+        let [first, second] = parts;
+        let axis = if side == 0 { self.grid.across } else { self.grid.across.other() };
+        let at: Length = first.size.along(axis);
+        match axis {
+            Axis::Width => Content::CutX(at, Box::new(first), Box::new(second)),
+            Axis::Height => Content::CutY(at, Box::new(first), Box::new(second)),
+        }
+    }
+}
+
+/// The two plates that a cut after `length` leaves.
+fn split(sides: [i64; 2], side: usize, length: i64) -> [[i64; 2]; 2] {
+    let mut plates = [sides, sides];
+    plates[0][side] = length;
+    plates[1][side] -= length;
+    plates
+}

@@ -1,0 +1,124 @@
+//! The lengths at which it is worth cutting.
+//!
+//! Every pattern can be pushed to the left until each cut lies at a sum of piece widths (Herz 1972,
+//! "discretisation points"):
+//!
+//! ```text
+//! P(L) = { Σ k_i w_i ≤ L : k_i = 0, 1, 2, … }
+//! ```
+//!
+//! Of these only `R(L) = { ⟨L − r⟩ : r ∈ P(L) }` are needed, ⟨a⟩ being the largest point of P not above
+//! a (Terno, Lindemann & Scheithauer 1987, "reduced raster points"). R is closed under the cuts of the
+//! dynamic program: for x in R(L) and r in P, ⟨x − r⟩ is again in R(L), because ⟨⟨a⟩ − r⟩ = ⟨a − r⟩.
+
+/// All sums of the given lengths that do not exceed `most`, ascending, 0 first; each length may be
+/// used as often as its number says.
+pub(super) fn sums(lengths: &[(i64, u64)], most: i64) -> Vec<i64> {
+    let mut lengths = lengths.to_vec();
+    lengths.sort_unstable();
+    let unlimited = lengths.iter().all(|&(length, times)| times >= (most / length) as u64);
+    let mut points = vec![0];
+    for (length, times) in lengths {
+        // A length that is a sum of shorter ones adds nothing, unless those may run out.
+        if !unlimited || points.binary_search(&length).is_err() {
+            points = add_multiples(&points, length, times, most);
+        }
+    }
+    points
+}
+
+/// The points and each of them plus up to `times` times `length`: one merge of the list with itself
+/// shifted, carrying how often the length was used.
+fn add_multiples(points: &[i64], length: i64, times: u64, most: i64) -> Vec<i64> {
+    let mut merged: Vec<(i64, u64)> = Vec::with_capacity(points.len() * 2);
+    let (mut old, mut shifted) = (0, 0);
+    loop {
+        while shifted < merged.len() && merged[shifted].1 >= times {
+            shifted += 1;
+        }
+        let next_old = points.get(old).copied();
+        let next_shifted = merged.get(shifted).map(|&(point, used)| (point + length, used + 1));
+        let next = match (next_old, next_shifted) {
+            (Some(point), Some((sum, _))) if point <= sum => (point, 0),
+            (Some(point), None) => (point, 0),
+            (_, Some(sum)) => sum,
+            (None, None) => break,
+        };
+        if next.0 > most {
+            break;
+        }
+        old += usize::from(next_old == Some(next.0));
+        shifted += usize::from(next_shifted.is_some_and(|(sum, _)| sum == next.0));
+        merged.push(next);
+    }
+    merged.into_iter().map(|(point, _)| point).collect()
+}
+
+/// R(L): the points that the largest rests of a plate of length `whole` are rounded down to.
+pub(super) fn reduce(points: &[i64], whole: i64) -> Vec<i64> {
+    let mut reduced: Vec<i64> =
+        points.iter().rev().map(|point| points[at_most(points, whole - point)]).collect();
+    reduced.dedup();
+    reduced
+}
+
+/// Index of the largest point that is not above `length`.
+fn at_most(points: &[i64], length: i64) -> usize {
+    points.partition_point(|&point| point <= length).saturating_sub(1)
+}
+
+/// The points along one side of the sheet, and where the second part of each cut falls.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Raster {
+    points: Vec<i64>,
+    /// Where the rests of a point begin in `rests`; one more entry than points.
+    begin: Vec<usize>,
+    rests: Vec<u32>,
+}
+
+impl Raster {
+    /// A raster of these points (ascending, 0 first). A part that is longer than its point has to be
+    /// trimmed to it, which takes at least `hold`; the second part is worth nothing where it is shorter.
+    pub fn new(points: Vec<i64>, hold: i64) -> Raster {
+        let mut raster = Raster { begin: vec![0], rests: Vec::new(), points };
+        for (index, &whole) in raster.points.iter().enumerate() {
+            let mut second = index;
+            for &first in raster.points.iter().take_while(|&&first| first * 2 <= whole) {
+                while raster.points[second] > whole - first {
+                    second -= 1;
+                }
+                let rest = whole - first;
+                let usable = raster.points[second] == rest || rest >= hold;
+                raster.rests.push(if usable { second as u32 } else { 0 });
+            }
+            raster.begin.push(raster.rests.len());
+        }
+        raster
+    }
+
+    /// Number of points.
+    pub fn len(&self) -> usize {
+        self.points.len()
+    }
+
+    /// All points, ascending.
+    pub fn points(&self) -> &[i64] {
+        &self.points
+    }
+
+    /// The points that `length` holds: index of the largest one that is not above it.
+    pub fn at_most(&self, length: i64) -> usize {
+        at_most(&self.points, length)
+    }
+
+    /// Index of the smallest point that is not below `length`.
+    pub fn at_least(&self, length: i64) -> usize {
+        self.points.partition_point(|&point| point < length)
+    }
+
+    /// For each first part up to half of point `whole`, by index, the point of the second part.
+    #[inline(always)]
+    pub fn rests(&self, whole: usize) -> &[u32] {
+        &self.rests[self.begin[whole]..self.begin[whole + 1]]
+    }
+}
