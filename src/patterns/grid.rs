@@ -147,6 +147,10 @@ impl Frame {
             if self.hold > 0 {
                 lengths.push((self.hold, u64::MAX));
             }
+            if self.hold > 0 && side == 1 {
+                // A sheet wider than the knife cannot be trimmed in height before it is cut across.
+                lengths.push((self.sides[1], 1));
+            }
             let points = sums(&lengths, self.sides[side]);
             let crosses_knife = side == 0 && self.sides[0] > self.knife;
             // The smaller raster lets parts be wider than need be, which must not matter.
@@ -160,12 +164,12 @@ impl Frame {
 fn seats(shapes: &[Shape], inflate: impl Fn(Size) -> [i64; 2]) -> Vec<Seat> {
     let mut seats = Vec::new();
     for (shape, kind) in shapes.iter().enumerate().filter(|(_, kind)| kind.size.is_positive()) {
-        let square = kind.size.width == kind.size.height;
-        let upright = kind.upright || (square && kind.turned);
-        if upright {
+        // A square lies the same both ways: as given, if that is allowed.
+        let also_turned = kind.turned && !(kind.upright && kind.size.width == kind.size.height);
+        if kind.upright {
             seats.push(Seat { shape, turned: false, sides: inflate(kind.size), cell: [0, 0] });
         }
-        if kind.turned && !square {
+        if also_turned {
             seats.push(Seat {
                 shape,
                 turned: true,

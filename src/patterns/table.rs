@@ -196,6 +196,10 @@ impl<'a, V: Value> Work<'a, V> {
             let Some(&second) = rests.get(first as usize) else { break };
             best = larger_sum(&best, &strip[first as usize], &strip[second as usize]);
         }
+        // Elsewhere a higher row never lags behind; here its parts may be too narrow to be trimmed.
+        for lane in 1..if self.grid.strict { LANES } else { 0 } {
+            best[lane] = best[lane].max(best[lane - 1]);
+        }
         best
     }
 
