@@ -3,9 +3,12 @@
 //! In: a sheet, the shapes that may lie on it, a value for each. Out: the pattern worth most, as a cut
 //! tree, and what it is worth. It knows nothing of the solver, of stock or of orders.
 
+mod fill;
 mod grid;
+mod labels;
 mod layout;
 mod raster;
+mod solved;
 mod space;
 mod table;
 mod tree;

@@ -101,6 +101,11 @@ impl Raster {
         self.points.len()
     }
 
+    /// Number of all cuts.
+    pub fn pairs(&self) -> usize {
+        self.rests.len()
+    }
+
     /// All points, ascending.
     pub fn points(&self) -> &[i64] {
         &self.points

@@ -1,8 +1,7 @@
 //! One sheet, built once and asked with many values.
 
 use super::grid::Grid;
-use super::table::Table;
-use super::tree::{Finder, Part};
+use super::solved::Solved;
 use super::{Bench, Layout, Shape, layout, within};
 use crate::measure::Size;
 use std::sync::Arc;
@@ -11,9 +10,9 @@ use std::sync::Arc;
 #[derive(Clone, Debug)]
 pub struct Space {
     grid: Arc<Grid>,
-    shapes: Vec<Shape>,
-    plate: Size,
-    bench: Bench,
+    pub(super) shapes: Vec<Shape>,
+    pub(super) plate: Size,
+    pub(super) bench: Bench,
 }
 
 impl Space {
@@ -48,7 +47,7 @@ impl Space {
     /// Exact, unless a smallest hold keeps some plate from being cut: then never more than is possible,
     /// with parts always trimmed to raster points before they are cut on.
     pub fn best(&self, values: &[i64]) -> Best {
-        Best::of(self.grid.clone(), values)
+        Best::solved(Solved::new(self.grid.clone(), values))
     }
 
     /// A pattern with at most `limits[i]` pieces of shape i: that of [`Space::best`] where it keeps to
@@ -69,34 +68,15 @@ pub struct Best {
 /// Where a pattern can be read from.
 #[derive(Clone, Debug)]
 enum Source {
-    Table(Arc<Grid>, Values),
+    Table(Solved),
     Layout(Box<Layout>),
 }
 
-/// A filled table in the narrowest numbers that hold it, and the seats' values in it.
-#[derive(Clone, Debug)]
-enum Values {
-    Narrow(Table<i32>, Vec<i32>),
-    Wide(Table<i64>, Vec<i64>),
-}
-
 impl Best {
-    fn of(grid: Arc<Grid>, values: &[i64]) -> Best {
-        let step = common_step(&grid, values);
-        let worth: Vec<i64> =
-            grid.seats.iter().map(|seat| values[seat.shape].max(0) / step).collect();
-        let (top, filled) = match fits_narrow(&grid, &worth) {
-            true => {
-                let worth: Vec<i32> = worth.iter().map(|&value| value as i32).collect();
-                let table = Table::fill(&grid, &worth);
-                (i64::from(table.at(grid.top())), Values::Narrow(table, worth))
-            }
-            false => {
-                let table = Table::fill(&grid, &worth);
-                (table.at(grid.top()), Values::Wide(table, worth))
-            }
-        };
-        Best { value: top * step, shapes: grid.shapes, source: Source::Table(grid, filled) }
+    /// The best pattern of a filled table.
+    pub(super) fn solved(solved: Solved) -> Best {
+        let (value, shapes) = (solved.value(), solved.grid.shapes);
+        Best { value, shapes, source: Source::Table(solved) }
     }
 
     /// A pattern that is already a cut tree.
@@ -113,7 +93,7 @@ impl Best {
     pub fn counts(&self) -> Vec<u64> {
         match &self.source {
             Source::Layout(layout) => layout::counts(layout, self.shapes),
-            Source::Table(grid, values) => values.tree(grid).counts(&grid.seats, self.shapes),
+            Source::Table(solved) => solved.counts(),
         }
     }
 
@@ -121,41 +101,7 @@ impl Best {
     pub fn layout(&self) -> Layout {
         match &self.source {
             Source::Layout(layout) => layout.as_ref().clone(),
-            Source::Table(grid, values) => layout::lay_out(grid, &values.tree(grid)),
+            Source::Table(solved) => layout::lay_out(&solved.grid, &solved.part()),
         }
     }
-}
-
-impl Values {
-    fn tree(&self, grid: &Grid) -> Part {
-        match self {
-            Values::Narrow(table, worth) => Finder::new(grid, table, worth).part(grid.top()),
-            Values::Wide(table, worth) => Finder::new(grid, table, worth).part(grid.top()),
-        }
-    }
-}
-
-/// The greatest common divisor of all values that count, at least 1.
-fn common_step(grid: &Grid, values: &[i64]) -> i64 {
-    let worth = grid.seats.iter().map(|seat| values[seat.shape]).filter(|&value| value > 0);
-    worth.fold(0, greatest_common_divisor).max(1)
-}
-
-fn greatest_common_divisor(mut one: i64, mut other: i64) -> i64 {
-    while other != 0 {
-        (one, other) = (other, one % other);
-    }
-    one
-}
-
-/// Whether no pattern is worth more than an `i32` holds, by the best value per area.
-fn fits_narrow(grid: &Grid, worth: &[i64]) -> bool {
-    let area = |sides: [i64; 2]| i128::from(sides[0]) * i128::from(sides[1]);
-    let sheet = area(grid.sides);
-    grid.seats.iter().zip(worth).all(|(seat, &value)| {
-        // Lengths are under 2^33 and an i32 under 2^31: only the first product may be too large.
-        i128::from(value)
-            .checked_mul(sheet)
-            .is_some_and(|total| total <= i128::from(i32::MAX) * area(seat.sides))
-    })
 }

@@ -23,7 +23,13 @@ pub(super) enum Kind {
 }
 
 impl Part {
-    const NOTHING: Part = Part { sides: [0, 0], kind: Kind::Nothing };
+    /// Nothing, needing nothing.
+    pub const NOTHING: Part = Part::nothing([0, 0]);
+
+    /// A plate with these sides from which nothing is cut.
+    pub const fn nothing(sides: [i64; 2]) -> Part {
+        Part { sides, kind: Kind::Nothing }
+    }
 
     /// Two parts beside each other, needing no more than they do.
     fn beside(side: usize, parts: [Part; 2]) -> Part {
@@ -37,6 +43,36 @@ impl Part {
         let mut counts = vec![0; shapes];
         self.count(seats, &mut counts);
         counts
+    }
+
+    /// The same without the pieces that there are none left of; takes the others from `left`.
+    pub fn within(self, grid: &Grid, left: &mut [u64]) -> Part {
+        match self.kind {
+            Kind::Nothing => self,
+            Kind::Piece(seat) => match &mut left[grid.seats[seat].shape] {
+                0 => Part::nothing(self.sides),
+                left => {
+                    *left -= 1;
+                    self
+                }
+            },
+            Kind::Cut(side, parts) => {
+                let parts = parts.map(|part| part.within(grid, left));
+                Part::join(grid, self.sides, side, parts)
+            }
+        }
+    }
+
+    /// Two parts of a plate with these sides, of which either may be nothing.
+    fn join(grid: &Grid, sides: [i64; 2], side: usize, parts: [Part; 2]) -> Part {
+        let [first, second] = &parts;
+        match [&first.kind, &second.kind] {
+            [Kind::Nothing, Kind::Nothing] => Part::nothing(sides),
+            _ if grid.strict => Part { sides, kind: Kind::Cut(side, Box::new(parts)) },
+            [Kind::Nothing, _] => second.clone(),
+            [_, Kind::Nothing] => first.clone(),
+            _ => Part::beside(side, parts),
+        }
     }
 
     fn count(&self, seats: &[Seat], counts: &mut [u64]) {

@@ -1,7 +1,133 @@
-//! Patterns that keep to limits.
+//! Patterns that keep to limits: good ones, found quickly.
+//!
+//! With limits on the number of pieces the plates of a sheet are no longer alike, and no dynamic program
+//! over plates alone is exact. Three cheap ways are tried, and the best result is kept:
+//!
+//! 1. the free optimum over the raster of the limited sums, exact where it happens to keep the limits;
+//! 2. one label a plate: the best way found so far with its counts ([`super::labels`]; in the manner of
+//!    the state-space relaxations of Christofides & Hadjiconstantinou 1995 and Velasco & Uchoa 2019);
+//! 3. penalties λ on the shapes that are used too often (Beasley 1985 with a subgradient):
+//!    `Σ λ_i l_i + max Σ (v_i − λ_i) a_i` bounds every pattern a with a_i ≤ l_i from above, and each of
+//!    its patterns, less its surplus pieces, keeps to the limits.
+//!
+//! Each result is completed with pieces that still fit in its remnants.
 
+use super::grid::Grid;
+use super::labels;
+use super::layout::{counts, lay_out};
+use super::solved::Solved;
 use super::space::{Best, Space};
+use super::tree::Part;
+use super::{Layout, Shape, fill};
+use std::sync::Arc;
 
-pub(super) fn search(space: &Space, values: &[i64], _limits: &[u64]) -> Best {
-    space.best(values)
+/// How often the penalties are adjusted.
+const ROUNDS: usize = 12;
+
+/// A pattern of the space with at most `limits[i]` pieces of shape i.
+pub(super) fn search(space: &Space, values: &[i64], limits: &[u64]) -> Best {
+    let free = space.best(values);
+    if keeps(&free.counts(), limits) {
+        return free;
+    }
+    let wanted = wanted(space, values, limits);
+    let grid = Arc::new(Grid::new(space.plate, &wanted, space.bench, Some(limits)));
+    let loose = Solved::new(grid.clone(), values);
+    if keeps(&loose.counts(), limits) {
+        return Best::solved(loose);
+    }
+    let question = Question { space, values, limits, grid };
+    question.answer(&loose)
+}
+
+/// The shapes, less the ways to lie of those that are not wanted.
+fn wanted(space: &Space, values: &[i64], limits: &[u64]) -> Vec<Shape> {
+    let shapes = space.shapes.iter().zip(values.iter().zip(limits));
+    shapes
+        .map(|(shape, (&value, &limit))| {
+            let wanted = value > 0 && limit > 0;
+            Shape { upright: shape.upright && wanted, turned: shape.turned && wanted, ..*shape }
+        })
+        .collect()
+}
+
+fn keeps(counts: &[u64], limits: &[u64]) -> bool {
+    counts.iter().zip(limits).all(|(count, limit)| count <= limit)
+}
+
+struct Question<'a> {
+    space: &'a Space,
+    values: &'a [i64],
+    limits: &'a [u64],
+    grid: Arc<Grid>,
+}
+
+impl Question<'_> {
+    /// The best pattern of all ways; `loose` is the best that need not keep the limits.
+    fn answer(&self, loose: &Solved) -> Best {
+        let mut best = self.complete(labels::search(&self.grid, self.values, self.limits, loose));
+        let mut penalties = vec![0; self.values.len()];
+        let mut relaxed = loose.clone();
+        for _ in 0..ROUNDS {
+            let found = self.complete(relaxed.part());
+            if found.value() > best.value() {
+                best = found;
+            }
+            if !self.raise(&mut penalties, &relaxed, best.value()) {
+                break;
+            }
+            let values: Vec<i64> = self
+                .values
+                .iter()
+                .zip(&penalties)
+                .map(|(value, penalty)| value - penalty)
+                .collect();
+            relaxed = Solved::new(self.grid.clone(), &values);
+        }
+        best
+    }
+
+    /// The part without its surplus, completed with pieces that still fit.
+    fn complete(&self, part: Part) -> Best {
+        let mut left = self.limits.to_vec();
+        let part = part.within(&self.grid, &mut left);
+        let mut layout = lay_out(&self.grid, &part);
+        fill::fill(&mut layout, self.space, self.values, &mut left);
+        Best::made(self.worth(&layout), self.values.len(), layout)
+    }
+
+    fn worth(&self, layout: &Layout) -> i64 {
+        let counts = counts(layout, self.values.len());
+        counts.iter().zip(self.values).map(|(&count, value)| count as i64 * value.max(&0)).sum()
+    }
+
+    /// One step of the subgradient; `false` where nothing is left to gain.
+    fn raise(&self, penalties: &mut [i64], relaxed: &Solved, known: i64) -> bool {
+        let surplus: Vec<i128> = relaxed
+            .counts()
+            .iter()
+            .zip(self.limits)
+            .zip(penalties.iter())
+            .map(|((&count, &limit), &penalty)| {
+                let over = i128::from(count) - i128::from(limit);
+                if over < 0 && penalty == 0 { 0 } else { over }
+            })
+            .collect();
+        let paid = |(&penalty, &limit): (&i64, &u64)| match penalty {
+            0 => 0,
+            penalty => i128::from(penalty) * i128::from(limit),
+        };
+        let bound =
+            i128::from(relaxed.value()) + penalties.iter().zip(self.limits).map(paid).sum::<i128>();
+        let gap = bound - i128::from(known);
+        let squares: i128 = surplus.iter().map(|over| over.saturating_mul(*over)).sum();
+        if gap <= 0 || squares == 0 {
+            return false;
+        }
+        for ((penalty, over), &value) in penalties.iter_mut().zip(&surplus).zip(self.values) {
+            let step = i128::from(*penalty) + gap.saturating_mul(*over) / squares;
+            *penalty = step.clamp(0, i128::from(value.max(0))) as i64;
+        }
+        true
+    }
 }

@@ -1,0 +1,89 @@
+//! A table filled for some values, in the narrowest numbers that hold them.
+
+use super::grid::Grid;
+use super::table::Table;
+use super::tree::{Finder, Part};
+use std::sync::Arc;
+
+/// The best pattern of every plate of a sheet.
+#[derive(Clone, Debug)]
+pub(super) struct Solved {
+    pub grid: Arc<Grid>,
+    /// What the table counts in.
+    step: i64,
+    filled: Filled,
+}
+
+/// A table and the seats' values in it.
+#[derive(Clone, Debug)]
+enum Filled {
+    Narrow(Table<i32>, Vec<i32>),
+    Wide(Table<i64>, Vec<i64>),
+}
+
+impl Solved {
+    /// For these values of the grid's shapes.
+    pub fn new(grid: Arc<Grid>, values: &[i64]) -> Solved {
+        let step = common_step(&grid, values);
+        let worth: Vec<i64> =
+            grid.seats.iter().map(|seat| values[seat.shape].max(0) / step).collect();
+        let filled = if fits_narrow(&grid, &worth) {
+            let worth: Vec<i32> = worth.iter().map(|&value| value as i32).collect();
+            Filled::Narrow(Table::fill(&grid, &worth), worth)
+        } else {
+            Filled::Wide(Table::fill(&grid, &worth), worth)
+        };
+        Solved { grid, step, filled }
+    }
+
+    /// What the whole sheet is worth.
+    pub fn value(&self) -> i64 {
+        self.cell(self.grid.top())
+    }
+
+    /// What a plate is worth.
+    pub fn cell(&self, cell: [usize; 2]) -> i64 {
+        self.step
+            * match &self.filled {
+                Filled::Narrow(table, _) => i64::from(table.at(cell)),
+                Filled::Wide(table, _) => table.at(cell),
+            }
+    }
+
+    /// How the whole sheet is cut.
+    pub fn part(&self) -> Part {
+        let grid = self.grid.as_ref();
+        match &self.filled {
+            Filled::Narrow(table, worth) => Finder::new(grid, table, worth).part(grid.top()),
+            Filled::Wide(table, worth) => Finder::new(grid, table, worth).part(grid.top()),
+        }
+    }
+
+    /// How many pieces of each shape that gives.
+    pub fn counts(&self) -> Vec<u64> {
+        self.part().counts(&self.grid.seats, self.grid.shapes)
+    }
+}
+
+/// The greatest common divisor of all values that count, at least 1.
+fn common_step(grid: &Grid, values: &[i64]) -> i64 {
+    let worth = grid.seats.iter().map(|seat| values[seat.shape]).filter(|&value| value > 0);
+    worth.fold(0, greatest_common_divisor).max(1)
+}
+
+fn greatest_common_divisor(mut one: i64, mut other: i64) -> i64 {
+    while other != 0 {
+        (one, other) = (other, one % other);
+    }
+    one
+}
+
+/// Whether no pattern is worth more than an `i32` holds, by the best value per area.
+fn fits_narrow(grid: &Grid, worth: &[i64]) -> bool {
+    let area = |sides: [i64; 2]| i128::from(sides[0]) * i128::from(sides[1]);
+    let sheet = area(grid.sides);
+    grid.seats.iter().zip(worth).all(|(seat, &value)| {
+        let total = i128::from(value).checked_mul(sheet);
+        total.is_some_and(|total| total <= i128::from(i32::MAX) * area(seat.sides))
+    })
+}
