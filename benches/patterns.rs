@@ -1,6 +1,6 @@
 //! How long the exact pattern search takes on published instances (Beasley 1985).
 
-#![allow(clippy::unwrap_used, missing_docs)]
+#![allow(clippy::print_stdout, missing_docs)]
 
 use cardwright::measure::{Length, Size};
 use cardwright::patterns::{Bench, Shape, Space};
@@ -56,5 +56,38 @@ fn gcut(criterion: &mut Criterion) {
     }
 }
 
-criterion_group!(benches, gcut);
+/// Card bases, liners and envelope blanks in eighths of an inch, on a 12 x 12 and a 26 x 40 in sheet.
+fn cards(criterion: &mut Criterion) {
+    let eighths = |width: i64, height: i64| {
+        Size::new(Length::from_inch_parts(width, 8), Length::from_inch_parts(height, 8))
+    };
+    let sides = [(68, 44), (48, 24), (80, 56), (64, 40), (62, 88), (34, 64), (38, 30), (64, 36)];
+    let sides = sides.into_iter().chain((0..16).map(|step| (26 + 3 * step, 21 + 5 * step % 37)));
+    let shapes: Vec<Shape> = sides
+        .map(|(width, height)| Shape { size: eighths(width, height), upright: true, turned: true })
+        .collect();
+    let values: Vec<i64> =
+        (3..).zip(&shapes).map(|(odd, shape)| area_in_64ths(shape.size) + odd * 7 % 11).collect();
+    let limits: Vec<u64> = (0..).take(shapes.len()).map(|step| step % 3).collect();
+    let bench = Bench { blade: Length::ZERO, knife: Length::MAX, hold: Length::ZERO };
+    for (name, plate) in [("12 x 12", eighths(96, 96)), ("26 x 40", eighths(208, 320))] {
+        let mut group = criterion.benchmark_group(format!("24 kinds of cards on {name} in"));
+        group.sample_size(20);
+        let space = Space::new(plate, &shapes, bench);
+        group.bench_function("space", |bencher| bencher.iter(|| Space::new(plate, &shapes, bench)));
+        group.bench_function("best", |bencher| bencher.iter(|| space.best(&values)));
+        let best = space.best(&values);
+        group.bench_function("layout", |bencher| bencher.iter(|| best.layout()));
+        group.bench_function("best within", |bencher| {
+            bencher.iter(|| space.best_within(&values, &limits));
+        });
+    }
+}
+
+fn area_in_64ths(size: Size) -> i64 {
+    let eighths = |length: Length| length.ticks() * 8 / Length::TICKS_PER_INCH;
+    eighths(size.width) * eighths(size.height)
+}
+
+criterion_group!(benches, cards, gcut);
 criterion_main!(benches);

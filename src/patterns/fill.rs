@@ -5,38 +5,32 @@ use super::{Bench, Content, Layout};
 use crate::measure::{Area, Axis, Length, Size};
 
 /// Puts pieces into the layout's remnants while some fit and are left: the most valuable first, into the
-/// smallest remnant that takes it.
+/// smallest remnant that takes it, as many as fit there in one block.
 pub(super) fn fill(layout: &mut Layout, space: &Space, values: &[i64], left: &mut [u64]) {
     let mut shapes: Vec<usize> = (0..values.len()).filter(|&shape| values[shape] > 0).collect();
     shapes.sort_by_key(|&shape| std::cmp::Reverse(values[shape]));
     for shape in shapes {
-        while left[shape] > 0 && put(layout, space, shape) {
-            left[shape] -= 1;
+        while left[shape] > 0 {
+            match put(layout, space, shape, left[shape]) {
+                0 => break,
+                many => left[shape] -= many,
+            }
         }
     }
 }
 
-fn put(layout: &mut Layout, space: &Space, shape: usize) -> bool {
-    let kind = space.shapes[shape];
-    let ways = [(kind.upright, false, kind.size), (kind.turned, true, kind.size.turned())];
-    let ways = ways.into_iter().filter(|way| way.0);
-    let mut fitting: Option<(&mut Layout, Layout)> = None;
+/// How many pieces found a place.
+fn put(layout: &mut Layout, space: &Space, shape: usize, left: u64) -> u64 {
     let mut remnants = Vec::new();
     collect(layout, &mut remnants);
     remnants.sort_by_key(|remnant| remnant.size.area());
     for remnant in remnants {
-        let carved = ways.clone().find_map(|(_, turned, size)| {
-            let piece = Layout { size, content: Content::Piece(shape, turned) };
-            carve(remnant.size, piece, space.bench)
-        });
-        if let Some(carved) = carved {
-            fitting = Some((remnant, carved));
-            break;
+        if let Some((many, filled)) = blocks(remnant.size, space, shape, left) {
+            *remnant = filled;
+            return many;
         }
     }
-    let Some((remnant, carved)) = fitting else { return false };
-    *remnant = carved;
-    true
+    0
 }
 
 fn collect<'a>(layout: &'a mut Layout, remnants: &mut Vec<&'a mut Layout>) {
@@ -50,18 +44,99 @@ fn collect<'a>(layout: &'a mut Layout, remnants: &mut Vec<&'a mut Layout>) {
     }
 }
 
-/// A plate of this size with the piece in its corner, cut so that the larger remnant is left; `None`
-/// where it does not fit or the bench cannot cut it.
-fn carve(plate: Size, piece: Layout, bench: Bench) -> Option<Layout> {
-    if !piece.size.fits_in(plate) {
-        return None;
+/// The block of most pieces in the plate's corner: how many, and the plate cut so.
+fn blocks(plate: Size, space: &Space, shape: usize, left: u64) -> Option<(u64, Layout)> {
+    let kind = space.shapes[shape];
+    let bench = space.bench;
+    let mut best: Option<(u64, Layout)> = None;
+    for (turned, size) in [(false, kind.size), (true, kind.size.turned())] {
+        let allowed = if turned { kind.turned } else { kind.upright };
+        if !allowed || !size.fits_in(plate) {
+            continue;
+        }
+        let block = Block { piece: size, content: Content::Piece(shape, turned), bench };
+        for many in
+            [block.most(plate, left, Axis::Width), block.most(plate, left, Axis::Height), [1, 1]]
+        {
+            let number = many[0] * many[1];
+            let Some(laid) = block.lay(many).and_then(|laid| carve(plate, laid, bench)) else {
+                continue;
+            };
+            let merit = |number: u64, layout: &Layout| (number, largest_remnant(layout));
+            if best.as_ref().is_none_or(|(most, known)| merit(number, &laid) > merit(*most, known))
+            {
+                best = Some((number, laid));
+            }
+        }
     }
-    let ways = [Axis::Width, Axis::Height].map(|first| {
-        let inner =
-            trim(plate.with(first, piece.size.along(first)), piece.clone(), first.other(), bench)?;
-        trim(plate, inner, first, bench)
+    best
+}
+
+/// Equal pieces in rows and columns.
+struct Block {
+    piece: Size,
+    content: Content,
+    bench: Bench,
+}
+
+impl Block {
+    /// The columns and rows that fit, with whole lines along `first` before a second line begins.
+    fn most(&self, plate: Size, left: u64, first: Axis) -> [u64; 2] {
+        let fits = |axis: Axis| {
+            let blade = self.bench.blade;
+            let number =
+                (plate.along(axis) + blade).ticks() / (self.piece.along(axis) + blade).ticks();
+            number.unsigned_abs()
+        };
+        let line = fits(first).min(left);
+        let lines = fits(first.other()).min(left / line.max(1));
+        match first {
+            Axis::Width => [line, lines],
+            Axis::Height => [lines, line],
+        }
+    }
+
+    /// The block halved again and again; `None` where the bench cannot cut it.
+    fn lay(&self, many: [u64; 2]) -> Option<Layout> {
+        let size = self.size(many);
+        if many == [1, 1] {
+            return Some(Layout { size, content: self.content.clone() });
+        }
+        let mut axes = [Axis::Width, Axis::Height];
+        if many[1] > many[0] {
+            axes.reverse();
+        }
+        axes.into_iter().find_map(|axis| self.halve(many, size, axis))
+    }
+
+    fn halve(&self, many: [u64; 2], size: Size, axis: Axis) -> Option<Layout> {
+        let side = usize::from(axis == Axis::Height);
+        if many[side] < 2 || !can_cut(size, axis, self.bench) {
+            return None;
+        }
+        let mut parts = [many, many];
+        parts[0][side] = many[side].div_ceil(2);
+        parts[1][side] = many[side] / 2;
+        let [first, second] = parts.map(|part| self.lay(part));
+        Some(cut(size, axis, [first?, second?]))
+    }
+
+    fn size(&self, many: [u64; 2]) -> Size {
+        let blade = self.bench.blade;
+        let long = |axis: Axis, many: u64| (self.piece.along(axis) + blade) * many as i64 - blade;
+        Size::new(long(Axis::Width, many[0]), long(Axis::Height, many[1]))
+    }
+}
+
+/// A plate of this size with the layout in its corner, cut so that the larger remnant is left; `None`
+/// where the bench cannot cut it.
+fn carve(plate: Size, inner: Layout, bench: Bench) -> Option<Layout> {
+    let ways = [Axis::Height, Axis::Width].map(|first| {
+        let half = plate.with(first, inner.size.along(first));
+        let half = trim(half, inner.clone(), first.other(), bench)?;
+        trim(plate, half, first, bench)
     });
-    ways.into_iter().flatten().rev().max_by_key(largest_remnant)
+    ways.into_iter().flatten().max_by_key(largest_remnant)
 }
 
 /// The plate cut once so that `kept` is left, which differs along the axis at most.
@@ -69,17 +144,27 @@ fn trim(plate: Size, kept: Layout, axis: Axis, bench: Bench) -> Option<Layout> {
     if kept.size == plate {
         return Some(kept);
     }
-    if plate.along(axis.other()) > bench.knife || plate.short() < bench.hold {
+    if !can_cut(plate, axis, bench) {
         return None;
     }
-    let at = kept.size.along(axis);
-    let rest = (plate.along(axis) - at - bench.blade).max(Length::ZERO);
-    let rest = Box::new(Layout { size: plate.with(axis, rest), content: Content::Remnant });
+    let rest = (plate.along(axis) - kept.size.along(axis) - bench.blade).max(Length::ZERO);
+    let rest = Layout { size: plate.with(axis, rest), content: Content::Remnant };
+    Some(cut(plate, axis, [kept, rest]))
+}
+
+/// Whether the plate can be cut at a place along the axis.
+fn can_cut(plate: Size, axis: Axis, bench: Bench) -> bool {
+    plate.along(axis.other()) <= bench.knife && plate.short() >= bench.hold
+}
+
+fn cut(plate: Size, axis: Axis, parts: [Layout; 2]) -> Layout {
+    let at = parts[0].size.along(axis);
+    let [first, second] = parts.map(Box::new);
     let content = match axis {
-        Axis::Width => Content::CutX(at, Box::new(kept), rest),
-        Axis::Height => Content::CutY(at, Box::new(kept), rest),
+        Axis::Width => Content::CutX(at, first, second),
+        Axis::Height => Content::CutY(at, first, second),
     };
-    Some(Layout { size: plate, content })
+    Layout { size: plate, content }
 }
 
 fn largest_remnant(layout: &Layout) -> Area {

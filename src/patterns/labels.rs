@@ -1,8 +1,9 @@
 //! One label a plate: the best way found to cut it, and how many of each shape that takes.
 
+use super::finder::{Cell, Cut, Finder, Worth, with};
 use super::grid::Grid;
+use super::part::Part;
 use super::solved::Solved;
-use super::tree::{Kind, Part};
 
 /// Pairs of parts that are worth looking at, at most.
 const MOST_PAIRS: usize = 100_000_000;
@@ -12,7 +13,7 @@ pub(super) fn search(grid: &Grid, values: &[i64], limits: &[u64], loose: &Solved
     let pairs = |side: usize| grid.rasters[side].pairs();
     let [columns, rows] = [0, 1].map(|side: usize| grid.rasters[side].len());
     if pairs(0) * rows + pairs(1) * columns > MOST_PAIRS {
-        return Part::NOTHING;
+        return Part::nothing(grid.sides);
     }
     let mut labels = Labels::new(grid, values, limits);
     for row in 1..rows {
@@ -20,7 +21,7 @@ pub(super) fn search(grid: &Grid, values: &[i64], limits: &[u64], loose: &Solved
             labels.settle([column, row], loose.cell([column, row]));
         }
     }
-    labels.part(grid.top())
+    Finder::find(grid, &labels)
 }
 
 /// How a plate is cut.
@@ -28,8 +29,8 @@ pub(super) fn search(grid: &Grid, values: &[i64], limits: &[u64], loose: &Solved
 enum Way {
     Nothing,
     Piece(u32),
-    /// Like the plate that is this much shorter along the side.
-    Trim(u8, u32),
+    /// Like some shorter plate.
+    Trim,
     /// First and second part along the side.
     Cut(u8, u32, u32),
 }
@@ -111,7 +112,7 @@ impl<'a> Labels<'a> {
             let other = self.index(with(cell, side, shorter));
             if self.worth[other] > self.worth[own] {
                 self.worth[own] = self.worth[other];
-                self.ways[own] = Way::Trim(side as u8, shorter as u32);
+                self.ways[own] = Way::Trim;
                 let (from, many) = (other * self.shapes.len(), self.shapes.len());
                 self.counts.copy_within(from..from + many, own * many);
             }
@@ -121,7 +122,9 @@ impl<'a> Labels<'a> {
     fn cut(&mut self, cell: [usize; 2], side: usize, most: i64) {
         let own = self.index(cell);
         let grid = self.grid;
-        for (first, &second) in grid.rasters[side].rests(cell[side]).iter().enumerate().skip(1) {
+        let rests = grid.rasters[side].rests(cell[side]);
+        // From the middle outwards, so that no chain of cuts gets long.
+        for (first, &second) in rests.iter().enumerate().skip(1).rev() {
             if self.worth[own] >= most {
                 return;
             }
@@ -154,30 +157,40 @@ impl<'a> Labels<'a> {
         }
         true
     }
-
-    fn part(&self, cell: [usize; 2]) -> Part {
-        let sides = [0, 1].map(|side: usize| self.grid.rasters[side].points()[cell[side]]);
-        let part = |side: u8, point: u32| self.part(with(cell, side.into(), point as usize));
-        match self.ways[self.index(cell)] {
-            Way::Nothing => Part::nothing(sides),
-            Way::Piece(seat) => {
-                let seat = seat as usize;
-                Part { sides: self.grid.seats[seat].sides, kind: Kind::Piece(seat) }
-            }
-            Way::Trim(side, point) if self.grid.strict => {
-                let rest = Part::nothing([0, 0]);
-                Part { sides, kind: Kind::Cut(side.into(), Box::new([part(side, point), rest])) }
-            }
-            Way::Trim(side, point) => part(side, point),
-            Way::Cut(side, first, second) => {
-                let parts = Box::new([part(side, first), part(side, second)]);
-                Part { sides, kind: Kind::Cut(side.into(), parts) }
-            }
-        }
-    }
 }
 
-fn with(mut cell: [usize; 2], side: usize, point: usize) -> [usize; 2] {
-    cell[side] = point;
-    cell
+impl Worth for Labels<'_> {
+    fn is_nothing(&self, cell: Cell) -> bool {
+        self.worth[self.index(cell)] == 0
+    }
+
+    fn equal(&self, one: Cell, other: Cell) -> bool {
+        let [one, other] = [one, other].map(|cell| self.index(cell));
+        self.worth[one] == self.worth[other] && self.counts_of(one) == self.counts_of(other)
+    }
+
+    fn attains(&self, cell: Cell, parts: [Cell; 2]) -> bool {
+        let [whole, first, second] = [cell, parts[0], parts[1]].map(|cell| self.index(cell));
+        let sums = self
+            .counts_of(first)
+            .iter()
+            .zip(self.counts_of(second))
+            .map(|(one, other)| one + other);
+        self.worth[first] + self.worth[second] == self.worth[whole]
+            && self.counts_of(whole).iter().copied().eq(sums)
+    }
+
+    fn piece(&self, cell: Cell) -> Option<usize> {
+        match self.ways[self.index(cell)] {
+            Way::Piece(seat) => Some(seat as usize),
+            _ => None,
+        }
+    }
+
+    fn otherwise(&self, cell: Cell) -> Option<Cut> {
+        match self.ways[self.index(cell)] {
+            Way::Cut(side, first, second) => Some((side.into(), [first as usize, second as usize])),
+            _ => None,
+        }
+    }
 }

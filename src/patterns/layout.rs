@@ -6,7 +6,7 @@
 //! is lost there is the rest times the length of the cut.
 
 use super::grid::Grid;
-use super::tree::{Kind, Part};
+use super::part::{Kind, Part};
 use super::{Content, Layout};
 use crate::measure::{Area, Axis, Length};
 

@@ -4,14 +4,15 @@
 //! tree, and what it is worth. It knows nothing of the solver, of stock or of orders.
 
 mod fill;
+mod finder;
 mod grid;
 mod labels;
 mod layout;
+mod part;
 mod raster;
 mod solved;
 mod space;
 mod table;
-mod tree;
 mod within;
 
 pub use layout::counts;

@@ -1,8 +1,10 @@
 //! A table filled for some values, in the narrowest numbers that hold them.
 
+use super::finder::{Finder, Priced};
 use super::grid::Grid;
+use super::part::Part;
 use super::table::Table;
-use super::tree::{Finder, Part};
+
 use std::sync::Arc;
 
 /// The best pattern of every plate of a sheet.
@@ -54,14 +56,14 @@ impl Solved {
     pub fn part(&self) -> Part {
         let grid = self.grid.as_ref();
         match &self.filled {
-            Filled::Narrow(table, worth) => Finder::new(grid, table, worth).part(grid.top()),
-            Filled::Wide(table, worth) => Finder::new(grid, table, worth).part(grid.top()),
+            Filled::Narrow(table, values) => Finder::find(grid, &Priced { grid, table, values }),
+            Filled::Wide(table, values) => Finder::find(grid, &Priced { grid, table, values }),
         }
     }
 
     /// How many pieces of each shape that gives.
     pub fn counts(&self) -> Vec<u64> {
-        self.part().counts(&self.grid.seats, self.grid.shapes)
+        self.part().counts(&self.grid)
     }
 }
 

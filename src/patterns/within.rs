@@ -15,10 +15,10 @@
 use super::grid::Grid;
 use super::labels;
 use super::layout::{counts, lay_out};
+use super::part::Part;
 use super::solved::Solved;
 use super::space::{Best, Space};
-use super::tree::Part;
-use super::{Layout, Shape, fill};
+use super::{Content, Layout, Shape, fill};
 use std::sync::Arc;
 
 /// How often the penalties are adjusted.
@@ -55,6 +55,23 @@ fn keeps(counts: &[u64], limits: &[u64]) -> bool {
     counts.iter().zip(limits).all(|(count, limit)| count <= limit)
 }
 
+/// A layout, its value, and how few and large its remnants are.
+struct Found {
+    merit: (i64, u128),
+    layout: Layout,
+}
+
+/// Sum of the squares of the remnants' areas.
+fn squares(layout: &Layout) -> u128 {
+    match &layout.content {
+        Content::CutX(_, first, second) | Content::CutY(_, first, second) => {
+            squares(first) + squares(second)
+        }
+        Content::Remnant => layout.size.area().square_ticks().unsigned_abs().pow(2),
+        Content::Piece(..) => 0,
+    }
+}
+
 struct Question<'a> {
     space: &'a Space,
     values: &'a [i64],
@@ -65,15 +82,15 @@ struct Question<'a> {
 impl Question<'_> {
     /// The best pattern of all ways; `loose` is the best that need not keep the limits.
     fn answer(&self, loose: &Solved) -> Best {
-        let mut best = self.complete(labels::search(&self.grid, self.values, self.limits, loose));
+        let mut best = self.complete(&labels::search(&self.grid, self.values, self.limits, loose));
         let mut penalties = vec![0; self.values.len()];
         let mut relaxed = loose.clone();
         for _ in 0..ROUNDS {
-            let found = self.complete(relaxed.part());
-            if found.value() > best.value() {
+            let found = self.complete(&relaxed.part());
+            if found.merit > best.merit {
                 best = found;
             }
-            if !self.raise(&mut penalties, &relaxed, best.value()) {
+            if !self.raise(&mut penalties, &relaxed, best.merit.0) {
                 break;
             }
             let values: Vec<i64> = self
@@ -84,16 +101,16 @@ impl Question<'_> {
                 .collect();
             relaxed = Solved::new(self.grid.clone(), &values);
         }
-        best
+        Best::made(best.merit.0, self.values.len(), best.layout)
     }
 
     /// The part without its surplus, completed with pieces that still fit.
-    fn complete(&self, part: Part) -> Best {
+    fn complete(&self, part: &Part) -> Found {
         let mut left = self.limits.to_vec();
         let part = part.within(&self.grid, &mut left);
         let mut layout = lay_out(&self.grid, &part);
         fill::fill(&mut layout, self.space, self.values, &mut left);
-        Best::made(self.worth(&layout), self.values.len(), layout)
+        Found { merit: (self.worth(&layout), squares(&layout)), layout }
     }
 
     fn worth(&self, layout: &Layout) -> i64 {

@@ -1,0 +1,112 @@
+//! What is to be cut from a plate, before it has a place.
+
+use super::grid::Grid;
+use std::rc::Rc;
+
+/// What is to be cut from a plate, and the sides it needs for that, inflated.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Part {
+    pub sides: [i64; 2],
+    pub kind: Kind,
+    /// Sum of the squares of the remnants' areas: few and large remnants make it large.
+    pub remnants: u128,
+    /// Longest chain of cuts.
+    pub depth: u32,
+}
+
+/// What is to be cut from a plate.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Kind {
+    /// Nothing.
+    Nothing,
+    /// The piece of this seat.
+    Piece(usize),
+    /// A cut across (side 0) or down (side 1): the first part, exactly as long as it needs, and the
+    /// second part.
+    Cut(usize, [Rc<Part>; 2]),
+}
+
+impl Part {
+    /// A plate with these sides from which nothing is cut.
+    pub const fn nothing(sides: [i64; 2]) -> Part {
+        Part { sides, kind: Kind::Nothing, remnants: 0, depth: 0 }
+    }
+
+    /// The piece of this seat.
+    pub fn piece(grid: &Grid, seat: usize) -> Part {
+        let sides = grid.seats[seat].sides;
+        Part { sides, kind: Kind::Piece(seat), remnants: 0, depth: 0 }
+    }
+
+    /// Two parts beside each other, needing no more than they do.
+    pub fn beside(side: usize, parts: [Rc<Part>; 2]) -> Part {
+        let mut sides = [0, 1].map(|side: usize| parts[0].sides[side].max(parts[1].sides[side]));
+        sides[side] = parts[0].sides[side] + parts[1].sides[side];
+        let inside = |part: &Rc<Part>| {
+            let mut plate = sides;
+            plate[side] = part.sides[side];
+            part.remnants_in(plate)
+        };
+        let remnants = inside(&parts[0]) + inside(&parts[1]);
+        let depth = 1 + parts[0].depth.max(parts[1].depth);
+        Part { sides, kind: Kind::Cut(side, parts), remnants, depth }
+    }
+
+    /// Sum of the squares of the remnants' areas where the part is cut from a plate with these sides.
+    pub fn remnants_in(&self, plate: [i64; 2]) -> u128 {
+        let after = |first: usize| {
+            let mut kept = plate;
+            kept[first] = self.sides[first];
+            let area =
+                |sides: [i64; 2]| sides[0].unsigned_abs() as u128 * sides[1].unsigned_abs() as u128;
+            let [whole, kept, own] = [plate, kept, self.sides].map(area);
+            (whole.saturating_sub(kept)).pow(2) + (kept.saturating_sub(own)).pow(2)
+        };
+        self.remnants + after(0).max(after(1))
+    }
+
+    /// How many pieces of each shape it has.
+    pub fn counts(&self, grid: &Grid) -> Vec<u64> {
+        let mut counts = vec![0; grid.shapes];
+        self.count(grid, &mut counts);
+        counts
+    }
+
+    fn count(&self, grid: &Grid, counts: &mut [u64]) {
+        match &self.kind {
+            Kind::Nothing => {}
+            Kind::Piece(seat) => counts[grid.seats[*seat].shape] += 1,
+            Kind::Cut(_, parts) => parts.iter().for_each(|part| part.count(grid, counts)),
+        }
+    }
+
+    /// The same without the pieces that there are none left of; takes the others from `left`.
+    pub fn within(&self, grid: &Grid, left: &mut [u64]) -> Part {
+        match &self.kind {
+            Kind::Nothing => self.clone(),
+            Kind::Piece(seat) => match &mut left[grid.seats[*seat].shape] {
+                0 => Part::nothing(self.sides),
+                left => {
+                    *left -= 1;
+                    self.clone()
+                }
+            },
+            Kind::Cut(side, parts) => {
+                let parts = [0, 1].map(|half: usize| Rc::new(parts[half].within(grid, left)));
+                self.joined(grid, *side, parts)
+            }
+        }
+    }
+
+    /// This part with other parts, of which either may be nothing.
+    fn joined(&self, grid: &Grid, side: usize, parts: [Rc<Part>; 2]) -> Part {
+        let nothing = [0, 1].map(|half: usize| parts[half].kind == Kind::Nothing);
+        match nothing {
+            [true, true] => Part::nothing(self.sides),
+            _ if grid.strict => Part { kind: Kind::Cut(side, parts), ..self.clone() },
+            [true, false] => parts[1].as_ref().clone(),
+            [false, true] => parts[0].as_ref().clone(),
+            [false, false] => Part::beside(side, parts),
+        }
+    }
+}

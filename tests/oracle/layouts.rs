@@ -1,0 +1,149 @@
+//! What layouts look like to a person at the bench.
+
+use super::gcut::{EASY, Instance, benchmarks};
+use super::sound::{depth, judge, remnants};
+use cardwright::measure::{Length, Size, Unit};
+use cardwright::patterns::{Bench, Best, Shape, Space};
+
+fn size(text: &str) -> Size {
+    Size::parse(text, Unit::Inch).unwrap().unwrap()
+}
+
+fn fixed(text: &str) -> Shape {
+    Shape { size: size(text), upright: true, turned: false }
+}
+
+fn sorted_remnants(best: &Best) -> Vec<Size> {
+    let mut remnants = remnants(&best.layout());
+    remnants.sort();
+    remnants
+}
+
+/// Two 5 1/2 x 8 1/2 and two 6 x 3 bases from a 12 x 12 sheet (common practice, no source): the strips
+/// that remain are 8 1/2 x 1 and 12 x 1/2.
+#[test]
+fn twelve_by_twelve_leaves_two_long_strips() {
+    let cases = [
+        (["8 1/2 x 5 1/2", "3 x 6"], ["1/2 x 12", "8 1/2 x 1"]),
+        (["5 1/2 x 8 1/2", "6 x 3"], ["1 x 8 1/2", "12 x 1/2"]),
+    ];
+    for (shapes, strips) in cases {
+        let shapes = shapes.map(fixed);
+        let space = Space::new(size("12 x 12"), &shapes, EASY);
+        let best = space.best_within(&[4675, 1800], &[2, 2]);
+        assert_eq!(best.counts(), [2, 2]);
+        assert_eq!(sorted_remnants(&best), strips.map(size));
+    }
+}
+
+#[test]
+fn free_pieces_on_twelve_by_twelve_leave_the_same_strips() {
+    let shapes = ["8 1/2 x 5 1/2", "6 x 3"].map(|text| Shape { turned: true, ..fixed(text) });
+    let space = Space::new(size("12 x 12"), &shapes, EASY);
+    let best = space.best_within(&[4675, 1800], &[2, 2]);
+    assert_eq!(best.counts(), [2, 2]);
+    let areas: Vec<Length> = sorted_remnants(&best).iter().map(|strip| strip.short()).collect();
+    assert_eq!(areas.len(), 2);
+    assert!(areas.contains(&Length::from_inch_parts(1, 1)));
+    assert!(areas.contains(&Length::from_inch_parts(1, 2)));
+}
+
+#[test]
+fn a_thousand_strips_make_a_shallow_tree() {
+    let space = Space::new(size("1000 x 3"), &[fixed("1 x 3")], EASY);
+    let best = space.best(&[3]);
+    assert_eq!(best.counts(), [1000]);
+    assert_eq!(depth(&best.layout()), 10);
+    let space = Space::new(size("3 x 1000"), &[fixed("2 x 1"), fixed("1 x 3")], EASY);
+    assert!(depth(&space.best(&[2, 3]).layout()) < 100);
+    assert!(depth(&space.best_within(&[2, 3], &[900, 50]).layout()) < 100);
+}
+
+#[test]
+fn one_piece_leaves_one_long_remnant_and_a_short_one() {
+    let space = Space::new(size("12 x 10"), &[fixed("5 x 7")], EASY);
+    let best = space.best_within(&[1], &[1]);
+    assert_eq!(sorted_remnants(&best), ["5 x 3", "7 x 10"].map(size));
+}
+
+/// A rest of exactly the blade's width, and one tick less and more.
+#[test]
+fn a_rest_under_the_blade_has_no_width() {
+    for (left, width) in [(-1, 0), (0, 0), (1, 1)] {
+        let blade = Length::from_ticks(100);
+        let bench = Bench { blade, ..EASY };
+        let plate = Size::new(Length::from_ticks(1000 + 100 + left), Length::from_ticks(50));
+        let piece = Size::new(Length::from_ticks(1000), Length::from_ticks(50));
+        let shapes = [Shape { size: piece, upright: true, turned: false }];
+        let best = Space::new(plate, &shapes, bench).best(&[1]);
+        assert_eq!(judge(&best.layout(), &shapes, bench), Ok(vec![1]));
+        let strips = sorted_remnants(&best);
+        assert_eq!(strips.iter().map(|strip| strip.width.ticks()).sum::<i64>(), width);
+    }
+}
+
+#[test]
+fn the_knife_and_the_hold_are_kept_at_their_limits() {
+    let shapes = [fixed("2 x 2")];
+    let cut = |knife: &str, hold: &str| {
+        let [knife, hold] = [knife, hold].map(|text| Length::parse(text, Unit::Inch).unwrap());
+        let bench = Bench { blade: Length::ZERO, knife, hold };
+        let best = Space::new(size("4 x 6"), &shapes, bench).best(&[1]);
+        assert!(judge(&best.layout(), &shapes, bench).is_ok());
+        best.value()
+    };
+    // Both sides longer than the knife: nothing can be cut.
+    assert_eq!([cut("3.999", "0"), cut("4", "0"), cut("6", "0")], [0, 6, 6]);
+    // A 2 in strip can be held at 2 in, and not a hair above.
+    assert_eq!([cut("6", "2"), cut("6", "2.001"), cut("6", "4.001")], [6, 0, 0]);
+}
+
+#[test]
+fn gcut_layouts_can_be_cut() {
+    let Some(folder) = benchmarks() else {
+        println!("skipped: no benchmark folder");
+        return;
+    };
+    for number in 1..=13 {
+        let instance = Instance::read(folder.join(format!("gcut/gcut{number}.txt")));
+        let areas: Vec<i64> = instance.rows.iter().map(|row| row[0] * row[1]).collect();
+        for turned in [false, true] {
+            let shapes = instance.shapes(turned);
+            let best = Space::new(instance.plate, &shapes, EASY).best(&areas);
+            let layout = best.layout();
+            let counts = judge(&layout, &shapes, EASY).unwrap();
+            let worth: i64 =
+                counts.iter().zip(&areas).map(|(&count, area)| count as i64 * area).sum();
+            assert_eq!(worth, best.value(), "gcut{number}");
+            assert!(depth(&layout) < 100);
+        }
+    }
+}
+
+/// Christofides & Whitlock 1977; optima as published by Furini, Malaguti & Thomopulos 2016.
+#[test]
+fn cgcut_with_limits_comes_near_the_published_optima() {
+    let Some(folder) = benchmarks() else {
+        println!("skipped: no benchmark folder");
+        return;
+    };
+    for (name, optimum) in [("cgcut1", 244), ("cgcut2", 2892), ("cgcut3", 1860)] {
+        let instance = Instance::read(folder.join(format!("cgcut/{name}.txt")));
+        let shapes = instance.shapes(false);
+        let values: Vec<i64> = instance.rows.iter().map(|row| row[2]).collect();
+        let limits: Vec<u64> = instance.rows.iter().map(|row| row[3] as u64).collect();
+        let best = Space::new(instance.plate, &shapes, EASY).best_within(&values, &limits);
+        println!("{name}: {} of {optimum}", best.value());
+        assert!(best.value() <= optimum);
+        assert!(best.value() * 100 >= optimum * 95, "{name}: {}", best.value());
+    }
+}
+
+#[test]
+fn many_small_pieces_that_fill_up_make_a_shallow_tree() {
+    let shapes = [fixed("7 x 5"), fixed("1/2 x 1/2")];
+    let space = Space::new(size("40 x 30"), &shapes, EASY);
+    let best = space.best_within(&[100, 1], &[20, 1000]);
+    assert_eq!(best.counts(), [20, 1000]);
+    assert!(depth(&best.layout()) < 100, "{}", depth(&best.layout()));
+}
