@@ -1,27 +1,53 @@
 //! One label a plate: the best way found to cut it, and how many of each shape that takes.
+//!
+//! Two parts are joined less what they have too many of together, so that a label always keeps to the
+//! limits; what it lacks is left out when the pattern is laid out.
 
 use super::finder::{Cell, Cut, Finder, Worth, with};
 use super::grid::Grid;
 use super::part::Part;
 use super::solved::Solved;
 
-/// Pairs of parts that are worth looking at, at most.
-const MOST_PAIRS: usize = 100_000_000;
+/// Pairs of parts that are looked at, at most; a sheet with more has no labels.
+const MOST_PAIRS: usize = 20_000_000;
 
-/// A way to cut the sheet; its surplus is to be left out.
+/// Shapes that are counted side by side.
+const LANES: usize = 8;
+type Lanes = [i32; LANES];
+
+/// A way to cut the grid's sheet; its surplus is to be left out. `loose` is solved without limits.
 pub(super) fn search(grid: &Grid, values: &[i64], limits: &[u64], loose: &Solved) -> Part {
-    let pairs = |side: usize| grid.rasters[side].pairs();
     let [columns, rows] = [0, 1].map(|side: usize| grid.rasters[side].len());
-    if pairs(0) * rows + pairs(1) * columns > MOST_PAIRS {
+    let pairs = [0, 1].map(|side: usize| grid.rasters[side].pairs());
+    if pairs[0] * rows + pairs[1] * columns > MOST_PAIRS {
         return Part::nothing(grid.sides);
     }
-    let mut labels = Labels::new(grid, values, limits);
-    for row in 1..rows {
-        for column in 1..columns {
-            labels.settle([column, row], loose.cell([column, row]));
-        }
-    }
+    let labels = pulp::Arch::new().dispatch(Job { grid, values, limits, loose });
     Finder::find(grid, &labels)
+}
+
+struct Job<'a> {
+    grid: &'a Grid,
+    values: &'a [i64],
+    limits: &'a [u64],
+    loose: &'a Solved,
+}
+
+impl<'a> pulp::NullaryFnOnce for Job<'a> {
+    type Output = Labels<'a>;
+
+    #[inline(always)]
+    fn call(self) -> Labels<'a> {
+        let [columns, rows] = [0, 1].map(|side: usize| self.grid.rasters[side].len());
+        let mut labels = Labels::new(self.grid, self.values, self.limits, self.loose.value());
+        for row in 1..rows {
+            for column in 1..columns {
+                let most = self.loose.cell([column, row]) >> labels.shift;
+                labels.settle([column, row], most as i32);
+            }
+        }
+        labels
+    }
 }
 
 /// How a plate is cut.
@@ -37,75 +63,102 @@ enum Way {
 
 struct Labels<'a> {
     grid: &'a Grid,
-    /// The shapes that have a seat.
-    shapes: Vec<usize>,
-    values: Vec<i64>,
-    limits: Vec<u32>,
-    worth: Vec<i64>,
+    /// Bits taken off all values so that they can be counted in an `i32`.
+    shift: u32,
+    /// Entries of `counts` a plate has.
+    width: usize,
+    values: Vec<Lanes>,
+    limits: Vec<Lanes>,
+    /// The worth of all that the limits allow.
+    all: i32,
+    worth: Vec<i32>,
     ways: Vec<Way>,
-    /// For each plate the count of each shape.
-    counts: Vec<u32>,
+    /// For each plate the count of each shape that has a seat.
+    counts: Vec<Lanes>,
 }
 
 impl<'a> Labels<'a> {
-    fn new(grid: &'a Grid, values: &[i64], limits: &[u64]) -> Labels<'a> {
+    fn new(grid: &'a Grid, values: &[i64], limits: &[u64], most: i64) -> Labels<'a> {
         let mut shapes: Vec<usize> = grid.seats.iter().map(|seat| seat.shape).collect();
         shapes.dedup();
+        let limits: Vec<i64> = shapes
+            .iter()
+            .map(|&shape| limits[shape].min(most_pieces(grid, shape)) as i64)
+            .collect();
+        let all = |shift: u32| -> i128 {
+            let worth = |(&shape, &limit): (&usize, &i64)| {
+                i128::from(limit) * i128::from(scaled(values[shape], shift))
+            };
+            shapes.iter().zip(&limits).map(worth).sum()
+        };
+        let fits = |shift: &u32| all(*shift) < 1 << 30 && most >> shift < 1 << 30;
+        let shift = (0..63).find(fits).unwrap_or(63);
+        let width = shapes.len().div_ceil(LANES);
         let cells = grid.rasters[0].len() * grid.rasters[1].len();
-        let limit = |&shape: &usize| limits[shape].min(1 << 30) as u32;
+        let lanes = |list: Vec<i64>| -> Vec<Lanes> {
+            let lane = |chunk: &[i64]| {
+                std::array::from_fn(|lane| chunk.get(lane).map_or(0, |&value| value as i32))
+            };
+            list.chunks(LANES).map(lane).collect()
+        };
         let mut labels = Labels {
             grid,
-            values: shapes.iter().map(|&shape| values[shape]).collect(),
-            limits: shapes.iter().map(limit).collect(),
+            shift,
+            width,
+            values: lanes(shapes.iter().map(|&shape| scaled(values[shape], shift)).collect()),
+            limits: lanes(limits.clone()),
+            all: all(shift) as i32,
             worth: vec![0; cells],
             ways: vec![Way::Nothing; cells],
-            counts: vec![0; cells * shapes.len()],
-            shapes,
+            counts: vec![[0; LANES]; cells * width],
         };
         for (index, seat) in grid.seats.iter().enumerate() {
-            labels.seat(index, seat.cell, values[seat.shape]);
+            let shape = shapes.partition_point(|&shape| shape < seat.shape);
+            labels.seat(index, shape);
         }
         labels
     }
 
-    fn index(&self, [column, row]: [usize; 2]) -> usize {
+    #[inline(always)]
+    fn index(&self, [column, row]: Cell) -> usize {
         row * self.grid.rasters[0].len() + column
     }
 
-    fn seat(&mut self, seat: usize, cell: [usize; 2], value: i64) {
-        let index = self.index(cell);
+    #[inline(always)]
+    fn counts_of(&self, index: usize) -> &[Lanes] {
+        &self.counts[index * self.width..][..self.width]
+    }
+
+    /// Labels a cell with a piece.
+    fn seat(&mut self, seat: usize, shape: usize) {
+        let index = self.index(self.grid.seats[seat].cell);
+        let value = self.values[shape / LANES][shape % LANES];
         if value > self.worth[index] {
-            let shape = self.shapes.partition_point(|&shape| shape < self.grid.seats[seat].shape);
             self.worth[index] = value;
             self.ways[index] = Way::Piece(seat as u32);
-            let counts = self.counts_mut(index);
-            counts.fill(0);
-            counts[shape] = 1;
+            let counts = &mut self.counts[index * self.width..][..self.width];
+            counts.fill([0; LANES]);
+            counts[shape / LANES][shape % LANES] = 1;
         }
     }
 
-    fn counts_of(&self, index: usize) -> &[u32] {
-        &self.counts[index * self.shapes.len()..][..self.shapes.len()]
-    }
-
-    fn counts_mut(&mut self, index: usize) -> &mut [u32] {
-        &mut self.counts[index * self.shapes.len()..][..self.shapes.len()]
-    }
-
-    /// Labels the cell; none of its labels can be worth more than `most`.
-    fn settle(&mut self, cell: [usize; 2], most: i64) {
+    /// Labels the cell; no way to cut it is worth more than `most`.
+    #[inline(always)]
+    fn settle(&mut self, cell: Cell, most: i32) {
         let top = cell[1] + 1 == self.grid.rasters[1].len();
         let held = cell[0] >= self.grid.held[0] && cell[1] >= self.grid.held[1];
         let narrow = cell[0] < self.grid.wide;
-        for side in [0, 1] {
-            if held && (narrow || (top && side == 0)) {
-                self.trim(cell, side);
-                self.cut(cell, side, most);
-            }
+        let sides = [held && (narrow || top), held && narrow];
+        for side in [0, 1].into_iter().filter(|&side| sides[side]) {
+            self.trim(cell, side);
+        }
+        for side in [0, 1].into_iter().filter(|&side| sides[side]) {
+            self.cut(cell, side, most.min(self.all));
         }
     }
 
-    fn trim(&mut self, cell: [usize; 2], side: usize) {
+    #[inline(always)]
+    fn trim(&mut self, cell: Cell, side: usize) {
         let first = if cell[side] == self.grid.held[side] { 0 } else { cell[side] - 1 };
         let own = self.index(cell);
         for shorter in first..cell[side] {
@@ -113,50 +166,74 @@ impl<'a> Labels<'a> {
             if self.worth[other] > self.worth[own] {
                 self.worth[own] = self.worth[other];
                 self.ways[own] = Way::Trim;
-                let (from, many) = (other * self.shapes.len(), self.shapes.len());
-                self.counts.copy_within(from..from + many, own * many);
+                let from = other * self.width;
+                self.counts.copy_within(from..from + self.width, own * self.width);
             }
         }
     }
 
-    fn cut(&mut self, cell: [usize; 2], side: usize, most: i64) {
+    #[inline(always)]
+    fn cut(&mut self, cell: Cell, side: usize, most: i32) {
         let own = self.index(cell);
-        let grid = self.grid;
-        let rests = grid.rasters[side].rests(cell[side]);
+        let step = if side == 0 { 1 } else { self.grid.rasters[0].len() };
+        let begin = own - cell[side] * step;
+        let rests = self.grid.rasters[side].rests(cell[side]);
         // From the middle outwards, so that no chain of cuts gets long.
         for (first, &second) in rests.iter().enumerate().skip(1).rev() {
-            if self.worth[own] >= most {
-                return;
-            }
-            let parts = [first, second as usize].map(|point| self.index(with(cell, side, point)));
+            let parts = [begin + first * step, begin + second as usize * step];
             // What the parts are worth less their surplus is at most their sum.
-            if self.worth[parts[0]] + self.worth[parts[1]] <= self.worth[own] {
+            let sum = self.worth[parts[0]] + self.worth[parts[1]];
+            if sum <= self.worth[own] || self.worth[parts[0]] == self.worth[parts[0] - step] {
                 continue;
             }
-            if self.join(own, parts) {
+            if sum - self.surplus(parts) > self.worth[own] {
+                self.join(own, parts);
                 self.ways[own] = Way::Cut(side as u8, first as u32, second);
+                if self.worth[own] >= most {
+                    return;
+                }
             }
         }
     }
 
-    /// Takes both parts less their surplus, if that is worth more.
-    fn join(&mut self, own: usize, parts: [usize; 2]) -> bool {
+    /// What the pieces are worth that two parts have too many of.
+    #[inline(always)]
+    fn surplus(&self, parts: [usize; 2]) -> i32 {
         let counts = self.counts_of(parts[0]).iter().zip(self.counts_of(parts[1]));
-        let kept = counts.zip(self.limits.iter().zip(&self.values));
-        let worth: i64 = kept
-            .map(|((one, other), (&limit, value))| i64::from((one + other).min(limit)) * value)
-            .sum();
-        if worth <= self.worth[own] {
-            return false;
+        let mut surplus = [0; LANES];
+        for ((one, other), (limit, value)) in counts.zip(self.limits.iter().zip(&self.values)) {
+            for lane in 0..LANES {
+                surplus[lane] += (one[lane] + other[lane] - limit[lane]).max(0) * value[lane];
+            }
         }
-        self.worth[own] = worth;
-        let many = self.shapes.len();
-        for shape in 0..many {
-            let sum = self.counts[parts[0] * many + shape] + self.counts[parts[1] * many + shape];
-            self.counts[own * many + shape] = sum.min(self.limits[shape]);
-        }
-        true
+        surplus.iter().sum()
     }
+
+    /// Takes both parts less their surplus.
+    #[inline(always)]
+    fn join(&mut self, own: usize, parts: [usize; 2]) {
+        self.worth[own] = self.worth[parts[0]] + self.worth[parts[1]] - self.surplus(parts);
+        for word in 0..self.width {
+            let [one, other] = parts.map(|part| self.counts[part * self.width + word]);
+            let limit = self.limits[word];
+            self.counts[own * self.width + word] =
+                std::array::from_fn(|lane| (one[lane] + other[lane]).min(limit[lane]));
+        }
+    }
+}
+
+/// A value in the labels' numbers, at least 1.
+fn scaled(value: i64, shift: u32) -> i64 {
+    (value >> shift).max(1)
+}
+
+/// How many pieces of a shape the sheet has room for.
+fn most_pieces(grid: &Grid, shape: usize) -> u64 {
+    let area =
+        |sides: [i64; 2]| u128::from(sides[0].unsigned_abs()) * u128::from(sides[1].unsigned_abs());
+    let piece =
+        grid.seats.iter().find(|seat| seat.shape == shape).map_or(1, |seat| area(seat.sides));
+    (area(grid.sides) / piece.max(1)).min(1 << 30) as u64
 }
 
 impl Worth for Labels<'_> {
@@ -171,11 +248,8 @@ impl Worth for Labels<'_> {
 
     fn attains(&self, cell: Cell, parts: [Cell; 2]) -> bool {
         let [whole, first, second] = [cell, parts[0], parts[1]].map(|cell| self.index(cell));
-        let sums = self
-            .counts_of(first)
-            .iter()
-            .zip(self.counts_of(second))
-            .map(|(one, other)| one + other);
+        let counts = self.counts_of(first).iter().zip(self.counts_of(second));
+        let sums = counts.map(|(one, other)| std::array::from_fn(|lane| one[lane] + other[lane]));
         self.worth[first] + self.worth[second] == self.worth[whole]
             && self.counts_of(whole).iter().copied().eq(sums)
     }

@@ -84,22 +84,22 @@ impl Question<'_> {
     fn answer(&self, loose: &Solved) -> Best {
         let mut best = self.complete(&labels::search(&self.grid, self.values, self.limits, loose));
         let mut penalties = vec![0; self.values.len()];
-        let mut relaxed = loose.clone();
+        let mut relaxed = loose.part();
+        let mut bound = i128::from(loose.value());
         for _ in 0..ROUNDS {
-            let found = self.complete(&relaxed.part());
+            let found = self.complete(&relaxed);
             if found.merit > best.merit {
                 best = found;
             }
-            if !self.raise(&mut penalties, &relaxed, best.merit.0) {
+            let gap = bound.min(self.all()) - i128::from(best.merit.0);
+            if gap <= 0 || !self.raise(&mut penalties, &relaxed, gap) {
                 break;
             }
-            let values: Vec<i64> = self
-                .values
-                .iter()
-                .zip(&penalties)
-                .map(|(value, penalty)| value - penalty)
-                .collect();
-            relaxed = Solved::new(self.grid.clone(), &values);
+            let values = self.values.iter().zip(&penalties);
+            let values: Vec<i64> = values.map(|(value, penalty)| value - penalty).collect();
+            let solved = Solved::new(self.grid.clone(), &values);
+            relaxed = solved.part();
+            bound = i128::from(solved.value()) + self.total(&penalties);
         }
         Best::made(best.merit.0, self.values.len(), best.layout)
     }
@@ -118,30 +118,33 @@ impl Question<'_> {
         counts.iter().zip(self.values).map(|(&count, value)| count as i64 * value.max(&0)).sum()
     }
 
-    /// One step of the subgradient; `false` where nothing is left to gain.
-    fn raise(&self, penalties: &mut [i64], relaxed: &Solved, known: i64) -> bool {
-        let surplus: Vec<i128> = relaxed
-            .counts()
-            .iter()
-            .zip(self.limits)
-            .zip(penalties.iter())
+    /// What all pieces that the limits allow would be worth.
+    fn all(&self) -> i128 {
+        let values: Vec<i64> = self.values.iter().map(|&value| value.max(0)).collect();
+        self.total(&values)
+    }
+
+    /// Sum of a value a shape times its limit.
+    fn total(&self, values: &[i64]) -> i128 {
+        let pairs = values.iter().zip(self.limits).filter(|&(&value, _)| value > 0);
+        pairs.map(|(&value, &limit)| i128::from(value) * i128::from(limit)).sum()
+    }
+
+    /// One step of the subgradient; `false` where there is no direction to go.
+    fn raise(&self, penalties: &mut [i64], relaxed: &Part, gap: i128) -> bool {
+        let counts = relaxed.counts(&self.grid);
+        let over = counts.iter().zip(self.limits).zip(penalties.iter());
+        let over: Vec<i128> = over
             .map(|((&count, &limit), &penalty)| {
                 let over = i128::from(count) - i128::from(limit);
                 if over < 0 && penalty == 0 { 0 } else { over }
             })
             .collect();
-        let paid = |(&penalty, &limit): (&i64, &u64)| match penalty {
-            0 => 0,
-            penalty => i128::from(penalty) * i128::from(limit),
-        };
-        let bound =
-            i128::from(relaxed.value()) + penalties.iter().zip(self.limits).map(paid).sum::<i128>();
-        let gap = bound - i128::from(known);
-        let squares: i128 = surplus.iter().map(|over| over.saturating_mul(*over)).sum();
-        if gap <= 0 || squares == 0 {
+        let squares: i128 = over.iter().map(|over| over.saturating_mul(*over)).sum();
+        if squares == 0 {
             return false;
         }
-        for ((penalty, over), &value) in penalties.iter_mut().zip(&surplus).zip(self.values) {
+        for ((penalty, over), &value) in penalties.iter_mut().zip(&over).zip(self.values) {
             let step = i128::from(*penalty) + gap.saturating_mul(*over) / squares;
             *penalty = step.clamp(0, i128::from(value.max(0))) as i64;
         }
