@@ -47,43 +47,42 @@ pub(super) struct Grid {
     pub strict: bool,
     /// Whether a cell and its mirror image are always worth the same.
     pub symmetric: bool,
+    /// Whether lengths are rounded because their sums are too many.
+    pub rounded: bool,
 }
 
 impl Grid {
     /// The sheet for these shapes; `limits` says how often each may be used, if not any number.
-    pub fn new(plate: Size, shapes: &[Shape], bench: Bench, limits: Option<&[u64]>) -> Grid {
+    pub fn new(
+        plate: Size,
+        shapes: &[Shape],
+        bench: Bench,
+        limits: Option<&[u64]>,
+        rounding: Rounding,
+    ) -> Grid {
         let blade = bench.blade.ticks().max(0);
         let knife = bench.knife.ticks();
         let across = if plate.height.ticks() > knife { Axis::Height } else { Axis::Width };
         let inflate =
             |size: Size| [across, across.other()].map(|axis| size.along(axis).ticks() + blade);
-        let sides = inflate(plate);
-        let mut frame =
-            Frame { sides, knife: knife + blade, hold: bench.hold.ticks().max(0) + blade };
         let mut seats = seats(shapes, inflate);
+        let hold = bench.hold.ticks().max(0) + blade;
+        let mut frame = Frame { sides: inflate(plate), knife: knife + blade, hold, rounding };
         seats.retain(|seat| frame.admits(seat));
         frame.forget_easy_hold(&seats, blade);
-        let rasters = frame.rasters(&seats, limits);
-        for seat in &mut seats {
-            seat.cell = [0, 1].map(|side| rasters[side].at_least(seat.sides[side]));
-        }
-        let strict = frame.hold > 0;
-        let cuttable = frame.can_cut();
-        let held = [0, 1].map(|side: usize| match cuttable {
-            true => rasters[side].at_least(frame.hold).max(1),
-            false => rasters[side].len(),
-        });
-        let wide = rasters[0].at_most(frame.knife) + 1;
-        let symmetric =
-            !strict && rasters[0] == rasters[1] && wide == rasters[0].len() && mirrored(&seats);
-        let knife = frame.knife;
-        let shapes = shapes.len();
-        Grid { sides, rasters, seats, shapes, across, blade, knife, held, wide, strict, symmetric }
+        let points = frame.points(&mut seats, limits);
+        frame.grid(seats, points, Fixed { shapes: shapes.len(), across, blade })
     }
 
     /// The cell of the whole sheet.
     pub fn top(&self) -> [usize; 2] {
         [self.rasters[0].len() - 1, self.rasters[1].len() - 1]
+    }
+
+    /// Number of all cuts of all cells.
+    pub fn pairs(&self) -> usize {
+        let [across, down] = &self.rasters;
+        across.pairs() * down.len() + down.pairs() * across.len()
     }
 
     /// Whether a plate of so many inflated lengths across is only cut across.
@@ -101,12 +100,41 @@ impl Grid {
     }
 }
 
+/// Which way lengths are rounded where their sums are too many.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Rounding {
+    /// Pieces count as longer than they are: every pattern can be cut.
+    Up,
+    /// Pieces count as shorter than they are: no pattern is missed.
+    Down,
+}
+
+/// Points along one side, at most. More would take seconds and gigabytes for one sheet.
+const MOST_POINTS: usize = 2400;
+
+/// Sums along one side, at most, before they are reduced to points.
+const MOST_SUMS: usize = 10 * MOST_POINTS;
+
+/// Points along one side, and the unit of their lengths: 1 where they are exact.
+struct Points {
+    points: Vec<i64>,
+    unit: i64,
+}
+
+/// What the grid is told about the sheet's surroundings.
+struct Fixed {
+    shapes: usize,
+    across: Axis,
+    blade: i64,
+}
+
 /// What decides whether a plate can be cut, all lengths inflated.
 struct Frame {
     sides: [i64; 2],
     knife: i64,
     /// Narrowest plate that can be held.
     hold: i64,
+    rounding: Rounding,
 }
 
 impl Frame {
@@ -136,28 +164,104 @@ impl Frame {
         }
     }
 
-    fn rasters(&self, seats: &[Seat], limits: Option<&[u64]>) -> [Raster; 2] {
-        [0, 1].map(|side: usize| {
-            let mut lengths: Vec<(i64, u64)> = seats
-                .iter()
-                .map(|seat| {
-                    (seat.sides[side], limits.map_or(u64::MAX, |limits| limits[seat.shape]))
-                })
-                .collect();
-            if self.hold > 0 {
-                lengths.push((self.hold, u64::MAX));
+    /// The points across and down. Where holding makes them too many, narrow pieces are given up.
+    fn points(&mut self, seats: &mut Vec<Seat>, limits: Option<&[u64]>) -> [Points; 2] {
+        if self.hold > 0 {
+            let exact = [0, 1].map(|side: usize| self.exact(side, seats, limits));
+            if let [Some(across), Some(down)] = exact {
+                return [across, down].map(|points| Points { points, unit: 1 });
             }
-            if self.hold > 0 && side == 1 {
-                // A sheet wider than the knife cannot be trimmed in height before it is cut across.
-                lengths.push((self.sides[1], 1));
-            }
-            let points = sums(&lengths, self.sides[side]);
-            let crosses_knife = side == 0 && self.sides[0] > self.knife;
-            // The smaller raster lets parts be wider than need be, which must not matter.
-            let may_reduce = limits.is_none() && self.hold == 0 && !crosses_knife;
-            let points = if may_reduce { reduce(&points, self.sides[side]) } else { points };
-            Raster::new(points, self.hold)
+            seats.retain(|seat| seat.sides.iter().all(|&side| side >= self.hold));
+            self.hold = 0;
+        }
+        [0, 1].map(|side: usize| match self.exact(side, seats, limits) {
+            Some(points) => Points { points, unit: 1 },
+            None => self.rounded(side, seats),
         })
+    }
+
+    /// The exact points along one side, if they are not too many.
+    fn exact(&self, side: usize, seats: &[Seat], limits: Option<&[u64]>) -> Option<Vec<i64>> {
+        let times = |seat: &Seat| limits.map_or(u64::MAX, |limits| limits[seat.shape]);
+        let mut lengths: Vec<(i64, u64)> =
+            seats.iter().map(|seat| (seat.sides[side], times(seat))).collect();
+        if self.hold > 0 {
+            lengths.push((self.hold, u64::MAX));
+        }
+        if self.hold > 0 && side == 1 {
+            // A sheet wider than the knife cannot be trimmed in height before it is cut across.
+            lengths.push((self.sides[1], 1));
+        }
+        let points = sums(&lengths, self.sides[side], MOST_SUMS)?;
+        let may_reduce = limits.is_none() && self.hold == 0;
+        let points = if may_reduce { self.reduced(side, points) } else { points };
+        (points.len() <= MOST_POINTS).then_some(points)
+    }
+
+    /// The smaller raster lets parts be wider than need be, which must not matter to the knife.
+    fn reduced(&self, side: usize, points: Vec<i64>) -> Vec<i64> {
+        let crosses_knife = side == 0 && self.sides[0] > self.knife;
+        if crosses_knife { points } else { reduce(&points, self.sides[side]) }
+    }
+
+    /// Points in a unit so coarse that they are few.
+    fn rounded(&self, side: usize, seats: &[Seat]) -> Points {
+        let shortest = seats.iter().map(|seat| seat.sides[side]).min().unwrap_or(1);
+        let unit = (self.sides[side] / MOST_POINTS as i64 + 1).min(shortest);
+        let lengths = seats.iter().map(|seat| (self.round(side, seat.sides[side], unit), u64::MAX));
+        let lengths: Vec<(i64, u64)> = lengths.collect();
+        let most = self.sides[side] / unit * unit;
+        let points = sums(&lengths, most, usize::MAX).unwrap_or_default();
+        let points = match side == 0 && self.sides[0] > self.knife {
+            true => points,
+            false => reduce(&points, most),
+        };
+        Points { points, unit }
+    }
+
+    /// A piece's length in whole units, never longer than the sheet.
+    fn round(&self, side: usize, length: i64, unit: i64) -> i64 {
+        let units = match self.rounding {
+            Rounding::Up => (length + unit - 1) / unit,
+            Rounding::Down => length / unit,
+        };
+        (units * unit).min(self.sides[side] / unit * unit)
+    }
+
+    fn grid(self, mut seats: Vec<Seat>, points: [Points; 2], fixed: Fixed) -> Grid {
+        let units = [points[0].unit, points[1].unit];
+        let rasters = points.map(|points| Raster::new(points.points, self.hold));
+        for seat in &mut seats {
+            seat.cell = [0, 1].map(|side: usize| match seat.sides[side] == self.sides[side] {
+                true => rasters[side].len() - 1,
+                false => rasters[side].at_least(self.round(side, seat.sides[side], units[side])),
+            });
+        }
+        let strict = self.hold > 0;
+        let cuttable = self.can_cut();
+        let held = [0, 1].map(|side: usize| match cuttable {
+            true => rasters[side].at_least(self.hold).max(1),
+            false => rasters[side].len(),
+        });
+        let wide = rasters[0].at_most(self.knife) + 1;
+        let symmetric =
+            !strict && rasters[0] == rasters[1] && wide == rasters[0].len() && mirrored(&seats);
+        let Fixed { shapes, across, blade } = fixed;
+        let (sides, knife, rounded) = (self.sides, self.knife, units != [1, 1]);
+        Grid {
+            sides,
+            rasters,
+            seats,
+            shapes,
+            across,
+            blade,
+            knife,
+            held,
+            wide,
+            strict,
+            symmetric,
+            rounded,
+        }
     }
 }
 

@@ -9,7 +9,7 @@ use super::part::Part;
 use super::solved::Solved;
 
 /// Pairs of parts that are looked at, at most; a sheet with more has no labels.
-const MOST_PAIRS: usize = 20_000_000;
+const MOST_PAIRS: usize = 10_000_000;
 
 /// Shapes that are counted side by side.
 const LANES: usize = 8;
@@ -17,9 +17,7 @@ type Lanes = [i32; LANES];
 
 /// A way to cut the grid's sheet; its surplus is to be left out. `loose` is solved without limits.
 pub(super) fn search(grid: &Grid, values: &[i64], limits: &[u64], loose: &Solved) -> Part {
-    let [columns, rows] = [0, 1].map(|side: usize| grid.rasters[side].len());
-    let pairs = [0, 1].map(|side: usize| grid.rasters[side].pairs());
-    if pairs[0] * rows + pairs[1] * columns > MOST_PAIRS {
+    if grid.pairs() > MOST_PAIRS {
         return Part::nothing(grid.sides);
     }
     let labels = pulp::Arch::new().dispatch(Job { grid, values, limits, loose });

@@ -5,10 +5,11 @@
 //! remnant of zero width (or height) at the far edge, the only case in which a part has no area. What
 //! is lost there is the rest times the length of the cut.
 
-use super::grid::Grid;
+use super::grid::{Grid, Seat};
 use super::part::{Kind, Part};
 use super::{Content, Layout};
 use crate::measure::{Area, Axis, Length};
+use std::rc::Rc;
 
 /// How many pieces of each shape a layout has.
 pub fn counts(layout: &Layout, shapes: usize) -> Vec<u64> {
@@ -30,6 +31,23 @@ fn count(layout: &Layout, counts: &mut [u64]) {
         }
         Content::Remnant => {}
     }
+}
+
+/// What a layout of the grid's sheet cuts, less its trims. Not for grids where holding matters, since
+/// there a trim may be what makes a cut possible.
+pub(super) fn gather(grid: &Grid, layout: &Layout) -> Part {
+    let (axis, parts) = match &layout.content {
+        Content::Remnant => return Part::nothing([0, 0]),
+        Content::Piece(shape, turned) => {
+            let seat = |seat: &Seat| seat.shape == *shape && seat.turned == *turned;
+            let seat = grid.seats.iter().position(seat);
+            return seat.map_or(Part::nothing([0, 0]), |seat| Part::piece(grid, seat));
+        }
+        Content::CutX(_, first, second) => (Axis::Width, [first, second]),
+        Content::CutY(_, first, second) => (Axis::Height, [first, second]),
+    };
+    let side = usize::from(axis != grid.across);
+    Part::joined(side, parts.map(|part| Rc::new(gather(grid, part))))
 }
 
 /// The part laid out on the whole sheet.

@@ -93,19 +93,22 @@ impl Part {
             },
             Kind::Cut(side, parts) => {
                 let parts = [0, 1].map(|half: usize| Rc::new(parts[half].within(grid, left)));
-                self.joined(grid, *side, parts)
+                if parts.iter().all(|part| part.kind == Kind::Nothing) {
+                    return Part::nothing(self.sides);
+                }
+                match grid.strict {
+                    true => Part { kind: Kind::Cut(*side, parts), ..self.clone() },
+                    false => Part::joined(*side, parts),
+                }
             }
         }
     }
 
-    /// This part with other parts, of which either may be nothing.
-    fn joined(&self, grid: &Grid, side: usize, parts: [Rc<Part>; 2]) -> Part {
-        let nothing = [0, 1].map(|half: usize| parts[half].kind == Kind::Nothing);
-        match nothing {
-            [true, true] => Part::nothing(self.sides),
-            _ if grid.strict => Part { kind: Kind::Cut(side, parts), ..self.clone() },
+    /// Two parts beside each other, of which either may be nothing.
+    pub fn joined(side: usize, parts: [Rc<Part>; 2]) -> Part {
+        match [0, 1].map(|half: usize| parts[half].kind == Kind::Nothing) {
+            [_, true] => parts[0].as_ref().clone(),
             [true, false] => parts[1].as_ref().clone(),
-            [false, true] => parts[0].as_ref().clone(),
             [false, false] => Part::beside(side, parts),
         }
     }

@@ -12,8 +12,8 @@
 //! dynamic program: for x in R(L) and r in P, ⟨x − r⟩ is again in R(L), because ⟨⟨a⟩ − r⟩ = ⟨a − r⟩.
 
 /// All sums of the given lengths that do not exceed `most`, ascending, 0 first; each length may be
-/// used as often as its number says.
-pub(super) fn sums(lengths: &[(i64, u64)], most: i64) -> Vec<i64> {
+/// used as often as its number says. `None` where there are more than `cap` of them.
+pub(super) fn sums(lengths: &[(i64, u64)], most: i64, cap: usize) -> Option<Vec<i64>> {
     let mut lengths = lengths.to_vec();
     lengths.sort_unstable();
     let unlimited = lengths.iter().all(|&(length, times)| times >= (most / length) as u64);
@@ -23,8 +23,11 @@ pub(super) fn sums(lengths: &[(i64, u64)], most: i64) -> Vec<i64> {
         if !unlimited || points.binary_search(&length).is_err() {
             points = add_multiples(&points, length, times, most);
         }
+        if points.len() > cap {
+            return None;
+        }
     }
-    points
+    Some(points)
 }
 
 /// The points and each of them plus up to `times` times `length`: one merge of the list with itself
@@ -56,8 +59,8 @@ fn add_multiples(points: &[i64], length: i64, times: u64, most: i64) -> Vec<i64>
 
 /// R(L): the points that the largest rests of a plate of length `whole` are rounded down to.
 pub(super) fn reduce(points: &[i64], whole: i64) -> Vec<i64> {
-    let mut reduced: Vec<i64> =
-        points.iter().rev().map(|point| points[at_most(points, whole - point)]).collect();
+    let rest = |point: &i64| points[at_most(points, whole - point)];
+    let mut reduced: Vec<i64> = points.iter().rev().map(rest).collect();
     reduced.dedup();
     reduced
 }
@@ -125,5 +128,63 @@ impl Raster {
     #[inline(always)]
     pub fn rests(&self, whole: usize) -> &[u32] {
         &self.rests[self.begin[whole]..self.begin[whole + 1]]
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn all(lengths: &[i64], most: i64) -> Vec<i64> {
+        let lengths: Vec<(i64, u64)> = lengths.iter().map(|&length| (length, u64::MAX)).collect();
+        sums(&lengths, most, usize::MAX).unwrap()
+    }
+
+    #[test]
+    fn sums_are_all_combinations_up_to_the_plate() {
+        assert_eq!(all(&[4, 6], 13), [0, 4, 6, 8, 10, 12]);
+        assert_eq!(all(&[4, 6], 14), [0, 4, 6, 8, 10, 12, 14]);
+        assert_eq!(all(&[5], 4), [0]);
+        assert_eq!(all(&[5], 5), [0, 5]);
+        assert_eq!(all(&[], 5), [0]);
+    }
+
+    #[test]
+    fn sums_use_each_length_as_often_as_they_may() {
+        assert_eq!(sums(&[(4, 2), (6, 1)], 100, 9), Some(vec![0, 4, 6, 8, 10, 14]));
+        assert_eq!(sums(&[(2, 1), (2, 2), (6, 1)], 11, 9), Some(vec![0, 2, 4, 6, 8, 10]));
+        assert_eq!(sums(&[(3, 0)], 100, 9), Some(vec![0]));
+    }
+
+    #[test]
+    fn too_many_sums_are_none() {
+        assert_eq!(sums(&[(1, u64::MAX)], 9, 10).map(|points| points.len()), Some(10));
+        assert_eq!(sums(&[(1, u64::MAX)], 10, 10), None);
+    }
+
+    /// Pieces 5 and 7 on 20: P = {0, 5, 7, 10, 12, 14, 15, 17, 19, 20}, by hand from the formula.
+    #[test]
+    fn reduced_points_are_rests_rounded_down() {
+        let points = all(&[5, 7], 20);
+        assert_eq!(points, [0, 5, 7, 10, 12, 14, 15, 17, 19, 20]);
+        assert_eq!(reduce(&points, 20), [0, 5, 7, 10, 12, 15, 20]);
+    }
+
+    #[test]
+    fn a_second_part_is_the_largest_point_that_the_rest_holds() {
+        let raster = Raster::new(vec![0, 5, 7, 12], 0);
+        assert_eq!(raster.rests(3), [3, 2]);
+        let raster = Raster::new(vec![0, 5, 7, 13], 0);
+        assert_eq!(raster.rests(3), [3, 2]);
+        assert_eq!([raster.at_most(6), raster.at_least(6)], [1, 2]);
+        assert_eq!([raster.at_most(7), raster.at_least(7)], [2, 2]);
+    }
+
+    /// The rest of 13 after 5 is 8: it has to be trimmed to 7, which a hold of 9 forbids.
+    #[test]
+    fn a_rest_that_cannot_be_held_is_worth_nothing() {
+        let second = |hold: i64| Raster::new(vec![0, 5, 7, 13], hold).rests(3)[1];
+        assert_eq!([second(7), second(8), second(9)], [2, 2, 0]);
+        assert_eq!(Raster::new(vec![0, 5, 7, 12], 9).rests(3)[1], 2);
     }
 }

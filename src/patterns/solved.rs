@@ -83,9 +83,13 @@ fn greatest_common_divisor(mut one: i64, mut other: i64) -> i64 {
 /// Whether no pattern is worth more than an `i32` holds, by the best value per area.
 fn fits_narrow(grid: &Grid, worth: &[i64]) -> bool {
     let area = |sides: [i64; 2]| i128::from(sides[0]) * i128::from(sides[1]);
+    let lengths =
+        |cell: [usize; 2]| [0, 1].map(|side: usize| grid.rasters[side].points()[cell[side]]);
     let sheet = area(grid.sides);
     grid.seats.iter().zip(worth).all(|(seat, &value)| {
+        // Where lengths are rounded down, the piece takes even less.
+        let piece = area(seat.sides).min(area(lengths(seat.cell)));
         let total = i128::from(value).checked_mul(sheet);
-        total.is_some_and(|total| total <= i128::from(i32::MAX) * area(seat.sides))
+        total.is_some_and(|total| total <= i128::from(i32::MAX) * piece)
     })
 }

@@ -1,9 +1,9 @@
 //! One sheet, built once and asked with many values.
 
-use super::grid::Grid;
+use super::grid::{Grid, Rounding};
 use super::solved::Solved;
 use super::{Bench, Layout, Shape, layout, within};
-use crate::measure::Size;
+use crate::measure::{Length, Size};
 use std::sync::Arc;
 
 /// One sheet with the shapes that may be cut from it.
@@ -18,17 +18,31 @@ pub struct Space {
 impl Space {
     /// A sheet of usable size `plate` (squaring already taken off).
     ///
-    /// The time and memory of [`Space::best`] grow with the number of raster points, which is small
-    /// where lengths share a coarse step (1/8 in, 1 mm): see [`Space::cells`].
+    /// Time and memory of [`Space::best`] grow with the number of raster points, which is small where
+    /// lengths share a coarse step (1/8 in, 1 mm) or only few pieces lie beside each other. Where there
+    /// would be more than a few thousand along a side, pieces are rounded up by less than a two
+    /// thousandth of that side while patterns are sought, and [`Space::is_exact`] says so; layouts have
+    /// the true sizes all the same.
     pub fn new(plate: Size, shapes: &[Shape], bench: Bench) -> Space {
-        let grid = Arc::new(Grid::new(plate, shapes, bench, None));
+        Space::with(plate, shapes, bench, Rounding::Up)
+    }
+
+    /// The same sheet for upper bounds: no strip is too narrow to be held, and where lengths have to be
+    /// rounded, they are rounded down. Its best value is never less than that of [`Space::new`]; its
+    /// layouts are only fit for the bench where neither hold nor rounding matters.
+    pub fn relaxed(plate: Size, shapes: &[Shape], bench: Bench) -> Space {
+        Space::with(plate, shapes, Bench { hold: Length::ZERO, ..bench }, Rounding::Down)
+    }
+
+    fn with(plate: Size, shapes: &[Shape], bench: Bench, rounding: Rounding) -> Space {
+        let grid = Arc::new(Grid::new(plate, shapes, bench, None, rounding));
         Space { grid, shapes: shapes.to_vec(), plate, bench }
     }
 
-    /// The same sheet with nothing too narrow to be held: [`Space::best`] of it is exact, and so an
-    /// upper bound for every bench that differs only in its smallest hold.
-    pub fn relaxed(plate: Size, shapes: &[Shape], bench: Bench) -> Space {
-        Space::new(plate, shapes, Bench { hold: crate::measure::Length::ZERO, ..bench })
+    /// Whether [`Space::best`] is exact: no piece is narrower than the smallest hold, and no length had
+    /// to be rounded.
+    pub fn is_exact(&self) -> bool {
+        !self.grid.strict && !self.grid.rounded
     }
 
     /// Whether the shape can be cut from the sheet at all.
@@ -44,8 +58,9 @@ impl Space {
     /// The pattern worth most, with any number of each shape. `values` has one entry a shape; shapes
     /// with a value of 0 or less are left out. The worth of a full sheet has to fit an `i64`.
     ///
-    /// Exact, unless a smallest hold keeps some plate from being cut: then never more than is possible,
-    /// with parts always trimmed to raster points before they are cut on.
+    /// The value is exact where [`Space::is_exact`]; elsewhere it is that of a pattern which can be cut.
+    /// With a smallest hold that matters, parts are always trimmed to raster points before they are cut
+    /// on, and a plate with a side below the hold is never cut.
     pub fn best(&self, values: &[i64]) -> Best {
         Best::solved(Solved::new(self.grid.clone(), values))
     }

@@ -12,17 +12,20 @@
 //!
 //! Each result is completed with pieces that still fit in its remnants.
 
-use super::grid::Grid;
+use super::grid::{Grid, Rounding};
 use super::labels;
-use super::layout::{counts, lay_out};
+use super::layout::{counts, gather, lay_out};
 use super::part::Part;
 use super::solved::Solved;
 use super::space::{Best, Space};
 use super::{Content, Layout, Shape, fill};
 use std::sync::Arc;
 
-/// How often the penalties are adjusted.
-const ROUNDS: usize = 12;
+/// How often the penalties are adjusted, at most.
+const MOST_ROUNDS: usize = 8;
+
+/// Pairs of parts that all rounds may look at.
+const MOST_PAIRS: usize = 1_000_000_000;
 
 /// A pattern of the space with at most `limits[i]` pieces of shape i.
 pub(super) fn search(space: &Space, values: &[i64], limits: &[u64]) -> Best {
@@ -31,7 +34,14 @@ pub(super) fn search(space: &Space, values: &[i64], limits: &[u64]) -> Best {
         return free;
     }
     let wanted = wanted(space, values, limits);
-    let grid = Arc::new(Grid::new(space.plate, &wanted, space.bench, Some(limits)));
+    let grid = |limits| Grid::new(space.plate, &wanted, space.bench, limits, Rounding::Up);
+    // Limited sums are fewer where few pieces are wanted; else the reduced points of all sums are.
+    let grid = Arc::new(
+        [grid(Some(limits)), grid(None)]
+            .into_iter()
+            .min_by_key(Grid::pairs)
+            .unwrap_or_else(|| grid(None)),
+    );
     let loose = Solved::new(grid.clone(), values);
     if keeps(&loose.counts(), limits) {
         return Best::solved(loose);
@@ -86,7 +96,7 @@ impl Question<'_> {
         let mut penalties = vec![0; self.values.len()];
         let mut relaxed = loose.part();
         let mut bound = i128::from(loose.value());
-        for _ in 0..ROUNDS {
+        for _ in 0..self.rounds() {
             let found = self.complete(&relaxed);
             if found.merit > best.merit {
                 best = found;
@@ -104,12 +114,21 @@ impl Question<'_> {
         Best::made(best.merit.0, self.values.len(), best.layout)
     }
 
+    /// How often the penalties are adjusted: less often on a sheet with many cuts.
+    fn rounds(&self) -> usize {
+        (MOST_PAIRS / self.grid.pairs().max(1)).clamp(1, MOST_ROUNDS)
+    }
+
     /// The part without its surplus, completed with pieces that still fit.
     fn complete(&self, part: &Part) -> Found {
         let mut left = self.limits.to_vec();
         let part = part.within(&self.grid, &mut left);
         let mut layout = lay_out(&self.grid, &part);
         fill::fill(&mut layout, self.space, self.values, &mut left);
+        if !self.grid.strict {
+            // Pieces filled in keep their place in the tree, but the plates around them are trimmed anew.
+            layout = lay_out(&self.grid, &gather(&self.grid, &layout));
+        }
         Found { merit: (self.worth(&layout), squares(&layout)), layout }
     }
 

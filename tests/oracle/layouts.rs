@@ -147,3 +147,33 @@ fn many_small_pieces_that_fill_up_make_a_shallow_tree() {
     assert_eq!(best.counts(), [20, 1000]);
     assert!(depth(&best.layout()) < 100, "{}", depth(&best.layout()));
 }
+
+/// Lengths without a common step have too many sums to be exact.
+#[test]
+fn rounded_lengths_give_patterns_that_can_be_cut_and_bounds_that_hold() {
+    let odd = |step: i64| {
+        Length::from_ticks(1_016_003 + (98_765 * step * step + 1_237 * step.pow(4)) % 2_000_000)
+    };
+    let shapes: Vec<Shape> = (0..9)
+        .map(|step| Shape {
+            size: Size::new(odd(step), odd(step * 5 % 9)),
+            upright: true,
+            turned: true,
+        })
+        .collect();
+    let values = [100, 103, 111, 124, 109, 131, 143, 150, 162];
+    let plate = Size::new(Length::from_inch_parts(25, 1), Length::from_inch_parts(19, 1));
+    for knife in ["30", "20"] {
+        let bench = Bench { knife: Length::parse(knife, Unit::Inch).unwrap(), ..EASY };
+        let space = Space::new(plate, &shapes, bench);
+        assert!(!space.is_exact());
+        let (best, bound) =
+            (space.best(&values), Space::relaxed(plate, &shapes, bench).best(&values));
+        assert_eq!(judge(&best.layout(), &shapes, bench), Ok(best.counts()));
+        assert!(best.value() <= bound.value());
+        // About 600 pieces, each rounded by up to a hundredth of its sides.
+        assert!(bound.value() * 100 <= best.value() * 110, "{} {}", best.value(), bound.value());
+        let within = space.best_within(&values, &[3; 9]);
+        assert_eq!(judge(&within.layout(), &shapes, bench), Ok(within.counts()));
+    }
+}
