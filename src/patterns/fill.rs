@@ -1,5 +1,6 @@
 //! More pieces for the remnants of a layout.
 
+use super::layout::beside;
 use super::space::Space;
 use super::{Bench, Content, Layout};
 use crate::measure::{Area, Axis, Length, Size};
@@ -118,7 +119,7 @@ impl Block {
         parts[0][side] = many[side].div_ceil(2);
         parts[1][side] = many[side] / 2;
         let [first, second] = parts.map(|part| self.lay(part));
-        Some(cut(size, axis, [first?, second?]))
+        Some(beside(size, axis, [first?, second?]))
     }
 
     fn size(&self, many: [u64; 2]) -> Size {
@@ -149,22 +150,12 @@ fn trim(plate: Size, kept: Layout, axis: Axis, bench: Bench) -> Option<Layout> {
     }
     let rest = (plate.along(axis) - kept.size.along(axis) - bench.blade).max(Length::ZERO);
     let rest = Layout { size: plate.with(axis, rest), content: Content::Remnant };
-    Some(cut(plate, axis, [kept, rest]))
+    Some(beside(plate, axis, [kept, rest]))
 }
 
 /// Whether the plate can be cut at a place along the axis.
 fn can_cut(plate: Size, axis: Axis, bench: Bench) -> bool {
     plate.along(axis.other()) <= bench.knife && plate.short() >= bench.hold
-}
-
-fn cut(plate: Size, axis: Axis, parts: [Layout; 2]) -> Layout {
-    let at = parts[0].size.along(axis);
-    let [first, second] = parts.map(Box::new);
-    let content = match axis {
-        Axis::Width => Content::CutX(at, first, second),
-        Axis::Height => Content::CutY(at, first, second),
-    };
-    Layout { size: plate, content }
 }
 
 fn largest_remnant(layout: &Layout) -> Area {

@@ -9,7 +9,7 @@ use super::part::Part;
 use super::solved::Solved;
 
 /// Pairs of parts that are looked at, at most; a sheet with more has no labels.
-const MOST_PAIRS: usize = 10_000_000;
+pub(super) const MOST_PAIRS: usize = 10_000_000;
 
 /// Shapes that are counted side by side.
 const LANES: usize = 8;

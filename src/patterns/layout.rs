@@ -8,7 +8,7 @@
 use super::grid::{Grid, Seat};
 use super::part::{Kind, Part};
 use super::{Content, Layout};
-use crate::measure::{Area, Axis, Length};
+use crate::measure::{Area, Axis, Size};
 use std::rc::Rc;
 
 /// How many pieces of each shape a layout has.
@@ -31,6 +31,46 @@ fn count(layout: &Layout, counts: &mut [u64]) {
         }
         Content::Remnant => {}
     }
+}
+
+/// What the pieces of a layout are worth.
+pub(super) fn worth(layout: &Layout, values: &[i64]) -> i64 {
+    let counts = counts(layout, values.len());
+    counts.iter().zip(values).map(|(&count, value)| count as i64 * value.max(&0)).sum()
+}
+
+/// Cuts below each other, at most: plans are written and read as nested text.
+const MOST_DEPTH: usize = 90;
+
+/// Gives up what lies below too many cuts. That only happens where a smallest hold makes long chains
+/// the best ways to cut: each halving would leave one more strip that cannot be held.
+/// Says whether it did.
+pub(super) fn prune(layout: &mut Layout) -> bool {
+    prune_below(layout, MOST_DEPTH)
+}
+
+fn prune_below(layout: &mut Layout, levels: usize) -> bool {
+    let (Content::CutX(_, first, second) | Content::CutY(_, first, second)) = &mut layout.content
+    else {
+        return false;
+    };
+    if levels == 0 {
+        layout.content = Content::Remnant;
+        return true;
+    }
+    let pruned = [first, second].map(|part| prune_below(part, levels - 1));
+    pruned[0] || pruned[1]
+}
+
+/// A plate cut once along the axis, after the first part.
+pub(super) fn beside(plate: Size, axis: Axis, parts: [Layout; 2]) -> Layout {
+    let at = parts[0].size.along(axis);
+    let [first, second] = parts.map(Box::new);
+    let content = match axis {
+        Axis::Width => Content::CutX(at, first, second),
+        Axis::Height => Content::CutY(at, first, second),
+    };
+    Layout { size: plate, content }
 }
 
 /// What a layout of the grid's sheet cuts, less its trims. Not for grids where holding matters, since
@@ -62,29 +102,24 @@ struct Laying<'a> {
 impl Laying<'_> {
     /// The part on a plate with these inflated sides, at least as large as it needs.
     fn place(&self, part: &Part, sides: [i64; 2]) -> Layout {
-        let content = match &part.kind {
-            Kind::Nothing => Content::Remnant,
-            _ => match self.first_trim(part.sides, sides) {
-                Some(side) => {
-                    let [kept, rest] = split(sides, side, part.sides[side]);
-                    self.cut(side, [self.place(part, kept), self.remnant(rest)])
-                }
-                None => self.content(part, sides),
-            },
-        };
-        Layout { size: self.grid.true_size(sides), content }
-    }
-
-    fn content(&self, part: &Part, sides: [i64; 2]) -> Content {
+        if part.kind == Kind::Nothing {
+            return self.remnant(sides);
+        }
+        if let Some(side) = self.first_trim(part.sides, sides) {
+            let [kept, rest] = split(sides, side, part.sides[side]);
+            return self.cut(side, sides, [self.place(part, kept), self.remnant(rest)]);
+        }
         match &part.kind {
-            Kind::Nothing => Content::Remnant,
+            Kind::Nothing => self.remnant(sides),
             Kind::Piece(seat) => {
                 let seat = self.grid.seats[*seat];
-                Content::Piece(seat.shape, seat.turned)
+                let content = Content::Piece(seat.shape, seat.turned);
+                Layout { size: self.grid.true_size(sides), content }
             }
             Kind::Cut(side, parts) => {
                 let plates = split(sides, *side, parts[0].sides[*side]);
-                self.cut(*side, [0, 1].map(|half: usize| self.place(&parts[half], plates[half])))
+                let parts = [0, 1].map(|half: usize| self.place(&parts[half], plates[half]));
+                self.cut(*side, sides, parts)
             }
         }
     }
@@ -121,14 +156,9 @@ impl Laying<'_> {
         Layout { size: self.grid.true_size(sides), content: Content::Remnant }
     }
 
-    fn cut(&self, side: usize, parts: [Layout; 2]) -> Content {
-        let [first, second] = parts;
+    fn cut(&self, side: usize, sides: [i64; 2], parts: [Layout; 2]) -> Layout {
         let axis = if side == 0 { self.grid.across } else { self.grid.across.other() };
-        let at: Length = first.size.along(axis);
-        match axis {
-            Axis::Width => Content::CutX(at, Box::new(first), Box::new(second)),
-            Axis::Height => Content::CutY(at, Box::new(first), Box::new(second)),
-        }
+        beside(self.grid.true_size(sides), axis, parts)
     }
 }
 

@@ -2,6 +2,38 @@
 //!
 //! In: a sheet, the shapes that may lie on it, a value for each. Out: the pattern worth most, as a cut
 //! tree, and what it is worth. It knows nothing of the solver, of stock or of orders.
+//!
+//! With F(x, y) the most that a plate of x by y is worth, v, w, h value and sides of a shape:
+//!
+//! ```text
+//! F(x, y) = max { v_i                          : w_i ≤ x, h_i ≤ y
+//!                 F(u, y) + F(x − u, y)        : 0 < u ≤ x/2     cut across
+//!                 F(x, s) + F(x, y − s)        : 0 < s ≤ y/2 }   cut down
+//! ```
+//!
+//! (Gilmore & Gomory 1966, Operations Research 14:1045-1074; Beasley 1985, JORS 36:297-306), where u and
+//! s need only be sums of piece sides (Herz 1972, IBM J. Res. Dev. 16:462-469), and of these only the
+//! reduced raster points (Terno, Lindemann & Scheithauer 1987). Measured against the results of Cintra,
+//! Miyazawa, Wakabayashi & Xavier 2008, EJOR 191:61-85.
+//!
+//! The bench enters exactly as follows:
+//!
+//! - **blade** b: every piece and the sheet count as b longer, so that a second part begins b after the
+//!   cut. A rest of at most b vanishes under the blade: the cut is made, and the tree has a remnant of
+//!   zero width (or height) at the far edge. Only remnants can be that thin, and no other part is.
+//! - **knife**: where one side of the sheet exceeds it, plates longer than the knife are only cut across
+//!   that side, so that a longer piece has to have the sheet's full other side. Where both sides exceed
+//!   it, nothing can be cut, and only a piece of exactly the sheet's size is held.
+//! - **hold**: a plate is only cut where both its sides reach it. If no piece is narrower, that holds by
+//!   itself. Else each part is a raster point exactly or is trimmed to one, which is always possible at
+//!   the bench but may miss a better pattern; [`Space::relaxed`] gives the bound.
+//!
+//! | file | what |
+//! | --- | --- |
+//! | `raster.rs`, `grid.rs` | points, cells, seats of shapes, what may be cut |
+//! | `table.rs`, `solved.rs` | F for all cells |
+//! | `finder.rs`, `part.rs`, `layout.rs` | from F back to a cut tree, with few and large remnants |
+//! | `within.rs`, `labels.rs`, `fill.rs` | patterns with limited numbers of pieces |
 
 mod fill;
 mod finder;

@@ -3,7 +3,7 @@
 use super::grid::{Grid, Rounding};
 use super::solved::Solved;
 use super::{Bench, Layout, Shape, layout, within};
-use crate::measure::{Length, Size};
+use crate::measure::{Axis, Length, Size};
 use std::sync::Arc;
 
 /// One sheet with the shapes that may be cut from it.
@@ -60,9 +60,41 @@ impl Space {
     ///
     /// The value is exact where [`Space::is_exact`]; elsewhere it is that of a pattern which can be cut.
     /// With a smallest hold that matters, parts are always trimmed to raster points before they are cut
-    /// on, and a plate with a side below the hold is never cut.
+    /// on, a plate with a side below the hold is never cut, and nothing lies below more than 90 cuts.
     pub fn best(&self, values: &[i64]) -> Best {
-        Best::solved(Solved::new(self.grid.clone(), values))
+        let solved = Solved::new(self.grid.clone(), values);
+        if !self.grid.strict {
+            return Best::solved(solved);
+        }
+        let mut layout = layout::lay_out(&self.grid, &solved.part());
+        let pruned = layout::prune(&mut layout);
+        let chain = Best::made(layout::worth(&layout, values), values.len(), layout);
+        let halves = if pruned { self.halves(values) } else { None };
+        halves.filter(|halves| halves.value() > chain.value()).unwrap_or(chain)
+    }
+
+    /// The sheet cut near its middle, and the best of both halves: shorter chains of cuts.
+    fn halves(&self, values: &[i64]) -> Option<Best> {
+        let axis = if self.plate.width >= self.plate.height { Axis::Width } else { Axis::Height };
+        let whole = self.plate.along(axis);
+        let raster = &self.grid.rasters[usize::from(axis != self.grid.across)];
+        let blade = self.bench.blade;
+        let point = raster.points()[raster.at_most(whole.ticks() / 2 + blade.ticks())];
+        let first = Length::from_ticks(point) - blade;
+        let second = whole - first - blade;
+        let cuttable = self.plate.along(axis.other()) <= self.bench.knife
+            && self.plate.short() >= self.bench.hold;
+        if !cuttable || !first.is_positive() || !second.is_positive() {
+            return None;
+        }
+        let best = |length| {
+            let plate = self.plate.with(axis, length);
+            Space::new(plate, &self.shapes, self.bench).best(values)
+        };
+        let halves = [best(first), best(second)];
+        let [one, other] = halves.each_ref().map(Best::layout);
+        let layout = layout::beside(self.plate, axis, [one, other]);
+        Some(Best::made(halves[0].value() + halves[1].value(), values.len(), layout))
     }
 
     /// A pattern with at most `limits[i]` pieces of shape i: that of [`Space::best`] where it keeps to

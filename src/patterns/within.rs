@@ -14,7 +14,7 @@
 
 use super::grid::{Grid, Rounding};
 use super::labels;
-use super::layout::{counts, gather, lay_out};
+use super::layout::{gather, lay_out, prune, worth};
 use super::part::Part;
 use super::solved::Solved;
 use super::space::{Best, Space};
@@ -34,20 +34,25 @@ pub(super) fn search(space: &Space, values: &[i64], limits: &[u64]) -> Best {
         return free;
     }
     let wanted = wanted(space, values, limits);
-    let grid = |limits| Grid::new(space.plate, &wanted, space.bench, limits, Rounding::Up);
-    // Limited sums are fewer where few pieces are wanted; else the reduced points of all sums are.
-    let grid = Arc::new(
-        [grid(Some(limits)), grid(None)]
-            .into_iter()
-            .min_by_key(Grid::pairs)
-            .unwrap_or_else(|| grid(None)),
-    );
+    let grid = Arc::new(grid(space, &wanted, limits));
     let loose = Solved::new(grid.clone(), values);
-    if keeps(&loose.counts(), limits) {
+    if !grid.strict && keeps(&loose.counts(), limits) {
         return Best::solved(loose);
     }
     let question = Question { space, values, limits, grid };
     question.answer(&loose)
+}
+
+/// The sheet on the sums that the limits allow, which suit the labels; where these are too many, on
+/// the reduced points of all sums if those are fewer.
+fn grid(space: &Space, wanted: &[Shape], limits: &[u64]) -> Grid {
+    let grid = |limits| Grid::new(space.plate, wanted, space.bench, limits, Rounding::Up);
+    let limited = grid(Some(limits));
+    if limited.pairs() <= labels::MOST_PAIRS {
+        return limited;
+    }
+    let reduced = grid(None);
+    if reduced.pairs() < limited.pairs() { reduced } else { limited }
 }
 
 /// The shapes, less the ways to lie of those that are not wanted.
@@ -129,12 +134,8 @@ impl Question<'_> {
             // Pieces filled in keep their place in the tree, but the plates around them are trimmed anew.
             layout = lay_out(&self.grid, &gather(&self.grid, &layout));
         }
-        Found { merit: (self.worth(&layout), squares(&layout)), layout }
-    }
-
-    fn worth(&self, layout: &Layout) -> i64 {
-        let counts = counts(layout, self.values.len());
-        counts.iter().zip(self.values).map(|(&count, value)| count as i64 * value.max(&0)).sum()
+        prune(&mut layout);
+        Found { merit: (worth(&layout, self.values), squares(&layout)), layout }
     }
 
     /// What all pieces that the limits allow would be worth.

@@ -118,6 +118,17 @@ proptest! {
     }
 
     #[test]
+    fn values_too_large_for_narrow_numbers_equal_enumeration(case in cases(), blade in 0..3_i64) {
+        let values = case.values.iter().map(|value| value * 10_000_000_019 + value % 7).collect();
+        let (case, bench) = (Case { values, ..case }, bench(blade, 30, 0));
+        let space = Space::new(case.plate, &case.shapes, bench);
+        let best = space.best(&case.values);
+        prop_assert_eq!(best.value(), enumerate(case.plate, &case.shapes, &case.values, bench));
+        assert_sound(&case, bench, &best);
+        assert_sound(&case, bench, &space.best_within(&case.values, &case.limits));
+    }
+
+    #[test]
     fn a_hold_is_kept(case in cases(), blade in 0..3_i64, knife in 6..30_i64, hold in 1..8_i64) {
         let strict = bench(blade, knife, hold);
         let best = Space::new(case.plate, &case.shapes, strict).best(&case.values);
@@ -125,6 +136,10 @@ proptest! {
         prop_assert!(best.value() <= enumerate(case.plate, &case.shapes, &case.values, strict));
         let relaxed = Space::relaxed(case.plate, &case.shapes, strict).best(&case.values);
         prop_assert!(best.value() <= relaxed.value());
+        let narrowest = case.shapes.iter().map(|shape| shape.size.short().ticks()).min();
+        if narrowest.is_some_and(|side| side >= hold) {
+            prop_assert_eq!(best.value(), relaxed.value());
+        }
     }
 
     #[test]

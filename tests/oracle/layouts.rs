@@ -60,6 +60,20 @@ fn a_thousand_strips_make_a_shallow_tree() {
 }
 
 #[test]
+fn narrow_strips_that_can_hardly_be_held_make_a_shallow_tree() {
+    let shapes = [fixed("1 x 5"), fixed("1/2 x 5")];
+    let bench = Bench { hold: Length::from_inch_parts(3, 1), ..EASY };
+    let space = Space::new(size("200 x 5"), &shapes, bench);
+    assert!(!space.is_exact());
+    for best in [space.best(&[5, 2]), space.best_within(&[5, 3], &[100, 100])] {
+        let layout = best.layout();
+        assert_eq!(judge(&layout, &shapes, bench), Ok(best.counts()));
+        assert!(depth(&layout) < 100, "{}", depth(&layout));
+        assert!(best.value() > 400, "{}", best.value());
+    }
+}
+
+#[test]
 fn one_piece_leaves_one_long_remnant_and_a_short_one() {
     let space = Space::new(size("12 x 10"), &[fixed("5 x 7")], EASY);
     let best = space.best_within(&[1], &[1]);
@@ -176,4 +190,21 @@ fn rounded_lengths_give_patterns_that_can_be_cut_and_bounds_that_hold() {
         let within = space.best_within(&values, &[3; 9]);
         assert_eq!(judge(&within.layout(), &shapes, bench), Ok(within.counts()));
     }
+}
+
+#[test]
+fn a_space_can_be_shared_between_threads() {
+    fn shared<T: Send + Sync>() {}
+    shared::<Space>();
+    shared::<Best>();
+}
+
+#[test]
+fn a_sheet_that_holds_nothing_is_one_remnant() {
+    let space = Space::new(size("3 x 4"), &[fixed("5 x 1"), fixed("1 x 4 1/64")], EASY);
+    assert_eq!([space.holds(0), space.holds(1), space.is_exact()], [false, false, true]);
+    let best = space.best(&[7, 7]);
+    assert_eq!((best.value(), best.counts()), (0, vec![0, 0]));
+    assert_eq!(sorted_remnants(&best), [size("3 x 4")]);
+    assert_eq!(space.best_within(&[7, 7], &[1, 1]).value(), 0);
 }
