@@ -1,5 +1,12 @@
 //! All tests that see the program from outside, in one binary.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    reason = "a test fails by a panic"
+)]
 
+mod bench;
 mod cli;
 mod golden;
 mod laws;

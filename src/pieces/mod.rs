@@ -1,11 +1,36 @@
 //! The bill of pieces: what has to be cut, with score lines.
 //!
-//! In: an [`Order`](crate::orders::Order) and the [`Workshop`](crate::workshop::Workshop). Out: a
-//! [`Bill`]. It knows nothing of sheets, patterns or the solver.
+//! In: an [`Order`] and the [`Workshop`]. Out: a [`Bill`], by [`pieces`]. [`check_fit`] then holds the
+//! bill against the stock, and [`orientations`] is the one rule of how a piece may lie on a sheet. It
+//! knows nothing of patterns or the solver.
 
-use crate::diagnostics::Place;
+mod advice;
+mod envelope;
+mod fit;
+mod flaps;
+mod merge;
+mod recipe;
+#[cfg(test)]
+mod samples;
+
+pub use advice::check_fit;
+pub use envelope::{FLAP_OVERLAP, SEAM_OVERLAP, square_side};
+pub use fit::{Orientations, orientations, planned_turn};
+pub use flaps::shorten_flaps;
+
+use crate::diagnostics::{Place, Problems};
 use crate::measure::{Axis, Length, Size};
-use crate::orders::Turn;
+use crate::orders::{Order, Turn};
+use crate::workshop::Workshop;
+
+/// What has to be cut for an order: base, liner, mat and envelope blank of each line, identical
+/// pieces merged. A liner or mat that vanishes is an error; an envelope that would not close well is a
+/// warning.
+pub fn pieces(order: &Order, workshop: &Workshop, problems: &mut Problems) -> Bill {
+    let single = order.lines.iter().flat_map(|line| recipe::of_line(line, workshop, problems));
+    let single: Vec<Piece> = single.collect();
+    Bill { pieces: merge::merge(single, problems) }
+}
 
 /// All pieces of an order, identical ones merged, in the order of the lines.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -25,7 +50,8 @@ pub struct Piece {
     pub papers: Vec<String>,
     /// Size as it lies when its card is read: `width` across.
     pub size: Size,
-    /// What the order line says of turning; `None` leaves it to the paper's print.
+    /// What the order line says of turning; `None` leaves it to the paper's print. It holds for the
+    /// base and the mat, whose faces are seen upright; liner and envelope are left to the print.
     pub turn: Option<Turn>,
     /// Direction in which its fold line runs, which wants to be the grain's. `None`: no fold.
     pub fold_along: Option<Axis>,

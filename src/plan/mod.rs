@@ -18,6 +18,9 @@ use std::collections::BTreeMap;
 /// The schema's name, first field of every plan.
 pub const SCHEMA: &str = "cardwright-plan-1";
 
+/// The schema of `plan.json` itself (JSON Schema, draft 2020-12).
+pub const JSON_SCHEMA: &str = include_str!("schema.json");
+
 /// A plan; lengths in ticks, money in minor units, areas in square ticks.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]

@@ -2,6 +2,10 @@
 //!
 //! In: `sheets.csv`, `offcuts.csv`. Out: a [`Stock`]. It knows nothing of orders.
 
+mod value;
+
+pub use value::{offcut_value, values};
+
 use crate::diagnostics::Place;
 use crate::measure::{Axis, Length, Money, Size};
 use jiff::civil::Date;

@@ -1,0 +1,219 @@
+//! Holds the bill against the stock: pieces that no sheet can give, by how much, and what would help.
+
+use super::fit::{Obstacle, fits_somewhere, is_available, least_obstacle, true_size, weight};
+use super::{Bill, Part, Piece, flaps};
+use crate::diagnostics::{Problem, Problems, listed, nearest};
+use crate::measure::{Axis, Size};
+use crate::orders::Turn;
+use crate::stock::{Sheet, Stock};
+use crate::workshop::{GrainRule, Workshop};
+use std::collections::BTreeSet;
+
+/// Reports each piece that cannot be cut: its paper is unknown or cannot be had, it is larger than
+/// every sheet of its paper, or too small for the bench to hold.
+pub fn check_fit(bill: &Bill, stock: &Stock, workshop: &Workshop, problems: &mut Problems) {
+    let look = Look { stock, workshop };
+    for piece in &bill.pieces {
+        let unknown = look.unknown_papers(piece);
+        let known = unknown.is_empty();
+        unknown.into_iter().for_each(|problem| problems.push(problem));
+        if known && !fits_somewhere(piece, stock, workshop) {
+            problems.push(look.too_large(piece));
+        } else if known {
+            look.too_small(piece).into_iter().for_each(|problem| problems.push(problem));
+        }
+    }
+}
+
+/// What the pieces are held against.
+struct Look<'a> {
+    stock: &'a Stock,
+    workshop: &'a Workshop,
+}
+
+impl Look<'_> {
+    fn unknown_papers(&self, piece: &Piece) -> Vec<Problem> {
+        let known: BTreeSet<&str> =
+            self.stock.sheets.iter().map(|sheet| sheet.paper.as_str()).collect();
+        let unknown = piece.papers.iter().filter(|paper| !known.contains(paper.as_str()));
+        unknown.map(|paper| unknown_paper(piece, paper, &known)).collect()
+    }
+
+    /// The last cut that frees a piece goes through a plate with one of its sides: where both are too
+    /// narrow to hold, it cannot be cut at all.
+    fn too_small(&self, piece: &Piece) -> Option<Problem> {
+        let hold = self.workshop.trimmer.smallest_hold;
+        let is_a_sheet =
+            |sheet: &Sheet| sheet.size == piece.size || sheet.size == piece.size.turned();
+        if piece.size.long() >= hold || self.stock.sheets.iter().any(is_a_sheet) {
+            return None;
+        }
+        let style = self.workshop.style();
+        let title = format!("`{}` is too small to be cut on this bench", piece.id);
+        let label = format!(
+            "{} has no side of {}, the narrowest that can be held",
+            style.size(piece.size),
+            style.with_unit(hold)
+        );
+        Some(
+            Problem::error("piece-too-small", title)
+                .at(piece.place.as_ref(), label)
+                .help("make the card larger, or `smallest_hold` under [trimmer] smaller"),
+        )
+    }
+
+    fn too_large(&self, piece: &Piece) -> Problem {
+        let nearest = self
+            .sheets_of(piece)
+            .filter_map(|sheet| Some((least_obstacle(piece, sheet, self.workshop)??, sheet)))
+            .min_by_key(|(obstacle, _)| weight(Some(*obstacle)));
+        let (code, title, label) = match nearest {
+            None => self.nowhere(piece),
+            Some((Obstacle::Knife, sheet)) => self.beyond_the_knife(piece, sheet),
+            Some((Obstacle::Excess(excess), sheet)) => self.beyond_the_sheet(piece, sheet, excess),
+        };
+        let problem = Problem::error(code, title).at(piece.place.as_ref(), label);
+        self.advice(piece).into_iter().fold(problem, Problem::help)
+    }
+
+    fn nowhere(&self, piece: &Piece) -> (&'static str, String, String) {
+        let papers = listed(&piece.papers);
+        if self.sheets_of(piece).next().is_none() {
+            let title = format!("no sheet of {papers} is at hand or can be bought");
+            return ("piece-paper-none", title, format!("`{}` is cut from it", piece.id));
+        }
+        let title = format!("`{}` may lie on no sheet of {papers}", piece.id);
+        let label = "its fold would run across the grain, and turning is not allowed".to_owned();
+        ("piece-grain", title, label)
+    }
+
+    fn beyond_the_knife(&self, piece: &Piece, sheet: &Sheet) -> (&'static str, String, String) {
+        let style = self.workshop.style();
+        let title = format!("the knife is too short to cut `{}`", piece.id);
+        let label = format!(
+            "from `{}`, {}, it takes a cut longer than {}",
+            sheet.id,
+            style.size(sheet.size),
+            style.with_unit(self.workshop.trimmer.knife)
+        );
+        ("piece-too-large", title, label)
+    }
+
+    fn beyond_the_sheet(
+        &self,
+        piece: &Piece,
+        sheet: &Sheet,
+        excess: Size,
+    ) -> (&'static str, String, String) {
+        let style = self.workshop.style();
+        let title = format!(
+            "`{}`, {}, is larger than every sheet of {}",
+            piece.id,
+            style.size(piece.size),
+            listed(&piece.papers)
+        );
+        let sides = [(excess.width, "wide"), (excess.height, "high")];
+        let beyond: Vec<String> = sides
+            .iter()
+            .filter(|(length, _)| length.is_positive())
+            .map(|(length, name)| format!("{} too {name}", style.with_unit(*length)))
+            .collect();
+        let room = true_size(sheet, &self.workshop.trimmer);
+        let squared = if room == sheet.size { "" } else { " once squared" };
+        let label =
+            format!("{} for `{}`, {}{squared}", listed(&beyond), sheet.id, style.size(room));
+        ("piece-too-large", title, label)
+    }
+
+    fn sheets_of<'a>(&'a self, piece: &'a Piece) -> impl Iterator<Item = &'a Sheet> {
+        let has_paper = |sheet: &&Sheet| piece.papers.contains(&sheet.paper);
+        self.stock.sheets.iter().filter(has_paper).filter(|sheet| is_available(sheet))
+    }
+
+    fn advice(&self, piece: &Piece) -> Vec<String> {
+        let mut advice = Vec::new();
+        advice.extend(self.turning(piece));
+        advice.extend(self.a_looser_grain(piece));
+        advice.extend(self.another_fold(piece));
+        advice.extend(self.a_shorter_flap(piece));
+        advice.extend(self.another_paper(piece));
+        advice.push(self.a_larger_sheet(piece));
+        advice
+    }
+
+    fn turning(&self, piece: &Piece) -> Option<String> {
+        let turned = Piece { turn: Some(Turn::Free), ..piece.clone() };
+        let helps = fits_somewhere(&turned, self.stock, self.workshop);
+        helps.then(|| match piece.part {
+            Part::Base | Part::Mat => {
+                "it would fit after a quarter turn: allow it with `free` in the column `turn`"
+                    .to_owned()
+            }
+            _ => "it would fit after a quarter turn, which the paper's print forbids".to_owned(),
+        })
+    }
+
+    fn a_looser_grain(&self, piece: &Piece) -> Option<String> {
+        let looser = Workshop { grain: GrainRule::Prefer, ..self.workshop.clone() };
+        let helps =
+            self.workshop.grain == GrainRule::Strict && fits_somewhere(piece, self.stock, &looser);
+        helps.then(|| {
+            "it would fit with its fold across the grain: `rule = \"prefer\"` under [grain] allows that"
+                .to_owned()
+        })
+    }
+
+    fn another_fold(&self, piece: &Piece) -> Option<String> {
+        let fold = piece.fold_along?;
+        let opens = fold.other();
+        let closed = piece.scores.first()?.at;
+        let size = piece.size.with(opens, closed).with(fold, piece.size.along(fold) * 2);
+        let other = Piece { size, fold_along: Some(opens), ..piece.clone() };
+        let name = match fold {
+            Axis::Height => "top",
+            Axis::Width => "side",
+        };
+        fits_somewhere(&other, self.stock, self.workshop).then(|| {
+            format!(
+                "with the fold at the {name} the blank would be {}, which fits",
+                self.workshop.style().size(size)
+            )
+        })
+    }
+
+    fn a_shorter_flap(&self, piece: &Piece) -> Option<String> {
+        // Only the wrap kind has creases along its edges.
+        let wrap = piece.part == Part::Envelope && !piece.scores.is_empty();
+        let top = wrap.then(|| flaps::longest_flap(piece, self.stock, self.workshop))??;
+        let top = self.workshop.style().with_unit(top);
+        Some(format!("`top_flap = \"{top}\"` under [envelope] would make it fit"))
+    }
+
+    fn another_paper(&self, piece: &Piece) -> Option<String> {
+        let papers: BTreeSet<&String> =
+            self.stock.sheets.iter().map(|sheet| &sheet.paper).collect();
+        let fits = |paper: &&String| {
+            let other = Piece { papers: vec![(*paper).clone()], ..piece.clone() };
+            fits_somewhere(&other, self.stock, self.workshop)
+        };
+        let fitting: Vec<&String> = papers.into_iter().filter(fits).take(3).collect();
+        (!fitting.is_empty()).then(|| format!("it would fit on sheets of {}", listed(&fitting)))
+    }
+
+    fn a_larger_sheet(&self, piece: &Piece) -> String {
+        let squaring = self.workshop.trimmer.squaring * 2;
+        let least = Size::new(piece.size.width + squaring, piece.size.height + squaring);
+        let style = self.workshop.style();
+        format!("or add a sheet of at least {} to the sheets file", style.size(least))
+    }
+}
+
+fn unknown_paper(piece: &Piece, paper: &str, known: &BTreeSet<&str>) -> Problem {
+    let title = format!("no sheet is of the paper `{paper}`");
+    let label = format!("`{}` is cut from it", piece.id);
+    let help = match nearest(paper, known.iter().copied()) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => "add a sheet of this paper to the sheets file".to_owned(),
+    };
+    Problem::error("piece-paper-unknown", title).at(piece.place.as_ref(), label).help(help)
+}

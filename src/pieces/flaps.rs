@@ -1,0 +1,109 @@
+//! Shortens the automatic top flaps of envelopes that fit no sheet otherwise.
+
+use super::fit::{Obstacle, fits_somewhere, is_available, obstacle, orientations};
+use super::{Bill, FLAP_OVERLAP, Part, Piece};
+use crate::diagnostics::{Problem, Problems};
+use crate::measure::{Axis, Length, Size};
+use crate::stock::Stock;
+use crate::workshop::{EnvelopeKind, Workshop};
+
+/// Shortens the top flap of each wrap envelope that can be cut from no sheet of its paper, down to the
+/// least overlap, and warns of it. A flap that the workshop sets itself is left as it is.
+pub fn shorten_flaps(bill: &mut Bill, stock: &Stock, workshop: &Workshop, problems: &mut Problems) {
+    let rules = &workshop.envelope;
+    if rules.kind != EnvelopeKind::Wrap || rules.top_flap.is_some() {
+        return;
+    }
+    for piece in bill.pieces.iter_mut().filter(|piece| piece.part == Part::Envelope) {
+        if fits_somewhere(piece, stock, workshop) {
+            continue;
+        }
+        if let Some(top) = longest_flap(piece, stock, workshop) {
+            problems.push(warning(piece, top, workshop));
+            piece.size.height = pocket_top(piece) + top;
+        }
+    }
+}
+
+fn warning(piece: &Piece, top: Length, workshop: &Workshop) -> Problem {
+    let style = workshop.style();
+    let title = format!("the top flap of `{}` is shortened to fit a sheet", piece.id);
+    let auto = piece.size.height - pocket_top(piece);
+    let label = format!("{} instead of {}", style.with_unit(top), style.with_unit(auto));
+    Problem::warning("piece-flap-shortened", title).at(piece.place.as_ref(), label).help(format!(
+        "it still overlaps the bottom flap by {}; a larger sheet would give it its full length",
+        style.with_unit(top - workshop.envelope.clear_short)
+    ))
+}
+
+/// The longest top flap with which the envelope can be cut from some sheet; `None` where even the
+/// shortest that closes is too long.
+pub(super) fn longest_flap(piece: &Piece, stock: &Stock, workshop: &Workshop) -> Option<Length> {
+    let least = workshop.envelope.clear_short + FLAP_OVERLAP;
+    let sheets = stock.sheets.iter().filter(|sheet| is_available(sheet));
+    let mut best: Option<Length> = None;
+    for sheet in sheets {
+        let ways = orientations(piece, sheet, workshop);
+        for (allowed, down) in [(ways.upright, Axis::Height), (ways.turned, Axis::Width)] {
+            let lying = |size: Size| if down == Axis::Height { size } else { size.turned() };
+            let excess = match obstacle(lying(piece.size), sheet, &workshop.trimmer) {
+                Some(Obstacle::Excess(excess)) if allowed => excess,
+                _ => continue,
+            };
+            let height = piece.size.height - excess.along(down);
+            let top = round_down(height - pocket_top(piece), workshop.trimmer.graduation);
+            let shortened = Size::new(piece.size.width, pocket_top(piece) + top);
+            let fits = obstacle(lying(shortened), sheet, &workshop.trimmer).is_none();
+            if fits && top >= least {
+                best = best.max(Some(top));
+            }
+        }
+    }
+    best
+}
+
+/// Where the top flap begins: the last crease along the height.
+fn pocket_top(piece: &Piece) -> Length {
+    let creases = piece.scores.iter().filter(|score| score.across == Axis::Height);
+    creases.map(|score| score.at).max().unwrap_or(Length::ZERO)
+}
+
+fn round_down(length: Length, step: Length) -> Length {
+    let step = step.ticks().max(1);
+    Length::from_ticks(length.ticks().div_euclid(step) * step)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::pieces::samples::{envelope, inches, sheet, size, workshop};
+
+    fn shortened(sheets: &[&str], change: impl Fn(&mut Workshop)) -> (Size, usize) {
+        let mut workshop = workshop();
+        change(&mut workshop);
+        let mut bill = Bill { pieces: vec![envelope("7 x 5")] };
+        let stock = Stock { sheets: sheets.iter().map(|text| sheet(text)).collect() };
+        let mut problems = Problems::new();
+        shorten_flaps(&mut bill, &stock, &workshop, &mut problems);
+        (bill.pieces[0].size, problems.iter().count())
+    }
+
+    #[test]
+    fn a_flap_is_cut_back_to_the_largest_sheet() {
+        // Pocket 7 1/4 x 5 1/8, side flaps 1, bottom flap 5: 10 1/8 below the top flap of 2 11/16.
+        assert_eq!(shortened(&["12 x 12", "9 1/4 x 11"], |_| ()), (size("9 1/4 x 12"), 1));
+        assert_eq!(shortened(&["13 x 13"], |_| ()), (size("9 1/4 x 12 13/16"), 0));
+    }
+
+    #[test]
+    fn a_flap_keeps_its_least_overlap() {
+        assert_eq!(shortened(&["9 1/4 x 10 3/4"], |_| ()), (size("9 1/4 x 10 3/4"), 1));
+        assert_eq!(shortened(&["9 1/4 x 10 11/16"], |_| ()), (size("9 1/4 x 12 13/16"), 0));
+    }
+
+    #[test]
+    fn a_flap_of_the_workshop_is_left_alone() {
+        let set = |workshop: &mut Workshop| workshop.envelope.top_flap = Some(inches("2 11/16"));
+        assert_eq!(shortened(&["12 x 12"], set), (size("9 1/4 x 12 13/16"), 0));
+    }
+}

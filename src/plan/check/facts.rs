@@ -1,0 +1,119 @@
+//! What is true of pieces and sheets, whatever the plan says: from the bill and the stock, or, where
+//! there are none, from the plan's own lists.
+
+use super::{Given, worth};
+use crate::measure::{Axis, Size};
+use crate::orders::Turn;
+use crate::plan::Plan;
+use crate::stock::{Print, SheetKind};
+use crate::workshop::GrainRule;
+use std::collections::BTreeMap;
+
+/// All facts, by id.
+pub(super) struct Facts<'a> {
+    pub pieces: BTreeMap<&'a str, PieceFacts<'a>>,
+    pub sheets: BTreeMap<&'a str, SheetFacts<'a>>,
+    /// The bill and the stock, where they are at hand.
+    pub given: Option<&'a Given<'a>>,
+}
+
+/// What is true of a piece.
+pub(super) struct PieceFacts<'a> {
+    pub papers: Vec<&'a str>,
+    pub size: Size,
+    /// Need and spares together.
+    pub needed: u64,
+    turn: Option<Turn>,
+    fold: Option<Axis>,
+}
+
+/// What is true of a sheet.
+pub(super) struct SheetFacts<'a> {
+    pub kind: SheetKind,
+    pub paper: &'a str,
+    pub size: Size,
+    pub on_hand: u64,
+    pub pack: u64,
+    /// Price of a pack, in minor units.
+    pub price: Option<i64>,
+    /// Value of one sheet, in minor units.
+    pub value: i128,
+    print: Print,
+    grain: Option<Axis>,
+}
+
+impl<'a> Facts<'a> {
+    pub fn from_given(given: &'a Given<'a>) -> Facts<'a> {
+        let pieces = given.bill.pieces.iter().map(|piece| {
+            let facts = PieceFacts {
+                papers: piece.papers.iter().map(String::as_str).collect(),
+                size: piece.size,
+                needed: piece.need() + piece.spares(),
+                turn: piece.turn,
+                fold: piece.fold_along,
+            };
+            (piece.id.as_str(), facts)
+        });
+        let sheets = given.stock.sheets.iter().map(|sheet| {
+            let facts = SheetFacts {
+                kind: sheet.kind,
+                paper: &sheet.paper,
+                size: sheet.size,
+                on_hand: sheet.on_hand,
+                pack: sheet.pack,
+                price: sheet.price.map(|price| price.minor()),
+                value: worth::of_sheet(sheet, given),
+                print: sheet.print,
+                grain: sheet.grain,
+            };
+            (sheet.id.as_str(), facts)
+        });
+        Facts { pieces: pieces.collect(), sheets: sheets.collect(), given: Some(given) }
+    }
+
+    pub fn from_plan(plan: &'a Plan) -> Facts<'a> {
+        let pieces = plan.pieces.iter().map(|piece| {
+            let facts = PieceFacts {
+                papers: piece.papers.iter().map(String::as_str).collect(),
+                size: Size::new(piece.width, piece.height),
+                needed: piece.need + piece.spares,
+                turn: Some(piece.turn),
+                fold: None,
+            };
+            (piece.id.as_str(), facts)
+        });
+        let sheets = plan.sheets.iter().map(|sheet| {
+            let facts = SheetFacts {
+                kind: sheet.kind,
+                paper: &sheet.paper,
+                size: Size::new(sheet.width, sheet.height),
+                on_hand: sheet.on_hand,
+                pack: sheet.pack,
+                price: sheet.price.map(|price| price.minor()),
+                value: i128::from(sheet.value.minor()),
+                print: Print::Free,
+                grain: None,
+            };
+            (sheet.id.as_str(), facts)
+        });
+        Facts { pieces: pieces.collect(), sheets: sheets.collect(), given: None }
+    }
+}
+
+impl PieceFacts<'_> {
+    /// Whether a quarter turn on `sheet` is allowed: the order line decides, else the print.
+    pub fn may_turn(&self, sheet: &SheetFacts) -> bool {
+        match self.turn {
+            Some(turn) => turn == Turn::Free,
+            None => sheet.print == Print::Free,
+        }
+    }
+
+    /// Whether its fold lies along the grain of `sheet` as far as the rule asks for it.
+    pub fn obeys_grain(&self, turned: bool, sheet: &SheetFacts, rule: GrainRule) -> bool {
+        let (Some(fold), Some(grain), GrainRule::Strict) = (self.fold, sheet.grain, rule) else {
+            return true;
+        };
+        if turned { fold != grain } else { fold == grain }
+    }
+}

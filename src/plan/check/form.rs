@@ -1,0 +1,99 @@
+//! Names, order and sane numbers: what has to hold before anything is worked out.
+
+use super::Fault;
+use crate::measure::{Length, Money};
+use crate::plan::{Plan, SCHEMA};
+use crate::workshop::Workshop;
+
+/// Most of anything: far above any order, far below overflow.
+const MOST: u64 = 1_000_000_000_000;
+
+/// All faults of form.
+pub(super) fn faults(plan: &Plan, workshop: &Workshop) -> Vec<Fault> {
+    let mut faults = Vec::new();
+    head(plan, workshop, &mut faults);
+    order(plan, &mut faults);
+    ranges(plan, &mut faults);
+    faults
+}
+
+fn head(plan: &Plan, workshop: &Workshop, faults: &mut Vec<Fault>) {
+    if plan.schema != SCHEMA {
+        faults.push(Fault::Schema { found: plan.schema.clone() });
+    }
+    if plan.ticks_per_mm != Length::TICKS_PER_MM {
+        faults.push(Fault::TicksPerMm { found: plan.ticks_per_mm });
+    }
+    if plan.currency != workshop.currency.code() {
+        let expected = workshop.currency.code().to_owned();
+        faults.push(Fault::Currency { found: plan.currency.clone(), expected });
+    }
+}
+
+fn order(plan: &Plan, faults: &mut Vec<Fault>) {
+    sorted("pieces", plan.pieces.iter().map(|piece| &piece.id), faults);
+    sorted("sheets", plan.sheets.iter().map(|sheet| &sheet.id), faults);
+    sorted("offcuts", plan.offcuts.iter().map(|offcut| &offcut.id), faults);
+    for piece in &plan.pieces {
+        sorted("papers of a piece", piece.papers.iter(), faults);
+        let doubled = piece.scores.windows(2).any(|pair| pair[0] >= pair[1]);
+        if doubled {
+            faults.push(Fault::Unsorted { list: "scores of a piece", id: piece.id.clone() });
+        }
+    }
+    for (index, run) in plan.runs.iter().enumerate() {
+        let expected = format!("R{}", index + 1);
+        if run.id != expected {
+            faults.push(Fault::RunName { found: run.id.clone(), expected });
+        }
+    }
+}
+
+fn sorted<'a>(list: &'static str, ids: impl Iterator<Item = &'a String>, faults: &mut Vec<Fault>) {
+    let mut before: Option<&String> = None;
+    for id in ids {
+        if before.is_some_and(|before| before >= id) {
+            faults.push(Fault::Unsorted { list, id: id.clone() });
+        }
+        before = Some(id);
+    }
+}
+
+fn ranges(plan: &Plan, faults: &mut Vec<Fault>) {
+    let mut demand = |holds: bool, what: String| {
+        if !holds {
+            faults.push(Fault::OutOfRange { what });
+        }
+    };
+    for piece in &plan.pieces {
+        let sane = side(piece.width) && side(piece.height);
+        let count = count(piece.need) && count(piece.spares) && count(piece.cut);
+        demand(sane && count && !piece.papers.is_empty(), format!("piece `{}`", piece.id));
+    }
+    for sheet in &plan.sheets {
+        let sane = side(sheet.width) && side(sheet.height) && sheet.pack > 0 && count(sheet.pack);
+        let counts = [sheet.on_hand, sheet.used, sheet.packs_bought].into_iter().all(count);
+        let amounts = amount(sheet.value) && sheet.price.is_none_or(amount);
+        demand(sane && counts && amounts, format!("sheet `{}`", sheet.id));
+    }
+    for run in &plan.runs {
+        demand(count(run.count), format!("the count of run `{}`", run.id));
+    }
+    for offcut in &plan.offcuts {
+        let sane = side(offcut.width) && side(offcut.height) && count(offcut.count);
+        demand(sane, format!("offcut `{}`", offcut.id));
+    }
+}
+
+fn side(length: Length) -> bool {
+    // A blank may be twice as long as the longest card.
+    length.is_positive() && length <= Length::MAX * 4
+}
+
+fn count(count: u64) -> bool {
+    count <= MOST
+}
+
+fn amount(money: Money) -> bool {
+    Money::ZERO <= money && money.minor() <= i64::MAX / 4
+}

@@ -1,0 +1,278 @@
+//! The geometry: walks every cut tree and counts what comes of it.
+
+use super::facts::{PieceFacts, SheetFacts};
+use super::{Bench, Fault};
+use crate::measure::{Axis, Length, Size};
+use crate::plan::{Content, KeptOffcut, Node, Plan, Run};
+use crate::stock::SheetKind;
+use std::collections::BTreeMap;
+
+/// What the runs use and yield, counted from their trees alone.
+#[derive(Default)]
+pub(super) struct Cuts<'a> {
+    pub sheets: BTreeMap<&'a str, i128>,
+    pub pieces: BTreeMap<&'a str, i128>,
+    pub offcuts: BTreeMap<&'a str, i128>,
+    pub areas: Areas,
+    /// Whether the knife comes down at all.
+    pub any: bool,
+}
+
+/// Square ticks.
+#[derive(Default)]
+pub(super) struct Areas {
+    pub sheets: i128,
+    pub pieces: i128,
+    pub offcuts: i128,
+    pub waste: i128,
+    pub blade: i128,
+}
+
+/// Walks all runs.
+pub(super) fn walk<'a>(plan: &'a Plan, bench: Bench<'a>, faults: &mut Vec<Fault>) -> Cuts<'a> {
+    let listed = plan.offcuts.iter().map(|offcut| (offcut.id.as_str(), offcut)).collect();
+    let mut cuts = Cuts::default();
+    for run in &plan.runs {
+        if run.count == 0 {
+            faults.push(Fault::EmptyRun { run: run.id.clone() });
+        }
+        *cuts.sheets.entry(&run.sheet).or_default() += i128::from(run.count);
+        let sheet = bench.facts.sheets.get(run.sheet.as_str());
+        match sheet.filter(|_| plan.sheets.iter().any(|sheet| sheet.id == run.sheet)) {
+            Some(sheet) => {
+                Walk { bench, run, sheet, listed: &listed, cuts: &mut cuts, faults }.root();
+            }
+            None => faults.push(Fault::RunSheet { run: run.id.clone(), sheet: run.sheet.clone() }),
+        }
+    }
+    cuts
+}
+
+/// The walk through one tree.
+struct Walk<'a, 'w> {
+    bench: Bench<'a>,
+    run: &'a Run,
+    sheet: &'w SheetFacts<'a>,
+    listed: &'w BTreeMap<&'a str, &'a KeptOffcut>,
+    cuts: &'w mut Cuts<'a>,
+    faults: &'w mut Vec<Fault>,
+}
+
+/// A stretch along one axis.
+#[derive(Clone, Copy, PartialEq, Eq)]
+struct Span {
+    start: Length,
+    end: Length,
+}
+
+impl<'a> Walk<'a, '_> {
+    fn root(&mut self) {
+        let root = &self.run.layout;
+        let at_corner = root.x == Length::ZERO && root.y == Length::ZERO;
+        if !at_corner || root.size != self.sheet.size {
+            self.faults.push(Fault::Root { run: self.name() });
+            return;
+        }
+        self.cuts.areas.sheets += self.area(root.size);
+        self.node(root);
+    }
+
+    fn node(&mut self, node: &'a Node) {
+        match &node.content {
+            Content::CutX(at, parts) => self.cut(node, Axis::Width, *at, parts),
+            Content::CutY(at, parts) => self.cut(node, Axis::Height, *at, parts),
+            Content::Piece(id, turned) => self.piece(node, id, *turned),
+            Content::Offcut(id) => self.offcut(node, id),
+            Content::Waste => self.waste(node),
+        }
+    }
+
+    fn cut(&mut self, node: &'a Node, across: Axis, at: Length, parts: &'a [Node; 2]) {
+        self.cuts.any = true;
+        let plate = span(node, across);
+        if !node.size.is_positive() {
+            let (run, x, y) = self.here(node);
+            self.faults.push(Fault::UnderBlade { run, x, y });
+            return;
+        }
+        let Some((first, second)) = self.divide(plate, at) else {
+            let (run, x, y) = self.here(node);
+            self.faults.push(Fault::CutOutside { run, at: at.ticks(), x, y });
+            return;
+        };
+        let agrees = |part: &Node, expected: Span| {
+            let other = across.other();
+            span(part, across) == expected && span(part, other) == span(node, other)
+        };
+        if !agrees(&parts[0], first) || !agrees(&parts[1], second) {
+            let (run, x, y) = self.here(node);
+            self.faults.push(Fault::Tiling { run, at: at.ticks(), x, y });
+            return;
+        }
+        self.bench_allows(node, across, at, parts);
+        let length = node.size.along(across.other());
+        let lost = Size::new(second.start - first.end, length);
+        self.cuts.areas.blade += self.area(lost);
+        self.node(&parts[0]);
+        self.node(&parts[1]);
+    }
+
+    /// The two parts that a cut at `at` leaves of a plate. Where the blade takes the whole of a trim,
+    /// that part has no width and lies at the plate's edge.
+    fn divide(&self, plate: Span, at: Length) -> Option<(Span, Span)> {
+        let blade = self.bench.workshop.trimmer.blade.ticks();
+        let far = Length::from_ticks(at.ticks().saturating_add(blade));
+        let within = |place: Length| plate.start < place && place < plate.end;
+        let first = Span { start: plate.start, end: at };
+        let second = Span { start: far, end: plate.end };
+        match (within(at), within(far)) {
+            (true, true) => Some((first, second)),
+            (true, false) => Some((first, Span { start: plate.end, end: plate.end })),
+            (false, true) => Some((Span { start: plate.start, end: plate.start }, second)),
+            (false, false) => None,
+        }
+    }
+
+    fn bench_allows(&mut self, node: &Node, across: Axis, at: Length, parts: &[Node; 2]) {
+        let trimmer = &self.bench.workshop.trimmer;
+        let length = node.size.along(across.other());
+        if length > trimmer.knife {
+            self.faults.push(Fault::Knife {
+                run: self.name(),
+                at: at.ticks(),
+                length: length.ticks(),
+                knife: trimmer.knife.ticks(),
+            });
+        }
+        let side = node.size.short();
+        if side < trimmer.smallest_hold && !self.squares(across, parts) {
+            let (run, at, side) = (self.name(), at.ticks(), side.ticks());
+            self.faults.push(Fault::Hold { run, at, side });
+        }
+    }
+
+    /// Whether a cut only takes the rough edge off a full sheet.
+    fn squares(&self, across: Axis, parts: &[Node; 2]) -> bool {
+        let margin = self.margin();
+        let far = self.sheet.size.along(across) - margin;
+        let is_edge = |part: &Node| {
+            let part = span(part, across);
+            part.end <= margin || part.start >= far
+        };
+        let is_trim = |part: &Node| part.content == Content::Waste && is_edge(part);
+        margin.is_positive() && parts.iter().any(is_trim)
+    }
+
+    fn piece(&mut self, node: &'a Node, id: &'a str, turned: bool) {
+        let Some(piece) = self.bench.facts.pieces.get(id) else {
+            self.faults.push(Fault::LeafUnknown { run: self.name(), piece: id.to_owned() });
+            return;
+        };
+        *self.cuts.pieces.entry(id).or_default() += i128::from(self.run.count);
+        self.cuts.areas.pieces += self.area(node.size);
+        let size = if turned { piece.size.turned() } else { piece.size };
+        if node.size != size {
+            let (run, x, y) = self.here(node);
+            self.faults.push(Fault::LeafSize { run, piece: id.to_owned(), x, y });
+        }
+        self.piece_allowed(node, id, piece, turned);
+        self.inside_true_edges(node, id);
+    }
+
+    fn piece_allowed(&mut self, node: &Node, id: &str, piece: &PieceFacts, turned: bool) {
+        let (run, x, y) = self.here(node);
+        let name = id.to_owned();
+        if !piece.papers.contains(&self.sheet.paper) {
+            let paper = self.sheet.paper.to_owned();
+            self.faults.push(Fault::LeafPaper { run: run.clone(), piece: name.clone(), paper });
+        }
+        if turned && !piece.may_turn(self.sheet) {
+            self.faults.push(Fault::LeafTurned { run: run.clone(), piece: name.clone(), x, y });
+        }
+        if !piece.obeys_grain(turned, self.sheet, self.bench.workshop.grain) {
+            self.faults.push(Fault::LeafGrain { run, piece: name, x, y });
+        }
+    }
+
+    fn offcut(&mut self, node: &'a Node, id: &'a str) {
+        let Some(offcut) = self.listed.get(id) else {
+            self.faults.push(Fault::OffcutUnknown { run: self.name(), offcut: id.to_owned() });
+            return;
+        };
+        *self.cuts.offcuts.entry(id).or_default() += i128::from(self.run.count);
+        self.cuts.areas.offcuts += self.area(node.size);
+        let agreements = [
+            ("size", node.size == Size::new(offcut.width, offcut.height)),
+            ("paper", offcut.paper == self.sheet.paper),
+            ("run", offcut.run == self.run.id),
+        ];
+        for (field, _) in agreements.into_iter().filter(|(_, agrees)| !agrees) {
+            let (run, offcut) = (self.name(), id.to_owned());
+            self.faults.push(Fault::OffcutDiffers { run, offcut, field });
+        }
+        self.inside_true_edges(node, id);
+    }
+
+    fn waste(&mut self, node: &Node) {
+        self.cuts.areas.waste += self.area(node.size);
+        // Only what is left of it inside the true edges could be kept.
+        let margin = self.margin();
+        let inner = |axis: Axis| {
+            let part = span(node, axis);
+            let far = self.sheet.size.along(axis) - margin;
+            (part.end.min(far) - part.start.max(margin)).max(Length::ZERO)
+        };
+        let inner = Size::new(inner(Axis::Width), inner(Axis::Height));
+        let keep = &self.bench.workshop.keep;
+        if inner.is_positive() && inner.short() >= keep.short && inner.long() >= keep.long {
+            let (run, x, y) = self.here(node);
+            self.faults.push(Fault::WasteWorthKeeping { run, x, y });
+        }
+    }
+
+    /// No piece and no offcut has a rough edge, and none has no width.
+    fn inside_true_edges(&mut self, node: &Node, id: &str) {
+        let margin = self.margin();
+        let inside = |axis: Axis| {
+            let part = span(node, axis);
+            part.start >= margin && part.end <= self.sheet.size.along(axis) - margin
+        };
+        let (run, x, y) = self.here(node);
+        if !node.size.is_positive() {
+            self.faults.push(Fault::UnderBlade { run, x, y });
+        } else if !inside(Axis::Width) || !inside(Axis::Height) {
+            self.faults.push(Fault::Squaring { run, id: id.to_owned(), x, y });
+        }
+    }
+
+    /// What squaring takes off each edge of this sheet.
+    fn margin(&self) -> Length {
+        match self.sheet.kind {
+            SheetKind::Sheet => self.bench.workshop.trimmer.squaring,
+            SheetKind::Offcut => Length::ZERO,
+        }
+    }
+
+    /// Square ticks on all sheets of the run.
+    fn area(&self, size: Size) -> i128 {
+        size.area().square_ticks() * i128::from(self.run.count)
+    }
+
+    fn name(&self) -> String {
+        self.run.id.clone()
+    }
+
+    fn here(&self, node: &Node) -> (String, i64, i64) {
+        (self.name(), node.x.ticks(), node.y.ticks())
+    }
+}
+
+fn span(node: &Node, axis: Axis) -> Span {
+    let start = match axis {
+        Axis::Width => node.x,
+        Axis::Height => node.y,
+    };
+    // A node may say anything; saturating, so that nonsense stays nonsense.
+    let end = start.ticks().saturating_add(node.size.along(axis).ticks());
+    Span { start, end: Length::from_ticks(end) }
+}

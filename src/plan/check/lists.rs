@@ -1,0 +1,163 @@
+//! The lists of pieces, sheets and offcuts: against the bill, the stock and what the runs yield.
+
+use super::facts::SheetFacts;
+use super::layout::Cuts;
+use super::{Bench, Fault, worth};
+use crate::orders::Turn;
+use crate::pieces::{Bill, Piece, Share};
+use crate::plan::{KeptOffcut, Plan, PlannedPiece, UsedSheet};
+use crate::stock::{Print, SheetKind, Stock};
+
+/// Checks all three lists.
+pub(super) fn check(plan: &Plan, bench: Bench, cuts: &Cuts, faults: &mut Vec<Fault>) {
+    if let Some(given) = bench.facts.given {
+        against_bill(plan, given.bill, given.stock, faults);
+    }
+    for piece in &plan.pieces {
+        piece_counts(piece, cuts, faults);
+    }
+    for sheet in &plan.sheets {
+        match bench.facts.sheets.get(sheet.id.as_str()) {
+            Some(facts) => against_stock(sheet, facts, bench.facts.given.is_some(), faults),
+            None => faults.push(Fault::SheetUnknown { sheet: sheet.id.clone() }),
+        }
+        sheet_counts(sheet, cuts, faults);
+    }
+    for offcut in &plan.offcuts {
+        offcut_counts(offcut, bench, cuts, faults);
+    }
+}
+
+fn against_bill(plan: &Plan, bill: &Bill, stock: &Stock, faults: &mut Vec<Fault>) {
+    for piece in &bill.pieces {
+        match plan.pieces.iter().find(|planned| planned.id == piece.id) {
+            None => faults.push(Fault::PieceMissing { piece: piece.id.clone() }),
+            Some(planned) => {
+                let differences = differences(planned, piece, stock);
+                faults.extend(differences.into_iter().map(|field| {
+                    let piece = piece.id.clone();
+                    Fault::PieceDiffers { piece, field }
+                }));
+            }
+        }
+    }
+    let asked = |planned: &&PlannedPiece| bill.pieces.iter().any(|piece| piece.id == planned.id);
+    for planned in plan.pieces.iter().filter(|planned| !asked(planned)) {
+        faults.push(Fault::PieceUnknown { piece: planned.id.clone() });
+    }
+}
+
+fn differences(planned: &PlannedPiece, piece: &Piece, stock: &Stock) -> Vec<&'static str> {
+    let lines: Vec<&str> = piece.shares.iter().map(|share| share.line.as_str()).collect();
+    let mut papers = piece.papers.clone();
+    papers.sort();
+    let sum = |count: fn(&Share) -> u64| piece.shares.iter().map(count).sum::<u64>();
+    let fields = [
+        ("line", planned.line == lines.join("+")),
+        ("part", planned.part == piece.part),
+        ("papers", planned.papers == papers),
+        ("width", planned.width == piece.size.width),
+        ("height", planned.height == piece.size.height),
+        ("turn", planned.turn == freest(piece, stock)),
+        ("need", planned.need == sum(|share| share.need)),
+        ("spares", planned.spares == sum(|share| share.spares)),
+        ("scores", planned.scores == piece.scores),
+    ];
+    fields.into_iter().filter(|(_, agrees)| !agrees).map(|(field, _)| field).collect()
+}
+
+/// How a piece may lie: as its line says, else as the freest print of its papers' sheets allows.
+fn freest(piece: &Piece, stock: &Stock) -> Turn {
+    if let Some(turn) = piece.turn {
+        return turn;
+    }
+    let has = |print: Print| {
+        let mut sheets = stock.sheets.iter();
+        sheets.any(|sheet| sheet.print == print && piece.papers.contains(&sheet.paper))
+    };
+    match (has(Print::Free), has(Print::TwoWay), has(Print::OneWay)) {
+        (false, true, _) => Turn::Half,
+        (false, false, true) => Turn::None,
+        _ => Turn::Free,
+    }
+}
+
+fn piece_counts(piece: &PlannedPiece, cuts: &Cuts, faults: &mut Vec<Fault>) {
+    let found = cuts.pieces.get(piece.id.as_str()).copied().unwrap_or(0);
+    let name = || piece.id.clone();
+    if found != i128::from(piece.cut) {
+        faults.push(Fault::PieceCount { piece: name(), said: piece.cut, found });
+    }
+    let needed = piece.need + piece.spares;
+    if found < i128::from(needed) {
+        faults.push(Fault::PieceShort { piece: name(), needed, found });
+    }
+}
+
+fn against_stock(sheet: &UsedSheet, facts: &SheetFacts, given: bool, faults: &mut Vec<Fault>) {
+    let price = sheet.price.map(|price| price.minor());
+    let fields = [
+        ("kind", sheet.kind == facts.kind),
+        ("paper", sheet.paper == facts.paper),
+        ("width", sheet.width == facts.size.width),
+        ("height", sheet.height == facts.size.height),
+        ("on_hand", sheet.on_hand == facts.on_hand),
+        ("pack", sheet.pack == facts.pack),
+        ("price", price == facts.price),
+    ];
+    for (field, _) in fields.into_iter().filter(|(_, agrees)| !agrees) {
+        faults.push(Fault::SheetDiffers { sheet: sheet.id.clone(), field });
+    }
+    let found = match (given, sheet.kind, price) {
+        (true, ..) => facts.value,
+        (false, SheetKind::Sheet, Some(price)) => {
+            worth::nearest(i128::from(price), i128::from(sheet.pack))
+        }
+        // Without the stock nobody knows the paper's cheapest price.
+        (false, ..) => return,
+    };
+    if found != i128::from(sheet.value.minor()) {
+        let said = sheet.value.minor();
+        faults.push(Fault::SheetValue { sheet: sheet.id.clone(), said, found });
+    }
+}
+
+fn sheet_counts(sheet: &UsedSheet, cuts: &Cuts, faults: &mut Vec<Fault>) {
+    let name = || sheet.id.clone();
+    let found = cuts.sheets.get(sheet.id.as_str()).copied().unwrap_or(0);
+    if found != i128::from(sheet.used) {
+        faults.push(Fault::SheetCount { sheet: name(), said: sheet.used, found });
+    }
+    if sheet.used == 0 && sheet.packs_bought == 0 {
+        faults.push(Fault::SheetIdle { sheet: name() });
+    }
+    let (pack, bought) = (i128::from(sheet.pack), i128::from(sheet.packs_bought));
+    let had = i128::from(sheet.on_hand) + pack * bought;
+    if i128::from(sheet.used) > had {
+        faults.push(Fault::SheetShort { sheet: name(), used: sheet.used, had });
+    }
+    if sheet.price.is_none() && bought > 0 {
+        faults.push(Fault::NotForSale { sheet: name() });
+    }
+    let missing = (i128::from(sheet.used) - i128::from(sheet.on_hand)).max(0);
+    let needed = (missing + pack - 1) / pack;
+    if bought != needed {
+        faults.push(Fault::Packs { sheet: name(), said: sheet.packs_bought, needed });
+    }
+}
+
+fn offcut_counts(offcut: &KeptOffcut, bench: Bench, cuts: &Cuts, faults: &mut Vec<Fault>) {
+    let found = cuts.offcuts.get(offcut.id.as_str()).copied().unwrap_or(0);
+    let name = || offcut.id.clone();
+    if found != i128::from(offcut.count) || found == 0 {
+        faults.push(Fault::OffcutCount { offcut: name(), said: offcut.count, found });
+    }
+    let keep = &bench.workshop.keep;
+    let (short, long) = match offcut.width < offcut.height {
+        true => (offcut.width, offcut.height),
+        false => (offcut.height, offcut.width),
+    };
+    if short < keep.short || long < keep.long {
+        faults.push(Fault::OffcutTooSmall { offcut: name() });
+    }
+}

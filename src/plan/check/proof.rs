@@ -1,0 +1,339 @@
+//! The proofs: one for each group of papers, each level's value, bound, status and certificate.
+//!
+//! A certificate (π, σ, ρ; divided by its scale) bounds every plan from below because each pattern is
+//! worth no more than its sheet: weak duality of linear programming (Gilmore and Gomory, Operations
+//! Research 9, 1961, for the cutting program; from memory). What whole numbers of sheets add up to
+//! rounds it up.
+
+use super::facts::{PieceFacts, SheetFacts};
+use super::sums::{Coin, least_sum};
+use super::table::{Rectangle, Table};
+use super::{Bench, Fault};
+use crate::plan::{Level, Plan, Proof, Status};
+use crate::stock::SheetKind;
+use crate::workshop::GrainRule;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Checks that there is one proof for each group, and every proof.
+pub(super) fn check(plan: &Plan, bench: Bench, faults: &mut Vec<Fault>) {
+    let groups = groups(bench);
+    let expected: Vec<String> = groups.iter().map(|papers| name(papers.iter())).collect();
+    let found: Vec<String> = plan.proof.iter().map(|proof| name(proof.papers.iter())).collect();
+    if expected != found {
+        let (found, expected) = (found.join("; "), expected.join("; "));
+        faults.push(Fault::Groups { found, expected });
+        return;
+    }
+    for (proof, papers) in plan.proof.iter().zip(&groups) {
+        let group = Group::of(papers, plan, bench);
+        group.check(proof, faults);
+    }
+}
+
+fn name(papers: impl Iterator<Item = impl AsRef<str>>) -> String {
+    papers.map(|paper| paper.as_ref().to_owned()).collect::<Vec<_>>().join("|")
+}
+
+/// The papers that pieces join, sorted.
+fn groups<'a>(bench: Bench<'a>) -> Vec<BTreeSet<&'a str>> {
+    let mut groups: Vec<BTreeSet<&str>> = Vec::new();
+    for piece in bench.facts.pieces.values().filter(|piece| piece.needed > 0) {
+        let mut joined: BTreeSet<&str> = piece.papers.iter().copied().collect();
+        groups.retain(|group| {
+            let apart = group.is_disjoint(&joined);
+            if !apart {
+                joined.extend(group);
+            }
+            apart
+        });
+        groups.push(joined);
+    }
+    groups.sort();
+    groups
+}
+
+/// Everything that belongs to some papers.
+struct Group<'a> {
+    bench: Bench<'a>,
+    name: String,
+    pieces: BTreeMap<&'a str, &'a PieceFacts<'a>>,
+    sheets: BTreeMap<&'a str, &'a SheetFacts<'a>>,
+    /// What the plan spends on packs of these papers.
+    spend: i128,
+    /// What the paper that the plan uses of them is worth.
+    stock: i128,
+}
+
+/// A level in judgement.
+struct Claim<'a> {
+    papers: &'a str,
+    name: &'static str,
+    level: &'a Level,
+    /// The spend that level 2 may not exceed; `None` at level 1.
+    budget: Option<i128>,
+}
+
+impl<'a> Group<'a> {
+    fn of(papers: &BTreeSet<&str>, plan: &Plan, bench: Bench<'a>) -> Group<'a> {
+        let pieces = bench.facts.pieces.iter();
+        let pieces = pieces.filter(|(_, piece)| papers.contains(piece.papers[0]));
+        let sheets = bench.facts.sheets.iter().filter(|(_, sheet)| papers.contains(sheet.paper));
+        let used = plan.sheets.iter().filter(|sheet| papers.contains(sheet.paper.as_str()));
+        let (mut spend, mut stock) = (0, 0);
+        for sheet in used {
+            let price = sheet.price.map_or(0, |price| price.minor());
+            spend += i128::from(sheet.packs_bought) * i128::from(price);
+            stock += i128::from(sheet.used) * i128::from(sheet.value.minor());
+        }
+        Group {
+            bench,
+            name: name(papers.iter()),
+            pieces: pieces.map(|(id, piece)| (*id, piece)).collect(),
+            sheets: sheets.map(|(id, sheet)| (*id, sheet)).collect(),
+            spend,
+            stock,
+        }
+    }
+
+    fn check(&self, proof: &Proof, faults: &mut Vec<Fault>) {
+        let papers = self.name.as_str();
+        let spend = Claim { papers, name: "spend", level: &proof.spend, budget: None };
+        let budget = Some(self.spend);
+        let stock = Claim { papers, name: "stock", level: &proof.stock, budget };
+        for (claim, value) in [(spend, self.spend), (stock, self.stock)] {
+            claim.check_value(value, faults);
+            let before = faults.len();
+            self.check_numbers(&claim, faults);
+            self.check_packs(&claim, faults);
+            if faults.len() == before {
+                self.check_patterns(&claim, faults);
+                self.check_bound(&claim, faults);
+            }
+        }
+    }
+
+    /// The certificate's numbers are none below nothing and all of this group.
+    fn check_numbers(&self, claim: &Claim, faults: &mut Vec<Fault>) {
+        let certificate = &claim.level.certificate;
+        if certificate.scale < 1 {
+            faults.push(claim.number("scale"));
+        }
+        let proper = match (claim.budget, certificate.budget_value) {
+            (None, None) => true,
+            (Some(_), Some(value)) => value >= 0,
+            _ => false,
+        };
+        if !proper {
+            faults.push(claim.number("budget_value"));
+        }
+        let values = certificate.piece_values.iter().chain(&certificate.sheet_values);
+        for (id, _) in values.filter(|(_, value)| **value < 0) {
+            faults.push(claim.number(id));
+        }
+        // Without the stock, sheets that are not used are unknown.
+        let judged = self.bench.facts.given.is_some();
+        let pieces = certificate.piece_values.keys();
+        let strange_pieces = pieces.filter(|id| !self.pieces.contains_key(id.as_str()));
+        let sheets = certificate.sheet_values.keys();
+        let strange_sheets = sheets.filter(|id| judged && !self.sheets.contains_key(id.as_str()));
+        for id in strange_pieces.chain(strange_sheets) {
+            let (papers, level) = claim.names();
+            faults.push(Fault::CertificateUnknown { papers, level, id: id.clone() });
+        }
+    }
+
+    /// A pack is never worth more than it costs: `k σ <= scale c`, or `k σ <= ρ c` under a budget.
+    fn check_packs(&self, claim: &Claim, faults: &mut Vec<Fault>) {
+        let certificate = &claim.level.certificate;
+        let rate = match claim.budget {
+            None => i128::from(certificate.scale),
+            Some(_) => i128::from(certificate.budget_value.unwrap_or(0)),
+        };
+        for (id, sheet) in &self.sheets {
+            let Some(price) = sheet.price else { continue };
+            if i128::from(sheet.pack) * claim.sheet_value(id) > rate * i128::from(price) {
+                let (papers, level) = claim.names();
+                let sheet = (*id).to_owned();
+                faults.push(Fault::CertificatePack { papers, level, sheet });
+            }
+        }
+    }
+
+    /// No pattern is worth more than σ, or more than `scale v + σ` where the sheet's own value counts.
+    fn check_patterns(&self, claim: &Claim, faults: &mut Vec<Fault>) {
+        if !self.knows_how_pieces_lie() {
+            return;
+        }
+        let mut tables = Tables::default();
+        // The largest first: its table often serves the smaller ones.
+        let mut sheets: Vec<(&str, &SheetFacts)> =
+            self.sheets.iter().map(|(id, sheet)| (*id, *sheet)).collect();
+        sheets.sort_by_key(|(_, sheet)| std::cmp::Reverse(sheet.size.area()));
+        for (id, sheet) in sheets {
+            if sheet.on_hand == 0 && sheet.price.is_none() {
+                continue;
+            }
+            let own = match claim.budget {
+                None => 0,
+                Some(_) => i128::from(claim.level.certificate.scale) * sheet.value,
+            };
+            let most = own + claim.sheet_value(id);
+            let (papers, level) = claim.names();
+            let name = id.to_owned();
+            match tables.worth(self.plate(sheet), self.rectangles(claim, sheet), self.knife()) {
+                Some(found) if i128::from(found) <= most => {}
+                Some(found) => faults.push(Fault::CertificatePattern {
+                    papers,
+                    level,
+                    sheet: name,
+                    found: found.into(),
+                    most,
+                }),
+                None => {
+                    faults.push(Fault::CertificateTooLarge { papers, level, sheet: name });
+                }
+            }
+        }
+    }
+
+    /// A plan alone does not say where the grain runs: under a strict rule too much would be allowed.
+    fn knows_how_pieces_lie(&self) -> bool {
+        self.bench.facts.given.is_some() || self.bench.workshop.grain != GrainRule::Strict
+    }
+
+    /// The true size of a sheet, with a blade added on each side.
+    fn plate(&self, sheet: &SheetFacts) -> (i64, i64) {
+        let trimmer = &self.bench.workshop.trimmer;
+        let edges = match sheet.kind {
+            SheetKind::Sheet => trimmer.squaring.ticks() * 2,
+            SheetKind::Offcut => 0,
+        };
+        let more = trimmer.blade.ticks() - edges;
+        (sheet.size.width.ticks() + more, sheet.size.height.ticks() + more)
+    }
+
+    fn knife(&self) -> i64 {
+        let trimmer = &self.bench.workshop.trimmer;
+        trimmer.knife.ticks().saturating_add(trimmer.blade.ticks())
+    }
+
+    /// The pieces with a value, in every way they may lie on the sheet, a blade added on each side.
+    fn rectangles(&self, claim: &Claim, sheet: &SheetFacts) -> Vec<Rectangle> {
+        let trimmer = &self.bench.workshop.trimmer;
+        let blade = trimmer.blade.ticks();
+        let rule = self.bench.workshop.grain;
+        let mut rectangles = Vec::new();
+        for (id, piece) in &self.pieces {
+            let value = claim.level.certificate.piece_values.get(*id).copied().unwrap_or(0);
+            if value == 0 || !piece.papers.contains(&sheet.paper) {
+                continue;
+            }
+            let (width, height) =
+                (piece.size.width.ticks() + blade, piece.size.height.ticks() + blade);
+            if piece.obeys_grain(false, sheet, rule) {
+                rectangles.push(Rectangle { width, height, value });
+            }
+            if piece.may_turn(sheet) && piece.obeys_grain(true, sheet, rule) {
+                rectangles.push(Rectangle { width: height, height: width, value });
+            }
+        }
+        rectangles.sort();
+        rectangles.dedup();
+        rectangles
+    }
+
+    /// The claimed bound is no higher than what the certificate proves, rounded up to the next sum that
+    /// whole sheets or packs can have. A complete search may claim more than its certificate.
+    fn check_bound(&self, claim: &Claim, faults: &mut Vec<Fault>) {
+        let level = claim.level;
+        let bound = i128::from(level.bound.minor());
+        let certificate = &level.certificate;
+        let value = |id: &str| i128::from(certificate.piece_values.get(id).copied().unwrap_or(0));
+        let pieces = self.pieces.iter().map(|(id, piece)| i128::from(piece.needed) * value(id));
+        let sheets =
+            self.sheets.iter().map(|(id, sheet)| i128::from(sheet.on_hand) * claim.sheet_value(id));
+        let rate = i128::from(certificate.budget_value.unwrap_or(0));
+        let budget = claim.budget.unwrap_or(0).saturating_mul(rate);
+        let scaled = (pieces.sum::<i128>() - sheets.sum::<i128>()).saturating_sub(budget);
+        let scale = i128::from(certificate.scale);
+        let least = -(-scaled.max(-i128::MAX)).div_euclid(scale);
+        let proven = least_sum(least, bound.max(least), &self.coins(claim));
+        if bound > proven && !level.complete_search {
+            let (papers, name) = claim.names();
+            let bound = level.bound.minor();
+            faults.push(Fault::Unproven { papers, level: name, bound, proven });
+        }
+    }
+
+    /// What a total of this level is made of: packs to buy, or sheets to use.
+    fn coins(&self, claim: &Claim) -> Vec<Coin> {
+        let Some(budget) = claim.budget else {
+            let prices = self.sheets.values().filter_map(|sheet| sheet.price);
+            return prices.map(|value| Coin { value, most: None }).collect();
+        };
+        let coin = |sheet: &&SheetFacts| {
+            let bought = match sheet.price {
+                None => Some(0),
+                Some(price) if price > 0 => {
+                    Some(i128::from(sheet.pack) * (budget / i128::from(price)))
+                }
+                Some(_) => None,
+            };
+            let most = bought.map(|bought| bought + i128::from(sheet.on_hand));
+            Coin { value: i64::try_from(sheet.value).unwrap_or(i64::MAX), most }
+        };
+        self.sheets.values().map(coin).collect()
+    }
+}
+
+impl Claim<'_> {
+    fn check_value(&self, found: i128, faults: &mut Vec<Fault>) {
+        let (value, bound) = (self.level.value.minor(), self.level.bound.minor());
+        let (papers, level) = self.names();
+        if i128::from(value) != found {
+            let papers = papers.clone();
+            faults.push(Fault::LevelValue { papers, level, said: value, found });
+        }
+        if !(0..=value).contains(&bound) {
+            let papers = papers.clone();
+            faults.push(Fault::BoundBeyondValue { papers, level, bound, value });
+        }
+        if (self.level.status == Status::Optimal) != (value == bound) {
+            faults.push(Fault::Status { papers, level, bound, value });
+        }
+    }
+
+    fn sheet_value(&self, id: &str) -> i128 {
+        i128::from(self.level.certificate.sheet_values.get(id).copied().unwrap_or(0))
+    }
+
+    fn number(&self, what: &str) -> Fault {
+        let (papers, level) = self.names();
+        Fault::CertificateNumber { papers, level, what: what.to_owned() }
+    }
+
+    fn names(&self) -> (String, &'static str) {
+        (self.papers.to_owned(), self.name)
+    }
+}
+
+/// The tables made so far, by the pieces they are of.
+#[derive(Default)]
+struct Tables(BTreeMap<Vec<Rectangle>, Vec<Table>>);
+
+impl Tables {
+    /// The worth of the best pattern; `None` where that would take too long.
+    fn worth(&mut self, plate: (i64, i64), rectangles: Vec<Rectangle>, knife: i64) -> Option<i64> {
+        if plate.0 <= 0 || plate.1 <= 0 || rectangles.is_empty() {
+            return Some(0);
+        }
+        let known = self.0.entry(rectangles.clone()).or_default();
+        if let Some(worth) = known.iter().find_map(|table| table.worth(plate)) {
+            return Some(worth);
+        }
+        let table = Table::of(plate, &rectangles, knife)?;
+        let worth = table.worth(plate);
+        known.push(table);
+        worth
+    }
+}

@@ -1,0 +1,102 @@
+//! Which totals whole numbers of sheets or packs can have, to round a bound up.
+
+/// A price or value, and how many may be taken of it; `None` is any number.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Coin {
+    pub value: i64,
+    pub most: Option<i128>,
+}
+
+/// Longest table of sums that is made; beyond it only the common divisor of the values rounds.
+const LONGEST: i128 = 4_000_000;
+
+/// The least sum of coins that is at least `target`, or `limit` where there is none below it.
+pub(super) fn least_sum(target: i128, limit: i128, coins: &[Coin]) -> i128 {
+    let takes = |coin: &Coin| coin.value > 0 && coin.most != Some(0);
+    let coins: Vec<Coin> = coins.iter().copied().filter(takes).collect();
+    if target <= 0 {
+        return 0.min(limit);
+    }
+    let step = coins.iter().fold(0, |step, coin| common_divisor(step, i128::from(coin.value)));
+    if step == 0 {
+        return limit;
+    }
+    let first = (target + step - 1) / step;
+    let end = (limit + step - 1) / step;
+    if first >= end {
+        return limit.min(first * step);
+    }
+    if end > LONGEST {
+        return first * step;
+    }
+    let sums = reachable(end as usize, step, &coins);
+    let least = (first as usize..sums.len()).find(|&sum| sums[sum]);
+    least.map_or(limit, |sum| sum as i128 * step)
+}
+
+/// Which multiples of `step` below `end` steps are sums.
+fn reachable(end: usize, step: i128, coins: &[Coin]) -> Vec<bool> {
+    let mut sums = vec![false; end];
+    sums[0] = true;
+    let mut taken = vec![0_i128; end];
+    for coin in coins {
+        let value = (i128::from(coin.value) / step) as usize;
+        taken.fill(0);
+        for sum in value..end {
+            let before = sum - value;
+            let more = coin.most.is_none_or(|most| taken[before] < most);
+            if !sums[sum] && sums[before] && more {
+                sums[sum] = true;
+                taken[sum] = taken[before] + 1;
+            }
+        }
+    }
+    sums
+}
+
+fn common_divisor(one: i128, other: i128) -> i128 {
+    if other == 0 { one } else { common_divisor(other, one % other) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn coins(coins: &[(i64, Option<i128>)]) -> Vec<Coin> {
+        coins.iter().map(|&(value, most)| Coin { value, most }).collect()
+    }
+
+    /// The largest sum that no coins of 6, 9 and 20 make is 43 (the textbook case of the Frobenius
+    /// problem).
+    #[test]
+    fn sums_of_six_nine_and_twenty() {
+        let coins = coins(&[(6, None), (9, None), (20, None)]);
+        assert_eq!(least_sum(43, 1000, &coins), 44);
+        assert_eq!(least_sum(44, 1000, &coins), 44);
+        assert_eq!(least_sum(13, 1000, &coins), 15);
+        assert_eq!(least_sum(43, 43, &coins), 43, "no further than the limit");
+    }
+
+    #[test]
+    fn scarce_coins_run_out() {
+        let coins = coins(&[(5, Some(2)), (8, Some(1))]);
+        let least = |target| least_sum(target, 100, &coins);
+        assert_eq!([0, 1, 6, 9, 11, 14, 18].map(least), [0, 5, 8, 10, 13, 18, 18]);
+        assert_eq!(least(19), 100);
+    }
+
+    #[test]
+    fn without_coins_only_nothing_is_a_sum() {
+        assert_eq!(least_sum(0, 50, &[]), 0);
+        assert_eq!(least_sum(1, 50, &[]), 50);
+        assert_eq!(least_sum(1, 50, &coins(&[(0, None), (7, Some(0))])), 50);
+    }
+
+    #[test]
+    fn long_tables_fall_back_to_the_common_divisor() {
+        let coins = coins(&[(6, None), (10, None)]);
+        let far = 100_000_000;
+        assert_eq!(least_sum(1, far, &coins), 2);
+        assert_eq!(least_sum(1, 1000, &coins), 6);
+    }
+}

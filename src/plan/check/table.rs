@@ -1,0 +1,247 @@
+//! A plain table of what every plate is worth at most, by edge-to-edge cuts.
+//!
+//! The value of a plate is the most of: the piece that it is, a cut across into two smaller plates, a
+//! cut down into two smaller plates, or nothing (Gilmore and Gomory, Operations Research 14, 1966).
+//! Cuts need only fall on sums of the pieces' sides (Herz, IBM Journal of Research and Development 16,
+//! 1972; both from memory). All sides here carry one blade width, so that cuts lose nothing: n pieces
+//! of w with n - 1 blades between them fit into W exactly if n (w + b) <= W + b.
+
+/// A piece as it lies, and its value, above 0.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Rectangle {
+    pub width: i64,
+    pub height: i64,
+    pub value: i64,
+}
+
+/// The worth of every plate up to a largest one.
+pub(super) struct Table {
+    plate: (i64, i64),
+    knife: i64,
+    across: Vec<i64>,
+    down: Vec<i64>,
+    /// A row of plates of one height after the other.
+    worth: Vec<i64>,
+}
+
+/// More plates than memory should hold.
+const MOST_PLATES: usize = 30_000_000;
+/// More cuts than anyone would wait for.
+const MOST_CUTS: u128 = 20_000_000_000;
+/// More sums of sides than a table could have in one direction.
+const MOST_POINTS: usize = 10_000;
+
+impl Table {
+    /// The table for a plate; `None` where it would be too large or its values overflow.
+    pub fn of(plate: (i64, i64), rectangles: &[Rectangle], knife: i64) -> Option<Table> {
+        let fits = |piece: &&Rectangle| piece.width <= plate.0 && piece.height <= plate.1;
+        let rectangles: Vec<Rectangle> = rectangles.iter().filter(fits).copied().collect();
+        let beyond_knife = plate.0.max(plate.1) > knife;
+        let across = points(rectangles.iter().map(|piece| piece.width), plate.0, beyond_knife)?;
+        let down = points(rectangles.iter().map(|piece| piece.height), plate.1, beyond_knife)?;
+        let plates = across.len().checked_mul(down.len())?;
+        let cuts = plates as u128 * (across.len() + down.len()) as u128 / 2;
+        if plates > MOST_PLATES || cuts > MOST_CUTS || !values_fit(plate, &rectangles) {
+            return None;
+        }
+        let mut table = Table { plate, knife, across, down, worth: vec![0; plates] };
+        table.fill(&rectangles);
+        Some(table)
+    }
+
+    /// The worth of a plate, where this table knows it. A table of a plate longer than the knife knows
+    /// that plate alone, since its edges need cuts that a smaller plate does without.
+    pub fn worth(&self, plate: (i64, i64)) -> Option<i64> {
+        let within = plate.0 <= self.plate.0 && plate.1 <= self.plate.1;
+        let within_knife = self.plate.0.max(self.plate.1) <= self.knife;
+        (plate == self.plate || within && within_knife).then(|| {
+            let column = floor(&self.across, plate.0);
+            self.worth[floor(&self.down, plate.1) * self.across.len() + column]
+        })
+    }
+
+    fn fill(&mut self, rectangles: &[Rectangle]) {
+        let width = self.across.len();
+        let rests = rests(&self.across);
+        // A cut across is as long as the plate is wide.
+        let within_knife = self.across.partition_point(|&side| side <= self.knife);
+        for row in 0..self.down.len() {
+            let (above, rest) = self.worth.split_at_mut(row * width);
+            let plates = &mut rest[..width];
+            place(rectangles, self.down[row], &self.across, plates);
+            cut_across(above, &self.down[..=row], width, &mut plates[..within_knife]);
+            if self.down[row] <= self.knife {
+                cut_down(&self.across, &rests, plates);
+            }
+        }
+    }
+}
+
+/// Enters the pieces that are exactly `height` high.
+fn place(rectangles: &[Rectangle], height: i64, across: &[i64], plates: &mut [i64]) {
+    for piece in rectangles.iter().filter(|piece| piece.height == height) {
+        if let Ok(column) = across.binary_search(&piece.width) {
+            plates[column] = plates[column].max(piece.value);
+        }
+    }
+}
+
+/// Improves the plates of the last of the heights `down` by cuts into two plates above each other: the
+/// upper no higher than half, the lower trimmed to a sum of sides; or by a trim alone.
+fn cut_across(above: &[i64], down: &[i64], width: usize, plates: &mut [i64]) {
+    let Some((&height, lower)) = down.split_last() else { return };
+    let mut rest = lower.len();
+    for (upper, &side) in lower.iter().enumerate() {
+        if upper == 0 {
+            // No upper piece at all: the plate trimmed to the next height.
+            let trimmed = &above[(lower.len() - 1) * width..];
+            plates.iter_mut().zip(trimmed).for_each(|(plate, worth)| *plate = (*plate).max(*worth));
+            continue;
+        }
+        if 2 * side > height {
+            break;
+        }
+        while down[rest] > height - side {
+            rest -= 1;
+        }
+        let uppers = &above[upper * width..];
+        let lowers = &above[rest * width..];
+        for ((plate, upper), lower) in plates.iter_mut().zip(uppers).zip(lowers) {
+            *plate = (*plate).max(upper + lower);
+        }
+    }
+}
+
+/// Improves the plates of one height, narrow ones first, by cuts into two plates beside each other.
+fn cut_down(across: &[i64], rests: &[Vec<u32>], plates: &mut [i64]) {
+    for column in 1..across.len() {
+        let mut best = plates[column].max(plates[column - 1]);
+        for (left, &right) in rests[column].iter().enumerate() {
+            best = best.max(plates[left + 1] + plates[right as usize]);
+        }
+        plates[column] = best;
+    }
+}
+
+/// For each width, by the width of the left part from the second point to half of it: the largest point
+/// that the right part holds.
+fn rests(points: &[i64]) -> Vec<Vec<u32>> {
+    let of_width = |(column, &width): (usize, &i64)| {
+        let lefts = points[1..].iter().take_while(|&&left| 2 * left <= width);
+        lefts.map(|left| floor(&points[..=column], width - left) as u32).collect()
+    };
+    points.iter().enumerate().map(of_width).collect()
+}
+
+/// The index of the largest point that is at most `length`.
+fn floor(points: &[i64], length: i64) -> usize {
+    points.partition_point(|&point| point <= length).saturating_sub(1)
+}
+
+/// All sums of `sides` up to `limit`, in order, from 0; and `limit` itself where it is asked for.
+fn points(sides: impl Iterator<Item = i64>, limit: i64, with_limit: bool) -> Option<Vec<i64>> {
+    let sides: Vec<i64> = sides.filter(|&side| side > 0).collect();
+    // For each side the earliest point that has not yet been extended by it.
+    let mut next = vec![0; sides.len()];
+    let mut points = vec![0_i64];
+    while points.len() <= MOST_POINTS {
+        let sums = sides.iter().zip(&next).map(|(side, &index): (_, &usize)| points[index] + side);
+        let Some(least) = sums.min().filter(|&sum| sum <= limit) else {
+            if with_limit && points.last() != Some(&limit) {
+                points.push(limit);
+            }
+            return Some(points);
+        };
+        for (side, index) in sides.iter().zip(&mut next) {
+            *index += usize::from(points[*index] + side == least);
+        }
+        points.push(least);
+    }
+    None
+}
+
+/// Whether no sum of values can leave 64 bits: a plate holds at most its area over the least area.
+fn values_fit(plate: (i64, i64), rectangles: &[Rectangle]) -> bool {
+    let area = |width: i64, height: i64| i128::from(width) * i128::from(height);
+    let least = rectangles.iter().map(|piece| area(piece.width, piece.height)).min();
+    let most = rectangles.iter().map(|piece| i128::from(piece.value)).max();
+    let (Some(least), Some(most)) = (least, most) else { return true };
+    let pieces = area(plate.0, plate.1) / least.max(1) + 1;
+    pieces.saturating_mul(most) < i128::from(i64::MAX / 2)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn pieces(pieces: &[(i64, i64, i64)]) -> Vec<Rectangle> {
+        let rectangle = |&(width, height, value): &_| Rectangle { width, height, value };
+        pieces.iter().map(rectangle).collect()
+    }
+
+    fn best(plate: (i64, i64), list: &[(i64, i64, i64)], knife: i64) -> i64 {
+        Table::of(plate, &pieces(list), knife).unwrap().worth(plate).unwrap()
+    }
+
+    /// The value by the definition alone: every cut at every whole position.
+    fn slow(plate: (i64, i64), list: &[(i64, i64, i64)], knife: i64) -> i64 {
+        let (width, height) = (plate.0 as usize, plate.1 as usize);
+        let mut worth = vec![vec![0_i64; height + 1]; width + 1];
+        for w in 1..=width {
+            for h in 1..=height {
+                let exact = list.iter().filter(|piece| (piece.0, piece.1) == (w as i64, h as i64));
+                let mut best = exact.map(|piece| piece.2).max().unwrap_or(0);
+                if h as i64 <= knife {
+                    best = (1..w).map(|x| worth[x][h] + worth[w - x][h]).fold(best, i64::max);
+                }
+                if w as i64 <= knife {
+                    best = (1..h).map(|y| worth[w][y] + worth[w][h - y]).fold(best, i64::max);
+                }
+                worth[w][h] = best;
+            }
+        }
+        worth[width][height]
+    }
+
+    #[test]
+    fn a_lone_piece_is_found_though_other_sums_surround_it() {
+        assert_eq!(best((6, 4), &[(5, 4, 9), (3, 3, 1)], 100), 9);
+    }
+
+    #[test]
+    fn the_knife_forbids_long_cuts() {
+        assert_eq!(best((12, 12), &[(6, 6, 1)], 12), 4);
+        assert_eq!(best((12, 12), &[(6, 6, 1)], 11), 0, "no first cut");
+        assert_eq!(best((12, 8), &[(5, 4, 1)], 8), 4, "down first, then across");
+        assert_eq!(best((12, 8), &[(12, 4, 1)], 8), 0, "only a long cut would free it");
+        assert_eq!(best((12, 8), &[(12, 8, 1)], 1), 1, "no cut is needed");
+    }
+
+    #[test]
+    fn one_table_serves_smaller_plates() {
+        let list = [(5, 4, 9), (3, 3, 1), (4, 7, 12)];
+        let table = Table::of((20, 15), &pieces(&list), 20).unwrap();
+        for plate in [(20, 15), (19, 15), (7, 9), (2, 2), (12, 12)] {
+            assert_eq!(table.worth(plate), Some(slow(plate, &list, 20)), "{plate:?}");
+        }
+        assert_eq!(table.worth((21, 3)), None);
+        assert_eq!(Table::of((20, 15), &pieces(&list), 19).unwrap().worth((7, 9)), None);
+    }
+
+    #[test]
+    fn huge_values_and_tables_are_refused() {
+        assert!(Table::of((10, 10), &pieces(&[(1, 1, i64::MAX / 100)]), 10).is_none());
+        assert!(Table::of((1 << 30, 1 << 30), &pieces(&[(1, 1, 1)]), 1 << 30).is_none());
+    }
+
+    proptest::proptest! {
+        #[test]
+        fn the_table_is_the_definition(
+            plate in (1_i64..24, 1_i64..24),
+            list in proptest::collection::vec((1_i64..12, 1_i64..12, 1_i64..40), 0..5),
+            knife in 1_i64..30,
+        ) {
+            proptest::prop_assert_eq!(best(plate, &list, knife), slow(plate, &list, knife));
+        }
+    }
+}

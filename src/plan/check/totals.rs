@@ -1,0 +1,68 @@
+//! The sums of the plan, added up again.
+
+use super::layout::Cuts;
+use super::{Bench, Fault, worth};
+use crate::measure::Size;
+use crate::plan::Plan;
+
+/// Checks every total, and that the areas balance.
+pub(super) fn check(plan: &Plan, bench: Bench, cuts: &Cuts, faults: &mut Vec<Fault>) {
+    let totals = &plan.totals;
+    let area = |area: crate::measure::Area| area.square_ticks();
+    let sums = [
+        ("spend", i128::from(totals.spend.minor()), spend(plan)),
+        ("stock", i128::from(totals.stock.minor()), stock(plan)),
+        ("sheets_used", i128::from(totals.sheets_used), cuts.sheets.values().sum()),
+        ("sheet_area", area(totals.sheet_area), cuts.areas.sheets),
+        ("piece_area", area(totals.piece_area), cuts.areas.pieces),
+        ("offcut_area", area(totals.offcut_area), cuts.areas.offcuts),
+        ("waste_area", area(totals.waste_area), cuts.areas.waste),
+        ("blade_area", area(totals.blade_area), cuts.areas.blade),
+        ("runs", i128::from(totals.runs), plan.runs.len() as i128),
+    ];
+    let kept = kept(plan, bench).map(|found| ("kept", i128::from(totals.kept.minor()), found));
+    for (field, said, found) in sums.into_iter().chain(kept) {
+        if said != found {
+            faults.push(Fault::Total { field, said, found });
+        }
+    }
+    balance(plan, faults);
+    if cuts.any && totals.gauge_settings == 0 {
+        faults.push(Fault::GaugeSettings);
+    }
+}
+
+fn spend(plan: &Plan) -> i128 {
+    let price = |price: Option<crate::measure::Money>| price.map_or(0, |price| price.minor());
+    let paid = plan
+        .sheets
+        .iter()
+        .map(|sheet| i128::from(sheet.packs_bought) * i128::from(price(sheet.price)));
+    paid.sum()
+}
+
+fn stock(plan: &Plan) -> i128 {
+    let used =
+        plan.sheets.iter().map(|sheet| i128::from(sheet.used) * i128::from(sheet.value.minor()));
+    used.sum()
+}
+
+/// Only the stock knows the worth of offcuts.
+fn kept(plan: &Plan, bench: Bench) -> Option<i128> {
+    let given = bench.facts.given?;
+    let worth = plan.offcuts.iter().map(|offcut| {
+        let size = Size::new(offcut.width, offcut.height);
+        i128::from(offcut.count) * worth::of_offcut(size, &offcut.paper, given)
+    });
+    Some(worth.sum())
+}
+
+fn balance(plan: &Plan, faults: &mut Vec<Fault>) {
+    let totals = &plan.totals;
+    let parts = [totals.piece_area, totals.offcut_area, totals.waste_area, totals.blade_area];
+    let parts = parts.iter().fold(0_i128, |sum, part| sum.saturating_add(part.square_ticks()));
+    let sheets = totals.sheet_area.square_ticks();
+    if parts != sheets {
+        faults.push(Fault::Balance { parts, sheets });
+    }
+}

@@ -1,0 +1,116 @@
+//! A bench, paper and orders for tests of every folder.
+
+use cardwright::diagnostics::Spanned;
+use cardwright::measure::{Currency, Length, Money, Size, Unit};
+use cardwright::orders::{Envelope, Fold, Mat, Order, OrderLine};
+use cardwright::stock::{Print, Sheet, SheetKind};
+use cardwright::workshop::{
+    EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, Rates, Spares, Trimmer, Workshop,
+};
+
+/// A length in inches.
+pub fn inches(text: &str) -> Length {
+    Length::parse(text, Unit::Inch).unwrap()
+}
+
+/// A length in millimetres.
+pub fn mm(text: &str) -> Length {
+    Length::parse(text, Unit::Millimetre).unwrap()
+}
+
+/// A size in inches.
+pub fn size(text: &str) -> Size {
+    Size::parse(text, Unit::Inch).unwrap().unwrap()
+}
+
+/// A plain bench that measures in inches, with no blade, no squaring and a 15 in knife.
+pub fn workshop() -> Workshop {
+    Workshop {
+        unit: Unit::Inch,
+        currency: Currency::new("USD").unwrap(),
+        trimmer: Trimmer {
+            knife: inches("15"),
+            graduation: inches("1/16"),
+            blade: Length::ZERO,
+            squaring: Length::ZERO,
+            lift: Lift::Sheets(5),
+            smallest_hold: Length::ZERO,
+        },
+        keep: Keep { short: inches("1"), long: inches("4"), value: 30 },
+        spares: Spares { percent: 5, at_least: 1 },
+        grain: GrainRule::Prefer,
+        envelope: EnvelopeRules {
+            kind: EnvelopeKind::Wrap,
+            clear_long: inches("1/4"),
+            clear_short: inches("1/8"),
+            side_flap: None,
+            top_flap: None,
+            liner_inset: inches("1/4"),
+        },
+        rates: Rates {
+            labour_per_hour: Money::from_minor(1800),
+            overhead_percent: 15,
+            margin_percent: 30,
+            gauge: 20,
+            stroke: 6,
+            score: 8,
+            fold: 6,
+            stick: 20,
+            envelope: 60,
+            pack: 15,
+        },
+        post: "usps".to_owned(),
+    }
+}
+
+/// A full sheet, none on hand, one in a pack for 1.10.
+pub fn sheet(id: &str, paper: &str, size: Size) -> Sheet {
+    Sheet {
+        id: id.to_owned(),
+        kind: SheetKind::Sheet,
+        paper: paper.to_owned(),
+        size,
+        on_hand: 0,
+        price: Some(Money::from_minor(110)),
+        pack: 1,
+        grain: None,
+        print: Print::Free,
+        milligrams_per_square_metre: None,
+        thickness: None,
+        from: None,
+        since: None,
+        place: None,
+    }
+}
+
+/// An offcut, one on hand.
+pub fn offcut(id: &str, paper: &str, size: Size) -> Sheet {
+    Sheet { kind: SheetKind::Offcut, on_hand: 1, price: None, ..sheet(id, paper, size) }
+}
+
+/// A line that asks for ten cards of fern paper.
+pub fn line(name: &str, card: Size, fold: Fold) -> OrderLine {
+    OrderLine {
+        name: Spanned::nowhere(name.to_owned()),
+        card: Spanned::nowhere(card),
+        fold,
+        count: Spanned::nowhere(10),
+        papers: Spanned::nowhere(vec!["fern".to_owned()]),
+        liner: None,
+        mat: None,
+        envelope: Envelope::None,
+        turn: None,
+        due: None,
+        note: String::new(),
+    }
+}
+
+/// A front layer that shows `inset` of the card on each side.
+pub fn mat(paper: &str, inset: Length) -> Mat {
+    Mat { paper: Spanned::nowhere(paper.to_owned()), inset }
+}
+
+/// A batch.
+pub fn order(lines: Vec<OrderLine>) -> Order {
+    Order { name: "spring".to_owned(), lines }
+}
