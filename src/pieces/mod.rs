@@ -94,6 +94,7 @@ pub enum Part {
 #[derive(
     Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Serialize, serde::Deserialize,
 )]
+#[serde(deny_unknown_fields)]
 pub struct Score {
     /// The direction in which `at` is measured: `width` means a line that runs down.
     pub across: Axis,

@@ -1,1 +1,3 @@
 //! See tests/main.rs.
+
+mod judge;

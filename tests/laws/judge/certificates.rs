@@ -1,0 +1,244 @@
+//! Certificates that prove something: by area, since no pattern holds more area than its sheet.
+
+use super::made::{Made, choices, make};
+use cardwright::measure::{Money, Size};
+use cardwright::plan::check::Fault;
+use cardwright::plan::{Certificate, Level, Status};
+use proptest::prelude::*;
+
+/// A tenth of a square inch, rounded down for pieces and up for sheets.
+const UNIT: i128 = 1_016_000 * 101_600;
+
+fn area(size: Size) -> i128 {
+    size.area().square_ticks()
+}
+
+fn ceiling(above: i128, below: i128) -> i128 {
+    above / below + i128::from(above % below != 0)
+}
+
+/// The sheets of a proof's papers that can be had.
+fn sheets<'a>(made: &'a Made, papers: &'a [String]) -> Vec<&'a cardwright::stock::Sheet> {
+    let sheets = made.stock.sheets.iter().filter(|sheet| papers.contains(&sheet.paper));
+    sheets.filter(|sheet| sheet.on_hand > 0 || sheet.price.is_some()).collect()
+}
+
+/// What the area certificate of a level proves, before it is rounded up to sums of sheets.
+fn claim(made: &Made, papers: &[String], is_spend: bool) -> (Certificate, i128) {
+    let mut certificate = Certificate { scale: 1, ..Certificate::default() };
+    let mut scaled = 0;
+    for piece in made.bill.pieces.iter().filter(|piece| papers.contains(&piece.papers[0])) {
+        let value = area(piece.size) / UNIT;
+        certificate.piece_values.insert(piece.id.clone(), value as i64);
+        scaled += i128::from(piece.need() + piece.spares()) * value;
+    }
+    let mut scale = 1;
+    if is_spend {
+        for sheet in sheets(made, papers) {
+            let value = ceiling(area(sheet.size), UNIT);
+            certificate.sheet_values.insert(sheet.id.clone(), value as i64);
+            scaled -= i128::from(sheet.on_hand) * value;
+            if let Some(price) = sheet.price {
+                let pack = i128::from(sheet.pack) * value;
+                scale = scale.max(ceiling(pack, i128::from(price.minor())));
+            }
+        }
+    } else {
+        certificate.budget_value = Some(0);
+        let worth = cardwright::stock::values(&made.stock, &made.workshop);
+        for sheet in sheets(made, papers) {
+            let index = made.stock.sheets.iter().position(|other| other.id == sheet.id).unwrap();
+            let value = i128::from(worth[index].minor());
+            scale = scale.max(ceiling(ceiling(area(sheet.size), UNIT), value));
+        }
+    }
+    certificate.scale = scale as i64;
+    (certificate, ceiling(scaled.max(0), scale))
+}
+
+fn set(level: &mut Level, certificate: Certificate, bound: i128) {
+    level.certificate = certificate;
+    level.bound = Money::from_minor(bound as i64);
+    level.status = if level.bound == level.value { Status::Optimal } else { Status::Gap };
+}
+
+/// Gives every level its area certificate and the bound that it proves.
+fn certify(made: &mut Made) {
+    for index in 0..made.plan.proof.len() {
+        let papers = made.plan.proof[index].papers.clone();
+        let (certificate, bound) = claim(made, &papers, true);
+        set(&mut made.plan.proof[index].spend, certificate, bound);
+        let (certificate, bound) = claim(made, &papers, false);
+        set(&mut made.plan.proof[index].stock, certificate, bound);
+    }
+}
+
+fn unproven(faults: &[Fault]) -> bool {
+    faults.iter().any(|fault| matches!(fault, Fault::Unproven { .. }))
+}
+
+proptest! {
+    #[test]
+    fn area_certificates_are_accepted(choices in choices()) {
+        let mut made = make(choices);
+        certify(&mut made);
+        prop_assert_eq!(made.judged(), Ok(()));
+    }
+
+    #[test]
+    fn a_bound_above_every_sum_is_unproven(choices in choices()) {
+        let mut made = make(choices);
+        certify(&mut made);
+        let Some(proof) = made.plan.proof.first_mut() else { return Ok(()) };
+        // Dearer packs leave the value far above the bound, so that only the proof can fail.
+        let level = &mut proof.stock;
+        let claimed = level.value.minor();
+        if claimed < 2 * level.bound.minor() + 2000 {
+            return Ok(());
+        }
+        set(level, level.certificate.clone(), i128::from(claimed));
+        let faults = made.faults();
+        prop_assert!(unproven(&faults), "{:?}", faults);
+    }
+
+    #[test]
+    fn a_complete_search_may_claim_more(choices in choices()) {
+        let mut made = make(choices);
+        certify(&mut made);
+        for proof in &mut made.plan.proof {
+            let value = i128::from(proof.stock.value.minor());
+            let certificate = proof.stock.certificate.clone();
+            set(&mut proof.stock, certificate, value);
+            proof.stock.complete_search = true;
+        }
+        prop_assert_eq!(made.judged(), Ok(()));
+    }
+
+    #[test]
+    fn a_dear_pattern_is_found(choices in choices()) {
+        let mut made = make(choices);
+        certify(&mut made);
+        // The first piece lies on a sheet of its paper, so that a pattern is worth at least as much.
+        let Some(proof) = made.plan.proof.first_mut() else { return Ok(()) };
+        let values = &mut proof.spend.certificate.piece_values;
+        let Some(value) = values.values_mut().next() else { return Ok(()) };
+        *value = 1 << 40;
+        let faults = made.faults();
+        let found = faults.iter().any(|fault| matches!(fault, Fault::CertificatePattern { .. }));
+        prop_assert!(found, "{:?}", faults);
+    }
+
+    #[test]
+    fn a_dear_pack_is_found(choices in choices()) {
+        let mut made = make(choices);
+        certify(&mut made);
+        let priced: Vec<String> = made
+            .stock
+            .sheets
+            .iter()
+            .filter(|sheet| sheet.price.is_some())
+            .map(|sheet| sheet.id.clone())
+            .collect();
+        let mut broken = false;
+        for proof in &mut made.plan.proof {
+            for (id, value) in &mut proof.spend.certificate.sheet_values {
+                if priced.contains(id) {
+                    *value = 1 << 40;
+                    broken = true;
+                }
+            }
+        }
+        let faults = made.faults();
+        let found = faults.iter().any(|fault| matches!(fault, Fault::CertificatePack { .. }));
+        prop_assert_eq!(found, broken, "{:?}", faults);
+    }
+}
+
+/// A bound may be rounded up to the next sum of whole packs, no further.
+#[test]
+fn bounds_round_up_to_whole_packs() {
+    let mut made = one_sheet();
+    let level = &mut made.plan.proof[0].spend;
+    // 36 of 144 square inches are a quarter of a sheet of 110: proven is 28, and no spend lies between
+    // 0 and 110.
+    let certificate = Certificate {
+        scale: 1,
+        piece_values: [("line.base".to_owned(), 27)].into(),
+        sheet_values: [("fern-12".to_owned(), 108)].into(),
+        budget_value: None,
+    };
+    set(level, certificate, 110);
+    assert_eq!(made.judged(), Ok(()));
+    // Without a value for the piece nothing is proven.
+    let level = &mut made.plan.proof[0].spend;
+    level.certificate.piece_values.clear();
+    assert!(unproven(&made.faults()));
+}
+
+/// One piece of 6 x 6 in from a sheet of 12 x 12 in, everything else thrown away.
+fn one_sheet() -> Made {
+    use crate::bench::{inches, line, order, sheet, size, workshop};
+    use cardwright::measure::Length;
+    use cardwright::plan::{Content, Node};
+    let mut made = make(vec![]);
+    made.workshop = workshop();
+    (made.workshop.spares.percent, made.workshop.spares.at_least) = (0, 0);
+    made.workshop.keep.short = inches("100");
+    let mut card = line("line", size("6 x 6"), cardwright::orders::Fold::Flat);
+    card.count.value = 1;
+    let mut problems = cardwright::diagnostics::Problems::new();
+    made.bill = cardwright::pieces::pieces(&order(vec![card]), &made.workshop, &mut problems);
+    made.stock.sheets = vec![sheet("fern-12", "fern", size("12 x 12"))];
+    let plate = |x: &str, y: &str, text: &str, content| Node {
+        x: inches(x),
+        y: inches(y),
+        size: size(text),
+        content,
+    };
+    let piece = plate("0", "0", "6 x 6", Content::Piece("line.base".to_owned(), false));
+    let below = plate("0", "6", "6 x 6", Content::Waste);
+    let right = plate("6", "0", "6 x 12", Content::Waste);
+    let left = plate("0", "0", "6 x 12", Content::CutY(inches("6"), Box::new([piece, below])));
+    let layout = plate("0", "0", "12 x 12", Content::CutX(inches("6"), Box::new([left, right])));
+    let whole = size("12 x 12").area();
+    let part = size("6 x 6").area();
+    let cost = Money::from_minor(110);
+    made.plan = serde_json::from_value(serde_json::json!({
+        "schema": "cardwright-plan-1",
+        "ticks_per_mm": Length::TICKS_PER_MM,
+        "order": "spring",
+        "currency": "USD",
+        "pieces": [{
+            "id": "line.base", "line": "line", "part": "base", "papers": ["fern"],
+            "width": inches("6"), "height": inches("6"), "turn": "free",
+            "need": 1, "spares": 0, "cut": 1, "scores": [],
+        }],
+        "sheets": [{
+            "id": "fern-12", "kind": "sheet", "paper": "fern",
+            "width": inches("12"), "height": inches("12"),
+            "on_hand": 0, "used": 1, "packs_bought": 1, "pack": 1, "price": 110, "value": 110,
+        }],
+        "runs": [{ "id": "R1", "sheet": "fern-12", "count": 1, "layout": layout }],
+        "offcuts": [],
+        "totals": {
+            "spend": cost, "stock": cost, "kept": 0, "sheets_used": 1,
+            "sheet_area": whole, "piece_area": part, "offcut_area": "0",
+            "waste_area": whole - part, "blade_area": "0", "gauge_settings": 2, "runs": 1,
+        },
+        "proof": [{
+            "papers": ["fern"],
+            "spend": {
+                "value": cost, "bound": 0, "status": "gap", "complete_search": false,
+                "certificate": { "scale": 1, "piece_values": {}, "sheet_values": {} },
+            },
+            "stock": {
+                "value": cost, "bound": 0, "status": "gap", "complete_search": false,
+                "certificate":
+                    { "scale": 1, "piece_values": {}, "sheet_values": {}, "budget_value": 0 },
+            },
+        }],
+    }))
+    .unwrap();
+    assert_eq!(made.judged(), Ok(()));
+    made
+}

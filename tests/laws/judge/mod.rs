@@ -1,0 +1,103 @@
+//! The judge accepts every honest plan and finds every broken rule.
+
+mod certificates;
+mod made;
+mod mutations;
+mod reading;
+
+use cardwright::plan::check::{Fault, Given, check, check_alone};
+use cardwright::plan::{JSON_SCHEMA, Plan};
+use made::{Made, choices, make};
+use mutations::MUTATIONS;
+use proptest::prelude::*;
+use proptest::strategy::ValueTree;
+
+impl Made {
+    fn judged(&self) -> Result<(), Vec<Fault>> {
+        let given = Given { bill: &self.bill, stock: &self.stock, workshop: &self.workshop };
+        check(&self.plan, &given)
+    }
+
+    fn faults(&self) -> Vec<Fault> {
+        self.judged().err().unwrap_or_default()
+    }
+}
+
+/// What the schema has against a plan.
+fn schema_faults(plan: &serde_json::Value) -> Vec<String> {
+    let schema: serde_json::Value = serde_json::from_str(JSON_SCHEMA).unwrap();
+    let validator = jsonschema::draft202012::new(&schema).unwrap();
+    validator.iter_errors(plan).map(|error| format!("{}: {error}", error.instance_path())).collect()
+}
+
+#[test]
+fn the_schema_is_one() {
+    let schema: serde_json::Value = serde_json::from_str(JSON_SCHEMA).unwrap();
+    jsonschema::draft202012::meta::validate(&schema).unwrap();
+}
+
+proptest! {
+    #[test]
+    fn honest_plans_are_accepted(choices in choices()) {
+        let made = make(choices);
+        prop_assert_eq!(made.judged(), Ok(()));
+        prop_assert_eq!(check_alone(&made.plan, &made.workshop), Ok(()));
+    }
+
+    #[test]
+    fn honest_plans_fit_the_schema_and_come_back_the_same(choices in choices()) {
+        let made = make(choices);
+        let text = serde_json::to_string(&made.plan).unwrap();
+        let again: Plan = serde_json::from_str(&text).unwrap();
+        prop_assert_eq!(&again, &made.plan);
+        prop_assert_eq!(serde_json::to_string(&again).unwrap(), text.clone());
+        let value = serde_json::from_str(&text).unwrap();
+        prop_assert_eq!(schema_faults(&value), Vec::<String>::new());
+    }
+
+    #[test]
+    fn a_broken_rule_is_found(choices in choices(), index in any::<prop::sample::Index>()) {
+        let mutation = &MUTATIONS[index.index(MUTATIONS.len())];
+        let mut made = make(choices);
+        if (mutation.breaks)(&mut made) {
+            let faults = made.faults();
+            let found = faults.iter().any(|fault| (mutation.found)(fault));
+            prop_assert!(found, "`{}` gave {:?}", mutation.name, faults);
+        }
+    }
+}
+
+/// Each mutation on its own, so that none is left out by chance.
+#[test]
+fn every_rule_can_be_broken_and_is_found() {
+    let mut runner = proptest::test_runner::TestRunner::deterministic();
+    let samples: Vec<Vec<u32>> = (0..200).map(|_| sample(&mut runner)).collect();
+    for mutation in MUTATIONS {
+        let mut applied = 0;
+        for choices in &samples {
+            let mut made = make(choices.clone());
+            if (mutation.breaks)(&mut made) {
+                applied += 1;
+                let faults = made.faults();
+                let found = faults.iter().any(|fault| (mutation.found)(fault));
+                assert!(found, "`{}` gave {faults:?}", mutation.name);
+            }
+        }
+        assert!(applied > 0, "`{}` never applied", mutation.name);
+    }
+}
+
+fn sample(runner: &mut proptest::test_runner::TestRunner) -> Vec<u32> {
+    choices().new_tree(runner).unwrap().current()
+}
+
+/// A message for every fault, without the program's own words for things.
+#[test]
+fn faults_read_as_sentences() {
+    let mut made = make(vec![7; 40]);
+    made.plan.totals.runs += 1;
+    let faults = made.faults();
+    let runs = made.plan.totals.runs;
+    let expected = format!("the total `runs` is {runs}, but the plan adds up to {}", runs - 1);
+    assert_eq!(faults[0].to_string(), expected);
+}
