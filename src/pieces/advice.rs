@@ -217,3 +217,152 @@ fn unknown_paper(piece: &Piece, paper: &str, known: &BTreeSet<&str>) -> Problem 
     };
     Problem::error("piece-paper-unknown", title).at(piece.place.as_ref(), label).help(help)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::Length;
+    use crate::pieces::samples::{base, envelope, inches, sheet, size, workshop};
+    use crate::stock::Print;
+
+    fn problems(piece: Piece, sheets: Vec<Sheet>, workshop: &Workshop) -> Vec<Problem> {
+        let mut problems = Problems::new();
+        let bill = Bill { pieces: vec![piece] };
+        check_fit(&bill, &Stock { sheets }, workshop, &mut problems);
+        problems.iter().cloned().collect()
+    }
+
+    fn only(piece: Piece, sheets: Vec<Sheet>, workshop: &Workshop) -> Problem {
+        let mut problems = problems(piece, sheets, workshop);
+        assert_eq!(problems.len(), 1, "{problems:?}");
+        problems.remove(0)
+    }
+
+    fn helps(problem: &Problem, words: &str) -> bool {
+        problem.help.iter().any(|help| help.contains(words))
+    }
+
+    fn folded(card: &str) -> Piece {
+        let mut piece = base(card);
+        piece.fold_along = Some(Axis::Height);
+        let half = Length::from_ticks(piece.size.width.ticks() / 2);
+        piece.scores = vec![crate::pieces::Score { across: Axis::Width, at: half }];
+        piece
+    }
+
+    #[test]
+    fn a_piece_as_large_as_its_sheet_fits() {
+        assert_eq!(problems(base("12 x 9"), vec![sheet("9 x 12")], &workshop()), []);
+    }
+
+    #[test]
+    fn a_piece_too_large_is_told_by_how_much() {
+        let sheets = vec![sheet("8 x 8"), sheet("12 x 9")];
+        let problem = only(base("12 1/16 x 9 1/2"), sheets, &workshop());
+        assert_eq!(problem.code, "piece-too-large");
+        assert_eq!(
+            problem.title,
+            "`invite.base`, 12 1/16 x 9 1/2 in, is larger than every sheet of fern"
+        );
+        assert_eq!(
+            problem.label,
+            "1/16 in too wide and 1/2 in too high for `fern 12 x 9`, 12 x 9 in"
+        );
+        assert_eq!(
+            problem.help,
+            ["or add a sheet of at least 12 1/16 x 9 1/2 in to the sheets file"]
+        );
+    }
+
+    #[test]
+    fn squaring_counts() {
+        let mut workshop = workshop();
+        workshop.trimmer.squaring = inches("1/8");
+        let problem = only(base("12 x 9"), vec![sheet("12 x 9 1/4")], &workshop);
+        assert!(problem.label.ends_with("11 3/4 x 9 in once squared"), "{}", problem.label);
+        assert!(helps(&problem, "at least 12 1/4 x 9 1/4 in"));
+    }
+
+    #[test]
+    fn a_turn_that_would_help_is_named() {
+        let mut piece = base("12 x 9");
+        piece.turn = Some(Turn::None);
+        assert!(helps(&only(piece, vec![sheet("9 x 12")], &workshop()), "quarter turn"));
+        let mut striped = sheet("9 x 12");
+        striped.print = Print::TwoWay;
+        assert!(helps(&only(base("12 x 9"), vec![striped], &workshop()), "quarter turn"));
+    }
+
+    #[test]
+    fn a_fold_that_would_help_is_named() {
+        let problem = only(folded("14 x 5"), vec![sheet("12 x 12")], &workshop());
+        assert!(helps(&problem, "with the fold at the top the blank would be 7 x 10 in"));
+    }
+
+    #[test]
+    fn a_strict_grain_is_named() {
+        let mut workshop = workshop();
+        workshop.grain = GrainRule::Strict;
+        let mut grainy = sheet("12 x 9");
+        grainy.grain = Some(Axis::Width);
+        let mut piece = folded("12 x 9");
+        assert!(helps(&only(piece.clone(), vec![grainy.clone()], &workshop), "[grain]"));
+        piece.turn = Some(Turn::None);
+        assert_eq!(only(piece, vec![grainy], &workshop).code, "piece-grain");
+    }
+
+    #[test]
+    fn a_flap_that_would_help_is_named() {
+        let mut workshop = workshop();
+        workshop.envelope.top_flap = Some(inches("2 11/16"));
+        let problem = only(envelope("7 x 5"), vec![sheet("12 x 12")], &workshop);
+        assert!(helps(&problem, "`top_flap = \"1 7/8 in\"`"), "{problem:?}");
+    }
+
+    #[test]
+    fn another_paper_that_would_help_is_named() {
+        let mut larger = sheet("20 x 26");
+        larger.paper = "moss".to_owned();
+        let mut workshop = workshop();
+        workshop.trimmer.knife = inches("20");
+        let problem = only(base("14 x 13"), vec![sheet("12 x 12"), larger], &workshop);
+        assert!(helps(&problem, "sheets of moss"));
+    }
+
+    #[test]
+    fn a_knife_too_short_is_told() {
+        let problem = only(base("5 x 5"), vec![sheet("26 x 20")], &workshop());
+        assert_eq!(problem.code, "piece-too-large");
+        assert_eq!(problem.title, "the knife is too short to cut `invite.base`");
+    }
+
+    #[test]
+    fn papers_unknown_or_gone_are_told() {
+        let mut other = sheet("12 x 12");
+        other.paper = "ferm".to_owned();
+        let problem = only(base("5 x 5"), vec![other], &workshop());
+        assert_eq!(
+            (problem.code, problem.help),
+            ("piece-paper-unknown", vec!["did you mean `ferm`?".to_owned()])
+        );
+        let mut gone = sheet("12 x 12");
+        gone.price = None;
+        assert_eq!(only(base("5 x 5"), vec![gone.clone()], &workshop()).code, "piece-paper-none");
+        gone.on_hand = 1;
+        assert_eq!(problems(base("5 x 5"), vec![gone], &workshop()), []);
+    }
+
+    #[test]
+    fn a_piece_too_small_to_hold_is_told() {
+        let mut workshop = workshop();
+        workshop.trimmer.smallest_hold = inches("2");
+        assert_eq!(problems(base("2 x 1"), vec![sheet("12 x 12")], &workshop), []);
+        let problem = only(base("1 15/16 x 1"), vec![sheet("12 x 12")], &workshop);
+        assert_eq!(problem.code, "piece-too-small");
+        let size = size("1 15/16 x 1");
+        assert_eq!(
+            problems(base("1 15/16 x 1"), vec![Sheet { size, ..sheet("12 x 12") }], &workshop),
+            []
+        );
+    }
+}

@@ -62,13 +62,16 @@ impl Wrap {
     fn blank(&self) -> Blank {
         let width = self.pocket.width + self.side * 2;
         let folds_up = self.bottom + self.pocket.height;
-        let scores = vec![
+        let size = Size::new(width, folds_up + self.top);
+        let mut scores = vec![
             Score { across: Axis::Width, at: self.side },
             Score { across: Axis::Width, at: width - self.side },
             Score { across: Axis::Height, at: self.bottom },
             Score { across: Axis::Height, at: folds_up },
         ];
-        Blank { size: Size::new(width, folds_up + self.top), scores, fold_along: None }
+        // A flap of no depth has no crease.
+        scores.retain(|score| score.at.is_positive() && score.at < size.along(score.across));
+        Blank { size, scores, fold_along: None }
     }
 
     /// How far the closed top flap reaches over the edge of the bottom flap.
@@ -226,6 +229,15 @@ mod tests {
         };
         assert_eq!(warnings("5 1/2 x 4 1/4", with_side("2 7/8")), 0, "they just meet");
         assert_eq!(warnings("5 1/2 x 4 1/4", with_side("2 15/16")), 1);
+    }
+
+    #[test]
+    fn a_flap_left_out_has_no_crease() {
+        let mut workshop = workshop();
+        workshop.envelope.side_flap = Some(Length::ZERO);
+        let blank = blank(size("5 1/2 x 4 1/4"), &workshop, None, &mut Problems::new());
+        assert_eq!(blank.size.width, inches("5 3/4"));
+        assert!(blank.scores.iter().all(|score| score.across == Axis::Height));
     }
 
     #[test]

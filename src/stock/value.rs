@@ -67,3 +67,129 @@ fn price_per_area(paper: &str, stock: &Stock) -> Rate {
         .reduce(|best, rate| if rate.is_below(best) { rate } else { best })
         .unwrap_or(Rate { minor: 1, area: SQUARE_CENTIMETRE })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::{Currency, Unit};
+    use crate::stock::Print;
+    use crate::workshop::{
+        EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, Rates, Spares, Trimmer,
+    };
+
+    fn size(text: &str) -> Size {
+        Size::parse(text, Unit::Inch).unwrap().unwrap()
+    }
+
+    fn sheet(text: &str, price: Option<i64>) -> Sheet {
+        Sheet {
+            id: text.to_owned(),
+            kind: SheetKind::Sheet,
+            paper: "fern".to_owned(),
+            size: size(text),
+            on_hand: 1,
+            price: price.map(Money::from_minor),
+            pack: 1,
+            grain: None,
+            print: Print::Free,
+            milligrams_per_square_metre: None,
+            thickness: None,
+            from: None,
+            since: None,
+            place: None,
+        }
+    }
+
+    fn offcut(text: &str) -> Sheet {
+        Sheet { kind: SheetKind::Offcut, ..sheet(text, None) }
+    }
+
+    /// Only `keep.value` matters here.
+    fn workshop(percent: u32) -> Workshop {
+        let zero = Length::ZERO;
+        Workshop {
+            unit: Unit::Inch,
+            currency: Currency::new("USD").unwrap(),
+            trimmer: Trimmer {
+                knife: zero,
+                graduation: zero,
+                blade: zero,
+                squaring: zero,
+                lift: Lift::Sheets(1),
+                smallest_hold: zero,
+            },
+            keep: Keep { short: zero, long: zero, value: percent },
+            spares: Spares { percent: 0, at_least: 0 },
+            grain: GrainRule::Ignore,
+            envelope: EnvelopeRules {
+                kind: EnvelopeKind::Wrap,
+                clear_long: zero,
+                clear_short: zero,
+                side_flap: None,
+                top_flap: None,
+                liner_inset: zero,
+            },
+            rates: Rates {
+                labour_per_hour: Money::ZERO,
+                overhead_percent: 0,
+                margin_percent: 0,
+                gauge: 0,
+                stroke: 0,
+                score: 0,
+                fold: 0,
+                stick: 0,
+                envelope: 0,
+                pack: 0,
+            },
+            post: String::new(),
+        }
+    }
+
+    fn minor(sheets: Vec<Sheet>, percent: u32) -> Vec<i64> {
+        let values = values(&Stock { sheets }, &workshop(percent));
+        values.into_iter().map(Money::minor).collect()
+    }
+
+    #[test]
+    fn a_sheet_is_its_share_of_the_pack() {
+        let pack = |price, pack| Sheet { pack, ..sheet("12 x 12", Some(price)) };
+        assert_eq!(
+            minor(vec![pack(110, 1), pack(499, 2), pack(100, 3), pack(0, 5)], 30),
+            [110, 250, 33, 0]
+        );
+    }
+
+    #[test]
+    fn sheets_without_a_price_go_by_the_cheapest_area() {
+        // 144 square inches for 144 or for 288; half of that area is worth 72.
+        let sheets =
+            vec![sheet("12 x 12", Some(288)), sheet("12 x 12", Some(144)), sheet("12 x 6", None)];
+        assert_eq!(minor(sheets, 30), [288, 144, 72]);
+    }
+
+    #[test]
+    fn offcuts_count_a_percentage() {
+        let sheets = vec![sheet("12 x 12", Some(1440)), offcut("6 x 6"), offcut("1 x 1")];
+        assert_eq!(minor(sheets.clone(), 30), [1440, 108, 3]);
+        assert_eq!(minor(sheets.clone(), 5), [1440, 18, 1], "half a cent is one");
+        assert_eq!(minor(sheets, 0), [1440, 1, 1], "never nothing");
+    }
+
+    #[test]
+    fn papers_without_any_price_count_square_centimetres() {
+        let ten = Size::new(Length::from_mm(100), Length::from_mm(105));
+        let sheets = vec![
+            Sheet { size: ten, ..sheet("1 x 1", None) },
+            Sheet { size: ten, ..offcut("1 x 1") },
+        ];
+        assert_eq!(minor(sheets, 30), [105, 32]);
+    }
+
+    #[test]
+    fn what_is_kept_is_worth_what_the_drawer_is() {
+        let stock = Stock { sheets: vec![sheet("12 x 12", Some(1440)), offcut("6 x 6")] };
+        let workshop = workshop(30);
+        assert_eq!(offcut_value(size("6 x 6"), "fern", &stock, &workshop).minor(), 108);
+        assert_eq!(offcut_value(size("6 x 6"), "moss", &stock, &workshop).minor(), 70);
+    }
+}

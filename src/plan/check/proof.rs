@@ -75,8 +75,8 @@ struct Claim<'a> {
 
 impl<'a> Group<'a> {
     fn of(papers: &BTreeSet<&str>, plan: &Plan, bench: Bench<'a>) -> Group<'a> {
-        let pieces = bench.facts.pieces.iter();
-        let pieces = pieces.filter(|(_, piece)| papers.contains(piece.papers[0]));
+        let joins = |piece: &PieceFacts| piece.papers.iter().any(|paper| papers.contains(paper));
+        let pieces = bench.facts.pieces.iter().filter(|(_, piece)| joins(piece));
         let sheets = bench.facts.sheets.iter().filter(|(_, sheet)| papers.contains(sheet.paper));
         let used = plan.sheets.iter().filter(|sheet| papers.contains(sheet.paper.as_str()));
         let (mut spend, mut stock) = (0, 0);

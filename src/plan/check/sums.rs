@@ -92,6 +92,30 @@ mod tests {
         assert_eq!(least_sum(1, 50, &coins(&[(0, None), (7, Some(0))])), 50);
     }
 
+    /// The least sum by trying all counts of three coins.
+    fn slow(target: i128, limit: i128, coins: &[Coin]) -> i128 {
+        let mut sums = vec![0_i128];
+        for coin in coins {
+            let most = coin.most.unwrap_or(60);
+            let add = |sum: &i128| -> Vec<i128> {
+                (0..=most).map(|count| sum + count * i128::from(coin.value)).collect()
+            };
+            sums = sums.iter().flat_map(add).collect();
+        }
+        sums.into_iter().filter(|&sum| sum >= target).fold(limit, i128::min)
+    }
+
+    proptest::proptest! {
+        #[test]
+        fn the_least_sum_is_the_least(
+            list in proptest::collection::vec((1_i64..12, proptest::option::of(0_i128..4)), 0..3),
+            target in 0_i128..50,
+        ) {
+            let coins = coins(&list);
+            proptest::prop_assert_eq!(least_sum(target, 50, &coins), slow(target, 50, &coins));
+        }
+    }
+
     #[test]
     fn long_tables_fall_back_to_the_common_divisor() {
         let coins = coins(&[(6, None), (10, None)]);
