@@ -7,7 +7,7 @@
 
 use super::facts::{PieceFacts, SheetFacts};
 use super::sums::{Coin, least_sum};
-use super::table::{Rectangle, Table};
+use super::table::{Rectangle, worth};
 use super::{Bench, Fault};
 use crate::plan::{Level, Plan, Proof, Status};
 use crate::stock::SheetKind;
@@ -164,12 +164,8 @@ impl<'a> Group<'a> {
         if !self.knows_how_pieces_lie() {
             return;
         }
-        let mut tables = Tables::default();
-        // The largest first: its table often serves the smaller ones.
-        let mut sheets: Vec<(&str, &SheetFacts)> =
-            self.sheets.iter().map(|(id, sheet)| (*id, *sheet)).collect();
-        sheets.sort_by_key(|(_, sheet)| std::cmp::Reverse(sheet.size.area()));
-        for (id, sheet) in sheets {
+        let mut known = Known::default();
+        for (id, sheet) in &self.sheets {
             if sheet.on_hand == 0 && sheet.price.is_none() {
                 continue;
             }
@@ -179,8 +175,8 @@ impl<'a> Group<'a> {
             };
             let most = own + claim.sheet_value(id);
             let (papers, level) = claim.names();
-            let name = id.to_owned();
-            match tables.worth(self.plate(sheet), self.rectangles(claim, sheet), self.knife()) {
+            let name = (*id).to_owned();
+            match known.worth(self.plate(sheet), self.rectangles(claim, sheet), self.knife()) {
                 Some(found) if i128::from(found) <= most => {}
                 Some(found) => faults.push(Fault::CertificatePattern {
                     papers,
@@ -317,23 +313,19 @@ impl Claim<'_> {
     }
 }
 
-/// The tables made so far, by the pieces they are of.
+/// The worth of equal sheets is worked out once.
 #[derive(Default)]
-struct Tables(BTreeMap<Vec<Rectangle>, Vec<Table>>);
+struct Known(BTreeMap<((i64, i64), Vec<Rectangle>), Option<i64>>);
 
-impl Tables {
+impl Known {
     /// The worth of the best pattern; `None` where that would take too long.
     fn worth(&mut self, plate: (i64, i64), rectangles: Vec<Rectangle>, knife: i64) -> Option<i64> {
-        if plate.0 <= 0 || plate.1 <= 0 || rectangles.is_empty() {
-            return Some(0);
+        let key = (plate, rectangles);
+        if let Some(worth) = self.0.get(&key) {
+            return *worth;
         }
-        let known = self.0.entry(rectangles.clone()).or_default();
-        if let Some(worth) = known.iter().find_map(|table| table.worth(plate)) {
-            return Some(worth);
-        }
-        let table = Table::of(plate, &rectangles, knife)?;
-        let worth = table.worth(plate);
-        known.push(table);
+        let worth = worth(plate, &key.1, knife);
+        self.0.insert(key, worth);
         worth
     }
 }

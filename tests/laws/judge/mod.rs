@@ -3,6 +3,7 @@
 mod certificates;
 mod made;
 mod mutations;
+mod published;
 mod reading;
 
 use cardwright::plan::check::{Fault, Given, check, check_alone};

@@ -188,3 +188,19 @@ fn numbers(value: &Value, place: String, places: &mut Vec<String>) {
         _ => {}
     }
 }
+
+/// Sixty strips cut off one after the other: about as deep as a reader of JSON follows by default.
+#[test]
+fn a_tree_of_sixty_cuts_in_a_row_is_read() {
+    let waste = r#"{"x":0,"y":0,"width":1,"height":1,"waste":true}"#;
+    let open = format!(r#"{{"x":0,"y":0,"width":1,"height":1,"cut_x":1,"parts":[{waste},"#);
+    let layout = |cuts: usize| format!("{}{waste}{}", open.repeat(cuts), "]}".repeat(cuts));
+    let start = BY_HAND.find(r#"{"x":0"#).unwrap();
+    let end = BY_HAND.find(r#"}],"offcuts""#).unwrap();
+    let read = |cuts: usize| {
+        let text = format!("{}{}{}", &BY_HAND[..start], layout(cuts), &BY_HAND[end..]);
+        serde_json::from_str::<Plan>(&text)
+    };
+    assert!(read(60).is_ok());
+    assert!(read(200).is_err(), "deeper ones are refused, not followed");
+}
