@@ -7,7 +7,7 @@
 
 use super::facts::{PieceFacts, SheetFacts};
 use super::sums::{Coin, least_sum};
-use super::table::{Rectangle, worth};
+use super::table::{Plate, Rectangle, worth};
 use super::{Bench, Fault};
 use crate::plan::{Level, Plan, Proof, Status};
 use crate::stock::SheetKind;
@@ -198,7 +198,7 @@ impl<'a> Group<'a> {
     }
 
     /// The true size of a sheet, with a blade added on each side.
-    fn plate(&self, sheet: &SheetFacts) -> (i64, i64) {
+    fn plate(&self, sheet: &SheetFacts) -> Plate {
         let trimmer = &self.bench.workshop.trimmer;
         let edges = match sheet.kind {
             SheetKind::Sheet => trimmer.squaring.ticks() * 2,
@@ -315,11 +315,11 @@ impl Claim<'_> {
 
 /// The worth of equal sheets is worked out once.
 #[derive(Default)]
-struct Known(BTreeMap<((i64, i64), Vec<Rectangle>), Option<i64>>);
+struct Known(BTreeMap<(Plate, Vec<Rectangle>), Option<i64>>);
 
 impl Known {
     /// The worth of the best pattern; `None` where that would take too long.
-    fn worth(&mut self, plate: (i64, i64), rectangles: Vec<Rectangle>, knife: i64) -> Option<i64> {
+    fn worth(&mut self, plate: Plate, rectangles: Vec<Rectangle>, knife: i64) -> Option<i64> {
         let key = (plate, rectangles);
         if let Some(worth) = self.0.get(&key) {
             return *worth;

@@ -7,6 +7,9 @@
 //! Zuschnittprobleme, 1987; all three from memory). All sides here carry one blade width, so that cuts
 //! lose nothing: n pieces of w with n - 1 blades between them fit into W exactly if n (w + b) <= W + b.
 
+/// Width and height of a plate.
+pub(super) type Plate = (i64, i64);
+
 /// A piece as it lies, and its value, above 0.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Rectangle {
@@ -28,7 +31,7 @@ const ROUNDED_STEPS: i64 = 3000;
 
 /// The most that a plate can be worth: exactly, or, where the sums of the sides are too many, with sides
 /// rounded down, which is never less. `None` where that would still take too long or overflow.
-pub(super) fn worth(plate: (i64, i64), rectangles: &[Rectangle], knife: i64) -> Option<i64> {
+pub(super) fn worth(plate: Plate, rectangles: &[Rectangle], knife: i64) -> Option<i64> {
     let fits = |piece: &&Rectangle| piece.width <= plate.0 && piece.height <= plate.1;
     let rectangles: Vec<Rectangle> = rectangles.iter().filter(fits).copied().collect();
     if rectangles.is_empty() {
@@ -40,7 +43,7 @@ pub(super) fn worth(plate: (i64, i64), rectangles: &[Rectangle], knife: i64) -> 
     })
 }
 
-fn exact(plate: (i64, i64), rectangles: &[Rectangle], knife: i64) -> Option<i64> {
+fn exact(plate: Plate, rectangles: &[Rectangle], knife: i64) -> Option<i64> {
     // The edges of a plate longer than the knife matter, since only some cuts can true them.
     let beyond_knife = plate.0.max(plate.1) > knife;
     let across = points(rectangles.iter().map(|piece| piece.width), plate.0, beyond_knife)?;
@@ -56,7 +59,7 @@ fn exact(plate: (i64, i64), rectangles: &[Rectangle], knife: i64) -> Option<i64>
 }
 
 /// All sides in whole units, rounded down; no unit is longer than a side.
-fn rounded(plate: (i64, i64), mut rectangles: Vec<Rectangle>) -> ((i64, i64), Vec<Rectangle>) {
+fn rounded(plate: Plate, mut rectangles: Vec<Rectangle>) -> (Plate, Vec<Rectangle>) {
     let shortest = |side: fn(&Rectangle) -> i64| rectangles.iter().map(side).min().unwrap_or(1);
     let unit = |length: i64, shortest: i64| (length / ROUNDED_STEPS + 1).min(shortest);
     let across = unit(plate.0, shortest(|piece| piece.width));
@@ -187,7 +190,7 @@ fn sums(sides: Vec<i64>, limit: i64) -> Option<Vec<i64>> {
 }
 
 /// Whether no sum of values can leave 64 bits: a plate holds at most its area over the least area.
-fn values_fit(plate: (i64, i64), rectangles: &[Rectangle]) -> bool {
+fn values_fit(plate: Plate, rectangles: &[Rectangle]) -> bool {
     let area = |width: i64, height: i64| i128::from(width) * i128::from(height);
     let least = rectangles.iter().map(|piece| area(piece.width, piece.height)).min();
     let most = rectangles.iter().map(|piece| i128::from(piece.value)).max();
