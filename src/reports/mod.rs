@@ -1,4 +1,103 @@
 //! One neutral report and one neutral drawing, and the formats that translate them.
 //!
 //! In: order, stock, workshop, bill, checked plan, schedule. Out: the files of `reports/<order>/` and
-//! the terminal summary. It solves nothing.
+//! the terminal summary. It solves nothing; [`folder`] is the one place that writes files.
+//!
+//! [`report`] and [`drawing`] hold all words and rectangles; `html`, `svg`, `csv`, `json` and
+//! [`terminal`] only translate them.
+
+mod answers;
+mod csv;
+pub mod drawing;
+#[cfg(test)]
+mod fixture;
+pub mod folder;
+mod html;
+mod json;
+mod lists;
+pub mod report;
+mod steps;
+mod sureness;
+pub mod svg;
+pub mod terminal;
+pub mod visible;
+
+pub use report::Report;
+
+use crate::orders::Order;
+use crate::pieces::Bill;
+use crate::plan::Plan;
+use crate::schedule::Schedule;
+use crate::stock::{Sheet, Stock};
+use crate::workshop::Workshop;
+use jiff::civil::Date;
+use thiserror::Error;
+
+/// All that is known of a batch when its reports are made.
+#[derive(Clone, Copy, Debug)]
+pub struct Batch<'a> {
+    /// What was ordered.
+    pub order: &'a Order,
+    /// All paper there was.
+    pub stock: &'a Stock,
+    /// The bench.
+    pub workshop: &'a Workshop,
+    /// The pieces.
+    pub bill: &'a Bill,
+    /// The checked plan.
+    pub plan: &'a Plan,
+    /// The work at the bench.
+    pub schedule: &'a Schedule,
+    /// The day new offcuts go in the drawer; `None` leaves it open.
+    pub since: Option<Date>,
+}
+
+impl<'a> Batch<'a> {
+    /// The sheet of this id, as it stands in the stock.
+    ///
+    /// # Errors
+    /// The plan names a sheet that is not in the stock.
+    fn sheet(&self, id: &str) -> Result<&'a Sheet, ReportError> {
+        let known = self.stock.sheets.iter().find(|sheet| sheet.id == id);
+        known.ok_or_else(|| ReportError::UnknownSheet(id.to_owned()))
+    }
+}
+
+/// Why there is no report. Each is a fault of the program: a checked plan gives none of them.
+#[derive(Debug, Error)]
+pub enum ReportError {
+    /// The plan names a sheet that is not in the stock.
+    #[error("the plan names the sheet `{0}`, which is not in the stock")]
+    UnknownSheet(String),
+    /// The plan names a run that it does not hold.
+    #[error("the schedule names the run `{0}`, which is not in the plan")]
+    UnknownRun(String),
+    /// The page could not be filled in.
+    #[error("the schedule page could not be written")]
+    Page(#[from] askama::Error),
+    /// The plan could not be written as JSON.
+    #[error("the plan could not be written as JSON")]
+    Json(#[from] serde_json::Error),
+    /// A table could not be written as CSV.
+    #[error("a table could not be written as CSV")]
+    Table(#[from] ::csv::Error),
+}
+
+/// A file of the report folder: its name and its bytes.
+pub type ReportFile = (String, Vec<u8>);
+
+/// All files of the report folder, in the order in which a person would open them.
+///
+/// # Errors
+/// The plan does not fit its own stock or schedule.
+pub fn files(batch: &Batch) -> Result<Vec<ReportFile>, ReportError> {
+    let report = Report::of(batch)?;
+    let plan = json::plan(batch.plan)?;
+    let page = html::schedule(&report, &plan)?;
+    let mut files =
+        vec![("schedule.html".to_owned(), page.into_bytes()), ("plan.json".to_owned(), plan)];
+    for (name, grid) in csv::grids(batch, &report)? {
+        files.push((name.to_owned(), csv::bytes(&grid)?));
+    }
+    Ok(files)
+}

@@ -1,0 +1,192 @@
+//! The short answers of a report: can it be made, what to buy, take and leave, how sure, how long.
+
+use super::report::{Answers, Purchase};
+use super::{Batch, sureness};
+use crate::diagnostics::counted;
+use crate::measure::Area;
+use crate::plan::Totals;
+use crate::schedule::Times;
+use crate::stock::SheetKind;
+
+/// Whether the order can be made; a plan is the proof that it can.
+pub fn verdict(batch: &Batch) -> String {
+    let lines = &batch.order.lines;
+    let cards: u64 = lines.iter().map(|line| line.count.value).sum();
+    match (cards, lines.len()) {
+        (1, _) => "the card can be made".to_owned(),
+        (cards, 1) => format!("all {cards} cards can be made"),
+        (cards, kinds) => format!("all {cards} cards of {kinds} kinds can be made"),
+    }
+}
+
+/// The answers to what a person asks first.
+pub fn answers(batch: &Batch, purchases: &[Purchase]) -> Answers {
+    Answers {
+        buy: buy(batch, purchases),
+        take: take(batch),
+        leave: leave(&batch.plan.totals, batch.plan.offcuts.iter().map(|kept| kept.count).sum()),
+        sure: sureness::sentence(batch.plan, &batch.workshop.currency),
+        work: format!(
+            "about {}; the gauge is set {}, the knife comes down {}",
+            duration(total(&batch.schedule.times)),
+            times_over(batch.schedule.gauge_settings),
+            times_over(batch.schedule.strokes),
+        ),
+    }
+}
+
+fn buy(batch: &Batch, purchases: &[Purchase]) -> String {
+    if purchases.is_empty() {
+        return "nothing".to_owned();
+    }
+    let packs: u64 = purchases.iter().map(|purchase| purchase.packs).sum();
+    let single = purchases.iter().all(|purchase| purchase.pack == 1);
+    let noun = if single { "sheet" } else { "pack" };
+    let cost = batch.workshop.currency.with_code(batch.plan.totals.spend);
+    format!("{} for {cost}", counted(packs, noun))
+}
+
+fn take(batch: &Batch) -> String {
+    let used = |kind: SheetKind| -> u64 {
+        let sheets = batch.plan.sheets.iter();
+        sheets.filter(|sheet| sheet.kind == kind).map(|sheet| sheet.used).sum()
+    };
+    let totals = &batch.plan.totals;
+    let share = percent(totals.piece_area, totals.sheet_area);
+    let taken = match (used(SheetKind::Sheet), used(SheetKind::Offcut)) {
+        (sheets, 0) => counted(sheets, "sheet"),
+        (0, offcuts) => format!("{} from the drawer", counted(offcuts, "offcut")),
+        (sheets, offcuts) => {
+            format!(
+                "{} and {} from the drawer",
+                counted(sheets, "sheet"),
+                counted(offcuts, "offcut")
+            )
+        }
+    };
+    format!("{taken}; {share} of the paper becomes pieces")
+}
+
+fn leave(totals: &Totals, offcuts: u64) -> String {
+    let waste = percent(totals.waste_area + totals.blade_area, totals.sheet_area);
+    match offcuts {
+        0 => format!("no offcuts worth keeping; {waste} is waste"),
+        offcuts => format!("{} for the drawer; {waste} is waste", counted(offcuts, "offcut")),
+    }
+}
+
+/// `92.4 %`; never `0 %` of something, never `100 %` of not quite all.
+fn percent(part: Area, whole: Area) -> String {
+    tenths_of_percent(part.square_ticks(), whole.square_ticks())
+}
+
+/// The same of two whole numbers.
+pub fn from_ratio(part: i64, whole: i64) -> String {
+    tenths_of_percent(part.into(), whole.into())
+}
+
+fn tenths_of_percent(part: i128, whole: i128) -> String {
+    let permille = Area::from_square_ticks(part).permille_of(Area::from_square_ticks(whole));
+    let permille = match part {
+        0 => 0,
+        part if part < whole => permille.clamp(1, 999),
+        _ => permille,
+    };
+    match permille % 10 {
+        0 => format!("{} %", permille / 10),
+        tenths => format!("{}.{tenths} %", permille / 10),
+    }
+}
+
+fn times_over(count: u64) -> String {
+    match count {
+        1 => "once".to_owned(),
+        2 => "twice".to_owned(),
+        count => format!("{count} times"),
+    }
+}
+
+fn total(times: &Times) -> u64 {
+    stages(times).iter().map(|(_, seconds)| seconds).sum()
+}
+
+fn stages(times: &Times) -> [(&'static str, u64); 6] {
+    [
+        ("Cutting", times.cutting),
+        ("Scoring", times.scoring),
+        ("Folding", times.folding),
+        ("Sticking", times.sticking),
+        ("Envelopes", times.envelopes),
+        ("Packing", times.packing),
+    ]
+}
+
+/// Work per stage and in all; stages without work are left out.
+pub fn times(times: &Times) -> Vec<(&'static str, String)> {
+    let mut rows: Vec<_> = stages(times)
+        .into_iter()
+        .filter(|(_, seconds)| *seconds > 0)
+        .map(|(stage, seconds)| (stage, duration(seconds)))
+        .collect();
+    rows.push(("In all", duration(total(times))));
+    rows
+}
+
+/// `40 s`, `12 min`, `2 h 5 min`: rounded to the nearest minute from two minutes on.
+pub fn duration(seconds: u64) -> String {
+    if seconds < 120 {
+        return format!("{seconds} s");
+    }
+    let minutes = (seconds + 30) / 60;
+    match (minutes / 60, minutes % 60) {
+        (0, minutes) => format!("{minutes} min"),
+        (hours, 0) => format!("{hours} h"),
+        (hours, minutes) => format!("{hours} h {minutes} min"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::reports::fixture;
+
+    #[test]
+    fn durations_turn_to_minutes_at_two() {
+        assert_eq!(duration(0), "0 s");
+        assert_eq!(duration(119), "119 s");
+        assert_eq!(duration(120), "2 min");
+        assert_eq!(duration(149), "2 min");
+        assert_eq!(duration(150), "3 min");
+        assert_eq!(duration(3_569), "59 min");
+        assert_eq!(duration(3_570), "1 h");
+        assert_eq!(duration(7_740), "2 h 9 min");
+    }
+
+    #[test]
+    fn a_percentage_never_hides_a_rest() {
+        assert_eq!(from_ratio(0, 10), "0 %");
+        assert_eq!(from_ratio(1, 1_000_000), "0.1 %");
+        assert_eq!(from_ratio(924, 1_000), "92.4 %");
+        assert_eq!(from_ratio(999_999, 1_000_000), "99.9 %");
+        assert_eq!(from_ratio(10, 10), "100 %");
+    }
+
+    #[test]
+    fn a_small_batch_is_told_in_its_own_words() {
+        let made = fixture::lesson();
+        assert_eq!(verdict(&made.batch()), "all 4 cards of 2 kinds can be made");
+        let answers = answers(&made.batch(), &[]);
+        assert_eq!(answers.buy, "nothing");
+        assert_eq!(answers.take, "1 sheet; 89.9 % of the paper becomes pieces");
+        assert_eq!(answers.leave, "1 offcut for the drawer; 4.2 % is waste");
+    }
+
+    #[test]
+    fn one_card_and_one_kind_have_their_own_words() {
+        let mut made = fixture::lesson();
+        made.order.lines.pop();
+        assert_eq!(verdict(&made.batch()), "all 2 cards can be made");
+        made.order.lines[0].count.value = 1;
+        assert_eq!(verdict(&made.batch()), "the card can be made");
+    }
+}

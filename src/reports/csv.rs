@@ -1,0 +1,347 @@
+//! The tables of the report folder, for spreadsheets and for the next batch.
+
+use super::report::{Report, Step, YieldKind, YieldRow};
+use super::{Batch, ReportError};
+use crate::measure::{Axis, Size};
+use crate::orders::Turn;
+use crate::pieces::Part;
+use crate::stock::{Print, Sheet, SheetKind};
+
+/// A header and its rows.
+pub struct Grid {
+    header: &'static [&'static str],
+    rows: Vec<Vec<Cell>>,
+}
+
+/// One cell.
+enum Cell {
+    /// Text that may come from a person.
+    Text(String),
+    /// A number or amount.
+    Number(String),
+}
+
+fn text(text: impl Into<String>) -> Cell {
+    Cell::Text(text.into())
+}
+
+fn number(number: impl ToString) -> Cell {
+    Cell::Number(number.to_string())
+}
+
+/// All tables with their file names.
+///
+/// # Errors
+/// A run of the plan is cut from a sheet that is not in the stock.
+pub fn grids(batch: &Batch, report: &Report) -> Result<[(&'static str, Grid); 4], ReportError> {
+    Ok([
+        ("cuts.csv", cuts(report)),
+        ("pieces.csv", pieces(report)),
+        ("offcuts.csv", offcuts(batch)?),
+        ("buy.csv", buy(report)),
+    ])
+}
+
+/// The table as CSV (RFC 4180, but with plain line ends).
+pub fn bytes(grid: &Grid) -> Result<Vec<u8>, ReportError> {
+    let mut bytes = Vec::new();
+    let mut writer = ::csv::Writer::from_writer(&mut bytes);
+    writer.write_record(grid.header)?;
+    for row in &grid.rows {
+        writer.write_record(row.iter().map(harmless))?;
+    }
+    writer.flush().map_err(::csv::Error::from)?;
+    drop(writer);
+    Ok(bytes)
+}
+
+/// A spreadsheet runs a text that begins like a formula; an apostrophe keeps it text.
+fn harmless(cell: &Cell) -> String {
+    match cell {
+        Cell::Number(number) => number.clone(),
+        Cell::Text(text) if text.starts_with(['=', '+', '-', '@', '\t', '\r']) => {
+            format!("'{text}")
+        }
+        Cell::Text(text) => text.clone(),
+    }
+}
+
+fn cuts(report: &Report) -> Grid {
+    let rows = report.runs.iter().flat_map(|run| {
+        run.steps.iter().map(|step| {
+            let mut row = vec![number(step.number), text(&run.name), text(&run.sheet)];
+            row.extend(cut(step));
+            row
+        })
+    });
+    Grid {
+        header: &[
+            "step",
+            "run",
+            "sheet",
+            "stack",
+            "across",
+            "gauge",
+            "cuts a lift",
+            "lifts",
+            "strokes",
+            "new setting",
+            "yields",
+        ],
+        rows: rows.collect(),
+    }
+}
+
+fn cut(step: &Step) -> [Cell; 8] {
+    let across = match step.across {
+        Axis::Width => "width",
+        Axis::Height => "height",
+    };
+    let yields: Vec<String> = step.yields.iter().map(yielded).collect();
+    [
+        text(&step.stack),
+        text(across),
+        text(&step.gauge),
+        number(step.cuts),
+        number(step.lifts),
+        number(step.strokes),
+        text(if step.new_setting { "yes" } else { "no" }),
+        text(yields.join("; ")),
+    ]
+}
+
+fn yielded(row: &YieldRow) -> String {
+    let kind = row.kind.word();
+    match row.kind {
+        YieldKind::Waste => format!("{} {kind} {}", row.count, row.size),
+        _ => format!("{} {kind} {} {}", row.count, row.name, row.size),
+    }
+}
+
+fn pieces(report: &Report) -> Grid {
+    let rows = report.pieces.iter().map(|piece| {
+        vec![
+            text(&piece.piece),
+            text(&piece.line),
+            text(part_word(piece.part)),
+            text(piece.papers.join("|")),
+            text(&piece.sides.0),
+            text(&piece.sides.1),
+            text(turn_word(piece.turn)),
+            number(piece.need),
+            number(piece.spares),
+            number(piece.cut),
+            text(piece.scores.join("; ")),
+        ]
+    });
+    Grid {
+        header: &[
+            "piece", "line", "part", "paper", "width", "height", "turn", "need", "spares", "cut",
+            "scores",
+        ],
+        rows: rows.collect(),
+    }
+}
+
+/// The word for a part.
+pub fn part_word(part: Part) -> &'static str {
+    match part {
+        Part::Base => "base",
+        Part::Liner => "liner",
+        Part::Mat => "mat",
+        Part::Envelope => "envelope",
+    }
+}
+
+fn turn_word(turn: Turn) -> &'static str {
+    match turn {
+        Turn::Free => "free",
+        Turn::Half => "half",
+        Turn::None => "none",
+    }
+}
+
+fn buy(report: &Report) -> Grid {
+    let rows = report.purchases.iter().map(|purchase| {
+        vec![
+            text(&purchase.sheet),
+            text(&purchase.paper),
+            text(&purchase.size),
+            number(purchase.packs),
+            number(purchase.pack),
+            number(purchase.sheets),
+            number(&purchase.price),
+            number(&purchase.cost),
+            text(&purchase.currency),
+        ]
+    });
+    Grid {
+        header: &[
+            "sheet",
+            "paper",
+            "size",
+            "packs",
+            "pack",
+            "sheets",
+            "price a pack",
+            "cost",
+            "currency",
+        ],
+        rows: rows.collect(),
+    }
+}
+
+/// What the drawer holds after the batch, in the columns in which it is read again.
+fn offcuts(batch: &Batch) -> Result<Grid, ReportError> {
+    let mut rows: Vec<Vec<Cell>> = batch
+        .stock
+        .sheets
+        .iter()
+        .filter(|sheet| sheet.kind == SheetKind::Offcut)
+        .filter_map(|sheet| remaining(batch, sheet))
+        .collect();
+    for kept in &batch.plan.offcuts {
+        let run = batch.plan.runs.iter().find(|run| run.id == kept.run);
+        let run = run.ok_or_else(|| ReportError::UnknownRun(kept.run.clone()))?;
+        let new = Sheet {
+            id: kept.id.clone(),
+            size: Size::new(kept.width, kept.height),
+            from: Some(batch.plan.order.clone()),
+            since: batch.since,
+            ..batch.sheet(&run.sheet)?.clone()
+        };
+        rows.push(drawer_row(batch, &new, kept.count));
+    }
+    let header =
+        &["offcut", "paper", "width", "height", "count", "grain", "print", "from", "since"];
+    Ok(Grid { header, rows })
+}
+
+fn remaining(batch: &Batch, sheet: &Sheet) -> Option<Vec<Cell>> {
+    let planned = batch.plan.sheets.iter().find(|planned| planned.id == sheet.id);
+    let used = planned.map(|planned| planned.used).unwrap_or_default();
+    let left = sheet.on_hand.saturating_sub(used);
+    (left > 0).then(|| drawer_row(batch, sheet, left))
+}
+
+fn drawer_row(batch: &Batch, sheet: &Sheet, count: u64) -> Vec<Cell> {
+    let style = batch.workshop.style();
+    let grain = match sheet.grain {
+        Some(Axis::Width) => "width",
+        Some(Axis::Height) => "height",
+        None => "",
+    };
+    let print = match sheet.print {
+        Print::Free => "free",
+        Print::TwoWay => "two-way",
+        Print::OneWay => "one-way",
+    };
+    vec![
+        text(&sheet.id),
+        text(&sheet.paper),
+        text(style.with_unit(sheet.size.width)),
+        text(style.with_unit(sheet.size.height)),
+        number(count),
+        text(grain),
+        text(print),
+        text(sheet.from.clone().unwrap_or_default()),
+        text(sheet.since.map(|since| since.to_string()).unwrap_or_default()),
+    ]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::reports::fixture::{self, Made};
+
+    fn file(made: &Made, name: &str) -> String {
+        let report = Report::of(&made.batch()).unwrap();
+        let grids = grids(&made.batch(), &report).unwrap();
+        let grid = grids.iter().find(|(known, _)| *known == name).unwrap();
+        String::from_utf8(bytes(&grid.1).unwrap()).unwrap()
+    }
+
+    #[test]
+    fn cuts_of_the_lesson() {
+        assert_eq!(
+            file(&fixture::lesson(), "cuts.csv"),
+            "step,run,sheet,stack,across,gauge,cuts a lift,lifts,strokes,new setting,yields\n\
+             1,R1,fern-12,A,width,8 1/2 in,1,1,1,yes,\
+             1 stack B 8 1/2 x 12 in; 1 stack C 3 1/2 x 12 in\n\
+             2,R1,fern-12,B,height,5 1/2 in,2,1,2,yes,\
+             2 piece note.base 8 1/2 x 5 1/2 in; 1 drawer lesson-01 8 1/2 x 1 in\n\
+             3,R1,fern-12,C,width,3 in,1,1,1,yes,1 stack D 3 x 12 in; 1 waste 1/2 x 12 in\n\
+             4,R1,fern-12,D,height,6 in,1,1,1,yes,2 piece tag.base 3 x 6 in\n"
+        );
+    }
+
+    #[test]
+    fn pieces_of_the_lesson() {
+        assert_eq!(
+            file(&fixture::lesson(), "pieces.csv"),
+            "piece,line,part,paper,width,height,turn,need,spares,cut,scores\n\
+             note.base,note,base,fern,8 1/2 in,5 1/2 in,free,2,0,2,4 1/4 in from the left\n\
+             tag.base,tag,base,fern,3 in,6 in,free,2,0,2,3 in from the top\n"
+        );
+    }
+
+    #[test]
+    fn only_what_must_be_bought() {
+        assert_eq!(
+            file(&fixture::lesson(), "buy.csv"),
+            "sheet,paper,size,packs,pack,sheets,price a pack,cost,currency\n"
+        );
+        assert_eq!(
+            file(&fixture::fair(), "buy.csv"),
+            "sheet,paper,size,packs,pack,sheets,price a pack,cost,currency\n\
+             kraft-12,kraft,12 x 12 in,2,25,50,6.00,12.00,USD\n"
+        );
+    }
+
+    #[test]
+    fn the_drawer_keeps_what_is_left_and_gains_what_is_new() {
+        let made = fixture::fair();
+        let text = file(&made, "offcuts.csv");
+        let lines: Vec<&str> = text.lines().collect();
+        assert_eq!(lines[0], "offcut,paper,width,height,count,grain,print,from,since");
+        assert_eq!(lines[1], "plum-d2,plum,6 in,2 in,2,,free,,2024-02-29");
+        assert_eq!(lines[2], "fair-01,fern,4 in,2 in,7,width,free,fair,");
+        assert_eq!(lines[4], "fair-03,plum,6 1/2 in,2 in,21,,one-way,fair,");
+        assert_eq!(lines.len(), 7);
+    }
+
+    #[test]
+    fn new_offcuts_carry_the_day_that_is_given() {
+        let made = fixture::lesson();
+        let batch = Batch { since: Some(jiff::civil::date(2031, 1, 9)), ..made.batch() };
+        let grid = offcuts(&batch).unwrap();
+        let text = String::from_utf8(bytes(&grid).unwrap()).unwrap();
+        assert!(text.ends_with("lesson-01,fern,8 1/2 in,1 in,1,,free,lesson,2031-01-09\n"));
+    }
+
+    #[test]
+    fn an_offcut_partly_used_stays_with_its_rest() {
+        let mut made = fixture::fair();
+        made.stock.sheets[3].on_hand = 5;
+        assert!(
+            file(&made, "offcuts.csv")
+                .contains("\nfern-d1,fern,8 1/2 in,4 1/4 in,2,height,free,,\n")
+        );
+    }
+
+    #[test]
+    fn text_that_a_spreadsheet_would_run_is_kept_text() {
+        for start in ["=", "+", "-", "@", "\t", "\r"] {
+            assert_eq!(harmless(&text(format!("{start}1"))), format!("'{start}1"));
+        }
+        assert_eq!(harmless(&text("a=1")), "a=1");
+        assert_eq!(harmless(&number(-1)), "-1");
+    }
+
+    #[test]
+    fn separators_in_names_are_quoted() {
+        let mut made = fixture::lesson();
+        made.plan.pieces[0].line = "note, \"big\"".to_owned();
+        assert!(file(&made, "pieces.csv").contains("\nnote.base,\"note, \"\"big\"\"\",base,"));
+    }
+}

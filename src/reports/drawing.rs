@@ -1,0 +1,225 @@
+//! The neutral drawing of a run: rectangles, fold lines and numbered cuts in exact lengths of the
+//! sheet. A translator chooses scale, colours and where a label fits.
+
+use super::{Batch, ReportError, steps};
+use crate::diagnostics::counted;
+use crate::measure::{Axis, Length, LengthStyle, Size};
+use crate::pieces::Score;
+use crate::plan::{Content, Node};
+use crate::schedule::{CutLine, RunCuts};
+use crate::stock::Print;
+
+/// A sheet and how it is cut.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Drawing {
+    /// What it shows, in a few words.
+    pub title: String,
+    /// What it shows, for a person who cannot see it.
+    pub description: String,
+    /// The whole sheet.
+    pub sheet: Size,
+    /// Its width and height as text.
+    pub sides: (String, String),
+    /// What becomes of its area, in reading order of the cut tree.
+    pub regions: Vec<Region>,
+    /// Fold lines inside the pieces.
+    pub folds: Vec<CutLine>,
+    /// Cut lines, in the order of their steps.
+    pub cuts: Vec<NumberedCut>,
+    /// Direction of the fibres, where known.
+    pub grain: Option<Axis>,
+    /// How the design lies.
+    pub print: Print,
+}
+
+/// A rectangle of the sheet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Region {
+    /// Left edge.
+    pub x: Length,
+    /// Upper edge.
+    pub y: Length,
+    /// Size as it lies on the sheet.
+    pub size: Size,
+    /// What becomes of it.
+    pub role: Role,
+    /// Id of the piece or offcut; empty for waste.
+    pub name: String,
+    /// Size as text, as it lies on the sheet.
+    pub size_text: String,
+}
+
+/// What becomes of a rectangle.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Role {
+    /// A piece, with tint and hatch of its order line.
+    Piece(usize),
+    /// Kept.
+    Offcut,
+    /// Thrown away.
+    Waste,
+}
+
+/// A cut line and the number of its step.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct NumberedCut {
+    /// Number of the step.
+    pub number: u32,
+    /// Where it runs.
+    pub line: CutLine,
+}
+
+/// The drawing of a run.
+///
+/// # Errors
+/// The plan does not hold the run, or the stock not its sheet.
+pub fn of_run(batch: &Batch, cuts: &RunCuts) -> Result<Drawing, ReportError> {
+    let run = batch.plan.runs.iter().find(|run| run.id == cuts.run);
+    let run = run.ok_or_else(|| ReportError::UnknownRun(cuts.run.clone()))?;
+    let sheet = batch.sheet(&run.sheet)?;
+    let style = batch.workshop.style();
+    let mut drawing = Drawing {
+        title: format!("{}: {} {}", run.id, sheet.id, style.size(sheet.size)),
+        description: String::new(),
+        sheet: sheet.size,
+        sides: (style.with_unit(sheet.size.width), style.with_unit(sheet.size.height)),
+        regions: Vec::new(),
+        folds: Vec::new(),
+        cuts: numbered(cuts),
+        grain: sheet.grain,
+        print: sheet.print,
+    };
+    collect(batch, &run.layout, style, &mut drawing);
+    drawing.description = described(&drawing);
+    Ok(drawing)
+}
+
+fn numbered(cuts: &RunCuts) -> Vec<NumberedCut> {
+    let steps = cuts.cuts.iter();
+    steps
+        .flat_map(|cut| {
+            cut.lines.iter().map(|line| NumberedCut { number: cut.number, line: *line })
+        })
+        .collect()
+}
+
+fn collect(batch: &Batch, node: &Node, style: LengthStyle, drawing: &mut Drawing) {
+    let (role, name) = match &node.content {
+        Content::CutX(_, parts) | Content::CutY(_, parts) => {
+            parts.iter().for_each(|part| collect(batch, part, style, drawing));
+            return;
+        }
+        Content::Piece(id, turned) => {
+            drawing.folds.extend(folds(batch, node, id, *turned));
+            (Role::Piece(steps::fill(batch, id)), id.clone())
+        }
+        Content::Offcut(id) => (Role::Offcut, id.clone()),
+        Content::Waste => (Role::Waste, String::new()),
+    };
+    let size_text = style.size(node.size);
+    drawing.regions.push(Region { x: node.x, y: node.y, size: node.size, role, name, size_text });
+}
+
+fn folds(batch: &Batch, node: &Node, piece: &str, turned: bool) -> Vec<CutLine> {
+    let planned = batch.plan.pieces.iter().find(|planned| planned.id == piece);
+    let scores = planned.map(|planned| planned.scores.as_slice()).unwrap_or_default();
+    scores.iter().map(|score| fold(node, *score, turned)).collect()
+}
+
+/// Where a score line lies on the sheet. A turned piece lies a quarter turn to the right, so that
+/// its left edge is on top and its top edge on the right.
+fn fold(node: &Node, score: Score, turned: bool) -> CutLine {
+    let right = node.x + node.size.width;
+    let (across, at) = match (score.across, turned) {
+        (Axis::Width, false) => (Axis::Width, node.x + score.at),
+        (Axis::Height, false) => (Axis::Height, node.y + score.at),
+        (Axis::Width, true) => (Axis::Height, node.y + score.at),
+        (Axis::Height, true) => (Axis::Width, right - score.at),
+    };
+    match across {
+        Axis::Width => CutLine { x1: at, y1: node.y, x2: at, y2: node.y + node.size.height },
+        Axis::Height => CutLine { x1: node.x, y1: at, x2: right, y2: at },
+    }
+}
+
+/// `4 invite.base, 1 offcut to keep, waste; cut in 7 steps`.
+fn described(drawing: &Drawing) -> String {
+    let mut parts: Vec<(String, u64)> = Vec::new();
+    for region in &drawing.regions {
+        let name = match region.role {
+            Role::Piece(_) => region.name.clone(),
+            Role::Offcut => format!("{} to keep", region.name),
+            Role::Waste => "waste".to_owned(),
+        };
+        match parts.iter_mut().find(|(known, _)| *known == name) {
+            Some((_, count)) => *count += 1,
+            None => parts.push((name, 1)),
+        }
+    }
+    let parts: Vec<String> =
+        parts.iter().map(|(name, count)| format!("{count} x {name}")).collect();
+    let mut numbers: Vec<u32> = drawing.cuts.iter().map(|cut| cut.number).collect();
+    numbers.dedup();
+    format!("{}; cut in {}", parts.join(", "), counted(numbers.len() as u64, "step"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::reports::fixture::{self, inch, size};
+
+    fn drawing(made: &fixture::Made, run: usize) -> Drawing {
+        of_run(&made.batch(), &made.schedule.runs[run]).unwrap()
+    }
+
+    fn piece_node(turned_size: &str) -> Node {
+        let content = Content::Piece("any".to_owned(), true);
+        Node { x: inch("1"), y: inch("2"), size: size(turned_size), content }
+    }
+
+    #[test]
+    fn regions_cover_the_sheet() {
+        for made in [fixture::lesson(), fixture::fair()] {
+            for run in 0..made.schedule.runs.len() {
+                let drawing = drawing(&made, run);
+                let area: crate::measure::Area =
+                    drawing.regions.iter().map(|region| region.size.area()).sum();
+                assert_eq!(area, drawing.sheet.area());
+            }
+        }
+    }
+
+    #[test]
+    fn a_fold_lies_in_the_middle_of_each_base() {
+        let drawing = drawing(&fixture::lesson(), 0);
+        let note =
+            CutLine { x1: inch("4 1/4"), y1: inch("0"), x2: inch("4 1/4"), y2: inch("5 1/2") };
+        assert_eq!(drawing.folds[0], note);
+        assert_eq!(drawing.folds.len(), 4);
+    }
+
+    #[test]
+    fn folds_turn_with_their_piece() {
+        let node = piece_node("12 x 9 1/4");
+        let side = fold(&node, Score { across: Axis::Width, at: inch("1") }, true);
+        assert_eq!((side.y1, side.y2), (inch("3"), inch("3")));
+        let bottom = fold(&node, Score { across: Axis::Height, at: inch("5") }, true);
+        assert_eq!((bottom.x1, bottom.x2), (inch("8"), inch("8")));
+    }
+
+    #[test]
+    fn the_description_counts_what_is_seen() {
+        assert_eq!(
+            drawing(&fixture::lesson(), 0).description,
+            "2 x note.base, 1 x lesson-01 to keep, 2 x tag.base, 1 x waste; cut in 4 steps"
+        );
+    }
+
+    #[test]
+    fn a_run_that_the_plan_does_not_hold_is_told() {
+        let mut made = fixture::lesson();
+        made.plan.runs.clear();
+        let error = of_run(&made.batch(), &made.schedule.runs[0]).unwrap_err();
+        assert_eq!(error.to_string(), "the schedule names the run `R1`, which is not in the plan");
+    }
+}

@@ -1,0 +1,185 @@
+//! `schedule.html`: one page for screen, phone and paper, complete in itself.
+
+use super::ReportError;
+use super::drawing::Drawing;
+use super::report::{Report, RunReport, Step, YieldKind, YieldRow};
+use super::svg::{self, Scale};
+use super::visible::escaped;
+use crate::diagnostics::counted;
+use crate::measure::{Axis, Length, Unit};
+use crate::stock::SheetKind;
+use askama::Template;
+use std::fmt::Write;
+
+#[derive(Template)]
+#[template(path = "schedule.html")]
+struct Page<'a> {
+    report: &'a Report,
+    /// Tells one plan's ticks from another's.
+    plan_mark: String,
+    definitions: String,
+    scale: String,
+    ruler: String,
+    runs: Vec<(&'a RunReport, Figure)>,
+}
+
+/// A drawing, ready to stand on the page.
+struct Figure {
+    svg: String,
+    scale: String,
+    /// Whether its scale differs from that of most drawings.
+    own_scale: bool,
+    /// Whether the steps stand below it rather than beside it.
+    above: bool,
+}
+
+/// More steps than this would leave an empty column under the drawing.
+const STEPS_BESIDE: usize = 14;
+
+/// The whole page.
+///
+/// # Errors
+/// The template cannot be filled in.
+pub fn schedule(report: &Report, plan_json: &[u8]) -> Result<String, ReportError> {
+    let drawings = || report.runs.iter().map(|run| &run.drawing);
+    let common = Scale::common(drawings().map(|drawing| drawing.sheet));
+    let page = Page {
+        report,
+        plan_mark: format!("{:016x}", fingerprint(plan_json)),
+        definitions: svg::definitions(svg::fills_used(drawings())),
+        scale: common.text(),
+        ruler: ruler(report.unit),
+        runs: report.runs.iter().map(|run| (run, figure(run, common))).collect(),
+    };
+    Ok(page.render()?)
+}
+
+fn figure(run: &RunReport, common: Scale) -> Figure {
+    let drawing: &Drawing = &run.drawing;
+    let scale = common.for_sheet(drawing.sheet);
+    let number = run.steps.first().map(|step| step.number).unwrap_or_default();
+    Figure {
+        svg: svg::element(drawing, scale, &format!("run-{number}")),
+        scale: scale.text(),
+        own_scale: scale != common,
+        above: run.steps.len() > STEPS_BESIDE,
+    }
+}
+
+/// FNV-1a, 64 bits (Fowler, Noll and Vo; RFC 9923, from memory): enough to keep the ticks of two
+/// plans apart.
+fn fingerprint(bytes: &[u8]) -> u64 {
+    bytes.iter().fold(0xcbf2_9ce4_8422_2325, |hash, byte| {
+        (hash ^ u64::from(*byte)).wrapping_mul(0x0000_0100_0000_01b3)
+    })
+}
+
+/// A true ruler, so that the scale of a print can be checked: 3 in by eighths, or 80 mm.
+fn ruler(unit: Unit) -> String {
+    let (step, marks, name) = match unit {
+        Unit::Inch => (Length::from_inch_parts(1, 8), 24, "3 in"),
+        Unit::Millimetre | Unit::Centimetre => (Length::from_mm(5), 16, "80 mm"),
+    };
+    let step = Scale::of(1).on_paper(step);
+    let length = step * f64::from(marks);
+    let mut path = format!("M0 7H{length:.2}");
+    for mark in 0..=marks {
+        let height = match (mark % 8, mark % 4, mark % 2) {
+            (0, ..) => 5.0,
+            (_, 0, _) => 3.5,
+            (_, _, 0) => 2.5,
+            _ => 1.6,
+        };
+        let _ = write!(path, "M{:.2} 7v-{height}", step * f64::from(mark));
+    }
+    format!(
+        "<svg class=\"ruler\" role=\"img\" aria-label=\"A ruler of {name}\" width=\"{:.2}mm\" \
+         height=\"8mm\" viewBox=\"-.5 0 {:.2} 8\"><path d=\"{path}\" fill=\"none\" stroke=\"#111\" \
+         stroke-width=\".25\"/></svg>",
+        length + 1.0,
+        length + 1.0
+    )
+}
+
+fn tick_box(id: &str, label: &str) -> String {
+    format!("<input type=\"checkbox\" id=\"{id}\" aria-label=\"{}\">", escaped(label))
+}
+
+/// What the template asks for.
+impl Page<'_> {
+    /// Markup of a length: whole part large, fraction and unit smaller.
+    fn dimension(&self, text: &str) -> String {
+        let (number, unit) = text.rsplit_once(' ').unwrap_or((text, ""));
+        let (whole, part) = match number.split_once(' ') {
+            Some((whole, part)) => (whole, part),
+            None if number.contains('/') => ("", number),
+            None => (number, ""),
+        };
+        let mut markup = String::new();
+        for (class, text) in [("whole", whole), ("part", part), ("unit", unit)] {
+            if !text.is_empty() {
+                let gap = if markup.is_empty() { "" } else { " " };
+                let _ = write!(markup, "{gap}<span class=\"{class}\">{}</span>", escaped(text));
+            }
+        }
+        markup
+    }
+
+    /// A box to tick: `list` and `index` make its id, `done` and `what` its label.
+    fn tick(&self, list: &str, index: &usize, done: &str, what: &str) -> String {
+        tick_box(&format!("{list}-{index}"), &format!("{done}: {what}"))
+    }
+
+    fn tick_step(&self, number: &u32) -> String {
+        tick_box(&format!("step-{number}"), &format!("step {number} done"))
+    }
+
+    fn is_sheet(&self, kind: &SheetKind) -> bool {
+        *kind == SheetKind::Sheet
+    }
+
+    fn counted(&self, count: &u64, noun: &str) -> String {
+        counted(*count, noun)
+    }
+
+    fn swatch(&self, fill: &usize) -> String {
+        svg::swatch(*fill)
+    }
+
+    fn across_width(&self, step: &Step) -> bool {
+        step.across == Axis::Width
+    }
+
+    /// `2 lifts, 3 cuts each`.
+    fn strokes(&self, step: &Step) -> String {
+        let cuts = counted(step.cuts, "cut");
+        match (step.lifts, step.short_lift) {
+            (1, _) => cuts,
+            (lifts, None) => format!("{lifts} lifts, {cuts} each"),
+            (lifts, Some(short)) => {
+                format!("{lifts} lifts, {cuts} each; {} in the last", counted(short, "sheet"))
+            }
+        }
+    }
+
+    fn yield_class(&self, row: &YieldRow) -> &'static str {
+        row.kind.word()
+    }
+
+    /// What stands before the name of what comes out.
+    fn yield_word(&self, row: &YieldRow) -> &'static str {
+        match row.kind {
+            YieldKind::Stack => "stack",
+            YieldKind::Piece => "",
+            YieldKind::Drawer => "keep",
+            YieldKind::Waste => "waste",
+        }
+    }
+
+    fn all_proven(&self) -> bool {
+        self.report.proofs.iter().all(|proof| proof.spend.proven && proof.stock.proven)
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,130 @@
+use super::*;
+use crate::reports::fixture::{self, Made};
+use crate::reports::json;
+
+fn page(made: &Made) -> String {
+    let report = Report::of(&made.batch()).unwrap();
+    schedule(&report, &json::plan(&made.plan).unwrap()).unwrap()
+}
+
+#[test]
+fn the_page_is_complete_in_itself() {
+    let page = page(&fixture::fair());
+    for outside in ["http:", "https:", "src=", "@import", "<link", "url(http", "//cdn"] {
+        let found = page.matches(outside).count();
+        let named = page.matches("xmlns=\"http://www.w3.org/2000/svg\"").count();
+        assert_eq!(found, if outside == "http:" { named } else { 0 }, "{outside}");
+    }
+}
+
+#[test]
+fn every_stage_has_its_place_in_order() {
+    let page = page(&fixture::fair());
+    let ids = ["summary", "care", "buy", "fetch", "cut", "count", "score", "fold", "stick"];
+    let more = ["make-up-the-envelopes", "pack", "drawer", "time", "proof"];
+    let places: Vec<usize> = ids
+        .iter()
+        .chain(&more)
+        .map(|id| page.find(&format!("<section id=\"{id}\"")).expect(id))
+        .collect();
+    assert!(places.is_sorted());
+}
+
+#[test]
+fn stages_without_work_are_left_out() {
+    let page = page(&fixture::lesson());
+    for id in ["buy", "stick", "make-up-the-envelopes"] {
+        assert!(!page.contains(&format!("<section id=\"{id}\"")), "{id}");
+    }
+    assert!(page.contains("Nothing has to be bought"));
+}
+
+#[test]
+fn every_box_has_a_label_and_an_id_of_its_own() {
+    let page = page(&fixture::fair());
+    let boxes: Vec<&str> = page.split("<input type=\"checkbox\"").skip(1).collect();
+    let ids: std::collections::BTreeSet<&str> =
+        boxes.iter().map(|text| text.split('"').nth(1).unwrap()).collect();
+    assert_eq!(ids.len(), boxes.len());
+    assert!(boxes.iter().all(|text| text.split('>').next().unwrap().contains("aria-label=\"")));
+    let steps = fixture::fair().schedule.runs.iter().map(|run| run.cuts.len()).sum::<usize>();
+    assert!(ids.iter().filter(|id| id.starts_with("step-")).count() == steps);
+}
+
+#[test]
+fn names_cannot_break_the_page() {
+    let mut made = fixture::lesson();
+    let evil = "<script>alert(1)</script>\u{202e}\"'&";
+    made.plan.order = evil.to_owned();
+    made.order.lines[0].name.value = evil.to_owned();
+    made.schedule.packing[0].line = evil.to_owned();
+    made.stock.sheets[0].paper = evil.to_owned();
+    made.schedule.runs[0].paper = evil.to_owned();
+    made.plan.sheets[0].paper = evil.to_owned();
+    made.plan.offcuts[0].paper = evil.to_owned();
+    let page = page(&made);
+    assert_eq!(page.matches("<script>").count(), 1);
+    assert!(!page.contains("<script>alert") && !page.contains('\u{202e}'));
+    assert!(page.contains("&lt;script&gt;alert(1)&lt;/script&gt;\\u{202e}&quot;&#39;&amp;"));
+}
+
+#[test]
+fn ticks_belong_to_one_plan() {
+    let first = page(&fixture::lesson());
+    let mut made = fixture::lesson();
+    made.plan.totals.kept = crate::measure::Money::from_minor(1);
+    let second = page(&made);
+    let mark = |page: &str| page.split("data-plan=\"").nth(1).unwrap()[..16].to_owned();
+    assert_ne!(mark(&first), mark(&second));
+    assert_eq!(mark(&first), mark(&page(&fixture::lesson())));
+}
+
+#[test]
+fn the_fingerprint_is_fnv_1a() {
+    // Test values of the authors' reference code (from memory).
+    assert_eq!(fingerprint(b""), 0xcbf2_9ce4_8422_2325);
+    assert_eq!(fingerprint(b"a"), 0xaf63_dc4c_8601_ec8c);
+}
+
+#[test]
+fn dimensions_are_set_large_and_small() {
+    let made = fixture::lesson();
+    let report = Report::of(&made.batch()).unwrap();
+    let empty = || String::new();
+    let page = Page {
+        report: &report,
+        plan_mark: empty(),
+        definitions: empty(),
+        scale: empty(),
+        ruler: empty(),
+        runs: Vec::new(),
+    };
+    let whole = "<span class=\"whole\">8</span> <span class=\"part\">1/2</span> <span class=\"unit\">in</span>";
+    assert_eq!(page.dimension("8 1/2 in"), whole);
+    assert_eq!(
+        page.dimension("1/2 in"),
+        "<span class=\"part\">1/2</span> <span class=\"unit\">in</span>"
+    );
+    assert_eq!(
+        page.dimension("215.9 mm"),
+        "<span class=\"whole\">215.9</span> <span class=\"unit\">mm</span>"
+    );
+}
+
+#[test]
+fn a_ruler_is_as_long_as_it_says() {
+    // 3 in = 76.2 mm.
+    assert!(ruler(Unit::Inch).contains("M0 7H76.20"));
+    assert!(ruler(Unit::Millimetre).contains("M0 7H80.00"));
+}
+
+#[test]
+fn many_steps_stand_below_their_drawing() {
+    let mut made = fixture::lesson();
+    let step = made.schedule.runs[0].cuts[0].clone();
+    let above = |made: &Made| page(made).contains("class=\"run above\"");
+    made.schedule.runs[0].cuts = vec![step.clone(); STEPS_BESIDE];
+    assert!(!above(&made));
+    made.schedule.runs[0].cuts.push(step);
+    assert!(above(&made));
+}

@@ -1,0 +1,195 @@
+//! The lists of a report: shop, shelf, scoring, handling, packing, drawer.
+
+use super::Batch;
+use super::report::{Kept, PackRow, Purchase, ScoreRow, Taken, WorkList, WorkRow};
+use crate::measure::{Axis, LengthStyle, Money, Size};
+use crate::pieces::Score;
+use crate::plan::UsedSheet;
+use crate::schedule::PieceStep;
+
+/// What must be bought, in the order of the plan's sheets.
+pub fn purchases(batch: &Batch) -> Vec<Purchase> {
+    let bought = batch.plan.sheets.iter().filter(|sheet| sheet.packs_bought > 0);
+    bought.map(|sheet| purchase(batch, sheet)).collect()
+}
+
+fn purchase(batch: &Batch, sheet: &UsedSheet) -> Purchase {
+    let currency = &batch.workshop.currency;
+    let price = sheet.price.unwrap_or(Money::ZERO);
+    let cost = price * sheet.packs_bought;
+    Purchase {
+        sheet: sheet.id.clone(),
+        paper: sheet.paper.clone(),
+        size: size_of(batch, sheet),
+        packs: sheet.packs_bought,
+        pack: sheet.pack,
+        sheets: sheet.packs_bought * sheet.pack,
+        price: currency.number(price),
+        cost: currency.number(cost),
+        currency: currency.code().to_owned(),
+    }
+}
+
+fn size_of(batch: &Batch, sheet: &UsedSheet) -> String {
+    batch.workshop.style().size(Size::new(sheet.width, sheet.height))
+}
+
+/// What is taken from shelf and drawer: full sheets first, each kind by its name.
+pub fn taken(batch: &Batch) -> Vec<Taken> {
+    let mut taken: Vec<Taken> = batch
+        .plan
+        .sheets
+        .iter()
+        .filter(|sheet| sheet.used > 0)
+        .map(|sheet| Taken {
+            sheet: sheet.id.clone(),
+            kind: sheet.kind,
+            paper: sheet.paper.clone(),
+            size: size_of(batch, sheet),
+            count: sheet.used,
+            bought: sheet.used.saturating_sub(sheet.on_hand),
+            stays: (sheet.on_hand + sheet.packs_bought * sheet.pack).saturating_sub(sheet.used),
+        })
+        .collect();
+    taken.sort_by(|one, other| (one.kind, &one.sheet).cmp(&(other.kind, &other.sheet)));
+    taken
+}
+
+/// Score lines, a piece at a time.
+pub fn scoring(batch: &Batch) -> Vec<ScoreRow> {
+    let style = batch.workshop.style();
+    let steps = batch.schedule.scoring.iter();
+    steps
+        .map(|step| ScoreRow {
+            piece: step.piece.clone(),
+            size: style.size(step.size),
+            count: step.count,
+            lines: score_lines(&step.scores, style),
+        })
+        .collect()
+}
+
+/// `4 1/4 in from the left`, a text for each score line.
+pub fn score_lines(scores: &[Score], style: LengthStyle) -> Vec<String> {
+    let edge = |across| match across {
+        Axis::Width => "left",
+        Axis::Height => "top",
+    };
+    let line =
+        |score: &Score| format!("{} from the {}", style.with_unit(score.at), edge(score.across));
+    scores.iter().map(line).collect()
+}
+
+/// Folding, sticking and envelopes, where there is any.
+pub fn work(batch: &Batch) -> Vec<WorkList> {
+    let lists = [
+        ("fold", "Fold", &batch.schedule.folding),
+        ("stick", "Stick", &batch.schedule.sticking),
+        ("make-up-the-envelopes", "Make up the envelopes", &batch.schedule.envelopes),
+    ];
+    lists
+        .into_iter()
+        .filter(|(_, _, steps)| !steps.is_empty())
+        .map(|(id, title, steps)| WorkList {
+            id,
+            title,
+            rows: work_rows(steps, batch.workshop.style()),
+        })
+        .collect()
+}
+
+fn work_rows(steps: &[PieceStep], style: LengthStyle) -> Vec<WorkRow> {
+    let row = |step: &PieceStep| WorkRow {
+        piece: step.piece.clone(),
+        size: style.size(step.size),
+        count: step.count,
+        what: step.what.clone(),
+    };
+    steps.iter().map(row).collect()
+}
+
+/// Finished sets, with date and note of their order line.
+pub fn packing(batch: &Batch) -> Vec<PackRow> {
+    let steps = batch.schedule.packing.iter();
+    steps
+        .map(|step| {
+            let line = batch.order.lines.iter().find(|line| line.name.value == step.line);
+            PackRow {
+                line: step.line.clone(),
+                count: step.count,
+                contents: step.contents.clone(),
+                due: line.and_then(|line| line.due).map(|due| due.to_string()),
+                note: line.map(|line| on_one_line(&line.note)).unwrap_or_default(),
+            }
+        })
+        .collect()
+}
+
+fn on_one_line(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// Offcuts that go in the drawer.
+pub fn drawer(batch: &Batch) -> Vec<Kept> {
+    let style = batch.workshop.style();
+    let offcuts = batch.plan.offcuts.iter();
+    offcuts
+        .map(|kept| Kept {
+            offcut: kept.id.clone(),
+            paper: kept.paper.clone(),
+            size: style.size(Size::new(kept.width, kept.height)),
+            count: kept.count,
+            run: kept.run.clone(),
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::reports::fixture;
+
+    #[test]
+    fn only_bought_sheets_are_on_the_shopping_list() {
+        let made = fixture::fair();
+        let purchases = purchases(&made.batch());
+        assert_eq!(purchases.len(), 1);
+        assert_eq!((purchases[0].packs, purchases[0].sheets), (2, 50));
+        assert_eq!((purchases[0].price.as_str(), purchases[0].cost.as_str()), ("6.00", "12.00"));
+    }
+
+    #[test]
+    fn the_shelf_list_tells_what_is_bought_and_what_stays() {
+        let made = fixture::fair();
+        let taken = taken(&made.batch());
+        let names: Vec<&str> = taken.iter().map(|taken| taken.sheet.as_str()).collect();
+        assert_eq!(names, ["fern-26", "kraft-12", "plum-letter", "fern-d1"]);
+        assert_eq!((taken[1].count, taken[1].bought, taken[1].stays), (42, 30, 20));
+        assert_eq!((taken[2].count, taken[2].bought, taken[2].stays), (21, 0, 9));
+    }
+
+    #[test]
+    fn score_lines_say_from_which_edge() {
+        let scoring = scoring(&fixture::fair().batch());
+        assert_eq!(scoring[0].lines, ["5 in from the left"]);
+        assert_eq!(scoring[1].lines[3], "10 1/8 in from the top");
+    }
+
+    #[test]
+    fn lists_without_work_are_left_out() {
+        let titles = |made: &fixture::Made| -> Vec<&str> {
+            work(&made.batch()).iter().map(|list| list.title).collect()
+        };
+        assert_eq!(titles(&fixture::lesson()), ["Fold"]);
+        assert_eq!(titles(&fixture::fair()), ["Fold", "Stick", "Make up the envelopes"]);
+    }
+
+    #[test]
+    fn packing_carries_date_and_note_on_one_line() {
+        let mut made = fixture::fair();
+        made.order.lines[1].note = "no\nglitter".to_owned();
+        let packing = packing(&made.batch());
+        assert_eq!(packing[0].due.as_deref(), Some("2031-05-03"));
+        assert_eq!(packing[1].note, "no glitter");
+    }
+}

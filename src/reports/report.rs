@@ -1,0 +1,324 @@
+//! The neutral report: what every format tells, already in the workshop's unit and currency.
+//!
+//! Texts are as they were typed; each translator escapes them in its own way.
+
+use super::drawing::{self, Drawing};
+use super::{Batch, ReportError, answers, lists, steps, sureness};
+use crate::measure::{Axis, Unit};
+use crate::pieces::Part;
+use crate::stock::SheetKind;
+
+/// Everything there is to tell about a batch.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Report {
+    /// Name of the batch.
+    pub title: String,
+    /// Whether it can be made, in a sentence.
+    pub verdict: String,
+    /// The answers a person asks first.
+    pub answers: Answers,
+    /// What must be bought.
+    pub purchases: Vec<Purchase>,
+    /// Money for all of it, with its code.
+    pub spend: String,
+    /// What is taken from shelf and drawer.
+    pub taken: Vec<Taken>,
+    /// Cutting, a run at a time.
+    pub runs: Vec<RunReport>,
+    /// What must lie on the table after cutting.
+    pub pieces: Vec<PieceRow>,
+    /// Score lines, a piece at a time.
+    pub scoring: Vec<ScoreRow>,
+    /// Folding, sticking, envelopes: only those with work in them.
+    pub work: Vec<WorkList>,
+    /// Finished sets.
+    pub packing: Vec<PackRow>,
+    /// New offcuts for the drawer.
+    pub drawer: Vec<Kept>,
+    /// Work per stage and in all, in words.
+    pub times: Vec<(&'static str, String)>,
+    /// The proof of each group of papers.
+    pub proofs: Vec<sureness::ProofRow>,
+    /// The unit lengths are written in.
+    pub unit: Unit,
+}
+
+/// The short answers, a sentence each.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Answers {
+    /// What to buy.
+    pub buy: String,
+    /// What is cut up.
+    pub take: String,
+    /// What is left over.
+    pub leave: String,
+    /// How sure the plan is.
+    pub sure: String,
+    /// How long it takes.
+    pub work: String,
+}
+
+/// One kind of sheet to buy.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Purchase {
+    /// Id of the sheet.
+    pub sheet: String,
+    /// Its paper.
+    pub paper: String,
+    /// Its size.
+    pub size: String,
+    /// Packs to buy.
+    pub packs: u64,
+    /// Sheets in a pack.
+    pub pack: u64,
+    /// Sheets in all of them.
+    pub sheets: u64,
+    /// Price of a pack, without the currency.
+    pub price: String,
+    /// Price of all of them, without the currency.
+    pub cost: String,
+    /// The currency's code.
+    pub currency: String,
+}
+
+/// One kind of sheet that is taken from shelf or drawer.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Taken {
+    /// Id of the sheet.
+    pub sheet: String,
+    /// Full sheet or offcut.
+    pub kind: SheetKind,
+    /// Its paper.
+    pub paper: String,
+    /// Its size.
+    pub size: String,
+    /// How many are taken.
+    pub count: u64,
+    /// How many of them have to be bought first.
+    pub bought: u64,
+    /// How many stay behind.
+    pub stays: u64,
+}
+
+/// One run at the bench.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RunReport {
+    /// Its name, such as `R1`.
+    pub name: String,
+    /// Id of the sheet.
+    pub sheet: String,
+    /// Its paper.
+    pub paper: String,
+    /// Its size.
+    pub size: String,
+    /// Sheets cut this way.
+    pub sheets: u64,
+    /// Sheets under the knife at once.
+    pub lift: u64,
+    /// The sheet as it is cut.
+    pub drawing: Drawing,
+    /// The cuts in order.
+    pub steps: Vec<Step>,
+}
+
+/// One step at the trimmer.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Step {
+    /// Its number, as on the drawing.
+    pub number: u32,
+    /// Whether it squares a rough edge.
+    pub squaring: bool,
+    /// Letter of the stack that is taken.
+    pub stack: String,
+    /// Size of its plates.
+    pub stack_size: String,
+    /// Plates in it.
+    pub stack_count: u64,
+    /// The direction that the gauge measures.
+    pub across: Axis,
+    /// The distance to set, with its unit.
+    pub gauge: String,
+    /// Whether the gauge has to be moved.
+    pub new_setting: bool,
+    /// Whether the distance lies between two marks of the gauge.
+    pub off_graduation: bool,
+    /// Cuts with this setting in one lift.
+    pub cuts: u64,
+    /// Lifts.
+    pub lifts: u64,
+    /// Sheets in the last lift, where it is a short one.
+    pub short_lift: Option<u64>,
+    /// Times the knife comes down.
+    pub strokes: u64,
+    /// What comes out.
+    pub yields: Vec<YieldRow>,
+}
+
+/// What a step brings.
+#[derive(Clone, Debug, PartialEq)]
+pub struct YieldRow {
+    /// What becomes of it.
+    pub kind: YieldKind,
+    /// A stack's letter, a piece's or an offcut's id; empty for waste.
+    pub name: String,
+    /// Its size as it lies on the sheet.
+    pub size: String,
+    /// How many.
+    pub count: u64,
+}
+
+/// What becomes of a plate.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum YieldKind {
+    /// It is cut on.
+    Stack,
+    /// It is a finished piece.
+    Piece,
+    /// It goes in the drawer.
+    Drawer,
+    /// It is thrown away.
+    Waste,
+}
+
+impl YieldKind {
+    /// The word for it.
+    pub const fn word(self) -> &'static str {
+        match self {
+            YieldKind::Stack => "stack",
+            YieldKind::Piece => "piece",
+            YieldKind::Drawer => "drawer",
+            YieldKind::Waste => "waste",
+        }
+    }
+}
+
+/// One kind of piece and how many there are.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PieceRow {
+    /// Its id.
+    pub piece: String,
+    /// The order lines that need it.
+    pub line: String,
+    /// What it becomes.
+    pub part: Part,
+    /// Its papers.
+    pub papers: Vec<String>,
+    /// Both sides and the whole size.
+    pub sides: (String, String),
+    /// Size in one text.
+    pub size: String,
+    /// How it may lie.
+    pub turn: crate::orders::Turn,
+    /// Wanted by the order.
+    pub need: u64,
+    /// Added by the spares rule.
+    pub spares: u64,
+    /// Cut by the plan.
+    pub cut: u64,
+    /// Its score lines.
+    pub scores: Vec<String>,
+    /// Tint and hatch of its order line.
+    pub fill: usize,
+}
+
+/// Scoring one kind of piece.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ScoreRow {
+    /// Id of the piece.
+    pub piece: String,
+    /// Its size.
+    pub size: String,
+    /// How many.
+    pub count: u64,
+    /// Where, a line each.
+    pub lines: Vec<String>,
+}
+
+/// A list of equal handling steps.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WorkList {
+    /// Its name as part of an address, such as `fold`.
+    pub id: &'static str,
+    /// Its heading.
+    pub title: &'static str,
+    /// The steps.
+    pub rows: Vec<WorkRow>,
+}
+
+/// Handling one kind of piece.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WorkRow {
+    /// Id of the piece.
+    pub piece: String,
+    /// Its size.
+    pub size: String,
+    /// How many.
+    pub count: u64,
+    /// What to do.
+    pub what: String,
+}
+
+/// Packing one order line.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PackRow {
+    /// Name of the line.
+    pub line: String,
+    /// Finished sets.
+    pub count: u64,
+    /// What a set holds.
+    pub contents: Vec<String>,
+    /// When it is wanted, as an ISO 8601 date.
+    pub due: Option<String>,
+    /// The note of the order line.
+    pub note: String,
+}
+
+/// New offcuts of one kind.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Kept {
+    /// Its id, to be written on it.
+    pub offcut: String,
+    /// Its paper.
+    pub paper: String,
+    /// Its size.
+    pub size: String,
+    /// How many.
+    pub count: u64,
+    /// The run that leaves it.
+    pub run: String,
+}
+
+impl Report {
+    /// The report of a batch.
+    ///
+    /// # Errors
+    /// The plan or the schedule names a sheet or run that is not there.
+    pub fn of(batch: &Batch) -> Result<Report, ReportError> {
+        let plan = batch.plan;
+        let currency = &batch.workshop.currency;
+        let purchases = lists::purchases(batch);
+        let runs: Result<Vec<RunReport>, ReportError> = batch
+            .schedule
+            .runs
+            .iter()
+            .map(|cuts| Ok(steps::run(batch, cuts, drawing::of_run(batch, cuts)?)))
+            .collect();
+        Ok(Report {
+            title: plan.order.clone(),
+            verdict: answers::verdict(batch),
+            answers: answers::answers(batch, &purchases),
+            purchases,
+            spend: currency.with_code(plan.totals.spend),
+            taken: lists::taken(batch),
+            runs: runs?,
+            pieces: steps::pieces(batch),
+            scoring: lists::scoring(batch),
+            work: lists::work(batch),
+            packing: lists::packing(batch),
+            drawer: lists::drawer(batch),
+            times: answers::times(&batch.schedule.times),
+            proofs: sureness::rows(plan, currency),
+            unit: batch.workshop.unit,
+        })
+    }
+}

@@ -1,0 +1,164 @@
+//! The numbers of the cuts: outside the sheet where a cut reaches its edge, else on the line, and
+//! never on top of each other where there is room.
+
+use super::labels::Label;
+use super::scale::Scale;
+use super::{Rectangle, mm};
+use crate::reports::drawing::NumberedCut;
+use std::fmt::Write;
+
+/// A step number at its cut line.
+pub struct Badge {
+    number: u32,
+    /// Its centre.
+    at: (f64, f64),
+    /// The end of the line it belongs to, where it stands off it.
+    leader: Option<(f64, f64)>,
+}
+
+const HEIGHT: f64 = 4.4;
+/// Distance between the sheet's edge and the nearest numbers, and between two ranks of them.
+const OFF: f64 = 3.4;
+const RANK: f64 = 5.0;
+
+impl Badge {
+    /// The room it takes.
+    pub fn rectangle(&self) -> Rectangle {
+        Rectangle::around(self.at.0, self.at.1, width(self.number), HEIGHT)
+    }
+
+    /// Writes it.
+    pub fn draw(&self, svg: &mut String) {
+        let Rectangle { x, y, width, height } = self.rectangle();
+        if let Some((from_x, from_y)) = self.leader {
+            let _ = write!(
+                svg,
+                "<path d=\"M{} {}L{} {}\" stroke=\"#111\" stroke-width=\".25\"/>",
+                mm(from_x),
+                mm(from_y),
+                mm(self.at.0),
+                mm(self.at.1)
+            );
+        }
+        let _ = write!(
+            svg,
+            "<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" rx=\"2.2\" fill=\"#111\" stroke=\"#fff\" \
+             stroke-width=\".4\"/><text x=\"{}\" y=\"{}\" font-size=\"3.1\" font-weight=\"700\" \
+             text-anchor=\"middle\" fill=\"#fff\">{}</text>",
+            mm(x),
+            mm(y),
+            mm(width),
+            mm(height),
+            mm(self.at.0),
+            mm(self.at.1 + 1.1),
+            self.number
+        );
+    }
+}
+
+fn width(number: u32) -> f64 {
+    let digits = number.to_string().len() as f64;
+    (2.2 + 1.8 * digits).max(HEIGHT)
+}
+
+/// A place for the number of every cut.
+pub fn place(
+    cuts: &[NumberedCut],
+    scale: Scale,
+    sheet: &Rectangle,
+    labels: &[Label],
+) -> Vec<Badge> {
+    let labels: Vec<Rectangle> = labels.iter().map(Label::rectangle).collect();
+    let mut taken: Vec<Rectangle> = Vec::new();
+    let mut badges = Vec::new();
+    for cut in cuts {
+        let candidates = candidates(cut, scale, sheet);
+        let free = |badge: &&Badge, others: &[Rectangle]| {
+            !others.iter().any(|other| other.meets(&badge.rectangle()))
+        };
+        let quiet = |badge: &&Badge| free(badge, &taken) && free(badge, &labels);
+        let best = candidates.iter().find(quiet);
+        let best = best.or_else(|| candidates.iter().find(|badge| free(badge, &taken)));
+        let Some(best) = best.or(candidates.last()) else { continue };
+        taken.push(best.rectangle());
+        badges.push(Badge { number: best.number, at: best.at, leader: best.leader });
+    }
+    badges
+}
+
+/// Where the number could stand, the best first; the last is the middle of the line.
+fn candidates(cut: &NumberedCut, scale: Scale, sheet: &Rectangle) -> Vec<Badge> {
+    let number = cut.number;
+    let line = cut.line;
+    let [x1, y1, x2, y2] = [line.x1, line.y1, line.x2, line.y2].map(|end| scale.on_paper(end));
+    let runs_down = line.x1 == line.x2;
+    let mut candidates = Vec::new();
+    let reaches = |end: f64, edge: f64| (end - edge).abs() < 0.01;
+    for rank in 0..3 {
+        let off = OFF + RANK * f64::from(rank);
+        if runs_down && reaches(y2, sheet.height) {
+            candidates.push(Badge { number, at: (x2, sheet.height + off), leader: Some((x2, y2)) });
+        }
+        if !runs_down && reaches(x2, sheet.width) {
+            let off = off + (width(number) - HEIGHT) / 2.0;
+            candidates.push(Badge { number, at: (sheet.width + off, y2), leader: Some((x2, y2)) });
+        }
+    }
+    for part in [0.5, 0.3, 0.7, 0.15, 0.85, 0.05, 0.95, 0.5] {
+        let at = (x1 + (x2 - x1) * part, y1 + (y2 - y1) * part);
+        candidates.push(Badge { number, at, leader: None });
+    }
+    candidates
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::reports::fixture::inch;
+    use crate::schedule::CutLine;
+
+    fn sheet() -> Rectangle {
+        Rectangle { x: 0.0, y: 0.0, width: 76.2, height: 76.2 }
+    }
+
+    fn cut(number: u32, [x1, y1, x2, y2]: [&str; 4]) -> NumberedCut {
+        let line = CutLine { x1: inch(x1), y1: inch(y1), x2: inch(x2), y2: inch(y2) };
+        NumberedCut { number, line }
+    }
+
+    fn placed(cuts: &[NumberedCut]) -> Vec<Badge> {
+        place(cuts, Scale::of(4), &sheet(), &[])
+    }
+
+    #[test]
+    fn a_cut_through_the_sheet_has_its_number_outside() {
+        let badges = placed(&[cut(1, ["4", "0", "4", "12"]), cut(2, ["4", "6", "12", "6"])]);
+        assert!(badges[0].at.1 > 76.2);
+        assert!(badges[1].at.0 > 76.2);
+    }
+
+    #[test]
+    fn an_inner_cut_has_its_number_on_the_line() {
+        let badges = placed(&[cut(3, ["2", "2", "2", "8"])]);
+        let at = badges[0].at;
+        assert!((at.0 - 12.7).abs() < 1e-9 && (at.1 - 31.75).abs() < 1e-9, "{at:?}");
+    }
+
+    #[test]
+    fn crowded_numbers_stand_apart() {
+        let positions = ["1", "1 1/4", "1 1/2", "1 3/4", "2", "2 1/4"];
+        let cuts: Vec<NumberedCut> = positions.iter().map(|x| cut(12, [x, "0", x, "12"])).collect();
+        let badges = placed(&cuts);
+        for (index, badge) in badges.iter().enumerate() {
+            for other in &badges[..index] {
+                assert!(!badge.rectangle().meets(&other.rectangle()));
+            }
+        }
+    }
+
+    #[test]
+    fn every_cut_has_a_number_even_without_room() {
+        let cuts: Vec<NumberedCut> = (1..40).map(|n| cut(n, ["6", "0", "6", "12"])).collect();
+        assert_eq!(placed(&cuts).len(), 39);
+    }
+}

@@ -1,0 +1,178 @@
+//! What is written in a rectangle: as much as fits, upright where possible.
+
+use super::{Rectangle, mm};
+use crate::reports::drawing::{Region, Role};
+use crate::reports::visible::{escaped, shown};
+use std::fmt::Write;
+
+/// Text in a rectangle.
+pub struct Label {
+    lines: Vec<String>,
+    /// Height of the letters, in millimetres.
+    font: f64,
+    /// Whether it reads upwards.
+    upward: bool,
+    centre: (f64, f64),
+}
+
+/// Largest and smallest letters, in millimetres; 2.1 mm is 6 point.
+const LARGEST: f64 = 3.6;
+const SMALLEST: f64 = 2.1;
+/// Mean width of a letter and height of a line, as parts of the letters' height.
+const LETTER: f64 = 0.56;
+const LINE: f64 = 1.18;
+/// Room that is left free at every edge.
+const FREE: f64 = 0.9;
+
+/// The fullest text that fits in the rectangle.
+pub fn fit(region: &Region, area: Rectangle) -> Option<Label> {
+    let centre = (area.x + area.width / 2.0, area.y + area.height / 2.0);
+    texts(region).into_iter().find_map(|lines| {
+        let level = font(&lines, area.width, area.height);
+        let upward = font(&lines, area.height, area.width);
+        // Upright text is easier to read: turned only where it is clearly larger.
+        let turned = upward > level * 1.3;
+        let font = if turned { upward } else { level };
+        (font >= SMALLEST).then_some(Label { lines, font, upward: turned, centre })
+    })
+}
+
+/// Largest letters in which the lines fit.
+fn font(lines: &[String], width: f64, height: f64) -> f64 {
+    let longest = lines.iter().map(|line| line.chars().count()).max().unwrap_or(1);
+    let across = (width - 2.0 * FREE) / (LETTER * longest as f64);
+    let down = (height - 2.0 * FREE) / (LINE * lines.len() as f64);
+    across.min(down).min(LARGEST)
+}
+
+/// What could be written, the fullest first.
+fn texts(region: &Region) -> Vec<Vec<String>> {
+    let size = region.size_text.clone();
+    let name = shown(&region.name);
+    match region.role {
+        Role::Piece(_) => vec![
+            vec![name.clone(), size.clone()],
+            broken(&name).into_iter().chain([size.clone()]).collect(),
+            broken(&name).into_iter().chain(broken_size(&size)).collect(),
+            vec![size.clone()],
+            broken_size(&size),
+            vec![name],
+        ],
+        Role::Offcut => vec![
+            vec![format!("keep {name}"), size.clone()],
+            vec![format!("keep {name}, {size}")],
+            vec!["keep".to_owned(), size.clone()],
+            vec![format!("keep {size}")],
+            vec!["keep".to_owned()],
+        ],
+        Role::Waste => vec![vec!["waste".to_owned()]],
+    }
+}
+
+/// A name over several lines, broken behind its joints.
+fn broken(name: &str) -> Vec<String> {
+    let mut lines = vec![String::new()];
+    for letter in name.chars() {
+        if let Some(line) = lines.last_mut() {
+            line.push(letter);
+        }
+        if matches!(letter, '.' | '+' | '-' | ' ' | '_') {
+            lines.push(String::new());
+        }
+    }
+    lines.retain(|line| !line.is_empty());
+    lines
+}
+
+/// `8 1/2 x` over `5 1/2 in`.
+fn broken_size(size: &str) -> Vec<String> {
+    match size.split_once(" x ") {
+        Some((width, height)) => vec![format!("{width} x"), height.to_owned()],
+        None => vec![size.to_owned()],
+    }
+}
+
+impl Label {
+    /// The room it takes.
+    pub fn rectangle(&self) -> Rectangle {
+        let longest = self.lines.iter().map(|line| line.chars().count()).max().unwrap_or(1);
+        let along = LETTER * self.font * longest as f64;
+        let across = LINE * self.font * self.lines.len() as f64;
+        let (width, height) = if self.upward { (across, along) } else { (along, across) };
+        Rectangle::around(self.centre.0, self.centre.1, width, height)
+    }
+
+    /// Writes it, with a pale rim that keeps a hatch off its letters.
+    pub fn draw(&self, svg: &mut String) {
+        let turn = if self.upward { " rotate(-90)" } else { "" };
+        let _ = write!(
+            svg,
+            "<g transform=\"translate({} {}){turn}\" font-size=\"{}\" text-anchor=\"middle\" \
+             fill=\"#111\" stroke=\"#fff\" stroke-width=\".7\" stroke-opacity=\".8\" \
+             stroke-linejoin=\"round\" paint-order=\"stroke\">",
+            mm(self.centre.0),
+            mm(self.centre.1),
+            mm(self.font)
+        );
+        let first = 0.36 - LINE * (self.lines.len() as f64 - 1.0) / 2.0;
+        for (index, line) in self.lines.iter().enumerate() {
+            let y = self.font * (first + LINE * index as f64);
+            let _ = write!(svg, "<text y=\"{}\">{}</text>", mm(y), escaped(line));
+        }
+        svg.push_str("</g>");
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::Length;
+    use crate::reports::fixture::size;
+
+    fn label(role: Role, name: &str, width: f64, height: f64) -> Option<Label> {
+        let region = Region {
+            x: Length::ZERO,
+            y: Length::ZERO,
+            size: size("8 1/2 x 5 1/2"),
+            role,
+            name: name.to_owned(),
+            size_text: "8 1/2 x 5 1/2 in".to_owned(),
+        };
+        fit(&region, Rectangle { x: 0.0, y: 0.0, width, height })
+    }
+
+    #[test]
+    fn a_roomy_piece_tells_name_and_size_in_large_letters() {
+        let label = label(Role::Piece(0), "note.base", 54.0, 35.0).unwrap();
+        assert_eq!(label.lines, ["note.base", "8 1/2 x 5 1/2 in"]);
+        assert_eq!((label.font, label.upward), (LARGEST, false));
+    }
+
+    #[test]
+    fn a_high_and_narrow_piece_is_written_upwards() {
+        assert!(label(Role::Piece(0), "note.base", 9.0, 54.0).unwrap().upward);
+    }
+
+    #[test]
+    fn a_long_name_is_broken_at_its_joints() {
+        let label = label(Role::Piece(0), "invitation.base+reply.base", 30.0, 30.0).unwrap();
+        assert_eq!(label.lines, ["invitation.", "base+", "reply.", "base", "8 1/2 x 5 1/2 in"]);
+    }
+
+    #[test]
+    fn text_never_leaves_its_rectangle() {
+        for (width, height) in [(54.0, 35.0), (20.0, 9.0), (6.0, 54.0), (5.0, 5.0), (80.0, 3.9)] {
+            for role in [Role::Piece(0), Role::Offcut, Role::Waste] {
+                let Some(label) = label(role, "spring-fair.base", width, height) else { continue };
+                let room = label.rectangle();
+                assert!(room.width <= width && room.height <= height, "{:?}", label.lines);
+            }
+        }
+    }
+
+    #[test]
+    fn a_sliver_stays_without_text() {
+        assert!(label(Role::Waste, "", 50.0, 3.0).is_none());
+        assert!(label(Role::Waste, "", 50.0, 2.0 * FREE + LINE * SMALLEST + 0.01).is_some());
+    }
+}

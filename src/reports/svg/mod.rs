@@ -1,0 +1,354 @@
+//! A [`Drawing`] as SVG, true to scale: one user unit is one millimetre on paper.
+
+mod badges;
+mod fills;
+mod labels;
+mod scale;
+
+pub use fills::{definitions, swatch};
+pub use scale::Scale;
+
+use super::drawing::{Drawing, Region, Role};
+use super::visible::escaped;
+use crate::measure::Axis;
+use crate::stock::Print;
+use badges::Badge;
+use labels::Label;
+use std::fmt::Write;
+
+/// A rectangle on paper, in millimetres.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Rectangle {
+    x: f64,
+    y: f64,
+    width: f64,
+    height: f64,
+}
+
+impl Rectangle {
+    fn around(x: f64, y: f64, width: f64, height: f64) -> Rectangle {
+        Rectangle { x: x - width / 2.0, y: y - height / 2.0, width, height }
+    }
+
+    fn meets(&self, other: &Rectangle) -> bool {
+        self.x < other.x + other.width
+            && other.x < self.x + self.width
+            && self.y < other.y + other.height
+            && other.y < self.y + self.height
+    }
+
+    fn join(&mut self, other: &Rectangle) {
+        let right = (self.x + self.width).max(other.x + other.width);
+        let bottom = (self.y + self.height).max(other.y + other.height);
+        (self.x, self.y) = (self.x.min(other.x), self.y.min(other.y));
+        (self.width, self.height) = (right - self.x, bottom - self.y);
+    }
+}
+
+/// A number of millimetres with at most two decimals.
+fn mm(value: f64) -> String {
+    let text = format!("{value:.2}");
+    let text = text.trim_end_matches('0').trim_end_matches('.');
+    if text == "-0" { "0".to_owned() } else { text.to_owned() }
+}
+
+/// How many tints and hatches the drawings use.
+pub fn fills_used<'a>(drawings: impl IntoIterator<Item = &'a Drawing>) -> usize {
+    let regions = drawings.into_iter().flat_map(|drawing| &drawing.regions);
+    let used = regions.filter_map(|region| match region.role {
+        Role::Piece(fill) => Some(fill + 1),
+        Role::Offcut | Role::Waste => None,
+    });
+    used.max().unwrap_or(0)
+}
+
+/// The drawing as one `svg` element for a page that holds [`definitions`] once. `id` makes its
+/// title's and description's ids unique on the page.
+pub fn element(drawing: &Drawing, scale: Scale, id: &str) -> String {
+    picture(drawing, scale, id, "")
+}
+
+/// The drawing as a file of its own.
+pub fn document(drawing: &Drawing, scale: Scale) -> String {
+    let definitions = format!("<defs>{}</defs>", definitions(fills_used([drawing])));
+    let mut document = picture(drawing, scale, "drawing", &definitions);
+    document.push('\n');
+    document
+}
+
+fn picture(drawing: &Drawing, scale: Scale, id: &str, definitions: &str) -> String {
+    let page = Page::lay_out(drawing, scale);
+    let Rectangle { x, y, width, height } = page.extent;
+    let mut svg = format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" aria-labelledby=\"{id}-t {id}-d\" \
+         width=\"{w}mm\" height=\"{h}mm\" viewBox=\"{x} {y} {w} {h}\" \
+         font-family=\"'Helvetica Neue',Arial,'Liberation Sans',sans-serif\">\
+         <title id=\"{id}-t\">{title}</title><desc id=\"{id}-d\">{description}</desc>{definitions}",
+        w = mm(width),
+        h = mm(height),
+        x = mm(x),
+        y = mm(y),
+        title = escaped(&drawing.title),
+        description = escaped(&drawing.description),
+    );
+    page.draw(&mut svg);
+    svg.push_str("</svg>");
+    svg
+}
+
+/// Where everything goes.
+struct Page<'a> {
+    drawing: &'a Drawing,
+    scale: Scale,
+    sheet: Rectangle,
+    labels: Vec<Label>,
+    badges: Vec<Badge>,
+    extent: Rectangle,
+}
+
+/// Room left of and above the sheet for its dimensions.
+const MARGIN: f64 = 6.5;
+/// Room right of and below what is drawn.
+const EDGE: f64 = 0.6;
+/// Height of the line that tells grain and print.
+const FOOT: f64 = 7.0;
+
+impl<'a> Page<'a> {
+    fn lay_out(drawing: &'a Drawing, scale: Scale) -> Page<'a> {
+        let sheet = Rectangle {
+            x: 0.0,
+            y: 0.0,
+            width: scale.on_paper(drawing.sheet.width),
+            height: scale.on_paper(drawing.sheet.height),
+        };
+        let labels: Vec<Label> = drawing
+            .regions
+            .iter()
+            .filter_map(|region| labels::fit(region, rectangle(region, scale)))
+            .collect();
+        let badges = badges::place(&drawing.cuts, scale, &sheet, &labels);
+        let mut extent = sheet;
+        badges.iter().for_each(|badge| extent.join(&badge.rectangle()));
+        extent.join(&Rectangle {
+            x: -MARGIN,
+            y: -MARGIN,
+            width: MARGIN + sheet.width.max(20.0) + EDGE,
+            height: MARGIN + sheet.height + EDGE,
+        });
+        (extent.width, extent.height) = (extent.width + EDGE, extent.height + EDGE);
+        Page { drawing, scale, sheet, labels, badges, extent }.with_foot()
+    }
+
+    fn with_foot(mut self) -> Self {
+        if self.drawing.grain.is_some() || self.drawing.print != Print::Free {
+            self.extent.height += FOOT;
+            let widest = self.foot_width() - MARGIN;
+            self.extent.width = self.extent.width.max(widest - self.extent.x);
+        }
+        self
+    }
+
+    fn foot_width(&self) -> f64 {
+        let grain = if self.drawing.grain.is_some() { 26.0 } else { 0.0 };
+        let print = if self.drawing.print == Print::Free { 0.0 } else { 34.0 };
+        grain + print + MARGIN
+    }
+
+    fn draw(&self, svg: &mut String) {
+        self.draw_regions(svg);
+        self.draw_folds(svg);
+        self.draw_cuts(svg);
+        self.labels.iter().for_each(|label| label.draw(svg));
+        self.badges.iter().for_each(|badge| badge.draw(svg));
+        self.draw_sides(svg);
+        self.draw_foot(svg);
+    }
+
+    fn draw_regions(&self, svg: &mut String) {
+        for region in &self.drawing.regions {
+            let area = rectangle(region, self.scale);
+            match region.role {
+                Role::Piece(fill) => push_rectangle(svg, &area, &fills::paint(fill)),
+                Role::Waste => push_rectangle(svg, &area, "fill=\"url(#waste)\""),
+                Role::Offcut => {
+                    let inset = 0.9_f64.min(area.width / 5.0).min(area.height / 5.0);
+                    let inner = Rectangle {
+                        x: area.x + inset,
+                        y: area.y + inset,
+                        width: area.width - 2.0 * inset,
+                        height: area.height - 2.0 * inset,
+                    };
+                    let dashes = "fill=\"#fff\" stroke=\"#111\" stroke-width=\".4\" \
+                                  stroke-dasharray=\"2 1.2\"";
+                    push_rectangle(svg, &inner, dashes);
+                }
+            }
+        }
+    }
+
+    fn draw_folds(&self, svg: &mut String) {
+        svg.push_str("<g stroke=\"#111\" stroke-width=\".35\" stroke-dasharray=\".1 1\" stroke-linecap=\"round\">");
+        for fold in &self.drawing.folds {
+            let ends = [fold.x1, fold.y1, fold.x2, fold.y2].map(|end| self.scale.on_paper(end));
+            push_line(svg, ends);
+        }
+        svg.push_str("</g>");
+    }
+
+    fn draw_cuts(&self, svg: &mut String) {
+        push_rectangle(svg, &self.sheet, "fill=\"none\" stroke=\"#111\" stroke-width=\".7\"");
+        svg.push_str("<g stroke=\"#111\" stroke-width=\".5\">");
+        for cut in &self.drawing.cuts {
+            let line = &cut.line;
+            push_line(
+                svg,
+                [line.x1, line.y1, line.x2, line.y2].map(|end| self.scale.on_paper(end)),
+            );
+        }
+        svg.push_str("</g>");
+    }
+
+    fn draw_sides(&self, svg: &mut String) {
+        let (width, height) = (self.sheet.width, self.sheet.height);
+        svg.push_str("<g stroke=\"#111\" stroke-width=\".2\">");
+        push_line(svg, [0.0, -1.6, width, -1.6]);
+        push_line(svg, [-1.6, 0.0, -1.6, height]);
+        for (x, y) in [(0.0, -1.6), (width, -1.6)] {
+            push_line(svg, [x, y - 0.8, x, y + 0.8]);
+        }
+        for (x, y) in [(-1.6, 0.0), (-1.6, height)] {
+            push_line(svg, [x - 0.8, y, x + 0.8, y]);
+        }
+        svg.push_str("</g><g font-size=\"3.4\" text-anchor=\"middle\" fill=\"#111\">");
+        let (across, down) = &self.drawing.sides;
+        let _ = write!(
+            svg,
+            "<text x=\"{}\" y=\"-2.9\">{}</text>\
+             <text transform=\"translate(-2.9 {}) rotate(-90)\">{}</text></g>",
+            mm(width / 2.0),
+            escaped(across),
+            mm(height / 2.0),
+            escaped(down)
+        );
+    }
+
+    fn draw_foot(&self, svg: &mut String) {
+        let y = self.extent.y + self.extent.height - FOOT / 2.0;
+        let mut x = 0.0;
+        svg.push_str("<g font-size=\"3\" fill=\"#111\" stroke-width=\".35\">");
+        if let Some(grain) = self.drawing.grain {
+            draw_grain(svg, grain, y);
+            x += 26.0;
+        }
+        let words = match self.drawing.print {
+            Print::Free => "",
+            Print::TwoWay => "print: stripes, keep the way",
+            Print::OneWay => "this way up",
+        };
+        let arrow = match self.drawing.print {
+            Print::OneWay => {
+                format!("M{0} {1}v-5m-1.3 1.8l1.3 -1.8l1.3 1.8", mm(x + 2.0), mm(y + 2.5))
+            }
+            _ => String::new(),
+        };
+        let start = if arrow.is_empty() { x } else { x + 5.0 };
+        if !words.is_empty() {
+            let _ = write!(
+                svg,
+                "<path d=\"{arrow}\" fill=\"none\" stroke=\"#111\"/><text x=\"{}\" y=\"{}\">{words}</text>",
+                mm(start),
+                mm(y + 1.0)
+            );
+        }
+        svg.push_str("</g>");
+    }
+}
+
+fn draw_grain(svg: &mut String, grain: Axis, y: f64) {
+    let path = match grain {
+        Axis::Width => {
+            format!("M0 {}h8m-1.6 -1.2l1.6 1.2l-1.6 1.2m-4.8 0l-1.6 -1.2l1.6 -1.2", mm(y))
+        }
+        Axis::Height => {
+            format!("M4 {}v6m-1.2 -1.6l1.2 1.6l1.2 -1.6m0 -2.8l-1.2 -1.6l-1.2 1.6", mm(y - 3.0))
+        }
+    };
+    let _ = write!(
+        svg,
+        "<path d=\"{path}\" fill=\"none\" stroke=\"#111\"/><text x=\"10\" y=\"{}\">grain</text>",
+        mm(y + 1.0)
+    );
+}
+
+fn rectangle(region: &Region, scale: Scale) -> Rectangle {
+    Rectangle {
+        x: scale.on_paper(region.x),
+        y: scale.on_paper(region.y),
+        width: scale.on_paper(region.size.width),
+        height: scale.on_paper(region.size.height),
+    }
+}
+
+fn push_rectangle(svg: &mut String, area: &Rectangle, paint: &str) {
+    let Rectangle { x, y, width, height } = *area;
+    let _ = write!(
+        svg,
+        "<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" {paint}/>",
+        mm(x),
+        mm(y),
+        mm(width),
+        mm(height)
+    );
+}
+
+fn push_line(svg: &mut String, [x1, y1, x2, y2]: [f64; 4]) {
+    let _ = write!(svg, "<path d=\"M{} {}L{} {}\"/>", mm(x1), mm(y1), mm(x2), mm(y2));
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::reports::{Report, fixture};
+
+    fn lesson() -> Drawing {
+        Report::of(&fixture::lesson().batch()).unwrap().runs.remove(0).drawing
+    }
+
+    #[test]
+    fn a_sheet_is_drawn_in_true_millimetres() {
+        let svg = element(&lesson(), Scale::of(4), "r");
+        // 12 in are 304.8 mm, a quarter of it is 76.2 mm.
+        assert!(svg.contains("<rect x=\"0\" y=\"0\" width=\"76.2\" height=\"76.2\" fill=\"none\""));
+    }
+
+    #[test]
+    fn every_region_cut_and_fold_is_drawn() {
+        let drawing = lesson();
+        let svg = element(&drawing, Scale::of(4), "r");
+        assert_eq!(svg.matches("<rect").count(), drawing.regions.len() + 1 + drawing.cuts.len());
+        assert_eq!(svg.matches("url(#waste)").count(), 1);
+        assert_eq!(svg.matches("stroke-dasharray=\"2 1.2\"").count(), 1);
+    }
+
+    #[test]
+    fn names_are_escaped() {
+        let mut drawing = lesson();
+        drawing.regions[0].name = "<b>&".to_owned();
+        drawing.title = "\"</title>".to_owned();
+        let svg = element(&drawing, Scale::of(4), "r");
+        assert!(svg.contains("&lt;b&gt;&amp;"));
+        assert!(!svg.contains("<b>") && svg.matches("</title>").count() == 1);
+    }
+
+    #[test]
+    fn a_file_of_its_own_holds_its_hatches() {
+        let document = document(&lesson(), Scale::of(5));
+        assert!(document.contains("<pattern id=\"waste\"") && document.contains("id=\"fill-1\""));
+        assert!(!element(&lesson(), Scale::of(5), "r").contains("<pattern"));
+    }
+
+    #[test]
+    fn numbers_are_short_and_never_minus_nothing() {
+        assert_eq!([mm(-0.001), mm(12.0), mm(1.456), mm(100.0)], ["0", "12", "1.46", "100"]);
+    }
+}

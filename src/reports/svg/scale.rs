@@ -1,0 +1,110 @@
+//! How much smaller than life a drawing is.
+
+use crate::measure::{Length, Size};
+
+/// 1 : n, as n in tenths, so that 1 : 2.5 is exact.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Scale {
+    tenths: u32,
+}
+
+/// Widest and highest a sheet is drawn, in millimetres: it leaves room for the steps beside it on
+/// A4 and on Letter.
+const WIDEST: f64 = 77.0;
+const HIGHEST: f64 = 104.0;
+/// A sheet whose longer side would be drawn shorter than this gets a scale of its own.
+const SMALLEST: f64 = 42.0;
+
+/// Scales that a ruler can follow, in tenths.
+const STEPS: [u32; 16] = [10, 15, 20, 25, 30, 40, 50, 60, 80, 100, 120, 150, 200, 250, 300, 400];
+
+impl Scale {
+    /// 1 : `whole`.
+    pub const fn of(whole: u32) -> Scale {
+        Scale { tenths: whole * 10 }
+    }
+
+    /// The largest scale in which all `sheets` fit beside their steps.
+    pub fn common(sheets: impl IntoIterator<Item = Size>) -> Scale {
+        sheets.into_iter().map(fitting).max().unwrap_or(Scale::of(1))
+    }
+
+    /// This scale, or a larger one where the sheet would be too small to read.
+    pub fn for_sheet(self, sheet: Size) -> Scale {
+        let steps = STEPS.iter().rev().map(|tenths| Scale { tenths: *tenths });
+        let readable = |scale: &Scale| scale.on_paper(sheet.long()) >= SMALLEST;
+        match readable(&self) {
+            true => self,
+            false => steps
+                .filter(|scale| *scale < self)
+                .find(readable)
+                .unwrap_or(Scale::of(1))
+                .max(fitting(sheet)),
+        }
+    }
+
+    /// Millimetres on paper.
+    pub fn on_paper(self, length: Length) -> f64 {
+        length.ticks() as f64 * 10.0 / (Length::TICKS_PER_MM as f64 * f64::from(self.tenths))
+    }
+
+    /// `1 : 2.5`.
+    pub fn text(self) -> String {
+        match self.tenths % 10 {
+            0 => format!("1 : {}", self.tenths / 10),
+            tenths => format!("1 : {}.{tenths}", self.tenths / 10),
+        }
+    }
+}
+
+fn fitting(sheet: Size) -> Scale {
+    let fits = |scale: &Scale| {
+        scale.on_paper(sheet.width) <= WIDEST && scale.on_paper(sheet.height) <= HIGHEST
+    };
+    let steps = STEPS.iter().map(|tenths| Scale { tenths: *tenths });
+    // Beyond the steps every further 1 : 10 will do; the longest length there is needs 1 : 1300.
+    steps.chain((5..200).map(|tens| Scale::of(10 * tens))).find(fits).unwrap_or(Scale::of(2000))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::reports::fixture::{inch, size};
+
+    #[test]
+    fn common_papers_have_common_scales() {
+        assert_eq!(Scale::common([size("12 x 12")]).text(), "1 : 4");
+        assert_eq!(Scale::common([size("8 1/2 x 11")]).text(), "1 : 3");
+        assert_eq!(Scale::common([size("8 1/2 x 11"), size("26 x 20")]).text(), "1 : 10");
+        assert_eq!(Scale::common([]).text(), "1 : 1");
+    }
+
+    #[test]
+    fn a_sheet_fits_at_the_boundary_and_not_above() {
+        let at = Size::new(Length::from_mm(77 * 4), Length::from_mm(104 * 4));
+        assert_eq!(Scale::common([at]).text(), "1 : 4");
+        let above = Size::new(at.width, at.height + Length::from_ticks(1));
+        assert_eq!(Scale::common([above]).text(), "1 : 5");
+    }
+
+    #[test]
+    fn small_sheets_get_a_scale_of_their_own() {
+        let common = Scale::of(10);
+        assert_eq!(common.for_sheet(size("26 x 20")), common);
+        // 8 1/2 in = 215.9 mm: 43.2 mm at 1 : 5.
+        assert_eq!(common.for_sheet(size("8 1/2 x 4 1/4")).text(), "1 : 5");
+        assert_eq!(common.for_sheet(size("1 x 1/2")).text(), "1 : 1");
+    }
+
+    #[test]
+    fn the_longest_sheet_still_fits() {
+        let scale = Scale::common([Size::new(Length::MAX, Length::MAX)]);
+        assert!(scale.on_paper(Length::MAX) <= WIDEST);
+    }
+
+    #[test]
+    fn millimetres_on_paper() {
+        assert_eq!(Scale::of(1).on_paper(inch("1")), 25.4);
+        assert_eq!(Scale { tenths: 25 }.text(), "1 : 2.5");
+    }
+}
