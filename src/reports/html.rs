@@ -150,16 +150,8 @@ impl Page<'_> {
         step.across == Axis::Width
     }
 
-    /// `2 lifts, 3 cuts each`.
-    fn strokes(&self, step: &Step) -> String {
-        let cuts = counted(step.cuts, "cut");
-        match (step.lifts, step.short_lift) {
-            (1, _) => cuts,
-            (lifts, None) => format!("{lifts} lifts, {cuts} each"),
-            (lifts, Some(short)) => {
-                format!("{lifts} lifts, {cuts} each; {} in the last", counted(short, "sheet"))
-            }
-        }
+    fn cut_word(&self, cuts: &u64) -> &'static str {
+        if *cuts == 1 { "cut" } else { "cuts" }
     }
 
     fn yield_class(&self, row: &YieldRow) -> &'static str {

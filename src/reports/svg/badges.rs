@@ -20,6 +20,8 @@ const HEIGHT: f64 = 4.4;
 /// Distance between the sheet's edge and the nearest numbers, and between two ranks of them.
 const OFF: f64 = 3.4;
 const RANK: f64 = 5.0;
+/// Distance between a number on its line and the line's end.
+const INSIDE: f64 = 3.6;
 
 impl Badge {
     /// The room it takes.
@@ -73,12 +75,13 @@ pub fn place(
     let mut badges = Vec::new();
     for cut in cuts {
         let candidates = candidates(cut, scale, sheet);
-        let free = |badge: &&Badge, others: &[Rectangle]| {
-            !others.iter().any(|other| other.meets(&badge.rectangle()))
+        let free = candidates
+            .iter()
+            .filter(|badge| !taken.iter().any(|other| other.meets(&badge.rectangle())));
+        let hidden = |badge: &&Badge| -> f64 {
+            labels.iter().map(|label| label.shared_with(&badge.rectangle())).sum()
         };
-        let quiet = |badge: &&Badge| free(badge, &taken) && free(badge, &labels);
-        let best = candidates.iter().find(quiet);
-        let best = best.or_else(|| candidates.iter().find(|badge| free(badge, &taken)));
+        let best = free.min_by(|one, other| hidden(one).total_cmp(&hidden(other)));
         let Some(best) = best.or(candidates.last()) else { continue };
         taken.push(best.rectangle());
         badges.push(Badge { number: best.number, at: best.at, leader: best.leader });
@@ -104,7 +107,10 @@ fn candidates(cut: &NumberedCut, scale: Scale, sheet: &Rectangle) -> Vec<Badge> 
             candidates.push(Badge { number, at: (sheet.width + off, y2), leader: Some((x2, y2)) });
         }
     }
-    for part in [0.5, 0.3, 0.7, 0.15, 0.85, 0.05, 0.95, 0.5] {
+    // The middle comes late: folds and labels like to be there.
+    let length = (x2 - x1).max(y2 - y1).max(0.1);
+    let near = (INSIDE / length).min(0.5);
+    for part in [near, 1.0 - near, 0.25, 0.75, 0.35, 0.65, 0.5] {
         let at = (x1 + (x2 - x1) * part, y1 + (y2 - y1) * part);
         candidates.push(Badge { number, at, leader: None });
     }
@@ -141,7 +147,8 @@ mod tests {
     fn an_inner_cut_has_its_number_on_the_line() {
         let badges = placed(&[cut(3, ["2", "2", "2", "8"])]);
         let at = badges[0].at;
-        assert!((at.0 - 12.7).abs() < 1e-9 && (at.1 - 31.75).abs() < 1e-9, "{at:?}");
+        // 2 in are 12.7 mm at 1 : 4, and the line begins there.
+        assert!((at.0 - 12.7).abs() < 1e-9 && (at.1 - 12.7 - INSIDE).abs() < 1e-9, "{at:?}");
     }
 
     #[test]

@@ -37,6 +37,13 @@ impl Rectangle {
             && other.y < self.y + self.height
     }
 
+    /// Area that both cover.
+    fn shared_with(&self, other: &Rectangle) -> f64 {
+        let across = (self.x + self.width).min(other.x + other.width) - self.x.max(other.x);
+        let down = (self.y + self.height).min(other.y + other.height) - self.y.max(other.y);
+        across.max(0.0) * down.max(0.0)
+    }
+
     fn join(&mut self, other: &Rectangle) {
         let right = (self.x + self.width).max(other.x + other.width);
         let bottom = (self.y + self.height).max(other.y + other.height);

@@ -10,10 +10,12 @@ pub struct Scale {
 
 /// Widest and highest a sheet is drawn, in millimetres: it leaves room for the steps beside it on
 /// A4 and on Letter.
-const WIDEST: f64 = 77.0;
+const WIDEST: f64 = 83.0;
 const HIGHEST: f64 = 104.0;
-/// A sheet whose longer side would be drawn shorter than this gets a scale of its own.
+/// A sheet whose longer side would be drawn shorter than this gets a scale of its own …
 const SMALLEST: f64 = 42.0;
+/// … in which it is at least so long.
+const READABLE: f64 = 50.0;
 
 /// Scales that a ruler can follow, in tenths.
 const STEPS: [u32; 16] = [10, 15, 20, 25, 30, 40, 50, 60, 80, 100, 120, 150, 200, 250, 300, 400];
@@ -31,16 +33,15 @@ impl Scale {
 
     /// This scale, or a larger one where the sheet would be too small to read.
     pub fn for_sheet(self, sheet: Size) -> Scale {
-        let steps = STEPS.iter().rev().map(|tenths| Scale { tenths: *tenths });
-        let readable = |scale: &Scale| scale.on_paper(sheet.long()) >= SMALLEST;
-        match readable(&self) {
-            true => self,
-            false => steps
-                .filter(|scale| *scale < self)
-                .find(readable)
-                .unwrap_or(Scale::of(1))
-                .max(fitting(sheet)),
+        if self.on_paper(sheet.long()) >= SMALLEST {
+            return self;
         }
+        let larger = STEPS.iter().rev().map(|tenths| Scale { tenths: *tenths });
+        larger
+            .filter(|scale| *scale < self)
+            .find(|scale| scale.on_paper(sheet.long()) >= READABLE)
+            .unwrap_or(Scale::of(1))
+            .max(fitting(sheet))
     }
 
     /// Millimetres on paper.
@@ -75,13 +76,13 @@ mod tests {
     fn common_papers_have_common_scales() {
         assert_eq!(Scale::common([size("12 x 12")]).text(), "1 : 4");
         assert_eq!(Scale::common([size("8 1/2 x 11")]).text(), "1 : 3");
-        assert_eq!(Scale::common([size("8 1/2 x 11"), size("26 x 20")]).text(), "1 : 10");
+        assert_eq!(Scale::common([size("8 1/2 x 11"), size("26 x 20")]).text(), "1 : 8");
         assert_eq!(Scale::common([]).text(), "1 : 1");
     }
 
     #[test]
     fn a_sheet_fits_at_the_boundary_and_not_above() {
-        let at = Size::new(Length::from_mm(77 * 4), Length::from_mm(104 * 4));
+        let at = Size::new(Length::from_mm(83 * 4), Length::from_mm(104 * 4));
         assert_eq!(Scale::common([at]).text(), "1 : 4");
         let above = Size::new(at.width, at.height + Length::from_ticks(1));
         assert_eq!(Scale::common([above]).text(), "1 : 5");
@@ -91,8 +92,9 @@ mod tests {
     fn small_sheets_get_a_scale_of_their_own() {
         let common = Scale::of(10);
         assert_eq!(common.for_sheet(size("26 x 20")), common);
-        // 8 1/2 in = 215.9 mm: 43.2 mm at 1 : 5.
-        assert_eq!(common.for_sheet(size("8 1/2 x 4 1/4")).text(), "1 : 5");
+        // 8 1/2 in = 215.9 mm: 43.2 mm at 1 : 5, 54 mm at 1 : 4.
+        assert_eq!(common.for_sheet(size("8 1/2 x 4 1/4")).text(), "1 : 4");
+        assert_eq!(Scale::of(5).for_sheet(size("8 1/2 x 4 1/4")).text(), "1 : 5");
         assert_eq!(common.for_sheet(size("1 x 1/2")).text(), "1 : 1");
     }
 
