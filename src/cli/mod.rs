@@ -1,1 +1,3 @@
 //! Arguments, progress, and problems shown to a person.
+
+pub mod render;

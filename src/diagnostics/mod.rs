@@ -3,10 +3,15 @@
 //! A stage that reads collects [`Problem`]s in [`Problems`] and goes on, so that all mistakes of all
 //! files come at once. Rendering is `cli/`'s work.
 
+pub mod codes;
 mod problem;
+mod source;
 mod suggestion;
+mod values;
 mod words;
 
 pub use problem::{Place, Problem, Problems, Severity, Spanned};
+pub use source::Source;
 pub use suggestion::nearest;
+pub use values::Misread;
 pub use words::{counted, listed};

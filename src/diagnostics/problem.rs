@@ -1,5 +1,6 @@
 //! What a problem is, and a collection of them.
 
+use super::counted;
 use std::sync::Arc;
 
 /// A stretch of one line of a file.
@@ -15,6 +16,19 @@ pub struct Place {
     pub length: usize,
     /// The whole line, without its ending.
     pub text: Arc<str>,
+}
+
+impl Place {
+    /// The part of it that begins `skip` characters further on and is `length` characters long.
+    #[must_use]
+    pub fn narrowed(&self, skip: usize, length: usize) -> Place {
+        Place { column: self.column + skip, length, ..self.clone() }
+    }
+
+    /// The marked characters.
+    pub fn marked(&self) -> String {
+        self.text.chars().skip(self.column.saturating_sub(1)).take(self.length).collect()
+    }
 }
 
 /// A value and where it stands.
@@ -92,36 +106,126 @@ impl Problem {
 
 /// Problems found so far, in the order of finding.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Problems(Vec<Problem>);
+pub struct Problems {
+    found: Vec<Problem>,
+    /// The file whose problems are counted and, past [`Problems::MOST`] of a severity, only counted.
+    file: Option<String>,
+    more_errors: u64,
+    more_warnings: u64,
+}
 
 impl Problems {
+    /// Errors, and as many warnings, that are told of one file; the rest is counted.
+    pub const MOST: usize = 50;
+
     /// None yet.
     pub fn new() -> Problems {
         Problems::default()
     }
 
-    /// Adds one.
-    pub fn push(&mut self, problem: Problem) {
-        self.0.push(problem);
+    /// None yet, of one file: it may have a hundred thousand rows, all of them wrong.
+    pub fn of_file(file: &str) -> Problems {
+        Problems { file: Some(file.to_owned()), ..Problems::default() }
     }
 
-    /// Adds all of `others`.
+    /// Adds one.
+    pub fn push(&mut self, problem: Problem) {
+        let same = |other: &&Problem| other.severity == problem.severity;
+        let full = self.file.is_some()
+            && self.found.len() >= Problems::MOST
+            && self.found.iter().filter(same).count() >= Problems::MOST;
+        match (full, problem.severity) {
+            (false, _) => self.found.push(problem),
+            (true, Severity::Error) => self.more_errors += 1,
+            (true, Severity::Warning) => self.more_warnings += 1,
+        }
+    }
+
+    /// Adds each of `problems`, if any.
+    pub fn extend(&mut self, problems: impl IntoIterator<Item = Problem>) {
+        problems.into_iter().for_each(|problem| self.push(problem));
+    }
+
+    /// Adds all of `others`; where some were only counted, a last problem says how many.
     pub fn append(&mut self, others: Problems) {
-        self.0.extend(others.0);
+        let file = others.file.unwrap_or_default();
+        self.found.extend(others.found);
+        if others.more_errors > 0 {
+            let more = counted(others.more_errors, "mistake");
+            self.push(
+                Problem::error("more-problems", format!("and {more} more in {file}"))
+                    .help("mend those above first: the rest shows when the file is read again"),
+            );
+        }
+        if others.more_warnings > 0 {
+            let more = counted(others.more_warnings, "warning");
+            self.push(Problem::warning("more-problems", format!("and {more} more in {file}")));
+        }
     }
 
     /// Whether any is an error.
     pub fn has_errors(&self) -> bool {
-        self.0.iter().any(|problem| problem.severity == Severity::Error)
+        self.more_errors > 0 || self.found.iter().any(|one| one.severity == Severity::Error)
     }
 
     /// Whether there is none at all.
     pub fn is_empty(&self) -> bool {
-        self.0.is_empty()
+        self.found.is_empty()
     }
 
     /// All of them.
     pub fn iter(&self) -> impl Iterator<Item = &Problem> {
-        self.0.iter()
+        self.found.iter()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn told(errors: usize, warnings: usize) -> Problems {
+        let mut file = Problems::of_file("orders/spring.csv");
+        (0..warnings).for_each(|_| file.push(Problem::warning("table-column-unknown", "odd")));
+        (0..errors).for_each(|_| file.push(Problem::error("order-count", "bad")));
+        let mut all = Problems::new();
+        all.append(file);
+        all
+    }
+
+    fn last_title(problems: &Problems) -> &str {
+        problems.iter().last().map_or("", |problem| &problem.title)
+    }
+
+    #[test]
+    fn the_rest_is_counted_only_beyond_the_most() {
+        let most = Problems::MOST;
+        assert_eq!(told(most - 1, 0).iter().count(), most - 1);
+        assert_eq!(told(most, 0).iter().count(), most);
+        assert_eq!(last_title(&told(most, 0)), "bad");
+        assert_eq!(told(most + 1, 0).iter().count(), most + 1);
+        assert_eq!(last_title(&told(most + 1, 0)), "and 1 mistake more in orders/spring.csv");
+        assert_eq!(last_title(&told(most + 7, 0)), "and 7 mistakes more in orders/spring.csv");
+    }
+
+    #[test]
+    fn warnings_never_hide_an_error() {
+        let problems = told(1, 3 * Problems::MOST);
+        assert!(problems.has_errors());
+        assert!(problems.iter().any(|problem| problem.title == "bad"));
+        assert_eq!(last_title(&problems), "and 100 warnings more in orders/spring.csv");
+        assert!(!told(0, 3 * Problems::MOST).has_errors());
+    }
+
+    #[test]
+    fn a_narrowed_place_marks_its_part() {
+        let place = Place {
+            file: "orders/spring.csv".into(),
+            line: 2,
+            column: 7,
+            length: 9,
+            text: "tag,4,f\u{e9}rn|moss".into(),
+        };
+        assert_eq!(place.marked(), "f\u{e9}rn|moss");
+        assert_eq!(place.narrowed(5, 4).marked(), "moss");
     }
 }

@@ -1,3 +1,10 @@
 //! The tables of the trade, with a source per row.
 //!
-//! It knows nothing of orders.
+//! In: a name. Out: what it stands for. It knows nothing of orders.
+
+mod cards;
+
+pub use cards::{CardFormat, alike, card, names};
+
+/// Names of the postal rule sets.
+pub const POST_RULES: [&str; 1] = ["usps"];

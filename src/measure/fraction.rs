@@ -28,6 +28,22 @@ impl Fraction {
         Some(value)
     }
 
+    /// Whether a text could be grouped thousands as well as decimals: `1,000` or `1.250,5`. A zero in
+    /// front (`0,125`) or a point (`1.250`) leaves no doubt.
+    pub fn is_grouped(text: &str) -> bool {
+        let number = text.trim().trim_start_matches(['-', '+', '\u{2212}']);
+        let mut groups = number.split(',');
+        let first = groups.next().unwrap_or_default();
+        let rest: Vec<&str> = groups.collect();
+        let digits = |group: &str| group.bytes().all(|byte| byte.is_ascii_digit());
+        let leads = (1..=3).contains(&first.len()) && digits(first) && !first.starts_with('0');
+        match rest.as_slice() {
+            [] => false,
+            [only] => leads && only.len() == 3 && digits(only),
+            [..] => true,
+        }
+    }
+
     /// `self × factor` as a whole number, or the whole numbers below and above.
     pub fn times(self, factor: i128) -> Result<i128, (i128, i128)> {
         let product = self.numerator * factor;

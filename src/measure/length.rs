@@ -57,10 +57,14 @@ impl Length {
     /// Reads a length; a bare number is in `unit`.
     ///
     /// # Errors
-    /// Not a number, or not a whole number of ticks (the error carries its neighbours), or longer
+    /// Not a number, or one with a doubtful comma, or not a whole number of ticks (the error carries its neighbours), or longer
     /// than [`Length::MAX`].
     pub fn parse(text: &str, unit: Unit) -> Result<Length, LengthError> {
-        let (number, unit) = split_unit(text, unit);
+        let (number, own_unit) = split_unit(text);
+        let unit = own_unit.unwrap_or(unit);
+        if Fraction::is_grouped(number) {
+            return Err(LengthError::Grouped);
+        }
         let fraction = Fraction::parse(number).ok_or(LengthError::NotANumber)?;
         let ticks = fraction.times(i128::from(unit.ticks())).map_err(|(below, above)| {
             LengthError::NotExact { below: clamp(below), above: clamp(above) }
@@ -77,26 +81,29 @@ fn clamp(ticks: i128) -> Length {
     Length(ticks.clamp(-most, most) as i64)
 }
 
-fn split_unit(text: &str, default: Unit) -> (&str, Unit) {
+/// What may stand behind a number, longer endings before those they end in.
+const ENDINGS: [(&str, Unit); 9] = [
+    ("mm", Unit::Millimetre),
+    ("cm", Unit::Centimetre),
+    ("inches", Unit::Inch),
+    ("inch", Unit::Inch),
+    ("in.", Unit::Inch),
+    ("in", Unit::Inch),
+    ("\"", Unit::Inch),
+    ("\u{2033}", Unit::Inch),
+    ("\u{201d}", Unit::Inch),
+];
+
+/// The text before its unit, and the unit where one stands there.
+pub(super) fn split_unit(text: &str) -> (&str, Option<Unit>) {
     let text = text.trim();
-    let endings = [
-        ("mm", Unit::Millimetre),
-        ("cm", Unit::Centimetre),
-        ("inches", Unit::Inch),
-        ("inch", Unit::Inch),
-        ("in.", Unit::Inch),
-        ("in", Unit::Inch),
-        ("\"", Unit::Inch),
-        ("\u{2033}", Unit::Inch),
-        ("\u{201d}", Unit::Inch),
-    ];
-    for (ending, unit) in endings {
+    for (ending, unit) in ENDINGS {
         let Some(split) = text.len().checked_sub(ending.len()) else { continue };
         if text.is_char_boundary(split) && text[split..].eq_ignore_ascii_case(ending) {
-            return (text[..split].trim_end(), unit);
+            return (text[..split].trim_end(), Some(unit));
         }
     }
-    (text, default)
+    (text, None)
 }
 
 /// Why a text is no length.
@@ -105,6 +112,9 @@ pub enum LengthError {
     /// Not one of the accepted forms.
     #[error("not a length")]
     NotANumber,
+    /// Its comma may set off thousands or decimals.
+    #[error("a comma that may set off thousands or decimals")]
+    Grouped,
     /// Between two ticks.
     #[error("not a whole number of ticks")]
     NotExact {
@@ -175,7 +185,7 @@ impl LengthStyle {
         format!("{number} {}", unit.symbol())
     }
 
-    fn in_unit(&self, length: Length) -> (String, Unit) {
+    pub(super) fn in_unit(&self, length: Length) -> (String, Unit) {
         if self.unit == Unit::Inch {
             if let Some(text) = inch_fraction(length, self.finest_denominator()) {
                 return (text, Unit::Inch);

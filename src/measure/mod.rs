@@ -4,12 +4,14 @@
 //! [`Money`], all whole numbers. It knows nothing of cards, sheets or files.
 
 mod area;
+mod count;
 mod fraction;
 mod length;
 mod money;
 mod size;
 
 pub use area::Area;
+pub use count::{CountError, parse_count, parse_thousandths};
 pub use length::{Length, LengthError, LengthStyle, Unit};
 pub use money::{Currency, Money, MoneyError};
 pub use size::{Axis, Size};

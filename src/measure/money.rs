@@ -41,6 +41,13 @@ pub struct Currency {
     digits: u32,
 }
 
+impl Default for Currency {
+    /// US dollars.
+    fn default() -> Currency {
+        Currency { code: "USD".to_owned(), digits: 2 }
+    }
+}
+
 impl Currency {
     /// The currency of a three-letter code, in capitals. The digits are those of ISO 4217 (from
     /// memory): none for JPY and its like, three for KWD and its like, else two.
@@ -63,8 +70,11 @@ impl Currency {
     /// Reads an amount such as `1.10`.
     ///
     /// # Errors
-    /// Not a number, finer than the minor unit, negative, or above [`Money::MAX`].
+    /// Not a number, one with a doubtful comma, finer than the minor unit, negative, or above [`Money::MAX`].
     pub fn parse(&self, text: &str) -> Result<Money, MoneyError> {
+        if Fraction::is_grouped(text) {
+            return Err(MoneyError::Grouped);
+        }
         let fraction = Fraction::parse(text).ok_or(MoneyError::NotANumber)?;
         let minor = fraction.times(10_i128.pow(self.digits)).map_err(|_| MoneyError::TooFine)?;
         match minor {
@@ -98,6 +108,9 @@ pub enum MoneyError {
     /// Not a number.
     #[error("not an amount of money")]
     NotANumber,
+    /// Its comma may set off thousands or decimals.
+    #[error("a comma that may set off thousands or decimals")]
+    Grouped,
     /// Has a part of a minor unit.
     #[error("finer than the smallest coin of the currency")]
     TooFine,

@@ -1,5 +1,6 @@
 //! Rectangles and their two directions.
 
+use super::length::split_unit;
 use super::{Area, Length, LengthError, LengthStyle, Unit};
 use serde::{Deserialize, Serialize};
 
@@ -38,16 +39,17 @@ impl Size {
         Size { width, height }
     }
 
-    /// Reads `5 1/2 x 4 1/4`, width first; `×` and `*` will do for `x`. A unit behind the second
-    /// length holds for both where the first has none.
+    /// Reads `5 1/2 x 4 1/4`, width first; `×` and `*` will do for `x`. A unit behind one length
+    /// holds for both where the other has none.
     ///
     /// # Errors
-    /// `None` where there is no cross between two texts, else what is wrong with a length.
-    pub fn parse(text: &str, unit: Unit) -> Option<Result<Size, LengthError>> {
+    /// `None` where there is no cross between two texts, else the first side that is no length, and
+    /// what is wrong with it.
+    pub fn parse(text: &str, unit: Unit) -> Option<Result<Size, (Axis, LengthError)>> {
         let (width, height) = text.split_once(['x', 'X', '\u{d7}', '*'])?;
-        let unit = shared_unit(height).unwrap_or(unit);
-        let width = Length::parse(width, unit);
-        let height = Length::parse(height, unit);
+        let shared = split_unit(height).1.or(split_unit(width).1).unwrap_or(unit);
+        let width = Length::parse(width, shared).map_err(|error| (Axis::Width, error));
+        let height = Length::parse(height, shared).map_err(|error| (Axis::Height, error));
         Some(width.and_then(|width| Ok(Size::new(width, height?))))
     }
 
@@ -98,18 +100,16 @@ impl Size {
     }
 }
 
-fn shared_unit(text: &str) -> Option<Unit> {
-    let text = text.trim().to_ascii_lowercase();
-    [("mm", Unit::Millimetre), ("cm", Unit::Centimetre)]
-        .into_iter()
-        .chain(["in", "in.", "inch", "inches", "\"", "\u{2033}"].map(|ending| (ending, Unit::Inch)))
-        .find(|(ending, _)| text.ends_with(ending))
-        .map(|(_, unit)| unit)
-}
-
 impl LengthStyle {
-    /// `5 1/2 x 4 1/4 in`.
+    /// `5 1/2 x 4 1/4 in`; each length with its own unit where the two need different ones.
     pub fn size(&self, size: Size) -> String {
-        format!("{} x {}", self.number(size.width), self.with_unit(size.height))
+        let (width, width_unit) = self.in_unit(size.width);
+        let (height, height_unit) = self.in_unit(size.height);
+        match width_unit == height_unit {
+            true => format!("{width} x {height} {}", height_unit.symbol()),
+            false => {
+                format!("{width} {} x {height} {}", width_unit.symbol(), height_unit.symbol())
+            }
+        }
     }
 }

@@ -2,6 +2,13 @@
 //!
 //! In: `orders/*.csv`. Out: an [`Order`]. It knows nothing of pieces, sheets or patterns.
 
+mod card;
+mod papers;
+mod read;
+
+pub use papers::check_papers;
+pub use read::read;
+
 use crate::diagnostics::Spanned;
 use crate::measure::{Length, Size};
 use jiff::civil::Date;

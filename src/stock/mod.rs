@@ -2,8 +2,10 @@
 //!
 //! In: `sheets.csv`, `offcuts.csv`. Out: a [`Stock`]. It knows nothing of orders.
 
+mod read;
 mod value;
 
+pub use read::{papers, read};
 pub use value::{offcut_value, values};
 
 use crate::diagnostics::Place;

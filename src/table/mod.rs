@@ -1,4 +1,94 @@
 //! A spreadsheet file as rows of cells with exact places.
 //!
-//! In: the bytes of a CSV file in any of the usual habits. Out: a [`Table`] whose cells know their line
-//! and column. It does not know what the columns mean.
+//! In: the bytes of a CSV file in any of the usual habits (with or without byte order mark; lines
+//! that end in LF, CR LF or CR; comma, semicolon or tab; quoted cells; blank lines; lines that begin
+//! with `#` as comments). Out: a [`Table`] whose cells know their line and column. It does not know
+//! what the columns mean.
+
+mod columns;
+mod cursor;
+mod records;
+mod row;
+mod text;
+
+pub use columns::{Column, Columns};
+pub use row::{Cell, Row};
+
+use crate::diagnostics::{Place, Problem, Problems, Source};
+use std::ops::Range;
+
+/// A file's cells.
+#[derive(Clone, Debug)]
+pub struct Table {
+    source: Source,
+    /// Content of all cells, one behind the other.
+    content: String,
+    cells: Vec<Spot>,
+    /// The first is the header; none has more cells than it.
+    rows: Vec<Range<u32>>,
+}
+
+/// Where a cell stands in the file and in the content.
+#[derive(Clone, Copy, Debug)]
+struct Spot {
+    start: u32,
+    end: u32,
+    line: u32,
+    column: u32,
+    length: u32,
+}
+
+/// Reads the bytes of a file. `None` with an error where there is no table in them.
+pub fn read(file_name: &str, bytes: &[u8], problems: &mut Problems) -> Option<Table> {
+    let text = text::decode(file_name, bytes, problems)?;
+    let source = Source::new(file_name, text);
+    let table = records::read(text, source, problems);
+    if table.rows.is_empty() {
+        problems.push(
+            Problem::error("table-empty", format!("{file_name} has no lines to read"))
+                .help("the first line names the columns, separated by commas"),
+        );
+        return None;
+    }
+    Some(table)
+}
+
+impl Table {
+    /// Finds the wanted `columns` in the header; `None` where the header names none of them.
+    ///
+    /// Missing, doubled and unknown columns become problems.
+    pub fn columns<'a>(
+        &'a self,
+        wanted: &'a [Column],
+        problems: &mut Problems,
+    ) -> Option<Columns<'a>> {
+        Columns::find(self, wanted, problems)
+    }
+
+    /// Rows below the header.
+    pub fn count(&self) -> usize {
+        self.rows.len().saturating_sub(1)
+    }
+
+    fn text(&self, spot: Spot) -> &str {
+        self.content.get(spot.start as usize..spot.end as usize).unwrap_or_default()
+    }
+
+    fn place(&self, spot: Spot) -> Place {
+        Place {
+            file: self.source.file(),
+            line: spot.line as usize,
+            column: spot.column as usize,
+            length: spot.length as usize,
+            text: self.source.line(spot.line as usize),
+        }
+    }
+
+    fn spots(&self, row: usize) -> &[Spot] {
+        let range = self.rows.get(row).cloned().unwrap_or_default();
+        self.cells.get(range.start as usize..range.end as usize).unwrap_or_default()
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -2,6 +2,12 @@
 //!
 //! In: `workshop.toml`, every key optional. Out: a [`Workshop`]. It knows nothing of orders or stock.
 
+mod defaults;
+mod document;
+mod read;
+
+pub use read::read;
+
 use crate::measure::{Currency, Length, LengthStyle, Unit};
 
 /// All settings of a workshop; [`Workshop::default`] is what a missing file means.

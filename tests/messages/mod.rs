@@ -1,1 +1,9 @@
-//! See tests/main.rs.
+//! What a person reads: one exact message for each code, through one builder.
+
+mod builder;
+mod codes;
+mod many;
+mod order;
+mod stock;
+mod table;
+mod workshop;

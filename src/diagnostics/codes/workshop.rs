@@ -1,0 +1,72 @@
+//! Codes of `workshop.toml`.
+
+use super::Code;
+
+pub(super) const CODES: &[Code] = &[
+    Code::new(
+        "workshop-encoding",
+        "the workshop file is not a text file in UTF-8",
+        "workshop.toml is a TOML file: plain text with a line a key. Without the file, every key has \
+         its default.",
+    ),
+    Code::new(
+        "workshop-syntax",
+        "the workshop file is not TOML",
+        "A line is `key = value`, a section begins with its name in brackets, and text stands in \
+         double quotes. A length with a unit is text: knife = \"15 in\". A key may stand only once. \
+         Values are read when the file is free of such slips.",
+    ),
+    Code::new(
+        "workshop-key",
+        "the workshop file has a key that means nothing here",
+        "A slip in a key would leave its default in force without a word, so it is an error. Mend \
+         the name, or begin the line with #.",
+    ),
+    Code::new(
+        "workshop-type",
+        "a value is of the wrong kind",
+        "Words and lengths with a unit are text in double quotes, counts and percentages are bare \
+         numbers, and sections are tables.",
+    ),
+    Code::new(
+        "workshop-length",
+        "a length cannot be read or is out of range",
+        "Lengths are bare numbers in the workshop's unit, or text such as \"1/16 in\" or \"1.5 mm\". \
+         The knife and the graduation are above zero.",
+    ),
+    Code::new(
+        "workshop-number",
+        "a number is not whole or out of range",
+        "Counts, percentages and seconds are whole numbers. A lift is at least 1 sheet, a margin is \
+         below 100 percent because it is a part of the price.",
+    ),
+    Code::new(
+        "workshop-money",
+        "an amount of money cannot be read",
+        "Write a number in the workshop's currency, such as 18.00, no finer than its smallest coin.",
+    ),
+    Code::new(
+        "workshop-word",
+        "a word that is none of those possible here",
+        "The key takes one of a few words, which the message lists; a currency is three capital \
+         letters of ISO 4217, such as USD.",
+    ),
+    Code::new(
+        "workshop-squaring",
+        "the squaring is less than the blade",
+        "Squaring is what the first cuts take off each edge of a full sheet. A blade takes its own \
+         width off, so less than that is not possible; 0 means that sheets are not squared.",
+    ),
+    Code::new(
+        "workshop-lift",
+        "the lift is given twice",
+        "Either `lift` says how many sheets are cut in one stroke, or `lift_thickness` how thick they \
+         may be together. Delete one of them.",
+    ),
+    Code::new(
+        "workshop-keep",
+        "the keep rule's short side is longer than its long side",
+        "An offcut goes back in the drawer when its shorter side is at least `short` and its longer \
+         side at least `long`. Exchange the two, or mend the one that is wrong.",
+    ),
+];

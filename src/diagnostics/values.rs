@@ -1,0 +1,143 @@
+//! What is said of a text that is no length, count, amount of money or date.
+
+use super::{Place, Problem, nearest};
+use crate::measure::{
+    CountError, Currency, Length, LengthError, LengthStyle, Money, MoneyError, Unit,
+};
+
+/// A cell or value that could not be read: its code, what it is called, where it stands.
+#[derive(Clone, Copy, Debug)]
+pub struct Misread<'a> {
+    /// Code of the problem.
+    pub code: &'static str,
+    /// What the value is: `count`, `mat inset`, `trimmer.knife`.
+    pub name: &'a str,
+    /// Where it stands.
+    pub place: Option<&'a Place>,
+}
+
+impl Misread<'_> {
+    /// An error with the title `name says`, marked with what was `expected`.
+    pub fn problem(&self, says: &str, expected: impl Into<String>) -> Problem {
+        Problem::error(self.code, format!("{} {says}", self.name)).at(self.place, expected)
+    }
+
+    /// The text is no length.
+    pub fn length(&self, error: LengthError, style: &LengthStyle) -> Problem {
+        let examples = "such as 8.5, 8 1/2, 17/2, 216 mm or 8.5 in";
+        match error {
+            LengthError::NotANumber => self
+                .problem("is not a length", format!("expected a length, {examples}"))
+                .help(format!(
+                    "units are in, \", mm and cm; a bare number is read as {}",
+                    match style.unit {
+                        Unit::Inch => "inches",
+                        Unit::Millimetre => "millimetres",
+                        Unit::Centimetre => "centimetres",
+                    }
+                )),
+            LengthError::Grouped => self
+                .problem(
+                    "has a comma that can be read two ways",
+                    format!("expected a length, {examples}"),
+                )
+                .help("write decimals with a point, and thousands without a separator"),
+            LengthError::NotExact { below, above } => self.between(below, above, style),
+            LengthError::TooLong => self.problem(
+                "is too long",
+                format!("expected at most {}", style.with_unit(Length::MAX)),
+            ),
+        }
+    }
+
+    /// Between two ticks: names the trimmer's settings around it, and the exact lengths.
+    fn between(&self, below: Length, above: Length, style: &LengthStyle) -> Problem {
+        let pair = |low, high| format!("{} and {}", style.with_unit(low), style.with_unit(high));
+        let problem =
+            self.problem("is not an exact length", "expected a whole number of 0.000025 mm");
+        let step = style.graduation.ticks();
+        let problem = match step > 1 {
+            true => {
+                let low = Length::from_ticks(below.ticks().div_euclid(step) * step);
+                problem.help(format!(
+                    "the settings of the trimmer around it are {}",
+                    pair(low, low + style.graduation)
+                ))
+            }
+            false => problem,
+        };
+        problem.help(format!("the nearest exact lengths are {}", pair(below, above)))
+    }
+
+    /// The text is no count of `things` (a plural, or nothing for a bare number).
+    pub fn count(&self, error: CountError, things: &str) -> Problem {
+        let of_things = if things.is_empty() { "" } else { &format!(" of {things}") };
+        let number = |example| format!("expected a whole number{of_things}, such as {example}");
+        match error {
+            CountError::NotANumber => {
+                self.problem("is not a whole number", number(12)).help("write the number in digits")
+            }
+            CountError::Words(meant) => self
+                .problem("is not a whole number", number(meant))
+                .help("write the number in digits"),
+            CountError::Grouped(meant) => self
+                .problem("has a separator", number(meant))
+                .help("write the digits of a count without commas, points or spaces"),
+            CountError::Broken { below, above_it: false } => self
+                .problem("is not in plain digits", number(below))
+                .help("write a count without decimals or fractions"),
+            CountError::Broken { below, above_it: true } => self.problem(
+                "is not whole",
+                format!("expected a whole number: {below} or {}", below + 1),
+            ),
+            CountError::Negative => self.problem("is below zero", number(12)),
+            CountError::TooLarge => self.problem("is too large", number(12)),
+        }
+    }
+
+    /// The text is no amount of money.
+    pub fn money(&self, error: MoneyError, currency: &Currency) -> Problem {
+        let example = currency.number(Money::from_minor(1250));
+        let amount = format!("expected an amount in {}, such as {example}", currency.code());
+        match error {
+            MoneyError::NotANumber => self
+                .problem("is not an amount of money", amount)
+                .help("write the number alone, without a currency sign"),
+            MoneyError::Grouped => self
+                .problem("has a comma that can be read two ways", amount)
+                .help("write decimals with a point, and thousands without a separator"),
+            MoneyError::TooFine => self.problem("is finer than the smallest coin", amount),
+            MoneyError::Negative => self.problem("is below zero", amount),
+            MoneyError::TooMuch => self.problem(
+                "is too high",
+                format!("expected at most {}", currency.with_code(Money::MAX)),
+            ),
+        }
+    }
+
+    /// The text is no date.
+    pub fn date(&self) -> Problem {
+        self.problem("is not a date", "expected year-month-day, such as 2026-05-30")
+            .help("months and days have two digits, and the day must be in the calendar")
+    }
+
+    /// The text is none of `words`.
+    pub fn choice(&self, found: &str, words: &[&str]) -> Problem {
+        let problem = Problem::error(self.code, format!("unknown {} `{found}`", self.name));
+        match nearest(found, words.iter().copied()) {
+            Some(near) => problem
+                .at(self.place, format!("did you mean `{near}`?"))
+                .help(format!("it can be {}", either(words))),
+            None => problem.at(self.place, format!("expected {}", either(words))),
+        }
+    }
+}
+
+/// `a`, `a or b`, `a, b or c`.
+fn either(words: &[&str]) -> String {
+    match words {
+        [] => String::new(),
+        [only] => (*only).to_owned(),
+        [first @ .., last] => format!("{} or {last}", first.join(", ")),
+    }
+}

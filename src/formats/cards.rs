@@ -1,0 +1,144 @@
+//! Finished card formats by name.
+
+use crate::diagnostics::{Misread, Problem, Problems};
+use crate::measure::{Axis, Length, LengthStyle, Size, Unit};
+use crate::table::{self, Column, Row};
+use std::sync::LazyLock;
+
+/// A finished card size with a name.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CardFormat {
+    /// Its name, unique whatever the case.
+    pub name: String,
+    /// Width across and height down as the card stands when read, in ticks.
+    pub size: Size,
+    /// The usual fold: the direction in which the blank is twice as long as the card (`Width`: spine
+    /// at the left, `Height`: spine on top). `None` where the card is flat unless the order says so.
+    pub fold: Option<Axis>,
+    /// The standard or authority that fixes it, or that there is none.
+    pub source: String,
+}
+
+const FILE: &str = "cards.csv";
+const COLUMNS: [Column; 5] = [
+    Column::needed("name"),
+    Column::needed("width"),
+    Column::needed("height"),
+    Column::optional("fold"),
+    Column::needed("source"),
+];
+
+static CARDS: LazyLock<Vec<CardFormat>> = LazyLock::new(|| read(&mut Problems::new()));
+
+/// The card format of a name; case and doubled blanks make no difference.
+pub fn card(name: &str) -> Option<&'static CardFormat> {
+    let name = plain(name);
+    CARDS.iter().find(|card| plain(&card.name) == name)
+}
+
+/// Names of all card formats, in the order of the table.
+pub fn names() -> impl Iterator<Item = &'static str> {
+    CARDS.iter().map(|card| card.name.as_str())
+}
+
+/// Formats that a shortened name could stand for: `A6` is short for `ISO A6` and for `US A6`.
+pub fn alike(name: &str) -> Vec<&'static CardFormat> {
+    let ending = format!(" {}", plain(name));
+    CARDS.iter().filter(|card| plain(&card.name).ends_with(&ending)).collect()
+}
+
+fn plain(name: &str) -> String {
+    name.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
+}
+
+/// The table that is part of the program; a test proves it free of problems.
+fn read(problems: &mut Problems) -> Vec<CardFormat> {
+    let table = table::read(FILE, include_bytes!("cards.csv"), problems);
+    let columns = table.as_ref().and_then(|table| table.columns(&COLUMNS, problems));
+    let Some(columns) = columns else { return Vec::new() };
+    columns.rows().filter_map(|row| format(&row, problems)).collect()
+}
+
+fn format(row: &Row<'_>, problems: &mut Problems) -> Option<CardFormat> {
+    let name = row.needed("name", problems)?.text().to_owned();
+    let width = length(row, "width", problems)?;
+    let height = length(row, "height", problems)?;
+    let fold = match row.cell("fold").map(|cell| cell.text()) {
+        None | Some("flat") => None,
+        Some("side") => Some(Axis::Width),
+        Some("top") => Some(Axis::Height),
+        Some(other) => {
+            problems.push(Problem::error("order-fold", format!("unknown fold `{other}`")));
+            None
+        }
+    };
+    let source = row.needed("source", problems)?.text().to_owned();
+    Some(CardFormat { name, size: Size::new(width, height), fold, source })
+}
+
+fn length(row: &Row<'_>, name: &'static str, problems: &mut Problems) -> Option<Length> {
+    let cell = row.needed(name, problems)?;
+    let style = LengthStyle { unit: Unit::Inch, graduation: Length::ZERO };
+    Length::parse(cell.text(), style.unit)
+        .map_err(|error| {
+            let place = cell.place();
+            let misread = Misread { code: "order-size", name, place: Some(&place) };
+            problems.push(misread.length(error, &style));
+        })
+        .ok()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::BTreeSet;
+
+    #[test]
+    fn the_table_is_whole() {
+        let mut problems = Problems::new();
+        let cards = read(&mut problems);
+        assert_eq!(problems, Problems::new());
+        assert_eq!(cards.len(), 23);
+        assert!(cards.iter().all(|card| card.size.is_positive()));
+        let unique: BTreeSet<String> = names().map(plain).collect();
+        assert_eq!(unique.len(), cards.len());
+    }
+
+    #[test]
+    fn names_are_found_whatever_the_case() {
+        assert_eq!(card("us  a2").unwrap().name, "US A2");
+        assert_eq!(card("Place Card").unwrap().size, Size::new(inches(7, 2), inches(2, 1)));
+        assert_eq!(card("tent card").unwrap().fold, Some(Axis::Height));
+        assert_eq!(card("US A2").unwrap().fold, None);
+        assert!(card("A2").is_none());
+        assert!(card("").is_none());
+    }
+
+    #[test]
+    fn a_bare_name_has_its_candidates() {
+        let names = |name| alike(name).iter().map(|card| card.name.as_str()).collect::<Vec<_>>();
+        assert_eq!(names("a6"), ["ISO A6", "US A6"]);
+        assert_eq!(names("A2"), ["US A2"]);
+        assert_eq!(names("b6"), [""; 0]);
+        assert_eq!(names(""), [""; 0]);
+    }
+
+    #[test]
+    fn iso_sizes_halve_the_long_side_and_round_down() {
+        // ISO 216: each size is the one before it, halved; its figures A5 148 x 210 to A8 52 x 74.
+        let mm = |name: &str| {
+            let size = card(name).unwrap().size;
+            (size.width.ticks() / Length::TICKS_PER_MM, size.height.ticks() / Length::TICKS_PER_MM)
+        };
+        let mut larger = (148, 210);
+        assert_eq!(mm("ISO A5"), larger);
+        for name in ["ISO A6", "ISO A7", "ISO A8"] {
+            larger = (larger.1 / 2, larger.0);
+            assert_eq!(mm(name), larger, "{name}");
+        }
+    }
+
+    fn inches(numerator: i64, denominator: i64) -> Length {
+        Length::from_inch_parts(numerator, denominator)
+    }
+}

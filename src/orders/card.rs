@@ -1,0 +1,123 @@
+//! The `card` and `fold` cells.
+
+use super::Fold;
+use crate::diagnostics::{Misread, Place, Problem, Problems, nearest};
+use crate::formats::{self, CardFormat};
+use crate::measure::{Axis, LengthStyle, Size};
+use crate::table::{Cell, Row};
+
+/// A finished size, and how it usually folds.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct FoldedSize {
+    pub size: Size,
+    usual: Fold,
+}
+
+/// A format name, or a size such as `5 1/2 x 4 1/4`.
+pub(super) fn read(
+    cell: &Cell<'_>,
+    style: &LengthStyle,
+    problems: &mut Problems,
+) -> Option<FoldedSize> {
+    if let Some(format) = formats::card(cell.text()) {
+        return Some(FoldedSize { size: format.size, usual: usual_fold(format) });
+    }
+    let place = cell.place();
+    let misread = Misread { code: "order-size", name: "card", place: Some(&place) };
+    let begins_with_number = cell.text().starts_with(|first: char| !first.is_alphabetic());
+    let problem = match Size::parse(cell.text(), style.unit) {
+        Some(Ok(size)) if size.is_positive() => {
+            return Some(FoldedSize { size, usual: Fold::Flat });
+        }
+        Some(Ok(_)) => {
+            misread.problem("has a side of no length", "expected two lengths above zero")
+        }
+        Some(Err((axis, error))) if begins_with_number => {
+            let side = side(axis, &place);
+            let name = match axis {
+                Axis::Width => "the card's width",
+                Axis::Height => "the card's height",
+            };
+            Misread { name, place: Some(&side), ..misread }.length(error, style)
+        }
+        None if begins_with_number => misread
+            .problem("is not a size", "expected width x height, such as 5 1/2 x 4 1/4")
+            .help("width comes first: across, when the card stands as read"),
+        _ => unknown_format(cell.text(), &place, style),
+    };
+    problems.push(problem);
+    None
+}
+
+/// The part of a cell `width x height` that holds one of them.
+fn side(axis: Axis, cell: &Place) -> Place {
+    let marked: Vec<char> = cell.marked().chars().collect();
+    let is_cross = |letter: &char| ['x', 'X', '\u{d7}', '*'].contains(letter);
+    let is_edge = |letter: &&char| letter.is_whitespace() || **letter == '"';
+    let cross = marked.iter().position(is_cross).unwrap_or(marked.len());
+    let (from, part) = match axis {
+        Axis::Width => (0, &marked[..cross]),
+        Axis::Height => (cross + 1, marked.get(cross + 1..).unwrap_or_default()),
+    };
+    let skip = part.iter().take_while(is_edge).count();
+    let behind = part[skip..].iter().rev().take_while(is_edge).count();
+    cell.narrowed(from + skip, part.len() - skip - behind)
+}
+
+fn usual_fold(format: &CardFormat) -> Fold {
+    match format.fold {
+        None => Fold::Flat,
+        Some(Axis::Width) => Fold::Side,
+        Some(Axis::Height) => Fold::Top,
+    }
+}
+
+fn unknown_format(name: &str, place: &Place, style: &LengthStyle) -> Problem {
+    let alike: Vec<String> = formats::alike(name)
+        .into_iter()
+        .map(|format| format!("`{}` ({})", format.name, style.size(format.size)))
+        .collect();
+    let near = nearest(name, formats::names());
+    let (title, label) = match (alike.as_slice(), near) {
+        ([], Some(near)) => (unknown(name), format!("did you mean `{near}`?")),
+        ([], None) => (unknown(name), "expected a format name, or width x height".to_owned()),
+        ([only], _) => (unknown(name), format!("did you mean {only}?")),
+        (several, _) => (
+            format!("card format `{name}` has several meanings"),
+            format!("expected {}", several.join(" or ")),
+        ),
+    };
+    Problem::error("order-card", title)
+        .at(Some(place), label)
+        .help("`cardwright sizes` lists the formats; any size will do, such as 5 1/2 x 4 1/4")
+}
+
+fn unknown(name: &str) -> String {
+    format!("unknown card format `{name}`")
+}
+
+/// How the card folds; a blank cell leaves it to the format.
+pub(super) fn fold(
+    row: &Row<'_>,
+    card: Option<FoldedSize>,
+    problems: &mut Problems,
+) -> Option<Fold> {
+    let Some(cell) = row.cell("fold") else {
+        return Some(card.map_or(Fold::Flat, |card| card.usual));
+    };
+    match cell.text().to_lowercase().as_str() {
+        "side" => Some(Fold::Side),
+        "top" => Some(Fold::Top),
+        "flat" => Some(Fold::Flat),
+        _ => {
+            let place = cell.place();
+            let misread = Misread { code: "order-fold", name: "fold", place: Some(&place) };
+            problems.push(
+                misread
+                    .choice(cell.text(), &["side", "top", "flat"])
+                    .help("side: a book, spine left; top: spine on top; flat: no fold"),
+            );
+            None
+        }
+    }
+}

@@ -1,0 +1,229 @@
+//! `orders/*.csv` to an order.
+
+use super::card::{self, FoldedSize};
+use super::papers;
+use super::{Envelope, Mat, Order, OrderLine, Turn};
+use crate::diagnostics::{Misread, Problem, Problems, Spanned};
+use crate::measure::{CountError, Length, LengthStyle, Size, parse_count};
+use crate::table::{self, Cell, Column, Row};
+use jiff::civil::Date;
+use std::collections::BTreeMap;
+
+/// Most cards of one line.
+const MOST: u64 = 1_000_000;
+
+/// What shows of the card beside a mat unless the order says so (common practice, no source).
+const USUAL_INSET: Length = Length::from_inch_parts(1, 8);
+
+pub(super) const COLUMNS: [Column; 12] = [
+    Column::needed("line"),
+    Column::needed("card"),
+    Column::optional("fold"),
+    Column::needed("count"),
+    Column::needed("paper"),
+    Column::optional("liner"),
+    Column::optional("mat"),
+    Column::optional("mat inset"),
+    Column::optional("envelope"),
+    Column::optional("turn"),
+    Column::optional("due"),
+    Column::optional("note"),
+];
+
+/// Reads an order from the bytes of `file`; bare lengths are in the style's unit.
+///
+/// All mistakes become problems. The lines without mistakes are returned; `None` where the file is no
+/// table of orders.
+pub fn read(
+    name: &str,
+    file: &str,
+    bytes: &[u8],
+    style: LengthStyle,
+    problems: &mut Problems,
+) -> Option<Order> {
+    let mut found = Problems::of_file(file);
+    let order = read_lines(file, bytes, style, &mut found)
+        .map(|lines| Order { name: name.to_owned(), lines });
+    problems.append(found);
+    order
+}
+
+fn read_lines(
+    file: &str,
+    bytes: &[u8],
+    style: LengthStyle,
+    problems: &mut Problems,
+) -> Option<Vec<OrderLine>> {
+    let table = table::read(file, bytes, problems)?;
+    let columns = table.columns(&COLUMNS, problems)?;
+    if table.count() == 0 && !problems.has_errors() {
+        problems.push(
+            Problem::error("order-empty", format!("{file} orders nothing"))
+                .help("write a line for each kind of card below the header"),
+        );
+    }
+    let mut names = BTreeMap::new();
+    let mut reader = Reader { style, problems };
+    Some(columns.rows().filter_map(|row| reader.line(&row, &mut names)).collect())
+}
+
+struct Reader<'a> {
+    style: LengthStyle,
+    problems: &'a mut Problems,
+}
+
+impl Reader<'_> {
+    /// Reads every cell of a row before it gives the row up.
+    fn line(&mut self, row: &Row<'_>, names: &mut BTreeMap<String, usize>) -> Option<OrderLine> {
+        let name = row.needed("line", self.problems);
+        let name = name.and_then(|cell| self.name(&cell, names));
+        let card = row.needed("card", self.problems);
+        let card = card.and_then(|cell| card::read(&cell, &self.style, self.problems));
+        let fold = card::fold(row, card, self.problems);
+        let count = row.needed("count", self.problems);
+        let count = count.and_then(|cell| self.count(&cell));
+        let papers = row.needed("paper", self.problems);
+        let papers = papers.and_then(|cell| papers::read(&cell, self.problems));
+        let mat = self.mat(row, card);
+        let turn = row.cell("turn").map(|cell| self.turn(&cell));
+        let due = row.cell("due").map(|cell| self.due(&cell));
+        Some(OrderLine {
+            name: name?,
+            card: Spanned { value: card?.size, place: row.cell("card").map(|cell| cell.place()) },
+            fold: fold?,
+            count: count?,
+            papers: papers?,
+            liner: row.cell("liner").map(|cell| paper(&cell)),
+            mat: mat?,
+            envelope: envelope(row),
+            turn: flip(turn)?,
+            due: flip(due)?,
+            note: row.cell("note").map_or("", |cell| cell.text()).to_owned(),
+        })
+    }
+
+    fn name(
+        &mut self,
+        cell: &Cell<'_>,
+        names: &mut BTreeMap<String, usize>,
+    ) -> Option<Spanned<String>> {
+        let place = cell.place();
+        if let Some(line) = names.get(cell.text()) {
+            let title = format!("two lines are called `{}`", cell.text());
+            self.problems.push(
+                Problem::error("order-line-doubled", title)
+                    .at(Some(&place), format!("the first stands in line {line}"))
+                    .help("give each line a name of its own"),
+            );
+            return None;
+        }
+        names.insert(cell.text().to_owned(), place.line);
+        Some(cell.spanned(cell.text().to_owned()))
+    }
+
+    fn count(&mut self, cell: &Cell<'_>) -> Option<Spanned<u64>> {
+        let place = cell.place();
+        let misread = Misread { code: "order-count", name: "count", place: Some(&place) };
+        let problem = match parse_count(cell.text()) {
+            Ok(0) => misread
+                .problem("is zero", "expected at least 1")
+                .help("delete the line where none is wanted, or begin it with `# `"),
+            Ok(count) if count <= MOST => return Some(cell.spanned(count)),
+            Ok(_) | Err(CountError::TooLarge) => misread
+                .problem("is too large", format!("expected at most {MOST}"))
+                .help("order more than a million in several batches"),
+            Err(error) => misread.count(error, "cards"),
+        };
+        self.problems.push(problem);
+        None
+    }
+
+    /// The front layer; the outer `None` where it has a mistake.
+    fn mat(&mut self, row: &Row<'_>, card: Option<FoldedSize>) -> Option<Option<Mat>> {
+        let inset = row.cell("mat inset");
+        let Some(mat) = row.cell("mat") else {
+            if let Some(inset) = inset {
+                self.problems.push(
+                    Problem::warning("order-mat-missing", "a mat inset without a mat")
+                        .at(Some(&inset.place()), "not used")
+                        .help("name the mat's paper in the column `mat`, or clear this cell"),
+                );
+            }
+            return Some(None);
+        };
+        let inset = match inset {
+            Some(cell) => self.inset(&cell, card)?,
+            None => USUAL_INSET,
+        };
+        Some(Some(Mat { paper: paper(&mat), inset }))
+    }
+
+    fn inset(&mut self, cell: &Cell<'_>, card: Option<FoldedSize>) -> Option<Length> {
+        let place = cell.place();
+        let misread = Misread { code: "order-mat-inset", name: "mat inset", place: Some(&place) };
+        let half_card = |size: Size| Length::from_ticks(size.short().ticks() / 2);
+        let problem = match Length::parse(cell.text(), self.style.unit) {
+            Err(error) => misread.length(error, &self.style),
+            Ok(inset) if inset < Length::ZERO => {
+                misread.problem("is below zero", "expected 0 or more")
+            }
+            Ok(inset) => match card {
+                Some(card) if inset * 2 >= card.size.short() => {
+                    let half = self.style.with_unit(half_card(card.size));
+                    misread
+                        .problem("leaves nothing of the mat", format!("expected less than {half}"))
+                        .help(format!("the card is {}", self.style.size(card.size)))
+                }
+                _ => return Some(inset),
+            },
+        };
+        self.problems.push(problem);
+        None
+    }
+
+    fn turn(&mut self, cell: &Cell<'_>) -> Option<Turn> {
+        let turn = match cell.text().to_lowercase().as_str() {
+            "free" => Some(Turn::Free),
+            "half" => Some(Turn::Half),
+            "none" => Some(Turn::None),
+            _ => None,
+        };
+        if turn.is_none() {
+            let place = cell.place();
+            let misread = Misread { code: "order-turn", name: "turn", place: Some(&place) };
+            self.problems.push(misread.choice(cell.text(), &["free", "half", "none"]));
+        }
+        turn
+    }
+
+    fn due(&mut self, cell: &Cell<'_>) -> Option<Date> {
+        let date = cell.text().parse().ok();
+        if date.is_none() {
+            let place = cell.place();
+            let misread = Misread { code: "order-date", name: "due", place: Some(&place) };
+            self.problems.push(misread.date());
+        }
+        date
+    }
+}
+
+/// A cell with a mistake (`Some(None)`) gives the line up, a blank one does not.
+fn flip<T>(cell: Option<Option<T>>) -> Option<Option<T>> {
+    match cell {
+        Some(None) => None,
+        Some(value) => Some(value),
+        None => Some(None),
+    }
+}
+
+fn paper(cell: &Cell<'_>) -> Spanned<String> {
+    cell.spanned(cell.text().to_owned())
+}
+
+fn envelope(row: &Row<'_>) -> Envelope {
+    match row.cell("envelope") {
+        None => Envelope::None,
+        Some(cell) if papers::is_bought(&cell) => Envelope::Bought,
+        Some(cell) => Envelope::Cut(paper(&cell)),
+    }
+}

@@ -1,0 +1,144 @@
+//! The header: which column stands where.
+
+use super::row::Row;
+use super::{Spot, Table};
+use crate::diagnostics::{Problem, Problems, listed, nearest};
+
+/// A column that a reader knows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Column {
+    /// Its name in lower case with single blanks.
+    pub name: &'static str,
+    /// Whether the file must have it.
+    pub needed: bool,
+}
+
+impl Column {
+    /// A column that the file must have.
+    pub const fn needed(name: &'static str) -> Column {
+        Column { name, needed: true }
+    }
+
+    /// A column that the file may have.
+    pub const fn optional(name: &'static str) -> Column {
+        Column { name, needed: false }
+    }
+}
+
+/// A table whose columns have been found.
+#[derive(Clone, Debug)]
+pub struct Columns<'a> {
+    pub(super) table: &'a Table,
+    /// Each wanted column's name, and its place in the rows.
+    found: Vec<(&'static str, Option<usize>)>,
+}
+
+impl<'a> Columns<'a> {
+    pub(super) fn find(
+        table: &'a Table,
+        wanted: &[Column],
+        problems: &mut Problems,
+    ) -> Option<Columns<'a>> {
+        let header = table.spots(0);
+        let names: Vec<String> = header.iter().map(|spot| plain(table.text(*spot))).collect();
+        let at = |column: &Column| names.iter().position(|name| name == column.name);
+        let found: Vec<_> = wanted.iter().map(|column| (column.name, at(column))).collect();
+        if found.iter().all(|(_, position)| position.is_none()) {
+            problems.push(no_header(table, wanted));
+            return None;
+        }
+        tell_doubled_and_unknown(table, &names, wanted, problems);
+        tell_missing(table, wanted, &found, problems);
+        Some(Columns { table, found })
+    }
+
+    /// The rows below the header.
+    pub fn rows(&self) -> impl Iterator<Item = Row<'_>> {
+        (1..=self.table.count()).map(|index| Row::new(self, index))
+    }
+
+    /// Where a column stands in the rows.
+    pub(super) fn position(&self, name: &str) -> Option<usize> {
+        self.found.iter().find(|(known, _)| *known == name).and_then(|(_, position)| *position)
+    }
+}
+
+/// Case, underscores, hyphens and doubled blanks make no difference.
+fn plain(name: &str) -> String {
+    let words: Vec<&str> = name.split([' ', '_', '-', '\n', '\r', '\t']).collect();
+    let words: Vec<&str> = words.into_iter().filter(|word| !word.is_empty()).collect();
+    words.join(" ").to_lowercase()
+}
+
+fn needed(wanted: &[Column]) -> Vec<&'static str> {
+    wanted.iter().filter(|column| column.needed).map(|column| column.name).collect()
+}
+
+fn no_header(table: &Table, wanted: &[Column]) -> Problem {
+    let place = table.spots(0).first().map(|spot| table.place(*spot));
+    Problem::error("table-header", "the first line does not name the columns")
+        .at(place.as_ref(), format!("expected columns such as {}", listed(&needed(wanted))))
+        .help("put a line with the names of the columns above the rows")
+}
+
+fn tell_doubled_and_unknown(
+    table: &Table,
+    names: &[String],
+    wanted: &[Column],
+    problems: &mut Problems,
+) {
+    let known = || wanted.iter().map(|column| column.name);
+    for (index, (name, spot)) in names.iter().zip(table.spots(0)).enumerate() {
+        let place = table.place(*spot);
+        let shown = table.text(*spot);
+        if name.is_empty() {
+            continue;
+        }
+        if !known().any(|column| column == name) {
+            // A name that is taken already is no likely meaning.
+            let free = known().filter(|column| !names.iter().any(|other| other == column));
+            let problem =
+                Problem::warning("table-column-unknown", format!("unknown column `{shown}`"));
+            problems.push(match nearest(name, free) {
+                Some(near) => problem.at(Some(&place), format!("did you mean `{near}`?")),
+                None => problem
+                    .at(Some(&place), "not read")
+                    .help(format!("known columns are {}", listed(&known().collect::<Vec<_>>()))),
+            });
+        } else if names[..index].contains(name) {
+            problems.push(
+                Problem::error("table-column-doubled", format!("column `{shown}` stands twice"))
+                    .at(Some(&place), "expected each column once")
+                    .help("rename or delete one of them"),
+            );
+        }
+    }
+}
+
+/// The needed columns that are not there, all in one problem.
+fn tell_missing(
+    table: &Table,
+    wanted: &[Column],
+    found: &[(&'static str, Option<usize>)],
+    problems: &mut Problems,
+) {
+    let missing: Vec<String> = wanted
+        .iter()
+        .zip(found)
+        .filter(|(column, (_, position))| column.needed && position.is_none())
+        .map(|(column, _)| format!("`{}`", column.name))
+        .collect();
+    if missing.is_empty() {
+        return;
+    }
+    let noun = if missing.len() == 1 { "column" } else { "columns" };
+    let place = table.spots(0).last().map(|spot| {
+        let end = spot.column + spot.length;
+        table.place(Spot { column: end, length: 0, ..*spot })
+    });
+    problems.push(
+        Problem::error("table-column-missing", format!("no {noun} {}", listed(&missing)))
+            .at(place.as_ref(), format!("expected {noun} {} too", listed(&missing)))
+            .help(format!("the columns needed are {}", listed(&needed(wanted)))),
+    );
+}

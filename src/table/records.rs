@@ -1,0 +1,218 @@
+//! Text to cells. The reader is fed by hand, so that every cell's line and column is exact.
+
+use super::cursor::Cursor;
+use super::{Spot, Table};
+use crate::diagnostics::{Place, Problem, Problems, Source, counted};
+use csv_core::{ReadFieldResult, Reader, ReaderBuilder};
+
+/// More columns than any table of the trade has.
+const MOST_COLUMNS: usize = 200;
+
+/// All rows of `text`, the header first.
+pub(super) fn read(text: &str, source: Source, problems: &mut Problems) -> Table {
+    let delimiter = delimiter(text);
+    let reader = ReaderBuilder::new().delimiter(delimiter as u8).build();
+    let table = Table { source, content: String::new(), cells: Vec::new(), rows: Vec::new() };
+    let (cursor, buffer) = (Cursor::new(text), vec![0; 1024]);
+    let mut records = Records { reader, delimiter, cursor, buffer, shifted: false, table };
+    while records.next(problems) {}
+    records.table
+}
+
+/// The separator that the header line holds most of; a comma where it holds none.
+fn delimiter(text: &str) -> char {
+    let mut cursor = Cursor::new(text);
+    cursor.skip_between(|_, _| ());
+    let header = cursor.rest().lines().next().unwrap_or_default();
+    let header = header.split('\r').next().unwrap_or_default();
+    let unquoted = || header.split('"').step_by(2);
+    let count = |separator: char| unquoted().map(|part| part.matches(separator).count()).sum();
+    // The last of equals wins.
+    ['\t', ';', ',']
+        .into_iter()
+        .max_by_key(|separator| -> usize { count(*separator) })
+        .unwrap_or(',')
+}
+
+struct Records<'a> {
+    reader: Reader,
+    delimiter: char,
+    cursor: Cursor<'a>,
+    /// Where the reader puts a cell's content.
+    buffer: Vec<u8>,
+    /// Whether the cells of this row are not where they belong.
+    shifted: bool,
+    table: Table,
+}
+
+/// One cell as it stands in the file, and its content.
+struct Field<'a> {
+    /// At the first character.
+    from: Cursor<'a>,
+    /// With quotes and surrounding blanks, without the separator behind it.
+    raw: &'a str,
+    content: &'a [u8],
+    ends_record: bool,
+}
+
+impl<'a> Records<'a> {
+    /// Reads one record; whether there was one.
+    fn next(&mut self, problems: &mut Problems) -> bool {
+        self.skip_between(problems);
+        if self.cursor.rest().is_empty() {
+            return false;
+        }
+        let first = self.table.cells.len();
+        self.shifted = false;
+        for number in 1.. {
+            let mut buffer = std::mem::take(&mut self.buffer);
+            let field = self.field(&mut buffer);
+            let ends_record = field.ends_record;
+            self.keep(&field, number, problems);
+            self.buffer = buffer;
+            if ends_record {
+                break;
+            }
+        }
+        self.close_row(first);
+        true
+    }
+
+    /// Makes a row of the cells from `first` on, unless all of them are blank or one mistake, told
+    /// already, has moved them: what they seem to say would be told as more mistakes.
+    fn close_row(&mut self, first: usize) {
+        let Table { cells, rows, .. } = &mut self.table;
+        let blank = cells[first..].iter().all(|cell| cell.start == cell.end);
+        match blank || (self.shifted && !rows.is_empty()) {
+            true => cells.truncate(first),
+            false => rows.push(first as u32..cells.len() as u32),
+        }
+    }
+
+    /// Passes blank lines and comments; a comment that could be a row is told.
+    fn skip_between(&mut self, problems: &mut Problems) {
+        let Records { cursor, table, delimiter, .. } = self;
+        let columns = table.spots(0).len();
+        cursor.skip_between(|at, line| {
+            let starts_a_name = line[1..].starts_with(char::is_alphanumeric);
+            if starts_a_name && columns > 1 && line.matches(*delimiter).count() + 1 == columns {
+                let place = table.place(Spot {
+                    start: 0,
+                    end: 0,
+                    line: at.line,
+                    column: at.column,
+                    length: line.chars().count() as u32,
+                });
+                problems.push(
+                    Problem::warning("table-comment", "a comment that could be a row")
+                        .at(Some(&place), "not read, because it begins with #")
+                        .help("a row: put its first cell in quotes; a comment: put a space behind the #"),
+                );
+            }
+        });
+    }
+
+    /// The next cell, and the separator behind it passed.
+    fn field<'b>(&mut self, buffer: &'b mut Vec<u8>) -> Field<'b>
+    where
+        'a: 'b,
+    {
+        let from = self.cursor;
+        let (mut read, mut filled, mut ends_file) = (0, 0, false);
+        let ends_record = loop {
+            let rest = &from.rest().as_bytes()[read..];
+            let (result, taken, written) = self.reader.read_field(rest, &mut buffer[filled..]);
+            ends_file = ends_file || rest.is_empty();
+            read += taken;
+            filled += written;
+            match result {
+                ReadFieldResult::InputEmpty => {}
+                ReadFieldResult::OutputFull => buffer.resize(2 * buffer.len(), 0),
+                ReadFieldResult::Field { record_end } => break record_end,
+                ReadFieldResult::End => break true,
+            }
+        };
+        self.cursor.advance(read);
+        let raw = &from.rest()[..read];
+        let raw = match (ends_file, ends_record) {
+            (true, _) => raw,
+            (false, true) => raw.strip_suffix(['\n', '\r']).unwrap_or(raw),
+            (false, false) => raw.strip_suffix(self.delimiter).unwrap_or(raw),
+        };
+        Field { from, raw, content: &buffer[..filled], ends_record }
+    }
+
+    /// Adds a cell to the table, or tells that it is one too many.
+    fn keep(&mut self, field: &Field<'_>, number: usize, problems: &mut Problems) {
+        let header = self.table.spots(0).len();
+        let spot = self.spot(field);
+        if field.raw.starts_with('"') {
+            self.shifted |= field.behind_quotes().is_none();
+            problems.extend(field.quote_problem(&self.table.place(spot)));
+        }
+        if number <= if header == 0 { MOST_COLUMNS } else { header } {
+            self.table.content.push_str(field.text());
+            self.table.cells.push(spot);
+        } else if !self.shifted && !field.text().is_empty() {
+            self.shifted = true;
+            problems.push(overlong(header, &self.table.place(spot)));
+        }
+    }
+
+    /// Where the field stands, and where its content will.
+    fn spot(&self, field: &Field<'_>) -> Spot {
+        let trimmed = field.raw.trim_start();
+        let mut from = field.from;
+        from.advance(field.raw.len() - trimmed.len());
+        let marked = trimmed.trim_end().split(['\n', '\r']).next().unwrap_or_default();
+        let start = self.table.content.len();
+        Spot {
+            start: start as u32,
+            end: (start + field.text().len()) as u32,
+            line: from.line,
+            column: from.column,
+            length: marked.chars().count() as u32,
+        }
+    }
+}
+
+/// A cell beyond the header's last, or beyond the most columns in the header itself.
+fn overlong(header: usize, place: &Place) -> Problem {
+    match header {
+        0 => Problem::error("table-header", "the header has too many columns")
+            .at(Some(place), format!("expected at most {MOST_COLUMNS} columns")),
+        _ => Problem::error("table-row", "row is longer than the header")
+            .at(Some(place), format!("the header names {}", counted(header as u64, "column")))
+            .help("put quotes around a cell that holds a comma, semicolon or tab itself"),
+    }
+}
+
+impl Field<'_> {
+    fn text(&self) -> &str {
+        std::str::from_utf8(self.content).unwrap_or_default().trim()
+    }
+
+    /// What follows the closing quote of a quoted cell; `None` where no quote closes it.
+    fn behind_quotes(&self) -> Option<&str> {
+        let mut rest = self.raw.strip_prefix('"').unwrap_or(self.raw);
+        loop {
+            let (_, after) = rest.split_once('"')?;
+            match after.strip_prefix('"') {
+                Some(after) => rest = after,
+                None => return Some(after),
+            }
+        }
+    }
+
+    /// A quote that never closes, or text behind the one that does.
+    fn quote_problem(&self, place: &Place) -> Option<Problem> {
+        let (title, label) = match self.behind_quotes() {
+            None => ("a quoted cell never ends", "the quote that opens here has no end"),
+            Some(behind) if behind.trim().is_empty() => return None,
+            Some(_) => ("text behind a closing quote", "expected the cell to end at the quote"),
+        };
+        Some(Problem::error("table-quote", title).at(Some(place), label).help(
+            "inside a quoted cell, an inch mark or quote is written twice: \"8 1/2\"\" wide\"",
+        ))
+    }
+}

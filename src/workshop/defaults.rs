@@ -1,0 +1,67 @@
+//! What a missing `workshop.toml` means.
+
+use super::{EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, Rates, Spares, Trimmer, Workshop};
+use crate::measure::{Currency, Length, Money, Unit};
+
+const fn inches(numerator: i64, denominator: i64) -> Length {
+    Length::from_inch_parts(numerator, denominator)
+}
+
+impl Default for Workshop {
+    fn default() -> Workshop {
+        Workshop {
+            unit: Unit::Inch,
+            currency: Currency::default(),
+            trimmer: Trimmer::default(),
+            keep: Keep { short: inches(1, 1), long: inches(4, 1), value: 30 },
+            spares: Spares { percent: 5, at_least: 1 },
+            grain: GrainRule::Prefer,
+            envelope: EnvelopeRules::default(),
+            rates: Rates::default(),
+            post: "usps".to_owned(),
+        }
+    }
+}
+
+impl Default for Trimmer {
+    fn default() -> Trimmer {
+        Trimmer {
+            knife: inches(15, 1),
+            graduation: inches(1, 16),
+            blade: Length::ZERO,
+            squaring: Length::ZERO,
+            lift: Lift::Sheets(5),
+            smallest_hold: Length::ZERO,
+        }
+    }
+}
+
+impl Default for EnvelopeRules {
+    fn default() -> EnvelopeRules {
+        EnvelopeRules {
+            kind: EnvelopeKind::Wrap,
+            clear_long: inches(1, 4),
+            clear_short: inches(1, 8),
+            side_flap: None,
+            top_flap: None,
+            liner_inset: inches(1, 4),
+        }
+    }
+}
+
+impl Default for Rates {
+    fn default() -> Rates {
+        Rates {
+            labour_per_hour: Money::from_minor(1800),
+            overhead_percent: 15,
+            margin_percent: 30,
+            gauge: 20,
+            stroke: 6,
+            score: 8,
+            fold: 6,
+            stick: 20,
+            envelope: 60,
+            pack: 15,
+        }
+    }
+}

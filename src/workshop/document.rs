@@ -1,0 +1,237 @@
+//! A TOML file as sections whose values are asked for by key.
+//!
+//! What nobody asked for is an unknown key: the list of keys is written once, where they are read.
+
+use crate::diagnostics::{Misread, Place, Problem, Source, listed, nearest};
+use crate::measure::{Currency, Length, LengthStyle, Money, Unit, parse_count};
+use std::ops::{Range, RangeInclusive};
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+/// One table of the file; empty where the file has none of its name.
+pub(super) struct Section<'a> {
+    /// Its name and a point; nothing for the top of the file.
+    prefix: String,
+    entries: Vec<(&'a str, Range<usize>, &'a Spanned<DeValue<'a>>)>,
+    asked: Vec<&'static str>,
+}
+
+impl<'a> Section<'a> {
+    /// A table as a section; `prefix` stands before its keys.
+    pub fn new(prefix: String, table: Option<&'a DeTable<'a>>) -> Section<'a> {
+        let entries = table.into_iter().flatten();
+        let entries = entries.map(|(key, value)| (key.get_ref().as_ref(), key.span(), value));
+        Section { prefix, entries: entries.collect(), asked: Vec::new() }
+    }
+
+    fn ask(&mut self, key: &'static str) -> Option<&'a Spanned<DeValue<'a>>> {
+        self.asked.push(key);
+        self.entries.iter().find(|(known, ..)| *known == key).map(|(.., value)| *value)
+    }
+}
+
+/// A value's own text, and where it stands.
+struct Written {
+    name: String,
+    text: String,
+    place: Place,
+}
+
+impl Written {
+    fn misread(&self, code: &'static str) -> Misread<'_> {
+        Misread { code, name: &self.name, place: Some(&self.place) }
+    }
+}
+
+/// Reads values; a missing one or one with a mistake is `None`.
+pub(super) struct Reader<'a> {
+    pub source: &'a Source,
+    /// How bare lengths are read.
+    pub unit: Unit,
+    pub problems: Vec<Problem>,
+}
+
+impl Reader<'_> {
+    /// The table of a name inside `parent`.
+    pub fn section<'b>(&mut self, parent: &mut Section<'b>, key: &'static str) -> Section<'b> {
+        let prefix = format!("{}{key}.", parent.prefix);
+        let table = match parent.ask(key) {
+            None => None,
+            Some(value) => match value.get_ref() {
+                DeValue::Table(table) => Some(table),
+                other => {
+                    let name = format!("{}{key}", parent.prefix);
+                    self.wrong_kind(&name, other, value.span(), "a section");
+                    None
+                }
+            },
+        };
+        Section::new(prefix, table)
+    }
+
+    /// A length of at least `least`.
+    pub fn length(
+        &mut self,
+        section: &mut Section<'_>,
+        key: &'static str,
+        least: Length,
+    ) -> Option<Length> {
+        let written = self.written(section, key, "a length such as \"1/2 in\" or 12")?;
+        let style = LengthStyle { unit: self.unit, graduation: Length::ZERO };
+        let misread = written.misread("workshop-length");
+        let problem = match Length::parse(&written.text, self.unit) {
+            Ok(length) if length >= least => return Some(length),
+            Ok(_) if least > Length::ZERO => {
+                misread.problem("is not above zero", "expected a length above zero")
+            }
+            Ok(_) => misread.problem("is below zero", "expected 0 or more"),
+            Err(error) => misread.length(error, &style),
+        };
+        self.problems.push(problem);
+        None
+    }
+
+    /// A length above zero, or `auto`: the outer `None` where the key is missing or mistaken.
+    pub fn length_or_auto(
+        &mut self,
+        section: &mut Section<'_>,
+        key: &'static str,
+    ) -> Option<Option<Length>> {
+        let value = section.entries.iter().find(|(known, ..)| *known == key);
+        if let Some((.., value)) = value
+            && let DeValue::String(text) = value.get_ref()
+            && text.trim().eq_ignore_ascii_case("auto")
+        {
+            section.asked.push(key);
+            return Some(None);
+        }
+        self.length(section, key, Length::from_ticks(1)).map(Some)
+    }
+
+    /// A whole number in `range`.
+    pub fn count(
+        &mut self,
+        section: &mut Section<'_>,
+        key: &'static str,
+        range: RangeInclusive<u64>,
+    ) -> Option<u64> {
+        let written = self.written(section, key, "a whole number")?;
+        let misread = written.misread("workshop-number");
+        let problem = match parse_count(&written.text) {
+            Ok(count) if range.contains(&count) => return Some(count),
+            Ok(_) => misread.problem(
+                "is out of range",
+                format!("expected {} to {}", range.start(), range.end()),
+            ),
+            Err(error) => misread.count(error, ""),
+        };
+        self.problems.push(problem);
+        None
+    }
+
+    /// An amount of money.
+    pub fn money(
+        &mut self,
+        section: &mut Section<'_>,
+        key: &'static str,
+        currency: &Currency,
+    ) -> Option<Money> {
+        let written = self.written(section, key, "an amount such as 18.00")?;
+        currency
+            .parse(&written.text)
+            .map_err(|error| {
+                self.problems.push(written.misread("workshop-money").money(error, currency));
+            })
+            .ok()
+    }
+
+    /// One of some words, each with its meaning.
+    pub fn word<T: Copy>(
+        &mut self,
+        section: &mut Section<'_>,
+        key: &'static str,
+        choices: &[(&str, T)],
+    ) -> Option<T> {
+        let written = self.written(section, key, "a word in quotes")?;
+        let choice = choices.iter().find(|(word, _)| written.text.eq_ignore_ascii_case(word));
+        if choice.is_none() {
+            let words: Vec<&str> = choices.iter().map(|(word, _)| *word).collect();
+            self.problems.push(written.misread("workshop-word").choice(&written.text, &words));
+        }
+        choice.map(|(_, meaning)| *meaning)
+    }
+
+    /// A currency's code.
+    pub fn currency(&mut self, section: &mut Section<'_>, key: &'static str) -> Option<Currency> {
+        let written = self.written(section, key, "a code in quotes such as \"USD\"")?;
+        let currency = Currency::new(&written.text);
+        if currency.is_none() {
+            let expected = "expected three capital letters of ISO 4217, such as USD";
+            self.problems.push(
+                written.misread("workshop-word").problem("is not the code of a currency", expected),
+            );
+        }
+        currency
+    }
+
+    /// The place of a key's value, for problems that concern several keys.
+    pub fn place(&self, section: &Section<'_>, key: &str) -> Option<Place> {
+        let entry = section.entries.iter().find(|(known, ..)| *known == key);
+        entry.map(|(.., value)| self.source.place(value.span()))
+    }
+
+    /// Tells of the keys that nobody asked for.
+    pub fn finish(&mut self, section: &Section<'_>) {
+        for (key, span, _) in &section.entries {
+            if section.asked.contains(key) {
+                continue;
+            }
+            let place = self.source.place(span.clone());
+            let title = format!("unknown key `{}{key}`", section.prefix);
+            let problem = Problem::error("workshop-key", title);
+            self.problems.push(match nearest(key, section.asked.iter().copied()) {
+                Some(near) => problem.at(Some(&place), format!("did you mean `{near}`?")),
+                None => problem
+                    .at(Some(&place), "not a key of this section")
+                    .help(format!("its keys are {}", listed(&section.asked))),
+            });
+        }
+    }
+
+    /// The text of a string or number, exactly as written.
+    fn written(
+        &mut self,
+        section: &mut Section<'_>,
+        key: &'static str,
+        expected: &str,
+    ) -> Option<Written> {
+        let value = section.ask(key)?;
+        let name = format!("{}{key}", section.prefix);
+        let text = match value.get_ref() {
+            DeValue::String(text) => text.trim().to_owned(),
+            DeValue::Integer(number) if number.radix() == 10 => number.as_str().to_owned(),
+            DeValue::Float(number) => number.as_str().to_owned(),
+            other => {
+                self.wrong_kind(&name, other, value.span(), expected);
+                return None;
+            }
+        };
+        Some(Written { name, text, place: self.source.place(value.span()) })
+    }
+
+    fn wrong_kind(&mut self, name: &str, value: &DeValue<'_>, span: Range<usize>, expected: &str) {
+        let kind = match value {
+            DeValue::String(_) => "a text",
+            DeValue::Integer(_) | DeValue::Float(_) => "a number",
+            DeValue::Boolean(_) => "true or false",
+            DeValue::Datetime(_) => "a date",
+            DeValue::Array(_) => "a list",
+            DeValue::Table(_) => "a section",
+        };
+        let place = self.source.place(span);
+        self.problems.push(
+            Problem::error("workshop-type", format!("{name} is {kind}"))
+                .at(Some(&place), format!("expected {expected}")),
+        );
+    }
+}

@@ -1,0 +1,200 @@
+//! `workshop.toml` to a workshop.
+
+use super::document::{Reader, Section};
+use super::{EnvelopeKind, GrainRule, Lift, Workshop};
+use crate::diagnostics::{Problem, Problems, Source};
+use crate::formats;
+use crate::measure::{Length, Unit};
+use toml::de::DeTable;
+
+const POSITIVE: Length = Length::from_ticks(1);
+
+/// Reads a workshop from the bytes of `file`; a missing key means its default.
+///
+/// All mistakes become problems; a key with a mistake has its default too.
+pub fn read(file: &str, bytes: &[u8], problems: &mut Problems) -> Workshop {
+    let mut found = Problems::of_file(file);
+    let mut workshop = Workshop::default();
+    match std::str::from_utf8(bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes)) {
+        Ok(text) if !text.contains('\0') => {
+            let mut told = read_text(file, text, &mut workshop);
+            told.sort_by_key(|problem| {
+                problem.place.as_ref().map(|place| (place.line, place.column))
+            });
+            found.extend(told);
+        }
+        _ => found.push(
+            Problem::error("workshop-encoding", format!("{file} is not a text file in UTF-8"))
+                .help("it is a TOML file: text with a line a key, such as unit = \"in\""),
+        ),
+    }
+    problems.append(found);
+    workshop
+}
+
+fn read_text(file: &str, text: &str, workshop: &mut Workshop) -> Vec<Problem> {
+    let source = Source::new(file, text);
+    let (document, errors) = DeTable::parse_recoverable(text);
+    if !errors.is_empty() {
+        // What the parser guesses behind a slip would only add confusion.
+        return errors.iter().map(|error| syntax(error, &source)).collect();
+    }
+    let mut reader = Reader { source: &source, unit: workshop.unit, problems: Vec::new() };
+    let mut top = Section::new(String::new(), Some(document.get_ref()));
+    reader.top(&mut top, workshop);
+    let mut section = reader.section(&mut top, "trimmer");
+    reader.trimmer(&mut section, workshop);
+    let mut section = reader.section(&mut top, "keep");
+    reader.keep(&mut section, workshop);
+    let mut section = reader.section(&mut top, "spares");
+    reader.spares(&mut section, workshop);
+    let mut section = reader.section(&mut top, "grain");
+    reader.grain(&mut section, workshop);
+    let mut section = reader.section(&mut top, "envelope");
+    reader.envelope(&mut section, workshop);
+    let mut section = reader.section(&mut top, "rates");
+    reader.rates(&mut section, workshop);
+    let mut section = reader.section(&mut top, "post");
+    reader.post(&mut section, workshop);
+    reader.finish(&top);
+    reader.problems
+}
+
+fn syntax(error: &toml::de::Error, source: &Source) -> Problem {
+    let place = error.span().map(|span| source.place(span));
+    Problem::error("workshop-syntax", format!("not TOML: {}", error.message()))
+        .at(place.as_ref(), "not understood from here")
+        .help("a line is `key = value`; text and lengths with a unit stand in quotes: knife = \"15 in\"")
+}
+
+/// Puts what was read in the place of a default.
+fn set<T>(target: &mut T, read: Option<T>) {
+    if let Some(value) = read {
+        *target = value;
+    }
+}
+
+impl Reader<'_> {
+    fn top(&mut self, top: &mut Section<'_>, workshop: &mut Workshop) {
+        let units = [("in", Unit::Inch), ("mm", Unit::Millimetre)];
+        set(&mut workshop.unit, self.word(top, "unit", &units));
+        set(&mut workshop.currency, self.currency(top, "currency"));
+        self.unit = workshop.unit;
+    }
+
+    fn trimmer(&mut self, section: &mut Section<'_>, workshop: &mut Workshop) {
+        let trimmer = &mut workshop.trimmer;
+        set(&mut trimmer.knife, self.length(section, "knife", POSITIVE));
+        set(&mut trimmer.graduation, self.length(section, "graduation", POSITIVE));
+        set(&mut trimmer.blade, self.length(section, "blade", Length::ZERO));
+        set(&mut trimmer.squaring, self.length(section, "squaring", Length::ZERO));
+        set(&mut trimmer.smallest_hold, self.length(section, "smallest_hold", Length::ZERO));
+        set(&mut trimmer.lift, self.lift(section));
+        let squaring = trimmer.squaring;
+        if squaring != Length::ZERO && squaring < trimmer.blade {
+            let blade = workshop.style().with_unit(workshop.trimmer.blade);
+            let place = self.place(section, "squaring").or(self.place(section, "blade"));
+            self.problems.push(
+                Problem::error("workshop-squaring", "trimmer.squaring is less than the blade")
+                    .at(place.as_ref(), format!("expected 0, or at least {blade}"))
+                    .help("the squaring cut takes the blade's width off too"),
+            );
+        }
+        self.finish(section);
+    }
+
+    fn lift(&mut self, section: &mut Section<'_>) -> Option<Lift> {
+        let sheets = self.count(section, "lift", 1..=10_000).map(Lift::Sheets);
+        let thickness = self.length(section, "lift_thickness", POSITIVE).map(Lift::Thickness);
+        let second = self.place(section, "lift_thickness");
+        if self.place(section, "lift").is_some() && second.is_some() {
+            self.problems.push(
+                Problem::error(
+                    "workshop-lift",
+                    "trimmer.lift and trimmer.lift_thickness are both given",
+                )
+                .at(second.as_ref(), "expected one of the two")
+                .help("lift counts sheets a stroke, lift_thickness measures them"),
+            );
+        }
+        sheets.or(thickness)
+    }
+
+    fn keep(&mut self, section: &mut Section<'_>, workshop: &mut Workshop) {
+        let keep = &mut workshop.keep;
+        set(&mut keep.short, self.length(section, "short", POSITIVE));
+        set(&mut keep.long, self.length(section, "long", POSITIVE));
+        set(&mut keep.value, self.percent(section, "value", 100));
+        if keep.short > keep.long {
+            let long = workshop.style().with_unit(workshop.keep.long);
+            let place = self.place(section, "short").or(self.place(section, "long"));
+            self.problems.push(
+                Problem::error("workshop-keep", "keep.short is longer than keep.long")
+                    .at(place.as_ref(), format!("expected at most keep.long, {long}")),
+            );
+        }
+        self.finish(section);
+    }
+
+    fn spares(&mut self, section: &mut Section<'_>, workshop: &mut Workshop) {
+        set(&mut workshop.spares.percent, self.percent(section, "percent", 1000));
+        set(&mut workshop.spares.at_least, self.count(section, "at_least", 0..=1_000_000));
+        self.finish(section);
+    }
+
+    fn grain(&mut self, section: &mut Section<'_>, workshop: &mut Workshop) {
+        let rules = [
+            ("strict", GrainRule::Strict),
+            ("prefer", GrainRule::Prefer),
+            ("ignore", GrainRule::Ignore),
+        ];
+        set(&mut workshop.grain, self.word(section, "rule", &rules));
+        self.finish(section);
+    }
+
+    fn envelope(&mut self, section: &mut Section<'_>, workshop: &mut Workshop) {
+        let rules = &mut workshop.envelope;
+        let kinds = [("wrap", EnvelopeKind::Wrap), ("diagonal", EnvelopeKind::Diagonal)];
+        set(&mut rules.kind, self.word(section, "kind", &kinds));
+        set(&mut rules.clear_long, self.length(section, "clear_long", Length::ZERO));
+        set(&mut rules.clear_short, self.length(section, "clear_short", Length::ZERO));
+        set(&mut rules.side_flap, self.length_or_auto(section, "side_flap"));
+        set(&mut rules.top_flap, self.length_or_auto(section, "top_flap"));
+        set(&mut rules.liner_inset, self.length(section, "liner_inset", Length::ZERO));
+        self.finish(section);
+    }
+
+    fn rates(&mut self, section: &mut Section<'_>, workshop: &mut Workshop) {
+        let labour = self.money(section, "labour_per_hour", &workshop.currency);
+        let rates = &mut workshop.rates;
+        set(&mut rates.labour_per_hour, labour);
+        set(&mut rates.overhead_percent, self.percent(section, "overhead_percent", 1000));
+        // A margin is part of the price, so it stays below all of it.
+        set(&mut rates.margin_percent, self.percent(section, "margin_percent", 99));
+        let mut seconds = self.section(section, "seconds");
+        for (key, target) in [
+            ("gauge", &mut rates.gauge),
+            ("stroke", &mut rates.stroke),
+            ("score", &mut rates.score),
+            ("fold", &mut rates.fold),
+            ("stick", &mut rates.stick),
+            ("envelope", &mut rates.envelope),
+            ("pack", &mut rates.pack),
+        ] {
+            set(target, self.count(&mut seconds, key, 0..=86_400));
+        }
+        self.finish(&seconds);
+        self.finish(section);
+    }
+
+    fn post(&mut self, section: &mut Section<'_>, workshop: &mut Workshop) {
+        let rules = formats::POST_RULES.map(|name| (name, name));
+        set(&mut workshop.post, self.word(section, "rules", &rules).map(str::to_owned));
+        self.finish(section);
+    }
+
+    fn percent(&mut self, section: &mut Section<'_>, key: &'static str, most: u32) -> Option<u32> {
+        let count = self.count(section, key, 0..=u64::from(most))?;
+        u32::try_from(count).ok()
+    }
+}

@@ -1,0 +1,66 @@
+//! Every code that the program uses is explained, and every explained code is used and shown here.
+
+use cardwright::diagnostics::codes;
+use std::collections::BTreeSet;
+use std::path::Path;
+use std::{fs, io};
+
+/// The text of all Rust files below a folder, without the lists of codes themselves.
+fn source(folder: &Path) -> io::Result<String> {
+    let mut text = String::new();
+    for entry in fs::read_dir(folder)? {
+        let path = entry?.path();
+        if path.is_dir() && !path.ends_with("codes") {
+            text += &source(&path)?;
+        } else if path.extension().is_some_and(|ending| ending == "rs") {
+            text += &fs::read_to_string(&path)?;
+        }
+    }
+    Ok(text)
+}
+
+fn project(folder: &str) -> io::Result<String> {
+    source(&Path::new(env!("CARGO_MANIFEST_DIR")).join(folder))
+}
+
+/// Codes given to `Problem::error` and `Problem::warning`, and those in other literals of known shape.
+fn used(source: &str) -> BTreeSet<&str> {
+    let known: BTreeSet<&str> = codes::all().map(|code| code.name).collect();
+    let literals = source.split('"').skip(1);
+    let mentioned = literals.filter(|text| known.contains(text));
+    let raised = ["Problem::error(", "Problem::warning("].into_iter().flat_map(|call| {
+        source
+            .split(call)
+            .skip(1)
+            .filter_map(|rest| rest.trim_start().strip_prefix('"')?.split('"').next())
+    });
+    mentioned.chain(raised).collect()
+}
+
+#[test]
+fn every_code_used_is_explained() -> io::Result<()> {
+    let source = project("src")?;
+    for code in used(&source) {
+        assert!(codes::code(code).is_some(), "{code} is not in the list of codes");
+    }
+    Ok(())
+}
+
+#[test]
+fn every_code_explained_is_used() -> io::Result<()> {
+    let source = project("src")?;
+    let used = used(&source);
+    for code in codes::all() {
+        assert!(used.contains(code.name), "{} is used nowhere", code.name);
+    }
+    Ok(())
+}
+
+#[test]
+fn every_code_explained_has_its_message_tested() -> io::Result<()> {
+    let tests = project("tests")?;
+    for code in codes::all() {
+        assert!(tests.contains(&format!("[{}]", code.name)), "{} has no test", code.name);
+    }
+    Ok(())
+}

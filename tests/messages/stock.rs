@@ -1,0 +1,250 @@
+//! Codes of sheets and offcuts.
+
+use super::builder::Reading;
+
+#[test]
+fn sheet_doubled() {
+    Reading::offcuts("offcut,paper,width,height\nfern-12,fern,3,4\n").says(
+        r"
+error[stock-sheet-doubled]: two sheets or offcuts are called `fern-12`
+ --> offcuts.csv:2:1
+  |
+2 | fern-12,fern,3,4
+  | ^^^^^^^ the first stands in sheets.csv, line 2
+  |
+  = help: give each its own name, over both files
+",
+    );
+}
+
+#[test]
+fn size() {
+    Reading::sheets("sheet,paper,width,height\nfern-12,fern,0,A4\n").says(
+        r#"
+error[stock-size]: width is not above zero
+ --> sheets.csv:2:14
+  |
+2 | fern-12,fern,0,A4
+  |              ^ expected a length above zero
+
+error[stock-size]: height is not a length
+ --> sheets.csv:2:16
+  |
+2 | fern-12,fern,0,A4
+  |                ^^ expected a length, such as 8.5, 8 1/2, 17/2, 216 mm or 8.5 in
+  |
+  = help: units are in, ", mm and cm; a bare number is read as inches
+
+2 errors
+"#,
+    );
+}
+
+#[test]
+fn count() {
+    Reading::sheet_cell("on hand", "-1").says(
+        r"
+error[stock-count]: on hand is below zero
+ --> sheets.csv:2:20
+  |
+2 | fern-12,fern,12,12,-1
+  |                    ^^ expected a whole number of sheets, such as 12
+",
+    );
+}
+
+#[test]
+fn count_in_a_pack() {
+    Reading::sheet_cell("pack", "0").says(
+        r"
+error[stock-count]: pack is zero
+ --> sheets.csv:2:20
+  |
+2 | fern-12,fern,12,12,0
+  |                    ^ expected at least 1
+",
+    );
+}
+
+#[test]
+fn count_too_large() {
+    Reading::sheet_cell("on hand", "1000001").says(
+        r"
+error[stock-count]: on hand is too large
+ --> sheets.csv:2:20
+  |
+2 | fern-12,fern,12,12,1000001
+  |                    ^^^^^^^ expected at most 1000000
+",
+    );
+}
+
+#[test]
+fn price_with_a_sign() {
+    Reading::sheet_cell("price", "$1.10").says(
+        r"
+error[stock-price]: price is not an amount of money
+ --> sheets.csv:2:20
+  |
+2 | fern-12,fern,12,12,$1.10
+  |                    ^^^^^ expected an amount in USD, such as 12.50
+  |
+  = help: write the number alone, without a currency sign
+",
+    );
+}
+
+#[test]
+fn price_too_fine() {
+    Reading::sheet_cell("price", "1.105").says(
+        r"
+error[stock-price]: price is finer than the smallest coin
+ --> sheets.csv:2:20
+  |
+2 | fern-12,fern,12,12,1.105
+  |                    ^^^^^ expected an amount in USD, such as 12.50
+",
+    );
+}
+
+#[test]
+fn price_below_zero() {
+    Reading::sheet_cell("price", "-1").says(
+        r"
+error[stock-price]: price is below zero
+ --> sheets.csv:2:20
+  |
+2 | fern-12,fern,12,12,-1
+  |                    ^^ expected an amount in USD, such as 12.50
+",
+    );
+}
+
+#[test]
+fn price_too_much() {
+    Reading::sheet_cell("price", "10000000.01").says(
+        r"
+error[stock-price]: price is too high
+ --> sheets.csv:2:20
+  |
+2 | fern-12,fern,12,12,10000000.01
+  |                    ^^^^^^^^^^^ expected at most 10000000.00 USD
+",
+    );
+}
+
+#[test]
+fn price_with_a_doubtful_comma() {
+    Reading::sheet_cell("price", "\"1,250\"").says(
+        r#"
+error[stock-price]: price has a comma that can be read two ways
+ --> sheets.csv:2:20
+  |
+2 | fern-12,fern,12,12,"1,250"
+  |                    ^^^^^^^ expected an amount in USD, such as 12.50
+  |
+  = help: write decimals with a point, and thousands without a separator
+"#,
+    );
+}
+
+#[test]
+fn price_free() {
+    Reading::sheet_cell("price", "0.00").says(
+        r"
+warning[stock-price-free]: a price of 0
+ --> sheets.csv:2:20
+  |
+2 | fern-12,fern,12,12,0.00
+  |                    ^^^^ read as: any number of packs for nothing
+  |
+  = help: leave the cell blank where the sheet cannot be bought
+",
+    );
+}
+
+#[test]
+fn grain() {
+    Reading::sheet_cell("grain", "long").says(
+        r"
+error[stock-grain]: unknown grain `long`
+ --> sheets.csv:2:20
+  |
+2 | fern-12,fern,12,12,long
+  |                    ^^^^ expected width or height
+",
+    );
+}
+
+#[test]
+fn print() {
+    Reading::sheet_cell("print", "two way").says(
+        r"
+error[stock-print]: unknown print `two way`
+ --> sheets.csv:2:20
+  |
+2 | fern-12,fern,12,12,two way
+  |                    ^^^^^^^ did you mean `two-way`?
+  |
+  = help: it can be free, two-way or one-way
+",
+    );
+}
+
+#[test]
+fn gsm() {
+    Reading::sheet_cell("gsm", "65 lb").says(
+        r"
+error[stock-gsm]: gsm is not a weight
+ --> sheets.csv:2:20
+  |
+2 | fern-12,fern,12,12,65 lb
+  |                    ^^^^^ expected grams per square metre, such as 176 or 175.8
+  |
+  = help: at most three decimals; leave it blank where it is not known
+",
+    );
+}
+
+#[test]
+fn thickness() {
+    Reading::sheet_cell("thickness", "0").says(
+        r"
+error[stock-thickness]: thickness is not above zero
+ --> sheets.csv:2:20
+  |
+2 | fern-12,fern,12,12,0
+  |                    ^ expected a length above zero
+",
+    );
+}
+
+#[test]
+fn date() {
+    Reading::offcuts("offcut,paper,width,height,since\nf-1,fern,3,4,2026-02-30\n").says(
+        r"
+error[stock-date]: since is not a date
+ --> offcuts.csv:2:14
+  |
+2 | f-1,fern,3,4,2026-02-30
+  |              ^^^^^^^^^^ expected year-month-day, such as 2026-05-30
+  |
+  = help: months and days have two digits, and the day must be in the calendar
+",
+    );
+}
+
+#[test]
+fn paper() {
+    Reading::offcuts("offcut,paper,width,height\nf-1,Fern,3,4\n").says(
+        r"
+warning[stock-paper]: no full sheet of paper `Fern`
+ --> offcuts.csv:2:1
+  |
+2 | f-1,Fern,3,4
+  | ^^^ did you mean `fern`?
+  |
+  = help: an offcut is used for the paper it names, letter by letter
+",
+    );
+}

@@ -1,0 +1,290 @@
+//! Codes of `workshop.toml`.
+
+use super::builder::Reading;
+
+#[test]
+fn encoding() {
+    Reading::workshop(b"unit = \"\xff\"").says(
+        r#"
+error[workshop-encoding]: workshop.toml is not a text file in UTF-8
+ |
+ = help: it is a TOML file: text with a line a key, such as unit = "in"
+"#,
+    );
+}
+
+#[test]
+fn syntax() {
+    Reading::workshop("[trimmer]\nknife = 15 in\n").says(
+        r#"
+error[workshop-syntax]: not TOML: string values must be quoted, expected literal string
+ --> workshop.toml:2:9
+  |
+2 | knife = 15 in
+  |         ^^^^^ not understood from here
+  |
+  = help: a line is `key = value`; text and lengths with a unit stand in quotes: knife = "15 in"
+"#,
+    );
+}
+
+#[test]
+fn syntax_of_a_key_that_stands_twice() {
+    Reading::workshop("unit = \"in\"\nunit = \"mm\"\n").says(
+        r#"
+error[workshop-syntax]: not TOML: duplicate key
+ --> workshop.toml:2:1
+  |
+2 | unit = "mm"
+  | ^^^^ not understood from here
+  |
+  = help: a line is `key = value`; text and lengths with a unit stand in quotes: knife = "15 in"
+"#,
+    );
+}
+
+#[test]
+fn key_with_a_near_name() {
+    Reading::workshop("[trimmer]\nkinfe = 15\n").says(
+        r"
+error[workshop-key]: unknown key `trimmer.kinfe`
+ --> workshop.toml:2:1
+  |
+2 | kinfe = 15
+  | ^^^^^ did you mean `knife`?
+",
+    );
+}
+
+#[test]
+fn key() {
+    Reading::workshop("[keep]\ncolour = 15\n").says(
+        r"
+error[workshop-key]: unknown key `keep.colour`
+ --> workshop.toml:2:1
+  |
+2 | colour = 15
+  | ^^^^^^ not a key of this section
+  |
+  = help: its keys are short, long and value
+",
+    );
+}
+
+#[test]
+fn section() {
+    Reading::workshop("[trimer]\nknife = 15\n").says(
+        r"
+error[workshop-key]: unknown key `trimer`
+ --> workshop.toml:1:2
+  |
+1 | [trimer]
+  |  ^^^^^^ did you mean `trimmer`?
+",
+    );
+}
+
+#[test]
+fn type_of_a_value() {
+    Reading::workshop("[trimmer]\nknife = true\n").says(
+        r#"
+error[workshop-type]: trimmer.knife is true or false
+ --> workshop.toml:2:9
+  |
+2 | knife = true
+  |         ^^^^ expected a length such as "1/2 in" or 12
+"#,
+    );
+}
+
+#[test]
+fn type_of_a_section() {
+    Reading::workshop("trimmer = 15\n").says(
+        r"
+error[workshop-type]: trimmer is a number
+ --> workshop.toml:1:11
+  |
+1 | trimmer = 15
+  |           ^^ expected a section
+",
+    );
+}
+
+#[test]
+fn length() {
+    Reading::workshop("[trimmer]\nknife = 0\n").says(
+        r"
+error[workshop-length]: trimmer.knife is not above zero
+ --> workshop.toml:2:9
+  |
+2 | knife = 0
+  |         ^ expected a length above zero
+",
+    );
+}
+
+#[test]
+fn length_below_zero() {
+    Reading::workshop("[trimmer]\nblade = -0.5\n").says(
+        r"
+error[workshop-length]: trimmer.blade is below zero
+ --> workshop.toml:2:9
+  |
+2 | blade = -0.5
+  |         ^^^^ expected 0 or more
+",
+    );
+}
+
+#[test]
+fn length_not_exact() {
+    Reading::workshop("unit = \"mm\"\n[keep]\nshort = 20.00001\n").says(
+        r"
+error[workshop-length]: keep.short is not an exact length
+ --> workshop.toml:3:9
+  |
+3 | short = 20.00001
+  |         ^^^^^^^^ expected a whole number of 0.000025 mm
+  |
+  = help: the nearest exact lengths are 20 mm and 20.000025 mm
+",
+    );
+}
+
+#[test]
+fn length_in_an_unknown_unit() {
+    Reading::workshop("[trimmer]\nknife = \"15 ft\"\n").says(
+        r#"
+error[workshop-length]: trimmer.knife is not a length
+ --> workshop.toml:2:9
+  |
+2 | knife = "15 ft"
+  |         ^^^^^^^ expected a length, such as 8.5, 8 1/2, 17/2, 216 mm or 8.5 in
+  |
+  = help: units are in, ", mm and cm; a bare number is read as inches
+"#,
+    );
+}
+
+#[test]
+fn number_out_of_range() {
+    Reading::workshop("[trimmer]\nlift = 0\n").says(
+        r"
+error[workshop-number]: trimmer.lift is out of range
+ --> workshop.toml:2:8
+  |
+2 | lift = 0
+  |        ^ expected 1 to 10000
+",
+    );
+}
+
+#[test]
+fn number_not_whole() {
+    Reading::workshop("[spares]\npercent = 2.5\n").says(
+        r"
+error[workshop-number]: spares.percent is not whole
+ --> workshop.toml:2:11
+  |
+2 | percent = 2.5
+  |           ^^^ expected a whole number: 2 or 3
+",
+    );
+}
+
+#[test]
+fn money() {
+    Reading::workshop("[rates]\nlabour_per_hour = 18.005\n").says(
+        r"
+error[workshop-money]: rates.labour_per_hour is finer than the smallest coin
+ --> workshop.toml:2:19
+  |
+2 | labour_per_hour = 18.005
+  |                   ^^^^^^ expected an amount in USD, such as 12.50
+",
+    );
+}
+
+#[test]
+fn word() {
+    Reading::workshop("[grain]\nrule = \"strikt\"\n").says(
+        r#"
+error[workshop-word]: unknown grain.rule `strikt`
+ --> workshop.toml:2:8
+  |
+2 | rule = "strikt"
+  |        ^^^^^^^^ did you mean `strict`?
+  |
+  = help: it can be strict, prefer or ignore
+"#,
+    );
+}
+
+#[test]
+fn word_of_a_currency() {
+    Reading::workshop("currency = \"usd\"\n").says(
+        r#"
+error[workshop-word]: currency is not the code of a currency
+ --> workshop.toml:1:12
+  |
+1 | currency = "usd"
+  |            ^^^^^ expected three capital letters of ISO 4217, such as USD
+"#,
+    );
+}
+
+#[test]
+fn word_of_a_unit() {
+    Reading::workshop("unit = \"feet\"\n").says(
+        r#"
+error[workshop-word]: unknown unit `feet`
+ --> workshop.toml:1:8
+  |
+1 | unit = "feet"
+  |        ^^^^^^ expected in or mm
+"#,
+    );
+}
+
+#[test]
+fn squaring() {
+    Reading::workshop("[trimmer]\nblade = 0.125\nsquaring = 0.1\n").says(
+        r"
+error[workshop-squaring]: trimmer.squaring is less than the blade
+ --> workshop.toml:3:12
+  |
+3 | squaring = 0.1
+  |            ^^^ expected 0, or at least 1/8 in
+  |
+  = help: the squaring cut takes the blade's width off too
+",
+    );
+}
+
+#[test]
+fn lift() {
+    Reading::workshop("[trimmer]\nlift = 5\nlift_thickness = \"1.5 mm\"\n").says(
+        r#"
+error[workshop-lift]: trimmer.lift and trimmer.lift_thickness are both given
+ --> workshop.toml:3:18
+  |
+3 | lift_thickness = "1.5 mm"
+  |                  ^^^^^^^^ expected one of the two
+  |
+  = help: lift counts sheets a stroke, lift_thickness measures them
+"#,
+    );
+}
+
+#[test]
+fn keep() {
+    Reading::workshop("[keep]\nshort = 5\n").says(
+        r"
+error[workshop-keep]: keep.short is longer than keep.long
+ --> workshop.toml:2:9
+  |
+2 | short = 5
+  |         ^ expected at most keep.long, 4 in
+",
+    );
+}
