@@ -551,11 +551,8 @@ fn fair_runs() -> Vec<Run> {
     let column = || y("10", base(), base());
     let liner = || Cut::Piece("invite.liner", false);
     let side = y("6", place(), y("6", place(), y("6", place(), Cut::Keep("fair-01"))));
-    let bases = x(
-        "7",
-        column(),
-        x("7", column(), { x("7", column(), x("4", side, Cut::Keep("fair-02"))) }),
-    );
+    let bases =
+        x("7", column(), x("7", column(), x("7", column(), x("4", side, Cut::Keep("fair-02")))));
     let liners = y("4 1/2", liner(), y("4 1/2", liner(), Cut::Keep("fair-03")));
     let old = x("6", y("4", Cut::Piece("place.base", true), Cut::Waste), Cut::Waste);
     vec![

@@ -1,0 +1,64 @@
+//! `cardwright check`: inputs and plans judged without planning.
+
+use super::console::{Console, Exit};
+use super::files;
+use super::settings::CheckSettings;
+use crate::batch;
+use crate::diagnostics::{Problems, counted};
+use std::path::PathBuf;
+
+/// Reads all files and tells every mistake in them.
+pub fn run(settings: &CheckSettings, console: &mut Console) -> Exit {
+    let mut unread = Problems::new();
+    let mut problems = Problems::new();
+    if let Some(sources) = &settings.sources {
+        match files::inputs(sources) {
+            Ok(inputs) => problems.append(batch::check(&inputs)),
+            Err(others) => unread.append(others),
+        }
+    }
+    problems.append(judged(&settings.plans, settings, &mut unread));
+    let (files_fail, mistakes) = (!unread.is_empty(), problems.has_errors());
+    unread.append(problems);
+    console.problems(&unread);
+    match (files_fail, mistakes) {
+        (true, _) => Exit::Use,
+        (false, true) => Exit::Mistakes,
+        (false, false) => {
+            console.result(format!("{}: no mistakes\n", checked(settings)).as_bytes())
+        }
+    }
+}
+
+fn judged(plans: &[PathBuf], settings: &CheckSettings, unread: &mut Problems) -> Problems {
+    let mut problems = Problems::new();
+    if plans.is_empty() {
+        return problems;
+    }
+    let bench = match &settings.sources {
+        // The bench was read with the orders, and told if it could not be.
+        Some(_) => files::optional(&settings.workshop, &mut Problems::new()),
+        None => files::optional(&settings.workshop, unread),
+    };
+    for plan in plans {
+        if let Some(plan) = files::required(plan, unread) {
+            problems.append(batch::judge(&plan, bench.as_ref()));
+        }
+    }
+    problems
+}
+
+/// `2 orders with their stock, 1 plan`.
+fn checked(settings: &CheckSettings) -> String {
+    let orders = settings.sources.as_ref().map(|sources| sources.orders.len() as u64);
+    let mut parts = Vec::new();
+    match orders {
+        Some(0) => parts.push("workshop files".to_owned()),
+        Some(orders) => parts.push(format!("{} and workshop files", counted(orders, "order"))),
+        None => {}
+    }
+    if !settings.plans.is_empty() {
+        parts.push(counted(settings.plans.len() as u64, "plan"));
+    }
+    parts.join(", ")
+}

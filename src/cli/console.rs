@@ -1,0 +1,125 @@
+//! Where the program speaks: results on one side, problems and progress on the other.
+
+use super::render;
+use crate::diagnostics::Problems;
+use anstream::{AutoStream, ColorChoice};
+use indicatif::{ProgressBar, ProgressStyle};
+use std::io::{self, ErrorKind, IsTerminal, Write};
+use std::time::Duration;
+
+/// How a command ends.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Exit {
+    /// Done.
+    Done,
+    /// The input has mistakes, or the order cannot be made.
+    Mistakes,
+    /// Wrong use, or a file that cannot be read or written.
+    Use,
+    /// Our own fault.
+    Fault,
+}
+
+impl Exit {
+    /// The number that the system gets.
+    pub const fn code(self) -> u8 {
+        match self {
+            Exit::Done => 0,
+            Exit::Mistakes => 1,
+            Exit::Use => 2,
+            Exit::Fault => 3,
+        }
+    }
+}
+
+/// The two streams, and what they can show.
+pub struct Console {
+    /// Results.
+    pub out: Box<dyn Write>,
+    /// Problems and progress.
+    pub err: Box<dyn Write>,
+    /// Whether results may be coloured.
+    pub colour_out: bool,
+    /// Whether problems may be coloured.
+    pub colour_err: bool,
+    /// Whether a person watches the second stream.
+    pub watched: bool,
+}
+
+impl Console {
+    /// The streams of this process, coloured as terminal and environment allow (`NO_COLOR`).
+    pub fn of_the_process() -> Console {
+        Console {
+            colour_out: AutoStream::choice(&io::stdout()) != ColorChoice::Never,
+            colour_err: AutoStream::choice(&io::stderr()) != ColorChoice::Never,
+            watched: io::stderr().is_terminal(),
+            out: Box::new(io::stdout()),
+            err: Box::new(io::stderr()),
+        }
+    }
+
+    /// Writes a result. A reader who has gone away wanted no more of it, which is no error.
+    pub fn result(&mut self, bytes: &[u8]) -> Exit {
+        match self.out.write_all(bytes).and_then(|()| self.out.flush()) {
+            Ok(()) => Exit::Done,
+            Err(error) if error.kind() == ErrorKind::BrokenPipe => Exit::Done,
+            Err(error) => self.refused(&format!("cannot write the result: {error}"), ""),
+        }
+    }
+
+    /// Tells all problems.
+    pub fn problems(&mut self, problems: &Problems) {
+        let text = render::problems(problems, self.colour_err);
+        self.say(&text);
+    }
+
+    /// Tells why a command was not carried out, and what would help.
+    pub fn refused(&mut self, title: &str, help: &str) -> Exit {
+        let help = if help.is_empty() { String::new() } else { format!(" = help: {help}\n") };
+        self.say(&format!("error: {title}\n{help}"));
+        Exit::Use
+    }
+
+    /// Tells of a fault of the program.
+    pub fn fault(&mut self, faults: &[String]) -> Exit {
+        let mut text = String::from("error: this is a fault of cardwright, not of your files\n");
+        faults.iter().for_each(|fault| text.push_str(&format!("  - {fault}\n")));
+        text.push_str(" = note: nothing was written\n");
+        text.push_str(" = help: please report it together with the order and stock files\n");
+        self.say(&text);
+        Exit::Fault
+    }
+
+    /// Shows help, version or what is wrong with the arguments.
+    pub fn usage(&mut self, message: &clap::Error) -> Exit {
+        let text = |colour: bool| match colour {
+            true => message.render().ansi().to_string(),
+            false => message.render().to_string(),
+        };
+        if message.use_stderr() {
+            let text = text(self.colour_err);
+            self.say(&text);
+            return Exit::Use;
+        }
+        let text = text(self.colour_out);
+        self.result(text.as_bytes())
+    }
+
+    /// A sign of life while something takes long, where a person watches.
+    pub fn progress(&self, what: &'static str) -> ProgressBar {
+        if !self.watched {
+            return ProgressBar::hidden();
+        }
+        let progress = ProgressBar::new_spinner().with_message(what);
+        if let Ok(style) = ProgressStyle::with_template("{spinner} {msg} {elapsed}") {
+            progress.set_style(style);
+        }
+        progress.enable_steady_tick(Duration::from_millis(120));
+        progress
+    }
+
+    fn say(&mut self, text: &str) {
+        // Nobody is left to tell that nobody listens.
+        let _ = self.err.write_all(text.as_bytes()).and_then(|()| self.err.flush());
+    }
+}

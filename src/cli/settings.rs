@@ -1,0 +1,185 @@
+//! What is meant: the arguments with their defaults filled in.
+
+use super::arguments::{CheckArguments, EffortArgument, PlanArguments, WorkshopArguments};
+use crate::batch::{Effort, Options};
+use std::ffi::OsStr;
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+/// A file, and whether the person named it: what was named must be there.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Wanted {
+    /// Where it is.
+    pub path: PathBuf,
+    /// Whether the person named it.
+    pub named: bool,
+}
+
+/// All files of a batch.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Sources {
+    /// The orders.
+    pub orders: Vec<PathBuf>,
+    /// The paper; it must be there.
+    pub sheets: Wanted,
+    /// The drawer.
+    pub offcuts: Wanted,
+    /// The bench.
+    pub workshop: Wanted,
+}
+
+/// What `plan` has to do.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlanSettings {
+    /// What to read.
+    pub sources: Sources,
+    /// Where to write; `None` is a folder named after the order.
+    pub out: Option<PathBuf>,
+    /// How to plan.
+    pub options: Options,
+    /// Whether to keep quiet about what goes well.
+    pub quiet: bool,
+    /// Whether to print the plan.
+    pub json: bool,
+}
+
+/// What `check` has to do.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CheckSettings {
+    /// Input files; `None` where only plans are to be judged.
+    pub sources: Option<Sources>,
+    /// Plans to judge.
+    pub plans: Vec<PathBuf>,
+    /// The bench they are judged by.
+    pub workshop: Wanted,
+}
+
+impl From<PlanArguments> for PlanSettings {
+    fn from(typed: PlanArguments) -> PlanSettings {
+        let effort = match typed.effort {
+            EffortArgument::Quick => Effort::Quick,
+            EffortArgument::Normal => Effort::Normal,
+            EffortArgument::Long => Effort::Long,
+        };
+        PlanSettings {
+            sources: sources(typed.orders.clone(), &typed.workshop, &typed.orders),
+            out: typed.out,
+            options: Options {
+                limit: typed.limit.map(Duration::from_secs),
+                effort,
+                threads: typed.threads.map(usize::from),
+            },
+            quiet: typed.quiet,
+            json: typed.json,
+        }
+    }
+}
+
+impl From<CheckArguments> for CheckSettings {
+    fn from(typed: CheckArguments) -> CheckSettings {
+        let CheckArguments { files, mut workshop } = typed;
+        let (mut orders, mut plans) = (Vec::new(), Vec::new());
+        for file in &files {
+            let role = match file.file_name().and_then(OsStr::to_str) {
+                Some("sheets.csv") => &mut workshop.sheets,
+                Some("offcuts.csv") => &mut workshop.offcuts,
+                Some("workshop.toml") => &mut workshop.workshop,
+                _ if file.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("json")) => {
+                    plans.push(file.clone());
+                    continue;
+                }
+                _ => {
+                    orders.push(file.clone());
+                    continue;
+                }
+            };
+            *role = Some(file.clone());
+        }
+        let only_plans = plans.len() == files.len();
+        let sources = sources(orders, &workshop, &files);
+        let bench = sources.workshop.clone();
+        CheckSettings { sources: (!only_plans).then_some(sources), plans, workshop: bench }
+    }
+}
+
+/// The files of a batch; what was not named lies beside the first of `beside`.
+fn sources(orders: Vec<PathBuf>, named: &WorkshopArguments, beside: &[PathBuf]) -> Sources {
+    let folder = beside.first().and_then(|order| order.parent()).unwrap_or(Path::new(""));
+    let wanted = |named: &Option<PathBuf>, name: &str| match named {
+        Some(path) => Wanted { path: path.clone(), named: true },
+        None => Wanted { path: folder.join(name), named: false },
+    };
+    Sources {
+        orders,
+        sheets: wanted(&named.sheets, "sheets.csv"),
+        offcuts: wanted(&named.offcuts, "offcuts.csv"),
+        workshop: wanted(&named.workshop, "workshop.toml"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::arguments::{Arguments, Command};
+    use super::*;
+    use clap::Parser;
+
+    fn plan(typed: &str) -> PlanSettings {
+        match Arguments::parse_from(typed.split(' ')).command {
+            Command::Plan(arguments) => arguments.into(),
+            other => panic!("{other:?}"),
+        }
+    }
+
+    fn check(typed: &str) -> CheckSettings {
+        match Arguments::parse_from(typed.split(' ')).command {
+            Command::Check(arguments) => arguments.into(),
+            other => panic!("{other:?}"),
+        }
+    }
+
+    fn wanted(path: &str, named: bool) -> Wanted {
+        Wanted { path: path.into(), named }
+    }
+
+    #[test]
+    fn workshop_files_lie_beside_the_first_order() {
+        let sources = plan("cardwright plan a/spring.csv b/tags.csv").sources;
+        assert_eq!(sources.sheets, wanted("a/sheets.csv", false));
+        assert_eq!(sources.offcuts, wanted("a/offcuts.csv", false));
+        assert_eq!(sources.workshop, wanted("a/workshop.toml", false));
+    }
+
+    #[test]
+    fn an_order_in_the_current_folder_has_its_files_there() {
+        assert_eq!(plan("cardwright plan spring.csv").sources.sheets, wanted("sheets.csv", false));
+    }
+
+    #[test]
+    fn named_files_are_taken_as_named() {
+        let settings = plan(
+            "cardwright plan a/spring.csv --sheets s.csv --out o --limit 7 --effort long --threads 3",
+        );
+        assert_eq!(settings.sources.sheets, wanted("s.csv", true));
+        assert_eq!(settings.out, Some("o".into()));
+        let limit = Some(Duration::from_secs(7));
+        assert_eq!(settings.options, Options { limit, effort: Effort::Long, threads: Some(3) });
+        assert!(!settings.quiet && !settings.json);
+    }
+
+    #[test]
+    fn checked_files_are_told_apart_by_their_names() {
+        let settings =
+            check("cardwright check a/sheets.csv a/spring.csv r/plan.json b/workshop.toml");
+        let sources = settings.sources.unwrap();
+        assert_eq!(sources.orders, [PathBuf::from("a/spring.csv")]);
+        assert_eq!(sources.sheets, wanted("a/sheets.csv", true));
+        assert_eq!(sources.offcuts, wanted("a/offcuts.csv", false));
+        assert_eq!(settings.workshop, wanted("b/workshop.toml", true));
+        assert_eq!(settings.plans, [PathBuf::from("r/plan.json")]);
+    }
+
+    #[test]
+    fn plans_alone_need_no_sheets() {
+        assert_eq!(check("cardwright check r/plan.json").sources, None);
+    }
+}
