@@ -1,10 +1,94 @@
 //! The work at the bench: cuts in order, then score, fold, stick, pack.
 //!
-//! In: a checked [`Plan`](crate::plan::Plan), the [`Bill`](crate::pieces::Bill), the order and the
-//! workshop. Out: a [`Schedule`]. It knows nothing of files.
+//! In: a checked [`Plan`], the [`Bill`], the order, the workshop and the stock. Out: a [`Schedule`].
+//! It knows nothing of files.
+//!
+//! Cutting goes from trees to steps: `strips` makes divisions of two-way cuts, `stacks` lays equal
+//! plates together, `cuts` lists one cut for each stack and width, `sequence` orders them for the
+//! fewest gauge settings, `steps` names the stacks and counts lifts and strokes.
+//!
+//! The gauge is the distance between fence and knife, and what lies between them is the strip: a plate
+//! is divided by setting the gauge to a strip's width, taking off all strips of that width, pushing
+//! what is left to the fence again, and so on; the last strip is what remains. The blade takes its
+//! width from beyond the gauge. Paper is the same all over, so the order of strips in a division is
+//! free.
+
+mod cuts;
+mod finish;
+mod packing;
+mod sequence;
+mod squaring;
+mod stacks;
+mod steps;
+mod strips;
+#[cfg(test)]
+mod tests;
+mod warnings;
+
+pub use steps::{ASSUMED_THICKNESS, sheets_per_lift};
+pub use warnings::warnings;
 
 use crate::measure::{Axis, Length, Size};
-use crate::pieces::{Part, Score};
+use crate::orders::Order;
+use crate::pieces::{Bill, Part, Score};
+use crate::plan::Plan;
+use crate::stock::Stock;
+use crate::workshop::{Rates, Workshop};
+
+/// All the work that a plan asks for.
+///
+/// Cutting follows the runs in their order; scoring, folding, envelopes and sticking cover all pieces
+/// that are cut, spares and surplus too; packing covers what was ordered.
+pub fn schedule(
+    plan: &Plan,
+    bill: &Bill,
+    order: &Order,
+    workshop: &Workshop,
+    stock: &Stock,
+) -> Schedule {
+    let mut bench = steps::Bench::new(&workshop.trimmer);
+    let cut = finish::cut_pieces(&bill.pieces, plan);
+    let mut schedule = Schedule {
+        runs: plan.runs.iter().map(|run| bench.cut(run, plan, stock)).collect(),
+        scoring: finish::scoring(&cut),
+        folding: finish::folding(&cut, workshop.style()),
+        sticking: finish::sticking(&cut, order, workshop.style()),
+        envelopes: finish::envelopes(&cut, workshop),
+        packing: packing::packing(order, workshop.style()),
+        gauge_settings: 0,
+        strokes: 0,
+        times: Times::default(),
+    };
+    let steps = || schedule.runs.iter().flat_map(|run| &run.cuts);
+    schedule.gauge_settings = steps().filter(|step| step.new_setting).count() as u64;
+    schedule.strokes = steps().map(CutStep::strokes).sum();
+    let folds = cut.iter().map(|cut| finish::folds(cut.piece) * cut.count).sum();
+    schedule.times = times(&schedule, folds, &workshop.rates);
+    schedule
+}
+
+/// Seconds per stage; `folds` is the number of folds of all cards.
+fn times(schedule: &Schedule, folds: u64, rates: &Rates) -> Times {
+    let pieces = |steps: &[PieceStep]| steps.iter().map(|step| step.count).sum::<u64>();
+    let scores: u64 =
+        schedule.scoring.iter().map(|step| step.scores.len() as u64 * step.count).sum();
+    let sets: u64 = schedule.packing.iter().map(|step| step.count).sum();
+    Times {
+        cutting: rates.gauge * schedule.gauge_settings + rates.stroke * schedule.strokes,
+        scoring: rates.score * scores,
+        folding: rates.fold * folds,
+        sticking: rates.stick * pieces(&schedule.sticking),
+        envelopes: rates.envelope * pieces(&schedule.envelopes),
+        packing: rates.pack * sets,
+    }
+}
+
+impl CutStep {
+    /// How often the knife comes down.
+    pub fn strokes(&self) -> u64 {
+        self.cuts_per_lift * self.lifts
+    }
+}
 
 /// All the work of a batch.
 #[derive(Clone, Debug, PartialEq)]
@@ -59,9 +143,10 @@ pub struct CutStep {
     pub from: Stack,
     /// The direction the gauge measures: `Width` cuts at an x, so that the knife runs down the sheet.
     pub across: Axis,
-    /// Distance set on the gauge.
+    /// Distance set on the gauge, between fence and knife: the width of the strips that come off, or
+    /// what stays after squaring.
     pub gauge: Length,
-    /// Whether the gauge has to be moved for it.
+    /// Whether the gauge has to be moved for it; turning the stack moves nothing.
     pub new_setting: bool,
     /// Whether the distance is off the trimmer's graduation.
     pub off_graduation: bool,
@@ -69,7 +154,7 @@ pub struct CutStep {
     pub cuts_per_lift: u64,
     /// Lifts the stack makes.
     pub lifts: u64,
-    /// Sheets in the last lift where it is a short one.
+    /// Sheets in the last lift where it is a short one, the only lift too.
     pub short_lift: Option<u64>,
     /// What comes out, by sheet of the stack.
     pub yields: Vec<Yield>,
@@ -80,7 +165,7 @@ pub struct CutStep {
 /// A pile of equal plates.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Stack {
-    /// The letter written on it: `A` … `Z`, `AA` …
+    /// The letter written on it: `A` … `Z`, `AA` …, each once in the whole schedule.
     pub letter: String,
     /// Size of its plates.
     pub size: Size,

@@ -1,0 +1,149 @@
+//! The work after cutting: score, fold, make up envelopes, stick.
+
+use super::{PieceStep, ScoreStep};
+use crate::measure::{Axis, Length, LengthStyle, Size};
+use crate::orders::Order;
+use crate::pieces::{Part, Piece, Score};
+use crate::plan::Plan;
+use crate::workshop::{EnvelopeKind, Workshop};
+
+/// One kind of piece and how many of it come from the trimmer.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Cut<'a> {
+    pub piece: &'a Piece,
+    pub count: u64,
+}
+
+/// All pieces with the number that the plan cuts, in the order of the bill.
+pub(super) fn cut_pieces<'a>(pieces: &'a [Piece], plan: &Plan) -> Vec<Cut<'a>> {
+    let count = |piece: &Piece| {
+        let planned = plan.pieces.iter().find(|planned| planned.id == piece.id);
+        planned.map_or(piece.need() + piece.spares(), |planned| planned.cut)
+    };
+    pieces.iter().map(|piece| Cut { piece, count: count(piece) }).collect()
+}
+
+/// Every piece that has a score line.
+pub(super) fn scoring(cuts: &[Cut<'_>]) -> Vec<ScoreStep> {
+    let scored = cuts.iter().filter(|cut| !cut.piece.scores.is_empty());
+    scored
+        .map(|Cut { piece, count }| ScoreStep {
+            piece: piece.id.clone(),
+            part: piece.part,
+            size: piece.size,
+            scores: piece.scores.clone(),
+            count: *count,
+        })
+        .collect()
+}
+
+/// Every card that folds.
+pub(super) fn folding(cuts: &[Cut<'_>], style: LengthStyle) -> Vec<PieceStep> {
+    let folded = cuts.iter().filter(|cut| folds(cut.piece) > 0);
+    folded.map(|cut| step(cut, fold_words(cut.piece, style))).collect()
+}
+
+/// Folds of one piece of a card; envelopes are made up, not counted here.
+pub(super) fn folds(piece: &Piece) -> u64 {
+    if piece.part == Part::Base { piece.scores.len() as u64 } else { 0 }
+}
+
+fn fold_words(piece: &Piece, style: LengthStyle) -> String {
+    let words = |score: &Score| {
+        let spine = match score.across {
+            Axis::Width => "spine left",
+            Axis::Height => "spine on top",
+        };
+        let folded = piece.size.with(score.across, folded_side(piece.size, *score));
+        format!(
+            "fold at {}, {spine}, the ridge of the crease inside; folded {}",
+            style.with_unit(score.at),
+            style.size(folded)
+        )
+    };
+    piece.scores.iter().map(words).collect::<Vec<_>>().join("; ")
+}
+
+/// The wider of the two panels.
+fn folded_side(size: Size, score: Score) -> Length {
+    score.at.max(size.along(score.across) - score.at)
+}
+
+/// Every liner and mat.
+pub(super) fn sticking(cuts: &[Cut<'_>], order: &Order, style: LengthStyle) -> Vec<PieceStep> {
+    let layers = cuts.iter().filter(|cut| matches!(cut.piece.part, Part::Liner | Part::Mat));
+    layers.map(|cut| step(cut, stick_words(cut.piece, order, style))).collect()
+}
+
+fn stick_words(piece: &Piece, order: &Order, style: LengthStyle) -> String {
+    let face = if piece.part == Part::Liner { "inside the card" } else { "on the front" };
+    match margins(piece, order) {
+        Some((side, top)) if side == top => {
+            format!("stick it {face}, {} from every edge", style.with_unit(side))
+        }
+        Some((side, top)) => format!(
+            "stick it {face}, {} from the left and right edges and {} from the upper and lower ones",
+            style.with_unit(side),
+            style.with_unit(top)
+        ),
+        None => format!("stick it {face}, in the middle"),
+    }
+}
+
+/// What shows of the card at its sides and at top and bottom, where that is the same for all lines
+/// that share the piece.
+fn margins(piece: &Piece, order: &Order) -> Option<(Length, Length)> {
+    let mut cards = piece.shares.iter().map(|share| {
+        let line = order.lines.iter().find(|line| line.name.value == share.line)?;
+        Some(line.card.value)
+    });
+    let card = cards.next()??;
+    let same = cards.all(|other| other == Some(card));
+    let side = half(card.width - piece.size.width)?;
+    let top = half(card.height - piece.size.height)?;
+    same.then_some((side, top))
+}
+
+fn half(length: Length) -> Option<Length> {
+    let ticks = length.ticks();
+    (ticks >= 0 && ticks % 2 == 0).then_some(Length::from_ticks(ticks / 2))
+}
+
+/// Every envelope that is cut.
+pub(super) fn envelopes(cuts: &[Cut<'_>], workshop: &Workshop) -> Vec<PieceStep> {
+    let blanks = cuts.iter().filter(|cut| cut.piece.part == Part::Envelope);
+    let words = |piece: &Piece| {
+        match workshop.envelope.kind {
+        EnvelopeKind::Wrap => wrap_words(piece, workshop.style()),
+        EnvelopeKind::Diagonal => "cut the small notches out where two flaps meet at an edge; fold \
+            the left and right flaps in; fold the bottom flap up and stick it to them; fold the top \
+            flap down and leave it open"
+            .to_owned(),
+    }
+    };
+    blanks.map(|cut| step(cut, words(cut.piece))).collect()
+}
+
+/// Corners out, side flaps in, bottom flap up, top flap down: a flap that is stuck lies on flaps that
+/// are folded already (common practice, no source).
+fn wrap_words(piece: &Piece, style: LengthStyle) -> String {
+    let depth = |axis: Axis, from_end: bool| {
+        let mut scores = piece.scores.iter().filter(|score| score.across == axis);
+        let score = if from_end { scores.next_back() } else { scores.next() };
+        let at =
+            score.map(|score| if from_end { piece.size.along(axis) - score.at } else { score.at });
+        at.map(|at| format!(" ({})", style.with_unit(at))).unwrap_or_default()
+    };
+    format!(
+        "cut the four corners out along the scores, at a slight slant; fold the side flaps{} in; fold \
+         the bottom flap{} up and stick it to them; fold the top flap{} down and leave it open",
+        depth(Axis::Width, false),
+        depth(Axis::Height, false),
+        depth(Axis::Height, true)
+    )
+}
+
+fn step(cut: &Cut<'_>, what: String) -> PieceStep {
+    let Cut { piece, count } = cut;
+    PieceStep { piece: piece.id.clone(), part: piece.part, size: piece.size, count: *count, what }
+}

@@ -1,0 +1,167 @@
+//! The trims that square a full sheet before anything is measured.
+//!
+//! A mill edge is neither straight nor square, so work starts from cut edges (N. Gray, Paper-Cutting
+//! Machines, 1918: work from the same two edges throughout). The first trim lies with the rough far
+//! edge against the fence and takes the near one off; the second one lies with the fresh edge
+//! against the fence. The gauge is what stays: the sheet less one trim, then less two. On a square
+//! sheet both directions share their two settings.
+
+use super::CutLine;
+use crate::measure::{Axis, Length, Size};
+use crate::plan::{Content, Node};
+
+/// One edge taken off.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Trim {
+    /// The direction in which the gauge measures.
+    pub axis: Axis,
+    /// What stays, and so the gauge.
+    pub gauge: Length,
+    /// The sheet before it.
+    pub from: Size,
+    /// The sheet after it.
+    pub rest: Size,
+    /// What falls off.
+    pub waste: Size,
+    /// Where it lies on the sheet.
+    pub line: CutLine,
+}
+
+/// The trims at the top of a tree, in the order of work, and the sheet that they leave.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Squared<'plan> {
+    pub trims: Vec<Trim>,
+    pub inner: &'plan Node,
+}
+
+/// An edge of the sheet: at the start or the end of a direction.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Edge {
+    axis: Axis,
+    at_start: bool,
+}
+
+/// Takes the trims off the tree: cuts that throw away an edge of the sheet which, with the blade, is
+/// `squaring` wide. Nothing is taken where `squaring` is zero.
+pub(super) fn square(sheet: &Node, squaring: Length, blade: Length) -> Squared<'_> {
+    let mut inner = sheet;
+    let mut edges = Vec::new();
+    while squaring.is_positive() {
+        let Some((edge, rest)) = peel(inner, sheet.size, squaring - blade) else { break };
+        edges.push(edge);
+        inner = rest;
+    }
+    if sheet.size.width == sheet.size.height {
+        alternate(&mut edges);
+    }
+    Squared { trims: trims(&edges, sheet.size, squaring, blade), inner }
+}
+
+fn peel(node: &Node, sheet: Size, trim: Length) -> Option<(Edge, &Node)> {
+    let (axis, [near, far]) = match &node.content {
+        Content::CutX(_, parts) => (Axis::Width, parts.as_ref()),
+        Content::CutY(_, parts) => (Axis::Height, parts.as_ref()),
+        _ => return None,
+    };
+    let is_trim = |part: &Node| part.content == Content::Waste && part.size.along(axis) == trim;
+    let start = |part: &Node| if axis == Axis::Width { part.x } else { part.y };
+    if is_trim(near) && start(near) == Length::ZERO {
+        return Some((Edge { axis, at_start: true }, far));
+    }
+    let reaches_end = start(far) + far.size.along(axis) == sheet.along(axis);
+    (is_trim(far) && reaches_end).then_some((Edge { axis, at_start: false }, near))
+}
+
+/// Puts one edge of each direction first, so that on a square sheet equal settings follow.
+fn alternate(edges: &mut [Edge]) {
+    let Some(first) = edges.first().map(|edge| edge.axis) else { return };
+    let mut seen = [0_u32; 2];
+    edges.sort_by_cached_key(|edge| {
+        let turn = usize::from(edge.axis != first);
+        seen[turn] += 1;
+        (seen[turn], turn)
+    });
+}
+
+fn trims(edges: &[Edge], sheet: Size, squaring: Length, blade: Length) -> Vec<Trim> {
+    let (mut x, mut y, mut size) = (Length::ZERO, Length::ZERO, sheet);
+    let mut trims = Vec::new();
+    for edge in edges {
+        let axis = edge.axis;
+        let gauge = size.along(axis) - squaring;
+        let offset = if edge.at_start { squaring - blade } else { gauge };
+        let line = match axis {
+            Axis::Width => CutLine { x1: x + offset, y1: y, x2: x + offset, y2: y + size.height },
+            Axis::Height => CutLine { x1: x, y1: y + offset, x2: x + size.width, y2: y + offset },
+        };
+        let (from, rest) = (size, size.with(axis, gauge));
+        trims.push(Trim {
+            axis,
+            gauge,
+            from,
+            rest,
+            waste: size.with(axis, squaring - blade),
+            line,
+        });
+        size = rest;
+        match (edge.at_start, axis) {
+            (true, Axis::Width) => x += squaring,
+            (true, Axis::Height) => y += squaring,
+            (false, _) => {}
+        }
+    }
+    trims
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::tests::trees::{piece, squared};
+    use super::*;
+
+    fn mm(length: i64) -> Length {
+        Length::from_mm(length)
+    }
+
+    #[test]
+    fn a_square_sheet_is_squared_at_two_settings() {
+        let tree = squared(piece(94, 94), 3, 0).at(0, 0);
+        let found = square(&tree, mm(3), Length::ZERO);
+        assert_eq!(found.inner.content, Content::Piece("p".to_owned(), false));
+        let gauges: Vec<_> = found.trims.iter().map(|trim| (trim.axis, trim.gauge)).collect();
+        assert_eq!(
+            gauges,
+            [
+                (Axis::Width, mm(97)),
+                (Axis::Height, mm(97)),
+                (Axis::Width, mm(94)),
+                (Axis::Height, mm(94)),
+            ]
+        );
+    }
+
+    #[test]
+    fn an_oblong_sheet_is_squared_in_the_order_of_its_tree() {
+        let tree = squared(piece(94, 44), 3, 1).at(0, 0);
+        let found = square(&tree, mm(3), mm(1));
+        let gauges: Vec<_> = found.trims.iter().map(|trim| (trim.axis, trim.gauge)).collect();
+        assert_eq!(
+            gauges,
+            [
+                (Axis::Width, mm(97)),
+                (Axis::Width, mm(94)),
+                (Axis::Height, mm(47)),
+                (Axis::Height, mm(44)),
+            ]
+        );
+        assert_eq!(found.trims[0].waste, Size::new(mm(2), mm(50)));
+        assert_eq!(found.trims[0].line, CutLine { x1: mm(2), y1: mm(0), x2: mm(2), y2: mm(50) });
+        assert_eq!(found.trims[3].line, CutLine { x1: mm(3), y1: mm(47), x2: mm(97), y2: mm(47) });
+    }
+
+    #[test]
+    fn without_squaring_an_edge_of_waste_is_waste() {
+        let tree = squared(piece(94, 44), 3, 0).at(0, 0);
+        assert!(square(&tree, Length::ZERO, Length::ZERO).trims.is_empty());
+        assert!(square(&tree, mm(2), Length::ZERO).trims.is_empty());
+    }
+}

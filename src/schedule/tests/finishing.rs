@@ -1,0 +1,222 @@
+//! The work after cutting, for one order of an invitation and a flat place card.
+
+use super::super::{Schedule, Times, schedule};
+use super::fixtures::{inch, plan, workshop};
+use crate::diagnostics::Spanned;
+use crate::measure::{Axis, Size};
+use crate::orders::{Envelope, Fold, Mat, Order, OrderLine, Turn};
+use crate::pieces::{Bill, Part, Piece, Score, Share};
+use crate::plan::{Plan, PlannedPiece};
+use crate::stock::Stock;
+use crate::workshop::EnvelopeKind;
+
+fn size(width: (i64, i64), height: (i64, i64)) -> Size {
+    Size::new(inch(width.0, width.1), inch(height.0, height.1))
+}
+
+fn line(name: &str, card: Size, fold: Fold, count: u64) -> OrderLine {
+    OrderLine {
+        name: Spanned::nowhere(name.to_owned()),
+        card: Spanned::nowhere(card),
+        fold,
+        count: Spanned::nowhere(count),
+        papers: Spanned::nowhere(vec!["fern".to_owned(), "moss".to_owned()]),
+        liner: None,
+        mat: None,
+        envelope: Envelope::None,
+        turn: None,
+        due: None,
+        note: String::new(),
+    }
+}
+
+/// Ten side-fold invitations with a liner, a mat and a cut envelope; twenty flat place cards with a
+/// bought one.
+fn order() -> Order {
+    let paper = |name: &str| Spanned::nowhere(name.to_owned());
+    let mut invite = line("invite", size((11, 2), (17, 4)), Fold::Side, 10);
+    invite.liner = Some(paper("cream"));
+    invite.mat = Some(Mat { paper: paper("gold"), inset: inch(1, 8) });
+    invite.envelope = Envelope::Cut(paper("kraft"));
+    let mut place = line("place", size((7, 2), (2, 1)), Fold::Flat, 20);
+    place.envelope = Envelope::Bought;
+    Order { name: "test".to_owned(), lines: vec![invite, place] }
+}
+
+fn piece(id: &str, part: Part, size: Size, scores: Vec<Score>) -> Piece {
+    let line = id.split('.').next().unwrap().to_owned();
+    let need = if line == "invite" { 10 } else { 20 };
+    Piece {
+        id: id.to_owned(),
+        part,
+        papers: vec!["fern".to_owned()],
+        size,
+        turn: Some(Turn::Free),
+        fold_along: None,
+        scores,
+        shares: vec![Share { line, need, spares: 1 }],
+        place: None,
+    }
+}
+
+fn score(across: Axis, numerator: i64, denominator: i64) -> Score {
+    Score { across, at: inch(numerator, denominator) }
+}
+
+fn bill() -> Bill {
+    // A wrap envelope for 5 1/2 x 4 1/4 in: blank 7 3/4 x 11, side flaps 1, scores at 4 1/4 and
+    // 8 5/8 (common practice, no source).
+    let flaps = vec![
+        score(Axis::Width, 1, 1),
+        score(Axis::Width, 27, 4),
+        score(Axis::Height, 17, 4),
+        score(Axis::Height, 69, 8),
+    ];
+    Bill {
+        pieces: vec![
+            piece(
+                "invite.base",
+                Part::Base,
+                size((11, 1), (17, 4)),
+                vec![score(Axis::Width, 11, 2)],
+            ),
+            piece("invite.liner", Part::Liner, size((5, 1), (15, 4)), vec![]),
+            piece("invite.mat", Part::Mat, size((21, 4), (4, 1)), vec![]),
+            piece("invite.envelope", Part::Envelope, size((31, 4), (11, 1)), flaps),
+            piece("place.base", Part::Base, size((7, 2), (2, 1)), vec![]),
+        ],
+    }
+}
+
+/// A plan that cuts twelve pieces of each kind, whatever is needed.
+fn twelve_each() -> Plan {
+    let mut plan = plan(Vec::new());
+    let planned = |piece: &Piece| PlannedPiece {
+        id: piece.id.clone(),
+        line: piece.shares[0].line.clone(),
+        part: piece.part,
+        papers: piece.papers.clone(),
+        width: piece.size.width,
+        height: piece.size.height,
+        turn: Turn::Free,
+        need: piece.need(),
+        spares: piece.spares(),
+        cut: 12,
+        scores: piece.scores.clone(),
+    };
+    plan.pieces = bill().pieces.iter().map(planned).collect();
+    plan
+}
+
+fn made() -> Schedule {
+    schedule(&twelve_each(), &bill(), &order(), &workshop(), &Stock::default())
+}
+
+#[test]
+fn pieces_with_scores_are_scored_as_often_as_they_are_cut() {
+    let scored: Vec<_> = made()
+        .scoring
+        .iter()
+        .map(|step| (step.piece.clone(), step.scores.len(), step.count))
+        .collect();
+    assert_eq!(scored, [("invite.base".to_owned(), 1, 12), ("invite.envelope".to_owned(), 4, 12)]);
+}
+
+#[test]
+fn cards_fold_to_their_finished_size() {
+    let folded = made().folding;
+    assert_eq!(folded.len(), 1);
+    assert_eq!(
+        folded[0].what,
+        "fold at 5 1/2 in, spine left, the ridge of the crease inside; folded 5 1/2 x 4 1/4 in"
+    );
+}
+
+#[test]
+fn a_top_fold_has_its_spine_on_top() {
+    let mut bill = bill();
+    bill.pieces[0] =
+        piece("invite.base", Part::Base, size((11, 2), (17, 2)), vec![score(Axis::Height, 17, 4)]);
+    let made = schedule(&twelve_each(), &bill, &order(), &workshop(), &Stock::default());
+    assert_eq!(
+        made.folding[0].what,
+        "fold at 4 1/4 in, spine on top, the ridge of the crease inside; folded 5 1/2 x 4 1/4 in"
+    );
+}
+
+#[test]
+fn layers_are_stuck_with_their_margins() {
+    let stuck: Vec<String> = made().sticking.into_iter().map(|step| step.what).collect();
+    assert_eq!(
+        stuck,
+        [
+            "stick it inside the card, 1/4 in from every edge",
+            "stick it on the front, 1/8 in from every edge"
+        ]
+    );
+}
+
+#[test]
+fn a_layer_for_two_sizes_of_cards_goes_in_the_middle() {
+    let mut bill = bill();
+    bill.pieces[2].shares.push(Share { line: "place".to_owned(), need: 20, spares: 1 });
+    let made = schedule(&twelve_each(), &bill, &order(), &workshop(), &Stock::default());
+    assert_eq!(made.sticking[1].what, "stick it on the front, in the middle");
+}
+
+#[test]
+fn envelopes_are_made_up_in_the_order_of_work() {
+    let envelopes = made().envelopes;
+    assert_eq!((envelopes.len(), envelopes[0].count), (1, 12));
+    assert_eq!(
+        envelopes[0].what,
+        "cut the four corners out along the scores, at a slight slant; fold the side flaps (1 in) in; \
+         fold the bottom flap (4 1/4 in) up and stick it to them; fold the top flap (2 3/8 in) down \
+         and leave it open"
+    );
+}
+
+#[test]
+fn a_square_blank_is_folded_from_its_corners() {
+    let mut workshop = workshop();
+    workshop.envelope.kind = EnvelopeKind::Diagonal;
+    let made = schedule(&twelve_each(), &bill(), &order(), &workshop, &Stock::default());
+    assert!(made.envelopes[0].what.starts_with("cut the small notches out"));
+}
+
+#[test]
+fn packing_lists_what_a_set_holds() {
+    let packed = made().packing;
+    let sets: Vec<_> = packed.iter().map(|step| (step.line.as_str(), step.count)).collect();
+    assert_eq!(sets, [("invite", 10), ("place", 20)]);
+    assert_eq!(
+        packed[0].contents,
+        [
+            "card 5 1/2 x 4 1/4 in, side fold, fern or moss",
+            "liner inside, cream",
+            "mat on the front, gold",
+            "envelope, cut from kraft"
+        ]
+    );
+    assert_eq!(packed[1].contents, ["card 3 1/2 x 2 in, flat, fern or moss", "envelope, bought"]);
+}
+
+#[test]
+fn times_follow_the_rates() {
+    // Rates: 8 s a score, 6 s a fold, 20 s a layer, 60 s an envelope, 15 s a set.
+    let expected = Times {
+        cutting: 0,
+        scoring: (12 + 4 * 12) * 8,
+        folding: 12 * 6,
+        sticking: 24 * 20,
+        envelopes: 12 * 60,
+        packing: 30 * 15,
+    };
+    assert_eq!(made().times, expected);
+}
+
+#[test]
+fn a_piece_that_the_plan_does_not_know_counts_as_ordered() {
+    let made = schedule(&plan(Vec::new()), &bill(), &order(), &workshop(), &Stock::default());
+    assert_eq!(made.scoring[0].count, 11);
+}

@@ -1,0 +1,97 @@
+//! A workshop, a plan, an order for tests.
+
+use crate::measure::{Currency, Length, Money, Unit};
+use crate::orders::Order;
+use crate::pieces::Bill;
+use crate::plan::{Node, Plan, Run, SCHEMA, Totals, UsedSheet};
+use crate::stock::{SheetKind, Stock};
+use crate::workshop::{
+    EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, Rates, Spares, Trimmer, Workshop,
+};
+
+/// `numerator / denominator` inches.
+pub fn inch(numerator: i64, denominator: i64) -> Length {
+    Length::from_inch_parts(numerator, denominator)
+}
+
+pub fn workshop() -> Workshop {
+    Workshop {
+        unit: Unit::Inch,
+        currency: Currency::new("USD").unwrap(),
+        trimmer: Trimmer {
+            knife: inch(15, 1),
+            graduation: inch(1, 16),
+            blade: Length::ZERO,
+            squaring: Length::ZERO,
+            lift: Lift::Sheets(5),
+            smallest_hold: Length::ZERO,
+        },
+        keep: Keep { short: inch(1, 1), long: inch(4, 1), value: 30 },
+        spares: Spares { percent: 5, at_least: 1 },
+        grain: GrainRule::Prefer,
+        envelope: EnvelopeRules {
+            kind: EnvelopeKind::Wrap,
+            clear_long: inch(1, 4),
+            clear_short: inch(1, 8),
+            side_flap: None,
+            top_flap: None,
+            liner_inset: inch(1, 4),
+        },
+        rates: Rates {
+            labour_per_hour: Money::from_minor(1800),
+            overhead_percent: 15,
+            margin_percent: 30,
+            gauge: 20,
+            stroke: 6,
+            score: 8,
+            fold: 6,
+            stick: 20,
+            envelope: 60,
+            pack: 15,
+        },
+        post: "usps".to_owned(),
+    }
+}
+
+/// A plan of these layouts, each with its number of sheets and the kind of its sheet.
+pub fn plan(runs: Vec<(Node, u64, SheetKind)>) -> Plan {
+    let sheets = runs.iter().enumerate().map(|(number, (layout, count, kind))| UsedSheet {
+        id: format!("S{number}"),
+        kind: *kind,
+        paper: "fern".to_owned(),
+        width: layout.size.width,
+        height: layout.size.height,
+        on_hand: *count,
+        used: *count,
+        packs_bought: 0,
+        pack: 1,
+        price: None,
+        value: Money::ZERO,
+    });
+    Plan {
+        schema: SCHEMA.to_owned(),
+        ticks_per_mm: Length::TICKS_PER_MM,
+        order: "test".to_owned(),
+        currency: "USD".to_owned(),
+        pieces: Vec::new(),
+        sheets: sheets.collect(),
+        runs: (1..)
+            .zip(runs)
+            .map(|(number, (layout, count, _))| Run {
+                id: format!("R{number}"),
+                sheet: format!("S{}", number - 1),
+                count,
+                layout,
+            })
+            .collect(),
+        offcuts: Vec::new(),
+        totals: Totals::default(),
+        proof: Vec::new(),
+    }
+}
+
+/// The schedule of the cuts of a plan alone.
+pub fn cuts(plan: &Plan, workshop: &Workshop) -> super::super::Schedule {
+    let order = Order { name: "test".to_owned(), lines: Vec::new() };
+    super::super::schedule(plan, &Bill::default(), &order, workshop, &Stock::default())
+}

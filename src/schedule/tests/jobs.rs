@@ -1,0 +1,221 @@
+//! Jobs whose steps are written down by hand.
+
+use super::super::{CutStep, Outcome, Schedule, warnings};
+use super::fixtures::{cuts, inch, plan, workshop};
+use super::trees::{Tree, cut_x, cut_y, named, offcut, piece, squared, turned, waste, waste_of};
+use crate::measure::{Axis, Length, Size};
+use crate::stock::SheetKind;
+
+fn size(width: (i64, i64), height: (i64, i64)) -> Size {
+    Size::new(inch(width.0, width.1), inch(height.0, height.1))
+}
+
+/// `A 12 x 12 /1: width 8 1/2 x1 > B, C rest` in short.
+fn told(step: &CutStep) -> String {
+    let style = workshop().style();
+    let yields: Vec<String> = step
+        .yields
+        .iter()
+        .map(|part| {
+            let name = match &part.what {
+                Outcome::Stack(letter) => letter.clone(),
+                Outcome::Piece(id, true) => format!("{id} turned"),
+                Outcome::Piece(id, false) => id.clone(),
+                Outcome::Offcut(id) => format!("offcut {id}"),
+                Outcome::Waste => "waste".to_owned(),
+            };
+            format!("{} {name} {}", part.count, style.size(part.size))
+        })
+        .collect();
+    format!(
+        "{}: {} {} {}, {} at {}, {} cuts > {}",
+        step.number,
+        step.from.count,
+        step.from.letter,
+        style.size(step.from.size),
+        if step.across == Axis::Width { "width" } else { "height" },
+        style.number(step.gauge),
+        step.cuts_per_lift,
+        yields.join(", ")
+    )
+}
+
+/// Two 8 1/2 x 5 1/2 and two 6 x 3 bases from a 12 x 12 sheet: an offcut of 8 1/2 x 1 and a strip of
+/// 12 x 1/2 remain (common practice, no source).
+fn smallest_job() -> Tree {
+    let large = || named("note", size((17, 2), (11, 2)));
+    let small = || turned("tag", size((3, 1), (6, 1)));
+    let left = cut_y([large(), cut_y([large(), offcut("strip", size((17, 2), (1, 1)))])]);
+    let right = cut_x([cut_y([small(), small()]), waste_of(size((1, 2), (12, 1)))]);
+    cut_x([left, right])
+}
+
+#[test]
+fn the_smallest_real_job() {
+    let plan = plan(vec![(smallest_job().at(0, 0), 1, SheetKind::Sheet)]);
+    let schedule = cuts(&plan, &workshop());
+    let steps = &schedule.runs[0].cuts;
+    assert_eq!(
+        steps.iter().map(told).collect::<Vec<_>>(),
+        [
+            "1: 1 A 12 x 12 in, width at 8 1/2, 1 cuts > 1 B 8 1/2 x 12 in, 1 C 3 1/2 x 12 in",
+            "2: 1 C 3 1/2 x 12 in, width at 3, 1 cuts > 1 D 3 x 12 in, 1 waste 1/2 x 12 in",
+            "3: 1 B 8 1/2 x 12 in, height at 5 1/2, 2 cuts > 2 note 8 1/2 x 5 1/2 in, \
+             1 offcut strip 8 1/2 x 1 in",
+            "4: 1 D 3 x 12 in, height at 6, 1 cuts > 2 tag turned 3 x 6 in",
+        ]
+    );
+    assert_eq!((schedule.gauge_settings, schedule.strokes), (4, 5));
+    // Four settings of 20 s and five strokes of 6 s.
+    assert_eq!(schedule.times.cutting, 110);
+    let ends: Vec<_> = steps[2].lines.iter().map(|line| (line.x1, line.x2, line.y1)).collect();
+    assert_eq!(
+        ends,
+        [(inch(0, 1), inch(17, 2), inch(11, 2)), (inch(0, 1), inch(17, 2), inch(11, 1))]
+    );
+    assert!(warnings(&schedule, &workshop()).is_empty());
+}
+
+#[test]
+fn lifts_of_seven_sheets() {
+    let plan = plan(vec![(smallest_job().at(0, 0), 7, SheetKind::Sheet)]);
+    let schedule = cuts(&plan, &workshop());
+    let lifts: Vec<_> = schedule.runs[0]
+        .cuts
+        .iter()
+        .map(|step| (step.from.count, step.cuts_per_lift, step.lifts, step.short_lift))
+        .collect();
+    assert_eq!(
+        lifts,
+        [(7, 1, 2, Some(2)), (7, 1, 2, Some(2)), (7, 2, 2, Some(2)), (7, 1, 2, Some(2))]
+    );
+    assert_eq!((schedule.gauge_settings, schedule.strokes), (4, 10));
+}
+
+fn two_by_two(width: i64, height: i64) -> Tree {
+    let row = || cut_x([piece(width, height), piece(width, height)]);
+    cut_y([row(), row()])
+}
+
+#[test]
+fn two_by_two_takes_two_settings() {
+    let plan = plan(vec![(two_by_two(60, 40).at(0, 0), 3, SheetKind::Sheet)]);
+    let schedule = cuts(&plan, &workshop());
+    let steps = &schedule.runs[0].cuts;
+    assert_eq!(schedule.gauge_settings, 2);
+    // Both halves of all three sheets are one stack: six plates, a lift of five and one of one.
+    assert_eq!((steps.len(), steps[1].from.count, steps[1].short_lift), (2, 6, Some(1)));
+    assert_eq!(steps[1].yields.len(), 1);
+    assert_eq!(steps[1].yields[0].count, 12);
+    assert_eq!(steps[1].lines.len(), 2);
+}
+
+#[test]
+fn two_by_two_squares_take_one_setting() {
+    let plan = plan(vec![(two_by_two(50, 50).at(0, 0), 3, SheetKind::Sheet)]);
+    let schedule = cuts(&plan, &workshop());
+    let moved: Vec<_> = schedule.runs[0].cuts.iter().map(|step| step.new_setting).collect();
+    assert_eq!(moved, [true, false]);
+    assert_eq!(schedule.gauge_settings, 1);
+}
+
+#[test]
+fn twenty_one_plates_of_seven_sheets_are_one_stack() {
+    let strip = || cut_y([piece(30, 40), cut_y([piece(30, 40), waste(30, 5)])]);
+    let tree = cut_x([strip(), cut_x([strip(), cut_x([strip(), waste(4, 85)])])]);
+    let plan = plan(vec![(tree.at(0, 0), 7, SheetKind::Offcut)]);
+    let schedule = cuts(&plan, &workshop());
+    let steps = &schedule.runs[0].cuts;
+    assert_eq!(steps.len(), 2);
+    assert_eq!((steps[0].cuts_per_lift, steps[1].from.count, steps[1].lifts), (3, 21, 5));
+    assert_eq!(steps[1].short_lift, Some(1));
+    assert_eq!(steps[1].cuts_per_lift, 2);
+}
+
+#[test]
+fn equal_strips_apart_are_cut_together() {
+    let tree = cut_x([piece(30, 20), cut_x([piece(10, 20), cut_x([piece(30, 20), waste(4, 20)])])]);
+    let plan = plan(vec![(tree.at(0, 0), 1, SheetKind::Offcut)]);
+    let schedule = cuts(&plan, &workshop());
+    let steps: Vec<_> =
+        schedule.runs[0].cuts.iter().map(|step| (step.gauge, step.cuts_per_lift)).collect();
+    assert_eq!(steps, [(Length::from_mm(30), 2), (Length::from_mm(10), 1)]);
+    let lines: Vec<_> = schedule.runs[0].cuts[0].lines.iter().map(|line| line.x1).collect();
+    assert_eq!(lines, [30, 70].map(Length::from_mm));
+}
+
+#[test]
+fn the_strip_that_remains_spares_a_setting() {
+    // 30 is wanted further down anyway, so 40 is what remains.
+    let half = cut_y([piece(40, 30), piece(40, 40)]);
+    let tree = cut_x([half, piece(30, 70)]);
+    let plan = plan(vec![(tree.at(0, 0), 1, SheetKind::Offcut)]);
+    let schedule = cuts(&plan, &workshop());
+    assert_eq!(schedule.gauge_settings, 1);
+}
+
+#[test]
+fn the_gauge_stays_from_run_to_run() {
+    let run = || (cut_x([piece(30, 20), waste(4, 20)]).at(0, 0), 1, SheetKind::Offcut);
+    let schedule = cuts(&plan(vec![run(), run()]), &workshop());
+    let moved: Vec<_> =
+        schedule.runs.iter().map(|run| (run.cuts[0].number, run.cuts[0].new_setting)).collect();
+    assert_eq!(moved, [(1, true), (2, false)]);
+    let letters: Vec<_> = schedule.runs.iter().map(|run| &run.cuts[0].from.letter).collect();
+    assert_eq!(letters, ["A", "B"]);
+}
+
+#[test]
+fn a_square_sheet_is_squared_first() {
+    let mut workshop = workshop();
+    workshop.trimmer.squaring = Length::from_mm(3);
+    let plan = plan(vec![(squared(two_by_two(47, 47), 3, 0).at(0, 0), 2, SheetKind::Sheet)]);
+    let schedule = cuts(&plan, &workshop);
+    let steps: Vec<_> = schedule.runs[0]
+        .cuts
+        .iter()
+        .map(|step| (step.squaring, step.across, step.gauge, step.new_setting))
+        .collect();
+    let mm = Length::from_mm;
+    assert_eq!(
+        steps,
+        [
+            (true, Axis::Width, mm(97), true),
+            (true, Axis::Height, mm(97), false),
+            (true, Axis::Width, mm(94), true),
+            (true, Axis::Height, mm(94), false),
+            (false, Axis::Height, mm(47), true),
+            (false, Axis::Width, mm(47), false),
+        ]
+    );
+}
+
+#[test]
+fn off_the_scale_is_a_warning_that_names_the_cut() {
+    let third = |id: &str| named(id, Size::new(Length::from_ticks(1_016_000 / 32), inch(1, 1)));
+    let tree = cut_x([third("p"), cut_x([third("p"), waste_of(size((1, 4), (1, 1)))])]);
+    let run = || (tree.at(0, 0), 1, SheetKind::Offcut);
+    let schedule = cuts(&plan(vec![run(), run()]), &workshop());
+    assert!(schedule.runs[0].cuts[0].off_graduation);
+    let problems = warnings(&schedule, &workshop());
+    let told: Vec<_> = problems.iter().collect();
+    assert_eq!(told.len(), 1);
+    assert_eq!(told[0].code, "schedule-off-graduation");
+    assert_eq!(
+        told[0].title,
+        "cuts 1 and 2 at 0.03125 in: not on the trimmer's scale, which goes by 1/16 in"
+    );
+    assert_eq!(told[0].help[0], "the nearest settings are 1/16 in");
+}
+
+fn schedule_of_nothing() -> Schedule {
+    let plan = plan(vec![(piece(30, 20).at(0, 0), 4, SheetKind::Offcut)]);
+    cuts(&plan, &workshop())
+}
+
+#[test]
+fn a_sheet_that_is_a_piece_needs_no_cut() {
+    let schedule = schedule_of_nothing();
+    assert!(schedule.runs[0].cuts.is_empty());
+    assert_eq!((schedule.gauge_settings, schedule.strokes, schedule.times.cutting), (0, 0, 0));
+}

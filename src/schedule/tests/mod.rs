@@ -1,0 +1,8 @@
+//! The schedule as a whole: played step by step, and compared with steps written down by hand.
+
+mod finishing;
+mod fixtures;
+mod jobs;
+mod laws;
+mod simulation;
+pub mod trees;

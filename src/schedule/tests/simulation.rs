@@ -1,0 +1,211 @@
+//! A bench that only knows the schedule: it plays the steps with real stacks and stops at the first
+//! thing that does not work out.
+
+use super::super::{CutLine, CutStep, Outcome, RunCuts, Schedule};
+use crate::measure::{Area, Axis, Length, Size};
+use crate::plan::{Content, Node, Plan};
+use std::collections::BTreeMap;
+
+/// What lies on the table at the end.
+#[derive(Debug, Default, PartialEq, Eq)]
+pub struct Table {
+    /// Pieces by id, turned or not, and size.
+    pub pieces: BTreeMap<(String, bool, Size), u64>,
+    /// Offcuts by id and size.
+    pub offcuts: BTreeMap<(String, Size), u64>,
+    /// Area of the waste.
+    pub waste: Area,
+    /// Area lost under the blade.
+    pub blade: Area,
+}
+
+/// What the trees of a plan say should lie there.
+pub fn expected(plan: &Plan, blade: Length) -> Table {
+    let mut table = Table::default();
+    for run in &plan.runs {
+        count(&run.layout, run.count, blade, &mut table);
+    }
+    table
+}
+
+fn count(node: &Node, times: u64, blade: Length, table: &mut Table) {
+    match &node.content {
+        Content::CutX(_, parts) => {
+            table.blade += Size::new(blade, node.size.height).area() * times;
+            parts.iter().for_each(|part| count(part, times, blade, table));
+        }
+        Content::CutY(_, parts) => {
+            table.blade += Size::new(node.size.width, blade).area() * times;
+            parts.iter().for_each(|part| count(part, times, blade, table));
+        }
+        Content::Piece(id, turned) => {
+            *table.pieces.entry((id.clone(), *turned, node.size)).or_insert(0) += times;
+        }
+        Content::Offcut(id) => {
+            *table.offcuts.entry((id.clone(), node.size)).or_insert(0) += times;
+        }
+        Content::Waste => table.waste += node.size.area() * times,
+    }
+}
+
+/// The cut lines of a tree.
+pub fn tree_lines(node: &Node) -> Vec<CutLine> {
+    let (Node { x, y, size, .. }, end) =
+        (node, (node.x + node.size.width, node.y + node.size.height));
+    assert!(size.width >= Length::ZERO && size.height >= Length::ZERO);
+    let (line, parts) = match &node.content {
+        Content::CutX(at, parts) => (CutLine { x1: *at, y1: *y, x2: *at, y2: end.1 }, parts),
+        Content::CutY(at, parts) => (CutLine { x1: *x, y1: *at, x2: end.0, y2: *at }, parts),
+        _ => return Vec::new(),
+    };
+    let inner = parts.iter().flat_map(tree_lines);
+    inner.chain([line]).collect()
+}
+
+/// A bench while it works.
+#[derive(Debug)]
+pub struct Simulation<'a> {
+    blade: Length,
+    hold: Length,
+    gauge: Option<Length>,
+    steps: u32,
+    settings: u64,
+    strokes: u64,
+    /// Letters ever written, with the paper of the stack.
+    letters: BTreeMap<String, &'a str>,
+    stacks: BTreeMap<String, (Size, u64)>,
+    table: Table,
+}
+
+/// Plays a schedule and returns what lies on the table.
+pub fn play(schedule: &Schedule, plan: &Plan, blade: Length, hold: Length) -> Table {
+    let mut bench = Simulation {
+        blade,
+        hold,
+        gauge: None,
+        steps: 0,
+        settings: 0,
+        strokes: 0,
+        letters: BTreeMap::new(),
+        stacks: BTreeMap::new(),
+        table: Table::default(),
+    };
+    assert_eq!(schedule.runs.len(), plan.runs.len());
+    for (cuts, run) in schedule.runs.iter().zip(&plan.runs) {
+        assert_eq!((&cuts.run, cuts.sheets, cuts.size), (&run.id, run.count, run.layout.size));
+        bench.play_run(cuts, &run.layout);
+    }
+    assert_eq!(bench.stacks, BTreeMap::new(), "stacks are left uncut");
+    assert_eq!(bench.settings, schedule.gauge_settings);
+    assert_eq!(bench.strokes, schedule.strokes);
+    bench.table
+}
+
+impl<'a> Simulation<'a> {
+    fn play_run(&mut self, run: &'a RunCuts, layout: &Node) {
+        match run.cuts.first() {
+            Some(first) => self.lay(&first.from.letter, (run.size, run.sheets), &run.run),
+            None => count(layout, run.sheets, self.blade, &mut self.table),
+        }
+        for step in &run.cuts {
+            self.cut(step, run);
+        }
+        let mut lines: Vec<_> = run.cuts.iter().flat_map(|step| &step.lines).collect();
+        assert!(lines.iter().all(|line| line.x1 <= line.x2 && line.y1 <= line.y2));
+        lines.sort_unstable_by_key(|line| (line.x1, line.y1, line.x2, line.y2));
+        lines.dedup();
+        let drawn: usize = run.cuts.iter().map(|step| step.lines.len()).sum();
+        assert_eq!(lines.len(), drawn, "a line is drawn twice");
+    }
+
+    fn lay(&mut self, letter: &str, stack: (Size, u64), run: &'a str) {
+        let owner = self.letters.entry(letter.to_owned()).or_insert(run);
+        assert_eq!(*owner, run, "letter {letter} is used in two runs");
+        let lying = self.stacks.entry(letter.to_owned()).or_insert((stack.0, 0));
+        assert_eq!(lying.0, stack.0, "plates of two sizes on stack {letter}");
+        lying.1 += stack.1;
+    }
+
+    fn cut(&mut self, step: &CutStep, run: &'a RunCuts) {
+        self.steps += 1;
+        assert_eq!(step.number, self.steps);
+        self.set_gauge(step);
+        let stack = self.stacks.remove(&step.from.letter);
+        assert_eq!(stack, Some((step.from.size, step.from.count)), "step {}", step.number);
+        self.strokes += step.cuts_per_lift * self.lifts(step, run.lift);
+        self.compare(step, self.outcomes(step));
+        for part in &step.yields {
+            self.put(&part.what, part.size, part.count, &run.run);
+        }
+        let plates_per_sheet = step.from.count / run.sheets;
+        assert_eq!(step.lines.len() as u64, step.cuts_per_lift * plates_per_sheet);
+        for line in &step.lines {
+            let long = match step.across {
+                Axis::Width => (line.x1 == line.x2).then_some(line.y2 - line.y1),
+                Axis::Height => (line.y1 == line.y2).then_some(line.x2 - line.x1),
+            };
+            assert_eq!(long, Some(step.from.size.along(step.across.other())));
+        }
+    }
+
+    fn set_gauge(&mut self, step: &CutStep) {
+        assert!(step.gauge.is_positive());
+        assert_eq!(step.new_setting, self.gauge != Some(step.gauge));
+        self.gauge = Some(step.gauge);
+        self.settings += u64::from(step.new_setting);
+    }
+
+    /// Takes lift after lift from the stack until it is used up.
+    fn lifts(&self, step: &CutStep, lift: u64) -> u64 {
+        let (mut left, mut lifts, mut last) = (step.from.count, 0, lift);
+        while left > 0 {
+            last = left.min(lift);
+            left -= last;
+            lifts += 1;
+        }
+        assert_eq!(step.lifts, lifts);
+        assert_eq!(step.short_lift, (last < lift).then_some(last));
+        lifts
+    }
+
+    /// Sizes that the step's cuts bring, with their numbers.
+    fn outcomes(&self, step: &CutStep) -> BTreeMap<Size, u64> {
+        let (axis, count) = (step.across, step.from.count);
+        let mut plate = step.from.size;
+        let mut sizes = BTreeMap::new();
+        for _ in 0..step.cuts_per_lift {
+            assert!(plate.along(axis) >= self.hold || step.squaring, "cannot be held");
+            assert!(plate.along(axis) >= step.gauge, "the plate does not reach the knife");
+            *sizes.entry(plate.with(axis, step.gauge)).or_insert(0) += count;
+            plate = plate.with(axis, plate.along(axis) - step.gauge - self.blade);
+        }
+        if plate.is_positive() {
+            *sizes.entry(plate).or_insert(0) += count;
+        }
+        sizes
+    }
+
+    fn compare(&mut self, step: &CutStep, sizes: BTreeMap<Size, u64>) {
+        let mut said = BTreeMap::new();
+        for part in &step.yields {
+            *said.entry(part.size).or_insert(0) += part.count;
+        }
+        assert_eq!(said, sizes, "step {}", step.number);
+        let all = step.from.size.area() * step.from.count;
+        let parts = sizes.into_iter().map(|(size, count)| size.area() * count).sum();
+        self.table.blade += all - parts;
+    }
+
+    fn put(&mut self, what: &Outcome, size: Size, count: u64, run: &'a str) {
+        match what {
+            Outcome::Stack(letter) => self.lay(letter, (size, count), run),
+            Outcome::Piece(id, turned) => {
+                *self.table.pieces.entry((id.clone(), *turned, size)).or_insert(0) += count;
+            }
+            Outcome::Offcut(id) => {
+                *self.table.offcuts.entry((id.clone(), size)).or_insert(0) += count;
+            }
+            Outcome::Waste => self.table.waste += size.area() * count,
+        }
+    }
+}

@@ -1,0 +1,143 @@
+//! Cut trees by hand and by chance.
+
+use crate::measure::{Axis, Length, Size};
+use crate::plan::{Content, Node};
+
+/// A cut tree without positions.
+#[derive(Clone, Debug)]
+pub struct Tree {
+    pub size: Size,
+    pub form: Form,
+}
+
+#[derive(Clone, Debug)]
+pub enum Form {
+    Leaf(Content),
+    /// Cut in this direction, with this blade.
+    Cut(Axis, Length, Box<[Tree; 2]>),
+}
+
+impl Tree {
+    fn leaf(size: Size, content: Content) -> Tree {
+        Tree { size, form: Form::Leaf(content) }
+    }
+
+    /// Two trees beside each other.
+    pub fn cut(axis: Axis, blade: Length, parts: [Tree; 2]) -> Tree {
+        let [near, far] = &parts;
+        assert_eq!(near.size.along(axis.other()), far.size.along(axis.other()));
+        let side = near.size.along(axis) + blade + far.size.along(axis);
+        let size = near.size.with(axis, side);
+        Tree { size, form: Form::Cut(axis, blade, Box::new(parts)) }
+    }
+
+    /// As a node whose corner is there, in mm.
+    pub fn at(&self, x: i64, y: i64) -> Node {
+        self.place(Length::from_mm(x), Length::from_mm(y))
+    }
+
+    fn place(&self, x: Length, y: Length) -> Node {
+        let content = match &self.form {
+            Form::Leaf(content) => content.clone(),
+            Form::Cut(Axis::Width, blade, parts) => {
+                let at = x + parts[0].size.width;
+                let parts = [parts[0].place(x, y), parts[1].place(at + *blade, y)];
+                Content::CutX(at, Box::new(parts))
+            }
+            Form::Cut(Axis::Height, blade, parts) => {
+                let at = y + parts[0].size.height;
+                let parts = [parts[0].place(x, y), parts[1].place(x, at + *blade)];
+                Content::CutY(at, Box::new(parts))
+            }
+        };
+        Node { x, y, size: self.size, content }
+    }
+}
+
+fn mm(width: i64, height: i64) -> Size {
+    Size::new(Length::from_mm(width), Length::from_mm(height))
+}
+
+/// Piece `p`, in mm.
+pub fn piece(width: i64, height: i64) -> Tree {
+    named("p", mm(width, height))
+}
+
+/// A piece of this id.
+pub fn named(id: &str, size: Size) -> Tree {
+    Tree::leaf(size, Content::Piece(id.to_owned(), false))
+}
+
+/// A piece of this id, turned.
+pub fn turned(id: &str, size: Size) -> Tree {
+    Tree::leaf(size, Content::Piece(id.to_owned(), true))
+}
+
+/// An offcut of this id.
+pub fn offcut(id: &str, size: Size) -> Tree {
+    Tree::leaf(size, Content::Offcut(id.to_owned()))
+}
+
+/// Waste of this size.
+pub fn waste_of(size: Size) -> Tree {
+    Tree::leaf(size, Content::Waste)
+}
+
+/// Waste, in mm.
+pub fn waste(width: i64, height: i64) -> Tree {
+    waste_of(mm(width, height))
+}
+
+/// Beside each other, cut by a knife.
+pub fn cut_x(parts: [Tree; 2]) -> Tree {
+    Tree::cut(Axis::Width, Length::ZERO, parts)
+}
+
+/// Above each other, cut by a knife.
+pub fn cut_y(parts: [Tree; 2]) -> Tree {
+    Tree::cut(Axis::Height, Length::ZERO, parts)
+}
+
+/// A full sheet around `inner`: trimmed left, right, above, below; in mm.
+pub fn squared(inner: Tree, squaring: i64, blade: i64) -> Tree {
+    let blade = Length::from_mm(blade);
+    let trim = Length::from_mm(squaring) - blade;
+    let around = |axis: Axis, inner: Tree| {
+        let edge = waste_of(inner.size.with(axis, trim));
+        let kept = Tree::cut(axis, blade, [inner, edge.clone()]);
+        Tree::cut(axis, blade, [edge, kept])
+    };
+    around(Axis::Width, around(Axis::Height, inner))
+}
+
+/// Grows a tree on a plate from numbers: each number is one decision, and without numbers nothing is
+/// cut. Strips often come several times, with equal trees.
+pub fn grow(size: Size, blade: Length, choices: &mut impl Iterator<Item = u8>) -> Tree {
+    let Some(choice) = choices.next() else { return leaf(size, 0) };
+    let axis = if choice & 1 == 0 { Axis::Width } else { Axis::Height };
+    let side = size.along(axis);
+    let strip = Length::from_mm(5 * i64::from(1 + (choice >> 1) % 12));
+    if choice >= 232 || side <= strip + blade {
+        return leaf(size, choice);
+    }
+    let most = 1 + choices.next().unwrap_or(0) % 4;
+    let model = grow(size.with(axis, strip), blade, choices);
+    let mut times = 1;
+    while times < most && side - (strip + blade) * i64::from(times + 1) > Length::ZERO {
+        times += 1;
+    }
+    let rest = size.with(axis, side - (strip + blade) * i64::from(times));
+    let last = grow(rest, blade, choices);
+    (0..times).fold(last, |rest, _| Tree::cut(axis, blade, [model.clone(), rest]))
+}
+
+fn leaf(size: Size, choice: u8) -> Tree {
+    let id = format!("{}x{}", size.width.ticks(), size.height.ticks());
+    let turned_id = format!("{}x{}", size.height.ticks(), size.width.ticks());
+    match choice % 5 {
+        0 | 1 => named(&id, size),
+        2 => turned(&turned_id, size),
+        3 => offcut(&format!("o{id}"), size),
+        _ => waste_of(size),
+    }
+}

@@ -1,0 +1,52 @@
+//! Settings that the trimmer's gauge does not have.
+
+use super::Schedule;
+use crate::diagnostics::{Problem, Problems, counted, listed};
+use crate::measure::Length;
+use crate::workshop::Workshop;
+use std::collections::BTreeMap;
+
+/// One warning for each distance that is off the trimmer's graduation, shortest first: the cuts that
+/// want it, the exact distance, and the settings below and above.
+pub fn warnings(schedule: &Schedule, workshop: &Workshop) -> Problems {
+    let mut cuts: BTreeMap<Length, Vec<String>> = BTreeMap::new();
+    for step in schedule.runs.iter().flat_map(|run| &run.cuts).filter(|step| step.off_graduation) {
+        cuts.entry(step.gauge).or_default().push(step.number.to_string());
+    }
+    let mut problems = Problems::new();
+    for (gauge, numbers) in cuts {
+        problems.push(off_graduation(gauge, &numbers, workshop));
+    }
+    problems
+}
+
+fn off_graduation(gauge: Length, numbers: &[String], workshop: &Workshop) -> Problem {
+    let style = workshop.style();
+    let step = workshop.trimmer.graduation;
+    let noun = if numbers.len() == 1 { "cut" } else { "cuts" };
+    let title = format!(
+        "{noun} {} at {}: not on the trimmer's scale, which goes by {}",
+        listed(numbers),
+        style.with_unit(gauge),
+        style.with_unit(step)
+    );
+    Problem::warning("schedule-off-graduation", title)
+        .help(format!("the nearest settings are {}", nearest(gauge, workshop)))
+        .help(format!(
+            "set {} by hand against a piece marked at the exact distance, or choose a size that the \
+             scale has",
+            if numbers.len() == 1 { "it".to_owned() } else { counted(numbers.len() as u64, "cut") }
+        ))
+}
+
+fn nearest(gauge: Length, workshop: &Workshop) -> String {
+    let (style, step) = (workshop.style(), workshop.trimmer.graduation.ticks().max(1));
+    let below = Length::from_ticks(gauge.ticks().div_euclid(step) * step);
+    let above = below + Length::from_ticks(step);
+    let shown: Vec<String> = [below, above]
+        .into_iter()
+        .filter(|setting| setting.is_positive())
+        .map(|setting| style.with_unit(setting))
+        .collect();
+    listed(&shown)
+}
