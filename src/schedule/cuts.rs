@@ -126,8 +126,10 @@ impl Parts<'_, '_> {
         })
     }
 
+    /// The widest strip, unless there is one that goes under the blade.
     fn widest(&self) -> Option<KindId> {
-        self.strips.iter().copied().max_by_key(|strip| (self.width(*strip), *strip))
+        let key = |strip: &KindId| (!self.width(*strip).is_positive(), self.width(*strip), *strip);
+        self.strips.iter().copied().max_by_key(key)
     }
 
     fn narrowest_pair(&self) -> Length {

@@ -3,7 +3,9 @@
 //! Cuts have a gauge and cuts that come before them. Whenever the gauge is set, all cuts that can be
 //! made at it are made: leaving one out never helps. So an order is a sequence of settings, and the
 //! search goes through the sets of cuts that are done after one, two, three … settings, long cuts and
-//! large gauges first. It keeps the most promising sets where there are too many of them; where that
+//! large gauges first. Each gauge still wanted costs a setting more, so sets that cannot beat the
+//! order at hand are dropped. The first order is the one that always takes the setting after which the
+//! fewest gauges are wanted. Where there are too many sets, the most promising are kept; where that
 //! never happens, no order has fewer settings.
 
 use super::cuts::Cut;
@@ -23,20 +25,39 @@ pub(super) fn order(cuts: &[Cut], gauge: Option<Length>) -> Vec<usize> {
     if let Some(gauge) = gauge {
         start.make_all(cuts, gauge);
     }
-    let gauges: BTreeSet<Length> = cuts.iter().map(|cut| cut.gauge).collect();
-    let width = (EFFORT / (cuts.len() * gauges.len()).max(1)).clamp(1, WIDEST);
-    let mut level = vec![start];
-    loop {
+    let gauges = start.left(cuts).0;
+    let Some((quick, settings)) = search(cuts, &start, 1, usize::MAX) else {
+        // Cuts that wait for each other, which no tree brings about.
+        return start.order;
+    };
+    let width = (EFFORT / (cuts.len() * gauges).max(1)).clamp(1, WIDEST);
+    match settings == gauges || width == 1 {
+        true => quick,
+        false => search(cuts, &start, width, settings).map_or(quick, |(order, _)| order),
+    }
+}
+
+/// The first order found with fewer settings than `limit`, and how many it has. At most `width` sets
+/// are kept per setting.
+fn search(
+    cuts: &[Cut],
+    start: &Progress,
+    width: usize,
+    limit: usize,
+) -> Option<(Vec<usize>, usize)> {
+    let mut level = vec![start.clone()];
+    for settings in 0.. {
         if let Some(whole) = level.iter().find(|progress| progress.order.len() == cuts.len()) {
-            return whole.order.clone();
+            return Some((whole.order.clone(), settings));
         }
-        let next = after_one_setting(&level, cuts);
+        let mut next = after_one_setting(&level, cuts);
+        next.retain(|progress| settings + 1 + progress.left(cuts).0 < limit);
         if next.is_empty() {
-            // Only cuts that wait for each other are left, which no tree brings about.
-            return level.swap_remove(0).order;
+            return None;
         }
         level = best(next, width, cuts);
     }
+    None
 }
 
 /// The cuts made so far.

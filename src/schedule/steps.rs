@@ -66,7 +66,7 @@ impl<'a> Bench<'a> {
         let squaring = if full { squaring } else { Length::ZERO };
         let Squared { trims, inner } = square(&run.layout, squaring, blade);
         let mut catalogue = Catalogue::default();
-        let whole = catalogue.add(&flatten(inner));
+        let whole = catalogue.add(&flatten(inner, smallest_hold));
         let work = list(&trims, &catalogue, blade, smallest_hold);
         let order = sequence::order(&work.cuts, self.gauge);
         let cuts: Vec<Cut> = order.into_iter().map(|number| work.cuts[number].clone()).collect();

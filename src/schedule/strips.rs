@@ -52,36 +52,71 @@ impl Plate<'_> {
     }
 }
 
-/// Turns a tree of two-way cuts into divisions; no strip of a division is divided the same way again.
-pub(super) fn flatten(node: &Node) -> Plate<'_> {
+/// Turns a tree of two-way cuts into divisions; plates narrower than `hold` cannot be held.
+///
+/// A strip is divided the same way again only where its rest goes under the blade: what follows such
+/// a strip would come out too wide if the strip were not taken off first.
+pub(super) fn flatten(node: &Node, hold: Length) -> Plate<'_> {
     let content = match &node.content {
         Content::Piece(id, turned) => Division::Done(Leaf::Piece(id, *turned)),
         Content::Offcut(id) => Division::Done(Leaf::Offcut(id)),
         Content::Waste => Division::Done(Leaf::Waste),
-        Content::CutX(..) => strips(node, Axis::Width),
-        Content::CutY(..) => strips(node, Axis::Height),
+        Content::CutX(_, parts) => divide(parts, Axis::Width, hold),
+        Content::CutY(_, parts) => divide(parts, Axis::Height, hold),
     };
     Plate { x: node.x, y: node.y, size: node.size, content }
 }
 
-fn strips(node: &Node, axis: Axis) -> Division<'_> {
-    let mut strips = Vec::new();
-    gather(node, axis, &mut strips);
-    Division::Strips(axis, strips)
+fn divide(parts: &[Node; 2], axis: Axis, hold: Length) -> Division<'_> {
+    let mut strips = all_strips(parts, axis);
+    let any = |test: &dyn Fn(&Node) -> bool| strips.iter().any(|strip| test(strip));
+    let vanishes = any(&|strip| !strip.size.is_positive());
+    if vanishes && any(&|strip| strip.size.is_positive() && strip.size.along(axis) < hold) {
+        // The last strip would be trimmed alone: trim all of them at once, as the tree does.
+        strips = early_strips(parts, axis);
+    }
+    Division::Strips(axis, strips.into_iter().map(|strip| flatten(strip, hold)).collect())
 }
 
-fn gather<'plan>(node: &'plan Node, axis: Axis, strips: &mut Vec<Plate<'plan>>) {
-    match (&node.content, axis) {
-        (Content::CutX(_, parts), Axis::Width) | (Content::CutY(_, parts), Axis::Height) => {
-            parts.iter().for_each(|part| gather(part, axis, strips));
-        }
-        _ => strips.push(flatten(node)),
+/// All strips, the rest that goes under the blade last.
+fn all_strips(parts: &[Node; 2], axis: Axis) -> Vec<&Node> {
+    let mut strips = Vec::new();
+    add_strips(&parts[0], axis, false, &mut strips);
+    add_strips(&parts[1], axis, true, &mut strips);
+    strips
+}
+
+/// As few strips as keep every trim where the tree has it.
+fn early_strips(parts: &[Node; 2], axis: Axis) -> Vec<&Node> {
+    if vanishes(parts) {
+        return parts.iter().collect();
     }
+    let mut strips = Vec::new();
+    parts.iter().for_each(|part| add_strips(part, axis, false, &mut strips));
+    strips
+}
+
+/// Adds the strips of a part; `last` where nothing follows it in the division.
+fn add_strips<'plan>(node: &'plan Node, axis: Axis, last: bool, strips: &mut Vec<&'plan Node>) {
+    match (&node.content, axis) {
+        (Content::CutX(_, parts), Axis::Width) | (Content::CutY(_, parts), Axis::Height)
+            if last || !vanishes(parts) =>
+        {
+            add_strips(&parts[0], axis, false, strips);
+            add_strips(&parts[1], axis, last, strips);
+        }
+        _ => strips.push(node),
+    }
+}
+
+/// Whether a rest goes under the blade.
+fn vanishes(parts: &[Node; 2]) -> bool {
+    parts.iter().any(|part| !part.size.is_positive())
 }
 
 #[cfg(test)]
 mod tests {
-    use super::super::tests::trees::{cut_x, cut_y, piece, waste};
+    use super::super::tests::trees::{Tree, cut_x, cut_y, piece, waste};
     use super::*;
 
     #[test]
@@ -89,7 +124,7 @@ mod tests {
         let tree =
             cut_x([piece(30, 20), cut_x([piece(30, 20), cut_x([piece(30, 20), waste(4, 20)])])]);
         let tree = tree.at(0, 0);
-        let plate = flatten(&tree);
+        let plate = flatten(&tree, Length::ZERO);
         let Division::Strips(axis, strips) = plate.content else { panic!("not divided") };
         assert_eq!(axis, Axis::Width);
         assert_eq!(
@@ -100,9 +135,24 @@ mod tests {
     }
 
     #[test]
+    fn a_strip_whose_rest_goes_under_the_blade_is_taken_off_first() {
+        let (blade, rest) = (Length::from_mm(2), Length::from_mm(1));
+        let thin = || piece(30, 20).trimmed(Axis::Width, rest);
+        let count = |tree: &Tree| match flatten(&tree.at(0, 0), Length::ZERO).content {
+            Division::Strips(_, strips) => strips.len(),
+            Division::Done(_) => 1,
+        };
+        assert_eq!(count(&Tree::cut(Axis::Width, blade, [thin(), piece(30, 20)])), 2);
+        assert_eq!(count(&Tree::cut(Axis::Width, blade, [piece(30, 20), thin()])), 3);
+        assert_eq!(count(&Tree::cut(Axis::Width, blade, [thin(), thin()])), 3);
+    }
+
+    #[test]
     fn a_cut_in_the_other_direction_begins_a_new_division() {
         let tree = cut_x([cut_y([piece(30, 20), piece(30, 20)]), waste(4, 40)]).at(0, 0);
-        let Division::Strips(_, strips) = flatten(&tree).content else { panic!("not divided") };
+        let Division::Strips(_, strips) = flatten(&tree, Length::ZERO).content else {
+            panic!("not divided")
+        };
         assert_eq!(strips.len(), 2);
         assert!(
             matches!(&strips[0].content, Division::Strips(Axis::Height, inner) if inner.len() == 2)

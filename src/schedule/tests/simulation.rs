@@ -20,23 +20,20 @@ pub struct Table {
 }
 
 /// What the trees of a plan say should lie there.
-pub fn expected(plan: &Plan, blade: Length) -> Table {
+pub fn expected(plan: &Plan) -> Table {
     let mut table = Table::default();
     for run in &plan.runs {
-        count(&run.layout, run.count, blade, &mut table);
+        count(&run.layout, run.count, &mut table);
     }
     table
 }
 
-fn count(node: &Node, times: u64, blade: Length, table: &mut Table) {
+fn count(node: &Node, times: u64, table: &mut Table) {
     match &node.content {
-        Content::CutX(_, parts) => {
-            table.blade += Size::new(blade, node.size.height).area() * times;
-            parts.iter().for_each(|part| count(part, times, blade, table));
-        }
-        Content::CutY(_, parts) => {
-            table.blade += Size::new(node.size.width, blade).area() * times;
-            parts.iter().for_each(|part| count(part, times, blade, table));
+        Content::CutX(_, parts) | Content::CutY(_, parts) => {
+            let kept: Area = parts.iter().map(|part| part.size.area()).sum();
+            table.blade += (node.size.area() - kept) * times;
+            parts.iter().for_each(|part| count(part, times, table));
         }
         Content::Piece(id, turned) => {
             *table.pieces.entry((id.clone(), *turned, node.size)).or_insert(0) += times;
@@ -105,7 +102,7 @@ impl<'a> Simulation<'a> {
     fn play_run(&mut self, run: &'a RunCuts, layout: &Node) {
         match run.cuts.first() {
             Some(first) => self.lay(&first.from.letter, (run.size, run.sheets), &run.run),
-            None => count(layout, run.sheets, self.blade, &mut self.table),
+            None => count(layout, run.sheets, &mut self.table),
         }
         for step in &run.cuts {
             self.cut(step, run);

@@ -13,8 +13,8 @@ pub struct Tree {
 #[derive(Clone, Debug)]
 pub enum Form {
     Leaf(Content),
-    /// Cut in this direction, with this blade.
-    Cut(Axis, Length, Box<[Tree; 2]>),
+    /// Cut in this direction; the second part, if it is anything, begins a blade further.
+    Cut(Axis, Box<[Tree; 2]>),
 }
 
 impl Tree {
@@ -28,7 +28,14 @@ impl Tree {
         assert_eq!(near.size.along(axis.other()), far.size.along(axis.other()));
         let side = near.size.along(axis) + blade + far.size.along(axis);
         let size = near.size.with(axis, side);
-        Tree { size, form: Form::Cut(axis, blade, Box::new(parts)) }
+        Tree { size, form: Form::Cut(axis, Box::new(parts)) }
+    }
+
+    /// A plate with `rest` too much, which goes under the blade: what is left has no width.
+    pub fn trimmed(self, axis: Axis, rest: Length) -> Tree {
+        let size = self.size.with(axis, self.size.along(axis) + rest);
+        let nothing = waste_of(self.size.with(axis, Length::ZERO));
+        Tree { size, form: Form::Cut(axis, Box::new([self, nothing])) }
     }
 
     /// As a node whose corner is there, in mm.
@@ -39,15 +46,18 @@ impl Tree {
     fn place(&self, x: Length, y: Length) -> Node {
         let content = match &self.form {
             Form::Leaf(content) => content.clone(),
-            Form::Cut(Axis::Width, blade, parts) => {
-                let at = x + parts[0].size.width;
-                let parts = [parts[0].place(x, y), parts[1].place(at + *blade, y)];
-                Content::CutX(at, Box::new(parts))
-            }
-            Form::Cut(Axis::Height, blade, parts) => {
-                let at = y + parts[0].size.height;
-                let parts = [parts[0].place(x, y), parts[1].place(x, at + *blade)];
-                Content::CutY(at, Box::new(parts))
+            Form::Cut(axis, parts) => {
+                let ([near, far], end) =
+                    (parts.as_ref(), (x + self.size.width, y + self.size.height));
+                let second = match axis {
+                    Axis::Width => far.place(end.0 - far.size.width, y),
+                    Axis::Height => far.place(x, end.1 - far.size.height),
+                };
+                let parts = Box::new([near.place(x, y), second]);
+                match axis {
+                    Axis::Width => Content::CutX(x + near.size.width, parts),
+                    Axis::Height => Content::CutY(y + near.size.height, parts),
+                }
             }
         };
         Node { x, y, size: self.size, content }
@@ -126,7 +136,12 @@ pub fn grow(size: Size, blade: Length, choices: &mut impl Iterator<Item = u8>) -
     while times < most && side - (strip + blade) * i64::from(times + 1) > Length::ZERO {
         times += 1;
     }
-    let rest = size.with(axis, side - (strip + blade) * i64::from(times));
+    let left = side - (strip + blade) * i64::from(times);
+    if left > strip && left <= strip + blade && choices.next().unwrap_or(0) & 1 == 0 {
+        let first = model.clone().trimmed(axis, left - strip);
+        return (0..times).fold(first, |rest, _| Tree::cut(axis, blade, [model.clone(), rest]));
+    }
+    let rest = size.with(axis, left);
     let last = grow(rest, blade, choices);
     (0..times).fold(last, |rest, _| Tree::cut(axis, blade, [model.clone(), rest]))
 }
