@@ -146,12 +146,38 @@ fn equal_strips_apart_are_cut_together() {
 
 #[test]
 fn the_strip_that_remains_spares_a_setting() {
-    // 30 is wanted further down anyway, so 40 is what remains.
-    let half = cut_y([piece(40, 30), piece(40, 40)]);
-    let tree = cut_x([half, piece(30, 70)]);
+    // 30 is wanted in both divisions: set it once, and 40 and 50 remain.
+    let half = cut_y([piece(40, 30), piece(40, 50)]);
+    let tree = cut_x([half, piece(30, 80)]);
     let plan = plan(vec![(tree.at(0, 0), 1, SheetKind::Offcut)]);
     let schedule = cuts(&plan, &workshop());
+    let gauges: Vec<_> = schedule.runs[0].cuts.iter().map(|step| step.gauge).collect();
+    assert_eq!(gauges, [30, 30].map(Length::from_mm));
     assert_eq!(schedule.gauge_settings, 1);
+}
+
+#[test]
+fn no_setting_is_spent_on_a_remnant() {
+    let strip = Size::new(Length::from_mm(50), Length::from_mm(20));
+    for remnant in [waste(50, 20), offcut("strip", strip)] {
+        let tree = cut_x([remnant, cut_x([piece(30, 20), piece(40, 20)])]);
+        let plan = plan(vec![(tree.at(0, 0), 1, SheetKind::Offcut)]);
+        let schedule = cuts(&plan, &workshop());
+        let gauges: Vec<_> = schedule.runs[0].cuts.iter().map(|step| step.gauge).collect();
+        assert_eq!(gauges, [40, 30].map(Length::from_mm));
+    }
+}
+
+#[test]
+fn rows_with_the_same_strips_in_another_order_are_one_stack() {
+    let tree = cut_y([
+        cut_x([piece(30, 20), cut_x([piece(40, 20), waste(5, 20)])]),
+        cut_x([waste(5, 20), cut_x([piece(40, 20), piece(30, 20)])]),
+    ]);
+    let plan = plan(vec![(tree.at(0, 0), 3, SheetKind::Offcut)]);
+    let schedule = cuts(&plan, &workshop());
+    let counts: Vec<_> = schedule.runs[0].cuts.iter().map(|step| step.from.count).collect();
+    assert_eq!(counts, [3, 6, 6]);
 }
 
 #[test]
