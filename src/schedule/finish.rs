@@ -9,25 +9,25 @@ use crate::workshop::{EnvelopeKind, Workshop};
 
 /// One kind of piece and how many of it come from the trimmer.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Cut<'a> {
+pub(super) struct CutPiece<'a> {
     pub piece: &'a Piece,
     pub count: u64,
 }
 
 /// All pieces with the number that the plan cuts, in the order of the bill.
-pub(super) fn cut_pieces<'a>(pieces: &'a [Piece], plan: &Plan) -> Vec<Cut<'a>> {
+pub(super) fn cut_pieces<'a>(pieces: &'a [Piece], plan: &Plan) -> Vec<CutPiece<'a>> {
     let count = |piece: &Piece| {
         let planned = plan.pieces.iter().find(|planned| planned.id == piece.id);
         planned.map_or(piece.need() + piece.spares(), |planned| planned.cut)
     };
-    pieces.iter().map(|piece| Cut { piece, count: count(piece) }).collect()
+    pieces.iter().map(|piece| CutPiece { piece, count: count(piece) }).collect()
 }
 
 /// Every piece that has a score line.
-pub(super) fn scoring(cuts: &[Cut<'_>]) -> Vec<ScoreStep> {
+pub(super) fn scoring(cuts: &[CutPiece<'_>]) -> Vec<ScoreStep> {
     let scored = cuts.iter().filter(|cut| !cut.piece.scores.is_empty());
     scored
-        .map(|Cut { piece, count }| ScoreStep {
+        .map(|CutPiece { piece, count }| ScoreStep {
             piece: piece.id.clone(),
             part: piece.part,
             size: piece.size,
@@ -38,7 +38,7 @@ pub(super) fn scoring(cuts: &[Cut<'_>]) -> Vec<ScoreStep> {
 }
 
 /// Every card that folds.
-pub(super) fn folding(cuts: &[Cut<'_>], style: LengthStyle) -> Vec<PieceStep> {
+pub(super) fn folding(cuts: &[CutPiece<'_>], style: LengthStyle) -> Vec<PieceStep> {
     let folded = cuts.iter().filter(|cut| folds(cut.piece) > 0);
     folded.map(|cut| step(cut, fold_words(cut.piece, style))).collect()
 }
@@ -48,6 +48,7 @@ pub(super) fn folds(piece: &Piece) -> u64 {
     if piece.part == Part::Base { piece.scores.len() as u64 } else { 0 }
 }
 
+/// The ridge of a crease goes inside the fold (common practice, no source).
 fn fold_words(piece: &Piece, style: LengthStyle) -> String {
     let words = |score: &Score| {
         let spine = match score.across {
@@ -70,7 +71,7 @@ fn folded_side(size: Size, score: Score) -> Length {
 }
 
 /// Every liner and mat.
-pub(super) fn sticking(cuts: &[Cut<'_>], order: &Order, style: LengthStyle) -> Vec<PieceStep> {
+pub(super) fn sticking(cuts: &[CutPiece<'_>], order: &Order, style: LengthStyle) -> Vec<PieceStep> {
     let layers = cuts.iter().filter(|cut| matches!(cut.piece.part, Part::Liner | Part::Mat));
     layers.map(|cut| step(cut, stick_words(cut.piece, order, style))).collect()
 }
@@ -110,7 +111,7 @@ fn half(length: Length) -> Option<Length> {
 }
 
 /// Every envelope that is cut.
-pub(super) fn envelopes(cuts: &[Cut<'_>], workshop: &Workshop) -> Vec<PieceStep> {
+pub(super) fn envelopes(cuts: &[CutPiece<'_>], workshop: &Workshop) -> Vec<PieceStep> {
     let blanks = cuts.iter().filter(|cut| cut.piece.part == Part::Envelope);
     let words = |piece: &Piece| {
         match workshop.envelope.kind {
@@ -143,7 +144,7 @@ fn wrap_words(piece: &Piece, style: LengthStyle) -> String {
     )
 }
 
-fn step(cut: &Cut<'_>, what: String) -> PieceStep {
-    let Cut { piece, count } = cut;
+fn step(cut: &CutPiece<'_>, what: String) -> PieceStep {
+    let CutPiece { piece, count } = cut;
     PieceStep { piece: piece.id.clone(), part: piece.part, size: piece.size, count: *count, what }
 }

@@ -186,35 +186,34 @@ impl<'a, 'bench, 'plan> Floor<'a, 'bench, 'plan> {
     }
 
     fn divide(&mut self, cut: &Cut, kind: KindId) -> (Stack, Vec<Yield>, Vec<CutLine>) {
-        let catalogue = self.catalogue;
-        let plates = self.sheets * catalogue.kinds[kind].spots.len() as u64;
+        let count = self.sheets * self.catalogue.kinds[kind].spots.len() as u64;
         let remainder = self.remainders.get(&kind).copied();
         let (letter, size) = self.take(kind);
+        let is_last = self.is_last(kind);
         let mut strips: BTreeMap<KindId, u64> = BTreeMap::new();
-        cut.strips.iter().for_each(|strip| *strips.entry(*strip).or_insert(0) += plates);
-        let rest = self.rest(cut, size);
-        let waiting = self.waiting.get(&kind).copied().unwrap_or(1) - 1;
-        self.waiting.insert(kind, waiting);
-        if let (0, Some(remainder)) = (waiting, remainder) {
-            *strips.entry(remainder).or_insert(0) += plates;
+        for strip in cut.strips.iter().copied().chain(remainder.filter(|_| is_last)) {
+            *strips.entry(strip).or_insert(0) += count;
         }
-        let mut yields: Vec<Yield> = strips
-            .into_iter()
-            .map(|(strip, count)| Yield {
-                what: self.outcome(strip),
-                size: catalogue.kinds[strip].size,
-                count,
-            })
-            .collect();
-        if waiting > 0 {
-            let letter = self.bench.letter();
-            yields.push(Yield { what: Outcome::Stack(letter.clone()), size: rest, count: plates });
-            self.open.insert(kind, (letter, rest));
+        let mut yields: Vec<Yield> =
+            strips.into_iter().map(|(strip, count)| self.strips(strip, count)).collect();
+        if !is_last {
+            let (letter, size) = (self.bench.letter(), self.rest(cut, size));
+            yields.push(Yield { what: Outcome::Stack(letter.clone()), size, count });
+            self.open.insert(kind, (letter, size));
         }
-        let lines = remainder
-            .map(|remainder| catalogue.lines(kind, remainder, cut.gauge))
-            .unwrap_or_default();
-        (Stack { letter, size, count: plates }, keep_real(yields), lines)
+        let lines = remainder.map(|remainder| self.catalogue.lines(kind, remainder, cut.gauge));
+        (Stack { letter, size, count }, keep_real(yields), lines.unwrap_or_default())
+    }
+
+    /// Counts a cut of a kind off; whether it was the last.
+    fn is_last(&mut self, kind: KindId) -> bool {
+        let waiting = self.waiting.entry(kind).or_insert(1);
+        *waiting -= 1;
+        *waiting == 0
+    }
+
+    fn strips(&mut self, kind: KindId, count: u64) -> Yield {
+        Yield { what: self.outcome(kind), size: self.catalogue.kinds[kind].size, count }
     }
 
     /// The stack to cut: what is left of plates that are being cut, or whole plates.

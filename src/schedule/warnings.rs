@@ -1,7 +1,7 @@
 //! Settings that the trimmer's gauge does not have.
 
 use super::Schedule;
-use crate::diagnostics::{Problem, Problems, counted, listed};
+use crate::diagnostics::{Problem, Problems, listed};
 use crate::measure::Length;
 use crate::workshop::Workshop;
 use std::collections::BTreeMap;
@@ -25,18 +25,14 @@ fn off_graduation(gauge: Length, numbers: &[String], workshop: &Workshop) -> Pro
     let step = workshop.trimmer.graduation;
     let noun = if numbers.len() == 1 { "cut" } else { "cuts" };
     let title = format!(
-        "{noun} {} at {}: not on the trimmer's scale, which goes by {}",
+        "{noun} {}: {} is off the trimmer's graduation of {}",
         listed(numbers),
         style.with_unit(gauge),
         style.with_unit(step)
     );
-    Problem::warning("schedule-off-graduation", title)
-        .help(format!("the nearest settings are {}", nearest(gauge, workshop)))
-        .help(format!(
-            "set {} by hand against a piece marked at the exact distance, or choose a size that the \
-             scale has",
-            if numbers.len() == 1 { "it".to_owned() } else { counted(numbers.len() as u64, "cut") }
-        ))
+    Problem::warning("schedule-off-graduation", title).help(nearest(gauge, workshop)).help(
+        "mark the exact distance and set the gauge to the mark, or choose a size on the scale",
+    )
 }
 
 fn nearest(gauge: Length, workshop: &Workshop) -> String {
@@ -48,5 +44,8 @@ fn nearest(gauge: Length, workshop: &Workshop) -> String {
         .filter(|setting| setting.is_positive())
         .map(|setting| style.with_unit(setting))
         .collect();
-    listed(&shown)
+    match shown.as_slice() {
+        [only] => format!("the nearest setting is {only}"),
+        several => format!("the nearest settings are {}", listed(several)),
+    }
 }

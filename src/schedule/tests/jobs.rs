@@ -216,22 +216,37 @@ fn a_square_sheet_is_squared_first() {
     );
 }
 
-#[test]
-fn off_the_scale_is_a_warning_that_names_the_cut() {
-    let third = |id: &str| named(id, Size::new(Length::from_ticks(1_016_000 / 32), inch(1, 1)));
-    let tree = cut_x([third("p"), cut_x([third("p"), waste_of(size((1, 4), (1, 1)))])]);
+/// Two runs that both take a strip of this width off.
+fn warned(width: Length) -> Vec<(String, String)> {
+    let strip = named("p", Size::new(width, inch(1, 1)));
+    let tree = cut_x([strip, waste_of(size((1, 4), (1, 1)))]);
     let run = || (tree.at(0, 0), 1, SheetKind::Offcut);
     let schedule = cuts(&plan(vec![run(), run()]), &workshop());
-    assert!(schedule.runs[0].cuts[0].off_graduation);
     let problems = warnings(&schedule, &workshop());
-    let told: Vec<_> = problems.iter().collect();
-    assert_eq!(told.len(), 1);
-    assert_eq!(told[0].code, "schedule-off-graduation");
+    assert!(problems.iter().all(|problem| problem.code == "schedule-off-graduation"));
+    assert!(!problems.has_errors());
+    problems.iter().map(|problem| (problem.title.clone(), problem.help[0].clone())).collect()
+}
+
+#[test]
+fn off_the_scale_is_one_warning_that_names_the_cuts() {
+    let told = |title: &str, help: &str| vec![(title.to_owned(), help.to_owned())];
     assert_eq!(
-        told[0].title,
-        "cuts 1 and 2 at 0.03125 in: not on the trimmer's scale, which goes by 1/16 in"
+        warned(inch(175, 32)),
+        told(
+            "cuts 1 and 2: 5.46875 in is off the trimmer's graduation of 1/16 in",
+            "the nearest settings are 5 7/16 in and 5 1/2 in"
+        )
     );
-    assert_eq!(told[0].help[0], "the nearest settings are 1/16 in");
+    assert_eq!(
+        warned(Length::from_mm(100)),
+        told(
+            "cuts 1 and 2: 100 mm is off the trimmer's graduation of 1/16 in",
+            "the nearest settings are 3 7/8 in and 3 15/16 in"
+        )
+    );
+    assert_eq!(warned(inch(1, 64))[0].1, "the nearest setting is 1/16 in");
+    assert_eq!(warned(inch(1, 16)), []);
 }
 
 fn schedule_of_nothing() -> Schedule {
