@@ -42,19 +42,21 @@ struct Edge {
 }
 
 /// Takes the trims off the tree: cuts that throw away an edge of the sheet which, with the blade, is
-/// `squaring` wide. Nothing is taken where `squaring` is zero.
+/// `squaring` wide; a blade wider than that leaves nothing of the edge. Nothing is taken where
+/// `squaring` is zero.
 pub(super) fn square(sheet: &Node, squaring: Length, blade: Length) -> Squared<'_> {
+    let trim = (squaring - blade).max(Length::ZERO);
     let mut inner = sheet;
     let mut edges = Vec::new();
     while squaring.is_positive() {
-        let Some((edge, rest)) = peel(inner, sheet.size, squaring - blade) else { break };
+        let Some((edge, rest)) = peel(inner, sheet.size, trim) else { break };
         edges.push(edge);
         inner = rest;
     }
     if sheet.size.width == sheet.size.height {
         alternate(&mut edges);
     }
-    Squared { trims: trims(&edges, sheet.size, squaring, blade), inner }
+    Squared { trims: trims(&edges, sheet.size, squaring, trim), inner }
 }
 
 fn peel(node: &Node, sheet: Size, trim: Length) -> Option<(Edge, &Node)> {
@@ -83,26 +85,19 @@ fn alternate(edges: &mut [Edge]) {
     });
 }
 
-fn trims(edges: &[Edge], sheet: Size, squaring: Length, blade: Length) -> Vec<Trim> {
+fn trims(edges: &[Edge], sheet: Size, squaring: Length, trim: Length) -> Vec<Trim> {
     let (mut x, mut y, mut size) = (Length::ZERO, Length::ZERO, sheet);
     let mut trims = Vec::new();
     for edge in edges {
         let axis = edge.axis;
         let gauge = size.along(axis) - squaring;
-        let offset = if edge.at_start { squaring - blade } else { gauge };
+        let offset = if edge.at_start { trim } else { gauge };
         let line = match axis {
             Axis::Width => CutLine { x1: x + offset, y1: y, x2: x + offset, y2: y + size.height },
             Axis::Height => CutLine { x1: x, y1: y + offset, x2: x + size.width, y2: y + offset },
         };
         let (from, rest) = (size, size.with(axis, gauge));
-        trims.push(Trim {
-            axis,
-            gauge,
-            from,
-            rest,
-            waste: size.with(axis, squaring - blade),
-            line,
-        });
+        trims.push(Trim { axis, gauge, from, rest, waste: size.with(axis, trim), line });
         size = rest;
         match (edge.at_start, axis) {
             (true, Axis::Width) => x += squaring,

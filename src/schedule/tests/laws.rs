@@ -56,7 +56,6 @@ proptest! {
         squaring in 0_i64..4,
         lift in 1_u64..8,
     ) {
-        let squaring = if squaring == 0 { 0 } else { squaring.max(blade) };
         let runs = shapes.into_iter().map(|(shape, sheets, full)| {
             let inner = tree(shape, blade);
             match full {

@@ -110,12 +110,14 @@ pub fn cut_y(parts: [Tree; 2]) -> Tree {
 
 /// A full sheet around `inner`: trimmed left, right, above, below; in mm.
 pub fn squared(inner: Tree, squaring: i64, blade: i64) -> Tree {
-    let blade = Length::from_mm(blade);
-    let trim = Length::from_mm(squaring) - blade;
+    let squaring = Length::from_mm(squaring);
+    let trim = (squaring - Length::from_mm(blade)).max(Length::ZERO);
     let around = |axis: Axis, inner: Tree| {
         let edge = waste_of(inner.size.with(axis, trim));
-        let kept = Tree::cut(axis, blade, [inner, edge.clone()]);
-        Tree::cut(axis, blade, [edge, kept])
+        let wider = |tree: &Tree| tree.size.with(axis, tree.size.along(axis) + squaring);
+        let size = wider(&inner);
+        let kept = Tree { size, form: Form::Cut(axis, Box::new([inner, edge.clone()])) };
+        Tree { size: wider(&kept), form: Form::Cut(axis, Box::new([edge, kept])) }
     };
     around(Axis::Width, around(Axis::Height, inner))
 }
