@@ -3,6 +3,7 @@
 use crate::diagnostics::{Misread, Problem, Problems};
 use crate::measure::{Axis, Length, LengthStyle, Size, Unit};
 use crate::table::{self, Column, Row};
+use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 /// A finished card size with a name.
@@ -30,10 +31,13 @@ const COLUMNS: [Column; 5] = [
 
 static CARDS: LazyLock<Vec<CardFormat>> = LazyLock::new(|| read(&mut Problems::new()));
 
+/// The formats by their plain names.
+static BY_NAME: LazyLock<BTreeMap<String, &CardFormat>> =
+    LazyLock::new(|| CARDS.iter().map(|card| (plain(&card.name), card)).collect());
+
 /// The card format of a name; case and doubled blanks make no difference.
 pub fn card(name: &str) -> Option<&'static CardFormat> {
-    let name = plain(name);
-    CARDS.iter().find(|card| plain(&card.name) == name)
+    BY_NAME.get(&plain(name)).copied()
 }
 
 /// Names of all card formats, in the order of the table.

@@ -78,3 +78,39 @@ impl<'de> Deserialize<'de> for Area {
         text.parse().map(Area).map_err(|_| D::Error::custom("an area is whole square ticks"))
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::Length;
+
+    #[test]
+    fn the_largest_sheets_do_not_overflow() {
+        let square = Area::of(Size::new(Length::MAX, Length::MAX));
+        assert_eq!(square.square_ticks(), i128::from(Length::MAX.ticks()).pow(2));
+        let many = square * 1_000_000_000_000;
+        assert_eq!(many.square_ticks() / square.square_ticks(), 1_000_000_000_000);
+    }
+
+    #[test]
+    fn parts_are_rounded_to_tenths_of_a_percent() {
+        let part = |part, whole| Area(part).permille_of(Area(whole));
+        assert_eq!(part(1, 3), 333);
+        assert_eq!(part(2, 3), 667);
+        assert_eq!(part(1, 2000), 1);
+        assert_eq!(part(1, 2001), 0);
+        assert_eq!(part(5, 5), 1000);
+        assert_eq!(part(5, 0), 0);
+    }
+
+    #[test]
+    fn json_keeps_every_digit() {
+        // Beyond 2^53 a JSON number would lose its last digits.
+        let area = Area((1 << 53) + 1);
+        let text = serde_json::to_string(&area).unwrap();
+        assert_eq!(text, "\"9007199254740993\"");
+        assert_eq!(serde_json::from_str::<Area>(&text).unwrap(), area);
+        assert!(serde_json::from_str::<Area>("\"12.5\"").is_err());
+        assert!(serde_json::from_str::<Area>("12").is_err());
+    }
+}

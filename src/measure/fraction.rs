@@ -85,3 +85,123 @@ fn whole(text: &str) -> Option<i128> {
     let digits = !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
     (digits && text.len() <= DIGITS).then(|| text.parse().ok()).flatten()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    /// `text` as a ratio in lowest terms, to compare forms.
+    fn lowest(text: &str) -> Option<(i128, i128)> {
+        let fraction = Fraction::parse(text)?;
+        let (mut divisor, mut rest) = (fraction.numerator.abs(), fraction.denominator);
+        while rest != 0 {
+            (divisor, rest) = (rest, divisor % rest);
+        }
+        Some((fraction.numerator / divisor.max(1), fraction.denominator / divisor.max(1)))
+    }
+
+    #[test]
+    fn every_form_of_eight_and_a_half_is_the_same() {
+        for text in [
+            "8.5",
+            "8,5",
+            "8.50",
+            " 8.5 ",
+            "+8.5",
+            "8 1/2",
+            "8-1/2",
+            "8  2/4",
+            "17/2",
+            "34 / 4",
+            "8\u{a0}1/2",
+            "008.5",
+        ] {
+            assert_eq!(lowest(text), Some((17, 2)), "{text}");
+        }
+        for text in ["-8.5", "\u{2212}8 1/2", "- 17/2"] {
+            assert_eq!(lowest(text), Some((-17, 2)), "{text}");
+        }
+        assert_eq!(lowest(".5"), Some((1, 2)));
+        assert_eq!(lowest("5."), Some((5, 1)));
+    }
+
+    #[test]
+    fn what_is_no_number_is_refused() {
+        for text in [
+            "",
+            " ",
+            ".",
+            ",",
+            "/",
+            "-",
+            "1/",
+            "/2",
+            "1/0",
+            "8 1/2 1/4",
+            "1/2/3",
+            "8 - 1/2",
+            "--1",
+            "1e3",
+            "0x10",
+            "1.2.3",
+            "1,2,3",
+            "one",
+            "NaN",
+            "inf",
+            "\u{bd}",
+            "8 .5/2",
+            "1234567890123456",
+            "0.1234567890123456",
+        ] {
+            assert_eq!(lowest(text), None, "{text}");
+        }
+    }
+
+    #[test]
+    fn fifteen_digits_are_read_and_sixteen_are_not() {
+        assert_eq!(lowest("123456789012345"), Some((123_456_789_012_345, 1)));
+        assert!(Fraction::parse("0.123456789012345").is_some());
+        assert!(Fraction::parse("999999999999999 999999999999999/999999999999999").is_some());
+    }
+
+    #[test]
+    fn only_doubtful_commas_count_as_groups() {
+        for text in ["1,000", "12,345", "123,456", "1,000,000", "1,5,5", "-1,000"] {
+            assert!(Fraction::is_grouped(text), "{text}");
+        }
+        for text in ["1.000", "0,125", ",125", "1,00", "1,0000", "1234,567", "12", "8,5", "a,bcd"] {
+            assert!(!Fraction::is_grouped(text), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_product_between_whole_numbers_names_both() {
+        let third = Fraction::parse("1/3").unwrap();
+        assert_eq!(third.times(3), Ok(1));
+        assert_eq!(third.times(4), Err((1, 2)));
+        assert_eq!(Fraction::parse("-1/3").unwrap().times(4), Err((-2, -1)));
+    }
+
+    proptest! {
+        #[test]
+        fn forms_agree(units in 0_i128..10_000, above in 0_i128..64, power in 0_u32..7) {
+            let below = 2_i128.pow(power);
+            let above = above % below;
+            let improper = lowest(&format!("{}/{below}", units * below + above));
+            prop_assert_eq!(lowest(&format!("{units} {above}/{below}")), improper);
+            prop_assert_eq!(lowest(&format!("{units}-{above}/{below}")), improper);
+            // 1/64 has six decimals.
+            let decimals = above * 1_000_000 / below;
+            prop_assert_eq!(lowest(&format!("{units}.{decimals:06}")), improper);
+        }
+
+        #[test]
+        fn any_text_is_read_without_panic(text in "[-+0-9 ./,\u{a0}]{0,40}|.{0,20}") {
+            if let Some(fraction) = Fraction::parse(&text) {
+                prop_assert!(fraction.denominator > 0);
+                let _ = fraction.times(10 * i128::from(crate::measure::Length::TICKS_PER_INCH));
+            }
+        }
+    }
+}

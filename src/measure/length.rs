@@ -287,3 +287,6 @@ impl Sum for Length {
         lengths.fold(Length::ZERO, Add::add)
     }
 }
+
+#[cfg(test)]
+mod tests;

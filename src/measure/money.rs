@@ -152,3 +152,76 @@ impl Sum for Money {
         amounts.fold(Money::ZERO, Add::add)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn dollars(text: &str) -> Result<i64, MoneyError> {
+        Currency::default().parse(text).map(Money::minor)
+    }
+
+    #[test]
+    fn amounts_are_whole_minor_units() {
+        assert_eq!(dollars("1.10"), Ok(110));
+        assert_eq!(dollars("1.1"), Ok(110));
+        assert_eq!(dollars("1,10"), Ok(110));
+        assert_eq!(dollars("0"), Ok(0));
+        assert_eq!(dollars("12"), Ok(1200));
+        assert_eq!(dollars("1.100"), Ok(110));
+        assert_eq!(dollars("1.105"), Err(MoneyError::TooFine));
+        assert_eq!(dollars("-0.01"), Err(MoneyError::Negative));
+        assert_eq!(dollars("1,100"), Err(MoneyError::Grouped));
+        assert_eq!(dollars("$1"), Err(MoneyError::NotANumber));
+        assert_eq!(dollars("10000000"), Ok(Money::MAX.minor()));
+        assert_eq!(dollars("10000000.01"), Err(MoneyError::TooMuch));
+    }
+
+    #[test]
+    fn currencies_have_their_own_digits() {
+        // ISO 4217 (from memory): the yen has no minor unit, the Kuwaiti dinar a thousandth.
+        let yen = Currency::new("JPY").unwrap();
+        assert_eq!(yen.parse("110"), Ok(Money::from_minor(110)));
+        assert_eq!(yen.parse("1.5"), Err(MoneyError::TooFine));
+        assert_eq!(yen.with_code(Money::from_minor(110)), "110 JPY");
+        let dinar = Currency::new("KWD").unwrap();
+        assert_eq!(dinar.parse("1.105"), Ok(Money::from_minor(1105)));
+        assert_eq!(dinar.number(Money::from_minor(5)), "0.005");
+        for code in ["usd", "US", "USDX", "U$D", "\u{20ac}", ""] {
+            assert_eq!(Currency::new(code), None, "{code}");
+        }
+    }
+
+    #[test]
+    fn negative_amounts_are_written_with_their_sign() {
+        assert_eq!(Currency::default().number(Money::from_minor(-5)), "-0.05");
+    }
+
+    #[test]
+    fn shares_are_rounded_to_nearest_halves_up() {
+        let shared = |minor, parts| Money::from_minor(minor).shared_by(parts).minor();
+        assert_eq!(shared(100, 3), 33);
+        assert_eq!(shared(200, 3), 67);
+        assert_eq!(shared(1, 2), 1);
+        assert_eq!(shared(-1, 2), 0);
+        assert_eq!(shared(5, 0), 5);
+    }
+
+    proptest! {
+        #[test]
+        fn what_is_written_is_read(
+            minor in 0..=Money::MAX.minor(),
+            code in prop::sample::select(vec!["USD", "EUR", "JPY", "KWD"]),
+        ) {
+            let currency = Currency::new(code).unwrap();
+            let money = Money::from_minor(minor);
+            prop_assert_eq!(currency.parse(&currency.number(money)), Ok(money));
+        }
+
+        #[test]
+        fn any_text_is_read_without_panic(text in ".{0,20}|[0-9.,/ -]{0,30}") {
+            let _ = dollars(&text);
+        }
+    }
+}

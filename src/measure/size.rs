@@ -113,3 +113,93 @@ impl LengthStyle {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn inches(width: (i64, i64), height: (i64, i64)) -> Size {
+        Size::new(
+            Length::from_inch_parts(width.0, width.1),
+            Length::from_inch_parts(height.0, height.1),
+        )
+    }
+
+    #[test]
+    fn width_comes_first_whatever_the_cross() {
+        let card = Some(Ok(inches((11, 2), (17, 4))));
+        for text in [
+            "5 1/2 x 4 1/4",
+            "5.5X4.25",
+            "5 1/2\u{d7}4 1/4",
+            "5.5*4.25",
+            "5.5 in x 4.25 in",
+            "5 1/2\" x 4 1/4\"",
+            "139.7 x 107.95 mm",
+            "139.7 mm x 4 1/4 in",
+        ] {
+            assert_eq!(Size::parse(text, Unit::Inch), card, "{text}");
+        }
+    }
+
+    #[test]
+    fn one_unit_holds_for_both() {
+        let mm = Some(Ok(Size::new(Length::from_mm(105), Length::from_mm(148))));
+        assert_eq!(Size::parse("105 x 148 mm", Unit::Inch), mm);
+        assert_eq!(Size::parse("105 mm x 148", Unit::Inch), mm);
+        assert_eq!(Size::parse("10.5 x 14.8 cm", Unit::Inch), mm);
+        assert_eq!(Size::parse("105 x 148", Unit::Millimetre), mm);
+    }
+
+    #[test]
+    fn the_wrong_side_is_named() {
+        let wrong = |text| Size::parse(text, Unit::Inch).map(|size| size.map_err(|(axis, _)| axis));
+        assert_eq!(wrong("five x 4"), Some(Err(Axis::Width)));
+        assert_eq!(wrong("5 x four"), Some(Err(Axis::Height)));
+        assert_eq!(wrong("5 x 4 x 3"), Some(Err(Axis::Height)));
+        assert_eq!(wrong("x"), Some(Err(Axis::Width)));
+        assert_eq!(wrong("5 by 4"), None);
+        assert_eq!(wrong(""), None);
+    }
+
+    #[test]
+    fn sides_and_turns() {
+        let size = inches((5, 1), (7, 1));
+        assert_eq!(size.turned(), inches((7, 1), (5, 1)));
+        assert_eq!((size.short(), size.long()), (size.width, size.height));
+        assert_eq!((size.turned().short(), size.turned().long()), (size.width, size.height));
+        assert_eq!(size.along(Axis::Width.other()), size.height);
+        assert_eq!(size.with(Axis::Width, size.height), inches((7, 1), (7, 1)));
+        assert!(size.fits_in(size) && !size.fits_in(size.turned()));
+        assert!(size.is_positive() && !Size::new(size.width, Length::ZERO).is_positive());
+    }
+
+    #[test]
+    fn two_units_are_both_written() {
+        let style = LengthStyle { unit: Unit::Inch, graduation: Length::from_inch_parts(1, 16) };
+        assert_eq!(style.size(inches((11, 2), (17, 4))), "5 1/2 x 4 1/4 in");
+        let mixed = Size::new(Length::from_inch_parts(4, 1), Length::from_mm(148));
+        assert_eq!(style.size(mixed), "4 in x 148 mm");
+        assert_eq!(style.size(mixed.turned()), "148 mm x 4 in");
+    }
+
+    proptest! {
+        #[test]
+        fn what_is_written_is_read(
+            width in 1..Length::MAX.ticks(),
+            height in 1..Length::MAX.ticks(),
+            whole in proptest::bool::ANY,
+            unit in prop::sample::select(vec![Unit::Inch, Unit::Millimetre, Unit::Centimetre]),
+        ) {
+            let style = LengthStyle { unit, graduation: Length::from_inch_parts(1, 16) };
+            let sixteenths = if whole { Length::from_inch_parts(1, 16).ticks() } else { 1 };
+            let width = Length::from_ticks((width / sixteenths * sixteenths).max(1));
+            let size = Size::new(width, Length::from_ticks(height));
+            for read_as in [Unit::Inch, Unit::Millimetre] {
+                prop_assert_eq!(Size::parse(&style.size(size), read_as), Some(Ok(size)));
+                prop_assert_eq!(Size::parse(&style.size(size.turned()), read_as), Some(Ok(size.turned())));
+            }
+        }
+    }
+}

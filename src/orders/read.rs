@@ -227,3 +227,6 @@ fn envelope(row: &Row<'_>) -> Envelope {
         Some(cell) => Envelope::Cut(paper(&cell)),
     }
 }
+
+#[cfg(test)]
+mod tests;

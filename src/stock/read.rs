@@ -311,3 +311,6 @@ fn check_offcut_papers(full: &[Sheet], saved: &[Sheet], problems: &mut Problems)
         );
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -198,3 +198,6 @@ impl Reader<'_> {
         u32::try_from(count).ok()
     }
 }
+
+#[cfg(test)]
+mod tests;

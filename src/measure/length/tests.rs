@@ -1,0 +1,154 @@
+use super::*;
+use proptest::prelude::*;
+
+const INCHES: LengthStyle =
+    LengthStyle { unit: Unit::Inch, graduation: Length::from_inch_parts(1, 16) };
+const MILLIMETRES: LengthStyle =
+    LengthStyle { unit: Unit::Millimetre, graduation: Length::from_ticks(20_000) };
+
+fn inches(text: &str) -> Result<Length, LengthError> {
+    Length::parse(text, Unit::Inch)
+}
+
+#[test]
+fn an_inch_is_25_4_mm() {
+    // International yard and pound agreement, 1959.
+    assert_eq!(inches("1"), Length::parse("25.4", Unit::Millimetre));
+    assert_eq!(inches("1"), Length::parse("2.54", Unit::Centimetre));
+    assert_eq!(Length::TICKS_PER_INCH * 10, Length::TICKS_PER_MM * 254);
+}
+
+#[test]
+fn a_unit_behind_the_number_wins() {
+    for text in [
+        "8.5 in",
+        "8.5in",
+        "8 1/2\"",
+        "8.5 IN",
+        "8.5 inches",
+        "8.5 inch",
+        "8.5 in.",
+        "8.5\u{2033}",
+        "8.5\u{201d}",
+        "215.9 mm",
+        "215.9MM",
+        "21.59 cm",
+        "8,5 in",
+    ] {
+        for unit in [Unit::Inch, Unit::Millimetre, Unit::Centimetre] {
+            assert_eq!(Length::parse(text, unit), Ok(Length::from_inch_parts(17, 2)), "{text}");
+        }
+    }
+}
+
+#[test]
+fn what_is_no_length_is_refused() {
+    for text in ["", "in", "mm", "8 ft", "8 m", "8.5 in in", "eight", "8 \u{1d7}", "\u{2033}"] {
+        assert_eq!(inches(text), Err(LengthError::NotANumber), "{text}");
+    }
+    assert_eq!(inches("1,250"), Err(LengthError::Grouped));
+    assert_eq!(inches("1,250 mm"), Err(LengthError::Grouped));
+}
+
+#[test]
+fn the_finest_parts_are_exact() {
+    assert_eq!(inches("1/64"), Ok(Length::from_ticks(15_875)));
+    assert_eq!(inches("0.001"), Ok(Length::from_ticks(1016)));
+    assert_eq!(inches("0.001 mm"), Ok(Length::from_ticks(40)));
+    assert_eq!(inches("0.000025 mm"), Ok(Length::from_ticks(1)));
+}
+
+#[test]
+fn between_two_ticks_both_are_named() {
+    let between = |below, above| {
+        Err(LengthError::NotExact {
+            below: Length::from_ticks(below),
+            above: Length::from_ticks(above),
+        })
+    };
+    assert_eq!(inches("1/3"), between(338_666, 338_667));
+    assert_eq!(inches("-1/3"), between(-338_667, -338_666));
+    assert_eq!(inches("0.00001 mm"), between(0, 1));
+}
+
+#[test]
+fn a_hundred_metres_is_the_longest() {
+    assert_eq!(inches("100000 mm"), Ok(Length::MAX));
+    assert_eq!(inches("100000.000025 mm"), Err(LengthError::TooLong));
+    assert_eq!(inches("-100000 mm"), Ok(-Length::MAX));
+    assert_eq!(inches("-100000.000025 mm"), Err(LengthError::TooLong));
+    assert_eq!(inches("999999999999999 cm"), Err(LengthError::TooLong));
+}
+
+#[test]
+fn inches_are_written_as_fractions_of_the_gauge() {
+    let write =
+        |numerator, denominator| INCHES.with_unit(Length::from_inch_parts(numerator, denominator));
+    assert_eq!(write(17, 2), "8 1/2 in");
+    assert_eq!(write(8, 1), "8 in");
+    assert_eq!(write(1, 16), "1/16 in");
+    assert_eq!(write(-17, 2), "-8 1/2 in");
+    assert_eq!(write(0, 1), "0 in");
+    // Finer than the gauge: decimals.
+    assert_eq!(write(1, 32), "0.03125 in");
+    assert_eq!(write(8001, 1000), "8.001 in");
+}
+
+#[test]
+fn millimetres_are_written_as_decimals() {
+    assert_eq!(MILLIMETRES.with_unit(Length::from_inch_parts(17, 2)), "215.9 mm");
+    assert_eq!(MILLIMETRES.with_unit(Length::from_ticks(1)), "0.000025 mm");
+    assert_eq!(MILLIMETRES.number(Length::from_mm(297)), "297");
+}
+
+#[test]
+fn a_length_without_finite_inches_keeps_its_own_unit() {
+    assert_eq!(INCHES.number(Length::from_mm(297)), "297 mm");
+    assert_eq!(INCHES.with_unit(Length::from_mm(297)), "297 mm");
+    assert_eq!(INCHES.number(Length::from_mm(254)), "10");
+}
+
+fn styles() -> impl Strategy<Value = LengthStyle> {
+    let unit = prop::sample::select(vec![Unit::Inch, Unit::Millimetre, Unit::Centimetre]);
+    let graduation = prop::sample::select(vec![
+        Length::ZERO,
+        Length::from_inch_parts(1, 16),
+        Length::from_inch_parts(1, 64),
+        Length::from_inch_parts(1, 10),
+        Length::from_mm(1),
+    ]);
+    (unit, graduation).prop_map(|(unit, graduation)| LengthStyle { unit, graduation })
+}
+
+fn lengths() -> impl Strategy<Value = Length> {
+    let most = Length::MAX.ticks();
+    let any = (-most..=most).prop_map(Length::from_ticks);
+    let fraction = (0_i64..64_000).prop_map(|parts| Length::from_inch_parts(parts, 64));
+    let decimal = (0_i64..1_000_000).prop_map(|parts| Length::from_ticks(parts * 40));
+    prop_oneof![any, fraction, decimal]
+}
+
+proptest! {
+    #[test]
+    fn what_is_written_is_read(length in lengths(), style in styles()) {
+        prop_assert_eq!(Length::parse(&style.number(length), style.unit), Ok(length));
+        for other in [Unit::Inch, Unit::Millimetre] {
+            prop_assert_eq!(Length::parse(&style.with_unit(length), other), Ok(length));
+        }
+    }
+
+    #[test]
+    fn the_neighbours_of_a_length_are_one_tick_apart(above in 1_i64..1000, below in 1_i64..1000) {
+        let text = format!("{above}/{below}");
+        if let Err(LengthError::NotExact { below: low, above: high }) = inches(&text) {
+            prop_assert_eq!(high.ticks() - low.ticks(), 1);
+            prop_assert!(low.ticks() * below < above * Length::TICKS_PER_INCH);
+            prop_assert!(high.ticks() * below > above * Length::TICKS_PER_INCH);
+        }
+    }
+
+    #[test]
+    fn any_text_is_read_without_panic(text in ".{0,30}|[0-9 ./,incm\"-]{0,30}") {
+        let _ = inches(&text);
+    }
+}
