@@ -3,9 +3,13 @@
 //! In: pieces, stock and the counts of the program. Out: a [`Plan`], whose serialised form is
 //! `plan.json`, schema `cardwright-plan-1`. [`check`] is the judge; it knows nothing of the solver.
 
+mod assemble;
 pub mod check;
 mod node;
+mod surplus;
+mod tidy;
 
+pub use assemble::{Ground, assemble};
 pub use node::{Content, Node};
 
 use crate::measure::{Area, Length, Money};

@@ -108,3 +108,13 @@ impl TryFrom<Wire> for Node {
         Ok(Node { x: wire.x, y: wire.y, size, content })
     }
 }
+
+impl Node {
+    /// Calls `look` with this rectangle and all within it, near before far.
+    pub fn visit<'a>(&'a self, look: &mut impl FnMut(&'a Node)) {
+        look(self);
+        if let Content::CutX(_, parts) | Content::CutY(_, parts) = &self.content {
+            parts.iter().for_each(|part| part.visit(look));
+        }
+    }
+}

@@ -1,0 +1,157 @@
+//! The same pieces from the same sheet with fewer and larger remnants.
+
+use crate::measure::{Axis, Length, Size};
+use crate::patterns::{Content, Layout};
+
+/// Gathers the remnants of every division at its far end, joins them, and drops cuts between remnants.
+pub(super) fn tidy(layout: Layout, blade: Length) -> Layout {
+    let size = layout.size;
+    let axis = match layout.content {
+        Content::CutX(..) => Axis::Width,
+        Content::CutY(..) => Axis::Height,
+        Content::Piece(..) | Content::Remnant => return layout,
+    };
+    let mut strips = Vec::new();
+    divide(layout, axis, &mut strips);
+    let strips = strips.into_iter().map(|strip| tidy(strip, blade));
+    let (remnants, mut kept): (Vec<Layout>, Vec<Layout>) =
+        strips.partition(|strip| strip.content == Content::Remnant);
+    if kept.is_empty() {
+        return Layout { size, content: Content::Remnant };
+    }
+    if !remnants.is_empty() {
+        let taken: Length = kept.iter().map(|strip| strip.size.along(axis) + blade).sum();
+        let left = (size.along(axis) - taken).max(Length::ZERO);
+        kept.push(Layout { size: size.with(axis, left), content: Content::Remnant });
+    }
+    join(kept, (size, axis), blade)
+}
+
+/// The strips of consecutive cuts along one axis, near to far.
+fn divide(layout: Layout, axis: Axis, strips: &mut Vec<Layout>) {
+    match (layout.content, axis) {
+        (Content::CutX(_, near, far), Axis::Width) | (Content::CutY(_, near, far), Axis::Height) => {
+            divide(*near, axis, strips);
+            divide(*far, axis, strips);
+        }
+        (content, _) => strips.push(Layout { size: layout.size, content }),
+    }
+}
+
+/// A cut tree of these strips; halved, so that many strips make no deep tree.
+fn join(mut strips: Vec<Layout>, (size, axis): (Size, Axis), blade: Length) -> Layout {
+    if strips.len() == 1 {
+        return strips.swap_remove(0);
+    }
+    let far = strips.split_off(strips.len() / 2);
+    let length = |strips: &[Layout]| -> Length {
+        let sum: Length = strips.iter().map(|strip| strip.size.along(axis)).sum();
+        sum + blade * (strips.len() as i64 - 1)
+    };
+    let at = length(&strips);
+    let rest = (size.along(axis) - at - blade).max(Length::ZERO);
+    let near = Box::new(join(strips, (size.with(axis, at), axis), blade));
+    let far = Box::new(join(far, (size.with(axis, rest), axis), blade));
+    let content = match axis {
+        Axis::Width => Content::CutX(at, near, far),
+        Axis::Height => Content::CutY(at, near, far),
+    };
+    Layout { size, content }
+}
+
+/// The layouts that come from leaving one place of shape `shape` uncut.
+pub(super) fn without_one(layout: &Layout, shape: usize) -> Vec<Layout> {
+    let with = |content: Content| Layout { size: layout.size, content };
+    match &layout.content {
+        Content::Piece(found, _) if *found == shape => vec![with(Content::Remnant)],
+        Content::Piece(..) | Content::Remnant => Vec::new(),
+        Content::CutX(at, near, far) => both(near, far, shape)
+            .into_iter()
+            .map(|(near, far)| with(Content::CutX(*at, near, far)))
+            .collect(),
+        Content::CutY(at, near, far) => both(near, far, shape)
+            .into_iter()
+            .map(|(near, far)| with(Content::CutY(*at, near, far)))
+            .collect(),
+    }
+}
+
+fn both(near: &Layout, far: &Layout, shape: usize) -> Vec<(Box<Layout>, Box<Layout>)> {
+    let fewer_near = without_one(near, shape).into_iter();
+    let fewer_far = without_one(far, shape).into_iter();
+    fewer_near
+        .map(|fewer| (Box::new(fewer), Box::new(far.clone())))
+        .chain(fewer_far.map(|fewer| (Box::new(near.clone()), Box::new(fewer))))
+        .collect()
+}
+
+/// The sizes of all remnants.
+pub(super) fn remnants(layout: &Layout) -> Vec<Size> {
+    match &layout.content {
+        Content::Remnant => vec![layout.size],
+        Content::Piece(..) => Vec::new(),
+        Content::CutX(_, near, far) | Content::CutY(_, near, far) => {
+            let mut sizes = remnants(near);
+            sizes.extend(remnants(far));
+            sizes
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn mm(width: i64, height: i64) -> Size {
+        Size::new(Length::from_mm(width), Length::from_mm(height))
+    }
+
+    fn leaf(width: i64, height: i64, content: Content) -> Box<Layout> {
+        Box::new(Layout { size: mm(width, height), content })
+    }
+
+    #[test]
+    fn remnants_between_strips_become_one_at_the_far_end() {
+        let inner = leaf(
+            60,
+            10,
+            Content::CutX(
+                Length::from_mm(40),
+                leaf(40, 10, Content::Piece(0, false)),
+                leaf(20, 10, Content::Remnant),
+            ),
+        );
+        let layout = Layout {
+            size: mm(100, 10),
+            content: Content::CutX(Length::from_mm(40), leaf(40, 10, Content::Remnant), inner),
+        };
+        assert_eq!(remnants(&tidy(layout, Length::ZERO)), vec![mm(60, 10)]);
+    }
+
+    #[test]
+    fn a_thousand_strips_make_a_shallow_tree() {
+        let strips: Vec<Layout> = (0..1000).map(|_| *leaf(1, 10, Content::Piece(0, false))).collect();
+        fn depth(layout: &Layout) -> usize {
+            match &layout.content {
+                Content::CutX(_, a, b) | Content::CutY(_, a, b) => 1 + depth(a).max(depth(b)),
+                _ => 0,
+            }
+        }
+        assert_eq!(depth(&join(strips, (mm(1000, 10), Axis::Width), Length::ZERO)), 10);
+    }
+
+    #[test]
+    fn a_place_left_uncut_joins_its_neighbour() {
+        let layout = Layout {
+            size: mm(100, 10),
+            content: Content::CutX(
+                Length::from_mm(40),
+                leaf(40, 10, Content::Piece(3, false)),
+                leaf(60, 10, Content::Remnant),
+            ),
+        };
+        let fewer = without_one(&layout, 3);
+        assert_eq!(fewer.len(), 1);
+        assert_eq!(remnants(&tidy(fewer[0].clone(), Length::ZERO)), vec![mm(100, 10)]);
+    }
+}

@@ -1,0 +1,113 @@
+//! Rounding a bound up to the next cost that whole sheets or packs can have at all.
+
+/// Largest range of costs, in steps of their greatest common divisor, that is looked at one by one.
+const MOST_STEPS: i64 = 4_000_000;
+
+/// Something that costs money: its price, and how many there can be.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Coin {
+    pub value: i64,
+    pub most: Option<u64>,
+}
+
+/// The costs that sums of coins can have, up to a limit.
+pub(super) struct Attainable {
+    step: i64,
+    /// Bit `i` tells whether `i × step` is such a sum; empty where the range was too large.
+    sums: Vec<u64>,
+}
+
+impl Attainable {
+    /// All sums of `coins` up to `limit`.
+    pub fn new(coins: &[Coin], limit: i64) -> Attainable {
+        let step = coins.iter().map(|coin| coin.value).fold(0, greatest_common_divisor).max(1);
+        let steps = limit / step + 1;
+        if steps > MOST_STEPS {
+            return Attainable { step, sums: Vec::new() };
+        }
+        let mut sums = vec![0; (steps as usize + 1).div_ceil(64)];
+        sums[0] = 1;
+        for coin in coins.iter().filter(|coin| coin.value > 0) {
+            add_coin(&mut sums, (coin.value / step) as usize, coin.most);
+        }
+        Attainable { step, sums }
+    }
+
+    /// The least attainable cost that is no less than `numerator / denominator`.
+    pub fn round_up(&self, numerator: i128, denominator: i128) -> i64 {
+        let grid = denominator * i128::from(self.step);
+        let steps = numerator.max(0).div_euclid(grid)
+            + i128::from(numerator.max(0).rem_euclid(grid) != 0);
+        let found = (steps..self.sums.len() as i128 * 64)
+            .find(|&at| self.sums[at as usize / 64] >> (at as usize % 64) & 1 == 1);
+        (found.unwrap_or(steps) * i128::from(self.step)) as i64
+    }
+}
+
+/// Ors in every multiple of `value` up to `most` times: powers of two first, then the rest.
+fn add_coin(sums: &mut [u64], value: usize, most: Option<u64>) {
+    let bits = sums.len() * 64;
+    let mut left = most.unwrap_or(u64::MAX).min((bits / value) as u64 + 1);
+    let mut times = 1;
+    while left > 0 {
+        let now = times.min(left);
+        or_shifted(sums, value * now as usize);
+        left -= now;
+        times *= 2;
+    }
+}
+
+fn or_shifted(sums: &mut [u64], shift: usize) {
+    let (words, bits) = (shift / 64, shift % 64);
+    for to in (words..sums.len()).rev() {
+        let from = to - words;
+        let mut word = sums[from] << bits;
+        if bits > 0 && from > 0 {
+            word |= sums[from - 1] >> (64 - bits);
+        }
+        sums[to] |= word;
+    }
+}
+
+fn greatest_common_divisor(a: i64, b: i64) -> i64 {
+    if b == 0 { a } else { greatest_common_divisor(b, a % b) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn coins(values: &[(i64, Option<u64>)]) -> Vec<Coin> {
+        values.iter().map(|&(value, most)| Coin { value, most }).collect()
+    }
+
+    #[test]
+    fn rounds_to_sums_of_coins() {
+        let sums = Attainable::new(&coins(&[(110, None), (30, Some(1)), (12, Some(1))]), 2000);
+        assert_eq!(sums.round_up(5002, 10), 550);
+        assert_eq!(sums.round_up(482, 1), 482);
+        assert_eq!(sums.round_up(0, 1), 0);
+        assert_eq!(sums.round_up(1, 1), 12);
+    }
+
+    #[test]
+    fn agrees_with_enumeration() {
+        let list = coins(&[(7, Some(3)), (5, Some(2)), (31, None)]);
+        let sums = Attainable::new(&list, 400);
+        for bound in 0..300 {
+            let least = (0..=3_i64)
+                .flat_map(|a| (0..=2_i64).map(move |b| 7 * a + 5 * b))
+                .flat_map(|rest| (0..20_i64).map(move |c| rest + 31 * c))
+                .filter(|sum| *sum >= bound)
+                .min();
+            assert_eq!(Some(sums.round_up(bound.into(), 1)), least, "bound {bound}");
+        }
+    }
+
+    #[test]
+    fn falls_back_to_the_common_divisor_of_a_huge_range() {
+        let sums = Attainable::new(&coins(&[(4, None), (6, None)]), 100_000_000);
+        assert_eq!(sums.round_up(3, 1), 4);
+        assert_eq!(sums.round_up(17, 2), 10);
+    }
+}

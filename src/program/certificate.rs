@@ -1,0 +1,169 @@
+//! Bounds in whole numbers.
+//!
+//! A dual solution in floating point is rounded to integers over a scale; what the patterns are worth
+//! under these is then measured exactly by `patterns/`, and the rest of the certificate follows from
+//! that. Whatever the rounding did, the bound is valid.
+
+use super::level::{Branch, Level, Range};
+use super::task::Task;
+
+/// The dual values of a relaxation: per piece (π), per sheet (σ) and those of a branch's limits.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Duals {
+    /// π, by item.
+    pub pieces: Vec<f64>,
+    /// σ, by supply: one more sheet at hand.
+    pub sheets: Vec<f64>,
+    /// By supply: the least of sheets to cut.
+    pub least_used: Vec<f64>,
+    /// By supply: the most of sheets to cut.
+    pub most_used: Vec<f64>,
+    /// By supply: the least of packs to buy.
+    pub least_packs: Vec<f64>,
+    /// By supply: the most of packs to buy.
+    pub most_packs: Vec<f64>,
+    /// ρ, the budget.
+    pub budget: f64,
+}
+
+/// Integer values over `scale` that prove a bound at the root.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Certificate {
+    /// What all values are divided by.
+    pub scale: i64,
+    /// π, by item.
+    pub pieces: Vec<i64>,
+    /// σ, by supply.
+    pub sheets: Vec<i64>,
+    /// ρ; 0 at level 1.
+    pub budget: i64,
+    /// `scale` times the bound.
+    pub bound: i128,
+}
+
+/// π over `scale`, rounded down.
+pub(super) fn scaled(values: &[f64], scale: i64) -> Vec<i64> {
+    values.iter().map(|value| (value.max(0.0) * scale as f64).floor() as i64).collect()
+}
+
+/// The best completion of the piece values to a certificate at the root; `worth` are the values of the
+/// best patterns, by supply, under `pieces`. At level 1 the values must not outgrow the pack prices:
+/// see [`shrink`].
+pub(super) fn complete(
+    task: &Task,
+    level: Level,
+    (scale, pieces): (i64, Vec<i64>),
+    worth: &[i64],
+) -> Certificate {
+    let supplies = task.supplies.iter().zip(worth);
+    let sheets: Vec<i64> = supplies
+        .map(|(supply, worth)| (worth - level.sheet_cost(supply) * scale).max(0))
+        .collect();
+    let budget = match level {
+        Level::Spend => 0,
+        Level::Stock { .. } => least_budget_value(task, &sheets),
+    };
+    let wanted = task.items.iter().zip(&pieces);
+    let wanted: i128 = wanted.map(|(item, &value)| i128::from(item.demand) * i128::from(value)).sum();
+    let at_hand = task.supplies.iter().zip(&sheets);
+    let at_hand: i128 =
+        at_hand.map(|(supply, &value)| i128::from(supply.on_hand) * i128::from(value)).sum();
+    let spent = i128::from(budget) * i128::from(level.budget().unwrap_or(0));
+    Certificate { scale, pieces, sheets, budget, bound: wanted - at_hand - spent }
+}
+
+/// The least ρ with `k_s σ_s <= ρ c_s` for every sheet that can be bought.
+fn least_budget_value(task: &Task, sheets: &[i64]) -> i64 {
+    let supplies = task.supplies.iter().zip(sheets);
+    let least = supplies.filter_map(|(supply, &value)| {
+        let price = i128::from(supply.price?).max(1);
+        Some((i128::from(supply.pack) * i128::from(value) + price - 1) / price)
+    });
+    least.max().unwrap_or(0).min(i64::MAX.into()) as i64
+}
+
+/// At level 1 a pack may not be worth more than its price: the piece values, shrunk by the worst
+/// excess. Unchanged at level 2, where the sheet values take up the excess. `None` where the branch's
+/// own limits leave no room.
+pub(super) fn shrink(
+    task: &Task,
+    (level, branch): (Level, &Branch),
+    (scale, duals): (i64, &Duals),
+    (pieces, worth): (Vec<i64>, &[i64]),
+) -> Option<Vec<i64>> {
+    if level != Level::Spend {
+        return Some(pieces);
+    }
+    let mut ratio = (1_i128, 1_i128);
+    for (index, supply) in task.supplies.iter().enumerate() {
+        let limited = branch.used[index].most.is_some() || branch.packs[index].most.is_some();
+        let Some(price) = supply.price.filter(|_| !limited) else { continue };
+        let pack = i128::from(supply.pack);
+        let least_packs = i128::from(whole(least(&duals.least_packs, branch.packs[index], index), scale));
+        let least_used = i128::from(whole(least(&duals.least_used, branch.used[index], index), scale));
+        let allowed = i128::from(price) * i128::from(scale) - least_packs - pack * least_used;
+        let claimed = pack * i128::from(worth[index]);
+        if allowed < 0 {
+            return None;
+        }
+        if allowed * ratio.1 < ratio.0 * claimed {
+            ratio = (allowed, claimed);
+        }
+    }
+    let shrunk = pieces.iter().map(|&value| (i128::from(value) * ratio.0 / ratio.1) as i64);
+    Some(shrunk.collect())
+}
+
+/// The dual of a lower limit; nothing where there is no such limit.
+fn least(duals: &[f64], range: Range, index: usize) -> f64 {
+    if range.least > 0 { duals[index] } else { 0.0 }
+}
+
+fn whole(value: f64, scale: i64) -> i64 {
+    (value.max(0.0) * scale as f64) as i64
+}
+
+/// `scale` times a valid bound of `branch`: the duals' limits are rounded, and whatever the exact
+/// worth of the patterns exceeds is charged to the sheets.
+pub(super) fn branch_bound(
+    task: &Task,
+    (level, branch): (Level, &Branch),
+    (scale, duals): (i64, &Duals),
+    (pieces, worth): (&[i64], &[i64]),
+) -> i128 {
+    let wanted = task.items.iter().zip(pieces);
+    let mut bound: i128 =
+        wanted.map(|(item, &value)| i128::from(item.demand) * i128::from(value)).sum();
+    let mut budget = whole(duals.budget, scale);
+    let mut packs_charge: i128 = 0;
+    for (index, supply) in task.supplies.iter().enumerate() {
+        let (used, packs) = (branch.used[index], branch.packs[index]);
+        let least_used = whole(least(&duals.least_used, used, index), scale);
+        let excess = (worth[index] - level.sheet_cost(supply) * scale + least_used).max(0);
+        let sheet = match used.most {
+            Some(_) => excess.min(whole(duals.sheets[index], scale)),
+            None => excess,
+        };
+        let most = excess - sheet;
+        bound += i128::from(least_used) * i128::from(used.least);
+        bound -= i128::from(sheet) * i128::from(supply.on_hand);
+        bound -= i128::from(most) * i128::from(used.most.unwrap_or(0));
+        let Some(price) = supply.price else { continue };
+        let least_packs = whole(least(&duals.least_packs, packs, index), scale);
+        bound += i128::from(least_packs) * i128::from(packs.least);
+        let claimed = i128::from(supply.pack) * i128::from(sheet) + i128::from(least_packs);
+        let allowed = i128::from(level.pack_cost(price)) * i128::from(scale)
+            + i128::from(budget) * i128::from(price);
+        if claimed > allowed {
+            match (packs.most, level) {
+                (Some(most), _) => packs_charge += (claimed - allowed) * i128::from(most),
+                (None, Level::Stock { .. }) => {
+                    let price = i128::from(price.max(1));
+                    budget += ((claimed - allowed + price - 1) / price) as i64;
+                }
+                (None, Level::Spend) => return i128::MIN,
+            }
+        }
+    }
+    bound - packs_charge - i128::from(budget) * i128::from(level.budget().unwrap_or(0))
+}

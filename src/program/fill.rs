@@ -1,0 +1,163 @@
+//! Whole plans without the linear program: the best pattern for what is still missing, sheet by sheet,
+//! then taking some sheets out and filling up again.
+
+use super::candidate::{Candidate, Cost, column};
+use super::pool::Column;
+use super::task::{Supply, Task};
+use crate::patterns::Best;
+
+/// Fills up `start` until nothing is missing, choosing patterns by the piece `values`.
+///
+/// `None` where the stock does not suffice this way.
+pub(super) fn fill(task: &Task, start: Candidate, values: &[i64]) -> Option<Candidate> {
+    let mut candidate = start;
+    loop {
+        let missing = candidate.missing(task);
+        if missing.iter().all(|count| *count == 0) {
+            return Some(candidate.without_idle_sheets(task));
+        }
+        let used = candidate.used(task);
+        let offer = choose(task, values, (&missing, &used))?;
+        let times = repeats(&offer, &missing);
+        candidate.add(&offer.column, times);
+    }
+}
+
+/// A pattern that could be cut next.
+struct Offer {
+    column: Column,
+    worth: i64,
+    /// Money for one sheet more.
+    spend: i64,
+    /// Value of the sheet.
+    value: i64,
+    /// Sheets to be had at that price.
+    available: u64,
+    /// Whether nothing is missing after it.
+    last: bool,
+}
+
+fn choose(task: &Task, values: &[i64], (missing, used): (&[u64], &[u64])) -> Option<Offer> {
+    let mut priced: Vec<Option<Best>> = task.pricing_spaces().iter().map(|_| None).collect();
+    let wanted: Vec<i64> = values.iter().zip(missing).map(|(v, m)| if *m > 0 { *v } else { 0 }).collect();
+    let mut chosen: Option<Offer> = None;
+    for (index, supply) in task.supplies.iter().enumerate() {
+        let Some((spend, available)) = price(supply, used[index]) else { continue };
+        let best = priced[supply.space]
+            .get_or_insert_with(|| task.pricing_spaces()[supply.space].best_within(&wanted, missing));
+        if best.value() == 0 {
+            continue;
+        }
+        let counts = best.counts();
+        let last = counts.iter().zip(missing).all(|(count, missing)| count >= missing);
+        let offer = |best: &Best| Offer {
+            column: column(index, best.layout(), missing.len()),
+            worth: best.value(),
+            spend,
+            value: supply.value,
+            available,
+            last,
+        };
+        let rank = (best.value(), spend, supply.value, last);
+        if chosen.as_ref().is_none_or(|chosen| better(rank, chosen)) {
+            chosen = Some(offer(best));
+        }
+    }
+    chosen
+}
+
+/// Whether (worth, spend, value, last) beats the offer chosen so far: no spending before spending; the
+/// cheapest of those that finish the job; else the most worth for the value.
+fn better((worth, spend, value, last): (i64, i64, i64, bool), chosen: &Offer) -> bool {
+    if (spend == 0) != (chosen.spend == 0) {
+        return spend == 0;
+    }
+    if last && chosen.last {
+        return (spend, value) < (chosen.spend, chosen.value);
+    }
+    let cost = |spend: i64, value: i64| i128::from(spend.saturating_add(value).max(1));
+    i128::from(worth) * cost(chosen.spend, chosen.value)
+        > i128::from(chosen.worth) * cost(spend, value)
+}
+
+/// Money for one sheet more, and how many can be had at that price.
+fn price(supply: &Supply, used: u64) -> Option<(i64, u64)> {
+    let packs = supply.packs(used)?;
+    let at_hand = (supply.on_hand + packs * supply.pack).saturating_sub(used);
+    match supply.price {
+        _ if at_hand > 0 => Some((0, at_hand)),
+        Some(price) => Some((price, u64::MAX)),
+        None => None,
+    }
+}
+
+/// How often the pattern can be cut before it would cut too much.
+fn repeats(offer: &Offer, missing: &[u64]) -> u64 {
+    let yields = offer.column.counts.iter().zip(missing).filter(|(count, _)| **count > 0);
+    let most = yields.map(|(count, missing)| missing / count).min().unwrap_or(1);
+    most.clamp(1, offer.available.max(1))
+}
+
+/// Piece values by area, the plainest guess: the largest piece is worth 2^20.
+pub(super) fn area_values(task: &Task) -> Vec<i64> {
+    let areas = task.items.iter().map(|item| item.size.area().square_ticks());
+    let largest = areas.clone().max().unwrap_or(1).max(1);
+    areas.map(|area| ((area << 20) / largest).max(1) as i64).collect()
+}
+
+/// Takes sheets out and fills up again, `rounds` times, keeping what is no worse. Stops at `target`.
+pub(super) fn rework(
+    task: &Task,
+    start: Candidate,
+    values: &[i64],
+    (rounds, target): (u32, Cost),
+) -> Candidate {
+    let mut chance = Chance::new(task.items.len() as u64);
+    let Some(mut cost) = start.cost(task) else { return start };
+    let mut best = start;
+    for _ in 0..rounds {
+        if cost <= target {
+            break;
+        }
+        let thinned = thin_out(&best, &mut chance);
+        let shaken: Vec<i64> =
+            values.iter().map(|value| (value * chance.between(70, 130) / 100).max(1)).collect();
+        let Some(next) = fill(task, thinned, &shaken) else { continue };
+        if let Some(next_cost) = next.cost(task).filter(|next_cost| *next_cost <= cost) {
+            (best, cost) = (next, next_cost);
+        }
+    }
+    best
+}
+
+/// The plan without a few of its sheets, the less full ones more often.
+fn thin_out(candidate: &Candidate, chance: &mut Chance) -> Candidate {
+    let mut thinned = candidate.clone();
+    let runs = thinned.runs.len() as i64;
+    let takes = chance.between(1, 4.min(runs + 1));
+    for _ in 0..takes {
+        let at = chance.between(0, runs - 1) as usize;
+        let (_, times) = &mut thinned.runs[at];
+        *times -= (*times).min(chance.between(1, 3) as u64);
+    }
+    thinned.runs.retain(|(_, times)| *times > 0);
+    thinned
+}
+
+/// A small generator of repeatable chance (xorshift, Marsaglia 2003, Journal of Statistical Software 8).
+pub(super) struct Chance(u64);
+
+impl Chance {
+    pub fn new(seed: u64) -> Chance {
+        Chance(seed.wrapping_mul(0x9e37_79b9_7f4a_7c15) | 1)
+    }
+
+    /// A whole number from `least` to `most`.
+    pub fn between(&mut self, least: i64, most: i64) -> i64 {
+        self.0 ^= self.0 << 13;
+        self.0 ^= self.0 >> 7;
+        self.0 ^= self.0 << 17;
+        let span = (most - least).max(0) as u64 + 1;
+        least + (self.0 % span) as i64
+    }
+}

@@ -1,0 +1,39 @@
+//! The patterns found so far.
+
+use crate::patterns::Layout;
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
+/// A pattern of one supply.
+#[derive(Clone, Debug)]
+pub(super) struct Column {
+    /// Index of the supply.
+    pub supply: usize,
+    /// Pieces it yields (`a_ip`), by item.
+    pub counts: Arc<[u64]>,
+    /// How it is cut.
+    pub layout: Arc<Layout>,
+}
+
+/// Patterns without repetition, in the order of finding.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Pool {
+    columns: Vec<Column>,
+    seen: BTreeSet<(usize, Arc<[u64]>)>,
+}
+
+impl Pool {
+    /// Adds a pattern; false where an equal one is there.
+    pub fn add(&mut self, column: Column) -> bool {
+        let new = self.seen.insert((column.supply, column.counts.clone()));
+        if new {
+            self.columns.push(column);
+        }
+        new
+    }
+
+    /// All of them.
+    pub fn columns(&self) -> &[Column] {
+        &self.columns
+    }
+}

@@ -1,0 +1,177 @@
+//! Branch and bound on how many sheets of each supply are cut and how many packs are bought.
+//!
+//! These limits never touch the pricing, so that every branch is bounded by the same exact patterns.
+
+use super::candidate::{Candidate, Cost};
+use super::level::{Branch, Level, Range};
+use super::pool::Pool;
+use super::relaxation::{master, relax};
+use super::rounding::{dive, over_pool, piece_values};
+use super::solve::Settings;
+use super::task::Task;
+use super::attainable::Attainable;
+use std::collections::BTreeMap;
+
+/// How a search ended.
+pub(super) struct Searched {
+    /// The best plan, no worse than the one it began with.
+    pub best: Candidate,
+    /// No plan costs less at this level.
+    pub bound: i64,
+}
+
+/// What a search works on.
+pub(super) struct Search<'a> {
+    pub task: &'a Task,
+    pub level: Level,
+    pub settings: &'a Settings<'a>,
+    pub attainable: &'a Attainable,
+    pub pool: &'a mut Pool,
+}
+
+/// A branch that is still open, and what it costs at least.
+struct Open {
+    branch: Branch,
+    bound: i64,
+}
+
+impl Search<'_> {
+    /// Searches from the root, whose bound is known, until the best plan is proven or the nodes are
+    /// used up.
+    pub fn run(&mut self, start: Candidate, root_bound: i64) -> Searched {
+        let mut best = start;
+        let mut open: BTreeMap<(i64, usize), Open> = BTreeMap::new();
+        let mut settled = i64::MAX;
+        let mut nodes = 0;
+        open.insert((root_bound, 0), Open { branch: Branch::root(self.task), bound: root_bound });
+        while let Some((_, node)) = open.pop_first() {
+            let cost = self.value(&best);
+            if node.bound >= cost {
+                break;
+            }
+            if nodes >= self.settings.nodes || (self.settings.stop)() {
+                settled = settled.min(node.bound);
+                break;
+            }
+            nodes += 1;
+            for (number, child) in self.expand(node, &mut best, &mut settled).into_iter().enumerate() {
+                open.insert((child.bound, nodes * 4 + number), child);
+            }
+        }
+        let bound = settled.min(self.value(&best)).max(root_bound);
+        Searched { best, bound }
+    }
+
+    fn value(&self, candidate: &Candidate) -> i64 {
+        let cost = candidate.cost(self.task).unwrap_or(Cost { spend: i64::MAX, stock: i64::MAX });
+        match self.level {
+            Level::Spend => cost.spend,
+            Level::Stock { budget } if cost.spend > budget => i64::MAX,
+            Level::Stock { .. } => cost.stock,
+        }
+    }
+
+    fn offer(&self, best: &mut Candidate, candidate: Option<Candidate>) {
+        let Some(candidate) = candidate.filter(|candidate| candidate.is_complete(self.task)) else {
+            return;
+        };
+        if self.value(&candidate) < self.value(best) {
+            *best = candidate;
+        }
+    }
+
+    /// Bounds a node, looks for plans in it, and splits it. What can be neither split nor closed
+    /// lowers `settled`.
+    fn expand(&mut self, node: Open, best: &mut Candidate, settled: &mut i64) -> Vec<Open> {
+        let place = (self.level, &node.branch);
+        let cost = self.value(best);
+        let attainable = self.attainable;
+        let closed = |bound: (i128, i128)| attainable.round_up(bound.0, bound.1) >= cost;
+        let relaxed = relax(self.task, place, self.pool, &closed);
+        let bound = attainable.round_up(relaxed.bound.0, relaxed.bound.1).max(node.bound);
+        if bound >= cost {
+            return Vec::new();
+        }
+        let Some(parts) = master(self.task, place, self.pool).solve() else {
+            // No pattern found so far fits the limits: split on nothing, leave it open.
+            *settled = (*settled).min(bound);
+            return Vec::new();
+        };
+        let values = piece_values(&relaxed.duals.pieces);
+        let dived = dive(self.task, place, self.pool);
+        self.offer(best, dived);
+        let pooled = over_pool(self.task, place, (self.pool, &values, self.settings.pool_nodes));
+        self.offer(best, pooled);
+        if bound >= self.value(best) {
+            return Vec::new();
+        }
+        let children = self.split(&node.branch, &parts);
+        if children.is_empty() {
+            *settled = (*settled).min(bound);
+        }
+        children.into_iter().map(|branch| Open { branch, bound }).collect()
+    }
+
+    /// Splits on the sheets or packs that are furthest from whole; else fixes one that is whole.
+    fn split(&self, branch: &Branch, parts: &[f64]) -> Vec<Branch> {
+        let columns = self.pool.columns();
+        let mut used = vec![0.0; self.task.supplies.len()];
+        columns.iter().zip(parts).for_each(|(column, part)| used[column.supply] += part);
+        let packs = &parts[columns.len()..];
+        let furthest = |amounts: &[f64]| {
+            let distance = |amount: &f64| (amount - amount.round()).abs();
+            let far = amounts.iter().enumerate().filter(|(_, amount)| distance(amount) > 1e-5);
+            far.max_by(|(_, a), (_, b)| distance(a).total_cmp(&distance(b))).map(|(at, _)| at)
+        };
+        if let Some(at) = furthest(&used) {
+            return halves(branch, at, used[at], |branch| &mut branch.used);
+        }
+        let costs_money = |at: usize| self.task.supplies[at].price.is_some_and(|price| price > 0);
+        if let Some(at) = furthest(packs).filter(|at| costs_money(*at)) {
+            return halves(branch, at, packs[at], |branch| &mut branch.packs);
+        }
+        let loose = (0..used.len()).find(|&at| {
+            let range = branch.used[at];
+            range.most != Some(range.least)
+        });
+        loose.map_or(Vec::new(), |at| thirds(branch, at, used[at].round().max(0.0) as u64))
+    }
+}
+
+/// At most the whole part, or at least one more.
+fn halves(
+    branch: &Branch,
+    at: usize,
+    amount: f64,
+    ranges: impl Fn(&mut Branch) -> &mut Vec<Range>,
+) -> Vec<Branch> {
+    let whole = amount.floor().max(0.0) as u64;
+    let (mut low, mut high) = (branch.clone(), branch.clone());
+    ranges(&mut low)[at].most = Some(whole);
+    ranges(&mut high)[at].least = whole + 1;
+    vec![low, high].into_iter().filter(possible).collect()
+}
+
+/// Exactly so many, fewer, or more.
+fn thirds(branch: &Branch, at: usize, amount: u64) -> Vec<Branch> {
+    let with = |least: u64, most: Option<u64>| {
+        let mut branch = branch.clone();
+        branch.used[at] = Range { least, most };
+        branch
+    };
+    let range = branch.used[at];
+    let mut children = vec![with(amount, Some(amount))];
+    if amount > range.least {
+        children.push(with(range.least, Some(amount - 1)));
+    }
+    if range.most.is_none_or(|most| most > amount) {
+        children.push(with(amount + 1, range.most));
+    }
+    children.into_iter().filter(possible).collect()
+}
+
+fn possible(branch: &Branch) -> bool {
+    let ranges = branch.used.iter().chain(&branch.packs);
+    ranges.clone().all(|range| range.most.is_none_or(|most| range.least <= most))
+}
+

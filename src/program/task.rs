@@ -1,0 +1,213 @@
+//! The papers that must be solved together, with their pieces and sheets.
+
+use super::candidate::Candidate;
+use crate::measure::{Length, Size};
+use crate::patterns::{Bench, Shape, Space};
+use crate::pieces::{Bill, orientations};
+use crate::stock::{Sheet, SheetKind, Stock, values};
+use crate::workshop::Workshop;
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
+/// One problem: the pieces of a group of papers, and all sheets of these papers.
+#[derive(Clone)]
+pub struct Task {
+    /// The papers, sorted.
+    pub papers: Vec<String>,
+    /// The pieces wanted.
+    pub items: Vec<Item>,
+    /// The sheets they may be cut from.
+    pub supplies: Vec<Supply>,
+    /// The geometry of the sheets, shared by sheets of equal size and rules.
+    pub(super) spaces: Arc<[Space]>,
+    /// The same without the hold rule, where that makes a difference: bounds may ignore the rule.
+    pub(super) relaxed: Option<Arc<[Space]>>,
+}
+
+/// A piece wanted.
+#[derive(Clone, Copy, Debug)]
+pub struct Item {
+    /// Its index in the bill.
+    pub piece: usize,
+    /// Pieces wanted, spares included (`n_i`).
+    pub demand: u64,
+    /// Its size.
+    pub size: Size,
+}
+
+/// A kind of sheet that may be used.
+#[derive(Clone, Copy, Debug)]
+pub struct Supply {
+    /// Its index in the stock.
+    pub sheet: usize,
+    /// Sheets at hand (`h_s`).
+    pub on_hand: u64,
+    /// Sheets in a pack (`k_s`).
+    pub pack: u64,
+    /// Price of a pack in minor units (`c_s`); `None` where it cannot be bought.
+    pub price: Option<i64>,
+    /// Value of a sheet in minor units (`v_s`).
+    pub value: i64,
+    /// Index of its geometry.
+    pub(super) space: usize,
+}
+
+impl Supply {
+    /// Packs needed for `used` sheets; `None` where they cannot be had.
+    pub fn packs(&self, used: u64) -> Option<u64> {
+        let missing = used.saturating_sub(self.on_hand);
+        match self.price {
+            _ if missing == 0 => Some(0),
+            Some(_) => Some(missing.div_ceil(self.pack)),
+            None => None,
+        }
+    }
+}
+
+/// Splits the bill into tasks: papers named together by a piece belong together.
+pub fn tasks(bill: &Bill, stock: &Stock, workshop: &Workshop) -> Vec<Task> {
+    let values = values(stock, workshop);
+    groups(bill)
+        .into_iter()
+        .map(|papers| {
+            let items = items(bill, &papers);
+            let (supplies, plates) = supplies(bill, &items, &papers, (stock, workshop));
+            let supplies = supplies
+                .into_iter()
+                .map(|supply| Supply { value: values[supply.sheet].minor(), ..supply })
+                .collect();
+            let bench = bench(workshop);
+            let spaces = |bench: Bench| -> Arc<[Space]> {
+                plates.iter().map(|(size, shapes)| Space::new(*size, shapes, bench)).collect()
+            };
+            let loose = Bench { hold: Length::ZERO, ..bench };
+            Task {
+                papers: papers.into_iter().collect(),
+                items,
+                supplies,
+                spaces: spaces(bench),
+                relaxed: bench.hold.is_positive().then(|| spaces(loose)),
+            }
+        })
+        .collect()
+}
+
+fn bench(workshop: &Workshop) -> Bench {
+    let trimmer = &workshop.trimmer;
+    Bench { blade: trimmer.blade, knife: trimmer.knife, hold: trimmer.smallest_hold }
+}
+
+/// The connected groups of papers, sorted by their first paper.
+fn groups(bill: &Bill) -> Vec<BTreeSet<String>> {
+    let mut groups: Vec<BTreeSet<String>> = Vec::new();
+    for piece in &bill.pieces {
+        let mut merged: BTreeSet<String> = piece.papers.iter().cloned().collect();
+        groups.retain(|group| {
+            let apart = group.is_disjoint(&merged);
+            if !apart {
+                merged.extend(group.iter().cloned());
+            }
+            apart
+        });
+        groups.push(merged);
+    }
+    groups.sort();
+    groups
+}
+
+fn items(bill: &Bill, papers: &BTreeSet<String>) -> Vec<Item> {
+    let wanted = bill.pieces.iter().enumerate();
+    let mut items: Vec<Item> = wanted
+        .filter(|(_, piece)| piece.papers.iter().any(|paper| papers.contains(paper)))
+        .map(|(index, piece)| Item {
+            piece: index,
+            demand: piece.need() + piece.spares(),
+            size: piece.size,
+        })
+        .filter(|item| item.demand > 0)
+        .collect();
+    // The order of the lines must not show in the plan.
+    items.sort_by(|a, b| {
+        let key = |item: &Item| (std::cmp::Reverse(item.size), &bill.pieces[item.piece].id);
+        key(a).cmp(&key(b))
+    });
+    items
+}
+
+type Plates = Vec<(Size, Vec<Shape>)>;
+
+fn supplies(
+    bill: &Bill,
+    items: &[Item],
+    papers: &BTreeSet<String>,
+    (stock, workshop): (&Stock, &Workshop),
+) -> (Vec<Supply>, Plates) {
+    let mut known: BTreeMap<(Size, Vec<(bool, bool)>), usize> = BTreeMap::new();
+    let mut plates = Plates::new();
+    let mut supplies = Vec::new();
+    let mut sheets: Vec<(usize, &Sheet)> = stock.sheets.iter().enumerate().collect();
+    sheets.sort_by(|(_, a), (_, b)| a.id.cmp(&b.id));
+    for (index, sheet) in sheets {
+        let usable = usable(sheet, workshop);
+        if !papers.contains(&sheet.paper) || !usable.is_positive() {
+            continue;
+        }
+        let shapes: Vec<Shape> = items
+            .iter()
+            .map(|item| {
+                let piece = &bill.pieces[item.piece];
+                let ways = orientations(piece, sheet, workshop);
+                Shape { size: item.size, upright: ways.upright, turned: ways.turned }
+            })
+            .collect();
+        let ways = shapes.iter().map(|shape| (shape.upright, shape.turned)).collect();
+        let space = *known.entry((usable, ways)).or_insert_with(|| {
+            plates.push((usable, shapes));
+            plates.len() - 1
+        });
+        supplies.push(Supply {
+            sheet: index,
+            on_hand: sheet.on_hand,
+            pack: sheet.pack,
+            price: sheet.price.map(|price| price.minor()),
+            value: 0,
+            space,
+        });
+    }
+    (supplies, plates)
+}
+
+/// What is left of a sheet after squaring. Offcuts have true edges already.
+pub fn usable(sheet: &Sheet, workshop: &Workshop) -> Size {
+    let trim = match sheet.kind {
+        SheetKind::Sheet => workshop.trimmer.squaring * 2,
+        SheetKind::Offcut => Length::ZERO,
+    };
+    Size::new(sheet.size.width - trim, sheet.size.height - trim)
+}
+
+impl Task {
+    /// The geometry in which patterns are made.
+    pub(super) fn pricing_spaces(&self) -> &[Space] {
+        &self.spaces
+    }
+
+    /// The geometry in which bounds are proven.
+    pub(super) fn bounding_spaces(&self) -> &[Space] {
+        self.relaxed.as_deref().unwrap_or(&self.spaces)
+    }
+
+    /// What is left of the task after `done`: pieces still missing, sheets still there, those of packs
+    /// already paid for among them. `None` where `done` uses more than there is.
+    pub(super) fn after(&self, done: &Candidate) -> Option<Task> {
+        let mut rest = self.clone();
+        for (item, missing) in rest.items.iter_mut().zip(done.missing(self)) {
+            item.demand = missing;
+        }
+        for (supply, used) in rest.supplies.iter_mut().zip(done.used(self)) {
+            let packs = supply.packs(used)?;
+            supply.on_hand = supply.on_hand + packs * supply.pack - used;
+        }
+        Some(rest)
+    }
+}
