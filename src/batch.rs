@@ -9,9 +9,11 @@ use crate::schedule::{self, Schedule};
 use crate::stock::{self, Stock};
 use crate::workshop::{self, Workshop};
 use rayon::prelude::*;
+use std::path::Path;
+use std::time::{Duration, Instant};
 
 /// A file that was read.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Source {
     /// Its name as the person gave it.
     pub name: String,
@@ -20,7 +22,7 @@ pub struct Source {
 }
 
 /// All files a batch is made from.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Inputs {
     /// One or more orders, planned as one batch.
     pub orders: Vec<Source>,
@@ -33,14 +35,26 @@ pub struct Inputs {
 }
 
 /// How hard to try.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Effort {
     /// What a person waits for without noticing.
     Quick,
     /// The usual.
+    #[default]
     Normal,
     /// For a proof that is hard to get.
     Long,
+}
+
+/// How to plan.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Options {
+    /// Stop looking for better plans after this time.
+    pub limit: Option<Duration>,
+    /// How hard to try.
+    pub effort: Effort,
+    /// Threads to use; `None` is one a core.
+    pub threads: Option<usize>,
 }
 
 /// A batch that can be cut.
@@ -61,67 +75,162 @@ pub struct Made {
 }
 
 /// How planning ended.
-#[derive(Debug)]
-pub enum Outcome {
-    /// There is a plan.
-    Made(Box<Made>),
-    /// The input has mistakes, or the order cannot be made: see the problems.
-    Refused,
-    /// The judge found fault with the plan: our own mistake.
-    Faulty(Vec<String>),
+#[derive(Clone, Debug, Default)]
+pub struct Outcome {
+    /// What there is to tell the person.
+    pub problems: Problems,
+    /// The plan; `None` where the input has mistakes or the order cannot be made.
+    pub made: Option<Made>,
+    /// What the judge found wrong with our own plan: a fault of the program.
+    pub faults: Vec<String>,
 }
 
-/// Everything that was read for a batch.
-pub struct Batch {
-    /// What was ordered.
-    pub order: Order,
-    /// The paper there is.
-    pub stock: Stock,
-    /// The bench.
-    pub workshop: Workshop,
-    /// The pieces.
-    pub bill: Bill,
-}
-
-/// Reads all files and finds all their mistakes; `None` where there are any.
-pub fn read(inputs: &Inputs, problems: &mut Problems) -> Option<Batch> {
-    let workshop = match &inputs.workshop {
-        Some(source) => workshop::read(&source.name, &source.bytes, problems),
-        None => Workshop::default(),
+/// Plans a batch from the files' bytes: read, bill, program, plan, schedule, judge.
+pub fn plan(inputs: &Inputs, options: &Options) -> Outcome {
+    let mut problems = Problems::new();
+    let Some(batch) = read(inputs, &mut problems) else {
+        return Outcome { problems, ..Outcome::default() };
     };
-    let files = inputs.orders.iter().map(|source| (source.name.as_str(), &source.bytes[..]));
-    let order = orders::read_all(files, &workshop, problems);
-    let sheets = (inputs.sheets.name.as_str(), &inputs.sheets.bytes[..]);
-    let offcuts = inputs.offcuts.as_ref().map(|source| (source.name.as_str(), &source.bytes[..]));
-    let stock = stock::read(sheets, offcuts, &workshop, problems);
-    let (order, stock) = (order?, stock?);
-    pieces::check_papers(&order, &stock, problems);
-    let bill = pieces::pieces(&order, &workshop, problems);
-    if !problems.has_errors() {
-        pieces::check_fit(&bill, &stock, &workshop, problems);
-    }
-    (!problems.has_errors()).then_some(Batch { order, stock, workshop, bill })
-}
-
-/// Plans a batch: the program of every group of papers, the plan, the schedule, the judge.
-pub fn plan(batch: Batch, settings: &Settings, problems: &mut Problems) -> Outcome {
+    let Some(solved) = solve(&batch, options, &mut problems) else {
+        return Outcome { problems, ..Outcome::default() };
+    };
     let Batch { order, stock, workshop, bill } = batch;
-    let tasks = program::tasks(&bill, &stock, &workshop);
-    let answers: Vec<Result<Answer, Shortage>> =
-        tasks.par_iter().map(|task| program::solve(task, settings)).collect();
-    let solved = collect(tasks, answers, &bill, problems);
-    if problems.has_errors() {
-        return Outcome::Refused;
-    }
     let ground = Ground { order: &order.name, bill: &bill, stock: &stock, workshop: &workshop };
     let mut plan = plan::assemble(ground, &solved);
     let schedule = schedule::schedule(&plan, &bill, &order, &workshop, &stock);
     plan.totals.gauge_settings = schedule.gauge_settings;
     let given = check::Given { bill: &bill, stock: &stock, workshop: &workshop };
     if let Err(faults) = check::check(&plan, &given) {
-        return Outcome::Faulty(faults.iter().map(ToString::to_string).collect());
+        let faults = faults.iter().map(ToString::to_string).collect();
+        return Outcome { problems, made: None, faults };
     }
-    Outcome::Made(Box::new(Made { order, stock, workshop, bill, plan, schedule }))
+    problems.append(schedule::warnings(&schedule, &workshop));
+    let made = Some(Made { order, stock, workshop, bill, plan, schedule });
+    Outcome { problems, made, faults: Vec::new() }
+}
+
+/// Reads all files of a batch and says what is wrong with them.
+pub fn check(inputs: &Inputs) -> Problems {
+    let mut problems = Problems::new();
+    read(inputs, &mut problems);
+    problems
+}
+
+/// Judges a `plan.json` by itself and by the rules of the bench.
+pub fn judge(plan: &Source, workshop: Option<&Source>) -> Problems {
+    let mut problems = Problems::new();
+    let workshop = read_workshop(workshop, &mut problems);
+    let parsed: Plan = match serde_json::from_slice(&plan.bytes) {
+        Ok(plan) => plan,
+        Err(error) => {
+            let title = format!("{} is no plan", plan.name);
+            let help = "name a plan.json that `cardwright plan` wrote";
+            problems.push(
+                Problem::error("plan-unreadable", title).at(None, error.to_string()).help(help),
+            );
+            return problems;
+        }
+    };
+    for fault in check::check_alone(&parsed, &workshop).err().unwrap_or_default() {
+        let title = format!("{}: {fault}", plan.name);
+        problems.push(Problem::error("plan-fault", title).help("plan the order again"));
+    }
+    problems
+}
+
+/// Everything that was read for a batch.
+struct Batch {
+    order: Order,
+    stock: Stock,
+    workshop: Workshop,
+    bill: Bill,
+}
+
+/// Reads all files and finds all their mistakes; `None` where there are any.
+fn read(inputs: &Inputs, problems: &mut Problems) -> Option<Batch> {
+    let workshop = read_workshop(inputs.workshop.as_ref(), problems);
+    let orders = inputs.orders.iter().map(|source| {
+        orders::read(
+            batch_name(&source.name),
+            &source.name,
+            &source.bytes,
+            workshop.style(),
+            problems,
+        )
+    });
+    // All orders are read before any is given up.
+    let orders: Vec<Option<Order>> = orders.collect();
+    let sheets = (inputs.sheets.name.as_str(), &inputs.sheets.bytes[..]);
+    let offcuts = inputs.offcuts.as_ref().map(|source| (source.name.as_str(), &source.bytes[..]));
+    let stock = stock::read(sheets, offcuts, &workshop, problems);
+    let orders: Vec<Order> = orders.into_iter().collect::<Option<_>>()?;
+    let stock = stock?;
+    let papers = stock::papers([sheets].into_iter().chain(offcuts));
+    for source in &inputs.orders {
+        orders::check_papers(&source.name, &source.bytes, &papers, problems);
+    }
+    let order = together(orders);
+    let mut bill = pieces::pieces(&order, &workshop, problems);
+    if !problems.has_errors() {
+        pieces::shorten_flaps(&mut bill, &stock, &workshop, problems);
+        pieces::check_fit(&bill, &stock, &workshop, problems);
+    }
+    (!problems.has_errors()).then_some(Batch { order, stock, workshop, bill })
+}
+
+fn read_workshop(source: Option<&Source>, problems: &mut Problems) -> Workshop {
+    match source {
+        Some(source) => workshop::read(&source.name, &source.bytes, problems),
+        None => Workshop::default(),
+    }
+}
+
+/// The name of an order: its file's, without folders and ending.
+fn batch_name(file: &str) -> &str {
+    Path::new(file).file_stem().and_then(|stem| stem.to_str()).unwrap_or("order")
+}
+
+/// Several orders as one batch; the lines then carry their order's name.
+fn together(mut orders: Vec<Order>) -> Order {
+    if orders.len() == 1 {
+        return orders.swap_remove(0);
+    }
+    let names: Vec<&str> = orders.iter().map(|order| order.name.as_str()).collect();
+    let name = names.join("+");
+    let lines = orders.into_iter().flat_map(|order| {
+        let Order { name, lines } = order;
+        lines.into_iter().map(move |mut line| {
+            line.name.value = format!("{name}.{}", line.name.value);
+            line
+        })
+    });
+    Order { name, lines: lines.collect() }
+}
+
+/// Solves every group of papers, side by side; the result does not depend on the threads.
+fn solve(batch: &Batch, options: &Options, problems: &mut Problems) -> Option<Vec<(Task, Answer)>> {
+    let tasks = program::tasks(&batch.bill, &batch.stock, &batch.workshop);
+    let started = Instant::now();
+    let limit = options.limit;
+    let stop = move || limit.is_some_and(|limit| started.elapsed() >= limit);
+    let settings = settings(options.effort, &stop);
+    let all = || tasks.par_iter().map(|task| program::solve(task, &settings)).collect();
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(options.threads.unwrap_or(0)).build();
+    let answers: Vec<Result<Answer, Shortage>> = match pool {
+        Ok(pool) => pool.install(all),
+        Err(_) => tasks.iter().map(|task| program::solve(task, &settings)).collect(),
+    };
+    let solved = collect(tasks, answers, &batch.bill, problems);
+    (!problems.has_errors()).then_some(solved)
+}
+
+fn settings(effort: Effort, stop: &(dyn Fn() -> bool + Sync)) -> Settings<'_> {
+    let (rounds, pool_nodes, nodes) = match effort {
+        Effort::Quick => (20, 50, 10),
+        Effort::Normal => (60, 300, 200),
+        Effort::Long => (600, 5_000, 5_000),
+    };
+    Settings { rounds, pool_nodes, nodes, stop }
 }
 
 fn collect(
@@ -143,9 +252,8 @@ fn collect(
 /// What the stock lacks, as a problem for the person.
 fn short_of_stock(shortage: &Shortage, bill: &Bill) -> Problem {
     let missing = shortage.pieces.iter();
-    let missing: Vec<String> = missing
-        .map(|&(piece, count)| format!("{count} of {}", bill.pieces[piece].id))
-        .collect();
+    let missing: Vec<String> =
+        missing.map(|&(piece, count)| format!("{count} of {}", bill.pieces[piece].id)).collect();
     let papers = listed(&shortage.papers);
     let title = match shortage.proven {
         true => format!("the stock of {papers} cannot suffice, and none of it can be bought"),

@@ -7,11 +7,10 @@ use super::{
     Totals, UsedSheet,
 };
 use crate::measure::{Area, Length, Money, Size};
-use crate::orders::Turn;
 use crate::patterns::{self, Layout};
-use crate::pieces::{Bill, Piece};
+use crate::pieces::{Bill, Piece, planned_turn};
 use crate::program::{self, Answer, Proven, Task, usable};
-use crate::stock::{Print, Sheet, Stock, offcut_value, values};
+use crate::stock::{Sheet, Stock, offcut_value, values};
 use crate::workshop::Workshop;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -74,13 +73,14 @@ fn sheaves(ground: Ground, task: &Task, answer: &Answer) -> Vec<Sheaf> {
     });
     let wanted: Vec<u64> = task.items.iter().map(|item| item.demand).collect();
     let keep = &ground.workshop.keep;
-    let worth = |sheet: usize, size: Size| match size.short() >= keep.short && size.long() >= keep.long {
-        true => {
-            let paper = &ground.stock.sheets[sheet].paper;
-            offcut_value(ground.stock, ground.workshop, (paper, size)).minor()
-        }
-        false => 0,
-    };
+    let worth =
+        |sheet: usize, size: Size| match size.short() >= keep.short && size.long() >= keep.long {
+            true => {
+                let paper = &ground.stock.sheets[sheet].paper;
+                offcut_value(ground.stock, ground.workshop, (paper, size)).minor()
+            }
+            false => 0,
+        };
     let left = leave_surplus(sheaves.collect(), &wanted, (blade, &worth));
     let renumbered = left.into_iter().map(|mut sheaf| {
         renumber(&mut sheaf.layout, task);
@@ -162,10 +162,7 @@ impl Drawing<'_, '_> {
             size: Size::new(inner.width, height - trim),
             content: Content::CutY(
                 height - trim,
-                Box::new([
-                    core,
-                    waste(trim, height - strip, Size::new(inner.width, strip)),
-                ]),
+                Box::new([core, waste(trim, height - strip, Size::new(inner.width, strip))]),
             ),
         };
         let column = Node {
@@ -183,10 +180,7 @@ impl Drawing<'_, '_> {
             size: Size::new(width - trim, height),
             content: Content::CutX(
                 width - trim,
-                Box::new([
-                    column,
-                    waste(width - strip, Length::ZERO, Size::new(strip, height)),
-                ]),
+                Box::new([column, waste(width - strip, Length::ZERO, Size::new(strip, height))]),
             ),
         };
         let left = waste(Length::ZERO, Length::ZERO, Size::new(strip, height));
@@ -263,7 +257,7 @@ fn planned_pieces(ground: Ground, runs: &[Run]) -> Vec<PlannedPiece> {
         papers: piece.papers.iter().cloned().collect::<BTreeSet<_>>().into_iter().collect(),
         width: piece.size.width,
         height: piece.size.height,
-        turn: turn(piece, ground.stock),
+        turn: planned_turn(piece, ground.stock),
         need: piece.need(),
         spares: piece.spares(),
         cut: cut.get(piece.id.as_str()).copied().unwrap_or(0),
@@ -272,17 +266,6 @@ fn planned_pieces(ground: Ground, runs: &[Run]) -> Vec<PlannedPiece> {
     let mut pieces: Vec<PlannedPiece> = ground.bill.pieces.iter().map(planned).collect();
     pieces.sort_by(|a, b| a.id.cmp(&b.id));
     pieces
-}
-
-/// What the order says, else the strictest print of the sheets it may be cut from.
-fn turn(piece: &Piece, stock: &Stock) -> Turn {
-    let sheets = stock.sheets.iter().filter(|sheet| piece.papers.contains(&sheet.paper));
-    let printed = sheets.map(|sheet| match sheet.print {
-        Print::Free => Turn::Free,
-        Print::TwoWay => Turn::Half,
-        Print::OneWay => Turn::None,
-    });
-    piece.turn.or(printed.max()).unwrap_or(Turn::Free)
 }
 
 fn used_sheets(ground: Ground, runs: &[Run]) -> Vec<UsedSheet> {

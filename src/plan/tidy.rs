@@ -30,7 +30,8 @@ pub(super) fn tidy(layout: Layout, blade: Length) -> Layout {
 /// The strips of consecutive cuts along one axis, near to far.
 fn divide(layout: Layout, axis: Axis, strips: &mut Vec<Layout>) {
     match (layout.content, axis) {
-        (Content::CutX(_, near, far), Axis::Width) | (Content::CutY(_, near, far), Axis::Height) => {
+        (Content::CutX(_, near, far), Axis::Width)
+        | (Content::CutY(_, near, far), Axis::Height) => {
             divide(*near, axis, strips);
             divide(*far, axis, strips);
         }
@@ -130,7 +131,8 @@ mod tests {
 
     #[test]
     fn a_thousand_strips_make_a_shallow_tree() {
-        let strips: Vec<Layout> = (0..1000).map(|_| *leaf(1, 10, Content::Piece(0, false))).collect();
+        let strips: Vec<Layout> =
+            (0..1000).map(|_| *leaf(1, 10, Content::Piece(0, false))).collect();
         fn depth(layout: &Layout) -> usize {
             match &layout.content {
                 Content::CutX(_, a, b) | Content::CutY(_, a, b) => 1 + depth(a).max(depth(b)),

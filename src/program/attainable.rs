@@ -36,8 +36,8 @@ impl Attainable {
     /// The least attainable cost that is no less than `numerator / denominator`.
     pub fn round_up(&self, numerator: i128, denominator: i128) -> i64 {
         let grid = denominator * i128::from(self.step);
-        let steps = numerator.max(0).div_euclid(grid)
-            + i128::from(numerator.max(0).rem_euclid(grid) != 0);
+        let steps =
+            numerator.max(0).div_euclid(grid) + i128::from(numerator.max(0).rem_euclid(grid) != 0);
         let found = (steps..self.sums.len() as i128 * 64)
             .find(|&at| self.sums[at as usize / 64] >> (at as usize % 64) & 1 == 1);
         (found.unwrap_or(steps) * i128::from(self.step)) as i64

@@ -20,8 +20,6 @@ pub(super) struct Duals {
     pub most_used: Vec<f64>,
     /// By supply: the least of packs to buy.
     pub least_packs: Vec<f64>,
-    /// By supply: the most of packs to buy.
-    pub most_packs: Vec<f64>,
     /// ρ, the budget.
     pub budget: f64,
 }
@@ -56,15 +54,15 @@ pub(super) fn complete(
     worth: &[i64],
 ) -> Certificate {
     let supplies = task.supplies.iter().zip(worth);
-    let sheets: Vec<i64> = supplies
-        .map(|(supply, worth)| (worth - level.sheet_cost(supply) * scale).max(0))
-        .collect();
+    let sheets: Vec<i64> =
+        supplies.map(|(supply, worth)| (worth - level.sheet_cost(supply) * scale).max(0)).collect();
     let budget = match level {
         Level::Spend => 0,
         Level::Stock { .. } => least_budget_value(task, &sheets),
     };
     let wanted = task.items.iter().zip(&pieces);
-    let wanted: i128 = wanted.map(|(item, &value)| i128::from(item.demand) * i128::from(value)).sum();
+    let wanted: i128 =
+        wanted.map(|(item, &value)| i128::from(item.demand) * i128::from(value)).sum();
     let at_hand = task.supplies.iter().zip(&sheets);
     let at_hand: i128 =
         at_hand.map(|(supply, &value)| i128::from(supply.on_hand) * i128::from(value)).sum();
@@ -99,8 +97,10 @@ pub(super) fn shrink(
         let limited = branch.used[index].most.is_some() || branch.packs[index].most.is_some();
         let Some(price) = supply.price.filter(|_| !limited) else { continue };
         let pack = i128::from(supply.pack);
-        let least_packs = i128::from(whole(least(&duals.least_packs, branch.packs[index], index), scale));
-        let least_used = i128::from(whole(least(&duals.least_used, branch.used[index], index), scale));
+        let least_packs =
+            i128::from(whole(least(&duals.least_packs, branch.packs[index], index), scale));
+        let least_used =
+            i128::from(whole(least(&duals.least_used, branch.used[index], index), scale));
         let allowed = i128::from(price) * i128::from(scale) - least_packs - pack * least_used;
         let claimed = pack * i128::from(worth[index]);
         if allowed < 0 {

@@ -39,12 +39,14 @@ struct Offer {
 
 fn choose(task: &Task, values: &[i64], (missing, used): (&[u64], &[u64])) -> Option<Offer> {
     let mut priced: Vec<Option<Best>> = task.pricing_spaces().iter().map(|_| None).collect();
-    let wanted: Vec<i64> = values.iter().zip(missing).map(|(v, m)| if *m > 0 { *v } else { 0 }).collect();
+    let wanted: Vec<i64> =
+        values.iter().zip(missing).map(|(v, m)| if *m > 0 { *v } else { 0 }).collect();
     let mut chosen: Option<Offer> = None;
     for (index, supply) in task.supplies.iter().enumerate() {
         let Some((spend, available)) = price(supply, used[index]) else { continue };
-        let best = priced[supply.space]
-            .get_or_insert_with(|| task.pricing_spaces()[supply.space].best_within(&wanted, missing));
+        let best = priced[supply.space].get_or_insert_with(|| {
+            task.pricing_spaces()[supply.space].best_within(&wanted, missing)
+        });
         if best.value() == 0 {
             continue;
         }

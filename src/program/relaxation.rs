@@ -134,7 +134,8 @@ fn add_columns(
 ) -> bool {
     let task = master.task;
     let mut added = false;
-    let mut known: Vec<Option<(Arc<[u64]>, Arc<crate::patterns::Layout>)>> = vec![None; priced.len()];
+    let mut known: Vec<Option<(Arc<[u64]>, Arc<crate::patterns::Layout>)>> =
+        vec![None; priced.len()];
     for (index, supply) in task.supplies.iter().enumerate() {
         let allowed = master.sheet_limit(duals, index) * scale as f64;
         let slack = TOLERANCE * (master.level.largest_cost(task) * scale) as f64;
@@ -242,7 +243,6 @@ impl<'a> Master<'a> {
             least_used: all(&self.at.least_used),
             most_used: all(&self.at.most_used),
             least_packs: all(&self.at.least_packs),
-            most_packs: all(&self.at.most_packs),
             budget: at(self.at.budget),
         })
     }
@@ -268,12 +268,8 @@ fn push(terms: &mut Terms, place: usize, factor: f64) {
 pub(super) fn master(task: &Task, (level, branch): (Level, &Branch), pool: &Pool) -> Minimum {
     let columns = pool.columns();
     let packs = columns.len();
-    let mut program = Minimum {
-        cost: Vec::new(),
-        lower: Vec::new(),
-        upper: Vec::new(),
-        rows: Vec::new(),
-    };
+    let mut program =
+        Minimum { cost: Vec::new(), lower: Vec::new(), upper: Vec::new(), rows: Vec::new() };
     for column in columns {
         program.cost.push(level.sheet_cost(&task.supplies[column.supply]) as f64);
         program.lower.push(0.0);

@@ -42,7 +42,9 @@ pub(super) fn dive(
 fn residual(level: Level, task: &Task, done: &Candidate) -> Option<Level> {
     Some(match level {
         Level::Spend => Level::Spend,
-        Level::Stock { budget } => Level::Stock { budget: (budget - done.cost(task)?.spend).max(0) },
+        Level::Stock { budget } => {
+            Level::Stock { budget: (budget - done.cost(task)?.spend).max(0) }
+        }
     })
 }
 

@@ -2,6 +2,7 @@
 //!
 //! These limits never touch the pricing, so that every branch is bounded by the same exact patterns.
 
+use super::attainable::Attainable;
 use super::candidate::{Candidate, Cost};
 use super::level::{Branch, Level, Range};
 use super::pool::Pool;
@@ -9,7 +10,6 @@ use super::relaxation::{master, relax};
 use super::rounding::{dive, over_pool, piece_values};
 use super::solve::Settings;
 use super::task::Task;
-use super::attainable::Attainable;
 use std::collections::BTreeMap;
 
 /// How a search ended.
@@ -54,7 +54,9 @@ impl Search<'_> {
                 break;
             }
             nodes += 1;
-            for (number, child) in self.expand(node, &mut best, &mut settled).into_iter().enumerate() {
+            for (number, child) in
+                self.expand(node, &mut best, &mut settled).into_iter().enumerate()
+            {
                 open.insert((child.bound, nodes * 4 + number), child);
             }
         }
@@ -174,4 +176,3 @@ fn possible(branch: &Branch) -> bool {
     let ranges = branch.used.iter().chain(&branch.packs);
     ranges.clone().all(|range| range.most.is_none_or(|most| range.least <= most))
 }
-
