@@ -77,7 +77,7 @@ fn sheaves(ground: Ground, task: &Task, answer: &Answer) -> Vec<Sheaf> {
         |sheet: usize, size: Size| match size.short() >= keep.short && size.long() >= keep.long {
             true => {
                 let paper = &ground.stock.sheets[sheet].paper;
-                offcut_value(ground.stock, ground.workshop, (paper, size)).minor()
+                offcut_value(size, paper, ground.stock, ground.workshop).minor()
             }
             false => 0,
         };
@@ -304,7 +304,7 @@ fn totals(ground: Ground, plan: &Plan) -> Totals {
     }
     for offcut in &plan.offcuts {
         let size = Size::new(offcut.width, offcut.height);
-        let value = offcut_value(ground.stock, ground.workshop, (&offcut.paper, size));
+        let value = offcut_value(size, &offcut.paper, ground.stock, ground.workshop);
         totals.kept += value * offcut.count;
     }
     for run in &plan.runs {
