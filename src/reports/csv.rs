@@ -253,6 +253,7 @@ fn drawer_row(batch: &Batch, sheet: &Sheet, count: u64) -> Vec<Cell> {
 mod tests {
     use super::*;
     use crate::reports::fixture::{self, Made};
+    use proptest::prelude::*;
 
     fn file(made: &Made, name: &str) -> String {
         let report = Report::of(&made.batch()).unwrap();
@@ -336,6 +337,23 @@ mod tests {
         }
         assert_eq!(harmless(&text("a=1")), "a=1");
         assert_eq!(harmless(&number(-1)), "-1");
+    }
+
+    proptest! {
+        #[test]
+        fn a_table_read_back_has_the_same_cells(cells in prop::collection::vec(".*", 9)) {
+            let row = cells.iter().map(text).collect();
+            let header = &["a", "b", "c", "d", "e", "f", "g", "h", "i"];
+            let bytes = bytes(&Grid { header, rows: vec![row] }).unwrap();
+            let mut reader = ::csv::Reader::from_reader(bytes.as_slice());
+            let read: Vec<_> = reader.records().map(Result::unwrap).collect();
+            prop_assert_eq!(read.len(), 1);
+            for (read, written) in read[0].iter().zip(&cells) {
+                prop_assert_eq!(read.strip_prefix('\'').unwrap_or(read),
+                    written.strip_prefix('\'').unwrap_or(written));
+                prop_assert!(!read.starts_with(['=', '+', '-', '@', '\t', '\r']));
+            }
+        }
     }
 
     #[test]

@@ -146,7 +146,7 @@ pub struct Step {
     pub cuts: u64,
     /// Lifts.
     pub lifts: u64,
-    /// Sheets in the last lift, where it is a short one.
+    /// Sheets in the last of several lifts, where it is a short one.
     pub short_lift: Option<u64>,
     /// Times the knife comes down.
     pub strokes: u64,

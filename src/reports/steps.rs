@@ -36,7 +36,8 @@ fn step(cut: &CutStep, style: LengthStyle) -> Step {
         off_graduation: cut.off_graduation,
         cuts: cut.cuts_per_lift,
         lifts: cut.lifts,
-        short_lift: cut.short_lift,
+        // An only lift is as large as its stack: nothing to add.
+        short_lift: cut.short_lift.filter(|_| cut.lifts > 1),
         strokes: cut.cuts_per_lift * cut.lifts,
         yields: cut.yields.iter().map(|outcome| yielded(outcome, style)).collect(),
     }
@@ -111,6 +112,14 @@ mod tests {
         let first = &report.runs[0].steps[0];
         assert_eq!((first.lifts, first.short_lift, first.strokes), (2, Some(2), 2));
         assert_eq!(first.gauge, "7 in");
+    }
+
+    #[test]
+    fn an_only_lift_is_not_called_a_short_one() {
+        let mut made = fixture::lesson();
+        made.schedule.runs[0].cuts[0].short_lift = Some(1);
+        let report = Report::of(&made.batch()).unwrap();
+        assert_eq!(report.runs[0].steps[0].short_lift, None);
     }
 
     #[test]

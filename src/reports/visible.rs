@@ -58,6 +58,16 @@ pub fn escaped(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use proptest::prelude::*;
+
+    proptest! {
+        #[test]
+        fn nothing_acts_and_nothing_marks_up(text in "\\PC*|.*|[<>&\"'\u{202e}\u{7}a ]*") {
+            prop_assert!(!shown(&text).chars().any(acts));
+            let escaped = escaped(&text);
+            prop_assert!(!escaped.chars().any(|letter| acts(letter) || "<>\"'".contains(letter)));
+        }
+    }
 
     #[test]
     fn control_and_direction_characters_are_shown() {

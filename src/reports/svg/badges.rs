@@ -29,19 +29,22 @@ impl Badge {
         Rectangle::around(self.at.0, self.at.1, width(self.number), HEIGHT)
     }
 
+    /// Draws what ties it to its line.
+    pub fn draw_leader(&self, svg: &mut String) {
+        let Some((from_x, from_y)) = self.leader else { return };
+        let _ = write!(
+            svg,
+            "<path d=\"M{} {}L{} {}\" stroke=\"#111\" stroke-width=\".25\"/>",
+            mm(from_x),
+            mm(from_y),
+            mm(self.at.0),
+            mm(self.at.1)
+        );
+    }
+
     /// Writes it.
     pub fn draw(&self, svg: &mut String) {
         let Rectangle { x, y, width, height } = self.rectangle();
-        if let Some((from_x, from_y)) = self.leader {
-            let _ = write!(
-                svg,
-                "<path d=\"M{} {}L{} {}\" stroke=\"#111\" stroke-width=\".25\"/>",
-                mm(from_x),
-                mm(from_y),
-                mm(self.at.0),
-                mm(self.at.1)
-            );
-        }
         let _ = write!(
             svg,
             "<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" rx=\"2.2\" fill=\"#111\" stroke=\"#fff\" \

@@ -128,6 +128,7 @@ mod tests {
     use super::*;
     use crate::measure::Length;
     use crate::reports::fixture::size;
+    use proptest::prelude::*;
 
     fn label(role: Role, name: &str, width: f64, height: f64) -> Option<Label> {
         let region = Region {
@@ -159,13 +160,18 @@ mod tests {
         assert_eq!(label.lines, ["invitation.", "base+", "reply.", "base", "8 1/2 x 5 1/2 in"]);
     }
 
-    #[test]
-    fn text_never_leaves_its_rectangle() {
-        for (width, height) in [(54.0, 35.0), (20.0, 9.0), (6.0, 54.0), (5.0, 5.0), (80.0, 3.9)] {
-            for role in [Role::Piece(0), Role::Offcut, Role::Waste] {
-                let Some(label) = label(role, "spring-fair.base", width, height) else { continue };
+    proptest! {
+        #[test]
+        fn text_never_leaves_its_rectangle(
+            width in 0.1_f64..120.0,
+            height in 0.1_f64..120.0,
+            name in "[a-z.+ -]{1,40}",
+            role in prop_oneof![Just(Role::Piece(0)), Just(Role::Offcut), Just(Role::Waste)],
+        ) {
+            if let Some(label) = label(role, &name, width, height) {
                 let room = label.rectangle();
-                assert!(room.width <= width && room.height <= height, "{:?}", label.lines);
+                prop_assert!(room.width <= width && room.height <= height, "{:?}", label.lines);
+                prop_assert!((SMALLEST..=LARGEST).contains(&label.font));
             }
         }
     }

@@ -166,6 +166,8 @@ impl<'a> Page<'a> {
         self.draw_folds(svg);
         self.draw_cuts(svg);
         self.labels.iter().for_each(|label| label.draw(svg));
+        // No leader may cross out a number.
+        self.badges.iter().for_each(|badge| badge.draw_leader(svg));
         self.badges.iter().for_each(|badge| badge.draw(svg));
         self.draw_sides(svg);
         self.draw_foot(svg);

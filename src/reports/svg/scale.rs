@@ -71,6 +71,25 @@ fn fitting(sheet: Size) -> Scale {
 mod tests {
     use super::*;
     use crate::reports::fixture::{inch, size};
+    use proptest::prelude::*;
+
+    proptest! {
+        #[test]
+        fn every_sheet_fits_and_is_as_large_as_it_can_be_read(
+            sheets in prop::collection::vec((1_i64..2_000, 1_i64..2_000), 1..6),
+        ) {
+            let sizes = sheets
+                .iter()
+                .map(|(width, height)| Size::new(Length::from_mm(*width), Length::from_mm(*height)));
+            let common = Scale::common(sizes.clone());
+            for sheet in sizes {
+                let own = common.for_sheet(sheet);
+                prop_assert!(own <= common);
+                prop_assert!(own.on_paper(sheet.width) <= WIDEST);
+                prop_assert!(own.on_paper(sheet.height) <= HIGHEST);
+            }
+        }
+    }
 
     #[test]
     fn common_papers_have_common_scales() {
