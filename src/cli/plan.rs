@@ -105,7 +105,95 @@ fn help(error: &FolderError) -> &'static str {
 
 #[cfg(test)]
 mod tests {
+    use super::super::tests::{Kept, console};
     use super::*;
+    use crate::diagnostics::{Problem, Problems};
+    use crate::reports::fixture;
+    use std::fs;
+
+    /// How an outcome ends, and what is said on both streams.
+    fn end(outcome: Outcome, change: impl Fn(&mut PlanSettings)) -> (Exit, String, String) {
+        let typed = "cardwright plan lesson.csv".split(' ');
+        let arguments = <super::super::Arguments as clap::Parser>::parse_from(typed);
+        let super::super::Command::Plan(arguments) = arguments.command else { unreachable!() };
+        let mut settings = arguments.into();
+        change(&mut settings);
+        let (out, err) = (Kept::default(), Kept::default());
+        let mut console = console(Box::new(out.clone()), Box::new(err.clone()));
+        let exit = finish(outcome, &settings, &mut console);
+        (exit, out.text(), err.text())
+    }
+
+    fn lesson() -> Outcome {
+        let fixture::Made { order, stock, workshop, bill, plan, schedule } = fixture::lesson();
+        let made = Made { order, stock, workshop, bill, plan, schedule };
+        Outcome { made: Some(made), ..Outcome::default() }
+    }
+
+    #[test]
+    fn a_plan_becomes_a_folder_and_a_summary() {
+        let home = tempfile::tempdir().unwrap();
+        let folder = home.path().join("may");
+        let (exit, out, err) = end(lesson(), |settings| settings.out = Some(folder.clone()));
+        assert_eq!((exit, err.as_str()), (Exit::Done, ""));
+        assert!(out.starts_with("lesson: all 4 cards of 2 kinds can be made\n"));
+        let schedule = folder.join("schedule.html");
+        assert!(out.ends_with(&format!("Schedule: {}\n", schedule.display())));
+        for name in
+            ["schedule.html", "plan.json", "cuts.csv", "pieces.csv", "offcuts.csv", "buy.csv"]
+        {
+            assert!(folder.join(name).is_file(), "{name}");
+        }
+    }
+
+    #[test]
+    fn a_script_gets_the_plan_itself() {
+        let home = tempfile::tempdir().unwrap();
+        let folder = home.path().join("may");
+        let (_, out, _) = end(lesson(), |settings| {
+            settings.out = Some(folder.clone());
+            settings.json = true;
+        });
+        assert_eq!(out, fs::read_to_string(folder.join("plan.json")).unwrap());
+    }
+
+    #[test]
+    fn quiet_says_nothing_of_what_goes_well() {
+        let home = tempfile::tempdir().unwrap();
+        let (exit, out, err) = end(lesson(), |settings| {
+            settings.out = Some(home.path().join("may"));
+            settings.quiet = true;
+        });
+        assert_eq!((exit, out.as_str(), err.as_str()), (Exit::Done, "", ""));
+    }
+
+    #[test]
+    fn mistakes_and_faults_end_differently_and_write_nothing() {
+        let home = tempfile::tempdir().unwrap();
+        let out = |settings: &mut PlanSettings| settings.out = Some(home.path().join("may"));
+        let mut problems = Problems::new();
+        problems.push(Problem::error("order-count", "count is not a whole number"));
+        let mistakes = Outcome { problems, ..Outcome::default() };
+        assert_eq!(end(mistakes, out).0, Exit::Mistakes);
+        let faulty = Outcome { faults: vec!["two pieces overlap".to_owned()], ..lesson() };
+        let (exit, _, err) = end(faulty, out);
+        assert_eq!(exit, Exit::Fault);
+        assert!(err.contains("  - two pieces overlap\n = note: nothing was written\n"), "{err}");
+        assert_eq!(end(Outcome::default(), out).0, Exit::Fault);
+        assert!(!home.path().join("may").exists());
+    }
+
+    #[test]
+    fn a_folder_of_something_else_is_a_matter_of_access() {
+        let home = tempfile::tempdir().unwrap();
+        fs::File::create(home.path().join("photo.jpg")).unwrap();
+        let (exit, out, err) =
+            end(lesson(), |settings| settings.out = Some(home.path().to_owned()));
+        assert_eq!((exit, out.as_str()), (Exit::Use, ""));
+        assert!(
+            err.contains("is there already and is no report folder\n = help: name another folder")
+        );
+    }
 
     #[test]
     fn a_report_folder_never_leaves_reports() {

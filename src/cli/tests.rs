@@ -5,10 +5,10 @@ use std::rc::Rc;
 
 /// A stream that keeps what was written.
 #[derive(Clone, Default)]
-struct Kept(Rc<RefCell<Vec<u8>>>);
+pub(super) struct Kept(Rc<RefCell<Vec<u8>>>);
 
 impl Kept {
-    fn text(&self) -> String {
+    pub fn text(&self) -> String {
         String::from_utf8(self.0.borrow().clone()).unwrap()
     }
 }
@@ -48,7 +48,7 @@ fn say(arguments: &[&str]) -> Said {
     Said { code, out: out.text(), err: err.text() }
 }
 
-fn console(out: Box<dyn Write>, err: Box<dyn Write>) -> Console {
+pub(super) fn console(out: Box<dyn Write>, err: Box<dyn Write>) -> Console {
     Console { out, err, colour_out: false, colour_err: false, watched: false }
 }
 

@@ -10,7 +10,7 @@ mod answers;
 mod csv;
 pub mod drawing;
 #[cfg(test)]
-mod fixture;
+pub(crate) mod fixture;
 pub mod folder;
 mod html;
 mod json;
