@@ -10,7 +10,7 @@ use super::engine::{Maximum, Minimum, Terms};
 use super::level::{Branch, Level};
 use super::pool::{Column, Pool};
 use super::task::Task;
-use crate::patterns::{Best, Space};
+use crate::patterns::{Best, Layout, Space};
 use std::sync::Arc;
 
 /// Rounds after which a relaxation is given up, its bound staying valid.
@@ -125,6 +125,9 @@ fn worth_of(task: &Task, pieces: &[i64]) -> Vec<i64> {
     worth(task, &price(task.bounding_spaces(), pieces))
 }
 
+/// A pattern that pricing found: its pieces and its cut tree.
+type Found = (Arc<[u64]>, Arc<Layout>);
+
 /// Adds the priced patterns that are worth more than their sheet; false where there is none.
 fn add_columns(
     master: &mut Master,
@@ -134,8 +137,7 @@ fn add_columns(
 ) -> bool {
     let task = master.task;
     let mut added = false;
-    let mut known: Vec<Option<(Arc<[u64]>, Arc<crate::patterns::Layout>)>> =
-        vec![None; priced.len()];
+    let mut known: Vec<Option<Found>> = vec![None; priced.len()];
     for (index, supply) in task.supplies.iter().enumerate() {
         let allowed = master.sheet_limit(duals, index) * scale as f64;
         let slack = TOLERANCE * (master.level.largest_cost(task) * scale) as f64;
