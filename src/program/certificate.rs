@@ -46,7 +46,7 @@ pub(super) fn scaled(values: &[f64], scale: i64) -> Vec<i64> {
 
 /// The best completion of the piece values to a certificate at the root; `worth` are the values of the
 /// best patterns, by supply, under `pieces`. At level 1 the values must not outgrow the pack prices:
-/// see [`shrink`].
+/// see [`shrinking`].
 pub(super) fn complete(
     task: &Task,
     level: Level,
@@ -80,28 +80,28 @@ fn least_budget_value(task: &Task, sheets: &[i64]) -> i64 {
     least.max().unwrap_or(0).min(i64::MAX.into()) as i64
 }
 
-/// At level 1 a pack may not be worth more than its price: the piece values, shrunk by the worst
-/// excess. Unchanged at level 2, where the sheet values take up the excess. `None` where the branch's
-/// own limits leave no room.
-pub(super) fn shrink(
+/// At level 1 a pack may not be worth more than its price: the ratio by which the piece values have to
+/// shrink, at most 1. Always 1 at level 2, where the sheet values take up the excess. `None` where the
+/// branch's own limits leave no room.
+pub(super) fn shrinking(
     task: &Task,
     (level, branch): (Level, &Branch),
     (scale, duals): (i64, &Duals),
-    (pieces, worth): (Vec<i64>, &[i64]),
-) -> Option<Vec<i64>> {
-    if level != Level::Spend {
-        return Some(pieces);
-    }
+    worth: &[i64],
+) -> Option<(i128, i128)> {
     let mut ratio = (1_i128, 1_i128);
+    if level != Level::Spend {
+        return Some(ratio);
+    }
     for (index, supply) in task.supplies.iter().enumerate() {
         let limited = branch.used[index].most.is_some() || branch.packs[index].most.is_some();
         let Some(price) = supply.price.filter(|_| !limited) else { continue };
         let pack = i128::from(supply.pack);
-        let least_packs =
-            i128::from(whole(least(&duals.least_packs, branch.packs[index], index), scale));
-        let least_used =
-            i128::from(whole(least(&duals.least_used, branch.used[index], index), scale));
-        let allowed = i128::from(price) * i128::from(scale) - least_packs - pack * least_used;
+        let least_packs = whole(least(&duals.least_packs, branch.packs[index], index), scale);
+        let least_used = whole(least(&duals.least_used, branch.used[index], index), scale);
+        let allowed = i128::from(price) * i128::from(scale)
+            - i128::from(least_packs)
+            - pack * i128::from(least_used);
         let claimed = pack * i128::from(worth[index]);
         if allowed < 0 {
             return None;
@@ -110,8 +110,12 @@ pub(super) fn shrink(
             ratio = (allowed, claimed);
         }
     }
-    let shrunk = pieces.iter().map(|&value| (i128::from(value) * ratio.0 / ratio.1) as i64);
-    Some(shrunk.collect())
+    Some(ratio)
+}
+
+/// Piece values shrunk by a ratio, rounded down.
+pub(super) fn shrink(pieces: &[i64], (above, below): (i128, i128)) -> Vec<i64> {
+    pieces.iter().map(|&value| (i128::from(value) * above / below) as i64).collect()
 }
 
 /// The dual of a lower limit; nothing where there is no such limit.

@@ -3,6 +3,7 @@
 
 use super::candidate::{Candidate, Cost, column};
 use super::pool::Column;
+use super::solve::Stop;
 use super::task::{Supply, Task};
 use crate::patterns::Best;
 
@@ -23,9 +24,47 @@ pub(super) fn fill(task: &Task, start: Candidate, values: &[i64]) -> Option<Cand
     }
 }
 
-/// A pattern that could be cut next.
+/// A pattern to cut next, and the sheets to be had for it.
 struct Offer {
     column: Column,
+    available: u64,
+}
+
+fn choose(task: &Task, values: &[i64], (missing, used): (&[u64], &[u64])) -> Option<Offer> {
+    let wanted: Vec<i64> = values
+        .iter()
+        .zip(missing)
+        .map(|(value, missing)| if *missing > 0 { *value } else { 0 })
+        .collect();
+    let everything = worth_of_all(&wanted, missing);
+    let mut priced: Vec<Option<Best>> = task.pricing_spaces().iter().map(|_| None).collect();
+    let mut chosen: Option<Choice> = None;
+    for (index, supply) in task.supplies.iter().enumerate() {
+        let Some((spend, available)) = price(supply, used[index]) else { continue };
+        let best = priced[supply.space].get_or_insert_with(|| {
+            task.pricing_spaces()[supply.space].best_within(&wanted, missing)
+        });
+        let worth = best.value();
+        let last = i128::from(worth) >= everything;
+        let choice = Choice { index, worth, spend, value: supply.value, available, last };
+        if worth > 0 && chosen.as_ref().is_none_or(|chosen| choice.beats(chosen)) {
+            chosen = Some(choice);
+        }
+    }
+    let Choice { index, available, .. } = chosen?;
+    let best = priced[task.supplies[index].space].take()?;
+    Some(Offer { column: column(index, best.layout(), missing.len()), available })
+}
+
+fn worth_of_all(values: &[i64], missing: &[u64]) -> i128 {
+    values.iter().zip(missing).map(|(&value, &count)| i128::from(value) * i128::from(count)).sum()
+}
+
+/// A sheet that could be cut next.
+struct Choice {
+    /// The supply.
+    index: usize,
+    /// Worth of its best pattern.
     worth: i64,
     /// Money for one sheet more.
     spend: i64,
@@ -37,49 +76,19 @@ struct Offer {
     last: bool,
 }
 
-fn choose(task: &Task, values: &[i64], (missing, used): (&[u64], &[u64])) -> Option<Offer> {
-    let mut priced: Vec<Option<Best>> = task.pricing_spaces().iter().map(|_| None).collect();
-    let wanted: Vec<i64> =
-        values.iter().zip(missing).map(|(v, m)| if *m > 0 { *v } else { 0 }).collect();
-    let mut chosen: Option<Offer> = None;
-    for (index, supply) in task.supplies.iter().enumerate() {
-        let Some((spend, available)) = price(supply, used[index]) else { continue };
-        let best = priced[supply.space].get_or_insert_with(|| {
-            task.pricing_spaces()[supply.space].best_within(&wanted, missing)
-        });
-        if best.value() == 0 {
-            continue;
+impl Choice {
+    /// No spending before spending; the cheapest of those that finish the job; else the most worth
+    /// for the value.
+    fn beats(&self, other: &Choice) -> bool {
+        if (self.spend == 0) != (other.spend == 0) {
+            return self.spend == 0;
         }
-        let counts = best.counts();
-        let last = counts.iter().zip(missing).all(|(count, missing)| count >= missing);
-        let offer = |best: &Best| Offer {
-            column: column(index, best.layout(), missing.len()),
-            worth: best.value(),
-            spend,
-            value: supply.value,
-            available,
-            last,
-        };
-        let rank = (best.value(), spend, supply.value, last);
-        if chosen.as_ref().is_none_or(|chosen| better(rank, chosen)) {
-            chosen = Some(offer(best));
+        if self.last && other.last {
+            return (self.spend, self.value) < (other.spend, other.value);
         }
+        let cost = |choice: &Choice| i128::from(choice.spend.saturating_add(choice.value).max(1));
+        i128::from(self.worth) * cost(other) > i128::from(other.worth) * cost(self)
     }
-    chosen
-}
-
-/// Whether (worth, spend, value, last) beats the offer chosen so far: no spending before spending; the
-/// cheapest of those that finish the job; else the most worth for the value.
-fn better((worth, spend, value, last): (i64, i64, i64, bool), chosen: &Offer) -> bool {
-    if (spend == 0) != (chosen.spend == 0) {
-        return spend == 0;
-    }
-    if last && chosen.last {
-        return (spend, value) < (chosen.spend, chosen.value);
-    }
-    let cost = |spend: i64, value: i64| i128::from(spend.saturating_add(value).max(1));
-    i128::from(worth) * cost(chosen.spend, chosen.value)
-        > i128::from(chosen.worth) * cost(spend, value)
 }
 
 /// Money for one sheet more, and how many can be had at that price.
@@ -112,13 +121,13 @@ pub(super) fn rework(
     task: &Task,
     start: Candidate,
     values: &[i64],
-    (rounds, target): (u32, Cost),
+    (rounds, target, stop): (u32, Cost, Stop),
 ) -> Candidate {
     let mut chance = Chance::new(task.items.len() as u64);
     let Some(mut cost) = start.cost(task) else { return start };
     let mut best = start;
     for _ in 0..rounds {
-        if cost <= target {
+        if cost <= target || stop() {
             break;
         }
         let thinned = thin_out(&best, &mut chance);

@@ -5,7 +5,7 @@
 //! most under these values. Where none is worth more than its sheet, the relaxation is solved. Every
 //! round yields a valid bound (Farley 1990, Operations Research 38:922-923).
 
-use super::certificate::{Certificate, Duals, branch_bound, complete, scaled, shrink};
+use super::certificate::{Certificate, Duals, branch_bound, complete, scaled, shrink, shrinking};
 use super::engine::{Maximum, Minimum, Terms};
 use super::level::{Branch, Level};
 use super::pool::{Column, Pool};
@@ -22,14 +22,16 @@ const CERTIFICATE_WORTH: i64 = 1 << 46;
 /// How much a pattern must be worth beyond its sheet, as a part of the largest cost.
 const TOLERANCE: f64 = 1e-7;
 
+/// How far the prices asked for lean to the best ones so far (Wentges 1997, International Transactions
+/// in Operational Research 4:151-162): it keeps them from swinging while patterns are few.
+const LEAN: f64 = 0.7;
+
 /// What is known of a relaxation.
 pub(super) struct Relaxation {
     /// The bound as a ratio: numerator, denominator.
     pub bound: (i128, i128),
-    /// The duals of the last round.
-    pub duals: Duals,
-    /// Whether no pattern can improve it.
-    pub solved: bool,
+    /// The piece values behind the bound.
+    pub pieces: Vec<f64>,
 }
 
 /// Solves the relaxation of `branch`, adding patterns to `pool`. Stops early where `enough` says that
@@ -43,27 +45,49 @@ pub(super) fn relax(
     let mut master = Master::new(task, level, branch);
     pool.columns().iter().for_each(|column| master.add(column));
     let scale = (PRICING_WORTH / level.largest_cost(task)).max(1);
-    let mut best = Relaxation { bound: (0, 1), duals: Duals::default(), solved: false };
+    let mut best = Relaxation { bound: (0, 1), pieces: plain_values(task, level) };
+    let mut lean = LEAN;
     for _ in 0..MOST_ROUNDS {
         let Some(duals) = master.solve() else { break };
-        let pieces = scaled(&duals.pieces, scale);
+        let asked: Vec<f64> = duals
+            .pieces
+            .iter()
+            .zip(&best.pieces)
+            .map(|(new, old)| new + lean * (old - new))
+            .collect();
+        let pieces = scaled(&asked, scale);
         let priced = price(task.pricing_spaces(), &pieces);
         let worth = match task.relaxed {
             None => worth(task, &priced),
             Some(_) => worth_of(task, &pieces),
         };
-        let bound = bound(task, (level, branch), (scale, &duals), (&pieces, &worth));
+        let bound = bound(task, (level, branch), (scale, &duals), (pieces, &worth));
         if less(best.bound, bound) {
-            best.bound = bound;
+            best = Relaxation { bound, pieces: asked };
         }
-        let added = add_columns(&mut master, pool, (scale, &duals), &priced);
-        best.duals = duals;
-        best.solved = !added;
-        if !added || enough(best.bound) {
+        let added = add_columns(&mut master, pool, &duals, &priced);
+        if enough(best.bound) || (!added && lean == 0.0) {
             break;
         }
+        // A leaning round may find nothing although there is something: the next asks outright.
+        lean = if added { LEAN } else { 0.0 };
     }
     best
+}
+
+/// Piece values by area alone, at the lowest cost per area: what the first round leans to.
+fn plain_values(task: &Task, level: Level) -> Vec<f64> {
+    let area = |size: crate::measure::Size| size.area().square_ticks() as f64;
+    let rate = task.supplies.iter().filter_map(|supply| {
+        let cost = match level {
+            Level::Spend => supply.price? as f64 / supply.pack as f64,
+            Level::Stock { .. } => supply.value as f64,
+        };
+        Some(cost / area(supply.size))
+    });
+    let rate = rate.fold(f64::INFINITY, f64::min);
+    let rate = if rate.is_finite() { rate } else { 0.0 };
+    task.items.iter().map(|item| rate * area(item.size)).collect()
 }
 
 /// The bound of one round, shrinking the piece values first where packs cost less than claimed.
@@ -71,34 +95,28 @@ fn bound(
     task: &Task,
     place: (Level, &Branch),
     dual: (i64, &Duals),
-    (pieces, worth): (&[i64], &[i64]),
+    (pieces, worth): (Vec<i64>, &[i64]),
 ) -> (i128, i128) {
-    let Some(shrunk) = shrink(task, place, dual, (pieces.to_vec(), worth)) else {
+    let Some((above, below)) = shrinking(task, place, dual, worth) else {
         return (0, 1);
     };
-    let bound = if shrunk == pieces {
-        branch_bound(task, place, dual, (pieces, worth))
-    } else {
-        let worth = worth_of(task, &shrunk);
-        branch_bound(task, place, dual, (&shrunk, &worth))
-    };
-    (bound, dual.0.into())
+    let shrunk = shrink(&pieces, (above, below));
+    // What shrunk pieces are worth at most, without asking the patterns again.
+    let most = |worth: &i64| ((i128::from(*worth) * above + below - 1) / below) as i64;
+    let worth: Vec<i64> = worth.iter().map(most).collect();
+    (branch_bound(task, place, dual, (&shrunk, &worth)), dual.0.into())
 }
 
-/// The certificate that the duals of the root relaxation give.
-pub(super) fn certify(task: &Task, level: Level, duals: &Duals) -> Certificate {
+/// The certificate that the piece values of the root relaxation give.
+pub(super) fn certify(task: &Task, level: Level, pieces: &[f64]) -> Certificate {
     let scale = (CERTIFICATE_WORTH / level.largest_cost(task)).max(1);
-    let pieces = if duals.pieces.is_empty() {
-        vec![0; task.items.len()]
-    } else {
-        scaled(&duals.pieces, scale)
-    };
+    let pieces = scaled(pieces, scale);
     let root = Branch::root(task);
     let worth = worth_of(task, &pieces);
     let none = Duals::default();
-    let shrunk = shrink(task, (level, &root), (scale, &none), (pieces.clone(), &worth));
-    match shrunk {
-        Some(shrunk) if shrunk != pieces => {
+    match shrinking(task, (level, &root), (scale, &none), &worth) {
+        Some((above, below)) if above < below => {
+            let shrunk = shrink(&pieces, (above, below));
             let worth = worth_of(task, &shrunk);
             complete(task, level, (scale, shrunk), &worth)
         }
@@ -129,25 +147,21 @@ fn worth_of(task: &Task, pieces: &[i64]) -> Vec<i64> {
 type Found = (Arc<[u64]>, Arc<Layout>);
 
 /// Adds the priced patterns that are worth more than their sheet; false where there is none.
-fn add_columns(
-    master: &mut Master,
-    pool: &mut Pool,
-    (scale, duals): (i64, &Duals),
-    priced: &[Best],
-) -> bool {
+fn add_columns(master: &mut Master, pool: &mut Pool, duals: &Duals, priced: &[Best]) -> bool {
     let task = master.task;
     let mut added = false;
     let mut known: Vec<Option<Found>> = vec![None; priced.len()];
     for (index, supply) in task.supplies.iter().enumerate() {
-        let allowed = master.sheet_limit(duals, index) * scale as f64;
-        let slack = TOLERANCE * (master.level.largest_cost(task) * scale) as f64;
-        if priced[supply.space].value() as f64 <= allowed + slack {
-            continue;
-        }
         let (counts, layout) = known[supply.space].get_or_insert_with(|| {
             let best = &priced[supply.space];
             (best.counts().into(), Arc::new(best.layout()))
         });
+        let yields = counts.iter().zip(&duals.pieces);
+        let worth: f64 = yields.map(|(&count, value)| count as f64 * value).sum();
+        let slack = TOLERANCE * master.level.largest_cost(task) as f64;
+        if worth <= master.sheet_limit(duals, index) + slack {
+            continue;
+        }
         let column = Column { supply: index, counts: counts.clone(), layout: layout.clone() };
         if pool.add(column.clone()) {
             master.add(&column);

@@ -5,6 +5,7 @@ use super::fill::fill;
 use super::level::{Branch, Level};
 use super::pool::Pool;
 use super::relaxation::{master, relax};
+use super::solve::Stop;
 use super::task::Task;
 
 /// Sheets by column, whole part taken, then the residual order relaxed again, until nothing is missing.
@@ -13,7 +14,7 @@ use super::task::Task;
 pub(super) fn dive(
     task: &Task,
     (level, branch): (Level, &Branch),
-    pool: &mut Pool,
+    (pool, stop): (&mut Pool, Stop),
 ) -> Option<Candidate> {
     let mut done = Candidate::default();
     let mut values = vec![1; task.items.len()];
@@ -26,9 +27,10 @@ pub(super) fn dive(
         let whole = Branch::root(&rest);
         let limits = if depth == 0 { branch } else { &whole };
         let level = residual(level, task, &done)?;
-        let relaxed = relax(&rest, (level, limits), pool, &|_| false);
-        if !relaxed.duals.pieces.is_empty() {
-            values = piece_values(&relaxed.duals.pieces);
+        let relaxed = relax(&rest, (level, limits), pool, &|_| stop());
+        values = piece_values(&relaxed.pieces);
+        if stop() {
+            break;
         }
         let Some(parts) = master(&rest, (level, limits), pool).solve() else { break };
         if !take(&mut done, pool, &parts, &rest) {
@@ -39,7 +41,7 @@ pub(super) fn dive(
 }
 
 /// The level of what is left: the budget less what `done` spends.
-fn residual(level: Level, task: &Task, done: &Candidate) -> Option<Level> {
+pub(super) fn residual(level: Level, task: &Task, done: &Candidate) -> Option<Level> {
     Some(match level {
         Level::Spend => Level::Spend,
         Level::Stock { budget } => {
@@ -54,6 +56,16 @@ pub(super) fn piece_values(duals: &[f64]) -> Vec<i64> {
     let largest = duals.iter().copied().fold(0.0, f64::max).max(f64::MIN_POSITIVE);
     let whole = |dual: &f64| ((dual.max(0.0) / largest) * f64::from(1 << 24)) as i64;
     duals.iter().map(|dual| whole(dual).max(1)).collect()
+}
+
+/// The whole part of a relaxed solution less `slack` sheets a pattern: what is worth keeping of it.
+pub(super) fn base(pool: &Pool, parts: &[f64], slack: u64) -> Candidate {
+    let mut base = Candidate::default();
+    for (column, part) in pool.columns().iter().zip(parts) {
+        let whole = (part + 1e-6).floor().max(0.0) as u64;
+        base.add(column, whole.saturating_sub(slack));
+    }
+    base
 }
 
 /// Adds the whole part of every column to `done`; false where there was nothing to take.

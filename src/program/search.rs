@@ -88,7 +88,8 @@ impl Search<'_> {
         let place = (self.level, &node.branch);
         let cost = self.value(best);
         let attainable = self.attainable;
-        let closed = |bound: (i128, i128)| attainable.round_up(bound.0, bound.1) >= cost;
+        let stop = self.settings.stop;
+        let closed = |bound: (i128, i128)| stop() || attainable.round_up(bound.0, bound.1) >= cost;
         let relaxed = relax(self.task, place, self.pool, &closed);
         let bound = attainable.round_up(relaxed.bound.0, relaxed.bound.1).max(node.bound);
         if bound >= cost {
@@ -99,15 +100,16 @@ impl Search<'_> {
             *settled = (*settled).min(bound);
             return Vec::new();
         };
-        let values = piece_values(&relaxed.duals.pieces);
-        let dived = dive(self.task, place, self.pool);
+        let columns = self.pool.columns().len();
+        let values = piece_values(&relaxed.pieces);
+        let dived = dive(self.task, place, (self.pool, self.settings.stop));
         self.offer(best, dived);
         let pooled = over_pool(self.task, place, (self.pool, &values, self.settings.pool_nodes));
         self.offer(best, pooled);
         if bound >= self.value(best) {
             return Vec::new();
         }
-        let children = self.split(&node.branch, &parts);
+        let children = self.split(&node.branch, parts.split_at(columns));
         if children.is_empty() {
             *settled = (*settled).min(bound);
         }
@@ -115,11 +117,11 @@ impl Search<'_> {
     }
 
     /// Splits on the sheets or packs that are furthest from whole; else fixes one that is whole.
-    fn split(&self, branch: &Branch, parts: &[f64]) -> Vec<Branch> {
+    fn split(&self, branch: &Branch, (parts, packs): (&[f64], &[f64])) -> Vec<Branch> {
+        // The pool has grown since the parts were worked out; its first columns are theirs.
         let columns = self.pool.columns();
         let mut used = vec![0.0; self.task.supplies.len()];
         columns.iter().zip(parts).for_each(|(column, part)| used[column.supply] += part);
-        let packs = &parts[columns.len()..];
         let furthest = |amounts: &[f64]| {
             let distance = |amount: &f64| (amount - amount.round()).abs();
             let far = amounts.iter().enumerate().filter(|(_, amount)| distance(amount) > 1e-5);

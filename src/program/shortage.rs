@@ -59,7 +59,7 @@ fn within_stock(task: &Task, bound: &[bool], settings: &Settings) -> Result<Cand
         return Err(shortage(task, bound, &Candidate::default(), true));
     };
     let free = Cost { spend: 0, stock: i64::MAX };
-    let plan = rework(&thought, plan, &values, (4 * settings.rounds, free));
+    let plan = rework(&thought, plan, &values, (4 * settings.rounds, free, settings.stop));
     if plan.cost(&thought).is_some_and(|cost| cost.spend == 0) {
         return Ok(plan);
     }
@@ -68,8 +68,8 @@ fn within_stock(task: &Task, bound: &[bool], settings: &Settings) -> Result<Cand
         pool.add(column.clone());
     });
     let root = Branch::root(&thought);
-    let relaxed = relax(&thought, (Level::Spend, &root), &mut pool, &|_| false);
-    let proven = certify(&thought, Level::Spend, &relaxed.duals).bound > 0;
+    let relaxed = relax(&thought, (Level::Spend, &root), &mut pool, &|_| (settings.stop)());
+    let proven = certify(&thought, Level::Spend, &relaxed.pieces).bound > 0;
     Err(shortage(task, bound, &at_hand(task, &plan), proven))
 }
 

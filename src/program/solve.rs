@@ -6,13 +6,16 @@ use super::certificate::Certificate;
 use super::fill::{area_values, fill, rework};
 use super::level::{Branch, Level};
 use super::pool::Pool;
-use super::relaxation::{certify, relax};
-use super::rounding::{dive, over_pool, piece_values};
+use super::relaxation::{certify, master, relax};
+use super::rounding::{base, dive, over_pool, piece_values, residual};
 use super::search::Search;
 use super::shortage::{Shortage, first_plan};
 use super::task::Task;
 use crate::patterns::Layout;
 use std::sync::Arc;
+
+/// Asked now and then whether time is up.
+pub type Stop<'a> = &'a (dyn Fn() -> bool + Sync);
 
 /// How much work is done for a better plan or proof.
 pub struct Settings<'a> {
@@ -23,7 +26,7 @@ pub struct Settings<'a> {
     /// Nodes of the search for a proof, a level.
     pub nodes: usize,
     /// Asked now and then; once it says true, the best plan so far is taken.
-    pub stop: &'a (dyn Fn() -> bool + Sync),
+    pub stop: Stop<'a>,
 }
 
 /// A plan for one task, with what is known of it.
@@ -48,6 +51,9 @@ pub struct Proven {
     pub certificate: Certificate,
 }
 
+/// Rounds of reworking the first plan, before anything is known of how good it is.
+const FIRST_ROUNDS: u32 = 4;
+
 /// Solves one task.
 ///
 /// # Errors
@@ -56,7 +62,8 @@ pub fn solve(task: &Task, settings: &Settings) -> Result<Answer, Shortage> {
     let mut pool = Pool::default();
     let first = first_plan(task, settings)?;
     let values = area_values(task);
-    let first = rework(task, first, &values, (settings.rounds, Cost { spend: 0, stock: 0 }));
+    let free = Cost { spend: 0, stock: 0 };
+    let first = rework(task, first, &values, (FIRST_ROUNDS, free, settings.stop));
     remember(&mut pool, &first);
     let (plan, spend) = settle(task, (Level::Spend, settings), &mut pool, first);
     let level = Level::Stock { budget: spend.value };
@@ -75,29 +82,17 @@ fn settle(
 ) -> (Candidate, Proven) {
     let mut rank = Ranking { task, level, best: start };
     let attainable = attainable(task, level, rank.value());
-    let round_up = |bound: (i128, i128)| attainable.round_up(bound.0, bound.1);
     // Nothing to spend: the empty certificate says all.
-    let root = Branch::root(task);
-    let relaxed = match rank.value() {
-        0 => None,
-        _ => Some(relax(task, (level, &root), pool, &|_| false)),
+    let pieces = match rank.value() {
+        0 => vec![0.0; task.items.len()],
+        _ => {
+            let root = Branch::root(task);
+            relax(task, (level, &root), pool, &|_| (settings.stop)()).pieces
+        }
     };
-    let duals = relaxed.as_ref().map(|relaxed| relaxed.duals.clone()).unwrap_or_default();
-    let certificate = certify(task, level, &duals);
-    let certified = round_up((certificate.bound, certificate.scale.into()));
-    let values = piece_values(&duals.pieces);
-    if rank.value() > certified {
-        rank.offer(dive(task, (level, &root), pool));
-    }
-    if rank.value() > certified {
-        rank.offer(over_pool(task, (level, &root), (pool, &values, settings.pool_nodes)));
-    }
-    if rank.value() > certified {
-        let target = target(level, certified);
-        rank.offer(fill(task, Candidate::default(), &values));
-        rank.offer(Some(rework(task, rank.best.clone(), &values, (settings.rounds, target))));
-    }
-    remember(pool, &rank.best);
+    let certificate = certify(task, level, &pieces);
+    let certified = attainable.round_up(certificate.bound, certificate.scale.into());
+    improve(&mut rank, (pool, settings), &piece_values(&pieces), certified);
     let mut bound = certified;
     if rank.value() > certified {
         let mut search = Search { task, level, settings, attainable: &attainable, pool };
@@ -110,6 +105,74 @@ fn settle(
     let bound = bound.min(value);
     let complete_search = bound > certified;
     (rank.best, Proven { value, bound, complete_search, certificate })
+}
+
+/// Looks for plans down to the `certified` bound, the cheap ways first.
+fn improve(
+    rank: &mut Ranking,
+    (pool, settings): (&mut Pool, &Settings),
+    values: &[i64],
+    certified: i64,
+) {
+    let (task, level) = (rank.task, rank.level);
+    let place = (level, &Branch::root(task));
+    let open = |rank: &Ranking| rank.value() > certified && !(settings.stop)();
+    if open(rank) {
+        rank.offer(dive(task, place, (pool, settings.stop)));
+    }
+    for slack in SLACKS {
+        if open(rank) {
+            let better = around(rank, (pool, settings), values, (slack, certified));
+            rank.offer(better);
+        }
+    }
+    if open(rank) {
+        rank.offer(over_pool(task, place, (pool, values, settings.pool_nodes)));
+    }
+    if open(rank) {
+        let target = target(level, certified);
+        rank.offer(fill(task, Candidate::default(), values));
+        let effort = (settings.rounds, target, settings.stop);
+        rank.offer(Some(rework(task, rank.best.clone(), values, effort)));
+    }
+    remember(pool, &rank.best);
+}
+
+/// Sheets a pattern that are given back before the rest of an order is solved as a small one.
+const SLACKS: [u64; 2] = [1, 4];
+
+/// Keeps most of a relaxed solution as it is and solves what is left as an order of its own, which is
+/// small whatever the counts are.
+fn around(
+    rank: &Ranking,
+    (pool, settings): (&mut Pool, &Settings),
+    values: &[i64],
+    (slack, certified): (u64, i64),
+) -> Option<Candidate> {
+    let (task, level) = (rank.task, rank.level);
+    let parts = master(task, (level, &Branch::root(task)), pool).solve()?;
+    let base = base(pool, &parts, slack);
+    if base.runs.is_empty() {
+        return None;
+    }
+    let rest = task.after(&base)?;
+    let level = residual(level, task, &base)?;
+    let root = Branch::root(&rest);
+    let whole = |candidate: Candidate| {
+        let mut whole = base.clone();
+        candidate.runs.iter().for_each(|(column, times)| whole.add(column, *times));
+        whole.without_idle_sheets(task)
+    };
+    let mut small =
+        Ranking { task: &rest, level, best: fill(&rest, Candidate::default(), values)? };
+    small.offer(over_pool(&rest, (level, &root), (pool, values, settings.pool_nodes)));
+    let spent = base.cost(task)?;
+    let left = match level {
+        Level::Spend => certified - spent.spend,
+        Level::Stock { .. } => certified - spent.stock,
+    };
+    let effort = (settings.rounds, target(level, left), settings.stop);
+    Some(whole(rework(&rest, small.best, values, effort)))
 }
 
 fn target(level: Level, certified: i64) -> Cost {

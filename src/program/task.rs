@@ -48,6 +48,8 @@ pub struct Supply {
     pub price: Option<i64>,
     /// Value of a sheet in minor units (`v_s`).
     pub value: i64,
+    /// Its size after squaring.
+    pub size: Size,
     /// Index of its geometry.
     pub(super) space: usize,
 }
@@ -171,6 +173,7 @@ fn supplies(
             pack: sheet.pack,
             price: sheet.price.map(|price| price.minor()),
             value: 0,
+            size: usable,
             space,
         });
     }
