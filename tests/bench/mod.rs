@@ -1,5 +1,7 @@
 //! A bench, paper and orders for tests of every folder.
 
+pub mod instances;
+
 use cardwright::diagnostics::Spanned;
 use cardwright::measure::{Currency, Length, Money, Size, Unit};
 use cardwright::orders::{Envelope, Fold, Mat, Order, OrderLine};

@@ -1,7 +1,7 @@
 //! What layouts look like to a person at the bench.
 
-use super::gcut::{EASY, Instance, benchmarks};
 use super::sound::{depth, judge, remnants};
+use crate::bench::instances::{EASY, Instance, benchmarks};
 use cardwright::measure::{Length, Size, Unit};
 use cardwright::patterns::{Bench, Best, Shape, Space};
 
@@ -119,7 +119,7 @@ fn gcut_layouts_can_be_cut() {
         return;
     };
     for number in 1..=13 {
-        let instance = Instance::read(folder.join(format!("gcut/gcut{number}.txt")));
+        let instance = Instance::read(&folder, "gcut", &format!("gcut{number}"));
         let areas: Vec<i64> = instance.rows.iter().map(|row| row[0] * row[1]).collect();
         for turned in [false, true] {
             let shapes = instance.shapes(turned);
@@ -142,7 +142,7 @@ fn cgcut_with_limits_comes_near_the_published_optima() {
         return;
     };
     for (name, optimum) in [("cgcut1", 244), ("cgcut2", 2892), ("cgcut3", 1860)] {
-        let instance = Instance::read(folder.join(format!("cgcut/{name}.txt")));
+        let instance = Instance::read(&folder, "cgcut", name);
         let shapes = instance.shapes(false);
         let values: Vec<i64> = instance.rows.iter().map(|row| row[2]).collect();
         let limits: Vec<u64> = instance.rows.iter().map(|row| row[3] as u64).collect();

@@ -1,50 +1,31 @@
 //! The judge's own table against published optima: gcut1 to gcut12 (instances: Beasley 1985, JORS
 //! 36:297-306; optima: Cintra, Miyazawa, Wakabayashi & Xavier 2008, EJOR 191:61-85).
 
+use crate::bench::instances::{Instance, benchmarks, published};
 use crate::bench::{sheet, workshop};
-use cardwright::measure::{Length, Money, Size};
+use cardwright::measure::{Length, Money};
 use cardwright::orders::Turn;
 use cardwright::pieces::{Bill, Part, Piece, Share};
 use cardwright::plan::check::{Fault, Given, check};
 use cardwright::plan::{Certificate, Level, Plan, Proof, SCHEMA, Status, Totals};
 use cardwright::stock::Stock;
-use std::path::{Path, PathBuf};
-
-/// The folder of open instances, if it is there.
-fn benchmarks() -> Option<PathBuf> {
-    let beside = || PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../shared/benchmarks");
-    let folder = std::env::var_os("CARDWRIGHT_BENCHMARKS").map_or_else(beside, PathBuf::from);
-    folder.join("published.tsv").is_file().then_some(folder)
-}
-
-fn size(width: i64, height: i64) -> Size {
-    Size::new(Length::from_ticks(width), Length::from_ticks(height))
-}
+use std::path::Path;
 
 /// The sheet and the pieces of an instance; a tick stands for its unit.
-fn read(folder: &Path, instance: &str, turn: Turn) -> (Stock, Bill) {
-    let text =
-        std::fs::read_to_string(folder.join("gcut").join(format!("{instance}.txt"))).unwrap();
-    let mut numbers = text.split_ascii_whitespace().map(|word| word.parse::<i64>().unwrap());
-    let mut next = || numbers.next().unwrap();
-    let mut plate = sheet("plate", "fern", size(next(), next()));
+fn read(folder: &Path, name: &str, turn: Turn) -> (Stock, Bill) {
+    let instance = Instance::read(folder, "gcut", name);
+    let mut plate = sheet("plate", "fern", instance.plate);
     (plate.on_hand, plate.price) = (1, None);
-    let pieces = (0..next()).map(|index| {
-        let (width, height) = (next(), next());
-        // Value and demand: the value is the area.
-        next();
-        next();
-        Piece {
-            id: format!("{index:02}.base"),
-            part: Part::Base,
-            papers: vec!["fern".to_owned()],
-            size: size(width, height),
-            turn: Some(turn),
-            fold_along: None,
-            scores: vec![],
-            shares: vec![Share { line: format!("{index:02}"), need: 1, spares: 0 }],
-            place: None,
-        }
+    let pieces = instance.shapes(false).into_iter().enumerate().map(|(index, shape)| Piece {
+        id: format!("{index:02}.base"),
+        part: Part::Base,
+        papers: vec!["fern".to_owned()],
+        size: shape.size,
+        turn: Some(turn),
+        fold_along: None,
+        scores: vec![],
+        shares: vec![Share { line: format!("{index:02}"), need: 1, spares: 0 }],
+        place: None,
     });
     let bill = Bill { pieces: pieces.collect() };
     (Stock { sheets: vec![plate] }, bill)
@@ -94,19 +75,14 @@ fn the_judge_knows_the_published_optima() {
         println!("skipped: no folder of benchmarks");
         return;
     };
-    let published = std::fs::read_to_string(folder.join("published.tsv")).unwrap();
     let mut checked = 0;
-    for row in published.lines() {
-        let cells: Vec<&str> = row.split('\t').collect();
-        // The thirteenth takes too long for an unoptimised build.
-        if cells[0] != "gcut" || cells[1] == "gcut13" {
-            continue;
-        }
-        let turn = if cells[2] == "turned" { Turn::Free } else { Turn::None };
-        let optimum: i64 = cells[4].parse().unwrap();
-        let (stock, bill) = read(&folder, cells[1], turn);
-        assert_eq!(found(&stock, &bill, optimum), None, "{row}");
-        assert_eq!(found(&stock, &bill, optimum - 1), Some(i128::from(optimum)), "{row}");
+    // The thirteenth takes too long for an unoptimised build.
+    let rows = published(&folder).into_iter().filter(|row| row.set == "gcut");
+    for row in rows.filter(|row| row.instance != "gcut13") {
+        let turn = if row.turned { Turn::Free } else { Turn::None };
+        let (stock, bill) = read(&folder, &row.instance, turn);
+        assert_eq!(found(&stock, &bill, row.value), None, "{row:?}");
+        assert_eq!(found(&stock, &bill, row.value - 1), Some(i128::from(row.value)), "{row:?}");
         checked += 1;
     }
     assert_eq!(checked, 24);
