@@ -13,35 +13,55 @@ pub(super) struct Coin {
 /// The costs that sums of coins can have, up to a limit.
 pub(super) struct Attainable {
     step: i64,
-    /// Bit `i` tells whether `i × step` is such a sum; empty where the range was too large.
+    /// Bit `i` tells whether `start + i × step` is such a sum; empty where the range was too large.
     sums: Vec<u64>,
+    /// Sums below it are not looked at one by one.
+    start: i64,
 }
 
 impl Attainable {
-    /// All sums of `coins` up to `limit`.
-    pub fn new(coins: &[Coin], limit: i64) -> Attainable {
+    /// All sums of `coins` from `least` up to `limit`.
+    ///
+    /// In a long range the dearest coin without limit makes up the bulk of every sum: as many of it as
+    /// each of them has are left out of the table. Of another coin without limit fewer than the bulk
+    /// coin's value are enough, since so many can be swapped for bulk coins.
+    pub fn new(coins: &[Coin], (least, limit): (i64, i64)) -> Attainable {
         let step = coins.iter().map(|coin| coin.value).fold(0, greatest_common_divisor).max(1);
-        let steps = limit / step + 1;
+        let bulk = coins.iter().filter(|coin| coin.most.is_none()).map(|coin| coin.value).max();
+        let start = match bulk.filter(|_| limit / step >= MOST_STEPS) {
+            Some(bulk) if bulk > 0 => bulk * (least - others(coins, bulk)).div_euclid(bulk).max(0),
+            _ => 0,
+        };
+        let steps = (limit - start) / step + 1;
         if steps > MOST_STEPS {
-            return Attainable { step, sums: Vec::new() };
+            return Attainable { step, sums: Vec::new(), start: 0 };
         }
         let mut sums = vec![0; (steps as usize + 1).div_ceil(64)];
         sums[0] = 1;
         for coin in coins.iter().filter(|coin| coin.value > 0) {
             add_coin(&mut sums, (coin.value / step) as usize, coin.most);
         }
-        Attainable { step, sums }
+        Attainable { step, sums, start }
     }
 
     /// The least attainable cost that is no less than `numerator / denominator`.
     pub fn round_up(&self, numerator: i128, denominator: i128) -> i64 {
         let grid = denominator * i128::from(self.step);
-        let steps =
-            numerator.max(0).div_euclid(grid) + i128::from(numerator.max(0).rem_euclid(grid) != 0);
+        let above = (numerator - i128::from(self.start) * denominator).max(0);
+        let steps = above.div_euclid(grid) + i128::from(above.rem_euclid(grid) != 0);
         let found = (steps..self.sums.len() as i128 * 64)
             .find(|&at| self.sums[at as usize / 64] >> (at as usize % 64) & 1 == 1);
-        (found.unwrap_or(steps) * i128::from(self.step)) as i64
+        self.start + (found.unwrap_or(steps) * i128::from(self.step)) as i64
     }
+}
+
+/// The most that all coins but those of the bulk bring to a sum.
+fn others(coins: &[Coin], bulk: i64) -> i64 {
+    let most = |coin: &Coin| match coin.most {
+        Some(most) => coin.value.saturating_mul(most.min(i64::MAX as u64) as i64),
+        None => coin.value.saturating_mul(bulk),
+    };
+    coins.iter().map(most).fold(0, i64::saturating_add)
 }
 
 /// Ors in every multiple of `value` up to `most` times: powers of two first, then the rest.
@@ -83,7 +103,7 @@ mod tests {
 
     #[test]
     fn rounds_to_sums_of_coins() {
-        let sums = Attainable::new(&coins(&[(110, None), (30, Some(1)), (12, Some(1))]), 2000);
+        let sums = Attainable::new(&coins(&[(110, None), (30, Some(1)), (12, Some(1))]), (0, 2000));
         assert_eq!(sums.round_up(5002, 10), 550);
         assert_eq!(sums.round_up(482, 1), 482);
         assert_eq!(sums.round_up(0, 1), 0);
@@ -93,7 +113,7 @@ mod tests {
     #[test]
     fn agrees_with_enumeration() {
         let list = coins(&[(7, Some(3)), (5, Some(2)), (31, None)]);
-        let sums = Attainable::new(&list, 400);
+        let sums = Attainable::new(&list, (0, 400));
         for bound in 0..300 {
             let least = (0..=3_i64)
                 .flat_map(|a| (0..=2_i64).map(move |b| 7 * a + 5 * b))
@@ -105,8 +125,17 @@ mod tests {
     }
 
     #[test]
+    fn far_out_one_coin_makes_up_the_bulk() {
+        let list = coins(&[(120, None), (7, Some(2))]);
+        let far = 12_000_000_000;
+        let sums = Attainable::new(&list, (far - 500, far + 1000));
+        let least = |bound: i64| sums.round_up((far + bound).into(), 1) - far;
+        assert_eq!([0, 1, 7, 8, 15, 121].map(least), [0, 7, 7, 14, 120, 127]);
+    }
+
+    #[test]
     fn falls_back_to_the_common_divisor_of_a_huge_range() {
-        let sums = Attainable::new(&coins(&[(4, None), (6, None)]), 100_000_000);
+        let sums = Attainable::new(&coins(&[(4, None), (6, None)]), (0, 100_000_000));
         assert_eq!(sums.round_up(3, 1), 4);
         assert_eq!(sums.round_up(17, 2), 10);
     }

@@ -65,9 +65,18 @@ pub fn solve(task: &Task, settings: &Settings) -> Result<Answer, Shortage> {
     let free = Cost { spend: 0, stock: 0 };
     let first = rework(task, first, &values, (FIRST_ROUNDS, free, settings.stop));
     remember(&mut pool, &first);
-    let (plan, spend) = settle(task, (Level::Spend, settings), &mut pool, first);
-    let level = Level::Stock { budget: spend.value };
-    let (plan, stock) = settle(task, (level, settings), &mut pool, plan);
+    let (mut plan, mut spend) = settle(task, (Level::Spend, settings), &mut pool, first);
+    let stock = loop {
+        let level = Level::Stock { budget: spend.value };
+        let (better, stock) = settle(task, (level, settings), &mut pool, plan);
+        plan = better;
+        let spent = plan.cost(task).map_or(spend.value, |cost| cost.spend);
+        if spent == spend.value {
+            break stock;
+        }
+        // Looking for the least stock has turned up a plan that spends less: its budget is tighter.
+        spend.value = spent;
+    };
     let runs = plan.runs.into_iter();
     let runs = runs.map(|(column, times)| (column.supply, column.layout, times)).collect();
     Ok(Answer { runs, spend, stock })
@@ -81,7 +90,6 @@ fn settle(
     start: Candidate,
 ) -> (Candidate, Proven) {
     let mut rank = Ranking { task, level, best: start };
-    let attainable = attainable(task, level, rank.value());
     // Nothing to spend: the empty certificate says all.
     let pieces = match rank.value() {
         0 => vec![0.0; task.items.len()],
@@ -91,7 +99,10 @@ fn settle(
         }
     };
     let certificate = certify(task, level, &pieces);
-    let certified = attainable.round_up(certificate.bound, certificate.scale.into());
+    let scale = i128::from(certificate.scale);
+    let least = certificate.bound.max(0) / scale;
+    let attainable = attainable(task, level, (least as i64, rank.value()));
+    let certified = attainable.round_up(certificate.bound, scale);
     improve(&mut rank, (pool, settings), &piece_values(&pieces), certified);
     let mut bound = certified;
     if rank.value() > certified {
@@ -183,7 +194,7 @@ fn target(level: Level, certified: i64) -> Cost {
 }
 
 /// The costs a plan can have at this level.
-fn attainable(task: &Task, level: Level, limit: i64) -> Attainable {
+fn attainable(task: &Task, level: Level, range: (i64, i64)) -> Attainable {
     let coins: Vec<Coin> = match level {
         Level::Spend => {
             let prices = task.supplies.iter().filter_map(|supply| supply.price);
@@ -197,7 +208,7 @@ fn attainable(task: &Task, level: Level, limit: i64) -> Attainable {
             task.supplies.iter().map(coin).collect()
         }
     };
-    Attainable::new(&coins, limit)
+    Attainable::new(&coins, range)
 }
 
 fn remember(pool: &mut Pool, candidate: &Candidate) {

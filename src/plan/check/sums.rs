@@ -27,11 +27,36 @@ pub(super) fn least_sum(target: i128, limit: i128, coins: &[Coin]) -> i128 {
         return limit.min(first * step);
     }
     if end > LONGEST {
-        return first * step;
+        return far_sum(target, limit, &coins, step).unwrap_or(first * step);
     }
     let sums = reachable(end as usize, step, &coins);
     let least = (first as usize..sums.len()).find(|&sum| sums[sum]);
     least.map_or(limit, |sum| sum as i128 * step)
+}
+
+/// [`least_sum`] far out, where one coin of which there is plenty makes up the bulk of every sum: as many
+/// of it as every such sum has are set aside. Coins in plenty count as any number, which can only lower
+/// the result. `None` where no coin is in plenty or the rest is still too long.
+fn far_sum(target: i128, limit: i128, coins: &[Coin], step: i128) -> Option<i128> {
+    let worth = |coin: &Coin| coin.most.map(|most| most.saturating_mul(coin.value.into()));
+    let plenty = |coin: &Coin| worth(coin).is_none_or(|worth| worth > LONGEST * step);
+    let bulk = i128::from(coins.iter().filter(|coin| plenty(coin)).map(|coin| coin.value).max()?);
+    // As many of another plentiful coin as the bulk coin's value can be swapped for bulk coins, so that
+    // fewer are enough.
+    let others: i128 = coins
+        .iter()
+        .map(|coin| match plenty(coin) {
+            true => bulk * i128::from(coin.value),
+            false => worth(coin).unwrap_or(0),
+        })
+        .sum();
+    let aside = (target - others).div_euclid(bulk) * bulk;
+    let near = coins
+        .iter()
+        .map(|coin| Coin { most: coin.most.filter(|_| !plenty(coin)), ..*coin })
+        .collect::<Vec<_>>();
+    let short = aside > 0 && (limit - aside) / step < LONGEST;
+    short.then(|| least_sum(target - aside, limit - aside, &near) + aside)
 }
 
 /// Which multiples of `step` below `end` steps are sums.
@@ -122,5 +147,14 @@ mod tests {
         let far = 100_000_000;
         assert_eq!(least_sum(1, far, &coins), 2);
         assert_eq!(least_sum(1, 1000, &coins), 6);
+    }
+
+    /// 120 k + {0, 7, 14} with k as large as one likes.
+    #[test]
+    fn far_out_one_coin_makes_up_the_bulk() {
+        let coins = coins(&[(120, Some(1_000_000_000)), (7, Some(2))]);
+        let far = 12_000_000_000;
+        let least = |target| least_sum(far + target, far + 1000, &coins) - far;
+        assert_eq!([0, 1, 7, 8, 15, 121].map(least), [0, 7, 7, 14, 120, 127]);
     }
 }
