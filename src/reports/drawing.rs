@@ -5,8 +5,7 @@ use super::{Batch, ReportError, steps};
 use crate::diagnostics::counted;
 use crate::measure::{Axis, Length, LengthStyle, Size};
 use crate::pieces::Score;
-use crate::plan::{Content, Node};
-use crate::schedule::{CutLine, RunCuts};
+use crate::schedule::{CutLine, Outcome, Place, RunCuts};
 use crate::stock::Print;
 
 /// A sheet and how it is cut.
@@ -72,24 +71,21 @@ pub struct NumberedCut {
 /// The drawing of a run.
 ///
 /// # Errors
-/// The plan does not hold the run, or the stock not its sheet.
+/// The stock does not hold its sheet.
 pub fn of_run(batch: &Batch, cuts: &RunCuts) -> Result<Drawing, ReportError> {
-    let run = batch.plan.runs.iter().find(|run| run.id == cuts.run);
-    let run = run.ok_or_else(|| ReportError::UnknownRun(cuts.run.clone()))?;
-    let sheet = batch.sheet(&run.sheet)?;
+    let sheet = batch.sheet(&cuts.sheet)?;
     let style = batch.workshop.style();
     let mut drawing = Drawing {
-        title: format!("{}: {} {}", run.id, sheet.id, style.size(sheet.size)),
+        title: format!("{}: {} {}", cuts.run, sheet.id, style.size(sheet.size)),
         description: String::new(),
         sheet: sheet.size,
         sides: (style.with_unit(sheet.size.width), style.with_unit(sheet.size.height)),
-        regions: Vec::new(),
-        folds: Vec::new(),
+        regions: cuts.places.iter().map(|place| region(batch, place, style)).collect(),
+        folds: cuts.places.iter().flat_map(|place| folds(batch, place)).collect(),
         cuts: numbered(cuts),
         grain: sheet.grain,
         print: sheet.print,
     };
-    collect(batch, &run.layout, style, &mut drawing);
     drawing.description = described(&drawing);
     Ok(drawing)
 }
@@ -103,42 +99,36 @@ fn numbered(cuts: &RunCuts) -> Vec<NumberedCut> {
         .collect()
 }
 
-fn collect(batch: &Batch, node: &Node, style: LengthStyle, drawing: &mut Drawing) {
-    let (role, name) = match &node.content {
-        Content::CutX(_, parts) | Content::CutY(_, parts) => {
-            parts.iter().for_each(|part| collect(batch, part, style, drawing));
-            return;
-        }
-        Content::Piece(id, turned) => {
-            drawing.folds.extend(folds(batch, node, id, *turned));
-            (Role::Piece(steps::fill(batch, id)), id.clone())
-        }
-        Content::Offcut(id) => (Role::Offcut, id.clone()),
-        Content::Waste => (Role::Waste, String::new()),
+fn region(batch: &Batch, place: &Place, style: LengthStyle) -> Region {
+    let (role, name) = match &place.what {
+        Outcome::Piece(id, _) => (Role::Piece(steps::fill(batch, id)), id.as_str()),
+        Outcome::Offcut(id) => (Role::Offcut, id.as_str()),
+        Outcome::Stack(_) | Outcome::Waste => (Role::Waste, ""),
     };
-    let size_text = style.size(node.size);
-    drawing.regions.push(Region { x: node.x, y: node.y, size: node.size, role, name, size_text });
+    let (x, y, size) = (place.x, place.y, place.size);
+    Region { x, y, size, role, name: name.to_owned(), size_text: style.size(size) }
 }
 
-fn folds(batch: &Batch, node: &Node, piece: &str, turned: bool) -> Vec<CutLine> {
-    let planned = batch.plan.pieces.iter().find(|planned| planned.id == piece);
+fn folds(batch: &Batch, place: &Place) -> Vec<CutLine> {
+    let Outcome::Piece(piece, turned) = &place.what else { return Vec::new() };
+    let planned = batch.plan.pieces.iter().find(|planned| planned.id == *piece);
     let scores = planned.map(|planned| planned.scores.as_slice()).unwrap_or_default();
-    scores.iter().map(|score| fold(node, *score, turned)).collect()
+    scores.iter().map(|score| fold(place, *score, *turned)).collect()
 }
 
 /// Where a score line lies on the sheet. A turned piece lies a quarter turn to the right, so that
 /// its left edge is on top and its top edge on the right.
-fn fold(node: &Node, score: Score, turned: bool) -> CutLine {
-    let right = node.x + node.size.width;
+fn fold(place: &Place, score: Score, turned: bool) -> CutLine {
+    let right = place.x + place.size.width;
     let (across, at) = match (score.across, turned) {
-        (Axis::Width, false) => (Axis::Width, node.x + score.at),
-        (Axis::Height, false) => (Axis::Height, node.y + score.at),
-        (Axis::Width, true) => (Axis::Height, node.y + score.at),
+        (Axis::Width, false) => (Axis::Width, place.x + score.at),
+        (Axis::Height, false) => (Axis::Height, place.y + score.at),
+        (Axis::Width, true) => (Axis::Height, place.y + score.at),
         (Axis::Height, true) => (Axis::Width, right - score.at),
     };
     match across {
-        Axis::Width => CutLine { x1: at, y1: node.y, x2: at, y2: node.y + node.size.height },
-        Axis::Height => CutLine { x1: node.x, y1: at, x2: right, y2: at },
+        Axis::Width => CutLine { x1: at, y1: place.y, x2: at, y2: place.y + place.size.height },
+        Axis::Height => CutLine { x1: place.x, y1: at, x2: right, y2: at },
     }
 }
 
@@ -172,9 +162,9 @@ mod tests {
         of_run(&made.batch(), &made.schedule.runs[run]).unwrap()
     }
 
-    fn piece_node(turned_size: &str) -> Node {
-        let content = Content::Piece("any".to_owned(), true);
-        Node { x: inch("1"), y: inch("2"), size: size(turned_size), content }
+    fn turned_piece(turned_size: &str) -> Place {
+        let what = Outcome::Piece("any".to_owned(), true);
+        Place { x: inch("1"), y: inch("2"), size: size(turned_size), what }
     }
 
     #[test]
@@ -200,10 +190,10 @@ mod tests {
 
     #[test]
     fn folds_turn_with_their_piece() {
-        let node = piece_node("12 x 9 1/4");
-        let side = fold(&node, Score { across: Axis::Width, at: inch("1") }, true);
+        let place = turned_piece("12 x 9 1/4");
+        let side = fold(&place, Score { across: Axis::Width, at: inch("1") }, true);
         assert_eq!((side.y1, side.y2), (inch("3"), inch("3")));
-        let bottom = fold(&node, Score { across: Axis::Height, at: inch("5") }, true);
+        let bottom = fold(&place, Score { across: Axis::Height, at: inch("5") }, true);
         assert_eq!((bottom.x1, bottom.x2), (inch("8"), inch("8")));
     }
 
@@ -216,10 +206,11 @@ mod tests {
     }
 
     #[test]
-    fn a_run_that_the_plan_does_not_hold_is_told() {
+    fn a_sheet_that_the_stock_does_not_hold_is_told() {
         let mut made = fixture::lesson();
-        made.plan.runs.clear();
+        made.stock.sheets.clear();
         let error = of_run(&made.batch(), &made.schedule.runs[0]).unwrap_err();
-        assert_eq!(error.to_string(), "the schedule names the run `R1`, which is not in the plan");
+        let told = "the plan names the sheet `fern-12`, which is not in the stock";
+        assert_eq!(error.to_string(), told);
     }
 }

@@ -5,7 +5,8 @@
 //!
 //! Cutting goes from trees to steps: `strips` makes divisions of two-way cuts, `stacks` lays equal
 //! plates together, `cuts` lists one cut for each stack and width, `sequence` orders them for the
-//! fewest gauge settings, `steps` names the stacks and counts lifts and strokes.
+//! fewest gauge settings, `arrange` lays the strips of the drawing in that order, `steps` names the
+//! stacks and counts lifts and strokes.
 //!
 //! The gauge is the distance between fence and knife, and what lies between them is the strip: a plate
 //! is divided by setting the gauge to a strip's width, taking off all strips of that width, pushing
@@ -13,6 +14,7 @@
 //! width from beyond the gauge. Paper is the same all over, so the order of strips in a division is
 //! free.
 
+mod arrange;
 mod cuts;
 mod finish;
 mod packing;
@@ -130,6 +132,21 @@ pub struct RunCuts {
     pub lift: u64,
     /// The cuts.
     pub cuts: Vec<CutStep>,
+    /// What becomes of the sheet, strips in the order in which they come off.
+    pub places: Vec<Place>,
+}
+
+/// A rectangle of the sheet that is cut no further.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Place {
+    /// Left edge.
+    pub x: Length,
+    /// Upper edge.
+    pub y: Length,
+    /// Its size as it lies on the sheet.
+    pub size: Size,
+    /// What it is; never a stack.
+    pub what: Outcome,
 }
 
 /// One or more equal cuts made with one gauge setting on one stack.

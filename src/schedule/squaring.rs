@@ -23,6 +23,8 @@ pub(super) struct Trim {
     pub rest: Size,
     /// What falls off.
     pub waste: Size,
+    /// Where the waste begins on the sheet.
+    pub corner: (Length, Length),
     /// Where it lies on the sheet.
     pub line: CutLine,
 }
@@ -97,7 +99,12 @@ fn trims(edges: &[Edge], sheet: Size, squaring: Length, trim: Length) -> Vec<Tri
             Axis::Height => CutLine { x1: x, y1: y + offset, x2: x + size.width, y2: y + offset },
         };
         let (from, rest) = (size, size.with(axis, gauge));
-        trims.push(Trim { axis, gauge, from, rest, waste: size.with(axis, trim), line });
+        let begin = if edge.at_start { Length::ZERO } else { from.along(axis) - trim };
+        let corner = match axis {
+            Axis::Width => (x + begin, y),
+            Axis::Height => (x, y + begin),
+        };
+        trims.push(Trim { axis, gauge, from, rest, waste: size.with(axis, trim), corner, line });
         size = rest;
         match (edge.at_start, axis) {
             (true, Axis::Width) => x += squaring,

@@ -63,6 +63,17 @@ impl<'plan> Catalogue<'plan> {
         id
     }
 
+    /// The kind of this size and form.
+    pub fn kind(&self, size: Size, form: Form<'plan>) -> Option<KindId> {
+        self.ids.get(&(size, form)).copied()
+    }
+
+    /// Forgets where the plates lay and takes their places from a plate of the same kinds.
+    pub fn lay_again(&mut self, plate: &Plate<'plan>) {
+        self.kinds.iter_mut().for_each(|kind| kind.spots.clear());
+        self.add(plate);
+    }
+
     fn id(&mut self, size: Size, form: Form<'plan>) -> KindId {
         let next = self.kinds.len();
         let id = *self.ids.entry((size, form.clone())).or_insert(next);

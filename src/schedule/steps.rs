@@ -1,10 +1,11 @@
 //! From cuts in order to steps at the bench: letters on the stacks, lifts, what comes out.
 
+use super::arrange::{arrange, outcome, places};
 use super::cuts::{Cut, Source, Work, list};
 use super::squaring::{Squared, Trim, square};
 use super::stacks::{Catalogue, Form, KindId};
-use super::strips::{Leaf, flatten};
-use super::{CutLine, CutStep, Outcome, RunCuts, Stack, Yield, sequence};
+use super::strips::flatten;
+use super::{CutLine, CutStep, Outcome, Place, RunCuts, Stack, Yield, sequence};
 use crate::measure::{Length, Size};
 use crate::plan::{Plan, Run, UsedSheet};
 use crate::stock::{SheetKind, Stock};
@@ -49,6 +50,7 @@ impl<'a> Bench<'a> {
         let sheet = plan.sheets.iter().find(|sheet| sheet.id == run.sheet);
         let known = stock.sheets.iter().find(|known| known.id == run.sheet);
         let lift = sheets_per_lift(self.trimmer.lift, known.and_then(|known| known.thickness));
+        let (cuts, places) = self.steps(run, sheet, lift);
         RunCuts {
             run: run.id.clone(),
             sheet: run.sheet.clone(),
@@ -56,23 +58,33 @@ impl<'a> Bench<'a> {
             size: run.layout.size,
             sheets: run.count,
             lift,
-            cuts: self.steps(run, sheet, lift),
+            cuts,
+            places,
         }
     }
 
-    fn steps(&mut self, run: &Run, sheet: Option<&UsedSheet>, lift: u64) -> Vec<CutStep> {
+    /// The steps of a run, and what lies where on its sheet.
+    fn steps(
+        &mut self,
+        run: &Run,
+        sheet: Option<&UsedSheet>,
+        lift: u64,
+    ) -> (Vec<CutStep>, Vec<Place>) {
         let Trimmer { blade, smallest_hold, squaring, .. } = *self.trimmer;
         let full = sheet.is_some_and(|sheet| sheet.kind == SheetKind::Sheet);
         let squaring = if full { squaring } else { Length::ZERO };
         let Squared { trims, inner } = square(&run.layout, squaring, blade);
         let mut catalogue = Catalogue::default();
-        let whole = catalogue.add(&flatten(inner, smallest_hold));
+        let mut plate = flatten(inner, smallest_hold);
+        let whole = catalogue.add(&plate);
         let work = list(&trims, &catalogue, blade, smallest_hold);
         let order = sequence::order(&work.cuts, self.gauge);
         let cuts: Vec<Cut> = order.into_iter().map(|number| work.cuts[number].clone()).collect();
+        arrange(&mut plate, &mut catalogue, &work, &cuts, blade);
         let mut floor = Floor::new(self, &catalogue, &work, run.count);
         floor.lay_sheets(&trims, whole);
-        cuts.iter().map(|cut| floor.step(cut, &trims, lift)).collect()
+        let steps = cuts.iter().map(|cut| floor.step(cut, &trims, lift)).collect();
+        (steps, places(&trims, &plate))
     }
 
     /// The next letter: `A` … `Z`, `AA` … `AZ`, `BA` …
@@ -237,9 +249,7 @@ impl<'a, 'bench, 'plan> Floor<'a, 'bench, 'plan> {
 
     fn outcome(&mut self, kind: KindId) -> Outcome {
         match self.catalogue.kinds[kind].form {
-            Form::Done(Leaf::Piece(id, turned)) => Outcome::Piece(id.to_owned(), turned),
-            Form::Done(Leaf::Offcut(id)) => Outcome::Offcut(id.to_owned()),
-            Form::Done(Leaf::Waste) => Outcome::Waste,
+            Form::Done(leaf) => outcome(leaf),
             Form::Strips(..) => Outcome::Stack(self.letter_of(kind)),
         }
     }

@@ -1,7 +1,8 @@
 //! What holds for every schedule.
 
 use super::fixtures::{cuts, plan, workshop};
-use super::simulation::{Table, expected, play, tree_lines};
+use super::scissors::cut_up;
+use super::simulation::{Table, expected, play, shown};
 use super::trees::{Tree, grow, squared};
 use crate::measure::{Length, Size};
 use crate::stock::SheetKind;
@@ -79,18 +80,20 @@ proptest! {
     }
 
     #[test]
-    fn the_lines_are_the_cuts_of_the_tree(shape in shapes(), blade in 0_i64..3) {
-        let plan = plan(vec![(tree(shape, blade).at(0, 0), 3, SheetKind::Offcut)]);
-        let schedule = cuts(&plan, &bench(blade, 0, 5));
-        let key = |line: &super::super::CutLine| (line.x1, line.y1, line.x2, line.y2);
-        let mut drawn: Vec<_> =
-            schedule.runs[0].cuts.iter().flat_map(|step| &step.lines).copied().collect();
-        let mut known = tree_lines(&plan.runs[0].layout);
-        drawn.sort_unstable_by_key(key);
-        known.sort_unstable_by_key(key);
-        prop_assert_eq!(drawn, known);
-        let length = Length::from_mm(blade);
-        prop_assert_eq!(play(&schedule, &plan, length, Length::ZERO), expected(&plan));
+    fn the_drawing_cut_along_its_lines_gives_the_plan(
+        shape in shapes(),
+        blade in 0_i64..3,
+        squaring in 0_i64..4,
+    ) {
+        let inner = tree(shape, blade);
+        let layout = if squaring > 0 { squared(inner, squaring, blade) } else { inner };
+        let plan = plan(vec![(layout.at(0, 0), 3, SheetKind::Sheet)]);
+        let schedule = cuts(&plan, &bench(blade, squaring, 5));
+        let blade = Length::from_mm(blade);
+        cut_up(&schedule.runs[0], blade);
+        let drawn = shown(&schedule.runs[0].places, 3);
+        let expected = expected(&plan);
+        prop_assert_eq!((drawn.pieces, drawn.offcuts), (expected.pieces, expected.offcuts));
     }
 
     #[test]

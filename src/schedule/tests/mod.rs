@@ -4,5 +4,6 @@ mod finishing;
 mod fixtures;
 mod jobs;
 mod laws;
+mod scissors;
 mod simulation;
 pub mod trees;

@@ -1,7 +1,7 @@
 //! A bench that only knows the schedule: it plays the steps with real stacks and stops at the first
 //! thing that does not work out.
 
-use super::super::{CutLine, CutStep, Outcome, RunCuts, Schedule};
+use super::super::{CutStep, Outcome, Place, RunCuts, Schedule};
 use crate::measure::{Area, Axis, Length, Size};
 use crate::plan::{Content, Node, Plan};
 use std::collections::BTreeMap;
@@ -45,18 +45,22 @@ fn count(node: &Node, times: u64, table: &mut Table) {
     }
 }
 
-/// The cut lines of a tree.
-pub fn tree_lines(node: &Node) -> Vec<CutLine> {
-    let (Node { x, y, size, .. }, end) =
-        (node, (node.x + node.size.width, node.y + node.size.height));
-    assert!(size.width >= Length::ZERO && size.height >= Length::ZERO);
-    let (line, parts) = match &node.content {
-        Content::CutX(at, parts) => (CutLine { x1: *at, y1: *y, x2: *at, y2: end.1 }, parts),
-        Content::CutY(at, parts) => (CutLine { x1: *x, y1: *at, x2: end.0, y2: *at }, parts),
-        _ => return Vec::new(),
-    };
-    let inner = parts.iter().flat_map(tree_lines);
-    inner.chain([line]).collect()
+/// What a drawing shows, on so many sheets.
+pub fn shown(places: &[Place], sheets: u64) -> Table {
+    let mut table = Table::default();
+    for place in places {
+        match &place.what {
+            Outcome::Piece(id, turned) => {
+                *table.pieces.entry((id.clone(), *turned, place.size)).or_insert(0) += sheets;
+            }
+            Outcome::Offcut(id) => {
+                *table.offcuts.entry((id.clone(), place.size)).or_insert(0) += sheets;
+            }
+            Outcome::Stack(letter) => panic!("stack {letter} is no end"),
+            Outcome::Waste => table.waste += place.size.area() * sheets,
+        }
+    }
+    table
 }
 
 /// A bench while it works.

@@ -1,0 +1,119 @@
+//! Strips in the order in which they come off.
+//!
+//! Paper is the same all over, so the strips of a division may change places. Where each lies next to
+//! the one that is cut after it, a drawing of the sheet shows every cut where the knife makes it: at the
+//! gauge's distance from the edge that lies against the fence.
+
+use super::cuts::{Cut, Source, Work};
+use super::squaring::Trim;
+use super::stacks::{Catalogue, Form, KindId};
+use super::strips::{Division, Leaf, Plate};
+use super::{Outcome, Place};
+use crate::measure::{Axis, Length};
+use std::collections::BTreeMap;
+
+/// Puts the strips of every division in the order of `cuts`, with the one that remains last, and
+/// catalogues them where they lie then.
+pub(super) fn arrange<'plan>(
+    plate: &mut Plate<'plan>,
+    catalogue: &mut Catalogue<'plan>,
+    work: &Work,
+    cuts: &[Cut],
+    blade: Length,
+) {
+    let turns = (0..).zip(cuts).filter_map(|(turn, cut)| match cut.of {
+        Source::Plates(kind) => Some(((kind, cut.gauge), turn)),
+        Source::Trim(_) => None,
+    });
+    let order = Order { remainders: &work.remainders, turns: turns.collect() };
+    order.sort(plate, catalogue);
+    lay(plate, (plate.x, plate.y), blade);
+    catalogue.lay_again(plate);
+}
+
+/// When each strip comes off.
+struct Order<'a> {
+    remainders: &'a BTreeMap<KindId, KindId>,
+    /// The turn of the cut that takes strips of this width off plates of this kind.
+    turns: BTreeMap<(KindId, Length), usize>,
+}
+
+impl Order<'_> {
+    /// Sorts the strips of a plate and of all that is cut from it; returns the plate's kind.
+    fn sort<'plan>(
+        &self,
+        plate: &mut Plate<'plan>,
+        catalogue: &Catalogue<'plan>,
+    ) -> Option<KindId> {
+        let (axis, strips) = match &mut plate.content {
+            Division::Done(leaf) => return catalogue.kind(plate.size, Form::Done(*leaf)),
+            Division::Strips(axis, strips) => (axis, strips),
+        };
+        let mut known = Vec::new();
+        for mut strip in strips.drain(..) {
+            let kind = self.sort(&mut strip, catalogue);
+            known.push((kind, strip));
+        }
+        let mut kinds: Vec<KindId> = known.iter().filter_map(|(kind, _)| *kind).collect();
+        kinds.sort_unstable();
+        let kind = catalogue.kind(plate.size, Form::Strips(*axis, kinds));
+        let remainder = kind.and_then(|kind| self.remainders.get(&kind)).copied();
+        let last = known.iter().rposition(|(strip, _)| remainder.is_some() && *strip == remainder);
+        let last = last.map(|last| known.remove(last));
+        known.sort_by_key(|(strip, part)| {
+            let width = part.size.along(*axis);
+            (kind.and_then(|kind| self.turns.get(&(kind, width))).copied(), *strip)
+        });
+        strips.extend(known.into_iter().chain(last).map(|(_, strip)| strip));
+        kind
+    }
+}
+
+/// Lays a plate there, and its strips beside each other.
+fn lay(plate: &mut Plate, (x, y): (Length, Length), blade: Length) {
+    (plate.x, plate.y) = (x, y);
+    let Division::Strips(axis, strips) = &mut plate.content else { return };
+    let mut start = Length::ZERO;
+    for strip in strips {
+        // A rest that goes under the blade has no width and lies at the far edge.
+        let side = strip.size.along(*axis);
+        let offset = start.min(plate.size.along(*axis) - side);
+        let corner = match axis {
+            Axis::Width => (x + offset, y),
+            Axis::Height => (x, y + offset),
+        };
+        lay(strip, corner, blade);
+        start += side + blade;
+    }
+}
+
+/// What becomes of the sheet: what squaring takes off, and the plate as it is arranged.
+pub(super) fn places(trims: &[Trim], plate: &Plate) -> Vec<Place> {
+    let trimmed = trims.iter().map(|trim| {
+        let (x, y) = trim.corner;
+        Place { x, y, size: trim.waste, what: Outcome::Waste }
+    });
+    let mut places = trimmed.collect();
+    within(plate, &mut places);
+    places.retain(|place| place.size.is_positive());
+    places
+}
+
+fn within(plate: &Plate, places: &mut Vec<Place>) {
+    match &plate.content {
+        Division::Done(leaf) => {
+            let what = outcome(*leaf);
+            places.push(Place { x: plate.x, y: plate.y, size: plate.size, what });
+        }
+        Division::Strips(_, strips) => strips.iter().for_each(|strip| within(strip, places)),
+    }
+}
+
+/// What a plate is that is cut no further.
+pub(super) fn outcome(leaf: Leaf<'_>) -> Outcome {
+    match leaf {
+        Leaf::Piece(id, turned) => Outcome::Piece(id.to_owned(), turned),
+        Leaf::Offcut(id) => Outcome::Offcut(id.to_owned()),
+        Leaf::Waste => Outcome::Waste,
+    }
+}
