@@ -75,7 +75,8 @@ fn leave(totals: &Totals, offcuts: u64) -> String {
     }
 }
 
-/// `92.4 %`; never `0 %` of something, never `100 %` of not quite all.
+/// `92.4 %`; never `0 %` of something, never `100 %` of not quite all, and `under 0.1 %` of next to
+/// nothing.
 fn percent(part: Area, whole: Area) -> String {
     tenths_of_percent(part.square_ticks(), whole.square_ticks())
 }
@@ -86,12 +87,11 @@ pub fn from_ratio(part: i64, whole: i64) -> String {
 }
 
 fn tenths_of_percent(part: i128, whole: i128) -> String {
+    if part > 0 && part * 1000 < whole {
+        return "under 0.1 %".to_owned();
+    }
     let permille = Area::from_square_ticks(part).permille_of(Area::from_square_ticks(whole));
-    let permille = match part {
-        0 => 0,
-        part if part < whole => permille.clamp(1, 999),
-        _ => permille,
-    };
+    let permille = if part < whole { permille.min(999) } else { permille };
     match permille % 10 {
         0 => format!("{} %", permille / 10),
         tenths => format!("{}.{tenths} %", permille / 10),
@@ -165,7 +165,9 @@ mod tests {
     #[test]
     fn a_percentage_never_hides_a_rest() {
         assert_eq!(from_ratio(0, 10), "0 %");
-        assert_eq!(from_ratio(1, 1_000_000), "0.1 %");
+        assert_eq!(from_ratio(1, 1_000_000), "under 0.1 %");
+        assert_eq!(from_ratio(999, 1_000_000), "under 0.1 %");
+        assert_eq!(from_ratio(1_000, 1_000_000), "0.1 %");
         assert_eq!(from_ratio(924, 1_000), "92.4 %");
         assert_eq!(from_ratio(999_999, 1_000_000), "99.9 %");
         assert_eq!(from_ratio(10, 10), "100 %");

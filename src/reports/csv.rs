@@ -6,6 +6,7 @@ use crate::measure::{Axis, Size};
 use crate::orders::Turn;
 use crate::pieces::Part;
 use crate::stock::{Print, Sheet, SheetKind};
+use crate::table::guarded;
 
 /// A header and its rows.
 pub struct Grid {
@@ -45,7 +46,8 @@ pub fn grids(batch: &Batch, report: &Report) -> Result<[(&'static str, Grid); 4]
 /// The table as CSV (RFC 4180, but with plain line ends).
 pub fn bytes(grid: &Grid) -> Result<Vec<u8>, ReportError> {
     let mut bytes = Vec::new();
-    let mut writer = ::csv::Writer::from_writer(&mut bytes);
+    // A line that begins with the sign of a comment would not be read again: quoted, it does not.
+    let mut writer = ::csv::WriterBuilder::new().comment(Some(b'#')).from_writer(&mut bytes);
     writer.write_record(grid.header)?;
     for row in &grid.rows {
         writer.write_record(row.iter().map(harmless))?;
@@ -55,14 +57,11 @@ pub fn bytes(grid: &Grid) -> Result<Vec<u8>, ReportError> {
     Ok(bytes)
 }
 
-/// A spreadsheet runs a text that begins like a formula; an apostrophe keeps it text.
+/// A cell that no spreadsheet takes for a formula.
 fn harmless(cell: &Cell) -> String {
     match cell {
         Cell::Number(number) => number.clone(),
-        Cell::Text(text) if text.starts_with(['=', '+', '-', '@', '\t', '\r']) => {
-            format!("'{text}")
-        }
-        Cell::Text(text) => text.clone(),
+        Cell::Text(text) => guarded(text),
     }
 }
 
@@ -331,10 +330,8 @@ mod tests {
     }
 
     #[test]
-    fn text_that_a_spreadsheet_would_run_is_kept_text() {
-        for start in ["=", "+", "-", "@", "\t", "\r"] {
-            assert_eq!(harmless(&text(format!("{start}1"))), format!("'{start}1"));
-        }
+    fn text_that_a_spreadsheet_would_run_is_kept_text_and_numbers_stay_numbers() {
+        assert_eq!(harmless(&text("=1")), "'=1");
         assert_eq!(harmless(&text("a=1")), "a=1");
         assert_eq!(harmless(&number(-1)), "-1");
     }
@@ -349,11 +346,15 @@ mod tests {
             let read: Vec<_> = reader.records().map(Result::unwrap).collect();
             prop_assert_eq!(read.len(), 1);
             for (read, written) in read[0].iter().zip(&cells) {
-                prop_assert_eq!(read.strip_prefix('\'').unwrap_or(read),
-                    written.strip_prefix('\'').unwrap_or(written));
-                prop_assert!(!read.starts_with(['=', '+', '-', '@', '\t', '\r']));
+                prop_assert_eq!(read, &guarded(written));
             }
         }
+    }
+
+    #[test]
+    fn a_name_like_a_comment_is_quoted() {
+        let grid = Grid { header: &["a", "b"], rows: vec![vec![text("#1"), text("2")]] };
+        assert_eq!(bytes(&grid).unwrap(), b"a,b\n\"#1\",2\n");
     }
 
     #[test]

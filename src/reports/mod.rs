@@ -96,8 +96,45 @@ pub fn files(batch: &Batch) -> Result<Vec<ReportFile>, ReportError> {
     let page = html::schedule(&report, &plan)?;
     let mut files =
         vec![("schedule.html".to_owned(), page.into_bytes()), ("plan.json".to_owned(), plan)];
+    files.extend(pattern(&report).map(|svg| ("pattern.svg".to_owned(), svg.into_bytes())));
     for (name, grid) in csv::grids(batch, &report)? {
         files.push((name.to_owned(), csv::bytes(&grid)?));
     }
     Ok(files)
+}
+
+/// The drawing of the run that cuts the most sheets, the first of several, as a picture of its own.
+fn pattern(report: &Report) -> Option<String> {
+    let most = report.runs.iter().map(|run| run.sheets).max()?;
+    let run = report.runs.iter().find(|run| run.sheets == most)?;
+    let drawing = &run.drawing;
+    Some(svg::document(drawing, svg::Scale::common([drawing.sheet])))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn all_files_have_their_names() {
+        let files = files(&fixture::fair().batch()).unwrap();
+        let names: Vec<&str> = files.iter().map(|(name, _)| name.as_str()).collect();
+        let expected = [
+            "schedule.html",
+            "plan.json",
+            "pattern.svg",
+            "cuts.csv",
+            "pieces.csv",
+            "offcuts.csv",
+            "buy.csv",
+        ];
+        assert_eq!(names, expected);
+    }
+
+    #[test]
+    fn the_picture_shows_the_run_of_most_sheets() {
+        let report = Report::of(&fixture::fair().batch()).unwrap();
+        let most = report.runs.iter().max_by_key(|run| run.sheets).unwrap();
+        assert!(pattern(&report).unwrap().contains(&format!(">{}: {} ", most.name, most.sheet)));
+    }
 }

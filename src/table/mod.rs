@@ -7,11 +7,13 @@
 
 mod columns;
 mod cursor;
+mod guard;
 mod records;
 mod row;
 mod text;
 
 pub use columns::{Column, Columns};
+pub use guard::guarded;
 pub use row::{Cell, Row};
 
 use crate::diagnostics::{Place, Problem, Problems, Source};

@@ -1,6 +1,7 @@
 //! Cells by the name of their column.
 
 use super::columns::Columns;
+use super::guard::unguarded;
 use super::{Spot, Table};
 use crate::diagnostics::{Place, Problem, Problems, Spanned};
 
@@ -61,9 +62,9 @@ impl<'a> Row<'a> {
 }
 
 impl<'a> Cell<'a> {
-    /// Its content, trimmed; never empty.
+    /// Its content, trimmed and without the apostrophe that guards a formula; never empty.
     pub fn text(&self) -> &'a str {
-        self.table.text(self.spot)
+        unguarded(self.table.text(self.spot))
     }
 
     /// Where it stands.

@@ -128,3 +128,15 @@ proptest! {
         read_stock(&format!("{}\n{row}\n", names(&SHEETS)), Some(&format!("{}\n{row}\n", names(&OFFCUTS))));
     }
 }
+
+#[test]
+fn a_guarded_name_is_read_without_its_guard() {
+    let sheets = "sheet,paper,width,height\n'=fern-12,'@fern,12,12\n'twas,@fern,12,12\n";
+    let offcuts = "offcut,paper,width,height,from\n'-f,'@fern,3,4,'+spring\n";
+    let (sheets, codes) = read_stock(sheets, Some(offcuts));
+    assert_eq!(codes, [""; 0]);
+    let told: Vec<_> =
+        sheets.iter().map(|sheet| (sheet.id.as_str(), sheet.paper.as_str())).collect();
+    assert_eq!(told, [("=fern-12", "@fern"), ("'twas", "@fern"), ("-f", "@fern")]);
+    assert_eq!(sheets[2].from.as_deref(), Some("+spring"));
+}
