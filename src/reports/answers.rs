@@ -2,7 +2,7 @@
 
 use super::report::{Answers, Purchase};
 use super::{Batch, sureness};
-use crate::diagnostics::counted;
+use crate::diagnostics::{counted, listed};
 use crate::measure::Area;
 use crate::plan::Totals;
 use crate::schedule::Times;
@@ -39,11 +39,17 @@ fn buy(batch: &Batch, purchases: &[Purchase]) -> String {
     if purchases.is_empty() {
         return "nothing".to_owned();
     }
-    let packs: u64 = purchases.iter().map(|purchase| purchase.packs).sum();
-    let single = purchases.iter().all(|purchase| purchase.pack == 1);
-    let noun = if single { "sheet" } else { "pack" };
+    let bought = |single: bool| -> u64 {
+        let those = purchases.iter().filter(|purchase| (purchase.pack == 1) == single);
+        those.map(|purchase| purchase.packs).sum()
+    };
+    let parts: Vec<String> = [(bought(true), "sheet"), (bought(false), "pack")]
+        .into_iter()
+        .filter(|(count, _)| *count > 0)
+        .map(|(count, noun)| counted(count, noun))
+        .collect();
     let cost = batch.workshop.currency.with_code(batch.plan.totals.spend);
-    format!("{} for {cost}", counted(packs, noun))
+    format!("{} for {cost}", listed(&parts))
 }
 
 fn take(batch: &Batch) -> String {
@@ -181,6 +187,17 @@ mod tests {
         assert_eq!(answers.buy, "nothing");
         assert_eq!(answers.take, "1 sheet; 89.9 % of the paper becomes pieces");
         assert_eq!(answers.leave, "1 offcut for the drawer; 4.2 % is waste");
+    }
+
+    #[test]
+    fn single_sheets_are_no_packs() {
+        let made = fixture::fair();
+        let pack = crate::reports::lists::purchases(&made.batch()).remove(0);
+        let single = Purchase { pack: 1, packs: 7, ..pack.clone() };
+        let told = |purchases: &[Purchase]| answers(&made.batch(), purchases).buy;
+        assert_eq!(told(std::slice::from_ref(&pack)), "2 packs for 12.00 USD");
+        assert_eq!(told(std::slice::from_ref(&single)), "7 sheets for 12.00 USD");
+        assert_eq!(told(&[pack, single]), "7 sheets and 2 packs for 12.00 USD");
     }
 
     #[test]

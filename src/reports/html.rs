@@ -3,8 +3,8 @@
 use super::ReportError;
 use super::drawing::Drawing;
 use super::report::{Report, RunReport, Step, YieldKind, YieldRow};
-use super::svg::{self, Scale};
-use super::visible::escaped;
+use super::svg::{self, Room, Scale};
+use super::visible::{escaped, shown};
 use crate::diagnostics::counted;
 use crate::measure::{Axis, Length, Unit};
 use crate::stock::SheetKind;
@@ -15,6 +15,8 @@ use std::fmt::Write;
 #[template(path = "schedule.html")]
 struct Page<'a> {
     report: &'a Report,
+    /// The title as a CSS string: printed pages may get apart.
+    page_name: String,
     /// Tells one plan's ticks from another's.
     plan_mark: String,
     definitions: String,
@@ -36,6 +38,9 @@ struct Figure {
 /// More steps than this would leave an empty column under the drawing.
 const STEPS_BESIDE: usize = 14;
 
+/// More names than this that cannot be read beside the steps, but above them, call for the larger room.
+const CROWDED: usize = 5;
+
 /// The whole page.
 ///
 /// # Errors
@@ -45,6 +50,7 @@ pub fn schedule(report: &Report, plan_json: &[u8]) -> Result<String, ReportError
     let common = Scale::common(drawings().map(|drawing| drawing.sheet));
     let page = Page {
         report,
+        page_name: css_string(&shown(&report.title)),
         plan_mark: format!("{:016x}", fingerprint(plan_json)),
         definitions: svg::definitions(svg::fills_used(drawings())),
         scale: common.text(),
@@ -56,14 +62,40 @@ pub fn schedule(report: &Report, plan_json: &[u8]) -> Result<String, ReportError
 
 fn figure(run: &RunReport, common: Scale) -> Figure {
     let drawing: &Drawing = &run.drawing;
-    let scale = common.for_sheet(drawing.sheet);
+    let (scale, above) = scale(run, common);
     let number = run.steps.first().map(|step| step.number).unwrap_or_default();
     Figure {
         svg: svg::element(drawing, scale, &format!("run-{number}")),
         scale: scale.text(),
         own_scale: scale != common,
-        above: run.steps.len() > STEPS_BESIDE,
+        above,
     }
+}
+
+/// The scale of a drawing, and whether it stands above its steps: where they are many, and where the
+/// drawing is too crowded to stand beside them.
+fn scale(run: &RunReport, common: Scale) -> (Scale, bool) {
+    let scale = |room| svg::readable(&run.drawing, common, room);
+    let (beside, above) = (scale(Room::BESIDE), scale(Room::ABOVE));
+    let faults = |scale| svg::faults(&run.drawing, scale);
+    let many = run.steps.len() > STEPS_BESIDE;
+    match many || faults(beside) > faults(above) + CROWDED {
+        true => (above, true),
+        false => (beside, false),
+    }
+}
+
+/// The text as it may stand in a CSS string of a `style` element: all but plain letters and digits are
+/// escaped (CSS Syntax Module Level 3, 4.3.7).
+fn css_string(text: &str) -> String {
+    text.chars().fold(String::new(), |mut string, letter| {
+        match letter.is_ascii_alphanumeric() {
+            true => string.push(letter),
+            // Writing to a String cannot fail.
+            false => drop(write!(string, "\\{:x} ", u32::from(letter))),
+        }
+        string
+    })
 }
 
 /// FNV-1a, 64 bits (Fowler, Noll and Vo; RFC 9923, from memory): enough to keep the ticks of two
@@ -123,6 +155,42 @@ impl Page<'_> {
             }
         }
         markup
+    }
+
+    /// A name that may be broken behind its joints.
+    fn joints(&self, name: &str) -> String {
+        let mut markup = String::new();
+        for part in name.split_inclusive(['.', '+', '-', '_']) {
+            let gap = if markup.is_empty() { "" } else { "<wbr>" };
+            let _ = write!(markup, "{gap}{}", escaped(part));
+        }
+        markup
+    }
+
+    /// The text with its lengths and sizes held together.
+    fn unbroken(&self, text: impl AsRef<str>) -> String {
+        let words: Vec<&str> = text.as_ref().split(' ').collect();
+        let number = |word: &str| {
+            word.trim_start_matches('(').starts_with(|letter: char| letter.is_ascii_digit())
+        };
+        let mut held = String::new();
+        for (index, word) in words.iter().enumerate() {
+            let before = index.checked_sub(1).map(|index| words[index]);
+            let goes_on = match before {
+                Some("x") => number(word),
+                Some(before) if number(before) && !before.ends_with([',', ';', ')']) => {
+                    number(word) || *word == "x" || word.starts_with("in") || word.starts_with("mm")
+                }
+                _ => false,
+            };
+            held.push_str(match before {
+                None => "",
+                Some(_) if goes_on => "\u{a0}",
+                Some(_) => " ",
+            });
+            held.push_str(word);
+        }
+        held
     }
 
     /// A box to tick: `list` and `index` make its id, `done` and `what` its label.

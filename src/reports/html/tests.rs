@@ -64,6 +64,8 @@ fn names_cannot_break_the_page() {
     made.plan.offcuts[0].paper = evil.to_owned();
     let page = page(&made);
     assert_eq!(page.matches("<script>").count(), 1);
+    assert_eq!(page.matches("<style>").count(), 1);
+    assert!(page.contains(r#"@bottom-left { content: "\3c script\3e alert\28 1\29 \3c \2f "#));
     assert!(!page.contains("<script>alert") && !page.contains('\u{202e}'));
     assert!(page.contains("&lt;script&gt;alert(1)&lt;/script&gt;\\u{202e}&quot;&#39;&amp;"));
 }
@@ -86,19 +88,41 @@ fn the_fingerprint_is_fnv_1a() {
     assert_eq!(fingerprint(b"a"), 0xaf63_dc4c_8601_ec8c);
 }
 
-#[test]
-fn dimensions_are_set_large_and_small() {
-    let made = fixture::lesson();
-    let report = Report::of(&made.batch()).unwrap();
-    let empty = || String::new();
-    let page = Page {
-        report: &report,
+/// A page with nothing in it.
+fn blank(report: &Report) -> Page<'_> {
+    let empty = String::new;
+    Page {
+        report,
+        page_name: empty(),
         plan_mark: empty(),
         definitions: empty(),
         scale: empty(),
         ruler: empty(),
         runs: Vec::new(),
-    };
+    }
+}
+
+#[test]
+fn lengths_are_not_broken() {
+    let report = Report::of(&fixture::lesson().batch()).unwrap();
+    let page = blank(&report);
+    let held = |text: &str| page.unbroken(text).replace('\u{a0}', "_");
+    assert_eq!(
+        held("fold at 1 3/4 in, spine left; 4 x 1 3/4 in"),
+        "fold at 1_3/4_in, spine left; 4_x_1_3/4_in"
+    );
+    assert_eq!(held("card 105 x 148 mm, flat; 2 sheets"), "card 105_x_148_mm, flat; 2 sheets");
+    assert_eq!(
+        held("flaps (1 in) in; the top (2 1/16 in) down"),
+        "flaps (1_in) in; the top (2_1/16_in) down"
+    );
+}
+
+#[test]
+fn dimensions_are_set_large_and_small() {
+    let made = fixture::lesson();
+    let report = Report::of(&made.batch()).unwrap();
+    let page = blank(&report);
     let whole = "<span class=\"whole\">8</span> <span class=\"part\">1/2</span> <span class=\"unit\">in</span>";
     assert_eq!(page.dimension("8 1/2 in"), whole);
     assert_eq!(
@@ -127,4 +151,28 @@ fn many_steps_stand_below_their_drawing() {
     assert!(!above(&made));
     made.schedule.runs[0].cuts.push(step);
     assert!(above(&made));
+}
+
+#[test]
+fn a_name_breaks_behind_its_joints_only() {
+    let shown = page(&fixture::lesson());
+    assert!(shown.contains("note.<wbr>base") && !shown.contains("<wbr></"));
+    assert_eq!(css_string("a-1\u{fc}"), "a\\2d 1\\fc ");
+}
+
+#[test]
+fn a_crowded_sheet_is_drawn_larger_and_above_its_steps() {
+    let mut made = fixture::lesson();
+    let common = Scale::of(5);
+    let run = |made: &Made| Report::of(&made.batch()).unwrap().runs.remove(0);
+    assert!(!scale(&run(&made), common).1);
+    let place = made.schedule.runs[0].places[0].clone();
+    let side = crate::measure::Length::from_mm(30);
+    for column in 0..20 {
+        let mut small = place.clone();
+        (small.x, small.size) = (side * column, crate::measure::Size::new(side, side));
+        made.schedule.runs[0].places.push(small);
+    }
+    let (scale, above) = scale(&run(&made), common);
+    assert!(above && scale < common);
 }

@@ -13,6 +13,8 @@ pub struct Label {
     /// Whether it reads upwards.
     upward: bool,
     centre: (f64, f64),
+    /// Whether it tells what is written on.
+    tells_name: bool,
 }
 
 /// Largest and smallest letters, in millimetres; 2.1 mm is 6 point.
@@ -24,17 +26,45 @@ const LINE: f64 = 1.18;
 /// Room that is left free at every edge.
 const FREE: f64 = 0.9;
 
+/// Width of a text in letters of this height.
+pub fn width_of(text: &str, font: f64) -> f64 {
+    LETTER * font * text.chars().count() as f64
+}
+
 /// The fullest text that fits in the rectangle.
 pub fn fit(region: &Region, area: Rectangle) -> Option<Label> {
     let centre = (area.x + area.width / 2.0, area.y + area.height / 2.0);
-    texts(region).into_iter().find_map(|lines| {
+    let name = shown(&region.name);
+    texts(region.role, &name, &region.size_text).into_iter().find_map(|lines| {
         let level = font(&lines, area.width, area.height);
         let upward = font(&lines, area.height, area.width);
         // Upright text is easier to read: turned only where it is clearly larger.
         let turned = upward > level * 1.3;
         let font = if turned { upward } else { level };
-        (font >= SMALLEST).then_some(Label { lines, font, upward: turned, centre })
+        let tells_name = !name.is_empty() && lines.concat().contains(&name);
+        (font >= SMALLEST).then_some(Label { lines, font, upward: turned, centre, tells_name })
     })
+}
+
+/// The text that fits best where no number lies; one that lies under a number where there is none.
+pub fn beside(region: &Region, area: Rectangle, numbers: &[Rectangle]) -> Option<Label> {
+    let mut area = area;
+    let mut label = fit(region, area)?;
+    for number in numbers {
+        if !label.rectangle().meets(number) {
+            continue;
+        }
+        let parts = area.without(number);
+        let labels = parts.into_iter().filter_map(|part| Some((part, fit(region, part)?)));
+        let best = labels.max_by(|(_, one), (_, other)| {
+            (one.tells_name.cmp(&other.tells_name)).then(one.font.total_cmp(&other.font))
+        });
+        if let Some((part, moved)) = best.filter(|(_, moved)| moved.tells_name == label.tells_name)
+        {
+            (area, label) = (part, moved);
+        }
+    }
+    Some(label)
 }
 
 /// Largest letters in which the lines fit.
@@ -46,24 +76,27 @@ fn font(lines: &[String], width: f64, height: f64) -> f64 {
 }
 
 /// What could be written, the fullest first.
-fn texts(region: &Region) -> Vec<Vec<String>> {
-    let size = region.size_text.clone();
-    let name = shown(&region.name);
-    match region.role {
+fn texts(role: Role, name: &str, size: &str) -> Vec<Vec<String>> {
+    let (name, size, keep) = (name.to_owned(), size.to_owned(), "keep".to_owned());
+    match role {
         Role::Piece(_) => vec![
             vec![name.clone(), size.clone()],
-            broken(&name).into_iter().chain([size.clone()]).collect(),
-            broken(&name).into_iter().chain(broken_size(&size)).collect(),
+            [broken(&name), vec![size.clone()]].concat(),
+            [broken(&name), broken_size(&size)].concat(),
+            vec![name.clone()],
+            broken(&name),
             vec![size.clone()],
             broken_size(&size),
-            vec![name],
         ],
         Role::Offcut => vec![
             vec![format!("keep {name}"), size.clone()],
             vec![format!("keep {name}, {size}")],
-            vec!["keep".to_owned(), size.clone()],
+            vec![keep.clone(), name.clone(), size.clone()],
+            [vec![keep.clone()], broken(&name), broken_size(&size)].concat(),
+            vec![format!("keep {name}")],
+            vec![name],
             vec![format!("keep {size}")],
-            vec!["keep".to_owned()],
+            vec![keep],
         ],
         Role::Waste => vec![vec!["waste".to_owned()]],
     }
@@ -93,6 +126,11 @@ fn broken_size(size: &str) -> Vec<String> {
 }
 
 impl Label {
+    /// Whether the name of the piece or offcut can be read in it.
+    pub fn tells_name(&self) -> bool {
+        self.tells_name
+    }
+
     /// The room it takes.
     pub fn rectangle(&self) -> Rectangle {
         let longest = self.lines.iter().map(|line| line.chars().count()).max().unwrap_or(1);
@@ -174,6 +212,26 @@ mod tests {
                 prop_assert!((SMALLEST..=LARGEST).contains(&label.font));
             }
         }
+    }
+
+    #[test]
+    fn a_label_gives_way_to_a_number() {
+        let region = Region {
+            x: Length::ZERO,
+            y: Length::ZERO,
+            size: size("3 x 1 1/2"),
+            role: Role::Piece(0),
+            name: "tag.base".to_owned(),
+            size_text: "3 x 1 1/2 in".to_owned(),
+        };
+        let area = Rectangle { x: 0.0, y: 0.0, width: 40.0, height: 8.0 };
+        let number = Rectangle::around(12.0, 4.0, 5.0, 4.4);
+        assert!(fit(&region, area).unwrap().rectangle().meets(&number));
+        let moved = beside(&region, area, &[number]).unwrap();
+        assert!(!moved.rectangle().meets(&number) && moved.tells_name);
+        // Numbers everywhere: it stays where it was.
+        let full = Rectangle::around(20.0, 4.0, 40.0, 8.0);
+        assert_eq!(beside(&region, area, &[full]).unwrap().centre, (20.0, 4.0));
     }
 
     #[test]

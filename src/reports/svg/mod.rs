@@ -6,14 +6,14 @@ mod labels;
 mod scale;
 
 pub use fills::{definitions, swatch};
-pub use scale::Scale;
+pub use scale::{Room, Scale};
 
 use super::drawing::{Drawing, Region, Role};
 use super::visible::escaped;
 use crate::measure::Axis;
 use crate::stock::Print;
 use badges::Badge;
-use labels::Label;
+use labels::{Label, width_of};
 use std::fmt::Write;
 
 /// A rectangle on paper, in millimetres.
@@ -42,6 +42,18 @@ impl Rectangle {
         let across = (self.x + self.width).min(other.x + other.width) - self.x.max(other.x);
         let down = (self.y + self.height).min(other.y + other.height) - self.y.max(other.y);
         across.max(0.0) * down.max(0.0)
+    }
+
+    /// What is left of it on each side of another.
+    fn without(&self, other: &Rectangle) -> [Rectangle; 4] {
+        let (right, bottom) = (self.x + self.width, self.y + self.height);
+        let (end, foot) = (other.x + other.width, other.y + other.height);
+        [
+            Rectangle { width: other.x - self.x, ..*self },
+            Rectangle { x: end, width: right - end, ..*self },
+            Rectangle { height: other.y - self.y, ..*self },
+            Rectangle { y: foot, height: bottom - foot, ..*self },
+        ]
     }
 
     fn join(&mut self, other: &Rectangle) {
@@ -73,6 +85,25 @@ pub fn fills_used<'a>(drawings: impl IntoIterator<Item = &'a Drawing>) -> usize 
 /// title's and description's ids unique on the page.
 pub fn element(drawing: &Drawing, scale: Scale, id: &str) -> String {
     picture(drawing, scale, id, "")
+}
+
+/// The scale in which the drawing is best read: no larger than it has to be, so that every name can be
+/// read and no number lies on it, and no larger than there is room.
+pub fn readable(drawing: &Drawing, common: Scale, room: Room) -> Scale {
+    let first = common.for_sheet(drawing.sheet);
+    let scales = std::iter::once(first).chain(first.larger(drawing.sheet, room));
+    scales.min_by_key(|scale| faults(drawing, *scale)).unwrap_or(first)
+}
+
+/// Names that cannot be read and numbers that lie on a text.
+pub fn faults(drawing: &Drawing, scale: Scale) -> usize {
+    let page = Page::lay_out(drawing, scale);
+    let named = drawing.regions.iter().filter(|region| !region.name.is_empty()).count();
+    let told = page.labels.iter().filter(|label| label.tells_name()).count();
+    let hides = |badge: &&Badge| {
+        page.labels.iter().any(|label| label.rectangle().meets(&badge.rectangle()))
+    };
+    named - told + page.badges.iter().filter(hides).count()
 }
 
 /// The drawing as a file of its own.
@@ -117,8 +148,10 @@ struct Page<'a> {
 const MARGIN: f64 = 6.5;
 /// Room right of and below what is drawn.
 const EDGE: f64 = 0.6;
-/// Height of the line that tells grain and print.
-const FOOT: f64 = 7.0;
+/// Height of a line that tells grain or print, of its letters, and where they begin.
+const FOOT: f64 = 6.6;
+const FOOT_FONT: f64 = 3.0;
+const FOOT_TEXT: f64 = 10.0;
 
 impl<'a> Page<'a> {
     fn lay_out(drawing: &'a Drawing, scale: Scale) -> Page<'a> {
@@ -128,12 +161,14 @@ impl<'a> Page<'a> {
             width: scale.on_paper(drawing.sheet.width),
             height: scale.on_paper(drawing.sheet.height),
         };
-        let labels: Vec<Label> = drawing
-            .regions
-            .iter()
-            .filter_map(|region| labels::fit(region, rectangle(region, scale)))
-            .collect();
+        let places: Vec<(&Region, Rectangle)> =
+            drawing.regions.iter().map(|region| (region, rectangle(region, scale))).collect();
+        let fit = |(region, area): &(&Region, Rectangle)| labels::fit(region, *area);
+        let labels: Vec<Label> = places.iter().filter_map(fit).collect();
         let badges = badges::place(&drawing.cuts, scale, &sheet, &labels);
+        let taken: Vec<Rectangle> = badges.iter().map(Badge::rectangle).collect();
+        let beside = |(region, area): &(&Region, Rectangle)| labels::beside(region, *area, &taken);
+        let labels = places.iter().filter_map(beside).collect();
         let mut extent = sheet;
         badges.iter().for_each(|badge| extent.join(&badge.rectangle()));
         extent.join(&Rectangle {
@@ -147,18 +182,12 @@ impl<'a> Page<'a> {
     }
 
     fn with_foot(mut self) -> Self {
-        if self.drawing.grain.is_some() || self.drawing.print != Print::Free {
-            self.extent.height += FOOT;
-            let widest = self.foot_width() - MARGIN;
-            self.extent.width = self.extent.width.max(widest - self.extent.x);
-        }
+        let lines = foot(self.drawing);
+        let widest = lines.iter().map(|(_, words)| FOOT_TEXT + width_of(words, FOOT_FONT));
+        let widest = widest.fold(0.0, f64::max);
+        self.extent.height += FOOT * lines.len() as f64;
+        self.extent.width = self.extent.width.max(widest - self.extent.x);
         self
-    }
-
-    fn foot_width(&self) -> f64 {
-        let grain = if self.drawing.grain.is_some() { 26.0 } else { 0.0 };
-        let print = if self.drawing.print == Print::Free { 0.0 } else { 34.0 };
-        grain + print + MARGIN
     }
 
     fn draw(&self, svg: &mut String) {
@@ -242,30 +271,16 @@ impl<'a> Page<'a> {
     }
 
     fn draw_foot(&self, svg: &mut String) {
-        let y = self.extent.y + self.extent.height - FOOT / 2.0;
-        let mut x = 0.0;
-        svg.push_str("<g font-size=\"3\" fill=\"#111\" stroke-width=\".35\">");
-        if let Some(grain) = self.drawing.grain {
-            draw_grain(svg, grain, y);
-            x += 26.0;
-        }
-        let words = match self.drawing.print {
-            Print::Free => "",
-            Print::TwoWay => "print: stripes, keep the way",
-            Print::OneWay => "this way up",
-        };
-        let arrow = match self.drawing.print {
-            Print::OneWay => {
-                format!("M{0} {1}v-5m-1.3 1.8l1.3 -1.8l1.3 1.8", mm(x + 2.0), mm(y + 2.5))
-            }
-            _ => String::new(),
-        };
-        let start = if arrow.is_empty() { x } else { x + 5.0 };
-        if !words.is_empty() {
+        let lines = foot(self.drawing);
+        let top = self.extent.y + self.extent.height - FOOT * lines.len() as f64;
+        let _ = write!(svg, "<g font-size=\"{FOOT_FONT}\" fill=\"#111\" stroke-width=\".35\">");
+        for (index, (arrow, words)) in lines.iter().enumerate() {
+            let y = top + FOOT * (index as f64 + 0.5);
             let _ = write!(
                 svg,
-                "<path d=\"{arrow}\" fill=\"none\" stroke=\"#111\"/><text x=\"{}\" y=\"{}\">{words}</text>",
-                mm(start),
+                "<path transform=\"translate(4 {})\" d=\"{arrow}\" fill=\"none\" stroke=\"#111\"/>\
+                 <text x=\"{FOOT_TEXT}\" y=\"{}\">{words}</text>",
+                mm(y),
                 mm(y + 1.0)
             );
         }
@@ -273,20 +288,21 @@ impl<'a> Page<'a> {
     }
 }
 
-fn draw_grain(svg: &mut String, grain: Axis, y: f64) {
-    let path = match grain {
-        Axis::Width => {
-            format!("M0 {}h8m-1.6 -1.2l1.6 1.2l-1.6 1.2m-4.8 0l-1.6 -1.2l1.6 -1.2", mm(y))
-        }
-        Axis::Height => {
-            format!("M4 {}v6m-1.2 -1.6l1.2 1.6l1.2 -1.6m0 -2.8l-1.2 -1.6l-1.2 1.6", mm(y - 3.0))
-        }
+/// What is told below the sheet: an arrow around its middle, and words.
+fn foot(drawing: &Drawing) -> Vec<(&'static str, &'static str)> {
+    const ACROSS: &str = "M-4 0h8m-1.6 -1.2l1.6 1.2l-1.6 1.2m-4.8 0l-1.6 -1.2l1.6 -1.2";
+    const DOWN: &str = "M0 -3v6m-1.2 -1.6l1.2 1.6l1.2 -1.6m0 -2.8l-1.2 -1.6l-1.2 1.6";
+    const UP: &str = "M0 2.5v-5m-1.3 1.8l1.3 -1.8l1.3 1.8";
+    let grain = drawing.grain.map(|grain| match grain {
+        Axis::Width => (ACROSS, "grain"),
+        Axis::Height => (DOWN, "grain"),
+    });
+    let print = match drawing.print {
+        Print::Free => None,
+        Print::TwoWay => Some((DOWN, "print: either end up, never sideways")),
+        Print::OneWay => Some((UP, "this way up")),
     };
-    let _ = write!(
-        svg,
-        "<path d=\"{path}\" fill=\"none\" stroke=\"#111\"/><text x=\"10\" y=\"{}\">grain</text>",
-        mm(y + 1.0)
-    );
+    grain.into_iter().chain(print).collect()
 }
 
 fn rectangle(region: &Region, scale: Scale) -> Rectangle {

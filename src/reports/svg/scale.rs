@@ -8,10 +8,20 @@ pub struct Scale {
     tenths: u32,
 }
 
-/// Widest and highest a sheet is drawn, in millimetres: it leaves room for the steps beside it on
-/// A4 and on Letter.
-const WIDEST: f64 = 83.0;
-const HIGHEST: f64 = 104.0;
+/// Widest and highest a sheet is drawn, in millimetres.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Room {
+    width: f64,
+    height: f64,
+}
+
+impl Room {
+    /// What A4 and Letter leave beside the steps.
+    pub const BESIDE: Room = Room { width: 83.0, height: 104.0 };
+    /// What they leave above the steps.
+    pub const ABOVE: Room = Room { width: 166.0, height: 150.0 };
+}
+
 /// A sheet whose longer side would be drawn shorter than this gets a scale of its own …
 const SMALLEST: f64 = 42.0;
 /// … in which it is at least so long.
@@ -28,7 +38,7 @@ impl Scale {
 
     /// The largest scale in which all `sheets` fit beside their steps.
     pub fn common(sheets: impl IntoIterator<Item = Size>) -> Scale {
-        sheets.into_iter().map(fitting).max().unwrap_or(Scale::of(1))
+        sheets.into_iter().map(|sheet| fitting(sheet, Room::BESIDE)).max().unwrap_or(Scale::of(1))
     }
 
     /// This scale, or a larger one where the sheet would be too small to read.
@@ -36,12 +46,17 @@ impl Scale {
         if self.on_paper(sheet.long()) >= SMALLEST {
             return self;
         }
-        let larger = STEPS.iter().rev().map(|tenths| Scale { tenths: *tenths });
-        larger
-            .filter(|scale| *scale < self)
+        self.larger(sheet, Room::BESIDE)
+            .into_iter()
             .find(|scale| scale.on_paper(sheet.long()) >= READABLE)
-            .unwrap_or(Scale::of(1))
-            .max(fitting(sheet))
+            .unwrap_or_else(|| fitting(sheet, Room::BESIDE))
+    }
+
+    /// The larger scales in which a sheet fits, the smallest first.
+    pub fn larger(self, sheet: Size, room: Room) -> Vec<Scale> {
+        let largest = fitting(sheet, room);
+        let scales = STEPS.iter().rev().map(|tenths| Scale { tenths: *tenths });
+        scales.filter(|scale| *scale < self && *scale >= largest).collect()
     }
 
     /// Millimetres on paper.
@@ -58,9 +73,9 @@ impl Scale {
     }
 }
 
-fn fitting(sheet: Size) -> Scale {
+fn fitting(sheet: Size, room: Room) -> Scale {
     let fits = |scale: &Scale| {
-        scale.on_paper(sheet.width) <= WIDEST && scale.on_paper(sheet.height) <= HIGHEST
+        scale.on_paper(sheet.width) <= room.width && scale.on_paper(sheet.height) <= room.height
     };
     let steps = STEPS.iter().map(|tenths| Scale { tenths: *tenths });
     // Beyond the steps every further 1 : 10 will do; the longest length there is needs 1 : 1300.
@@ -85,8 +100,8 @@ mod tests {
             for sheet in sizes {
                 let own = common.for_sheet(sheet);
                 prop_assert!(own <= common);
-                prop_assert!(own.on_paper(sheet.width) <= WIDEST);
-                prop_assert!(own.on_paper(sheet.height) <= HIGHEST);
+                prop_assert!(own.on_paper(sheet.width) <= Room::BESIDE.width);
+                prop_assert!(own.on_paper(sheet.height) <= Room::BESIDE.height);
             }
         }
     }
@@ -118,9 +133,18 @@ mod tests {
     }
 
     #[test]
+    fn larger_scales_grow_as_far_as_the_sheet_fits() {
+        let larger = Scale::of(5).larger(size("12 x 12"), Room::BESIDE);
+        assert_eq!(larger, [Scale::of(4)]);
+        let above = Scale::of(5).larger(size("12 x 12"), Room::ABOVE);
+        assert_eq!(above, [Scale::of(4), Scale::of(3), Scale { tenths: 25 }]);
+        assert_eq!(Scale::of(4).larger(size("12 x 12"), Room::BESIDE), []);
+    }
+
+    #[test]
     fn the_longest_sheet_still_fits() {
         let scale = Scale::common([Size::new(Length::MAX, Length::MAX)]);
-        assert!(scale.on_paper(Length::MAX) <= WIDEST);
+        assert!(scale.on_paper(Length::MAX) <= Room::BESIDE.width);
     }
 
     #[test]
