@@ -50,7 +50,8 @@ pub fn fit(region: &Region, area: Rectangle) -> Option<Label> {
 pub fn beside(region: &Region, area: Rectangle, numbers: &[Rectangle]) -> Option<Label> {
     let mut area = area;
     let mut label = fit(region, area)?;
-    for number in numbers {
+    // Twice: what gives way to one number may meet another.
+    for number in numbers.iter().chain(numbers) {
         if !label.rectangle().meets(number) {
             continue;
         }
