@@ -50,7 +50,7 @@ fn level(level: &Level, currency: &Currency) -> LevelRow {
         proven,
         status: match proven {
             true => "proven".to_owned(),
-            false => format!("open: {}", gap(level.value, level.bound, currency)),
+            false => format!("open: {} less", gap(level.value, level.bound, currency)),
         },
         reason: match level.complete_search {
             true => "by a search that left no case out",
@@ -59,14 +59,10 @@ fn level(level: &Level, currency: &Currency) -> LevelRow {
     }
 }
 
-/// `at most 1.20 USD (2.5 %) less`.
+/// `at most 1.20 USD (2.5 %)`.
 fn gap(value: Money, bound: Money, currency: &Currency) -> String {
     let less = value - bound;
-    format!(
-        "at most {} ({}) less",
-        currency.with_code(less),
-        from_ratio(less.minor(), value.minor())
-    )
+    format!("at most {} ({})", currency.with_code(less), from_ratio(less.minor(), value.minor()))
 }
 
 /// Value and bound of one level over all groups, and whether every group is proven.
@@ -99,11 +95,11 @@ pub fn sentence(plan: &Plan, currency: &Currency) -> String {
                 .to_owned()
         }
         (true, false) => format!(
-            "proven: no plan can spend less; one that uses less paper may exist, worth {}",
+            "proven: no plan can spend less; one that uses less paper may exist, by {}",
             gap(stock.value, stock.bound, currency)
         ),
         (false, _) => format!(
-            "not proven: a cheaper plan may exist, spending {}",
+            "not proven: a plan that spends less may exist, by {}",
             gap(spend.value, spend.bound, currency)
         ),
     }
@@ -147,7 +143,7 @@ mod tests {
         assert_eq!(
             sentence_of(|_| {}),
             "proven: no plan can spend less; one that uses less paper may exist, \
-             worth at most 0.12 USD (0.3 %) less"
+             by at most 0.12 USD (0.3 %)"
         );
     }
 
@@ -158,7 +154,7 @@ mod tests {
                 plan.proof[1].spend.bound = Money::from_minor(600);
                 plan.proof[1].spend.status = Status::Gap;
             }),
-            "not proven: a cheaper plan may exist, spending at most 6.00 USD (50 %) less"
+            "not proven: a plan that spends less may exist, by at most 6.00 USD (50 %)"
         );
     }
 
