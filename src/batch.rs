@@ -1,6 +1,6 @@
 //! The way of the data, from the files' bytes to a checked plan and its schedule.
 
-use crate::diagnostics::{Problem, Problems, counted, listed};
+use crate::diagnostics::{Place, Problem, Problems, Source as Lines, listed};
 use crate::orders::{self, Order};
 use crate::pieces::{self, Bill};
 use crate::plan::{self, Ground, Plan, check};
@@ -32,6 +32,22 @@ pub struct Inputs {
     pub offcuts: Option<Source>,
     /// The bench.
     pub workshop: Option<Source>,
+}
+
+/// A file's name and its bytes.
+type Named<'a> = (&'a str, &'a [u8]);
+
+impl Source {
+    fn named(&self) -> Named<'_> {
+        (&self.name, &self.bytes)
+    }
+}
+
+impl Inputs {
+    /// The files of sheets and, where there is one, offcuts.
+    fn stock(&self) -> (Named<'_>, Option<Named<'_>>) {
+        (self.sheets.named(), self.offcuts.as_ref().map(Source::named))
+    }
 }
 
 /// How hard to try.
@@ -123,11 +139,7 @@ pub fn judge(plan: &Source, workshop: Option<&Source>) -> Problems {
     let parsed: Plan = match serde_json::from_slice(&plan.bytes) {
         Ok(plan) => plan,
         Err(error) => {
-            let title = format!("{} is no plan", plan.name);
-            let help = "name a plan.json that `cardwright plan` wrote";
-            problems.push(
-                Problem::error("plan-unreadable", title).at(None, error.to_string()).help(help),
-            );
+            problems.push(no_plan(plan, &error));
             return problems;
         }
     };
@@ -136,6 +148,23 @@ pub fn judge(plan: &Source, workshop: Option<&Source>) -> Problems {
         problems.push(Problem::error("plan-fault", title).help("plan the order again"));
     }
     problems
+}
+
+fn no_plan(plan: &Source, error: &serde_json::Error) -> Problem {
+    let text = String::from_utf8_lossy(&plan.bytes);
+    let line = Lines::new(&plan.name, &text).line(error.line());
+    let place = Place {
+        file: plan.name.as_str().into(),
+        line: error.line(),
+        column: error.column().clamp(1, line.chars().count() + 1),
+        length: 0,
+        text: line,
+    };
+    let said = error.to_string();
+    let expected = said.split(" at line ").next().unwrap_or_default();
+    Problem::error("plan-unreadable", format!("{} is no plan", plan.name))
+        .at(Some(&place).filter(|place| place.line > 0), expected)
+        .help("name a plan.json that `cardwright plan` wrote")
 }
 
 /// Everything that was read for a batch.
@@ -149,33 +178,51 @@ struct Batch {
 /// Reads all files and finds all their mistakes; `None` where there are any.
 fn read(inputs: &Inputs, problems: &mut Problems) -> Option<Batch> {
     let workshop = read_workshop(inputs.workshop.as_ref(), problems);
-    let orders = inputs.orders.iter().map(|source| {
-        orders::read(
-            batch_name(&source.name),
-            &source.name,
-            &source.bytes,
-            workshop.style(),
-            problems,
-        )
-    });
-    // All orders are read before any is given up.
-    let orders: Vec<Option<Order>> = orders.collect();
-    let sheets = (inputs.sheets.name.as_str(), &inputs.sheets.bytes[..]);
-    let offcuts = inputs.offcuts.as_ref().map(|source| (source.name.as_str(), &source.bytes[..]));
-    let stock = stock::read(sheets, offcuts, &workshop, problems);
-    let orders: Vec<Order> = orders.into_iter().collect::<Option<_>>()?;
+    let sound_bench = !problems.has_errors();
+    // Every file is read before any is given up.
+    let orders = read_orders(&inputs.orders, &workshop, problems);
+    let mut of_stock = Problems::new();
+    let stock = read_stock(inputs, &workshop, &mut of_stock);
+    let sound_stock = !of_stock.has_errors();
+    problems.append(of_stock);
     let stock = stock?;
-    let papers = stock::papers([sheets].into_iter().chain(offcuts));
-    for source in &inputs.orders {
-        orders::check_papers(&source.name, &source.bytes, &papers, problems);
+    check_papers(inputs, problems);
+    let order = together(orders.into_iter().flatten().collect());
+    let names: Vec<&str> = inputs.orders.iter().map(|source| source.name.as_str()).collect();
+    let mut of_pieces = Problems::of_file(&listed(&names));
+    let mut bill = pieces::pieces(&order, &workshop, &mut of_pieces);
+    // Pieces held against a stock or bench that was misread would be blamed for its mistakes.
+    if sound_bench && sound_stock {
+        pieces::shorten_flaps(&mut bill, &stock, &workshop, &mut of_pieces);
+        pieces::check_fit(&bill, &stock, &workshop, &mut of_pieces);
     }
-    let order = together(orders);
-    let mut bill = pieces::pieces(&order, &workshop, problems);
-    if !problems.has_errors() {
-        pieces::shorten_flaps(&mut bill, &stock, &workshop, problems);
-        pieces::check_fit(&bill, &stock, &workshop, problems);
-    }
+    problems.append(of_pieces);
     (!problems.has_errors()).then_some(Batch { order, stock, workshop, bill })
+}
+
+fn read_orders(
+    sources: &[Source],
+    workshop: &Workshop,
+    problems: &mut Problems,
+) -> Vec<Option<Order>> {
+    let mut read = |Source { name, bytes }: &Source| {
+        orders::read(batch_name(name), name, bytes, workshop.style(), problems)
+    };
+    sources.iter().map(&mut read).collect()
+}
+
+fn read_stock(inputs: &Inputs, workshop: &Workshop, problems: &mut Problems) -> Option<Stock> {
+    let (sheets, offcuts) = inputs.stock();
+    stock::read(sheets, offcuts, workshop, problems)
+}
+
+/// Tells of papers in the orders that no file of the stock names.
+fn check_papers(inputs: &Inputs, problems: &mut Problems) {
+    let (sheets, offcuts) = inputs.stock();
+    let papers = stock::papers([sheets].into_iter().chain(offcuts));
+    for Source { name, bytes } in &inputs.orders {
+        orders::check_papers(name, bytes, &papers, problems);
+    }
 }
 
 fn read_workshop(source: Option<&Source>, problems: &mut Problems) -> Workshop {
@@ -253,17 +300,16 @@ fn collect(
 fn short_of_stock(shortage: &Shortage, bill: &Bill) -> Problem {
     let missing = shortage.pieces.iter();
     let missing: Vec<String> =
-        missing.map(|&(piece, count)| format!("{count} of {}", bill.pieces[piece].id)).collect();
+        missing.map(|&(piece, count)| format!("{count} of `{}`", bill.pieces[piece].id)).collect();
     let papers = listed(&shortage.papers);
     let title = match shortage.proven {
         true => format!("the stock of {papers} cannot suffice, and none of it can be bought"),
         false => format!("no way was found to cut the order from the stock of {papers}"),
     };
     let place = shortage.pieces.first().and_then(|&(piece, _)| bill.pieces[piece].place.as_ref());
-    let kinds = counted(missing.len() as u64, "kind of piece");
     let label = match missing.is_empty() {
         true => "wants more paper than there is".to_owned(),
-        false => format!("{kinds} would stay uncut: {}", listed(&missing)),
+        false => format!("{} would stay uncut", listed(&missing)),
     };
     Problem::error("program-stock-short", title)
         .at(place, label)

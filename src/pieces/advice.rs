@@ -2,25 +2,23 @@
 
 use super::fit::{Obstacle, fits_somewhere, is_available, least_obstacle, true_size, weight};
 use super::{Bill, Part, Piece, flaps};
-use crate::diagnostics::{Problem, Problems, listed, nearest};
+use crate::diagnostics::{Problem, Problems, listed};
 use crate::measure::{Axis, Size};
 use crate::orders::Turn;
 use crate::stock::{Sheet, Stock};
 use crate::workshop::{GrainRule, Workshop};
 use std::collections::BTreeSet;
 
-/// Reports each piece that cannot be cut: its paper is unknown or cannot be had, it is larger than
-/// every sheet of its paper, or too small for the bench to hold.
+/// Reports each piece that cannot be cut: its paper cannot be had, it is larger than every sheet of its
+/// paper, or too small for the bench to hold. Pieces of unknown papers are passed over: those are
+/// told where the order names them.
 pub fn check_fit(bill: &Bill, stock: &Stock, workshop: &Workshop, problems: &mut Problems) {
     let look = Look { stock, workshop };
-    for piece in &bill.pieces {
-        let unknown = look.unknown_papers(piece);
-        let known = unknown.is_empty();
-        unknown.into_iter().for_each(|problem| problems.push(problem));
-        if known && !fits_somewhere(piece, stock, workshop) {
-            problems.push(look.too_large(piece));
-        } else if known {
+    for piece in bill.pieces.iter().filter(|piece| look.knows_papers(piece)) {
+        if fits_somewhere(piece, stock, workshop) {
             look.too_small(piece).into_iter().for_each(|problem| problems.push(problem));
+        } else {
+            problems.push(look.too_large(piece));
         }
     }
 }
@@ -32,11 +30,9 @@ struct Look<'a> {
 }
 
 impl Look<'_> {
-    fn unknown_papers(&self, piece: &Piece) -> Vec<Problem> {
-        let known: BTreeSet<&str> =
-            self.stock.sheets.iter().map(|sheet| sheet.paper.as_str()).collect();
-        let unknown = piece.papers.iter().filter(|paper| !known.contains(paper.as_str()));
-        unknown.map(|paper| unknown_paper(piece, paper, &known)).collect()
+    fn knows_papers(&self, piece: &Piece) -> bool {
+        let mut papers = piece.papers.iter();
+        papers.all(|paper| self.stock.sheets.iter().any(|sheet| sheet.paper == *paper))
     }
 
     /// The last cut that frees a piece goes through a plate with one of its sides: where both are too
@@ -73,11 +69,21 @@ impl Look<'_> {
             Some((Obstacle::Excess(excess), sheet)) => self.beyond_the_sheet(piece, sheet, excess),
         };
         let problem = Problem::error(code, title).at(piece.place.as_ref(), label);
-        self.advice(piece).into_iter().fold(problem, Problem::help)
+        let mut advice = self.advice(piece);
+        let last = match nearest {
+            None if code == "piece-paper-none" => {
+                "write in `on hand` how many there are, or give a sheet a price".to_owned()
+            }
+            Some((Obstacle::Knife, _)) => self.a_narrower_sheet(),
+            _ => self.a_larger_sheet(piece),
+        };
+        let or = if advice.is_empty() { "" } else { "or " };
+        advice.push(format!("{or}{last}"));
+        advice.into_iter().fold(problem, Problem::help)
     }
 
     fn nowhere(&self, piece: &Piece) -> (&'static str, String, String) {
-        let papers = listed(&piece.papers);
+        let papers = piece.papers.join(" or ");
         if self.sheets_of(piece).next().is_none() {
             let title = format!("no sheet of {papers} is at hand or can be bought");
             return ("piece-paper-none", title, format!("`{}` is cut from it", piece.id));
@@ -130,15 +136,16 @@ impl Look<'_> {
         self.stock.sheets.iter().filter(has_paper).filter(|sheet| is_available(sheet))
     }
 
+    /// What would let the piece be cut from the sheets there are.
     fn advice(&self, piece: &Piece) -> Vec<String> {
-        let mut advice = Vec::new();
-        advice.extend(self.turning(piece));
-        advice.extend(self.a_looser_grain(piece));
-        advice.extend(self.another_fold(piece));
-        advice.extend(self.a_shorter_flap(piece));
-        advice.extend(self.another_paper(piece));
-        advice.push(self.a_larger_sheet(piece));
-        advice
+        let ways = [
+            self.turning(piece),
+            self.a_looser_grain(piece),
+            self.another_fold(piece),
+            self.a_shorter_flap(piece),
+            self.another_paper(piece),
+        ];
+        ways.into_iter().flatten().collect()
     }
 
     fn turning(&self, piece: &Piece) -> Option<String> {
@@ -200,22 +207,17 @@ impl Look<'_> {
         (!fitting.is_empty()).then(|| format!("it would fit on sheets of {}", listed(&fitting)))
     }
 
+    fn a_narrower_sheet(&self) -> String {
+        let knife = self.workshop.style().with_unit(self.workshop.trimmer.knife);
+        format!("have the sheets cut down and list them so: one side has to be at most {knife}")
+    }
+
     fn a_larger_sheet(&self, piece: &Piece) -> String {
         let squaring = self.workshop.trimmer.squaring * 2;
         let least = Size::new(piece.size.width + squaring, piece.size.height + squaring);
         let style = self.workshop.style();
-        format!("or add a sheet of at least {} to the sheets file", style.size(least))
+        format!("add a sheet of at least {} to the sheets file", style.size(least))
     }
-}
-
-fn unknown_paper(piece: &Piece, paper: &str, known: &BTreeSet<&str>) -> Problem {
-    let title = format!("no sheet is of the paper `{paper}`");
-    let label = format!("`{}` is cut from it", piece.id);
-    let help = match nearest(paper, known.iter().copied()) {
-        Some(near) => format!("did you mean `{near}`?"),
-        None => "add a sheet of this paper to the sheets file".to_owned(),
-    };
-    Problem::error("piece-paper-unknown", title).at(piece.place.as_ref(), label).help(help)
 }
 
 #[cfg(test)]
@@ -268,10 +270,7 @@ mod tests {
             problem.label,
             "1/16 in too wide and 1/2 in too high for `fern 12 x 9`, 12 x 9 in"
         );
-        assert_eq!(
-            problem.help,
-            ["or add a sheet of at least 12 1/16 x 9 1/2 in to the sheets file"]
-        );
+        assert_eq!(problem.help, ["add a sheet of at least 12 1/16 x 9 1/2 in to the sheets file"]);
     }
 
     #[test]
@@ -337,14 +336,10 @@ mod tests {
     }
 
     #[test]
-    fn papers_unknown_or_gone_are_told() {
+    fn papers_that_are_gone_are_told_and_unknown_ones_are_the_orders_matter() {
         let mut other = sheet("12 x 12");
         other.paper = "ferm".to_owned();
-        let problem = only(base("5 x 5"), vec![other], &workshop());
-        assert_eq!(
-            (problem.code, problem.help),
-            ("piece-paper-unknown", vec!["did you mean `ferm`?".to_owned()])
-        );
+        assert_eq!(problems(base("5 x 5"), vec![other], &workshop()), []);
         let mut gone = sheet("12 x 12");
         gone.price = None;
         assert_eq!(only(base("5 x 5"), vec![gone.clone()], &workshop()).code, "piece-paper-none");

@@ -1,8 +1,8 @@
 //! `Reading::order("…").says("…")`: bytes in, exact rendered text out.
 
+use cardwright::batch::{self, Inputs, Options, Outcome, Source};
 use cardwright::cli::render;
 use cardwright::diagnostics::Problems;
-use cardwright::{orders, stock, workshop};
 
 /// Files that are read together, all of them sound until one is replaced.
 pub struct Reading {
@@ -52,6 +52,18 @@ impl Reading {
         Reading { workshop: bytes.as_ref().to_vec(), ..Reading::default() }
     }
 
+    /// The same with these bytes in `workshop.toml`.
+    pub fn with_workshop(self, bytes: impl AsRef<[u8]>) -> Reading {
+        Reading { workshop: bytes.as_ref().to_vec(), ..self }
+    }
+
+    /// The same with one kind of sheet, of this size.
+    pub fn with_sheet(self, size: &str) -> Reading {
+        let (width, height) = size.split_once(" x ").unwrap();
+        let row = format!("sheet,paper,width,height,price\nfern,fern,{width},{height},1.10\n");
+        Reading { sheets: row.into(), ..self }
+    }
+
     /// All that is told, problem by problem.
     pub fn text(&self) -> String {
         render::problems(&self.problems(), false)
@@ -59,25 +71,47 @@ impl Reading {
 
     /// The problems of all files.
     pub fn problems(&self) -> Problems {
-        let mut problems = Problems::new();
-        let workshop = workshop::read("workshop.toml", &self.workshop, &mut problems);
-        let sheets = ("sheets.csv", self.sheets.as_slice());
-        let offcuts = self.offcuts.as_ref().map(|bytes| ("offcuts.csv", bytes.as_slice()));
-        let stock = stock::read(sheets, offcuts, &workshop, &mut problems);
-        let (file, style) = ("orders/spring.csv", workshop.style());
-        let order = orders::read("spring", file, &self.order, style, &mut problems);
-        if order.is_some() && stock.is_some() {
-            let papers = stock::papers([sheets].into_iter().chain(offcuts));
-            orders::check_papers(file, &self.order, &papers, &mut problems);
-        }
-        problems
+        batch::check(&self.inputs())
     }
 
-    /// Compares all that is told with `expected`, whose first line break is only for looks.
+    /// The bytes of the plan.
+    pub fn plan(&self) -> Vec<u8> {
+        serde_json::to_vec_pretty(&self.outcome().made.unwrap().plan).unwrap()
+    }
+
+    fn outcome(&self) -> Outcome {
+        let outcome = batch::plan(&self.inputs(), &Options::default());
+        assert!(outcome.faults.is_empty(), "{:?}", outcome.faults);
+        outcome
+    }
+
+    fn inputs(&self) -> Inputs {
+        let source =
+            |name: &str, bytes: &Vec<u8>| Source { name: name.to_owned(), bytes: bytes.clone() };
+        Inputs {
+            orders: vec![source("orders/spring.csv", &self.order)],
+            sheets: source("sheets.csv", &self.sheets),
+            offcuts: self.offcuts.as_ref().map(|bytes| source("offcuts.csv", bytes)),
+            workshop: Some(source("workshop.toml", &self.workshop)),
+        }
+    }
+
+    /// Compares all that is told with `expected`.
     #[track_caller]
     pub fn says(&self, expected: &str) {
-        let text = self.text();
-        let expected = expected.strip_prefix('\n').unwrap_or(expected);
-        assert!(text == expected, "\n--- told ---\n{text}--- expected ---\n{expected}---\n");
+        same(&self.text(), expected);
     }
+
+    /// Compares all that is told when the batch is planned with `expected`.
+    #[track_caller]
+    pub fn says_when_planned(&self, expected: &str) {
+        same(&render::problems(&self.outcome().problems, false), expected);
+    }
+}
+
+/// Compares two texts; the first line break of `expected` is only for looks.
+#[track_caller]
+pub fn same(text: &str, expected: &str) {
+    let expected = expected.strip_prefix('\n').unwrap_or(expected);
+    assert!(text == expected, "\n--- told ---\n{text}--- expected ---\n{expected}---\n");
 }

@@ -34,7 +34,7 @@ fn mistakes_of_every_file_come_at_once() {
     reading.workshop = "unti = \"mm\"\n".into();
     let problems = reading.problems();
     let codes: Vec<&str> = problems.iter().map(|problem| problem.code).collect();
-    assert_eq!(codes, ["workshop-key", "stock-size", "stock-date", "order-count"]);
+    assert_eq!(codes, ["workshop-key", "order-count", "stock-size", "stock-date"]);
 }
 
 #[test]
@@ -54,7 +54,8 @@ fn sound_files_say_nothing() {
          tag;2 x 3;;12;fern;;;;;;;\r\n\
          card;us a2;side;40;fern|fern 2;fern;fern;1/16;Bought;half;2026-05-30;\"red; gold\"\r\n",
     );
-    let sheets = "sheet,paper,width,height\na,fern,12,12\nb,fern 2,305 mm,305 mm\n".into();
+    let sheets =
+        "sheet,paper,width,height,on hand\na,fern,12,12,9\nb,fern 2,305 mm,305 mm,9\n".into();
     Reading { sheets, ..reading }.says("");
 }
 

@@ -4,6 +4,8 @@ mod builder;
 mod codes;
 mod many;
 mod order;
+mod piece;
+mod plan;
 mod stock;
 mod table;
 mod workshop;

@@ -4,6 +4,8 @@
 
 mod file;
 mod order;
+mod piece;
+mod plan;
 mod stock;
 mod table;
 mod workshop;
@@ -25,9 +27,17 @@ impl Code {
     }
 }
 
-/// The lists, in the order in which files are read.
-const LISTS: [&[Code]; 6] =
-    [GENERAL, file::CODES, table::CODES, order::CODES, stock::CODES, workshop::CODES];
+/// The lists, in the order of the stages.
+const LISTS: [&[Code]; 8] = [
+    GENERAL,
+    file::CODES,
+    table::CODES,
+    order::CODES,
+    stock::CODES,
+    workshop::CODES,
+    piece::CODES,
+    plan::CODES,
+];
 
 const GENERAL: &[Code] = &[Code::new(
     "more-problems",

@@ -1,0 +1,64 @@
+//! Codes of the pieces that an order asks for.
+
+use super::Code;
+
+pub(super) const CODES: &[Code] = &[
+    Code::new(
+        "piece-vanishes",
+        "a liner or mat would have no size left",
+        "A liner is the card less an inset on every side, so twice the inset has to be less than the \
+         card's shorter side. The inset of liners is `liner_inset` under [envelope] in the workshop \
+         file. Make it smaller, or leave the liner out of cards that small.",
+    ),
+    Code::new(
+        "piece-name",
+        "two kinds of pieces would have the same name",
+        "Pieces that are alike are cut together, and their name joins those of their lines by `+`. A \
+         line whose own name holds a `+` can read the same. Leave the `+` out of it.",
+    ),
+    Code::new(
+        "piece-envelope-flap",
+        "a flap of a cut envelope does not suit its pocket",
+        "The envelope is planned as the workshop file says, but it will not close well: its top flap \
+         hardly overlaps the bottom flap, a flap reaches past the opposite edge, or the side flaps \
+         meet. The line under the mark has the measure. Change the flap under [envelope], or set it \
+         to \"auto\".",
+    ),
+    Code::new(
+        "piece-flap-shortened",
+        "the top flap of an envelope was shortened to fit a sheet",
+        "With its usual top flap the blank is larger than every sheet of its paper, so the flap is \
+         shortened as little as that takes. It still overlaps the bottom flap enough to be gummed. \
+         Add a larger sheet of the paper if the flap is to keep its length, or set `top_flap` under \
+         [envelope] if all envelopes are to have the same.",
+    ),
+    Code::new(
+        "piece-too-large",
+        "a piece fits no sheet of its paper, or takes too long a cut",
+        "The message names the sheet that comes nearest and what it lacks. A card that folds is cut \
+         open, twice as wide or twice as high as it stands. It can help to allow quarter turns, to \
+         fold on the other side, to name a second paper, or to add a larger sheet. If only the knife \
+         is too short, cut the sheets in half elsewhere and list the halves.",
+    ),
+    Code::new(
+        "piece-too-small",
+        "a piece is too small to be held while it is cut",
+        "The last cut goes through a strip of the piece's own width or height. Both are less than \
+         `smallest_hold` under [trimmer], the narrowest strip that your bench can hold. Make the card \
+         larger, or order several as one piece and part them with scissors.",
+    ),
+    Code::new(
+        "piece-grain",
+        "a folded piece can lie on no sheet with its fold along the grain",
+        "Under `rule = \"strict\"` a fold runs along the grain or the piece is not cut. Here the line's \
+         `turn` or the paper's print forbids the way it would have to lie. Allow a quarter turn, \
+         choose the other fold, or set `rule = \"prefer\"` under [grain].",
+    ),
+    Code::new(
+        "piece-paper-none",
+        "there is no sheet of a paper, and none can be bought",
+        "The paper is listed, but its sheets are not on hand and have no price. Write how many there \
+         are in `on hand`, or a price if more can be bought; or name a second paper in the order, \
+         joined by `|`.",
+    ),
+];

@@ -1,0 +1,36 @@
+//! Codes of planning, of plans and of the work they ask for.
+
+use super::Code;
+
+pub(super) const CODES: &[Code] = &[
+    Code::new(
+        "program-stock-short",
+        "there is too little of a paper, and no more of it can be bought",
+        "Each piece by itself fits a sheet, but all of them together do not. Where the message says \
+         `cannot suffice`, that is proven: no way of cutting yields them all. Where it says `no way \
+         was found`, a better way may exist, and `--effort long` looks longer for it. Add sheets on \
+         hand, give a sheet of the paper a price, name a second paper in the order, or order less.",
+    ),
+    Code::new(
+        "plan-unreadable",
+        "a file is not a plan",
+        "A plan is the file plan.json of a report folder, in the schema cardwright-plan-1. The message \
+         says what was expected at which line and column. A file that ends in .json is always taken \
+         for a plan; give an order another ending.",
+    ),
+    Code::new(
+        "plan-fault",
+        "a plan breaks a rule",
+        "The plan was worked out again from its geometry and its numbers alone, and something does not \
+         hold. Either it was changed since it was written, or it was made for another bench: with \
+         --workshop the right workshop file can be named. Plan the order again.",
+    ),
+    Code::new(
+        "schedule-off-graduation",
+        "a cut lies between two marks of the trimmer",
+        "The gauge cannot be set to the exact distance with the marks of `graduation` under [trimmer]. \
+         Mark the distance on one sheet and set the gauge to the mark, or change the sizes in the \
+         order so that they are whole steps. If your gauge is finer than that, set `graduation` to \
+         its finest mark.",
+    ),
+];

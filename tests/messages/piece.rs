@@ -1,0 +1,313 @@
+//! Codes of pieces.
+
+use super::builder::Reading;
+
+#[test]
+fn vanishes() {
+    Reading::order_cells("liner", "fern").with_workshop("[envelope]\nliner_inset = 1\n").says(
+        r"
+error[piece-vanishes]: the liner of line `tag` would vanish
+ --> orders/spring.csv:2:19
+  |
+2 | tag,2 x 3,12,fern,fern
+  |                   ^^^^ an inset of 1 in on each side leaves nothing of a card of 2 x 3 in
+  |
+  = help: make `liner_inset` under [envelope] in the workshop file smaller, or leave the liner out; here it has to be less than 1 in
+",
+    );
+}
+
+#[test]
+fn name() {
+    Reading::order(
+        "line,card,count,paper\na,2 x 3,12,fern\nb,2 x 3,12,fern\na.base+b,3 x 3,12,fern\n",
+    )
+    .says(
+        r"
+error[piece-name]: two kinds of pieces would be named `a.base+b.base`
+ --> orders/spring.csv:4:19
+  |
+4 | a.base+b,3 x 3,12,fern
+  |                   ^^^^ this line's name reads like two merged lines
+  |
+  = help: leave `+` out of the names of the lines
+",
+    );
+}
+
+#[test]
+fn flap_that_hardly_overlaps() {
+    Reading::order_cells("envelope", "fern")
+        .with_workshop("[envelope]\ntop_flap = \"9/16\"\n")
+        .says(
+            r"
+warning[piece-envelope-flap]: the envelope's top flap hardly overlaps its bottom flap
+ --> orders/spring.csv:2:19
+  |
+2 | tag,2 x 3,12,fern,fern
+  |                   ^^^^ it overlaps by 7/16 in, a gum band needs 1/2 in
+  |
+  = help: make `top_flap` at least 5/8 in (under [envelope] in the workshop file)
+",
+        );
+}
+
+#[test]
+fn flaps_past_the_edges() {
+    Reading::order_cells("envelope", "fern")
+        .with_workshop("[envelope]\ntop_flap = \"2 3/16\"\nside_flap = \"1 11/16\"\n")
+        .says(
+            r"
+warning[piece-envelope-flap]: the envelope's top flap reaches past its bottom edge
+ --> orders/spring.csv:2:19
+  |
+2 | tag,2 x 3,12,fern,fern
+  |                   ^^^^ the pocket is 2 1/8 in high
+  |
+  = help: make `top_flap` at most 2 1/8 in (under [envelope] in the workshop file)
+
+warning[piece-envelope-flap]: the envelope's side flaps meet each other
+ --> orders/spring.csv:2:19
+  |
+2 | tag,2 x 3,12,fern,fern
+  |                   ^^^^ the pocket is 3 1/4 in wide
+  |
+  = help: make `side_flap` at most half of that (under [envelope] in the workshop file)
+
+2 warnings
+",
+        );
+}
+
+#[test]
+fn flaps_at_their_limits_are_not_told() {
+    let flaps = |top: &str, side: &str| {
+        format!("[envelope]\ntop_flap = \"{top}\"\nside_flap = \"{side}\"\n")
+    };
+    for (top, side) in [("5/8", "1 5/8"), ("2 1/8", "1/2")] {
+        Reading::order_cells("envelope", "fern").with_workshop(&flaps(top, side)).says("");
+    }
+}
+
+#[test]
+fn pointed_flap_of_a_long_card() {
+    Reading::order("line,card,count,paper,envelope\nlong,9 1/4 x 4,12,fern,fern\n")
+        .with_sheet("20 x 20")
+        .with_workshop("[envelope]\nkind = \"diagonal\"\n[trimmer]\nknife = 20\n")
+        .says(
+            r#"
+warning[piece-envelope-flap]: the envelope's pointed flap reaches past its bottom edge
+ --> orders/spring.csv:2:24
+  |
+2 | long,9 1/4 x 4,12,fern,fern
+  |                        ^^^^ the face is 9 1/2 x 4 1/8 in
+  |
+  = help: set `kind` to "wrap" for long cards, or trim the point by hand (under [envelope] in the workshop file)
+"#,
+        );
+}
+
+#[test]
+fn flap_shortened() {
+    Reading::order("line,card,count,paper,envelope\ncard,7 x 5,12,fern,fern\n").says(
+        r"
+warning[piece-flap-shortened]: the top flap of `card.envelope` is shortened to fit a sheet
+ --> orders/spring.csv:2:20
+  |
+2 | card,7 x 5,12,fern,fern
+  |                    ^^^^ 1 7/8 in instead of 2 11/16 in
+  |
+  = help: it still overlaps the bottom flap by 1 3/4 in; a larger sheet would give it its full length
+",
+    );
+}
+
+#[test]
+fn too_large_by_so_much() {
+    Reading::order("line,card,count,paper\nposter,12 1/16 x 13,12,fern\n").says(
+        r"
+error[piece-too-large]: `poster.base`, 12 1/16 x 13 in, is larger than every sheet of fern
+ --> orders/spring.csv:2:24
+  |
+2 | poster,12 1/16 x 13,12,fern
+  |                        ^^^^ 1/16 in too wide and 1 in too high for `fern-12`, 12 x 12 in
+  |
+  = help: add a sheet of at least 12 1/16 x 13 in to the sheets file
+",
+    );
+}
+
+#[test]
+fn too_large_as_it_has_to_lie() {
+    Reading::order("line,card,count,paper,turn\nposter,14 x 9,12,fern,none\n")
+        .with_sheet("9 x 14")
+        .says(
+            r"
+error[piece-too-large]: `poster.base`, 14 x 9 in, is larger than every sheet of fern
+ --> orders/spring.csv:2:18
+  |
+2 | poster,14 x 9,12,fern,none
+  |                  ^^^^ 5 in too wide for `fern`, 9 x 14 in
+  |
+  = help: it would fit after a quarter turn: allow it with `free` in the column `turn`
+  = help: or add a sheet of at least 14 x 9 in to the sheets file
+",
+        );
+}
+
+#[test]
+fn too_large_with_that_fold() {
+    Reading::order("line,card,fold,count,paper\ncard,7 x 5,side,12,fern\n").says(
+        r"
+error[piece-too-large]: `card.base`, 14 x 5 in, is larger than every sheet of fern
+ --> orders/spring.csv:2:20
+  |
+2 | card,7 x 5,side,12,fern
+  |                    ^^^^ 2 in too wide for `fern-12`, 12 x 12 in
+  |
+  = help: with the fold at the top the blank would be 7 x 10 in, which fits
+  = help: or add a sheet of at least 14 x 5 in to the sheets file
+",
+    );
+}
+
+#[test]
+fn too_large_for_that_flap() {
+    Reading::order("line,card,count,paper,envelope\ncard,7 x 5,12,fern,fern\n")
+        .with_workshop("[envelope]\ntop_flap = \"2 3/4\"\n")
+        .says(
+            r#"
+error[piece-too-large]: `card.envelope`, 9 1/4 x 12 7/8 in, is larger than every sheet of fern
+ --> orders/spring.csv:2:20
+  |
+2 | card,7 x 5,12,fern,fern
+  |                    ^^^^ 7/8 in too high for `fern-12`, 12 x 12 in
+  |
+  = help: `top_flap = "1 7/8 in"` under [envelope] would make it fit
+  = help: or add a sheet of at least 9 1/4 x 12 7/8 in to the sheets file
+"#,
+        );
+}
+
+#[test]
+fn too_large_for_that_paper() {
+    let sheets = "sheet,paper,width,height,price\nfern-12,fern,12,12,1\nmoss-18,moss,12,18,1\n";
+    Reading {
+        sheets: sheets.into(),
+        ..Reading::order("line,card,count,paper\na,14 x 3,12,fern\n")
+    }
+    .says(
+        r"
+error[piece-too-large]: `a.base`, 14 x 3 in, is larger than every sheet of fern
+ --> orders/spring.csv:2:13
+  |
+2 | a,14 x 3,12,fern
+  |             ^^^^ 2 in too wide for `fern-12`, 12 x 12 in
+  |
+  = help: it would fit on sheets of moss
+  = help: or add a sheet of at least 14 x 3 in to the sheets file
+",
+    );
+}
+
+#[test]
+fn too_large_once_squared() {
+    Reading::order("line,card,count,paper\nfull,12 x 11 13/16,12,fern\n")
+        .with_workshop("[trimmer]\nsquaring = \"1/8\"\n")
+        .says(
+            r"
+error[piece-too-large]: `full.base`, 12 x 11 13/16 in, is larger than every sheet of fern
+ --> orders/spring.csv:2:23
+  |
+2 | full,12 x 11 13/16,12,fern
+  |                       ^^^^ 1/4 in too wide and 1/16 in too high for `fern-12`, 11 3/4 x 11 3/4 in once squared
+  |
+  = help: add a sheet of at least 12 1/4 x 12 1/16 in to the sheets file
+",
+        );
+}
+
+#[test]
+fn too_long_a_cut() {
+    Reading::default().with_sheet("26 x 20").says(
+        r"
+error[piece-too-large]: the knife is too short to cut `tag.base`
+ --> orders/spring.csv:2:14
+  |
+2 | tag,2 x 3,12,fern
+  |              ^^^^ from `fern`, 26 x 20 in, it takes a cut longer than 15 in
+  |
+  = help: have the sheets cut down and list them so: one side has to be at most 15 in
+",
+    );
+}
+
+#[test]
+fn too_small() {
+    Reading::default().with_workshop("[trimmer]\nsmallest_hold = \"3 1/16\"\n").says(
+        r"
+error[piece-too-small]: `tag.base` is too small to be cut on this bench
+ --> orders/spring.csv:2:14
+  |
+2 | tag,2 x 3,12,fern
+  |              ^^^^ 2 x 3 in has no side of 3 1/16 in, the narrowest that can be held
+  |
+  = help: make the card larger, or `smallest_hold` under [trimmer] smaller
+",
+    );
+    Reading::default().with_workshop("[trimmer]\nsmallest_hold = 3\n").says("");
+}
+
+#[test]
+fn grain() {
+    let order = "line,card,fold,count,paper,turn\ncard,4 x 5,side,12,fern,none\n";
+    let sheets = "sheet,paper,width,height,price,grain\nfern-12,fern,12,12,1,width\n";
+    Reading { sheets: sheets.into(), ..Reading::order(order) }
+        .with_workshop("[grain]\nrule = \"strict\"\n")
+        .says(
+            r#"
+error[piece-grain]: `card.base` may lie on no sheet of fern
+ --> orders/spring.csv:2:20
+  |
+2 | card,4 x 5,side,12,fern,none
+  |                    ^^^^ its fold would run across the grain, and turning is not allowed
+  |
+  = help: it would fit after a quarter turn: allow it with `free` in the column `turn`
+  = help: it would fit with its fold across the grain: `rule = "prefer"` under [grain] allows that
+  = help: with the fold at the top the blank would be 4 x 10 in, which fits
+  = help: or add a sheet of at least 8 x 5 in to the sheets file
+"#,
+        );
+}
+
+#[test]
+fn paper_none() {
+    Reading::sheets("sheet,paper,width,height,on hand\nfern-12,fern,12,12,0\n").says(
+        r"
+error[piece-paper-none]: no sheet of fern is at hand or can be bought
+ --> orders/spring.csv:2:14
+  |
+2 | tag,2 x 3,12,fern
+  |              ^^^^ `tag.base` is cut from it
+  |
+  = help: write in `on hand` how many there are, or give a sheet a price
+",
+    );
+}
+
+#[test]
+fn paper_none_of_two() {
+    let sheets = "sheet,paper,width,height\nfern-12,fern,12,12\nmoss-12,moss,12,12\n";
+    let order = "line,card,count,paper\ntag,2 x 3,12,moss|fern\n";
+    Reading { sheets: sheets.into(), ..Reading::order(order) }.says(
+        r"
+error[piece-paper-none]: no sheet of fern or moss is at hand or can be bought
+ --> orders/spring.csv:2:14
+  |
+2 | tag,2 x 3,12,moss|fern
+  |              ^^^^^^^^^ `tag.base` is cut from it
+  |
+  = help: write in `on hand` how many there are, or give a sheet a price
+",
+    );
+}

@@ -1,0 +1,119 @@
+//! Codes of planning, of plans and of the work they ask for.
+
+use super::builder::{Reading, same};
+use cardwright::batch::{self, Source};
+use cardwright::cli::render;
+
+/// Twelve tags of 2 x 3 in and one to spare, from so many sheets of 6 x 6 in that cannot be bought.
+fn few_sheets(count: u64) -> Reading {
+    Reading::sheets(format!("sheet,paper,width,height,on hand\nfern-6,fern,6,6,{count}\n"))
+}
+
+#[test]
+fn stock_short() {
+    few_sheets(2).says("");
+    few_sheets(2).says_when_planned(
+        r"
+error[program-stock-short]: the stock of fern cannot suffice, and none of it can be bought
+ --> orders/spring.csv:2:14
+  |
+2 | tag,2 x 3,12,fern
+  |              ^^^^ 1 of `tag.base` would stay uncut
+  |
+  = help: add sheets on hand, or give a sheet of the paper a price so that it can be bought
+  = help: or name a second paper in the order, joined by `|`
+",
+    );
+    few_sheets(3).says_when_planned("");
+}
+
+#[test]
+fn stock_short_of_two_papers() {
+    let sheets = "sheet,paper,width,height,on hand\na,fern,6,6,1\nb,moss,2,3,6\n";
+    let order = "line,card,count,paper\ntag,2 x 3,12,fern|moss\n";
+    Reading { sheets: sheets.into(), ..Reading::order(order) }.says_when_planned(
+        r"
+error[program-stock-short]: the stock of fern and moss cannot suffice, and none of it can be bought
+ --> orders/spring.csv:2:14
+  |
+2 | tag,2 x 3,12,fern|moss
+  |              ^^^^^^^^^ 1 of `tag.base` would stay uncut
+  |
+  = help: add sheets on hand, or give a sheet of the paper a price so that it can be bought
+  = help: or name a second paper in the order, joined by `|`
+",
+    );
+}
+
+#[test]
+fn off_graduation() {
+    let tags = |side: &str| {
+        Reading::order(format!("line,card,count,paper\ntag,2 x {side},12,fern\n"))
+            .with_sheet("2 x 4")
+            .with_workshop("[spares]\npercent = 0\nat_least = 0\n")
+    };
+    tags("1 1/16").says_when_planned("");
+    tags("1 1/32").says_when_planned(
+        r"
+warning[schedule-off-graduation]: cut 1: 1.03125 in is off the trimmer's graduation of 1/16 in
+ |
+ = help: the nearest settings are 1 in and 1 1/16 in
+ = help: mark the exact distance and set the gauge to the mark, or choose a size on the scale
+",
+    );
+}
+
+/// What is told of a plan with these bytes.
+fn judged(bytes: &[u8]) -> String {
+    let plan = Source { name: "reports/spring/plan.json".to_owned(), bytes: bytes.to_vec() };
+    render::problems(&batch::judge(&plan, None), false)
+}
+
+#[test]
+fn unreadable() {
+    same(
+        &judged(b"{\"schema\": \"cardwright-plan-1\",\n \"ticks\": 40000}"),
+        r#"
+error[plan-unreadable]: reports/spring/plan.json is no plan
+ --> reports/spring/plan.json:2:8
+  |
+2 |  "ticks": 40000}
+  |        ^ unknown field `ticks`, expected one of `schema`, `ticks_per_mm`, `order`, `currency`, `pieces`, `sheets`, `runs`, `offcuts`, `totals`, `proof`
+  |
+  = help: name a plan.json that `cardwright plan` wrote
+"#,
+    );
+}
+
+#[test]
+fn unreadable_order() {
+    same(
+        &judged(b"line,card,count,paper\n"),
+        r"
+error[plan-unreadable]: reports/spring/plan.json is no plan
+ --> reports/spring/plan.json:1:1
+  |
+1 | line,card,count,paper
+  | ^ expected value
+  |
+  = help: name a plan.json that `cardwright plan` wrote
+",
+    );
+}
+
+#[test]
+fn fault() {
+    let plan = Reading::default().plan();
+    same(&judged(&plan), "");
+    let text = String::from_utf8(plan).unwrap();
+    let fewer = text.replacen("\"need\": 12", "\"need\": 99", 1);
+    assert_ne!(text, fewer);
+    same(
+        &judged(fewer.as_bytes()),
+        r"
+error[plan-fault]: reports/spring/plan.json: piece `tag.base`: 100 are needed, the layouts yield 13
+ |
+ = help: plan the order again
+",
+    );
+}
