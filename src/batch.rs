@@ -260,7 +260,7 @@ fn solve(batch: &Batch, options: &Options, problems: &mut Problems) -> Option<Ve
     let started = Instant::now();
     let limit = options.limit;
     let stop = move || limit.is_some_and(|limit| started.elapsed() >= limit);
-    let settings = settings(options.effort, &stop);
+    let settings = settings(options.effort, tasks.len(), &stop);
     let all = || tasks.par_iter().map(|task| program::solve(task, &settings)).collect();
     let pool = rayon::ThreadPoolBuilder::new().num_threads(options.threads.unwrap_or(0)).build();
     let answers: Vec<Result<Answer, Shortage>> = match pool {
@@ -271,13 +271,14 @@ fn solve(batch: &Batch, options: &Options, problems: &mut Problems) -> Option<Ve
     (!problems.has_errors()).then_some(solved)
 }
 
-fn settings(effort: Effort, stop: &(dyn Fn() -> bool + Sync)) -> Settings<'_> {
-    let (rounds, pool_nodes, nodes) = match effort {
-        Effort::Quick => (20, 50, 10),
-        Effort::Normal => (60, 300, 200),
-        Effort::Long => (600, 5_000, 5_000),
+/// The tasks share the steps, so that an order of many papers takes no longer than one of few.
+fn settings(effort: Effort, tasks: usize, stop: program::Stop<'_>) -> Settings<'_> {
+    let (rounds, pool_nodes, nodes, steps) = match effort {
+        Effort::Quick => (20, 20, 10, 100_000_000),
+        Effort::Normal => (60, 60, 200, 1_000_000_000),
+        Effort::Long => (600, 2_000, 20_000, 200_000_000_000),
     };
-    Settings { rounds, pool_nodes, nodes, stop }
+    Settings { rounds, pool_nodes, nodes, steps: steps / tasks.max(1) as u64, stop }
 }
 
 fn collect(

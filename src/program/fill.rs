@@ -42,7 +42,9 @@ fn choose(task: &Task, values: &[i64], (missing, used): (&[u64], &[u64])) -> Opt
     for (index, supply) in task.supplies.iter().enumerate() {
         let Some((spend, available)) = price(supply, used[index]) else { continue };
         let best = priced[supply.space].get_or_insert_with(|| {
-            task.pricing_spaces()[supply.space].best_within(&wanted, missing)
+            let space = &task.pricing_spaces()[supply.space];
+            task.meter.count_table(space.cells());
+            space.best_within(&wanted, missing)
         });
         let worth = best.value();
         let last = i128::from(worth) >= everything;

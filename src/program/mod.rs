@@ -38,6 +38,7 @@ mod certificate;
 mod engine;
 mod fill;
 mod level;
+mod meter;
 mod pool;
 mod relaxation;
 mod rounding;
@@ -48,5 +49,5 @@ mod task;
 
 pub use certificate::Certificate;
 pub use shortage::Shortage;
-pub use solve::{Answer, Proven, Settings, solve};
+pub use solve::{Answer, Proven, Settings, Stop, solve};
 pub use task::{Item, Supply, Task, tasks, usable};

@@ -49,6 +49,7 @@ pub(super) fn relax(
     let mut lean = LEAN;
     for _ in 0..MOST_ROUNDS {
         let Some(duals) = master.solve() else { break };
+        task.meter.count_program(pool.columns().len(), task.items.len() + task.supplies.len());
         let asked: Vec<f64> = duals
             .pieces
             .iter()
@@ -57,6 +58,7 @@ pub(super) fn relax(
             .collect();
         let pieces = scaled(&asked, scale);
         let priced = price(task.pricing_spaces(), &pieces);
+        task.pricing_spaces().iter().for_each(|space| task.meter.count_table(space.cells()));
         let worth = match task.relaxed {
             None => worth(task, &priced),
             Some(_) => worth_of(task, &pieces),

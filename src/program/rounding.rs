@@ -106,7 +106,10 @@ pub(super) fn over_pool(
     (level, branch): (Level, &Branch),
     (pool, values, nodes): (&Pool, &[i64], u64),
 ) -> Option<Candidate> {
-    let counts = master(task, (level, branch), pool).solve_whole(nodes)?;
+    let program = master(task, (level, branch), pool);
+    // Every node is a linear program of its own.
+    (0..nodes).for_each(|_| task.meter.count_program(program.rows.len(), program.cost.len()));
+    let counts = program.solve_whole(nodes)?;
     let mut candidate = Candidate::default();
     for (column, times) in pool.columns().iter().zip(counts) {
         candidate.add(column, times);

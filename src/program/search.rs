@@ -127,12 +127,17 @@ impl Search<'_> {
             let far = amounts.iter().enumerate().filter(|(_, amount)| distance(amount) > 1e-5);
             far.max_by(|(_, a), (_, b)| distance(a).total_cmp(&distance(b))).map(|(at, _)| at)
         };
-        if let Some(at) = furthest(&used) {
-            return halves(branch, at, used[at], |branch| &mut branch.used);
-        }
-        let costs_money = |at: usize| self.task.supplies[at].price.is_some_and(|price| price > 0);
-        if let Some(at) = furthest(packs).filter(|at| costs_money(*at)) {
-            return halves(branch, at, packs[at], |branch| &mut branch.packs);
+        let on_used =
+            furthest(&used).map(|at| halves(branch, at, used[at], |branch| &mut branch.used));
+        let on_packs =
+            furthest(packs).map(|at| halves(branch, at, packs[at], |branch| &mut branch.packs));
+        // Spending hangs on the packs alone, the value of the stock on the sheets first.
+        let children = match self.level {
+            Level::Spend => on_packs.or(on_used),
+            Level::Stock { .. } => on_used.or(on_packs),
+        };
+        if let Some(children) = children {
+            return children;
         }
         let loose = (0..used.len()).find(|&at| {
             let range = branch.used[at];

@@ -25,6 +25,8 @@ pub struct Settings<'a> {
     pub pool_nodes: u64,
     /// Nodes of the search for a proof, a level.
     pub nodes: usize,
+    /// Steps of work for each task (see [`Meter`](super::meter::Meter)) after which nothing new is begun.
+    pub steps: u64,
     /// Asked now and then; once it says true, the best plan so far is taken.
     pub stop: Stop<'a>,
 }
@@ -65,10 +67,11 @@ pub fn solve(task: &Task, settings: &Settings) -> Result<Answer, Shortage> {
     let free = Cost { spend: 0, stock: 0 };
     let first = rework(task, first, &values, (FIRST_ROUNDS, free, settings.stop));
     remember(&mut pool, &first);
-    let (mut plan, mut spend) = settle(task, (Level::Spend, settings), &mut pool, first);
+    let (mut plan, mut spend) =
+        settle(task, (Level::Spend, settings, settings.steps / 2), &mut pool, first);
     let stock = loop {
         let level = Level::Stock { budget: spend.value };
-        let (better, stock) = settle(task, (level, settings), &mut pool, plan);
+        let (better, stock) = settle(task, (level, settings, settings.steps), &mut pool, plan);
         plan = better;
         let spent = plan.cost(task).map_or(spend.value, |cost| cost.spend);
         if spent == spend.value {
@@ -85,7 +88,7 @@ pub fn solve(task: &Task, settings: &Settings) -> Result<Answer, Shortage> {
 /// Brings one level to its end: the best plan found, and its proof.
 fn settle(
     task: &Task,
-    (level, settings): (Level, &Settings),
+    (level, settings, steps): (Level, &Settings, u64),
     pool: &mut Pool,
     start: Candidate,
 ) -> (Candidate, Proven) {
@@ -98,6 +101,9 @@ fn settle(
             relax(task, (level, &root), pool, &|_| (settings.stop)()).pieces
         }
     };
+    // The bound is worth all the time there is; better plans and proofs only so many steps.
+    let stop = || (settings.stop)() || task.meter.steps() > steps;
+    let settings = &Settings { stop: &stop, ..*settings };
     let certificate = certify(task, level, &pieces);
     let scale = i128::from(certificate.scale);
     let least = certificate.bound.max(0) / scale;

@@ -1,6 +1,7 @@
 //! The papers that must be solved together, with their pieces and sheets.
 
 use super::candidate::Candidate;
+use super::meter::Meter;
 use crate::measure::{Length, Size};
 use crate::patterns::{Bench, Shape, Space};
 use crate::pieces::{Bill, orientations};
@@ -20,8 +21,10 @@ pub struct Task {
     pub supplies: Vec<Supply>,
     /// The geometry of the sheets, shared by sheets of equal size and rules.
     pub(super) spaces: Arc<[Space]>,
-    /// The same without the hold rule, where that makes a difference: bounds may ignore the rule.
+    /// The same where patterns can be worth no less than they are, if that makes a difference.
     pub(super) relaxed: Option<Arc<[Space]>>,
+    /// Work done for it and for what is left of it.
+    pub(super) meter: Arc<Meter>,
 }
 
 /// A piece wanted.
@@ -79,16 +82,19 @@ pub fn tasks(bill: &Bill, stock: &Stock, workshop: &Workshop) -> Vec<Task> {
                 .map(|supply| Supply { value: values[supply.sheet].minor(), ..supply })
                 .collect();
             let bench = bench(workshop);
-            let spaces = |bench: Bench| -> Arc<[Space]> {
-                plates.iter().map(|(size, shapes)| Space::new(*size, shapes, bench)).collect()
+            let spaces: Arc<[Space]> =
+                plates.iter().map(|(size, shapes)| Space::new(*size, shapes, bench)).collect();
+            let relaxed = || -> Arc<[Space]> {
+                plates.iter().map(|(size, shapes)| Space::relaxed(*size, shapes, bench)).collect()
             };
-            let loose = Bench { hold: Length::ZERO, ..bench };
+            let exact = spaces.iter().all(Space::is_exact);
             Task {
                 papers: papers.into_iter().collect(),
                 items,
                 supplies,
-                spaces: spaces(bench),
-                relaxed: bench.hold.is_positive().then(|| spaces(loose)),
+                relaxed: (!exact).then(relaxed),
+                spaces,
+                meter: Arc::default(),
             }
         })
         .collect()
