@@ -9,7 +9,7 @@ use super::pool::Pool;
 use super::relaxation::{master, relax};
 use super::rounding::{dive, over_pool, piece_values};
 use super::solve::Settings;
-use super::task::Task;
+use super::task::{Supply, Task};
 use std::collections::BTreeMap;
 
 /// How a search ended.
@@ -122,15 +122,18 @@ impl Search<'_> {
         let columns = self.pool.columns();
         let mut used = vec![0.0; self.task.supplies.len()];
         columns.iter().zip(parts).for_each(|(column, part)| used[column.supply] += part);
-        let furthest = |amounts: &[f64]| {
-            let distance = |amount: &f64| (amount - amount.round()).abs();
-            let far = amounts.iter().enumerate().filter(|(_, amount)| distance(amount) > 1e-5);
-            far.max_by(|(_, a), (_, b)| distance(a).total_cmp(&distance(b))).map(|(at, _)| at)
+        let distance = |amount: f64| (amount - amount.round()).abs();
+        // What is dear decides more than what is cheap.
+        let furthest = |amounts: &[f64], cost: &dyn Fn(&Supply) -> i64| {
+            let weight =
+                |at: usize| distance(amounts[at]) * cost(&self.task.supplies[at]).max(1) as f64;
+            let far = (0..amounts.len()).filter(|&at| distance(amounts[at]) > 1e-5);
+            far.max_by(|&a, &b| weight(a).total_cmp(&weight(b)))
         };
-        let on_used =
-            furthest(&used).map(|at| halves(branch, at, used[at], |branch| &mut branch.used));
-        let on_packs =
-            furthest(packs).map(|at| halves(branch, at, packs[at], |branch| &mut branch.packs));
+        let on_used = furthest(&used, &|supply| supply.value)
+            .map(|at| halves(branch, at, used[at], |branch| &mut branch.used));
+        let on_packs = furthest(packs, &|supply| supply.price.unwrap_or(0))
+            .map(|at| halves(branch, at, packs[at], |branch| &mut branch.packs));
         // Spending hangs on the packs alone, the value of the stock on the sheets first.
         let children = match self.level {
             Level::Spend => on_packs.or(on_used),

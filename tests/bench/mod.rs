@@ -1,5 +1,6 @@
 //! A bench, paper and orders for tests of every folder.
 
+#[allow(dead_code, reason = "the records bench reads what the tests do not")]
 pub mod instances;
 
 use cardwright::diagnostics::Spanned;

@@ -85,7 +85,7 @@ fn flaps_at_their_limits_are_not_told() {
         format!("[envelope]\ntop_flap = \"{top}\"\nside_flap = \"{side}\"\n")
     };
     for (top, side) in [("5/8", "1 5/8"), ("2 1/8", "1/2")] {
-        Reading::order_cells("envelope", "fern").with_workshop(&flaps(top, side)).says("");
+        Reading::order_cells("envelope", "fern").with_workshop(flaps(top, side)).says("");
     }
 }
 
