@@ -1,5 +1,6 @@
 //! A bench, paper and orders for tests of every folder.
 
+pub mod batches;
 #[allow(dead_code, reason = "the records bench reads what the tests do not")]
 pub mod instances;
 

@@ -5,4 +5,5 @@
 mod enumeration;
 mod gcut;
 mod layouts;
+mod orders;
 mod sound;

@@ -1,0 +1,248 @@
+//! Small random batches in whole millimetres, described so that they can be changed and compared.
+
+use super::instances::inputs;
+use cardwright::batch::{self, Effort, Inputs, Made, Options, Outcome};
+use proptest::prelude::*;
+
+/// A batch.
+#[derive(Clone, Debug)]
+pub struct Batch {
+    pub lines: Vec<Line>,
+    pub sheets: Vec<Paper>,
+    pub offcuts: Vec<Paper>,
+    pub rules: Rules,
+}
+
+/// A line of the order.
+#[derive(Clone, Debug)]
+pub struct Line {
+    pub name: String,
+    pub width: i64,
+    pub height: i64,
+    pub fold: &'static str,
+    pub count: u64,
+    pub papers: Vec<&'static str>,
+    pub turn: &'static str,
+}
+
+/// A kind of sheet or offcut.
+#[derive(Clone, Debug)]
+pub struct Paper {
+    pub name: String,
+    pub paper: &'static str,
+    pub width: i64,
+    pub height: i64,
+    pub on_hand: u64,
+    pub price: Option<u64>,
+    pub pack: u64,
+    pub grain: &'static str,
+    pub print: &'static str,
+}
+
+/// The bench.
+#[derive(Clone, Debug)]
+pub struct Rules {
+    pub knife: i64,
+    pub blade: i64,
+    pub squaring: i64,
+    pub hold: i64,
+    pub keep: (i64, i64),
+    pub spares: u64,
+    pub grain: &'static str,
+}
+
+impl Line {
+    /// Width and height of the blank, opened out.
+    pub fn blank(&self) -> (i64, i64) {
+        match self.fold {
+            "side" => (2 * self.width, self.height),
+            "top" => (self.width, 2 * self.height),
+            _ => (self.width, self.height),
+        }
+    }
+}
+
+impl Batch {
+    /// The batch as the files a person would write.
+    pub fn inputs(&self) -> Inputs {
+        let mut order = String::from("line,card,fold,count,paper,turn\n");
+        for line in &self.lines {
+            let Line { name, width, height, fold, count, turn, .. } = line;
+            let papers = line.papers.join("|");
+            order.push_str(&format!("{name},{width} x {height},{fold},{count},{papers},{turn}\n"));
+        }
+        let mut sheets = String::from("sheet,paper,width,height,on hand,price,pack,grain,print\n");
+        for sheet in &self.sheets {
+            let Paper { name, paper, width, height, on_hand, pack, grain, print, .. } = sheet;
+            let price = sheet.price.map(|price| format!("{}.{:02}", price / 100, price % 100));
+            let price = price.unwrap_or_default();
+            sheets.push_str(&format!(
+                "{name},{paper},{width},{height},{on_hand},{price},{pack},{grain},{print}\n"
+            ));
+        }
+        let mut offcuts = String::from("offcut,paper,width,height,count,grain,print\n");
+        for offcut in &self.offcuts {
+            let Paper { name, paper, width, height, on_hand, grain, print, .. } = offcut;
+            offcuts
+                .push_str(&format!("{name},{paper},{width},{height},{on_hand},{grain},{print}\n"));
+        }
+        let offcuts = (!self.offcuts.is_empty()).then_some(offcuts);
+        inputs("batch", order, sheets, offcuts, self.rules.text())
+    }
+
+    /// Plans it with one thread and little effort.
+    pub fn plan(&self) -> Outcome {
+        self.plan_with(Options { effort: Effort::Quick, threads: Some(1), limit: None })
+    }
+
+    /// Plans it.
+    pub fn plan_with(&self, options: Options) -> Outcome {
+        let outcome = batch::plan(&self.inputs(), &options);
+        assert_eq!(outcome.faults, Vec::<String>::new(), "{self:?}");
+        outcome
+    }
+
+    /// Plans it, where it can be made.
+    pub fn made(&self) -> Option<Made> {
+        self.plan().made
+    }
+
+    /// Full sheets and offcuts.
+    pub fn stock(&self) -> impl Iterator<Item = &Paper> {
+        self.sheets.iter().chain(&self.offcuts)
+    }
+
+    /// Every length times `factor`.
+    pub fn scaled(&self, factor: i64) -> Batch {
+        let mut batch = self.clone();
+        for line in &mut batch.lines {
+            (line.width, line.height) = (line.width * factor, line.height * factor);
+        }
+        for paper in batch.sheets.iter_mut().chain(&mut batch.offcuts) {
+            (paper.width, paper.height) = (paper.width * factor, paper.height * factor);
+        }
+        let rules = &mut batch.rules;
+        for length in [
+            &mut rules.knife,
+            &mut rules.blade,
+            &mut rules.squaring,
+            &mut rules.hold,
+            &mut rules.keep.0,
+            &mut rules.keep.1,
+        ] {
+            *length *= factor;
+        }
+        batch
+    }
+}
+
+impl Rules {
+    fn text(&self) -> String {
+        let Rules { knife, blade, squaring, hold, keep, spares, grain } = self;
+        format!(
+            "unit = \"mm\"\n[trimmer]\nknife = \"{knife} mm\"\ngraduation = \"1 mm\"\n\
+             blade = \"{blade} mm\"\nsquaring = \"{squaring} mm\"\nsmallest_hold = \"{hold} mm\"\n\
+             [keep]\nshort = \"{} mm\"\nlong = \"{} mm\"\n[spares]\npercent = 0\n\
+             at_least = {spares}\n[grain]\nrule = \"{grain}\"\n",
+            keep.0, keep.1
+        )
+    }
+}
+
+/// How large the parts of a batch may be.
+#[derive(Clone, Copy)]
+pub struct Extent {
+    pub lines: usize,
+    pub kinds: usize,
+    pub most_count: u64,
+    pub piece: (i64, i64),
+    pub sheet: (i64, i64),
+    pub most_blade: i64,
+}
+
+/// Batches of up to `kinds` full sheets and as many offcuts of one or two papers.
+pub fn batches(extent: Extent) -> impl Strategy<Value = Batch> {
+    let Extent { lines, kinds, sheet, most_blade, .. } = extent;
+    let lines = prop::collection::vec(line(extent), 1..=lines);
+    let sheets = prop::collection::vec(paper(extent), 1..=kinds);
+    let offcuts = prop::collection::vec(paper(extent), 0..=kinds);
+    let keep = (1..=sheet.0, 1..=sheet.1);
+    let knife = prop_oneof![3 => Just(10 * sheet.1), 1 => sheet.0..=sheet.1];
+    let hold = prop_oneof![4 => Just(0), 1 => 0..=sheet.0 / 2];
+    let grain = prop::sample::select(vec!["ignore", "prefer", "strict"]);
+    let rules = (knife, 0..=most_blade, 0..=most_blade, hold, keep, 0..=1_u64, grain).prop_map(
+        |(knife, blade, squaring, hold, keep, spares, grain)| Rules {
+            knife,
+            blade,
+            squaring: if knife > 20 { squaring.max(blade) } else { 0 },
+            hold,
+            keep: (keep.0.min(keep.1), keep.0.max(keep.1)),
+            spares,
+            grain,
+        },
+    );
+    (lines, sheets, offcuts, rules)
+        .prop_map(|(lines, sheets, offcuts, rules)| named(Batch { lines, sheets, offcuts, rules }))
+}
+
+fn line(extent: Extent) -> impl Strategy<Value = Line> {
+    let side = || extent.piece.0..=extent.piece.1;
+    let fold = prop::sample::select(vec!["flat", "flat", "flat", "side", "top"]);
+    let papers = vec![vec!["fern"], vec!["fern"], vec!["moss"], vec!["fern", "moss"]];
+    let papers = prop::sample::select(papers);
+    let turn = prop::sample::select(vec!["", "", "free", "half", "none"]);
+    (side(), side(), fold, 1..=extent.most_count, papers, turn).prop_map(
+        |(width, height, fold, count, papers, turn)| Line {
+            name: String::new(),
+            width,
+            height,
+            fold,
+            count,
+            papers,
+            turn,
+        },
+    )
+}
+
+fn paper(extent: Extent) -> impl Strategy<Value = Paper> {
+    let side = || extent.sheet.0..=extent.sheet.1;
+    let name = prop::sample::select(vec!["fern", "fern", "moss"]);
+    let on_hand = prop_oneof![Just(0), 0..=3_u64];
+    let price = prop_oneof![3 => (1..=40_u64).prop_map(Some), 1 => Just(None)];
+    let pack = prop_oneof![Just(1), 1..=4_u64];
+    let grain = prop::sample::select(vec!["", "width", "height"]);
+    let print = prop::sample::select(vec!["free", "free", "two-way", "one-way"]);
+    (name, side(), side(), on_hand, price, pack, grain, print).prop_map(
+        |(paper, width, height, on_hand, price, pack, grain, print)| Paper {
+            name: String::new(),
+            paper,
+            width,
+            height,
+            on_hand,
+            price,
+            pack,
+            grain,
+            print,
+        },
+    )
+}
+
+/// Gives names; keeps the lines to papers that there are, and offcuts to what offcuts can be.
+fn named(mut batch: Batch) -> Batch {
+    for (at, sheet) in batch.sheets.iter_mut().enumerate() {
+        sheet.name = format!("sheet{at}");
+    }
+    for (at, offcut) in batch.offcuts.iter_mut().enumerate() {
+        offcut.name = format!("offcut{at}");
+        (offcut.on_hand, offcut.price, offcut.pack) = (offcut.on_hand.max(1), None, 1);
+    }
+    let there: Vec<&str> = batch.stock().map(|paper| paper.paper).collect();
+    for (at, line) in batch.lines.iter_mut().enumerate() {
+        line.name = format!("line{at}");
+        line.papers.retain(|paper| there.contains(paper));
+        if line.papers.is_empty() {
+            line.papers.push(batch.sheets[0].paper);
+        }
+    }
+    batch
+}
