@@ -24,8 +24,17 @@ impl Orientations {
 
 /// How `piece` may lie on `sheet`: on one of its papers only, turned only where neither the order line
 /// nor the print forbids it, and with its fold along the grain where the grain is known and the rule
-/// strict. Whether it is small enough is another question.
+/// strict; on no sheet whose edges the knife cannot make true. Whether it is small enough is another
+/// question.
 pub fn orientations(piece: &Piece, sheet: &Sheet, workshop: &Workshop) -> Orientations {
+    match is_squared(sheet, &workshop.trimmer) {
+        true => wishes(piece, sheet, workshop),
+        false => Orientations { upright: false, turned: false },
+    }
+}
+
+/// The same, whatever the bench can do.
+fn wishes(piece: &Piece, sheet: &Sheet, workshop: &Workshop) -> Orientations {
     let has_paper = piece.papers.contains(&sheet.paper);
     let turnable = piece.turn.unwrap_or(turn_of(sheet.print)) == Turn::Free;
     Orientations {
@@ -34,6 +43,11 @@ pub fn orientations(piece: &Piece, sheet: &Sheet, workshop: &Workshop) -> Orient
             && turnable
             && grain_allows(piece.fold_along.map(Axis::other), sheet, workshop),
     }
+}
+
+/// Whether the edges of a sheet are true, or can be made so.
+fn is_squared(sheet: &Sheet, trimmer: &Trimmer) -> bool {
+    sheet.kind == SheetKind::Offcut || trimmer.squares_first(sheet.size).is_some()
 }
 
 /// How `piece` may lie on the papers it is cut from: what the order line says, else the freest of the
@@ -87,7 +101,10 @@ pub(super) fn obstacle(lying: Size, sheet: &Sheet, trimmer: &Trimmer) -> Option<
         let beyond = |axis| (lying.along(axis) - room.along(axis)).max(Length::ZERO);
         return Some(Obstacle::Excess(Size::new(beyond(Axis::Width), beyond(Axis::Height))));
     }
-    let whole = sheet.size;
+    if !is_squared(sheet, trimmer) {
+        return Some(Obstacle::Knife);
+    }
+    let whole = room;
     // A cut across the width is as long as what is left of the height, and the other way round.
     let reaches = |first: Length, second: Length| first <= trimmer.knife && second <= trimmer.knife;
     let cuttable = match (lying.width == whole.width, lying.height == whole.height) {
@@ -106,7 +123,7 @@ pub(super) fn least_obstacle(
     sheet: &Sheet,
     workshop: &Workshop,
 ) -> Option<Option<Obstacle>> {
-    let ways = orientations(piece, sheet, workshop);
+    let ways = wishes(piece, sheet, workshop);
     let upright = ways.upright.then_some(piece.size);
     let turned = ways.turned.then(|| piece.size.turned());
     let obstacles = upright.into_iter().chain(turned);
@@ -203,6 +220,21 @@ mod tests {
         assert_eq!(check(&paper, "11 13/16 x 11 3/4"), Some(Obstacle::Excess(excess)));
         paper.kind = SheetKind::Offcut;
         assert_eq!(check(&paper, "12 x 12"), None);
+    }
+
+    #[test]
+    fn squaring_trims_are_no_longer_than_the_knife() {
+        let mut trimmer = workshop().trimmer;
+        let check =
+            |trimmer: &Trimmer, paper: &str| obstacle(size("3 x 3"), &sheet(paper), trimmer);
+        assert_eq!(check(&trimmer, "12 x 18"), None, "nothing is squared");
+        trimmer.squaring = inches("1/8");
+        assert_eq!(check(&trimmer, "12 x 15 1/4"), None, "first trimmed above and below");
+        assert_eq!(check(&trimmer, "15 1/4 x 12"), None, "first trimmed left and right");
+        assert_eq!(check(&trimmer, "12 x 15 5/16"), Some(Obstacle::Knife));
+        let mut saved = sheet("12 x 18");
+        saved.kind = SheetKind::Offcut;
+        assert_eq!(obstacle(size("3 x 3"), &saved, &trimmer), None, "its edges are true");
     }
 
     #[test]

@@ -1,12 +1,13 @@
 //! From the counts of the program to a plan: cut trees on whole sheets, offcuts, sums and proofs.
 
+use super::edges::with_edges;
 use super::surplus::{Sheaf, leave_surplus};
 use super::tidy::tidy;
 use super::{
     Certificate, Content, KeptOffcut, Level, Node, Plan, PlannedPiece, Proof, Run, SCHEMA, Status,
     Totals, UsedSheet,
 };
-use crate::measure::{Area, Length, Money, Size};
+use crate::measure::{Area, Axis, Length, Money, Size};
 use crate::patterns::{self, Layout};
 use crate::pieces::{Bill, Piece, planned_turn};
 use crate::program::{self, Answer, Proven, Task, usable};
@@ -146,50 +147,14 @@ impl Drawing<'_, '_> {
     fn sheet(&mut self) -> Node {
         let sheet = self.paper();
         let (whole, inner) = (sheet.size, usable(sheet, self.ground.workshop));
-        let trim = self.ground.workshop.trimmer.squaring;
         let sheaf = self.sheaf;
         if whole == inner {
             return self.node(&sheaf.layout, (Length::ZERO, Length::ZERO));
         }
-        let blade = self.ground.workshop.trimmer.blade;
-        let waste = |x: Length, y: Length, size: Size| Node { x, y, size, content: Content::Waste };
-        let (width, height) = (whole.width, whole.height);
-        let strip = trim - blade;
-        let core = self.node(&sheaf.layout, (trim, trim));
-        let lower = Node {
-            x: trim,
-            y: trim,
-            size: Size::new(inner.width, height - trim),
-            content: Content::CutY(
-                height - trim,
-                Box::new([core, waste(trim, height - strip, Size::new(inner.width, strip))]),
-            ),
-        };
-        let column = Node {
-            x: trim,
-            y: Length::ZERO,
-            size: Size::new(inner.width, height),
-            content: Content::CutY(
-                strip,
-                Box::new([waste(trim, Length::ZERO, Size::new(inner.width, strip)), lower]),
-            ),
-        };
-        let right = Node {
-            x: trim,
-            y: Length::ZERO,
-            size: Size::new(width - trim, height),
-            content: Content::CutX(
-                width - trim,
-                Box::new([column, waste(width - strip, Length::ZERO, Size::new(strip, height))]),
-            ),
-        };
-        let left = waste(Length::ZERO, Length::ZERO, Size::new(strip, height));
-        Node {
-            x: Length::ZERO,
-            y: Length::ZERO,
-            size: whole,
-            content: Content::CutX(strip, Box::new([left, right])),
-        }
+        let trimmer = &self.ground.workshop.trimmer;
+        let first = trimmer.squares_first(whole).unwrap_or(Axis::Width);
+        let core = self.node(&sheaf.layout, (trimmer.squaring, trimmer.squaring));
+        with_edges(with_edges(core, first.other(), trimmer), first, trimmer)
     }
 
     fn node(&mut self, layout: &Layout, (x, y): Corner) -> Node {

@@ -5,6 +5,7 @@
 
 mod assemble;
 pub mod check;
+mod edges;
 mod node;
 mod surplus;
 mod tidy;

@@ -8,7 +8,7 @@ mod read;
 
 pub use read::read;
 
-use crate::measure::{Currency, Length, LengthStyle, Unit};
+use crate::measure::{Axis, Currency, Length, LengthStyle, Size, Unit};
 
 /// All settings of a workshop; [`Workshop::default`] is what a missing file means.
 #[derive(Clone, Debug, PartialEq)]
@@ -139,6 +139,21 @@ pub struct Rates {
     pub envelope: u64,
     /// Seconds a finished set takes to pack.
     pub pack: u64,
+}
+
+impl Trimmer {
+    /// The direction in which a full sheet of this size loses its rough edges first, so that no trim is
+    /// longer than the knife: the second two trims are shorter by what the first two took. `None` where
+    /// the knife is too short either way, and the sheet can only be used by a bench that squares nothing.
+    pub fn squares_first(&self, sheet: Size) -> Option<Axis> {
+        let reaches = |axis: Axis| {
+            let (first, second) =
+                (sheet.along(axis.other()), sheet.along(axis) - self.squaring * 2);
+            first <= self.knife && second <= self.knife
+        };
+        let squares_nothing = !self.squaring.is_positive();
+        [Axis::Width, Axis::Height].into_iter().find(|axis| squares_nothing || reaches(*axis))
+    }
 }
 
 impl Workshop {

@@ -63,6 +63,51 @@ impl Line {
 }
 
 impl Batch {
+    /// Flat cards of fern paper (width, height, count), sheets (width, height, on hand, price) and
+    /// offcuts (width, height, count), on a bench without limits.
+    pub fn plain(
+        cards: &[(i64, i64, u64)],
+        sheets: &[(i64, i64, u64, Option<u64>)],
+        offcuts: &[(i64, i64, u64)],
+    ) -> Batch {
+        let line = |&(width, height, count): &(i64, i64, u64)| Line {
+            name: String::new(),
+            width,
+            height,
+            fold: "flat",
+            count,
+            papers: vec!["fern"],
+            turn: "free",
+        };
+        let sheet = |&(width, height, on_hand, price): &(i64, i64, u64, Option<u64>)| Paper {
+            name: String::new(),
+            paper: "fern",
+            width,
+            height,
+            on_hand,
+            price,
+            pack: 1,
+            grain: "",
+            print: "free",
+        };
+        let offcut = |&(width, height, count)| sheet(&(width, height, count, None));
+        let rules = Rules {
+            knife: 10_000,
+            blade: 0,
+            squaring: 0,
+            hold: 0,
+            keep: (1, 1),
+            spares: 0,
+            grain: "ignore",
+        };
+        named(Batch {
+            lines: cards.iter().map(line).collect(),
+            sheets: sheets.iter().map(sheet).collect(),
+            offcuts: offcuts.iter().map(offcut).collect(),
+            rules,
+        })
+    }
+
     /// The batch as the files a person would write.
     pub fn inputs(&self) -> Inputs {
         let mut order = String::from("line,card,fold,count,paper,turn\n");
@@ -174,7 +219,7 @@ pub fn batches(extent: Extent) -> impl Strategy<Value = Batch> {
         |(knife, blade, squaring, hold, keep, spares, grain)| Rules {
             knife,
             blade,
-            squaring: if knife > 20 { squaring.max(blade) } else { 0 },
+            squaring: squaring.max(blade),
             hold,
             keep: (keep.0.min(keep.1), keep.0.max(keep.1)),
             spares,

@@ -149,12 +149,22 @@ fn optimum(batch: &Batch, values: &[i64]) -> Option<Cost> {
     let mut reached = Reached::from([(vec![0; wanted.len()], BTreeSet::from([(0, 0)]))]);
     for (at, (sheet, &value)) in batch.stock().zip(values).enumerate() {
         let margin = if at < batch.sheets.len() { 2 * batch.rules.squaring } else { 0 };
+        if margin > 0 && !can_be_squared(sheet, margin, batch.rules.knife) {
+            continue;
+        }
         let known = BTreeMap::new();
         let patterns = Patterns { batch, sheet, wanted: &wanted, known }
             .of(sheet.width - margin, sheet.height - margin);
         reached = use_sheets(reached, &patterns, (sheet, value), &wanted);
     }
     reached.get(&wanted).and_then(|costs| costs.first().copied())
+}
+
+/// Whether the knife reaches over two trims along one side of the sheet and then over two along what is
+/// left of the other.
+fn can_be_squared(sheet: &Paper, margin: i64, knife: i64) -> bool {
+    let sides = [(sheet.width, sheet.height), (sheet.height, sheet.width)];
+    sides.iter().any(|(first, second)| *first <= knife && second - margin <= knife)
 }
 
 /// What one sheet of each kind is worth at the second level. Whether that is right is for the tests of
@@ -247,4 +257,29 @@ fn tiny_orders_are_proven() {
         }
     }
     assert_eq!(open, Vec::<String>::new(), "orders that were not proven");
+}
+
+/// What costs nothing has no value in a certificate.
+#[test]
+fn sheets_for_nothing_are_planned() {
+    let free = Batch::plain(&[(4, 4, 2)], &[(4, 4, 0, Some(0))], &[(4, 4, 2)]);
+    assert_eq!(compare(&free, &free.plan()), Ok(true));
+    let mixed = Batch::plain(
+        &[(2, 2, 1), (1, 4, 1), (2, 4, 3)],
+        &[(4, 5, 0, Some(0)), (5, 6, 0, Some(17))],
+        &[(4, 8, 1)],
+    );
+    assert_eq!(compare(&mixed, &mixed.plan()), Ok(true));
+}
+
+/// Trims go along the side that the knife reaches over; where it reaches over neither, the sheet is left.
+#[test]
+fn squaring_minds_the_knife() {
+    let mut batch = Batch::plain(&[(4, 4, 2)], &[(6, 10, 0, Some(5))], &[]);
+    (batch.rules.squaring, batch.rules.knife) = (1, 8);
+    assert_eq!(compare(&batch, &batch.plan()), Ok(true));
+    assert_eq!(batch.made().unwrap().plan.totals.sheets_used, 1);
+    batch.rules.knife = 7;
+    assert_eq!(compare(&batch, &batch.plan()), Ok(true));
+    assert!(batch.made().is_none());
 }

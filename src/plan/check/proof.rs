@@ -166,7 +166,7 @@ impl<'a> Group<'a> {
         }
         let mut known = Known::default();
         for (id, sheet) in &self.sheets {
-            if sheet.on_hand == 0 && sheet.price.is_none() {
+            if (sheet.on_hand == 0 && sheet.price.is_none()) || !self.can_be_squared(sheet) {
                 continue;
             }
             let own = match claim.budget {
@@ -206,6 +206,19 @@ impl<'a> Group<'a> {
         };
         let more = trimmer.blade.ticks() - edges;
         (sheet.size.width.ticks() + more, sheet.size.height.ticks() + more)
+    }
+
+    /// Whether the knife reaches over the trims that make the edges true: two as long as a side of the
+    /// whole sheet, then two as long as the other side without both edges.
+    fn can_be_squared(&self, sheet: &SheetFacts) -> bool {
+        let trimmer = &self.bench.workshop.trimmer;
+        let edges = trimmer.squaring.ticks() * 2;
+        let (width, height) = (sheet.size.width.ticks(), sheet.size.height.ticks());
+        let knife = trimmer.knife.ticks();
+        sheet.kind == SheetKind::Offcut
+            || edges == 0
+            || (height <= knife && width - edges <= knife)
+            || (width <= knife && height - edges <= knife)
     }
 
     fn knife(&self) -> i64 {
