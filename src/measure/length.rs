@@ -57,15 +57,15 @@ impl Length {
     /// Reads a length; a bare number is in `unit`.
     ///
     /// # Errors
-    /// Not a number, or one with a doubtful comma, or not a whole number of ticks (the error carries its neighbours), or longer
-    /// than [`Length::MAX`].
+    /// Not a number, or one with a doubtful comma, or not a whole number of ticks (the error carries
+    /// its neighbours), or longer than [`Length::MAX`].
     pub fn parse(text: &str, unit: Unit) -> Result<Length, LengthError> {
         let (number, own_unit) = split_unit(text);
         let unit = own_unit.unwrap_or(unit);
         if Fraction::is_grouped(number) {
             return Err(LengthError::Grouped);
         }
-        let fraction = Fraction::parse(number).ok_or(LengthError::NotANumber)?;
+        let fraction = Fraction::parse(number).ok_or_else(|| misread(number))?;
         let ticks = fraction.times(i128::from(unit.ticks())).map_err(|(below, above)| {
             LengthError::NotExact { below: clamp(below), above: clamp(above) }
         })?;
@@ -126,6 +126,15 @@ pub enum LengthError {
     /// Longer than [`Length::MAX`].
     #[error("longer than 100 m")]
     TooLong,
+}
+
+/// Why a text is no fraction: digits alone are one, but for their number.
+fn misread(number: &str) -> LengthError {
+    let number = number.trim();
+    match !number.is_empty() && number.bytes().all(|byte| byte.is_ascii_digit()) {
+        true => LengthError::TooLong,
+        false => LengthError::NotANumber,
+    }
 }
 
 /// A unit in which lengths are read and written.

@@ -87,9 +87,9 @@ fn unknown_format(name: &str, place: &Place, style: &LengthStyle) -> Problem {
             format!("expected {}", several.join(" or ")),
         ),
     };
-    Problem::error("order-card", title)
-        .at(Some(place), label)
-        .help("`cardwright sizes` lists the formats; any size will do, such as 5 1/2 x 4 1/4")
+    Problem::error("order-card", title).at(Some(place), label).help(
+        "any size will do, such as 5 1/2 x 4 1/4; the README says where all formats are listed",
+    )
 }
 
 fn unknown(name: &str) -> String {

@@ -3,9 +3,11 @@
 use super::Batch;
 use super::report::{Kept, PackRow, Purchase, ScoreRow, Taken, WorkList, WorkRow};
 use crate::measure::{Axis, LengthStyle, Money, Size};
+use crate::orders::OrderLine;
 use crate::pieces::Score;
 use crate::plan::UsedSheet;
 use crate::schedule::PieceStep;
+use std::collections::BTreeMap;
 
 /// What must be bought, in the order of the plan's sheets.
 pub fn purchases(batch: &Batch) -> Vec<Purchase> {
@@ -110,10 +112,14 @@ fn work_rows(steps: &[PieceStep], style: LengthStyle) -> Vec<WorkRow> {
 
 /// Finished sets, with date and note of their order line.
 pub fn packing(batch: &Batch) -> Vec<PackRow> {
+    let lines = batch.order.lines.iter().rev();
+    // Of lines with one name the first counts, so it comes last here.
+    let lines: BTreeMap<&str, &OrderLine> =
+        lines.map(|line| (line.name.value.as_str(), line)).collect();
     let steps = batch.schedule.packing.iter();
     steps
         .map(|step| {
-            let line = batch.order.lines.iter().find(|line| line.name.value == step.line);
+            let line = lines.get(step.line.as_str());
             PackRow {
                 line: step.line.clone(),
                 count: step.count,

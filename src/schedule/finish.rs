@@ -6,6 +6,7 @@ use crate::orders::Order;
 use crate::pieces::{Part, Piece, Score};
 use crate::plan::Plan;
 use crate::workshop::{EnvelopeKind, Workshop};
+use std::collections::BTreeMap;
 
 /// One kind of piece and how many of it come from the trimmer.
 #[derive(Clone, Copy, Debug)]
@@ -73,12 +74,14 @@ fn folded_side(size: Size, score: Score) -> Length {
 /// Every liner and mat.
 pub(super) fn sticking(cuts: &[CutPiece<'_>], order: &Order, style: LengthStyle) -> Vec<PieceStep> {
     let layers = cuts.iter().filter(|cut| matches!(cut.piece.part, Part::Liner | Part::Mat));
-    layers.map(|cut| step(cut, stick_words(cut.piece, order, style))).collect()
+    let cards = order.lines.iter().map(|line| (line.name.value.as_str(), line.card.value));
+    let cards: BTreeMap<&str, Size> = cards.collect();
+    layers.map(|cut| step(cut, stick_words(cut.piece, &cards, style))).collect()
 }
 
-fn stick_words(piece: &Piece, order: &Order, style: LengthStyle) -> String {
+fn stick_words(piece: &Piece, cards: &BTreeMap<&str, Size>, style: LengthStyle) -> String {
     let face = if piece.part == Part::Liner { "inside the card" } else { "on the front" };
-    match margins(piece, order) {
+    match margins(piece, cards) {
         Some((side, top)) if side == top => {
             format!("stick it {face}, {} from every edge", style.with_unit(side))
         }
@@ -92,14 +95,11 @@ fn stick_words(piece: &Piece, order: &Order, style: LengthStyle) -> String {
 }
 
 /// What shows of the card at its sides and at top and bottom, where that is the same for all lines
-/// that share the piece.
-fn margins(piece: &Piece, order: &Order) -> Option<(Length, Length)> {
-    let mut cards = piece.shares.iter().map(|share| {
-        let line = order.lines.iter().find(|line| line.name.value == share.line)?;
-        Some(line.card.value)
-    });
-    let card = cards.next()??;
-    let same = cards.all(|other| other == Some(card));
+/// that share the piece; `cards` holds the size of the card of each line.
+fn margins(piece: &Piece, cards: &BTreeMap<&str, Size>) -> Option<(Length, Length)> {
+    let mut cards = piece.shares.iter().map(|share| cards.get(share.line.as_str()));
+    let card = *cards.next()??;
+    let same = cards.all(|other| other == Some(&card));
     let side = half(card.width - piece.size.width)?;
     let top = half(card.height - piece.size.height)?;
     same.then_some((side, top))

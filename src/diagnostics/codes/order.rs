@@ -17,8 +17,8 @@ pub(super) const CODES: &[Code] = &[
     Code::new(
         "order-card",
         "the card format is not known",
-        "The column `card` holds the name of a format, as `cardwright sizes` lists them, or a \
-         finished size, width x height. Short names such as A6 have several meanings in the trade: \
+        "The column `card` holds a finished size, width x height, or the name of a format, such as \
+         `US A2`, `ISO A6` or `place card`. Short names such as A6 have several meanings in the trade: \
          write `ISO A6` or `US A6`.",
     ),
     Code::new(

@@ -78,6 +78,7 @@ fn a_hundred_metres_is_the_longest() {
     assert_eq!(inches("-100000 mm"), Ok(-Length::MAX));
     assert_eq!(inches("-100000.000025 mm"), Err(LengthError::TooLong));
     assert_eq!(inches("999999999999999 cm"), Err(LengthError::TooLong));
+    assert_eq!(inches("9223372036854775808"), Err(LengthError::TooLong));
 }
 
 #[test]
