@@ -19,9 +19,9 @@
 //!
 //! The patterns are far too many to list: they are generated when a dual solution makes them worth
 //! more than their sheet (Gilmore & Gomory 1961, Operations Research 9:849-859; 1965, 13:94-120). The
-//! relaxation's bound is rounded up to the next cost that whole sheets can have ([`attainable`]); plans
-//! come from filling sheet by sheet ([`fill`]), diving and the integer program over the patterns found
-//! ([`rounding`]); where plan and bound still differ, [`search`] branches on the number of sheets.
+//! relaxation's bound is rounded up to the next cost that whole sheets can have (`attainable`); plans
+//! come from filling sheet by sheet (`fill`), diving and the integer program over the patterns found
+//! (`rounding`); where plan and bound still differ, `search` branches on the number of sheets.
 //!
 //! # The proof
 //!

@@ -25,7 +25,7 @@ pub struct Settings<'a> {
     pub pool_nodes: u64,
     /// Nodes of the search for a proof, a level.
     pub nodes: usize,
-    /// Steps of work for each task (see [`Meter`](super::meter::Meter)) after which nothing new is begun.
+    /// Steps of work for each task (counted in `meter`) after which nothing new is begun.
     pub steps: u64,
     /// Asked now and then; once it says true, the best plan so far is taken.
     pub stop: Stop<'a>,
