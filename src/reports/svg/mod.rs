@@ -108,20 +108,25 @@ pub fn faults(drawing: &Drawing, scale: Scale) -> usize {
 
 /// The drawing as a file of its own.
 pub fn document(drawing: &Drawing, scale: Scale) -> String {
-    let definitions = format!("<defs>{}</defs>", definitions(fills_used([drawing])));
-    let mut document = picture(drawing, scale, "drawing", &definitions);
+    let definitions = definitions(fills_used([drawing]));
+    // White behind it, wherever it is shown.
+    let extent = Page::lay_out(drawing, scale).extent;
+    let mut first = format!("<defs>{definitions}</defs>");
+    push_rectangle(&mut first, &extent, "fill=\"#fff\"");
+    let mut document = picture(drawing, scale, "drawing", &first);
     document.push('\n');
     document
 }
 
-fn picture(drawing: &Drawing, scale: Scale, id: &str, definitions: &str) -> String {
+/// The drawing; `first` stands before all that is drawn.
+fn picture(drawing: &Drawing, scale: Scale, id: &str, first: &str) -> String {
     let page = Page::lay_out(drawing, scale);
     let Rectangle { x, y, width, height } = page.extent;
     let mut svg = format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" aria-labelledby=\"{id}-t {id}-d\" \
          width=\"{w}mm\" height=\"{h}mm\" viewBox=\"{x} {y} {w} {h}\" \
          font-family=\"'Helvetica Neue',Arial,'Liberation Sans',sans-serif\">\
-         <title id=\"{id}-t\">{title}</title><desc id=\"{id}-d\">{description}</desc>{definitions}",
+         <title id=\"{id}-t\">{title}</title><desc id=\"{id}-d\">{description}</desc>{first}",
         w = mm(width),
         h = mm(height),
         x = mm(x),
