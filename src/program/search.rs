@@ -55,7 +55,7 @@ impl Search<'_> {
             }
             nodes += 1;
             for (number, child) in
-                self.expand(node, &mut best, &mut settled).into_iter().enumerate()
+                self.expand((nodes, node), &mut best, &mut settled).into_iter().enumerate()
             {
                 open.insert((child.bound, nodes * 4 + number), child);
             }
@@ -84,7 +84,12 @@ impl Search<'_> {
 
     /// Bounds a node, looks for plans in it, and splits it. What can be neither split nor closed
     /// lowers `settled`.
-    fn expand(&mut self, node: Open, best: &mut Candidate, settled: &mut i64) -> Vec<Open> {
+    fn expand(
+        &mut self,
+        (number, node): (usize, Open),
+        best: &mut Candidate,
+        settled: &mut i64,
+    ) -> Vec<Open> {
         let place = (self.level, &node.branch);
         let cost = self.value(best);
         let attainable = self.attainable;
@@ -100,25 +105,29 @@ impl Search<'_> {
             *settled = (*settled).min(bound);
             return Vec::new();
         };
-        let columns = self.pool.columns().len();
-        let values = piece_values(&relaxed.pieces);
-        let dived = dive(self.task, place, (self.pool, self.settings.stop));
-        self.offer(best, dived);
-        let pooled = over_pool(self.task, place, (self.pool, &values, self.settings.pool_nodes));
-        self.offer(best, pooled);
-        if bound >= self.value(best) {
-            return Vec::new();
+        let children = self.split(&node.branch, parts.split_at(self.pool.columns().len()));
+        // Plans are looked for now and then, and where nothing is left to split.
+        if number.is_power_of_two() || children.is_empty() {
+            self.look_for_plans(place, &piece_values(&relaxed.pieces), best);
+            if bound >= self.value(best) {
+                return Vec::new();
+            }
         }
-        let children = self.split(&node.branch, parts.split_at(columns));
         if children.is_empty() {
             *settled = (*settled).min(bound);
         }
         children.into_iter().map(|branch| Open { branch, bound }).collect()
     }
 
+    fn look_for_plans(&mut self, place: (Level, &Branch), values: &[i64], best: &mut Candidate) {
+        let dived = dive(self.task, place, (self.pool, self.settings.stop));
+        self.offer(best, dived);
+        let pooled = over_pool(self.task, place, (self.pool, values, self.settings.pool_nodes));
+        self.offer(best, pooled);
+    }
+
     /// Splits on the sheets or packs that are furthest from whole; else fixes one that is whole.
     fn split(&self, branch: &Branch, (parts, packs): (&[f64], &[f64])) -> Vec<Branch> {
-        // The pool has grown since the parts were worked out; its first columns are theirs.
         let columns = self.pool.columns();
         let mut used = vec![0.0; self.task.supplies.len()];
         columns.iter().zip(parts).for_each(|(column, part)| used[column.supply] += part);
