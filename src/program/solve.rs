@@ -149,7 +149,7 @@ fn improve(
     if open(rank) {
         let target = target(level, certified);
         rank.offer(fill(task, Candidate::default(), values));
-        let effort = (settings.rounds, target, settings.stop);
+        let effort = (settings.rounds / 2, target, settings.stop);
         rank.offer(Some(rework(task, rank.best.clone(), values, effort)));
     }
     remember(pool, &rank.best);
@@ -188,7 +188,7 @@ fn around(
         Level::Spend => certified - spent.spend,
         Level::Stock { .. } => certified - spent.stock,
     };
-    let effort = (settings.rounds, target(level, left), settings.stop);
+    let effort = (settings.rounds / 4, target(level, left), settings.stop);
     Some(whole(rework(&rest, small.best, values, effort)))
 }
 
