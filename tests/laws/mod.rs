@@ -1,3 +1,4 @@
 //! See tests/main.rs.
 
 mod judge;
+mod plans;

@@ -8,6 +8,7 @@ mod reading;
 
 use cardwright::plan::check::{Fault, Given, check, check_alone};
 use cardwright::plan::{JSON_SCHEMA, Plan};
+pub use made::leaves;
 use made::{Made, choices, make};
 use mutations::MUTATIONS;
 use proptest::prelude::*;

@@ -1,0 +1,175 @@
+//! What holds for every plan, whatever was ordered, and between the plans of orders that differ in one
+//! thing.
+
+use crate::bench::batches::{Batch, Extent, batches};
+use crate::laws::judge::leaves;
+use cardwright::batch::{Effort, Made, Options};
+use cardwright::plan::{Content, Level, Proof};
+use proptest::prelude::*;
+use std::collections::BTreeMap;
+
+const SMALL: Extent =
+    Extent { lines: 5, kinds: 3, most_count: 12, piece: (8, 40), sheet: (30, 90), most_blade: 2 };
+
+fn bytes(made: &Made) -> String {
+    serde_json::to_string_pretty(&made.plan).unwrap()
+}
+
+fn levels(proof: &Proof) -> [&Level; 2] {
+    [&proof.spend, &proof.stock]
+}
+
+/// Values and bounds of the first level over all papers.
+fn spend(made: &Made) -> (i64, i64) {
+    let of = |proof: &Proof| (proof.spend.value.minor(), proof.spend.bound.minor());
+    made.plan.proof.iter().map(of).fold((0, 0), |sum, one| (sum.0 + one.0, sum.1 + one.1))
+}
+
+/// A batch with a seed for changes of it.
+fn changed() -> impl Strategy<Value = (Batch, Batch)> {
+    (batches(SMALL), any::<prop::sample::Index>(), any::<prop::sample::Index>()).prop_map(
+        |(batch, turn, turn_stock)| {
+            let mut other = batch.clone();
+            other.lines.rotate_left(turn.index(batch.lines.len()));
+            other.sheets.rotate_left(turn_stock.index(batch.sheets.len()));
+            other.offcuts.reverse();
+            (batch, other)
+        },
+    )
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 60, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn plans_give_what_was_ordered(batch in batches(SMALL)) {
+        let Some(made) = batch.made() else { return Ok(()) };
+        let mut cut: BTreeMap<String, u64> = BTreeMap::new();
+        for run in &made.plan.runs {
+            leaves(&run.layout, &mut |node| if let Content::Piece(id, _) = &node.content {
+                *cut.entry(id.clone()).or_default() += run.count;
+            });
+        }
+        let ordered: u64 = batch.lines.iter().map(|line| line.count).sum();
+        let wanted = batch.lines.iter().map(|line| line.count + batch.rules.spares);
+        prop_assert_eq!(made.plan.pieces.iter().map(|piece| piece.need).sum::<u64>(), ordered);
+        let planned = made.plan.pieces.iter().map(|piece| piece.need + piece.spares);
+        prop_assert_eq!(planned.sum::<u64>(), wanted.sum::<u64>());
+        for piece in &made.plan.pieces {
+            prop_assert!(cut[&piece.id] >= piece.need + piece.spares, "{}", piece.id);
+        }
+    }
+
+    #[test]
+    fn a_bound_is_never_above_its_value(batch in batches(SMALL)) {
+        let Some(made) = batch.made() else { return Ok(()) };
+        for level in made.plan.proof.iter().flat_map(levels) {
+            prop_assert!(level.bound <= level.value);
+        }
+    }
+
+    #[test]
+    fn offcuts_kept_reach_the_keep_rule(batch in batches(SMALL)) {
+        let Some(made) = batch.made() else { return Ok(()) };
+        let keep = &made.workshop.keep;
+        for offcut in &made.plan.offcuts {
+            let (short, long) = (offcut.width.min(offcut.height), offcut.width.max(offcut.height));
+            prop_assert!(short >= keep.short && long >= keep.long, "{:?}", offcut);
+        }
+    }
+
+    #[test]
+    fn the_order_of_rows_does_not_show((batch, other) in changed()) {
+        let (one, two) = (batch.made(), other.made());
+        prop_assert_eq!(one.is_some(), two.is_some());
+        if let (Some(one), Some(two)) = (one, two) {
+            prop_assert_eq!(bytes(&one), bytes(&two));
+        }
+    }
+
+    #[test]
+    fn threads_do_not_show(batch in batches(SMALL)) {
+        let with = |threads| Options { threads: Some(threads), effort: Effort::Quick, limit: None };
+        let [one, two] = [1, 2].map(|threads| batch.plan_with(with(threads)).made);
+        prop_assert_eq!(one.as_ref().map(bytes), two.as_ref().map(bytes));
+    }
+
+    #[test]
+    fn doubling_every_length_changes_no_count(batch in batches(SMALL)) {
+        let mut batch = batch;
+        // Without a price, paper is worth its area, and that does change.
+        batch.sheets.iter_mut().for_each(|sheet| sheet.price = sheet.price.or(Some(9)));
+        batch.offcuts.iter_mut().for_each(|offcut| offcut.paper = batch.sheets[0].paper);
+        let (Some(one), Some(two)) = (batch.made(), batch.scaled(2).made()) else {
+            prop_assert!(batch.made().is_none() && batch.scaled(2).made().is_none());
+            return Ok(());
+        };
+        let told = |made: &Made| {
+            let counts = made.plan.runs.iter().map(|run| (run.sheet.clone(), run.count));
+            let totals = &made.plan.totals;
+            let money = (totals.spend, totals.stock, totals.kept);
+            (counts.collect::<Vec<_>>(), money, totals.gauge_settings, made.plan.proof.clone())
+        };
+        prop_assert_eq!(told(&one), told(&two));
+    }
+
+    #[test]
+    fn more_stock_never_costs_more(batch in batches(SMALL), at in any::<prop::sample::Index>(), more in 1..4_u64) {
+        let mut richer = batch.clone();
+        let at = at.index(batch.stock().count());
+        let stock = richer.sheets.iter_mut().chain(&mut richer.offcuts);
+        stock.enumerate().filter(|(index, _)| *index == at).for_each(|(_, one)| one.on_hand += more);
+        never_dearer(&richer, &batch)?;
+    }
+
+    #[test]
+    fn a_cheaper_price_never_costs_more(batch in batches(SMALL), at in any::<prop::sample::Index>(), part in 0..100_u64) {
+        let mut cheaper = batch.clone();
+        let at = at.index(batch.sheets.len());
+        let sheet = &mut cheaper.sheets[at];
+        sheet.price = sheet.price.map(|price| (price * part / 100).max(1));
+        never_dearer(&cheaper, &batch)?;
+    }
+
+    #[test]
+    fn fewer_cards_never_cost_more(batch in batches(SMALL), at in any::<prop::sample::Index>()) {
+        let mut fewer = batch.clone();
+        let line = &mut fewer.lines[at.index(batch.lines.len())];
+        line.count = line.count.div_ceil(2);
+        never_dearer(&fewer, &batch)?;
+    }
+
+    #[test]
+    fn one_batch_never_costs_more_than_two(batch in batches(SMALL)) {
+        // What lies in the workshop can only be used once.
+        let mut batch = batch;
+        batch.sheets.iter_mut().for_each(|sheet| sheet.on_hand = 0);
+        batch.offcuts.clear();
+        let there: Vec<&str> = batch.sheets.iter().map(|sheet| sheet.paper).collect();
+        batch.lines.iter_mut().for_each(|line| {
+            line.papers.retain(|paper| there.contains(paper));
+            line.papers.extend(line.papers.is_empty().then_some(there[0]));
+        });
+        let middle = batch.lines.len() / 2;
+        let (mut first, mut second) = (batch.clone(), batch.clone());
+        (first.lines.truncate(middle), second.lines.drain(..middle));
+        let (true, Some(both)) = (middle > 0, batch.made()) else { return Ok(()) };
+        let parts = [first, second].map(|part| spend(&part.made().unwrap()));
+        prop_assert!(spend(&both).1 <= parts[0].0 + parts[1].0);
+    }
+}
+
+/// The bound of the better placed batch is no higher than the value of the other, and where both are
+/// proven its value is no higher either.
+fn never_dearer(better: &Batch, worse: &Batch) -> Result<(), TestCaseError> {
+    let Some(worse) = worse.made() else { return Ok(()) };
+    let Some(better) = better.made() else {
+        return Err(TestCaseError::fail("what could be made can be made no more"));
+    };
+    let (better, worse) = (spend(&better), spend(&worse));
+    prop_assert!(better.1 <= worse.0, "bound {} above value {}", better.1, worse.0);
+    if better.0 == better.1 {
+        prop_assert!(better.0 <= worse.0, "value {} above value {}", better.0, worse.0);
+    }
+    Ok(())
+}
