@@ -304,7 +304,9 @@ fn short_of_stock(shortage: &Shortage, bill: &Bill) -> Problem {
         missing.map(|&(piece, count)| format!("{count} of `{}`", bill.pieces[piece].id)).collect();
     let papers = listed(&shortage.papers);
     let title = match shortage.proven {
-        true => format!("the stock of {papers} cannot suffice, and none of it can be bought"),
+        true => format!(
+            "the stock of {papers} cannot suffice, and no sheet that can be bought yields what is missing"
+        ),
         false => format!("no way was found to cut the order from the stock of {papers}"),
     };
     let place = shortage.pieces.first().and_then(|&(piece, _)| bill.pieces[piece].place.as_ref());

@@ -2,7 +2,7 @@
 
 use super::edges::with_edges;
 use super::surplus::{Sheaf, leave_surplus};
-use super::tidy::tidy;
+use super::tidy::{Trimming, tidy};
 use super::{
     Certificate, Content, KeptOffcut, Level, Node, Plan, PlannedPiece, Proof, Run, SCHEMA, Status,
     Totals, UsedSheet,
@@ -66,10 +66,11 @@ pub fn assemble(ground: Ground, solved: &[(Task, Answer)]) -> Plan {
 /// The patterns of one answer, surplus places left uncut where that keeps more, shapes numbered as in
 /// the bill.
 fn sheaves(ground: Ground, task: &Task, answer: &Answer) -> Vec<Sheaf> {
-    let blade = ground.workshop.trimmer.blade;
+    let trimmer = &ground.workshop.trimmer;
+    let trimming = Trimming { blade: trimmer.blade, hold: trimmer.smallest_hold };
     let sheaves = answer.runs.iter().map(|(supply, layout, count)| Sheaf {
         sheet: task.supplies[*supply].sheet,
-        layout: tidy(layout.as_ref().clone(), blade),
+        layout: tidy(layout.as_ref().clone(), trimming),
         count: *count,
     });
     let wanted: Vec<u64> = task.items.iter().map(|item| item.demand).collect();
@@ -82,7 +83,7 @@ fn sheaves(ground: Ground, task: &Task, answer: &Answer) -> Vec<Sheaf> {
             }
             false => 0,
         };
-    let left = leave_surplus(sheaves.collect(), &wanted, (blade, &worth));
+    let left = leave_surplus(sheaves.collect(), &wanted, (trimming, &worth));
     let renumbered = left.into_iter().map(|mut sheaf| {
         renumber(&mut sheaf.layout, task);
         sheaf

@@ -1,7 +1,7 @@
 //! Places that yield more than is wanted are left uncut where that keeps more for the drawer.
 
-use super::tidy::{remnants, tidy, without_one};
-use crate::measure::{Length, Size};
+use super::tidy::{Trimming, remnants, tidy, without_one};
+use crate::measure::Size;
 use crate::patterns::{Layout, counts};
 
 /// A pattern and how many sheets are cut by it.
@@ -22,13 +22,14 @@ pub(super) type Worth<'a> = &'a dyn Fn(usize, Size) -> i64;
 pub(super) fn leave_surplus(
     mut sheaves: Vec<Sheaf>,
     wanted: &[u64],
-    (blade, worth): (Length, Worth),
+    (trimming, worth): (Trimming, Worth),
 ) -> Vec<Sheaf> {
     for (shape, &wanted) in wanted.iter().enumerate() {
         loop {
             let yielded: u64 = sheaves.iter().map(|sheaf| yields(sheaf, shape)).sum();
             let surplus = yielded.saturating_sub(wanted);
-            let Some((at, better)) = best_gain(&sheaves, (shape, surplus), (blade, worth)) else {
+            let Some((at, better)) = best_gain(&sheaves, (shape, surplus), (trimming, worth))
+            else {
                 break;
             };
             let count = sheaves[at].count.min(surplus);
@@ -48,7 +49,7 @@ fn yields(sheaf: &Sheaf, shape: usize) -> u64 {
 fn best_gain(
     sheaves: &[Sheaf],
     (shape, surplus): (usize, u64),
-    (blade, worth): (Length, Worth),
+    (trimming, worth): (Trimming, Worth),
 ) -> Option<(usize, Layout)> {
     if surplus == 0 {
         return None;
@@ -60,7 +61,7 @@ fn best_gain(
     for (at, sheaf) in sheaves.iter().enumerate() {
         let before = kept(sheaf.sheet, &sheaf.layout);
         for fewer in without_one(&sheaf.layout, shape) {
-            let fewer = tidy(fewer, blade);
+            let fewer = tidy(fewer, trimming);
             let gain = (kept(sheaf.sheet, &fewer) - before) * sheaf.count.min(surplus) as i64;
             if gain > best.as_ref().map_or(0, |best| best.0) {
                 best = Some((gain, at, fewer));

@@ -3,8 +3,23 @@
 use crate::measure::{Axis, Length, Size};
 use crate::patterns::{Content, Layout};
 
+/// What tidying has to respect.
+#[derive(Clone, Copy)]
+pub(super) struct Trimming {
+    /// Width lost per cut.
+    pub blade: Length,
+    /// Narrowest plate that can be held while it is cut.
+    pub hold: Length,
+}
+
 /// Gathers the remnants of every division at its far end, joins them, and drops cuts between remnants.
-pub(super) fn tidy(layout: Layout, blade: Length) -> Layout {
+/// Where that leaves a plate too narrow to be held, all stays as it is.
+pub(super) fn tidy(layout: Layout, trimming: Trimming) -> Layout {
+    let gathered = gather(layout.clone(), trimming.blade);
+    if can_be_held(&gathered, trimming.hold) { gathered } else { layout }
+}
+
+fn gather(layout: Layout, blade: Length) -> Layout {
     let size = layout.size;
     let axis = match layout.content {
         Content::CutX(..) => Axis::Width,
@@ -13,7 +28,7 @@ pub(super) fn tidy(layout: Layout, blade: Length) -> Layout {
     };
     let mut strips = Vec::new();
     divide(layout, axis, &mut strips);
-    let strips = strips.into_iter().map(|strip| tidy(strip, blade));
+    let strips = strips.into_iter().map(|strip| gather(strip, blade));
     let (remnants, mut kept): (Vec<Layout>, Vec<Layout>) =
         strips.partition(|strip| strip.content == Content::Remnant);
     if kept.is_empty() {
@@ -86,6 +101,16 @@ fn both(near: &Layout, far: &Layout, shape: usize) -> Vec<(Box<Layout>, Box<Layo
         .collect()
 }
 
+/// Whether every plate that is cut can be held: both its sides reach `hold`.
+fn can_be_held(layout: &Layout, hold: Length) -> bool {
+    match &layout.content {
+        Content::Piece(..) | Content::Remnant => true,
+        Content::CutX(_, near, far) | Content::CutY(_, near, far) => {
+            layout.size.short() >= hold && can_be_held(near, hold) && can_be_held(far, hold)
+        }
+    }
+}
+
 /// The sizes of all remnants.
 pub(super) fn remnants(layout: &Layout) -> Vec<Size> {
     match &layout.content {
@@ -102,6 +127,8 @@ pub(super) fn remnants(layout: &Layout) -> Vec<Size> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    const KNIFE: Trimming = Trimming { blade: Length::ZERO, hold: Length::ZERO };
 
     fn mm(width: i64, height: i64) -> Size {
         Size::new(Length::from_mm(width), Length::from_mm(height))
@@ -126,7 +153,7 @@ mod tests {
             size: mm(100, 10),
             content: Content::CutX(Length::from_mm(40), leaf(40, 10, Content::Remnant), inner),
         };
-        assert_eq!(remnants(&tidy(layout, Length::ZERO)), vec![mm(60, 10)]);
+        assert_eq!(remnants(&tidy(layout, KNIFE)), vec![mm(60, 10)]);
     }
 
     #[test]
@@ -154,6 +181,6 @@ mod tests {
         };
         let fewer = without_one(&layout, 3);
         assert_eq!(fewer.len(), 1);
-        assert_eq!(remnants(&tidy(fewer[0].clone(), Length::ZERO)), vec![mm(100, 10)]);
+        assert_eq!(remnants(&tidy(fewer[0].clone(), KNIFE)), vec![mm(100, 10)]);
     }
 }

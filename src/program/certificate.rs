@@ -5,7 +5,7 @@
 //! that. Whatever the rounding did, the bound is valid.
 
 use super::level::{Branch, Level, Range};
-use super::task::Task;
+use super::task::{Supply, Task};
 
 /// The dual values of a relaxation: per piece (π), per sheet (σ) and those of a branch's limits.
 #[derive(Clone, Debug, Default)]
@@ -81,8 +81,8 @@ fn least_budget_value(task: &Task, sheets: &[i64]) -> i64 {
 }
 
 /// At level 1 a pack may not be worth more than its price: the ratio by which the piece values have to
-/// shrink, at most 1. Always 1 at level 2, where the sheet values take up the excess. `None` where the
-/// branch's own limits leave no room.
+/// shrink, at most 1. At level 2 the sheet values take up the excess, but not those of a sheet that is
+/// had for nothing. `None` where the branch's own limits leave no room.
 pub(super) fn shrinking(
     task: &Task,
     (level, branch): (Level, &Branch),
@@ -90,16 +90,17 @@ pub(super) fn shrinking(
     worth: &[i64],
 ) -> Option<(i128, i128)> {
     let mut ratio = (1_i128, 1_i128);
-    if level != Level::Spend {
-        return Some(ratio);
-    }
     for (index, supply) in task.supplies.iter().enumerate() {
         let limited = branch.used[index].most.is_some() || branch.packs[index].most.is_some();
         let Some(price) = supply.price.filter(|_| !limited) else { continue };
+        if level != Level::Spend && price > 0 {
+            continue;
+        }
         let pack = i128::from(supply.pack);
+        let cost = level.pack_cost(price).max(pack_value(level, supply));
         let least_packs = whole(least(&duals.least_packs, branch.packs[index], index), scale);
         let least_used = whole(least(&duals.least_used, branch.used[index], index), scale);
-        let allowed = i128::from(price) * i128::from(scale)
+        let allowed = i128::from(cost) * i128::from(scale)
             - i128::from(least_packs)
             - pack * i128::from(least_used);
         let claimed = pack * i128::from(worth[index]);
@@ -111,6 +112,11 @@ pub(super) fn shrinking(
         }
     }
     Some(ratio)
+}
+
+/// What the sheets of a pack cost at this level.
+fn pack_value(level: Level, supply: &Supply) -> i64 {
+    level.sheet_cost(supply).saturating_mul(supply.pack as i64)
 }
 
 /// Piece values shrunk by a ratio, rounded down.

@@ -112,7 +112,10 @@ fn bound(
 /// The certificate that the piece values of the root relaxation give.
 pub(super) fn certify(task: &Task, level: Level, pieces: &[f64]) -> Certificate {
     let scale = (CERTIFICATE_WORTH / level.largest_cost(task)).max(1);
-    let pieces = scaled(pieces, scale);
+    // Where sheets are so long that lengths had to be rounded, a judge that rounds otherwise could not
+    // follow: nothing is claimed.
+    let rounded = !task.bounding_spaces().iter().all(Space::is_exact);
+    let pieces = if rounded { vec![0; pieces.len()] } else { scaled(pieces, scale) };
     let root = Branch::root(task);
     let worth = worth_of(task, &pieces);
     let none = Duals::default();

@@ -14,7 +14,7 @@ fn stock_short() {
     few_sheets(2).says("");
     few_sheets(2).says_when_planned(
         r"
-error[program-stock-short]: the stock of fern cannot suffice, and none of it can be bought
+error[program-stock-short]: the stock of fern cannot suffice, and no sheet that can be bought yields what is missing
  --> orders/spring.csv:2:14
   |
 2 | tag,2 x 3,12,fern
@@ -33,7 +33,7 @@ fn stock_short_of_two_papers() {
     let order = "line,card,count,paper\ntag,2 x 3,12,fern|moss\n";
     Reading { sheets: sheets.into(), ..Reading::order(order) }.says_when_planned(
         r"
-error[program-stock-short]: the stock of fern and moss cannot suffice, and none of it can be bought
+error[program-stock-short]: the stock of fern and moss cannot suffice, and no sheet that can be bought yields what is missing
  --> orders/spring.csv:2:14
   |
 2 | tag,2 x 3,12,fern|moss

@@ -43,8 +43,8 @@ pub fn check(plan: &Plan, given: &Given) -> Result<(), Vec<Fault>> {
 }
 
 /// Judges a plan without its order and stock: against itself and the rules of the bench. What only
-/// the stock could tell (grain, a print that differs within a paper, sheets that were not used, the
-/// worth of offcuts) is not judged.
+/// the stock could tell (grain, a print that differs within a paper, and so the worth of turned pieces,
+/// sheets that were not used, the worth of offcuts) is not judged.
 ///
 /// # Errors
 /// Every rule that it breaks.

@@ -242,7 +242,10 @@ impl<'a> Group<'a> {
             if piece.obeys_grain(false, sheet, rule) {
                 rectangles.push(Rectangle { width, height, value });
             }
-            if piece.may_turn(sheet) && piece.obeys_grain(true, sheet, rule) {
+            // Alone, a plan does not say on which of its sheets the print forbids a turn: only what is
+            // true either way is asked of it.
+            let turns = self.bench.facts.given.is_some() && piece.may_turn(sheet);
+            if turns && piece.obeys_grain(true, sheet, rule) {
                 rectangles.push(Rectangle { width: height, height: width, value });
             }
         }
