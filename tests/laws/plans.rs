@@ -152,7 +152,8 @@ proptest! {
         });
         let middle = batch.lines.len() / 2;
         let (mut first, mut second) = (batch.clone(), batch.clone());
-        (first.lines.truncate(middle), second.lines.drain(..middle));
+        first.lines.truncate(middle);
+        second.lines.drain(..middle);
         let (true, Some(both)) = (middle > 0, batch.made()) else { return Ok(()) };
         let parts = [first, second].map(|part| spend(&part.made().unwrap()));
         prop_assert!(spend(&both).1 <= parts[0].0 + parts[1].0);
