@@ -12,4 +12,5 @@ mod golden;
 mod laws;
 mod messages;
 mod oracle;
+mod program;
 mod standards;

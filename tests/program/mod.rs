@@ -1,0 +1,115 @@
+//! The built program, run in a folder of its own.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::io::Write;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+use tempfile::TempDir;
+
+/// Files by their names.
+pub type Files = BTreeMap<String, Vec<u8>>;
+
+/// A folder that goes away with the test.
+pub struct Home {
+    folder: TempDir,
+}
+
+/// What a call of the program came to.
+pub struct Answer {
+    pub code: Option<i32>,
+    pub out: String,
+    pub err: String,
+}
+
+impl Home {
+    pub fn new() -> Home {
+        Home { folder: tempfile::tempdir().unwrap() }
+    }
+
+    /// A home with these folders of the project, where they are in the project.
+    pub fn with(folders: &[&str]) -> Home {
+        let home = Home::new();
+        folders.iter().for_each(|folder| copy(&project(folder), &home.path(folder)));
+        home
+    }
+
+    pub fn path(&self, name: &str) -> PathBuf {
+        self.folder.path().join(name)
+    }
+
+    pub fn put(&self, name: &str, bytes: impl AsRef<[u8]>) {
+        put(&self.path(name), bytes.as_ref());
+    }
+
+    pub fn text(&self, name: &str) -> String {
+        fs::read_to_string(self.path(name)).unwrap()
+    }
+
+    /// The program with these arguments, parted by blanks.
+    pub fn command(&self, arguments: &str) -> Command {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_cardwright"));
+        command.args(arguments.split_whitespace()).current_dir(self.folder.path());
+        command.env_remove("NO_COLOR");
+        command
+    }
+
+    pub fn run(&self, arguments: &str) -> Answer {
+        Answer::of(self.command(arguments).output().unwrap())
+    }
+
+    /// The answer of a call that has to end well.
+    #[track_caller]
+    pub fn done(&self, arguments: &str) -> Answer {
+        let answer = self.run(arguments);
+        assert_eq!(answer.code, Some(0), "{arguments}: {}", answer.err);
+        answer
+    }
+}
+
+impl Answer {
+    pub fn of(output: Output) -> Answer {
+        Answer {
+            code: output.status.code(),
+            out: String::from_utf8(output.stdout).unwrap(),
+            err: String::from_utf8(output.stderr).unwrap(),
+        }
+    }
+}
+
+/// A file or folder of the project.
+pub fn project(name: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join(name)
+}
+
+/// Names of what is in a folder, sorted.
+pub fn listing(folder: &Path) -> Vec<String> {
+    let entries = fs::read_dir(folder).unwrap_or_else(|error| panic!("{folder:?}: {error}"));
+    let mut names: Vec<String> =
+        entries.map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
+    names.sort();
+    names
+}
+
+/// All files of a folder.
+pub fn files(folder: &Path) -> Files {
+    let names = listing(folder).into_iter();
+    names.map(|name| (name.clone(), fs::read(folder.join(name)).unwrap())).collect()
+}
+
+/// Writes a file, and its folder where there is none.
+pub fn put(path: &Path, bytes: &[u8]) {
+    fs::create_dir_all(path.parent().unwrap()).unwrap();
+    fs::File::create(path).unwrap().write_all(bytes).unwrap();
+}
+
+fn copy(from: &Path, to: &Path) {
+    for name in listing(from) {
+        let (from, to) = (from.join(&name), to.join(&name));
+        if from.is_dir() {
+            copy(&from, &to);
+        } else {
+            put(&to, &fs::read(from).unwrap());
+        }
+    }
+}
