@@ -6,6 +6,7 @@
     reason = "a test fails by a panic"
 )]
 
+mod architecture;
 mod bench;
 mod cli;
 mod golden;

@@ -1,0 +1,231 @@
+//! Which part of the program may use which, and what has only one home.
+
+mod scan;
+mod source;
+#[cfg(test)]
+mod tests;
+
+use crate::program::project;
+use scan::{Rule, is_in, uses};
+use source::{Source, sources};
+use std::fs;
+
+/// Each folder of `src/` with those it may use. None is used by one above it, so the data flow one way.
+const FOLDERS: [(&str, &[&str]); 15] = [
+    ("measure", &[]),
+    ("diagnostics", &["measure"]),
+    ("table", &["measure", "diagnostics"]),
+    ("formats", &["measure", "diagnostics", "table"]),
+    ("workshop", &["measure", "diagnostics", "formats"]),
+    ("orders", &["measure", "diagnostics", "table", "formats"]),
+    ("stock", &["measure", "diagnostics", "table", "formats", "workshop"]),
+    ("pieces", &["measure", "diagnostics", "formats", "workshop", "orders", "stock"]),
+    ("patterns", &["measure"]),
+    ("program", &["measure", "workshop", "stock", "pieces", "patterns"]),
+    ("plan", &["measure", "workshop", "orders", "stock", "pieces", "patterns", "program"]),
+    ("schedule", &["measure", "diagnostics", "workshop", "orders", "stock", "pieces", "plan"]),
+    (
+        "reports",
+        &[
+            "measure",
+            "diagnostics",
+            "table",
+            "formats",
+            "workshop",
+            "orders",
+            "stock",
+            "pieces",
+            "plan",
+            "schedule",
+        ],
+    ),
+    (
+        "batch",
+        &[
+            "measure",
+            "diagnostics",
+            "workshop",
+            "orders",
+            "stock",
+            "pieces",
+            "program",
+            "plan",
+            "schedule",
+        ],
+    ),
+    ("cli", &["measure", "diagnostics", "batch", "reports"]),
+];
+
+/// The judge may look at a plan and at what it was made for, and at nothing that made it.
+const JUDGE: &str = "src/plan/check/";
+const JUDGE_MAY_NOT: [&str; 2] = ["patterns", "program"];
+
+const fn home(
+    words: &'static [&'static str],
+    homes: &'static [&'static str],
+    reason: &'static str,
+) -> Rule {
+    Rule { words, homes, tests_may: true, reason }
+}
+
+/// The homes of the crates of others, as their paths begin.
+const CRATES: [Rule; 19] = [
+    home(&["annotate_snippets::"], &["src/cli/render.rs"], "problems become text in one place"),
+    home(&["anstream::"], &["src/cli/console.rs"], "what a terminal can show is asked once"),
+    home(&["anstyle::"], &["src/reports/terminal.rs"], "only the summary is styled"),
+    home(&["askama::"], &["src/reports/"], "templates are one of the formats"),
+    home(&["clap::"], &["src/cli/"], "what was typed ends there"),
+    home(&["csv::"], &["src/reports/"], "it writes; reading needs exact places, which it has not"),
+    home(&["csv_core::"], &["src/table/records.rs"], "every CSV file is read through one door"),
+    home(&["good_lp::"], &["src/program/engine.rs"], "engines can be exchanged"),
+    home(&["indicatif::"], &["src/cli/console.rs"], "only a console shows progress"),
+    home(
+        &["jiff::"],
+        &["src/orders/", "src/stock/", "src/reports/mod.rs"],
+        "dates are read, kept and shown, never reckoned with",
+    ),
+    home(&["microlp::"], &["src/program/engine.rs"], "engines can be exchanged"),
+    home(&["pulp::"], &["src/patterns/"], "only the tables of patterns are that much work"),
+    home(&["rayon::"], &["src/batch.rs"], "no other result can then depend on threads"),
+    home(
+        &["serde::"],
+        &["src/measure/", "src/orders/", "src/stock/", "src/pieces/", "src/plan/"],
+        "a plan and the kinds in it are all that is written as data",
+    ),
+    home(
+        &["serde_json::"],
+        &["src/batch.rs", "src/reports/"],
+        "a plan is read by the judge's door and written with the reports",
+    ),
+    home(&["tempfile::"], &["src/reports/folder.rs"], "files are written through one door"),
+    home(
+        &["thiserror::"],
+        &["src/measure/", "src/plan/check/fault.rs", "src/reports/"],
+        "what a person can mend is a problem of diagnostics/, not an error",
+    ),
+    home(&["toml::"], &["src/workshop/"], "one file is TOML"),
+    home(&["insta::", "proptest::", "approx::", "jsonschema::", "criterion::"], &[], "for tests"),
+];
+
+/// The homes of what the standard library offers.
+const DOORS: [Rule; 7] = [
+    home(
+        &["print!", "println!", "eprint!", "eprintln!", "stdout", "stderr"],
+        &["src/cli/"],
+        "standard output belongs to the result",
+    ),
+    Rule {
+        words: &["dbg!", "todo!", "unimplemented!"],
+        homes: &[],
+        tests_may: false,
+        reason: "a note to oneself is no part of the program",
+    },
+    Rule {
+        words: &["HashMap", "HashSet", "RandomState", "DefaultHasher"],
+        homes: &[],
+        tests_may: false,
+        reason: "their order changes from run to run",
+    },
+    home(
+        &[
+            "fs::write",
+            "fs::rename",
+            "fs::copy",
+            "fs::create_dir",
+            "fs::create_dir_all",
+            "fs::remove_file",
+            "fs::remove_dir",
+            "fs::remove_dir_all",
+            "File::create",
+            "File::create_new",
+            "OpenOptions",
+        ],
+        &["src/reports/folder.rs"],
+        "a report folder is whole or absent",
+    ),
+    home(
+        &["fs", "File"],
+        &["src/cli/files.rs", "src/reports/folder.rs"],
+        "the other parts get bytes, so that they can be tried without a disk",
+    ),
+    home(
+        &["Instant", "SystemTime", "Timestamp", "Zoned"],
+        &["src/batch.rs"],
+        "the clock is read for --limit alone: no other result may depend on it",
+    ),
+    home(
+        &["f64", "f32"],
+        &["src/program/", "src/reports/svg/", "src/reports/html.rs"],
+        "a plan is right or wrong, not nearly right",
+    ),
+];
+
+/// Uses of a folder that may not be used.
+fn wrong_directions(source: &Source) -> Vec<String> {
+    let folder = source.folder();
+    let Some((_, allowed)) = FOLDERS.iter().find(|(name, _)| *name == folder) else {
+        return match folder {
+            "lib" | "main" => Vec::new(),
+            _ => vec![format!("{}: {folder} has no place among the folders", source.path)],
+        };
+    };
+    let known = |name: &str| FOLDERS.iter().any(|(folder, _)| *folder == name);
+    let judge = is_in(&source.path, JUDGE);
+    uses(source)
+        .into_iter()
+        .filter(|(used, _)| known(used) && *used != folder)
+        .filter(|(used, _)| !allowed.contains(used) || (judge && JUDGE_MAY_NOT.contains(used)))
+        .map(|(used, at)| format!("{}: {folder} may not use {used}", source.place(at)))
+        .collect()
+}
+
+#[track_caller]
+fn none(breaches: Vec<String>) {
+    assert!(breaches.is_empty(), "\n{}\n", breaches.join("\n"));
+}
+
+#[test]
+fn folders_are_used_in_one_direction() {
+    for (index, (folder, allowed)) in FOLDERS.iter().enumerate() {
+        for used in *allowed {
+            let above = FOLDERS[..index].iter().any(|(name, _)| name == used);
+            assert!(above, "{folder} may use {used}, which does not stand above it");
+        }
+    }
+    none(sources("src").iter().flat_map(wrong_directions).collect());
+}
+
+#[test]
+fn the_crates_of_others_have_one_home() {
+    let rules = CRATES.iter();
+    let sources = sources("src");
+    none(rules.flat_map(|rule| sources.iter().flat_map(|it| rule.breaches(it))).collect());
+}
+
+#[test]
+fn every_crate_of_others_is_listed_and_used() {
+    let manifest: toml::Table = fs::read_to_string(project("Cargo.toml")).unwrap().parse().unwrap();
+    let sources = sources("src");
+    for name in manifest["dependencies"].as_table().unwrap().keys() {
+        let path = format!("{}::", name.replace('-', "_"));
+        let rule = CRATES.iter().find(|rule| rule.words.contains(&path.as_str()));
+        assert!(rule.is_some(), "{name} has no home in tests/architecture");
+        let used = |source: &Source| source.words(&path).any(|at| !source.in_tests(at));
+        assert!(sources.iter().any(used), "Cargo.toml: nothing uses {name}");
+    }
+}
+
+#[test]
+fn printing_files_clock_and_floating_point_have_one_home() {
+    let sources = sources("src");
+    none(DOORS.iter().flat_map(|rule| sources.iter().flat_map(|it| rule.breaches(it))).collect());
+}
+
+/// A home that has moved would leave its rule without sense.
+#[test]
+fn every_home_is_there() {
+    for home in CRATES.iter().chain(&DOORS).flat_map(|rule| rule.homes).chain([&JUDGE]) {
+        let path = project(home);
+        assert!(if home.ends_with('/') { path.is_dir() } else { path.is_file() }, "{home}");
+    }
+}
