@@ -9,6 +9,7 @@
 mod architecture;
 mod bench;
 mod cli;
+mod docs;
 mod golden;
 mod laws;
 mod messages;

@@ -1,0 +1,133 @@
+//! What the pages tell to type is typed.
+
+use super::markdown::{Page, coded};
+use super::{PAGES, pages, set};
+use crate::program::Home;
+use std::collections::BTreeSet;
+
+/// How the pages start the program before it is installed.
+const CARGO: &str = "cargo run --release -- ";
+/// What is typed for other programs than this one.
+const NOT_OURS: [&str; 4] = ["cargo test", "cargo test laws", "cargo bench", "bash .ci/run"];
+
+/// Runs the commands of a page from the top, each in a copy of the project's folders, and gives how
+/// many there were. A block marked `text` is what the command before it prints.
+fn run_commands(page: &Page) -> usize {
+    let (mut count, mut said) = (0, None);
+    for fence in page.fences() {
+        if fence.label == "text" {
+            let expected = fence.lines.join("\n") + "\n";
+            assert_eq!(said.as_deref(), Some(expected.as_str()), "{}", page.path);
+            continue;
+        }
+        let first = fence.lines.first().map_or("", String::as_str);
+        if !fence.label.is_empty()
+            || !["cargo ", "cardwright ", "bash "].iter().any(|it| first.starts_with(it))
+        {
+            continue;
+        }
+        for line in &fence.lines {
+            if let Some(arguments) = line.strip_prefix(CARGO) {
+                said = Some(Home::with(&["orders", "examples", "reports"]).done(arguments).out);
+                count += 1;
+            } else if !line.starts_with("cardwright ") {
+                let command = line.split('#').next().unwrap_or(line).trim();
+                assert!(NOT_OURS.contains(&command), "{}: `{line}` is not run here", page.path);
+            }
+        }
+    }
+    count
+}
+
+#[test]
+fn every_command_that_a_page_shows_does_what_it_says() {
+    let counts: Vec<usize> = pages().iter().map(run_commands).collect();
+    for (page, count) in PAGES.iter().zip(counts).filter(|(page, _)| **page != "DEVELOPERS.md") {
+        assert!(count > 0, "{page} shows no command");
+    }
+}
+
+#[test]
+#[should_panic(expected = "`cargo frobnicate` is not run here")]
+fn a_command_that_cannot_be_run_is_told() {
+    run_commands(&Page::of("page.md", "```\ncargo test\ncargo frobnicate\n```\n"));
+}
+
+#[test]
+#[should_panic(expected = "error[file-missing]: there is no orders/none.csv")]
+fn a_command_that_fails_is_told() {
+    run_commands(&Page::of("page.md", "```\ncargo run --release -- plan orders/none.csv\n```\n"));
+}
+
+#[test]
+#[should_panic(expected = "page.md")]
+fn a_result_that_is_not_printed_is_told() {
+    let explain = "```\ncargo run --release -- explain order-count\n```\n";
+    run_commands(&Page::of("page.md", &format!("{explain}\n```text\nno such words\n```\n")));
+}
+
+/// The options that a `--help` lists: `-q, --quiet` and `--out <DIR>` at the beginning of a line.
+fn options(help: &str) -> BTreeSet<String> {
+    let lines = help.lines().map(str::trim_start).filter(|line| line.starts_with('-'));
+    let heads = lines.flat_map(|line| line.split_whitespace().take(2));
+    let names = heads.map(|word| word.trim_end_matches(','));
+    set(names.filter(|word| word.starts_with('-') && *word != "-"))
+}
+
+#[test]
+fn the_options_are_those_of_the_program() {
+    let help = Home::new().done("plan --help").out;
+    let rows = Page::read("README.md").table("Commands and options", "option of `plan`");
+    let written = rows.iter().flat_map(|row| coded(&row[0]));
+    let written: BTreeSet<String> =
+        written.map(|option| option.split(' ').next().unwrap_or_default().to_owned()).collect();
+    let mut known = options(&help);
+    assert!(known.remove("--help") && known.remove("-h"), "{help}");
+    assert_eq!(written, known);
+    for row in &rows {
+        let option = &coded(&row[0])[0];
+        if let Some((name, value)) = option.split_once(' ') {
+            assert!(help.contains(&format!("{name} <{value}>")), "{option}");
+        }
+    }
+    let effort = rows.iter().find(|row| row[0] == "`--effort`").unwrap();
+    for word in coded(&effort[1]) {
+        assert!(help.contains(&format!("- {word}:")), "--effort {word}");
+    }
+}
+
+#[test]
+fn the_commands_are_those_of_the_program() {
+    let help = Home::new().done("--help").out;
+    let commands = help.lines().skip_while(|line| *line != "Commands:").skip(1);
+    let known = commands.take_while(|line| !line.is_empty());
+    let known: BTreeSet<String> =
+        known.filter_map(|line| line.split_whitespace().next()).map(str::to_owned).collect();
+    let fences = Page::read("README.md").fences();
+    let lines = fences.iter().flat_map(|fence| &fence.lines);
+    let shown: Vec<Vec<&str>> = lines
+        .filter(|line| line.starts_with("cardwright "))
+        .map(|line| line.split_whitespace().skip(1).take(2).collect())
+        .collect();
+    assert_eq!(set(shown.iter().map(|words| words[0])), known);
+    for words in shown {
+        let help = Home::new().done(&format!("{} --help", words[0])).out;
+        let name = words[1].trim_end_matches('.');
+        assert!(
+            help.contains(&format!("<{name}>")) || help.contains(&format!("[{name}]")),
+            "{help}"
+        );
+    }
+}
+
+#[test]
+fn the_exit_codes_are_those_of_the_program() {
+    let help = Home::new().done("plan --help").out;
+    let (_, told) = help.split_once("Exit codes: ").unwrap();
+    let known = told.split(';').filter_map(|part| part.split_whitespace().next());
+    let rows = Page::read("README.md").table("Commands and options", "exit code");
+    assert_eq!(
+        rows.iter().map(|row| row[0].as_str()).collect::<Vec<_>>(),
+        known.collect::<Vec<_>>()
+    );
+}
