@@ -6,6 +6,9 @@ use crate::measure::{Axis, Size};
 use crate::orders::Turn;
 use std::collections::{BTreeMap, BTreeSet};
 
+/// Most lines that the id of a merged piece names; of those beyond it tells how many they are.
+const NAMED: usize = 8;
+
 /// Merges pieces alike in part, size, papers, turn and creases, each at the place of its first. The
 /// ids are joined by `+`, the shares keep who needs what.
 pub(super) fn merge(single: Vec<Piece>, problems: &mut Problems) -> Vec<Piece> {
@@ -15,12 +18,18 @@ pub(super) fn merge(single: Vec<Piece>, problems: &mut Problems) -> Vec<Piece> {
         let place = *places.entry(Kind::of(&piece)).or_insert(merged.len());
         match merged.get_mut(place) {
             Some(other) => {
-                other.id.push('+');
-                other.id.push_str(&piece.id);
+                if other.shares.len() < NAMED {
+                    other.id.push('+');
+                    other.id.push_str(&piece.id);
+                }
                 other.shares.extend(piece.shares);
             }
             None => merged.push(piece),
         }
+    }
+    for piece in merged.iter_mut().filter(|piece| piece.shares.len() > NAMED) {
+        // Every position on every sheet repeats the id.
+        piece.id.push_str(&format!("+{} more", piece.shares.len() - NAMED));
     }
     report_namesakes(&merged, problems);
     merged
@@ -53,5 +62,26 @@ fn report_namesakes(pieces: &[Piece], problems: &mut Problems) {
             .at(piece.place.as_ref(), "this line's name reads like two merged lines")
             .help("leave `+` out of the names of the lines");
         problems.push(problem);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::samples::base;
+    use super::*;
+
+    fn id_of(lines: usize) -> String {
+        let named = |line| Piece { id: format!("{line}.base"), ..base("2 x 3") };
+        let merged = merge((1..=lines).map(named).collect(), &mut Problems::new());
+        assert_eq!((merged.len(), merged[0].shares.len()), (1, lines));
+        merged[0].id.clone()
+    }
+
+    #[test]
+    fn many_lines_make_no_endless_id() {
+        let eight = "1.base+2.base+3.base+4.base+5.base+6.base+7.base+8.base";
+        assert_eq!(id_of(8), eight);
+        assert_eq!(id_of(9), format!("{eight}+1 more"));
+        assert_eq!(id_of(1000), format!("{eight}+992 more"));
     }
 }

@@ -42,7 +42,7 @@ pub struct Bill {
 /// One kind of rectangle to cut.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Piece {
-    /// Unique: `line.part`; merged ones are joined by `+`.
+    /// Unique: `line.part`; merged ones are joined by `+`, and only the first few named.
     pub id: String,
     /// What it becomes.
     pub part: Part,
