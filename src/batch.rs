@@ -133,9 +133,9 @@ pub fn check(inputs: &Inputs) -> Problems {
 }
 
 /// Judges a `plan.json` by itself and by the rules of the bench.
-pub fn judge(plan: &Source, workshop: Option<&Source>) -> Problems {
+pub fn judge(plan: &Source, source: Option<&Source>) -> Problems {
     let mut problems = Problems::new();
-    let workshop = read_workshop(workshop, &mut problems);
+    let workshop = read_workshop(source, &mut problems);
     let parsed: Plan = match serde_json::from_slice(&plan.bytes) {
         Ok(plan) => plan,
         Err(error) => {
@@ -145,7 +145,13 @@ pub fn judge(plan: &Source, workshop: Option<&Source>) -> Problems {
     };
     for fault in check::check_alone(&parsed, &workshop).err().unwrap_or_default() {
         let title = format!("{}: {fault}", plan.name);
-        problems.push(Problem::error("plan-fault", title).help("plan the order again"));
+        let problem = Problem::error("plan-fault", title).help("plan the order again");
+        problems.push(match source {
+            Some(_) => problem,
+            None => problem.help(
+                "it was judged by a bench of defaults: name with --workshop the one it was made for",
+            ),
+        });
     }
     problems
 }
@@ -297,11 +303,18 @@ fn collect(
     solved
 }
 
+/// Most kinds of pieces of which is told how many are missing.
+const MISSING: usize = 6;
+
 /// What the stock lacks, as a problem for the person.
 fn short_of_stock(shortage: &Shortage, bill: &Bill) -> Problem {
     let missing = shortage.pieces.iter();
-    let missing: Vec<String> =
+    let mut missing: Vec<String> =
         missing.map(|&(piece, count)| format!("{count} of `{}`", bill.pieces[piece].id)).collect();
+    if missing.len() > MISSING {
+        let more = missing.split_off(MISSING - 1).len();
+        missing.push(format!("those of {more} kinds more"));
+    }
     let papers = listed(&shortage.papers);
     let title = match shortage.proven {
         true => format!(

@@ -105,7 +105,12 @@ impl Reading {
     /// Compares all that is told when the batch is planned with `expected`.
     #[track_caller]
     pub fn says_when_planned(&self, expected: &str) {
-        same(&render::problems(&self.outcome().problems, false), expected);
+        same(&self.text_when_planned(), expected);
+    }
+
+    /// All that is told when the batch is planned.
+    pub fn text_when_planned(&self) -> String {
+        render::problems(&self.outcome().problems, false)
     }
 }
 

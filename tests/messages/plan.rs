@@ -63,6 +63,29 @@ warning[schedule-off-graduation]: cut 1: 1.03125 in is off the trimmer's graduat
     );
 }
 
+/// Of 6 kinds of pieces all are told, of 7 the last two are counted.
+#[test]
+fn stock_short_of_many_kinds() {
+    // The one sheet there is yields one card of any kind.
+    let told = |kinds: usize| {
+        let row = |kind| format!("t{kind},4 x 3 {kind}/16,1,fern\n");
+        let rows: String = (1..=kinds).map(row).collect();
+        let reading = Reading::order(format!("line,card,count,paper\n{rows}"));
+        let sheets = "sheet,paper,width,height,on hand\na,fern,4,4,1\n".into();
+        let text = Reading { sheets, ..reading }
+            .with_workshop("[spares]\npercent = 0\nat_least = 0\n")
+            .text_when_planned();
+        let label = text.lines().find_map(|line| line.split_once("^^^^ "));
+        label.unwrap_or_else(|| panic!("{text}")).1.to_owned()
+    };
+    let six = told(7);
+    assert_eq!(six.matches("1 of `").count(), 6, "{six}");
+    assert!(!six.contains("more"), "{six}");
+    let seven = told(8);
+    assert_eq!(seven.matches("1 of `").count(), 5, "{seven}");
+    assert!(seven.ends_with(" and those of 2 kinds more would stay uncut"), "{seven}");
+}
+
 /// What is told of a plan with these bytes.
 fn judged(bytes: &[u8]) -> String {
     let plan = Source { name: "reports/spring/plan.json".to_owned(), bytes: bytes.to_vec() };
@@ -114,6 +137,7 @@ fn fault() {
 error[plan-fault]: reports/spring/plan.json: piece `tag.base`: 100 are needed, the layouts yield 13
  |
  = help: plan the order again
+ = help: it was judged by a bench of defaults: name with --workshop the one it was made for
 ",
     );
 }
