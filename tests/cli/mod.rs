@@ -3,69 +3,70 @@
 // Only so are its helpers known as tests.
 #![cfg(test)]
 
+mod check;
+mod folder;
+mod large;
+mod streams;
+
+use crate::program::{Answer, Home, listing};
 use std::fs;
-use std::io::Write;
-use std::path::Path;
-use std::process::{Command, Stdio};
-use tempfile::TempDir;
+use std::process::Command;
 
 /// One call of the program in a folder of its own.
 struct Call {
-    folder: TempDir,
-    arguments: Vec<String>,
-}
-
-struct Answer {
-    code: Option<i32>,
-    out: String,
-    err: String,
+    home: Home,
+    arguments: String,
 }
 
 impl Call {
     fn new(arguments: &str) -> Call {
-        let arguments = arguments.split_whitespace().map(str::to_owned).collect();
-        Call { folder: tempfile::tempdir().unwrap(), arguments }
+        Call { home: Home::new(), arguments: arguments.to_owned() }
     }
 
-    fn file(self, name: &str, text: &str) -> Call {
-        let path = self.folder.path().join(name);
-        fs::create_dir_all(path.parent().unwrap()).unwrap();
-        fs::File::create(&path).unwrap().write_all(text.as_bytes()).unwrap();
+    /// The call beside the files of the project's workshop.
+    fn of_the_wedding(arguments: &str) -> Call {
+        Call { home: Home::with(&["orders"]), arguments: arguments.to_owned() }
+    }
+
+    /// The call beside a small order and its sheets.
+    fn of_tags(arguments: &str) -> Call {
+        Call::new(arguments)
+            .file("spring.csv", "line,card,count,paper\ntag,2 x 3,12,fern\n")
+            .file("sheets.csv", "sheet,paper,width,height,price\nfern-12,fern,12,12,1.10\n")
+    }
+
+    fn file(self, name: &str, bytes: impl AsRef<[u8]>) -> Call {
+        self.home.put(name, bytes);
         self
     }
 
     fn command(&self) -> Command {
-        let mut command = Command::new(env!("CARGO_BIN_EXE_cardwright"));
-        command.args(&self.arguments).current_dir(self.folder.path()).env_remove("NO_COLOR");
-        command
+        self.home.command(&self.arguments)
     }
 
     fn run(&self) -> Answer {
-        let output = self.command().output().unwrap();
-        Answer {
-            code: output.status.code(),
-            out: String::from_utf8(output.stdout).unwrap(),
-            err: String::from_utf8(output.stderr).unwrap(),
-        }
+        self.home.run(&self.arguments)
     }
 
-    /// The answer to wrong use or file access: code 2, nothing on stdout, nothing written.
-    fn refused(&self) -> String {
-        let before = listing(self.folder.path());
+    fn names(&self) -> Vec<String> {
+        listing(&self.home.path(""))
+    }
+
+    /// What is said where nothing is done: nothing on stdout, nothing written.
+    #[track_caller]
+    fn ends_with(&self, code: i32) -> String {
+        let before = self.names();
         let answer = self.run();
-        assert_eq!((answer.code, answer.out.as_str()), (Some(2), ""), "{}", answer.err);
-        assert_eq!(listing(self.folder.path()), before);
+        assert_eq!((answer.code, answer.out.as_str()), (Some(code), ""), "{}", answer.err);
+        assert_eq!(self.names(), before);
         answer.err
     }
-}
 
-fn listing(folder: &Path) -> Vec<String> {
-    let mut names: Vec<String> = fs::read_dir(folder)
-        .unwrap()
-        .map(|entry| entry.unwrap().file_name().into_string().unwrap())
-        .collect();
-    names.sort();
-    names
+    /// The answer to wrong use or file access.
+    #[track_caller]
+    fn refused(&self) -> String {
+        self.ends_with(2)
+    }
 }
 
 #[test]
@@ -126,8 +127,7 @@ fn a_file_for_a_folder() {
 #[test]
 fn a_file_that_is_far_too_large() {
     let call = Call::new("plan spring.csv").file("spring.csv", "").file("sheets.csv", "");
-    let file =
-        fs::OpenOptions::new().write(true).open(call.folder.path().join("spring.csv")).unwrap();
+    let file = fs::OpenOptions::new().write(true).open(call.home.path("spring.csv")).unwrap();
     file.set_len(64 * 1024 * 1024 + 1).unwrap();
     assert!(call.refused().starts_with("error[file-size]: spring.csv is larger than 64 MiB\n"));
 }
@@ -146,16 +146,20 @@ fn a_code_is_explained() {
 }
 
 #[test]
-fn colour_only_on_a_terminal() {
-    let plain = |call: Call| !call.refused().contains('\u{1b}');
-    assert!(plain(Call::new("plan spring.csv")));
-    let answer = Call::new("plan --help").run();
-    assert!(!answer.out.contains('\u{1b}'));
+fn a_code_that_is_none_is_refused_with_the_nearest() {
+    assert_eq!(
+        Call::new("explain file-floder").refused(),
+        "error: there is no code \"file-floder\"\n = help: did you mean file-folder?\n"
+    );
 }
 
 #[test]
-fn a_reader_who_goes_away_is_no_error() {
-    let mut child = Call::new("explain").command().stdout(Stdio::piped()).spawn().unwrap();
-    drop(child.stdout.take());
-    assert_eq!(child.wait().unwrap().code(), Some(0));
+fn every_code_that_is_listed_is_explained() {
+    let answer = Call::new("explain").run();
+    assert_eq!((answer.code, answer.err.as_str()), (Some(0), ""));
+    for line in answer.out.lines() {
+        let (code, meaning) = line.split_once("  ").unwrap();
+        let explained = Home::new().done(&format!("explain {code}")).out;
+        assert!(explained.starts_with(&format!("{code}: {}\n\n", meaning.trim_start())), "{line}");
+    }
 }

@@ -1,0 +1,97 @@
+//! `check`: judged, and nothing written.
+
+use super::*;
+
+#[track_caller]
+fn checked(call: &Call) -> String {
+    let before = call.names();
+    let answer = call.run();
+    assert_eq!((answer.code, answer.err.as_str()), (Some(0), ""));
+    assert_eq!(call.names(), before);
+    answer.out
+}
+
+#[test]
+fn good_files_are_told_to_be_good() {
+    let order = Call::of_the_wedding("check orders/wedding.csv");
+    assert_eq!(checked(&order), "1 order and workshop files: no mistakes\n");
+    let stock = Call::of_the_wedding("check orders/sheets.csv orders/workshop.toml");
+    assert_eq!(checked(&stock), "workshop files: no mistakes\n");
+}
+
+#[test]
+fn mistakes_of_all_files_are_told_at_once() {
+    let call = Call::of_tags("check spring.csv")
+        .file("spring.csv", "line,card,count,paper\ntag,2 x 3,twelve,fern\n")
+        .file("sheets.csv", "sheet,paper,width,height\nfern-12,fern,wide,12\n")
+        .file("workshop.toml", "[trimmer]\nblade = -1\n");
+    let err = call.ends_with(1);
+    for place in ["spring.csv:2:11\n", "sheets.csv:2:14\n", "workshop.toml:2:9\n"] {
+        assert!(err.contains(&format!(" --> {place}")), "{place}: {err}");
+    }
+    assert!(err.ends_with("\n\n3 errors\n"), "{err}");
+}
+
+/// A warning is told and is no mistake.
+#[test]
+fn a_warning_spoils_nothing() {
+    let call = Call::of_tags("check spring.csv")
+        .file("spring.csv", "line,card,count,paper,colour\ntag,2 x 3,12,fern,red\n");
+    let answer = call.run();
+    assert_eq!(answer.out, "1 order and workshop files: no mistakes\n");
+    assert_eq!(answer.code, Some(0));
+    assert!(answer.err.starts_with("warning[table-column-unknown]: "), "{}", answer.err);
+}
+
+#[test]
+fn files_that_are_not_there_are_wrong_use() {
+    assert!(
+        Call::of_tags("check summer.csv")
+            .refused()
+            .starts_with("error[file-missing]: there is no summer.csv\n")
+    );
+    assert!(
+        Call::new("check reports/spring/plan.json")
+            .refused()
+            .starts_with("error[file-missing]: there is no reports/spring/plan.json\n")
+    );
+    assert!(
+        Call::of_tags("check spring.csv --workshop bench.toml")
+            .refused()
+            .starts_with("error[file-missing]: there is no bench.toml\n")
+    );
+}
+
+#[test]
+fn a_plan_is_good_until_it_is_changed() {
+    let call = Call::of_tags("check reports/spring/plan.json");
+    call.home.done("plan spring.csv --quiet");
+    assert_eq!(checked(&call), "1 plan: no mistakes\n");
+    let plan = call.home.text("reports/spring/plan.json");
+    let changed = plan.replacen("\"need\": 12", "\"need\": 99", 1);
+    assert_ne!(plan, changed);
+    call.home.put("reports/spring/plan.json", changed);
+    assert!(call.ends_with(1).starts_with(
+        "error[plan-fault]: reports/spring/plan.json: piece `tag.base`: 100 are needed, the layouts \
+         yield 13\n"
+    ));
+}
+
+#[test]
+fn an_order_and_its_plan_are_checked_together() {
+    let call = Call::of_the_wedding("check orders/wedding.csv reports/wedding/plan.json");
+    call.home.done("plan orders/wedding.csv --quiet");
+    assert_eq!(checked(&call), "1 order and workshop files, 1 plan: no mistakes\n");
+}
+
+/// A plan lies in another folder than its bench, which has to be named then.
+#[test]
+fn a_plan_is_judged_by_the_bench_that_is_named() {
+    let call = Call::of_the_wedding("check reports/wedding/plan.json");
+    call.home.done("plan orders/wedding.csv --quiet");
+    let err = call.ends_with(1);
+    assert!(err.contains("reaches the keep rule\n"), "{err}");
+    assert!(err.contains("= help: it was judged by a bench of defaults: "), "{err}");
+    let named = "check reports/wedding/plan.json --workshop orders/workshop.toml";
+    assert_eq!(call.home.done(named).out, "1 plan: no mistakes\n");
+}
