@@ -279,12 +279,13 @@ fn solve(batch: &Batch, options: &Options, problems: &mut Problems) -> Option<Ve
 
 /// The tasks share the steps, so that an order of many papers takes no longer than one of few.
 fn settings(effort: Effort, tasks: usize, stop: program::Stop<'_>) -> Settings<'_> {
-    let (rounds, pool_nodes, nodes, steps) = match effort {
-        Effort::Quick => (20, 20, 10, 100_000_000),
-        Effort::Normal => (60, 60, 200, 1_000_000_000),
-        Effort::Long => (600, 2_000, 20_000, 200_000_000_000),
+    let (rounds, pool_nodes, nodes, list_work, steps) = match effort {
+        Effort::Quick => (20, 20, 10, 100_000, 100_000_000),
+        Effort::Normal => (60, 60, 1_000, 2_000_000, 4_000_000_000),
+        Effort::Long => (600, 2_000, 100_000, 100_000_000, 200_000_000_000),
     };
-    Settings { rounds, pool_nodes, nodes, steps: steps / tasks.max(1) as u64, stop }
+    let steps = steps / tasks.max(1) as u64;
+    Settings { rounds, pool_nodes, nodes, list_work, steps, stop }
 }
 
 fn collect(

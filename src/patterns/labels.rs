@@ -226,7 +226,7 @@ fn scaled(value: i64, shift: u32) -> i64 {
 }
 
 /// How many pieces of a shape the sheet has room for.
-fn most_pieces(grid: &Grid, shape: usize) -> u64 {
+pub(super) fn most_pieces(grid: &Grid, shape: usize) -> u64 {
     let area =
         |sides: [i64; 2]| u128::from(sides[0].unsigned_abs()) * u128::from(sides[1].unsigned_abs());
     let piece =

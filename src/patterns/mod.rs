@@ -33,13 +33,15 @@
 //! | `raster.rs`, `grid.rs` | points, cells, seats of shapes, what may be cut |
 //! | `table.rs`, `solved.rs` | F for all cells |
 //! | `finder.rs`, `part.rs`, `layout.rs` | from F back to a cut tree, with few and large remnants |
-//! | `within.rs`, `labels.rs`, `fill.rs` | patterns with limited numbers of pieces |
+//! | `within.rs`, `labels.rs`, `fill.rs` | a good pattern with limited numbers of pieces |
+//! | `listing.rs` | all patterns with limited numbers of pieces that are worth at least so much |
 
 mod fill;
 mod finder;
 mod grid;
 mod labels;
 mod layout;
+mod listing;
 mod part;
 mod raster;
 mod solved;
@@ -48,6 +50,7 @@ mod table;
 mod within;
 
 pub use layout::counts;
+pub use listing::Pattern;
 pub use space::{Best, Space};
 
 use crate::measure::{Length, Size};

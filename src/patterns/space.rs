@@ -2,9 +2,12 @@
 
 use super::grid::{Grid, Rounding};
 use super::solved::Solved;
-use super::{Bench, Layout, Shape, layout, within};
+use super::{Bench, Layout, Pattern, Shape, layout, listing, within};
 use crate::measure::{Axis, Length, Size};
 use std::sync::Arc;
+
+/// Pairs of parts that may be looked at for the proof that a pattern is best.
+const PROOF_WORK: usize = 20_000_000;
 
 /// One sheet with the shapes that may be cut from it.
 #[derive(Clone, Debug)]
@@ -100,7 +103,37 @@ impl Space {
     /// A pattern with at most `limits[i]` pieces of shape i: that of [`Space::best`] where it keeps to
     /// the limits, else as good a one as is found quickly.
     pub fn best_within(&self, values: &[i64], limits: &[u64]) -> Best {
-        within::search(self, values, limits)
+        self.within(&self.best(values), values, limits)
+    }
+
+    /// The same where the best pattern without limits is known.
+    pub fn within(&self, free: &Best, values: &[i64], limits: &[u64]) -> Best {
+        within::search(self, free, values, limits)
+    }
+
+    /// All patterns with a piece and at most `limits[i]` pieces of shape i that are worth at least
+    /// `least`, but for those that have no more of anything than another one has. `None` where they are too many to be
+    /// listed, or where the space is not exact. No value may be negative. `work` is how many pairs of parts may be looked at;
+    /// those that were are taken off.
+    pub fn list(
+        &self,
+        values: &[i64],
+        limits: &[u64],
+        least: i64,
+        work: &mut usize,
+    ) -> Option<Vec<Pattern>> {
+        listing::list(self, values, limits, least, work)
+    }
+
+    /// A pattern with at most `limits[i]` pieces of shape i than which none is worth more; `None` where
+    /// that cannot be proven with moderate work.
+    pub fn best_proven_within(&self, values: &[i64], limits: &[u64]) -> Option<Best> {
+        let values: Vec<i64> = values.iter().map(|&value| value.max(0)).collect();
+        let found = self.best_within(&values, limits);
+        let better = self.list(&values, limits, found.value() + 1, &mut PROOF_WORK.clone())?;
+        let worth = |pattern: &Pattern| layout::worth(&pattern.layout, &values);
+        let best = better.into_iter().max_by_key(worth);
+        Some(best.map_or(found, |best| Best::made(worth(&best), values.len(), best.layout)))
     }
 }
 

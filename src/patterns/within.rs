@@ -27,11 +27,10 @@ const MOST_ROUNDS: usize = 8;
 /// Pairs of parts that all rounds may look at.
 const MOST_PAIRS: usize = 1_000_000_000;
 
-/// A pattern of the space with at most `limits[i]` pieces of shape i.
-pub(super) fn search(space: &Space, values: &[i64], limits: &[u64]) -> Best {
-    let free = space.best(values);
+/// A pattern of the space with at most `limits[i]` pieces of shape i; `free` is the best without limits.
+pub(super) fn search(space: &Space, free: &Best, values: &[i64], limits: &[u64]) -> Best {
     if keeps(&free.counts(), limits) {
-        return free;
+        return free.clone();
     }
     let wanted = wanted(space, values, limits);
     let grid = Arc::new(grid(space, &wanted, limits));
@@ -107,7 +106,8 @@ impl Question<'_> {
                 best = found;
             }
             let gap = bound.min(self.all()) - i128::from(best.merit.0);
-            if gap <= 0 || !self.raise(&mut penalties, &relaxed, gap) {
+            let question = (self.values, self.limits);
+            if gap <= 0 || !raise(&self.grid, question, &mut penalties, &relaxed, gap) {
                 break;
             }
             let values = self.values.iter().zip(&penalties);
@@ -149,25 +149,31 @@ impl Question<'_> {
         let pairs = values.iter().zip(self.limits).filter(|&(&value, _)| value > 0);
         pairs.map(|(&value, &limit)| i128::from(value) * i128::from(limit)).sum()
     }
+}
 
-    /// One step of the subgradient; `false` where there is no direction to go.
-    fn raise(&self, penalties: &mut [i64], relaxed: &Part, gap: i128) -> bool {
-        let counts = relaxed.counts(&self.grid);
-        let over = counts.iter().zip(self.limits).zip(penalties.iter());
-        let over: Vec<i128> = over
-            .map(|((&count, &limit), &penalty)| {
-                let over = i128::from(count) - i128::from(limit);
-                if over < 0 && penalty == 0 { 0 } else { over }
-            })
-            .collect();
-        let squares: i128 = over.iter().map(|over| over.saturating_mul(*over)).sum();
-        if squares == 0 {
-            return false;
-        }
-        for ((penalty, over), &value) in penalties.iter_mut().zip(&over).zip(self.values) {
-            let step = i128::from(*penalty) + gap.saturating_mul(*over) / squares;
-            *penalty = step.clamp(0, i128::from(value.max(0))) as i64;
-        }
-        true
+/// One step of the subgradient on the penalties; `false` where there is no direction to go.
+pub(super) fn raise(
+    grid: &Grid,
+    (values, limits): (&[i64], &[u64]),
+    penalties: &mut [i64],
+    relaxed: &Part,
+    gap: i128,
+) -> bool {
+    let counts = relaxed.counts(grid);
+    let over = counts.iter().zip(limits).zip(penalties.iter());
+    let over: Vec<i128> = over
+        .map(|((&count, &limit), &penalty)| {
+            let over = i128::from(count) - i128::from(limit);
+            if over < 0 && penalty == 0 { 0 } else { over }
+        })
+        .collect();
+    let squares: i128 = over.iter().map(|over| over.saturating_mul(*over)).sum();
+    if squares == 0 {
+        return false;
     }
+    for ((penalty, over), &value) in penalties.iter_mut().zip(&over).zip(values) {
+        let step = i128::from(*penalty) + gap.saturating_mul(*over) / squares;
+        *penalty = step.clamp(0, i128::from(value.max(0))) as i64;
+    }
+    true
 }

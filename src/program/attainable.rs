@@ -53,6 +53,17 @@ impl Attainable {
             .find(|&at| self.sums[at as usize / 64] >> (at as usize % 64) & 1 == 1);
         self.start + (found.unwrap_or(steps) * i128::from(self.step)) as i64
     }
+
+    /// The largest attainable cost below `value`; 0 where there is none.
+    pub fn below(&self, value: i64) -> i64 {
+        let steps = (value - 1 - self.start).max(0) / self.step;
+        let is_sum = |at: &i64| {
+            let word = self.sums.get(*at as usize / 64);
+            word.is_none_or(|word| word >> (*at as usize % 64) & 1 == 1)
+        };
+        let found = (0..=steps).rev().find(is_sum);
+        found.map_or((value - 1).min(self.start), |at| self.start + at * self.step).max(0)
+    }
 }
 
 /// The most that all coins but those of the bulk bring to a sum.
@@ -108,6 +119,8 @@ mod tests {
         assert_eq!(sums.round_up(482, 1), 482);
         assert_eq!(sums.round_up(0, 1), 0);
         assert_eq!(sums.round_up(1, 1), 12);
+        assert_eq!([13, 12, 1].map(|value| sums.below(value)), [12, 0, 0]);
+        assert_eq!(sums.below(550), 482);
     }
 
     #[test]

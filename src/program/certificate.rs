@@ -125,11 +125,12 @@ pub(super) fn shrink(pieces: &[i64], (above, below): (i128, i128)) -> Vec<i64> {
 }
 
 /// The dual of a lower limit; nothing where there is no such limit.
-fn least(duals: &[f64], range: Range, index: usize) -> f64 {
+pub(super) fn least(duals: &[f64], range: Range, index: usize) -> f64 {
     if range.least > 0 { duals[index] } else { 0.0 }
 }
 
-fn whole(value: f64, scale: i64) -> i64 {
+/// A dual value over `scale`, rounded down.
+pub(super) fn whole(value: f64, scale: i64) -> i64 {
     (value.max(0.0) * scale as f64) as i64
 }
 

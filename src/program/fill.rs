@@ -6,6 +6,7 @@ use super::pool::Column;
 use super::solve::Stop;
 use super::task::{Supply, Task};
 use crate::patterns::Best;
+use std::cmp::Ordering;
 
 /// Fills up `start` until nothing is missing, choosing patterns by the piece `values`.
 ///
@@ -37,21 +38,34 @@ fn choose(task: &Task, values: &[i64], (missing, used): (&[u64], &[u64])) -> Opt
         .map(|(value, missing)| if *missing > 0 { *value } else { 0 })
         .collect();
     let everything = worth_of_all(&wanted, missing);
-    let mut priced: Vec<Option<Best>> = task.pricing_spaces().iter().map(|_| None).collect();
-    let mut chosen: Option<Choice> = None;
-    for (index, supply) in task.supplies.iter().enumerate() {
-        let Some((spend, available)) = price(supply, used[index]) else { continue };
-        let best = priced[supply.space].get_or_insert_with(|| {
-            let space = &task.pricing_spaces()[supply.space];
-            task.meter.count_table(space.cells());
-            space.best_within(&wanted, missing)
-        });
-        let worth = best.value();
+    let choice = |index: usize, worth: i64| {
+        let supply = &task.supplies[index];
+        let (spend, available) = price(supply, used[index])?;
         let last = i128::from(worth) >= everything;
-        let choice = Choice { index, worth, spend, value: supply.value, available, last };
-        if worth > 0 && chosen.as_ref().is_none_or(|chosen| choice.beats(chosen)) {
-            chosen = Some(choice);
+        Some(Choice { index, worth, spend, value: supply.value, available, last })
+    };
+    let free: Vec<Best> = task.pricing_spaces().iter().map(|space| space.best(&wanted)).collect();
+    task.pricing_spaces().iter().for_each(|space| task.meter.count_table(space.cells()));
+    // What a sheet could be worth if more were wanted: the most promising first, so that the others need
+    // no closer look.
+    let hopes = (0..task.supplies.len())
+        .filter_map(|index| choice(index, free[task.supplies[index].space].value()));
+    let mut hopes: Vec<Choice> = hopes.filter(|hope| hope.worth > 0).collect();
+    hopes.sort_by(|a, b| (a.spend > 0).cmp(&(b.spend > 0)).then_with(|| b.compare(a)));
+    let mut priced: Vec<Option<Best>> = free.iter().map(|_| None).collect();
+    let mut chosen: Option<Choice> = None;
+    for hope in hopes {
+        if chosen.as_ref().is_some_and(|chosen| !hope.beats(chosen)) {
+            continue;
         }
+        let space = task.supplies[hope.index].space;
+        let best = priced[space].get_or_insert_with(|| {
+            task.meter.count_bounded_table(task.pricing_spaces()[space].cells());
+            task.pricing_spaces()[space].within(&free[space], &wanted, missing)
+        });
+        let choice = choice(hope.index, best.value()).filter(|choice| choice.worth > 0);
+        let better = |choice: &Choice| chosen.as_ref().is_none_or(|chosen| choice.beats(chosen));
+        chosen = choice.filter(better).or(chosen);
     }
     let Choice { index, available, .. } = chosen?;
     let best = priced[task.supplies[index].space].take()?;
@@ -88,8 +102,15 @@ impl Choice {
         if self.last && other.last {
             return (self.spend, self.value) < (other.spend, other.value);
         }
+        self.compare(other) == Ordering::Greater
+    }
+
+    /// By worth for the value.
+    fn compare(&self, other: &Choice) -> Ordering {
         let cost = |choice: &Choice| i128::from(choice.spend.saturating_add(choice.value).max(1));
-        i128::from(self.worth) * cost(other) > i128::from(other.worth) * cost(self)
+        let (own, others) =
+            (i128::from(self.worth) * cost(other), i128::from(other.worth) * cost(self));
+        own.cmp(&others)
     }
 }
 
@@ -144,7 +165,7 @@ pub(super) fn rework(
 }
 
 /// The plan without a few of its sheets, the less full ones more often.
-fn thin_out(candidate: &Candidate, chance: &mut Chance) -> Candidate {
+pub(super) fn thin_out(candidate: &Candidate, chance: &mut Chance) -> Candidate {
     let mut thinned = candidate.clone();
     let runs = thinned.runs.len() as i64;
     let takes = chance.between(1, 4.min(runs + 1));

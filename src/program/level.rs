@@ -1,6 +1,7 @@
 //! What a level minimises, and the limits a branch of the search adds.
 
 use super::task::{Supply, Task};
+use std::collections::BTreeMap;
 
 /// One level of the objective.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -60,17 +61,19 @@ impl Range {
     pub const ANY: Range = Range { least: 0, most: None };
 }
 
-/// The limits of one branch of the search: sheets cut, and packs bought, of each supply.
+/// The limits of one branch of the search: sheets cut, and packs bought, of each supply; where all
+/// patterns are known, also sheets cut by a pattern, by its place in the pool.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Branch {
     pub used: Vec<Range>,
     pub packs: Vec<Range>,
+    pub columns: BTreeMap<usize, Range>,
 }
 
 impl Branch {
     /// No limits beyond the stock's own.
     pub fn root(task: &Task) -> Branch {
         let any = vec![Range::ANY; task.supplies.len()];
-        Branch { used: any.clone(), packs: any }
+        Branch { used: any.clone(), packs: any, columns: BTreeMap::new() }
     }
 }

@@ -13,6 +13,16 @@ impl Meter {
         self.add(cells * cells.isqrt() / 8 + 2_000);
     }
 
+    /// Counts the search for a pattern within limits, which fills a few tables.
+    pub fn count_bounded_table(&self, cells: usize) {
+        (0..4).for_each(|_| self.count_table(cells));
+    }
+
+    /// Counts pairs of parts that were looked at.
+    pub fn count_pairs(&self, pairs: usize) {
+        self.add(pairs as u64 * 16);
+    }
+
     /// Counts one solution of a linear program.
     pub fn count_program(&self, rows: usize, columns: usize) {
         self.add((rows * columns) as u64 * 40 + 20_000);

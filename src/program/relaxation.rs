@@ -6,8 +6,8 @@
 //! round yields a valid bound (Farley 1990, Operations Research 38:922-923).
 
 use super::certificate::{Certificate, Duals, branch_bound, complete, scaled, shrink, shrinking};
-use super::engine::{Maximum, Minimum, Terms};
 use super::level::{Branch, Level};
+use super::master::Master;
 use super::pool::{Column, Pool};
 use super::task::Task;
 use crate::patterns::{Best, Layout, Space};
@@ -21,6 +21,9 @@ const PRICING_WORTH: i64 = 1 << 28;
 const CERTIFICATE_WORTH: i64 = 1 << 46;
 /// How much a pattern must be worth beyond its sheet, as a part of the largest cost.
 const TOLERANCE: f64 = 1e-7;
+
+/// The most that a piece may be worth, as a multiple of the largest cost.
+const MOST_WORTH: f64 = 16.0;
 
 /// How far the prices asked for lean to the best ones so far (Wentges 1997, International Transactions
 /// in Operational Research 4:151-162): it keeps them from swinging while patterns are few.
@@ -42,8 +45,8 @@ pub(super) fn relax(
     pool: &mut Pool,
     enough: &dyn Fn((i128, i128)) -> bool,
 ) -> Relaxation {
-    let mut master = Master::new(task, level, branch);
-    pool.columns().iter().for_each(|column| master.add(column));
+    let mut master = Master::new(task, (level, branch), MOST_WORTH);
+    pool.columns().iter().enumerate().for_each(|(at, column)| master.add(at, column));
     let scale = (PRICING_WORTH / level.largest_cost(task)).max(1);
     let mut best = Relaxation { bound: (0, 1), pieces: plain_values(task, level) };
     let mut lean = LEAN;
@@ -169,165 +172,9 @@ fn add_columns(master: &mut Master, pool: &mut Pool, duals: &Duals, priced: &[Be
         }
         let column = Column { supply: index, counts: counts.clone(), layout: layout.clone() };
         if pool.add(column.clone()) {
-            master.add(&column);
+            master.add(pool.columns().len() - 1, &column);
             added = true;
         }
     }
     added
-}
-
-/// The dual of the master program.
-struct Master<'a> {
-    task: &'a Task,
-    level: Level,
-    branch: &'a Branch,
-    program: Maximum,
-    at: Places,
-}
-
-/// Where the variables stand; `usize::MAX` for one that is not there.
-struct Places {
-    sheets: usize,
-    least_used: Vec<usize>,
-    most_used: Vec<usize>,
-    least_packs: Vec<usize>,
-    most_packs: Vec<usize>,
-    budget: usize,
-}
-
-const ABSENT: usize = usize::MAX;
-
-impl<'a> Master<'a> {
-    fn new(task: &'a Task, level: Level, branch: &'a Branch) -> Master<'a> {
-        let mut objective: Vec<f64> = task.items.iter().map(|item| item.demand as f64).collect();
-        let cap = 16.0 * level.largest_cost(task) as f64;
-        let mut upper = vec![cap; objective.len()];
-        let sheets = objective.len();
-        for supply in &task.supplies {
-            objective.push(-(supply.on_hand as f64));
-            upper.push(f64::INFINITY);
-        }
-        let mut add = |factor: f64| {
-            objective.push(factor);
-            upper.push(f64::INFINITY);
-            objective.len() - 1
-        };
-        let mut limits = |ranges: &[super::level::Range], least: bool| -> Vec<usize> {
-            let limit = |range: &super::level::Range| match (least, range.least, range.most) {
-                (true, 0, _) | (false, _, None) => ABSENT,
-                (true, least, _) => add(least as f64),
-                (false, _, Some(most)) => add(-(most as f64)),
-            };
-            ranges.iter().map(limit).collect()
-        };
-        let (least_used, most_used) = (limits(&branch.used, true), limits(&branch.used, false));
-        let (least_packs, most_packs) = (limits(&branch.packs, true), limits(&branch.packs, false));
-        let budget = level.budget().map_or(ABSENT, |budget| add(-(budget as f64)));
-        let at = Places { sheets, least_used, most_used, least_packs, most_packs, budget };
-        let program = Maximum::new(objective, upper);
-        let mut master = Master { task, level, branch, program, at };
-        master.add_purchases();
-        master
-    }
-
-    /// `k_s σ_s + μ_s − ν_s − ρ c_s <= cost of a pack`.
-    fn add_purchases(&mut self) {
-        for (index, supply) in self.task.supplies.iter().enumerate() {
-            let Some(price) = supply.price else { continue };
-            let mut terms = vec![(self.at.sheets + index, supply.pack as f64)];
-            push(&mut terms, self.at.least_packs[index], 1.0);
-            push(&mut terms, self.at.most_packs[index], -1.0);
-            push(&mut terms, self.at.budget, -(price as f64));
-            self.program.add_row(terms, self.level.pack_cost(price) as f64);
-        }
-    }
-
-    /// `Σ a_ip π_i − σ_s − τ_s + λ_s <= cost of a sheet`.
-    fn add(&mut self, column: &Column) {
-        let index = column.supply;
-        let yields = column.counts.iter().enumerate().filter(|(_, count)| **count > 0);
-        let mut terms: Terms = yields.map(|(item, &count)| (item, count as f64)).collect();
-        terms.push((self.at.sheets + index, -1.0));
-        push(&mut terms, self.at.most_used[index], -1.0);
-        push(&mut terms, self.at.least_used[index], 1.0);
-        self.program.add_row(terms, self.level.sheet_cost(&self.task.supplies[index]) as f64);
-    }
-
-    fn solve(&mut self) -> Option<Duals> {
-        let values = self.program.solve()?;
-        let supplies = self.task.supplies.len();
-        let at = |place: usize| if place == ABSENT { 0.0 } else { values[place] };
-        let all = |places: &[usize]| places.iter().map(|&place| at(place)).collect();
-        Some(Duals {
-            pieces: values[..self.at.sheets].to_vec(),
-            sheets: values[self.at.sheets..self.at.sheets + supplies].to_vec(),
-            least_used: all(&self.at.least_used),
-            most_used: all(&self.at.most_used),
-            least_packs: all(&self.at.least_packs),
-            budget: at(self.at.budget),
-        })
-    }
-
-    /// What a pattern of a supply may be worth.
-    fn sheet_limit(&self, duals: &Duals, index: usize) -> f64 {
-        debug_assert_eq!(self.branch.used.len(), self.task.supplies.len());
-        self.level.sheet_cost(&self.task.supplies[index]) as f64
-            + duals.sheets[index]
-            + duals.most_used[index]
-            - duals.least_used[index]
-    }
-}
-
-fn push(terms: &mut Terms, place: usize, factor: f64) {
-    if place != ABSENT {
-        terms.push((place, factor));
-    }
-}
-
-/// The master program itself over the patterns found: sheets cut by each column, then packs of each
-/// supply. Whole numbers, or not.
-pub(super) fn master(task: &Task, (level, branch): (Level, &Branch), pool: &Pool) -> Minimum {
-    let columns = pool.columns();
-    let packs = columns.len();
-    let mut program =
-        Minimum { cost: Vec::new(), lower: Vec::new(), upper: Vec::new(), rows: Vec::new() };
-    for column in columns {
-        program.cost.push(level.sheet_cost(&task.supplies[column.supply]) as f64);
-        program.lower.push(0.0);
-        program.upper.push(f64::INFINITY);
-    }
-    for (supply, range) in task.supplies.iter().zip(&branch.packs) {
-        program.cost.push(supply.price.map_or(0.0, |price| level.pack_cost(price) as f64));
-        program.lower.push(range.least as f64);
-        let most = range.most.map_or(f64::INFINITY, |most| most as f64);
-        program.upper.push(if supply.price.is_some() { most } else { 0.0 });
-    }
-    for (item, wanted) in task.items.iter().enumerate() {
-        let yields = columns.iter().enumerate().filter(|(_, column)| column.counts[item] > 0);
-        let terms = yields.map(|(at, column)| (at, column.counts[item] as f64)).collect();
-        program.rows.push((terms, wanted.demand as f64));
-    }
-    for (index, supply) in task.supplies.iter().enumerate() {
-        let own = columns.iter().enumerate().filter(|(_, column)| column.supply == index);
-        let own: Terms = own.map(|(at, _)| (at, -1.0)).collect();
-        let mut terms = own.clone();
-        terms.push((packs + index, supply.pack as f64));
-        program.rows.push((terms, -(supply.on_hand as f64)));
-        let range = branch.used[index];
-        if let Some(most) = range.most {
-            program.rows.push((own.clone(), -(most as f64)));
-        }
-        if range.least > 0 {
-            let terms = own.iter().map(|&(at, _)| (at, 1.0)).collect();
-            program.rows.push((terms, range.least as f64));
-        }
-    }
-    if let Some(budget) = level.budget() {
-        let prices = task.supplies.iter().enumerate();
-        let terms = prices
-            .filter_map(|(index, supply)| Some((packs + index, -(supply.price? as f64))))
-            .collect();
-        program.rows.push((terms, -(budget as f64)));
-    }
-    program
 }

@@ -3,8 +3,9 @@
 use super::candidate::Candidate;
 use super::fill::fill;
 use super::level::{Branch, Level};
+use super::master::master;
 use super::pool::Pool;
-use super::relaxation::{master, relax};
+use super::relaxation::relax;
 use super::solve::Stop;
 use super::task::Task;
 

@@ -1,15 +1,20 @@
 //! Branch and bound on how many sheets of each supply are cut and how many packs are bought.
 //!
 //! These limits never touch the pricing, so that every branch is bounded by the same exact patterns.
+//! Where all patterns are listed that a better plan may use, the search also branches on how many sheets
+//! are cut by each, and is complete.
 
 use super::attainable::Attainable;
 use super::candidate::{Candidate, Cost};
 use super::level::{Branch, Level, Range};
+use super::listed::{self, List};
+use super::master::master;
 use super::pool::Pool;
-use super::relaxation::{master, relax};
+use super::relaxation::relax;
 use super::rounding::{dive, over_pool, piece_values};
 use super::solve::Settings;
 use super::task::{Supply, Task};
+use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 /// How a search ended.
@@ -27,6 +32,15 @@ pub(super) struct Search<'a> {
     pub settings: &'a Settings<'a>,
     pub attainable: &'a Attainable,
     pub pool: &'a mut Pool,
+    pub source: Source<'a>,
+}
+
+/// Where the patterns of a search come from.
+pub(super) enum Source<'a> {
+    /// From the sheets, by pricing.
+    Sheets,
+    /// From the list of all that matter.
+    List(&'a mut List),
 }
 
 /// A branch that is still open, and what it costs at least.
@@ -38,12 +52,15 @@ struct Open {
 impl Search<'_> {
     /// Searches from the root, whose bound is known, until the best plan is proven or the nodes are
     /// used up.
-    pub fn run(&mut self, start: Candidate, root_bound: i64) -> Searched {
+    pub fn run(mut self, start: Candidate, root_bound: i64) -> Searched {
         let mut best = start;
-        let mut open: BTreeMap<(i64, usize), Open> = BTreeMap::new();
+        let mut open: BTreeMap<(i64, Reverse<usize>), Open> = BTreeMap::new();
         let mut settled = i64::MAX;
         let mut nodes = 0;
-        open.insert((root_bound, 0), Open { branch: Branch::root(self.task), bound: root_bound });
+        open.insert(
+            (root_bound, Reverse(0)),
+            Open { branch: Branch::root(self.task), bound: root_bound },
+        );
         while let Some((_, node)) = open.pop_first() {
             let cost = self.value(&best);
             if node.bound >= cost {
@@ -57,7 +74,7 @@ impl Search<'_> {
             for (number, child) in
                 self.expand((nodes, node), &mut best, &mut settled).into_iter().enumerate()
             {
-                open.insert((child.bound, nodes * 4 + number), child);
+                open.insert((child.bound, Reverse(nodes * 4 + number)), child);
             }
         }
         let bound = settled.min(self.value(&best)).max(root_bound);
@@ -95,7 +112,10 @@ impl Search<'_> {
         let attainable = self.attainable;
         let stop = self.settings.stop;
         let closed = |bound: (i128, i128)| stop() || attainable.round_up(bound.0, bound.1) >= cost;
-        let relaxed = relax(self.task, place, self.pool, &closed);
+        let relaxed = match &mut self.source {
+            Source::Sheets => relax(self.task, place, self.pool, &closed),
+            Source::List(list) => listed::relax(self.task, place, (list, self.pool), &closed),
+        };
         let bound = attainable.round_up(relaxed.bound.0, relaxed.bound.1).max(node.bound);
         if bound >= cost {
             return Vec::new();
@@ -105,7 +125,12 @@ impl Search<'_> {
             *settled = (*settled).min(bound);
             return Vec::new();
         };
-        let children = self.split(&node.branch, parts.split_at(self.pool.columns().len()));
+        let (parts, packs) = parts.split_at(self.pool.columns().len());
+        self.offer(best, self.whole_plan(parts));
+        if bound >= self.value(best) {
+            return Vec::new();
+        }
+        let children = self.split(&node.branch, (parts, packs));
         // Plans are looked for now and then, and where nothing is left to split.
         if number.is_power_of_two() || children.is_empty() {
             self.look_for_plans(place, &piece_values(&relaxed.pieces), best);
@@ -119,9 +144,23 @@ impl Search<'_> {
         children.into_iter().map(|branch| Open { branch, bound }).collect()
     }
 
+    /// The plan that a relaxed solution is, if it is one.
+    fn whole_plan(&self, parts: &[f64]) -> Option<Candidate> {
+        let mut plan = Candidate::default();
+        for (column, part) in self.pool.columns().iter().zip(parts) {
+            if (part - part.round()).abs() > 1e-6 {
+                return None;
+            }
+            plan.add(column, part.round().max(0.0) as u64);
+        }
+        Some(plan)
+    }
+
     fn look_for_plans(&mut self, place: (Level, &Branch), values: &[i64], best: &mut Candidate) {
-        let dived = dive(self.task, place, (self.pool, self.settings.stop));
-        self.offer(best, dived);
+        if let Source::Sheets = self.source {
+            let dived = dive(self.task, place, (self.pool, self.settings.stop));
+            self.offer(best, dived);
+        }
         let pooled = over_pool(self.task, place, (self.pool, values, self.settings.pool_nodes));
         self.offer(best, pooled);
     }
@@ -151,11 +190,34 @@ impl Search<'_> {
         if let Some(children) = children {
             return children;
         }
+        if let Source::List(_) = self.source {
+            return self.split_columns(branch, parts);
+        }
         let loose = (0..used.len()).find(|&at| {
             let range = branch.used[at];
             range.most != Some(range.least)
         });
         loose.map_or(Vec::new(), |at| thirds(branch, at, used[at].round().max(0.0) as u64))
+    }
+
+    /// Splits on the pattern whose number of sheets is furthest from whole.
+    fn split_columns(&self, branch: &Branch, parts: &[f64]) -> Vec<Branch> {
+        let distance = |at: usize| (parts[at] - parts[at].round()).abs();
+        let far = (0..parts.len()).filter(|&at| distance(at) > 1e-6);
+        let Some(at) = far.max_by(|&a, &b| distance(a).total_cmp(&distance(b)).then(b.cmp(&a)))
+        else {
+            return Vec::new();
+        };
+        let whole = parts[at].floor().max(0.0) as u64;
+        let range = branch.columns.get(&at).copied().unwrap_or(Range::ANY);
+        let with = |range| {
+            let mut branch = branch.clone();
+            branch.columns.insert(at, range);
+            branch
+        };
+        let low = with(Range { most: Some(whole), ..range });
+        let high = with(Range { least: whole + 1, ..range });
+        vec![low, high].into_iter().filter(possible).collect()
     }
 }
 
@@ -192,6 +254,6 @@ fn thirds(branch: &Branch, at: usize, amount: u64) -> Vec<Branch> {
 }
 
 fn possible(branch: &Branch) -> bool {
-    let ranges = branch.used.iter().chain(&branch.packs);
-    ranges.clone().all(|range| range.most.is_none_or(|most| range.least <= most))
+    let mut ranges = branch.used.iter().chain(&branch.packs).chain(branch.columns.values());
+    ranges.all(|range| range.most.is_none_or(|most| range.least <= most))
 }

@@ -5,10 +5,13 @@ use super::candidate::{Candidate, Cost};
 use super::certificate::Certificate;
 use super::fill::{area_values, fill, rework};
 use super::level::{Branch, Level};
+use super::listed::list;
+use super::master::master;
 use super::pool::Pool;
-use super::relaxation::{certify, master, relax};
+use super::refine::{Goal, refine};
+use super::relaxation::{certify, relax};
 use super::rounding::{base, dive, over_pool, piece_values, residual};
-use super::search::Search;
+use super::search::{Search, Searched, Source};
 use super::shortage::{Shortage, first_plan};
 use super::task::Task;
 use crate::patterns::Layout;
@@ -25,6 +28,8 @@ pub struct Settings<'a> {
     pub pool_nodes: u64,
     /// Nodes of the search for a proof, a level.
     pub nodes: usize,
+    /// Pairs of parts that may be looked at to list patterns, a level.
+    pub list_work: usize,
     /// Steps of work for each task (counted in `meter`) after which nothing new is begun.
     pub steps: u64,
     /// Asked now and then; once it says true, the best plan so far is taken.
@@ -110,18 +115,65 @@ fn settle(
     let attainable = attainable(task, level, (least as i64, rank.value()));
     let certified = attainable.round_up(certificate.bound, scale);
     improve(&mut rank, (pool, settings), &piece_values(&pieces), certified);
-    let mut bound = certified;
-    if rank.value() > certified {
-        let mut search = Search { task, level, settings, attainable: &attainable, pool };
-        let searched = search.run(rank.best.clone(), certified);
-        bound = searched.bound;
-        rank.best = searched.best;
+    let mut proof = Proof { certificate: &certificate, attainable: &attainable, bound: certified };
+    let values = piece_values(&pieces);
+    let listed = search_list(&mut rank, (pool, settings), &mut proof);
+    if rank.value() > proof.bound && !listed {
+        let now = task.meter.steps();
+        let steps_left = steps.saturating_sub(now) / 2;
+        let goal =
+            Goal { level, attainable: &attainable, bound: proof.bound, steps: now + steps_left };
+        rank.best = refine(task, &goal, rank.best, (&values, settings));
+        let source = Source::Sheets;
+        let search = Search { task, level, settings, attainable: &attainable, pool, source };
+        let found = search.run(rank.best.clone(), proof.bound);
+        proof.take(&mut rank, found);
         remember(pool, &rank.best);
+        search_list(&mut rank, (pool, settings), &mut proof);
     }
+    let bound = proof.bound;
     let value = rank.value();
     let bound = bound.min(value);
     let complete_search = bound > certified;
     (rank.best, Proven { value, bound, complete_search, certificate })
+}
+
+/// What is proven of a level so far.
+struct Proof<'a> {
+    certificate: &'a Certificate,
+    attainable: &'a Attainable,
+    bound: i64,
+}
+
+impl Proof<'_> {
+    fn take(&mut self, rank: &mut Ranking, found: Searched) {
+        self.bound = self.bound.max(found.bound);
+        rank.best = found.best;
+    }
+}
+
+/// Searches among all patterns that a better plan may use; false where they are too many to be listed.
+fn search_list(
+    rank: &mut Ranking,
+    (pool, settings): (&mut Pool, &Settings),
+    proof: &mut Proof,
+) -> bool {
+    let (task, level) = (rank.task, rank.level);
+    if rank.value() <= proof.bound || (settings.stop)() {
+        return false;
+    }
+    let most = proof.attainable.below(rank.value());
+    let Some(mut list) = list(task, level, proof.certificate, (most, settings.list_work)) else {
+        return false;
+    };
+    let mut active = Pool::default();
+    let source = Source::List(&mut list);
+    let search =
+        Search { task, level, settings, attainable: proof.attainable, pool: &mut active, source };
+    let found = search.run(rank.best.clone(), proof.bound);
+    proof.take(rank, found);
+    remember(pool, &rank.best);
+    true
 }
 
 /// Looks for plans down to the `certified` bound, the cheap ways first.
@@ -200,7 +252,7 @@ fn target(level: Level, certified: i64) -> Cost {
 }
 
 /// The costs a plan can have at this level.
-fn attainable(task: &Task, level: Level, range: (i64, i64)) -> Attainable {
+pub(super) fn attainable(task: &Task, level: Level, range: (i64, i64)) -> Attainable {
     let coins: Vec<Coin> = match level {
         Level::Spend => {
             let prices = task.supplies.iter().filter_map(|supply| supply.price);

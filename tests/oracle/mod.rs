@@ -5,5 +5,6 @@
 mod enumeration;
 mod gcut;
 mod layouts;
+mod listing;
 mod orders;
 mod sound;

@@ -1,0 +1,140 @@
+//! Better plans by taking a few sheets out and solving what is missing as a small order of its own.
+//!
+//! The small order is first filled up greedily, which moves the plan about, then all patterns of it are
+//! listed that could make the plan cheaper (a large neighbourhood search: Shaw 1998, CP98, LNCS
+//! 1520:417-431).
+
+use super::attainable::Attainable;
+use super::candidate::{Candidate, Cost};
+use super::fill::{Chance, fill, thin_out};
+use super::level::{Branch, Level};
+use super::listed::list;
+use super::pool::Pool;
+use super::relaxation::{certify, relax};
+use super::rounding::residual;
+use super::search::{Search, Source};
+use super::solve::{Settings, attainable};
+use super::task::Task;
+
+/// Nodes of the search in a small order.
+const NODES: usize = 40;
+
+/// What a refinement works towards.
+pub(super) struct Goal<'a> {
+    pub level: Level,
+    /// Which costs a plan can have.
+    pub attainable: &'a Attainable,
+    /// No plan costs less.
+    pub bound: i64,
+    /// Steps after which it ends.
+    pub steps: u64,
+}
+
+/// Refines a complete plan until it reaches the bound or the steps are used up.
+pub(super) fn refine(
+    task: &Task,
+    goal: &Goal,
+    start: Candidate,
+    (values, settings): (&[i64], &Settings),
+) -> Candidate {
+    let mut chance = Chance::new(task.items.len() as u64 + 7);
+    let mut best = start;
+    let Some(mut cost) = best.cost(task) else { return best };
+    let stop = || (settings.stop)() || task.meter.steps() > goal.steps;
+    let settings = Settings { nodes: NODES, stop: &stop, ..*settings };
+    let small = Small { task, goal, settings: &settings };
+    while at(goal.level, cost) > goal.bound && !stop() {
+        let base = thin_out(&best, &mut chance);
+        let Some(rest) = task.after(&base) else { break };
+        let shaken: Vec<i64> =
+            values.iter().map(|value| (value * chance.between(70, 130) / 100).max(1)).collect();
+        let filled = fill(&rest, Candidate::default(), &shaken);
+        let filled = filled.map(|filled| joined(task, &base, &filled));
+        if let Some((plan, new)) = no_dearer(task, filled, cost) {
+            (best, cost) = (plan, new);
+            continue;
+        }
+        let solved = small.solve(&rest, &base, (&best, cost));
+        if let Some((plan, new)) = no_dearer(task, solved, cost) {
+            (best, cost) = (plan, new);
+        }
+    }
+    best
+}
+
+/// What counts at the level.
+fn at(level: Level, cost: Cost) -> i64 {
+    match level {
+        Level::Spend => cost.spend,
+        Level::Stock { .. } => cost.stock,
+    }
+}
+
+fn joined(task: &Task, base: &Candidate, rest: &Candidate) -> Candidate {
+    let mut whole = base.clone();
+    rest.runs.iter().for_each(|(column, times)| whole.add(column, *times));
+    whole.without_idle_sheets(task)
+}
+
+fn no_dearer(task: &Task, plan: Option<Candidate>, cost: Cost) -> Option<(Candidate, Cost)> {
+    let plan = plan.filter(|plan| plan.is_complete(task))?;
+    let new = plan.cost(task).filter(|new| *new <= cost)?;
+    Some((plan, new))
+}
+
+/// How the small orders are solved.
+struct Small<'a> {
+    task: &'a Task,
+    goal: &'a Goal<'a>,
+    settings: &'a Settings<'a>,
+}
+
+impl Small<'_> {
+    /// A plan that is cheaper than `best`, if the sheets outside `base` can be cut so.
+    fn solve(
+        &self,
+        rest: &Task,
+        base: &Candidate,
+        (best, cost): (&Candidate, Cost),
+    ) -> Option<Candidate> {
+        let (task, whole) = (self.task, self.goal.level);
+        let level = residual(whole, task, base)?;
+        let most = self.goal.attainable.below(at(whole, cost)) - at(whole, base.cost(task)?);
+        let mut pool = Pool::default();
+        best.runs.iter().for_each(|(column, _)| {
+            pool.add(column.clone());
+        });
+        let root = Branch::root(rest);
+        let hopeless = |bound: (i128, i128)| bound.0 > i128::from(most) * bound.1;
+        let enough = |bound| (self.settings.stop)() || hopeless(bound);
+        let relaxed = relax(rest, (level, &root), &mut pool, &enough);
+        if hopeless(relaxed.bound) {
+            return None;
+        }
+        let certificate = certify(rest, level, &relaxed.pieces);
+        let mut list = list(rest, level, &certificate, (most, self.settings.list_work))?;
+        let search = Search {
+            task: rest,
+            level,
+            settings: self.settings,
+            attainable: &attainable(rest, level, (0, most + 1)),
+            pool: &mut Pool::default(),
+            source: Source::List(&mut list),
+        };
+        let now = outside(best, base);
+        Some(joined(task, base, &search.run(now, 0).best))
+    }
+}
+
+/// The sheets of a plan that are not in its `base`.
+fn outside(plan: &Candidate, base: &Candidate) -> Candidate {
+    let mut rest = Candidate::default();
+    for (column, times) in &plan.runs {
+        let same = |run: &&(super::pool::Column, u64)| {
+            run.0.supply == column.supply && run.0.counts == column.counts
+        };
+        let kept = base.runs.iter().find(same).map_or(0, |run| run.1);
+        rest.add(column, times - kept);
+    }
+    rest
+}
