@@ -4,6 +4,7 @@ use crate::diagnostics::{Place, Problem, Problems, Source as Lines, listed};
 use crate::orders::{self, Order};
 use crate::pieces::{self, Bill};
 use crate::plan::{self, Ground, Plan, check};
+pub use crate::program::Engine;
 use crate::program::{self, Answer, Settings, Shortage, Task};
 use crate::schedule::{self, Schedule};
 use crate::stock::{self, Stock};
@@ -71,6 +72,8 @@ pub struct Options {
     pub effort: Effort,
     /// Threads to use; `None` is one a core.
     pub threads: Option<usize>,
+    /// What solves the linear programs.
+    pub engine: Engine,
 }
 
 /// A batch that can be cut.
@@ -262,7 +265,8 @@ fn together(mut orders: Vec<Order>) -> Order {
 
 /// Solves every group of papers, side by side; the result does not depend on the threads.
 fn solve(batch: &Batch, options: &Options, problems: &mut Problems) -> Option<Vec<(Task, Answer)>> {
-    let tasks = program::tasks(&batch.bill, &batch.stock, &batch.workshop);
+    let mut tasks = program::tasks(&batch.bill, &batch.stock, &batch.workshop);
+    tasks.iter_mut().for_each(|task| task.engine = options.engine);
     let started = Instant::now();
     let limit = options.limit;
     let stop = move || limit.is_some_and(|limit| started.elapsed() >= limit);

@@ -70,6 +70,10 @@ pub struct PlanArguments {
     /// Threads to use; the plan is the same with any number [default: one a core]
     #[arg(long, value_name = "COUNT", value_parser = clap::value_parser!(u16).range(1..=512))]
     pub threads: Option<u16>,
+    /// What solves the linear programs
+    #[cfg(feature = "highs")]
+    #[arg(long, value_enum, default_value_t = EngineArgument::Microlp)]
+    pub engine: EngineArgument,
     /// Tell problems only: no progress, no summary
     #[arg(short, long)]
     pub quiet: bool,
@@ -107,6 +111,16 @@ pub enum EffortArgument {
     Normal,
     /// Leave nothing untried
     Long,
+}
+
+/// What solves the linear programs, as typed.
+#[cfg(feature = "highs")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum EngineArgument {
+    /// The engine in plain Rust
+    Microlp,
+    /// The engine in C++
+    Highs,
 }
 
 #[cfg(test)]

@@ -1,7 +1,9 @@
 //! What is meant: the arguments with their defaults filled in.
 
+#[cfg(feature = "highs")]
+use super::arguments::EngineArgument;
 use super::arguments::{CheckArguments, EffortArgument, PlanArguments, WorkshopArguments};
-use crate::batch::{Effort, Options};
+use crate::batch::{Effort, Engine, Options};
 use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
@@ -68,10 +70,22 @@ impl From<PlanArguments> for PlanSettings {
                 limit: typed.limit.map(Duration::from_secs),
                 effort,
                 threads: typed.threads.map(usize::from),
+                #[cfg(feature = "highs")]
+                engine: engine(typed.engine),
+                #[cfg(not(feature = "highs"))]
+                engine: Engine::default(),
             },
             quiet: typed.quiet,
             json: typed.json,
         }
+    }
+}
+
+#[cfg(feature = "highs")]
+fn engine(typed: EngineArgument) -> Engine {
+    match typed {
+        EngineArgument::Microlp => Engine::Microlp,
+        EngineArgument::Highs => Engine::Highs,
     }
 }
 
@@ -162,8 +176,18 @@ mod tests {
         assert_eq!(settings.sources.sheets, wanted("s.csv", true));
         assert_eq!(settings.out, Some("o".into()));
         let limit = Some(Duration::from_secs(7));
-        assert_eq!(settings.options, Options { limit, effort: Effort::Long, threads: Some(3) });
+        let (effort, threads) = (Effort::Long, Some(3));
+        assert_eq!(settings.options, Options { limit, effort, threads, ..Options::default() });
         assert!(!settings.quiet && !settings.json);
+    }
+
+    #[cfg(feature = "highs")]
+    #[test]
+    fn an_engine_can_be_chosen() {
+        let chosen = |typed: &str| plan(typed).options.engine;
+        assert_eq!(chosen("cardwright plan a.csv"), Engine::Microlp);
+        assert_eq!(chosen("cardwright plan a.csv --engine microlp"), Engine::Microlp);
+        assert_eq!(chosen("cardwright plan a.csv --engine highs"), Engine::Highs);
     }
 
     #[test]

@@ -67,7 +67,7 @@ impl<'a> Master<'a> {
             .collect();
         let budget = level.budget().map_or(ABSENT, |budget| add(-(budget as f64)));
         let at = Places { sheets, least_used, most_used, least_packs, most_packs, budget, columns };
-        let program = Maximum::new(objective, upper);
+        let program = Maximum::new(task.engine, objective, upper);
         let mut master = Master { task, level, branch, program, at };
         master.add_purchases();
         master
@@ -137,8 +137,13 @@ fn push(terms: &mut Terms, place: usize, factor: f64) {
 pub(super) fn master(task: &Task, (level, branch): (Level, &Branch), pool: &Pool) -> Minimum {
     let columns = pool.columns();
     let packs = columns.len();
-    let mut program =
-        Minimum { cost: Vec::new(), lower: Vec::new(), upper: Vec::new(), rows: Vec::new() };
+    let mut program = Minimum {
+        engine: task.engine,
+        cost: Vec::new(),
+        lower: Vec::new(),
+        upper: Vec::new(),
+        rows: Vec::new(),
+    };
     for column in columns {
         let range = branch.columns.get(&program.cost.len()).copied().unwrap_or(Range::ANY);
         program.cost.push(level.sheet_cost(&task.supplies[column.supply]) as f64);

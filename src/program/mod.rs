@@ -51,6 +51,7 @@ mod solve;
 mod task;
 
 pub use certificate::Certificate;
+pub use engine::Engine;
 pub use shortage::Shortage;
 pub use solve::{Answer, Proven, Settings, Stop, solve};
 pub use task::{Item, Supply, Task, tasks, usable};

@@ -1,6 +1,7 @@
 //! The papers that must be solved together, with their pieces and sheets.
 
 use super::candidate::Candidate;
+use super::engine::Engine;
 use super::meter::Meter;
 use crate::measure::{Length, Size};
 use crate::patterns::{Bench, Shape, Space};
@@ -19,6 +20,8 @@ pub struct Task {
     pub items: Vec<Item>,
     /// The sheets they may be cut from.
     pub supplies: Vec<Supply>,
+    /// What solves its linear programs; the usual one until another is chosen.
+    pub engine: Engine,
     /// The geometry of the sheets, shared by sheets of equal size and rules.
     pub(super) spaces: Arc<[Space]>,
     /// The same where patterns can be worth no less than they are, if that makes a difference.
@@ -92,6 +95,7 @@ pub fn tasks(bill: &Bill, stock: &Stock, workshop: &Workshop) -> Vec<Task> {
                 papers: papers.into_iter().collect(),
                 items,
                 supplies,
+                engine: Engine::default(),
                 relaxed: (!exact).then(relaxed),
                 spaces,
                 meter: Arc::default(),

@@ -69,7 +69,7 @@ const fn home(
 }
 
 /// The homes of the crates of others, as their paths begin.
-const CRATES: [Rule; 19] = [
+const CRATES: [Rule; 20] = [
     home(&["annotate_snippets::"], &["src/cli/render.rs"], "problems become text in one place"),
     home(&["anstream::"], &["src/cli/console.rs"], "what a terminal can show is asked once"),
     home(&["anstyle::"], &["src/reports/terminal.rs"], "only the summary is styled"),
@@ -77,14 +77,15 @@ const CRATES: [Rule; 19] = [
     home(&["clap::"], &["src/cli/"], "what was typed ends there"),
     home(&["csv::"], &["src/reports/"], "it writes; reading needs exact places, which it has not"),
     home(&["csv_core::"], &["src/table/records.rs"], "every CSV file is read through one door"),
-    home(&["good_lp::"], &["src/program/engine.rs"], "engines can be exchanged"),
+    home(&["good_lp::"], &["src/program/engine/"], "engines can be exchanged"),
+    home(&["highs::"], &["src/program/engine/"], "engines can be exchanged"),
     home(&["indicatif::"], &["src/cli/console.rs"], "only a console shows progress"),
     home(
         &["jiff::"],
         &["src/orders/", "src/stock/", "src/reports/mod.rs"],
         "dates are read, kept and shown, never reckoned with",
     ),
-    home(&["microlp::"], &["src/program/engine.rs"], "engines can be exchanged"),
+    home(&["microlp::"], &["src/program/engine/"], "engines can be exchanged"),
     home(&["pulp::"], &["src/patterns/"], "only the tables of patterns are that much work"),
     home(&["rayon::"], &["src/batch.rs"], "no other result can then depend on threads"),
     home(

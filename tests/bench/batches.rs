@@ -137,7 +137,7 @@ impl Batch {
 
     /// Plans it with one thread and little effort.
     pub fn plan(&self) -> Outcome {
-        self.plan_with(Options { effort: Effort::Quick, threads: Some(1), limit: None })
+        self.plan_with(Options { effort: Effort::Quick, threads: Some(1), ..Options::default() })
     }
 
     /// Plans it.

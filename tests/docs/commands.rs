@@ -8,7 +8,16 @@ use std::collections::BTreeSet;
 /// How the pages start the program before it is installed.
 const CARGO: &str = "cargo run --release -- ";
 /// What is typed for other programs than this one.
-const NOT_OURS: [&str; 4] = ["cargo test", "cargo test laws", "cargo bench", "bash .ci/run"];
+const NOT_OURS: [&str; 8] = [
+    "cargo test",
+    "cargo test laws",
+    "cargo bench",
+    "bash .ci/run",
+    "cargo test --features highs oracle",
+    "cargo run --release --features highs -- plan orders/wedding.csv --engine highs",
+    "cargo bench --features highs --bench records -- wedding packs",
+    "bash .ci/run highs",
+];
 
 /// Runs the commands of a page from the top, each in a copy of the project's folders, and gives how
 /// many there were. A block marked `text` is what the command before it prints.
@@ -83,6 +92,8 @@ fn the_options_are_those_of_the_program() {
         written.map(|option| option.split(' ').next().unwrap_or_default().to_owned()).collect();
     let mut known = options(&help);
     assert!(known.remove("--help") && known.remove("-h"), "{help}");
+    // The README tells of the program as it is built without features.
+    assert_eq!(known.remove("--engine"), cfg!(feature = "highs"), "{help}");
     assert_eq!(written, known);
     for row in &rows {
         let option = &coded(&row[0])[0];

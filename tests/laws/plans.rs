@@ -89,7 +89,7 @@ proptest! {
 
     #[test]
     fn threads_do_not_show(batch in batches(SMALL)) {
-        let with = |threads| Options { threads: Some(threads), effort: Effort::Quick, limit: None };
+        let with = |threads| Options { threads: Some(threads), effort: Effort::Quick, ..Options::default() };
         let [one, two] = [1, 2].map(|threads| batch.plan_with(with(threads)).made);
         prop_assert_eq!(one.as_ref().map(bytes), two.as_ref().map(bytes));
     }

@@ -1,0 +1,63 @@
+//! The engine in plain Rust.
+
+use super::{Maximum, Minimum, Terms, Warm, expression};
+use good_lp::solvers::microlp::MicroLpSolution;
+use good_lp::{
+    ProblemVariables, Solution as _, SolverModel, Variable, constraint, microlp, variable,
+};
+
+/// The last solution; `None` once a row could not be added to it.
+struct Solved(Option<microlp::Solution>);
+
+/// Solves the program afresh.
+pub(super) fn start(program: &Maximum) -> Option<Box<dyn Warm>> {
+    let mut variables = ProblemVariables::new();
+    let ids: Vec<Variable> =
+        program.upper.iter().map(|&upper| variables.add(variable().min(0.0).max(upper))).collect();
+    let objective = expression(&ids, program.objective.iter().copied().enumerate());
+    let mut model = variables.maximise(objective).using(microlp);
+    for (terms, limit) in &program.rows {
+        model.add_constraint(constraint!(expression(&ids, terms.iter().copied()) <= *limit));
+    }
+    let solution = model.solve().ok().map(MicroLpSolution::into_inner)?;
+    Some(Box::new(Solved(Some(solution))))
+}
+
+impl Warm for Solved {
+    fn add_row(&mut self, terms: &Terms, limit: f64) {
+        self.0 = self.0.take().and_then(|solution| extend(solution, terms, limit));
+    }
+
+    fn values(&mut self) -> Option<Vec<f64>> {
+        self.0.as_ref().map(values)
+    }
+}
+
+fn extend(solution: microlp::Solution, terms: &Terms, limit: f64) -> Option<microlp::Solution> {
+    let ids: Vec<microlp::Variable> = solution.iter().map(|(id, _)| id).collect();
+    let row: Vec<(microlp::Variable, f64)> =
+        terms.iter().map(|&(at, factor)| (ids[at], factor)).collect();
+    let outcome = solution.add_constraint(row, microlp::ComparisonOp::Le, limit).ok()?;
+    outcome.into_solution().ok()
+}
+
+fn values(solution: &microlp::Solution) -> Vec<f64> {
+    solution.iter().map(|(_, value)| value).collect()
+}
+
+/// The best values.
+pub(super) fn least(program: &Minimum) -> Option<Vec<f64>> {
+    let (model, ids) = program.model(microlp, false);
+    let solution = model.solve().ok()?;
+    Some(ids.iter().map(|&id| solution.value(id)).collect())
+}
+
+/// The best whole values within so many nodes.
+pub(super) fn least_whole(program: &Minimum, nodes: u64) -> Option<Vec<f64>> {
+    let (model, ids) = program.model(microlp, true);
+    let mut options = microlp::SolveOptions::default();
+    options.node_limit = Some(nodes);
+    let outcome = model.as_inner().solve_with(options).ok()?;
+    let values = values(&outcome.into_solution().ok()?);
+    (values.len() == ids.len()).then_some(values)
+}

@@ -1,0 +1,69 @@
+//! Small programs with answers that can be worked out by hand, for every engine there is.
+
+use super::{Engine, Maximum, Minimum};
+use approx::assert_abs_diff_eq;
+
+const ENGINES: &[Engine] = &[
+    Engine::Microlp,
+    #[cfg(feature = "highs")]
+    Engine::Highs,
+];
+
+fn assert_near(found: Option<Vec<f64>>, wanted: &[f64]) {
+    let found = found.unwrap();
+    assert_eq!(found.len(), wanted.len());
+    for (found, wanted) in found.iter().zip(wanted) {
+        assert_abs_diff_eq!(*found, *wanted, epsilon = 1e-6);
+    }
+}
+
+/// The corners of `x + 2y` over `x <= 4`, `y <= 10`, then with `x + y <= 5`, then with `y <= 3`, then with
+/// `x + 3y <= 10`.
+#[test]
+fn rows_added_after_a_solve_count() {
+    for &engine in ENGINES {
+        let mut program = Maximum::new(engine, vec![1.0, 2.0], vec![4.0, 10.0]);
+        assert_near(program.solve(), &[4.0, 10.0]);
+        program.add_row(vec![(0, 1.0), (1, 1.0)], 5.0);
+        assert_near(program.solve(), &[0.0, 5.0]);
+        program.add_row(vec![(1, 1.0)], 3.0);
+        program.add_row(vec![(0, 1.0), (1, 3.0)], 10.0);
+        assert_near(program.solve(), &[2.5, 2.5]);
+        assert_near(program.solve(), &[2.5, 2.5]);
+    }
+}
+
+#[test]
+fn what_has_no_limit_has_no_answer() {
+    for &engine in ENGINES {
+        let mut program = Maximum::new(engine, vec![1.0], vec![f64::INFINITY]);
+        assert_eq!(program.solve(), None, "{engine:?}");
+        program.add_row(vec![(0, 2.0)], 3.0);
+        assert_near(program.solve(), &[1.5]);
+    }
+}
+
+/// Two pieces of one kind and three of another from patterns (1, 1), (0, 2) and (2, 0) that cost 2, 1, 4.
+fn cover(engine: Engine, most: f64) -> Minimum {
+    let rows = vec![(vec![(0, 1.0), (2, 2.0)], 2.0), (vec![(0, 1.0), (1, 2.0)], 3.0)];
+    Minimum { engine, cost: vec![2.0, 1.0, 4.0], lower: vec![0.0; 3], upper: vec![most; 3], rows }
+}
+
+#[test]
+fn whole_and_broken_numbers_differ() {
+    for &engine in ENGINES {
+        // 2 and 1/2 sheets cost 4.5; with whole ones, 2 and 1 cost 5.
+        assert_near(cover(engine, f64::INFINITY).solve(), &[2.0, 0.5, 0.0]);
+        assert_eq!(cover(engine, f64::INFINITY).solve_whole(100), Some(vec![2, 1, 0]));
+        // At most one sheet of each: the third pattern has to help.
+        assert_eq!(cover(engine, 1.0).solve_whole(100), Some(vec![1, 1, 1]));
+    }
+}
+
+#[test]
+fn what_cannot_be_has_no_answer() {
+    for &engine in ENGINES {
+        assert_eq!(cover(engine, 0.5).solve(), None, "{engine:?}");
+        assert_eq!(cover(engine, 0.5).solve_whole(100), None, "{engine:?}");
+    }
+}
