@@ -11,9 +11,9 @@ use proptest::test_runner::TestRunner;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Pieces of each line, at most as many as are wanted.
-type Counts = Vec<u64>;
+pub(super) type Counts = Vec<u64>;
 /// Money spent, and value of the paper used.
-type Cost = (i64, i64);
+pub(super) type Cost = (i64, i64);
 
 /// What can be cut from plates of one sheet, each plate looked at once.
 struct Patterns<'a> {
@@ -145,19 +145,33 @@ fn use_sheets(
 
 /// The least spend and, at that, the least value of paper used; `None` where the order cannot be made.
 fn optimum(batch: &Batch, values: &[i64]) -> Option<Cost> {
-    let wanted: Counts = batch.lines.iter().map(|line| line.count + batch.rules.spares).collect();
+    let wanted = wanted(batch);
     let mut reached = Reached::from([(vec![0; wanted.len()], BTreeSet::from([(0, 0)]))]);
-    for (at, (sheet, &value)) in batch.stock().zip(values).enumerate() {
-        let margin = if at < batch.sheets.len() { 2 * batch.rules.squaring } else { 0 };
-        if margin > 0 && !can_be_squared(sheet, margin, batch.rules.knife) {
-            continue;
-        }
-        let known = BTreeMap::new();
-        let patterns = Patterns { batch, sheet, wanted: &wanted, known }
-            .of(sheet.width - margin, sheet.height - margin);
-        reached = use_sheets(reached, &patterns, (sheet, value), &wanted);
+    for ((sheet, patterns), &value) in patterns(batch).iter().zip(values) {
+        reached = use_sheets(reached, patterns, (sheet, value), &wanted);
     }
     reached.get(&wanted).and_then(|costs| costs.first().copied())
+}
+
+/// Pieces of each line, spares included.
+pub(super) fn wanted(batch: &Batch) -> Counts {
+    batch.lines.iter().map(|line| line.count + batch.rules.spares).collect()
+}
+
+/// Full sheets and offcuts, each with all its patterns that are not beaten by another; none where its
+/// edges cannot be made true.
+pub(super) fn patterns(batch: &Batch) -> Vec<(&Paper, Vec<Counts>)> {
+    let wanted = wanted(batch);
+    let of = |(at, sheet): (usize, _)| {
+        let margin = if at < batch.sheets.len() { 2 * batch.rules.squaring } else { 0 };
+        if margin > 0 && !can_be_squared(sheet, margin, batch.rules.knife) {
+            return (sheet, Vec::new());
+        }
+        let known = BTreeMap::new();
+        let (width, height) = (sheet.width - margin, sheet.height - margin);
+        (sheet, Patterns { batch, sheet, wanted: &wanted, known }.of(width, height))
+    };
+    batch.stock().enumerate().map(of).collect()
 }
 
 /// Whether the knife reaches over two trims along one side of the sheet and then over two along what is
@@ -169,7 +183,7 @@ fn can_be_squared(sheet: &Paper, margin: i64, knife: i64) -> bool {
 
 /// What one sheet of each kind is worth at the second level. Whether that is right is for the tests of
 /// the stock.
-fn values(batch: &Batch) -> Vec<i64> {
+pub(super) fn values(batch: &Batch) -> Vec<i64> {
     let inputs = batch.inputs();
     let mut problems = cardwright::diagnostics::Problems::new();
     let workshop = inputs.workshop.as_ref().unwrap();
@@ -200,7 +214,11 @@ fn sums(made: &Made) -> Sums {
 
 /// Whether the plan is proven at both levels.
 fn compare(batch: &Batch, outcome: &Outcome) -> Result<bool, String> {
-    let best = optimum(batch, &values(batch));
+    compare_with(optimum(batch, &values(batch)), outcome)
+}
+
+/// The same where the optimum is known; an error tells of a value or bound that it refutes.
+pub(super) fn compare_with(best: Option<Cost>, outcome: &Outcome) -> Result<bool, String> {
     let titles: Vec<&str> = outcome.problems.iter().map(|problem| problem.title.as_str()).collect();
     let (made, best) = match (&outcome.made, best) {
         (None, None) => return Ok(true),
@@ -227,7 +245,7 @@ fn compare(batch: &Batch, outcome: &Outcome) -> Result<bool, String> {
     Ok(spend.0 == spend.1 && stock.0 == stock.1)
 }
 
-const TINY: Extent =
+pub(super) const TINY: Extent =
     Extent { lines: 4, kinds: 2, most_count: 3, piece: (1, 5), sheet: (3, 8), most_blade: 1 };
 
 proptest! {
