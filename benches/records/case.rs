@@ -1,9 +1,11 @@
 //! One case: what is planned, and what comes of it.
 
 use crate::greedy;
+use crate::outcome::{Figures, Outcome};
 use cardwright::batch::{self, Inputs, Made, Options};
 use cardwright::plan::check::{Given, check};
 use cardwright::plan::{Level, Proof, Status};
+use cardwright::program::Engine;
 use std::time::{Duration, Instant};
 
 /// What a case asks for.
@@ -30,36 +32,18 @@ pub struct Case {
     pub known: (Option<i64>, Option<i64>),
 }
 
-/// What came of a case. Values are sheets, minor units of money, or the worth of a pattern.
-#[derive(Default)]
-pub struct Outcome {
-    /// Value of level 1.
-    pub value: i64,
-    /// Its bound.
-    pub bound: i64,
-    /// Value of level 2.
-    pub stock: i64,
-    /// Its bound.
-    pub stock_bound: i64,
-    /// Groups of papers.
-    pub groups: usize,
-    /// Groups with both levels proven.
-    pub proven: usize,
-    /// Levels whose proof rests on a complete search.
-    pub searched: usize,
-    /// What the plain greedy needs.
-    pub greedy: Option<i64>,
-    /// Reading, planning, the judge and the schedule.
-    pub seconds: f64,
-    /// The judge alone.
-    pub judge_seconds: f64,
-    /// What went wrong.
-    pub fault: String,
-}
+/// What is quick is measured again until it has taken so long, or has been run so often.
+const LONG: Duration = Duration::from_secs(1);
+const MOST_RUNS: usize = 21;
 
-/// The names of a row's cells.
-pub const HEADER: &str = "set,instance,value,bound,stock,stock bound,groups,proven,searched,greedy,\
-    known value,known bound,seconds,judge seconds,fault";
+/// The second engine, where it is built in.
+const SECOND: Option<Engine> = {
+    #[cfg(feature = "highs")]
+    let second = Some(Engine::Highs);
+    #[cfg(not(feature = "highs"))]
+    let second = None;
+    second
+};
 
 impl Case {
     /// Set and instance.
@@ -67,99 +51,115 @@ impl Case {
         format!("{}/{}", self.set, self.instance)
     }
 
+    /// How many plans are made for it, each within the limit.
+    pub const PLANS: u32 = if SECOND.is_some() { 2 } else { 1 };
+
     /// Plans the case and measures it.
     pub fn run(&self, limit: Duration) -> Outcome {
-        let started = Instant::now();
         match &self.question {
             Question::Pattern(answer) => {
-                let value = answer();
+                let (value, seconds, runs) = timed(answer);
                 let known = self.known.0.unwrap_or(value);
-                let seconds = started.elapsed().as_secs_f64();
+                let ours = Figures { value, bound: known, seconds, ..Figures::default() };
                 let proven = usize::from(value == known);
-                Outcome { value, bound: known, groups: 1, proven, seconds, ..Outcome::default() }
+                Outcome { ours, runs, groups: 1, proven, ..Outcome::default() }
             }
             Question::Sheets(inputs) => {
-                let mut outcome = plan(inputs, limit);
-                for minor in [&mut outcome.value, &mut outcome.stock] {
-                    *minor /= 100;
+                let outcome = plan(inputs, limit);
+                Outcome {
+                    ours: outcome.ours.in_sheets(),
+                    highs: outcome.highs.map(Figures::in_sheets),
+                    greedy: outcome.greedy.map(Figures::in_sheets),
+                    ..outcome
                 }
-                for minor in [&mut outcome.bound, &mut outcome.stock_bound] {
-                    *minor = minor.div_euclid(100) + i64::from(*minor % 100 > 0);
-                }
-                outcome
             }
             Question::Order(inputs) => plan(inputs, limit),
         }
     }
 }
 
+/// What `work` gives, the median of its seconds, and how often it was run.
+fn timed<T>(work: impl Fn() -> T) -> (T, f64, usize) {
+    let mut seconds = Vec::new();
+    loop {
+        let started = Instant::now();
+        let result = work();
+        seconds.push(started.elapsed().as_secs_f64());
+        if seconds.iter().sum::<f64>() >= LONG.as_secs_f64() || seconds.len() == MOST_RUNS {
+            seconds.sort_by(f64::total_cmp);
+            return (result, seconds[seconds.len() / 2], seconds.len());
+        }
+    }
+}
+
 fn plan(inputs: &Inputs, limit: Duration) -> Outcome {
-    let options = Options { limit: Some(limit), ..Options::default() };
-    let started = Instant::now();
-    let planned = batch::plan(inputs, &options);
-    let seconds = started.elapsed();
+    let with = |engine| {
+        let options = Options { limit: Some(limit), engine, ..Options::default() };
+        timed(|| batch::plan(inputs, &options))
+    };
+    let (planned, seconds, runs) = with(Engine::default());
     let Some(made) = planned.made else {
         let titles: Vec<String> = planned.problems.iter().map(|one| one.title.clone()).collect();
-        return Outcome::failed(&[planned.faults, titles].concat().join("; "), seconds);
+        let fault = [planned.faults, titles].concat().join("; ");
+        return Outcome::failed(&fault, Duration::from_secs_f64(seconds));
     };
     let started = Instant::now();
     let given = Given { bill: &made.bill, stock: &made.stock, workshop: &made.workshop };
     let accepted = check(&made.plan, &given).is_ok();
     let judge_seconds = started.elapsed().as_secs_f64();
-    let outcome = Outcome { seconds: seconds.as_secs_f64(), judge_seconds, ..summed(&made) };
-    match accepted {
-        true => outcome,
-        false => Outcome { fault: "the judge refuses the plan".to_owned(), ..outcome },
+    let (greedy, greedy_seconds, _) = timed(|| greedy::plan(&made));
+    let highs = SECOND.map(with).and_then(|(planned, seconds, _)| {
+        planned.made.map(|made| Figures { seconds, ..figures(&made) })
+    });
+    let ours = Figures { seconds, ..figures(&made) };
+    let greedy = greedy.map(|(value, stock)| Figures {
+        value,
+        stock,
+        seconds: greedy_seconds,
+        ..Figures::default()
+    });
+    let outcome = Outcome { ours, runs, highs, greedy, judge_seconds, ..proofs(&made) };
+    Outcome { fault: fault(&outcome, accepted), ..outcome }
+}
+
+/// What must not be.
+fn fault(outcome: &Outcome, accepted: bool) -> String {
+    let others = [outcome.greedy, outcome.highs];
+    let refutes = |other: &Figures| outcome.ours.refutes(other) || other.refutes(&outcome.ours);
+    let refuted = others.iter().flatten().any(refutes);
+    match (accepted, refuted) {
+        (false, _) => "the judge refuses the plan".to_owned(),
+        (true, true) => "a bound is above the value of a plan".to_owned(),
+        (true, false) => String::new(),
     }
 }
 
 /// The sums over all groups of papers.
-fn summed(made: &Made) -> Outcome {
-    let proofs = made.plan.proof.iter();
+fn figures(made: &Made) -> Figures {
     let sum = |of: fn(&Proof) -> i64| made.plan.proof.iter().map(of).sum();
-    let optimal =
-        |proof: &&Proof| levels(proof).iter().all(|level| level.status == Status::Optimal);
-    let searched = |proof: &Proof| levels(proof).iter().filter(|one| one.complete_search).count();
-    Outcome {
+    Figures {
         value: sum(|proof| proof.spend.value.minor()),
         bound: sum(|proof| proof.spend.bound.minor()),
         stock: sum(|proof| proof.stock.value.minor()),
         stock_bound: sum(|proof| proof.stock.bound.minor()),
+        seconds: 0.0,
+    }
+}
+
+/// How many groups and levels are proven.
+fn proofs(made: &Made) -> Outcome {
+    let proofs = made.plan.proof.iter();
+    let optimal =
+        |proof: &&Proof| levels(proof).iter().all(|level| level.status == Status::Optimal);
+    let searched = |proof: &Proof| levels(proof).iter().filter(|one| one.complete_search).count();
+    Outcome {
         groups: made.plan.proof.len(),
         proven: proofs.clone().filter(optimal).count(),
         searched: proofs.map(searched).sum(),
-        greedy: greedy::sheets(made),
         ..Outcome::default()
     }
 }
 
 fn levels(proof: &Proof) -> [&Level; 2] {
     [&proof.spend, &proof.stock]
-}
-
-impl Outcome {
-    /// A case without an answer.
-    pub fn failed(fault: &str, seconds: Duration) -> Outcome {
-        let fault = fault.replace([',', '\n'], ";");
-        Outcome { fault, seconds: seconds.as_secs_f64(), ..Outcome::default() }
-    }
-
-    /// The case's row of the table.
-    pub fn row(&self, case: &Case) -> String {
-        let blank = |value: Option<i64>| value.map_or(String::new(), |value| value.to_string());
-        let numbers =
-            [self.value, self.bound, self.stock, self.stock_bound].map(|one| one.to_string());
-        let counts = [self.groups, self.proven, self.searched].map(|one| one.to_string());
-        let seconds = [self.seconds, self.judge_seconds].map(|one| format!("{one:.3}"));
-        [
-            format!("{},{}", case.set, case.instance),
-            numbers.join(","),
-            counts.join(","),
-            blank(self.greedy),
-            [case.known.0, case.known.1].map(blank).join(","),
-            seconds.join(","),
-            self.fault.clone(),
-        ]
-        .join(",")
-    }
 }

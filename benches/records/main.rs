@@ -1,11 +1,11 @@
 //! How good the plans are and how long they take, on open instances and on generated orders:
 //!
 //! ```text
-//! CARDWRIGHT_BENCHMARKS=<folder> cargo bench --bench records -- [SET ...] [--limit SECONDS]
+//! CARDWRIGHT_BENCHMARKS=<folder> cargo bench --features highs --bench records -- [SET ...] [--limit SECONDS]
 //! ```
 //!
-//! Every case runs in a process of its own, which is ended when it has run for three times the limit
-//! and half a minute more. The results of a set replace those of the run before in
+//! Without the feature, nothing is compared with the second engine. Every case runs in a process of its
+//! own, which is ended when each of its plans has run for three times the limit and half a minute more. The results of a set replace those of the run before in
 //! `reports/benchmarks/records.csv`, from which `reports/benchmarks/records.md` is written.
 
 #![allow(
@@ -20,16 +20,19 @@
 )]
 
 mod case;
+mod compare;
 mod generated;
 mod greedy;
 #[path = "../../tests/bench/instances.rs"]
 #[allow(dead_code, reason = "the tests use more of it")]
 mod instances;
+mod outcome;
 mod random;
 mod sets;
 mod table;
 
-use case::{Case, Outcome};
+use case::Case;
+use outcome::Outcome;
 use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
 
@@ -83,7 +86,7 @@ fn limit(case: &Case, arguments: &Arguments) -> Duration {
 /// Runs a case in a process of its own and returns its row of the table.
 fn apart(case: &Case, arguments: &Arguments) -> String {
     let limit = limit(case, arguments);
-    let most = limit * 3 + Duration::from_secs(30);
+    let most = (limit * 3 + Duration::from_secs(30)) * Case::PLANS;
     let mut child = Command::new(std::env::current_exe().unwrap())
         .args(["--one", &case.name(), "--limit", &limit.as_secs().to_string()])
         .stdout(Stdio::piped())

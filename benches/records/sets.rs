@@ -127,6 +127,7 @@ fn made_by_rule() -> Vec<Case> {
         cases.push(case("scarce", format!("seed{seed}"), generated::scarce(seed)));
     }
     cases.push(case("wedding", "wedding".to_owned(), wedding()));
+    cases.push(case("wedding", "wedding-times-10000".to_owned(), times(wedding(), 10_000)));
     cases
 }
 
@@ -143,4 +144,22 @@ fn wedding() -> Inputs {
         offcuts: Some(source("offcuts.csv")),
         workshop: Some(source("workshop.toml")),
     }
+}
+
+/// The same batch with so many times the cards of each line.
+fn times(batch: Inputs, times: u64) -> Inputs {
+    let orders = batch.orders.iter().map(|order| {
+        let text = String::from_utf8(order.bytes.clone()).unwrap();
+        let column = text.split([',', '\n']).position(|cell| cell == "count").unwrap();
+        let line = |(number, line): (usize, &str)| {
+            let mut cells: Vec<String> = line.split(',').map(str::to_owned).collect();
+            if number > 0 {
+                cells[column] = (cells[column].parse::<u64>().unwrap() * times).to_string();
+            }
+            cells.join(",")
+        };
+        let lines: Vec<String> = text.lines().enumerate().map(line).collect();
+        Source { name: order.name.clone(), bytes: lines.join("\n").into() }
+    });
+    Inputs { orders: orders.collect(), ..batch }
 }
