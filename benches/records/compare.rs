@@ -54,14 +54,18 @@ fn mean(pairs: impl Iterator<Item = (f64, f64)>) -> String {
     let logarithms: Vec<f64> = pairs.map(|(other, ours)| (other / ours).ln()).collect();
     match logarithms.len() {
         0 => String::new(),
-        count => format!("{:.4}", (logarithms.iter().sum::<f64>() / count as f64).exp()),
+        count => {
+            let mean = (logarithms.iter().sum::<f64>() / count as f64).exp();
+            if mean < 0.01 { format!("{mean:.6}") } else { format!("{mean:.4}") }
+        }
     }
 }
 
 const COUNTS: &str = "
 ## Ten thousand times the cards
 
-The same order with every count multiplied, a million at most: how much longer it takes.
+The same order with every count multiplied, a million at most: how much longer it takes. Where both come
+to their limit, the ratio says nothing.
 
 | order | seconds | runs | seconds, times 10 000 | runs | ratio |
 | --- | ---: | ---: | ---: | ---: | ---: |
