@@ -1,17 +1,19 @@
 //! The way of the data, from the files' bytes to a checked plan and its schedule.
 
 use crate::diagnostics::{Place, Problem, Problems, Source as Lines, listed};
+pub use crate::effort::Effort;
+use crate::effort::Work;
 use crate::orders::{self, Order};
 use crate::pieces::{self, Bill};
 use crate::plan::{self, Ground, Plan, check};
 pub use crate::program::Engine;
-use crate::program::{self, Answer, Settings, Shortage, Task};
+use crate::program::{self, Answer, Shortage, Task};
 use crate::schedule::{self, Schedule};
 use crate::stock::{self, Stock};
 use crate::workshop::{self, Workshop};
 use rayon::prelude::*;
 use std::path::Path;
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 /// A file that was read.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -49,18 +51,6 @@ impl Inputs {
     fn stock(&self) -> (Named<'_>, Option<Named<'_>>) {
         (self.sheets.named(), self.offcuts.as_ref().map(Source::named))
     }
-}
-
-/// How hard to try.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Effort {
-    /// What a person waits for without noticing.
-    Quick,
-    /// The usual.
-    #[default]
-    Normal,
-    /// For a proof that is hard to get.
-    Long,
 }
 
 /// How to plan.
@@ -267,29 +257,16 @@ fn together(mut orders: Vec<Order>) -> Order {
 fn solve(batch: &Batch, options: &Options, problems: &mut Problems) -> Option<Vec<(Task, Answer)>> {
     let mut tasks = program::tasks(&batch.bill, &batch.stock, &batch.workshop);
     tasks.iter_mut().for_each(|task| task.engine = options.engine);
-    let started = Instant::now();
-    let limit = options.limit;
-    let stop = move || limit.is_some_and(|limit| started.elapsed() >= limit);
-    let settings = settings(options.effort, tasks.len(), &stop);
-    let all = || tasks.par_iter().map(|task| program::solve(task, &settings)).collect();
+    let work = Work::new(options.effort, &tasks, (options.limit, options.threads));
+    let one = |task: &Task| work.on(task, |settings| program::solve(task, settings));
+    let all = || tasks.par_iter().map(one).collect();
     let pool = rayon::ThreadPoolBuilder::new().num_threads(options.threads.unwrap_or(0)).build();
     let answers: Vec<Result<Answer, Shortage>> = match pool {
         Ok(pool) => pool.install(all),
-        Err(_) => tasks.iter().map(|task| program::solve(task, &settings)).collect(),
+        Err(_) => tasks.iter().map(one).collect(),
     };
     let solved = collect(tasks, answers, &batch.bill, problems);
     (!problems.has_errors()).then_some(solved)
-}
-
-/// The tasks share the steps, so that an order of many papers takes no longer than one of few.
-fn settings(effort: Effort, tasks: usize, stop: program::Stop<'_>) -> Settings<'_> {
-    let (rounds, pool_nodes, nodes, list_work, steps) = match effort {
-        Effort::Quick => (20, 20, 10, 100_000, 100_000_000),
-        Effort::Normal => (60, 60, 1_000, 2_000_000, 4_000_000_000),
-        Effort::Long => (600, 2_000, 100_000, 100_000_000, 200_000_000_000),
-    };
-    let steps = steps / tasks.max(1) as u64;
-    Settings { rounds, pool_nodes, nodes, list_work, steps, stop }
 }
 
 fn collect(

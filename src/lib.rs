@@ -4,6 +4,7 @@
 pub mod batch;
 pub mod cli;
 pub mod diagnostics;
+mod effort;
 pub mod formats;
 pub mod measure;
 pub mod orders;

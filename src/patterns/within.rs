@@ -25,7 +25,7 @@ use std::sync::Arc;
 const MOST_ROUNDS: usize = 8;
 
 /// Pairs of parts that all rounds may look at.
-const MOST_PAIRS: usize = 1_000_000_000;
+const MOST_PAIRS: usize = 100_000_000;
 
 /// A pattern of the space with at most `limits[i]` pieces of shape i; `free` is the best without limits.
 pub(super) fn search(space: &Space, free: &Best, values: &[i64], limits: &[u64]) -> Best {

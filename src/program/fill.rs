@@ -60,8 +60,11 @@ fn choose(task: &Task, values: &[i64], (missing, used): (&[u64], &[u64])) -> Opt
         }
         let space = task.supplies[hope.index].space;
         let best = priced[space].get_or_insert_with(|| {
-            task.meter.count_bounded_table(task.pricing_spaces()[space].cells());
-            task.pricing_spaces()[space].within(&free[space], &wanted, missing)
+            let best = task.pricing_spaces()[space].within(&free[space], &wanted, missing);
+            if best.value() < free[space].value() {
+                task.meter.count_bounded_table(task.pricing_spaces()[space].cells());
+            }
+            best
         });
         let choice = choice(hope.index, best.value()).filter(|choice| choice.worth > 0);
         let better = |choice: &Choice| chosen.as_ref().is_none_or(|chosen| choice.beats(chosen));
@@ -165,7 +168,7 @@ pub(super) fn rework(
 }
 
 /// The plan without a few of its sheets, the less full ones more often.
-pub(super) fn thin_out(candidate: &Candidate, chance: &mut Chance) -> Candidate {
+fn thin_out(candidate: &Candidate, chance: &mut Chance) -> Candidate {
     let mut thinned = candidate.clone();
     let runs = thinned.runs.len() as i64;
     let takes = chance.between(1, 4.min(runs + 1));

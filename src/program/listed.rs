@@ -76,6 +76,30 @@ pub(super) fn list(
     Some(List { columns, most: most_used, most_packs, places })
 }
 
+/// The patterns of the pool that plans may use which cost no more than `most`.
+pub(super) fn near(
+    task: &Task,
+    level: Level,
+    certificate: &Certificate,
+    (most, pool): (i64, &Pool),
+) -> Pool {
+    let slack = i128::from(most) * i128::from(certificate.scale) - certificate.bound;
+    let mut near = Pool::default();
+    for column in pool.columns() {
+        let cost = level.sheet_cost(&task.supplies[column.supply]);
+        let cost = i128::from(cost) * i128::from(certificate.scale);
+        let allowed = cost + i128::from(certificate.sheets[column.supply]);
+        let yields = column.counts.iter().zip(&task.items).zip(&certificate.pieces);
+        let worth: i128 = yields
+            .map(|((&count, item), &value)| i128::from(count.min(item.demand)) * i128::from(value))
+            .sum();
+        if allowed - worth <= slack {
+            near.add(column.clone());
+        }
+    }
+    near
+}
+
 /// Sheets after which a pattern yields nothing more that is wanted.
 fn most_used(task: &Task, column: &Column) -> u64 {
     let supply = &task.supplies[column.supply];
@@ -106,9 +130,13 @@ pub(super) fn relax(
     pool.columns().iter().enumerate().for_each(|(at, column)| master.add(at, column));
     let scale = (WORTH / level.largest_cost(task)).max(1);
     let mut best = Relaxation { bound: (0, 1), pieces: vec![0.0; task.items.len()] };
-    for _ in 0..MOST_ROUNDS {
+    for round in 0..MOST_ROUNDS {
         let Some(duals) = master.solve() else { break };
-        task.meter.count_program(pool.columns().len(), task.items.len() + task.supplies.len());
+        let variables = task.items.len() + task.supplies.len();
+        match round {
+            0 => task.meter.count_program(pool.columns().len(), variables),
+            _ => task.meter.count_again(pool.columns().len(), variables),
+        }
         let (bound, lacking) = list.price(task, (level, branch), (scale, &duals));
         if less(best.bound, (bound, scale.into())) {
             best = Relaxation { bound: (bound, scale.into()), pieces: duals.pieces };

@@ -1,4 +1,6 @@
 //! Work counted in steps rather than seconds, so that the same input takes the same way everywhere.
+//!
+//! A step is about a nanosecond of the machine on which the factors were measured.
 
 use std::sync::atomic::{AtomicU64, Ordering};
 
@@ -6,26 +8,34 @@ use std::sync::atomic::{AtomicU64, Ordering};
 #[derive(Debug, Default)]
 pub(super) struct Meter(AtomicU64);
 
+/// Cells of a sheet that is too large for labels.
+const LARGE: usize = 30_000;
+
 impl Meter {
-    /// Counts the filling of a table of `cells` cells: about the root of them are looked at for each.
+    /// Counts the filling of a table of `cells` cells.
     pub fn count_table(&self, cells: usize) {
-        let cells = cells as u64;
-        self.add(cells * cells.isqrt() / 8 + 2_000);
+        self.add(cells as u64 * 8 + 4_000);
     }
 
-    /// Counts the search for a pattern within limits, which fills a few tables.
+    /// Counts the search for a pattern within limits: on a small sheet, a table of labels and some more.
     pub fn count_bounded_table(&self, cells: usize) {
-        (0..4).for_each(|_| self.count_table(cells));
+        let tables = if cells < LARGE { 25 } else { 8 };
+        self.add((cells as u64 * 9 + 20_000) * tables);
     }
 
     /// Counts pairs of parts that were looked at.
     pub fn count_pairs(&self, pairs: usize) {
-        self.add(pairs as u64 * 16);
+        self.add(pairs as u64 * 30);
     }
 
-    /// Counts one solution of a linear program.
+    /// Counts the solution of a linear program from scratch.
     pub fn count_program(&self, rows: usize, columns: usize) {
-        self.add((rows * columns) as u64 * 40 + 20_000);
+        self.add((rows * columns) as u64 * 60 + 50_000);
+    }
+
+    /// Counts one more solution of a program to which a few rows were added, or bounds.
+    pub fn count_again(&self, rows: usize, columns: usize) {
+        self.add((rows * columns) as u64 * 4 + 20_000);
     }
 
     /// All steps so far.

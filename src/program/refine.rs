@@ -6,10 +6,10 @@
 
 use super::attainable::Attainable;
 use super::candidate::{Candidate, Cost};
-use super::fill::{Chance, fill, thin_out};
+use super::fill::{Chance, fill};
 use super::level::{Branch, Level};
 use super::listed::list;
-use super::pool::Pool;
+use super::pool::{Column, Pool};
 use super::relaxation::{certify, relax};
 use super::rounding::residual;
 use super::search::{Search, Source};
@@ -18,6 +18,9 @@ use super::task::Task;
 
 /// Nodes of the search in a small order.
 const NODES: usize = 40;
+
+/// Cells of a sheet above which its patterns are not listed for a small order.
+const MOST_CELLS: usize = 100_000;
 
 /// What a refinement works towards.
 pub(super) struct Goal<'a> {
@@ -39,27 +42,56 @@ pub(super) fn refine(
 ) -> Candidate {
     let mut chance = Chance::new(task.items.len() as u64 + 7);
     let mut best = start;
-    let Some(mut cost) = best.cost(task) else { return best };
+    let Some(mut merit) = merit(task, &best) else { return best };
     let stop = || (settings.stop)() || task.meter.steps() > goal.steps;
     let settings = Settings { nodes: NODES, stop: &stop, ..*settings };
     let small = Small { task, goal, settings: &settings };
-    while at(goal.level, cost) > goal.bound && !stop() {
-        let base = thin_out(&best, &mut chance);
+    while at(goal.level, merit.0) > goal.bound && !stop() {
+        let base = thin_out(task, &best, &mut chance);
         let Some(rest) = task.after(&base) else { break };
         let shaken: Vec<i64> =
             values.iter().map(|value| (value * chance.between(70, 130) / 100).max(1)).collect();
         let filled = fill(&rest, Candidate::default(), &shaken);
         let filled = filled.map(|filled| joined(task, &base, &filled));
-        if let Some((plan, new)) = no_dearer(task, filled, cost) {
-            (best, cost) = (plan, new);
-            continue;
-        }
-        let solved = small.solve(&rest, &base, (&best, cost));
-        if let Some((plan, new)) = no_dearer(task, solved, cost) {
-            (best, cost) = (plan, new);
+        let next = no_worse(task, filled, merit).or_else(|| {
+            let solved = small.solve(&rest, &base, (&best, merit.0));
+            no_worse(task, solved, merit)
+        });
+        if let Some(next) = next {
+            (best, merit) = next;
         }
     }
     best
+}
+
+/// What a plan costs, and the area of the pieces of its emptiest sheet: a plan that has one sheet nearly
+/// empty is nearly a plan without it.
+type Merit = (Cost, i128);
+
+fn merit(task: &Task, plan: &Candidate) -> Option<Merit> {
+    let least = plan.runs.iter().map(|(column, _)| area(task, column)).min();
+    Some((plan.cost(task)?, least.unwrap_or(0)))
+}
+
+/// Area of the pieces of a pattern.
+fn area(task: &Task, column: &Column) -> i128 {
+    let yields = column.counts.iter().zip(&task.items);
+    yields.map(|(&count, item)| i128::from(count) * item.size.area().square_ticks()).sum()
+}
+
+/// The plan without its emptiest sheet and a few others.
+fn thin_out(task: &Task, plan: &Candidate, chance: &mut Chance) -> Candidate {
+    let mut thinned = plan.clone();
+    let emptiest = (0..plan.runs.len()).min_by_key(|&run| area(task, &plan.runs[run].0));
+    let last = plan.runs.len() as i64 - 1;
+    let others: Vec<usize> =
+        (0..chance.between(1, 5)).map(|_| chance.between(0, last) as usize).collect();
+    for run in emptiest.into_iter().chain(others) {
+        let (_, times) = &mut thinned.runs[run];
+        *times = times.saturating_sub(1);
+    }
+    thinned.runs.retain(|(_, times)| *times > 0);
+    thinned
 }
 
 /// What counts at the level.
@@ -76,9 +108,9 @@ fn joined(task: &Task, base: &Candidate, rest: &Candidate) -> Candidate {
     whole.without_idle_sheets(task)
 }
 
-fn no_dearer(task: &Task, plan: Option<Candidate>, cost: Cost) -> Option<(Candidate, Cost)> {
+fn no_worse(task: &Task, plan: Option<Candidate>, old: Merit) -> Option<(Candidate, Merit)> {
     let plan = plan.filter(|plan| plan.is_complete(task))?;
-    let new = plan.cost(task).filter(|new| *new <= cost)?;
+    let new = merit(task, &plan).filter(|new| *new <= old)?;
     Some((plan, new))
 }
 
@@ -97,11 +129,15 @@ impl Small<'_> {
         base: &Candidate,
         (best, cost): (&Candidate, Cost),
     ) -> Option<Candidate> {
+        if rest.pricing_spaces().iter().any(|space| space.cells() > MOST_CELLS) {
+            return None;
+        }
         let (task, whole) = (self.task, self.goal.level);
         let level = residual(whole, task, base)?;
         let most = self.goal.attainable.below(at(whole, cost)) - at(whole, base.cost(task)?);
         let mut pool = Pool::default();
-        best.runs.iter().for_each(|(column, _)| {
+        let now = outside(best, base);
+        now.runs.iter().for_each(|(column, _)| {
             pool.add(column.clone());
         });
         let root = Branch::root(rest);
@@ -113,15 +149,9 @@ impl Small<'_> {
         }
         let certificate = certify(rest, level, &relaxed.pieces);
         let mut list = list(rest, level, &certificate, (most, self.settings.list_work))?;
-        let search = Search {
-            task: rest,
-            level,
-            settings: self.settings,
-            attainable: &attainable(rest, level, (0, most + 1)),
-            pool: &mut Pool::default(),
-            source: Source::List(&mut list),
-        };
-        let now = outside(best, base);
+        let attainable = attainable(rest, level, (0, most + 1));
+        let (mut pool, source) = (Pool::default(), Source::List(&mut list));
+        let search = Search::new(rest, (level, self.settings), &attainable, (&mut pool, source));
         Some(joined(task, base, &search.run(now, 0).best))
     }
 }
@@ -130,9 +160,8 @@ impl Small<'_> {
 fn outside(plan: &Candidate, base: &Candidate) -> Candidate {
     let mut rest = Candidate::default();
     for (column, times) in &plan.runs {
-        let same = |run: &&(super::pool::Column, u64)| {
-            run.0.supply == column.supply && run.0.counts == column.counts
-        };
+        let same =
+            |run: &&(Column, u64)| run.0.supply == column.supply && run.0.counts == column.counts;
         let kept = base.runs.iter().find(same).map_or(0, |run| run.1);
         rest.add(column, times - kept);
     }

@@ -50,9 +50,13 @@ pub(super) fn relax(
     let scale = (PRICING_WORTH / level.largest_cost(task)).max(1);
     let mut best = Relaxation { bound: (0, 1), pieces: plain_values(task, level) };
     let mut lean = LEAN;
-    for _ in 0..MOST_ROUNDS {
+    for round in 0..MOST_ROUNDS {
         let Some(duals) = master.solve() else { break };
-        task.meter.count_program(pool.columns().len(), task.items.len() + task.supplies.len());
+        let variables = task.items.len() + task.supplies.len();
+        match round {
+            0 => task.meter.count_program(pool.columns().len(), variables),
+            _ => task.meter.count_again(pool.columns().len(), variables),
+        }
         let asked: Vec<f64> = duals
             .pieces
             .iter()

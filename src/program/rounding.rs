@@ -33,6 +33,7 @@ pub(super) fn dive(
         if stop() {
             break;
         }
+        task.meter.count_program(rest.items.len(), pool.columns().len());
         let Some(parts) = master(&rest, (level, limits), pool).solve() else { break };
         if !take(&mut done, pool, &parts, &rest) {
             break;
@@ -109,7 +110,8 @@ pub(super) fn over_pool(
 ) -> Option<Candidate> {
     let program = master(task, (level, branch), pool);
     // Every node is a linear program of its own.
-    (0..nodes).for_each(|_| task.meter.count_program(program.rows.len(), program.cost.len()));
+    task.meter.count_program(program.rows.len(), program.cost.len());
+    (0..nodes).for_each(|_| task.meter.count_again(program.rows.len(), program.cost.len()));
     let counts = program.solve_whole(nodes)?;
     let mut candidate = Candidate::default();
     for (column, times) in pool.columns().iter().zip(counts) {

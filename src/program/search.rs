@@ -27,12 +27,16 @@ pub(super) struct Searched {
 
 /// What a search works on.
 pub(super) struct Search<'a> {
-    pub task: &'a Task,
-    pub level: Level,
-    pub settings: &'a Settings<'a>,
-    pub attainable: &'a Attainable,
-    pub pool: &'a mut Pool,
-    pub source: Source<'a>,
+    task: &'a Task,
+    level: Level,
+    settings: &'a Settings<'a>,
+    attainable: &'a Attainable,
+    pool: &'a mut Pool,
+    source: Source<'a>,
+    /// Steps when the search began.
+    begun: u64,
+    /// Steps spent on looking for plans.
+    looking: u64,
 }
 
 /// Where the patterns of a search come from.
@@ -49,7 +53,18 @@ struct Open {
     bound: i64,
 }
 
-impl Search<'_> {
+impl<'a> Search<'a> {
+    /// A search that has not begun.
+    pub fn new(
+        task: &'a Task,
+        (level, settings): (Level, &'a Settings<'a>),
+        attainable: &'a Attainable,
+        (pool, source): (&'a mut Pool, Source<'a>),
+    ) -> Search<'a> {
+        let begun = task.meter.steps();
+        Search { task, level, settings, attainable, pool, source, begun, looking: 0 }
+    }
+
     /// Searches from the root, whose bound is known, until the best plan is proven or the nodes are
     /// used up.
     pub fn run(mut self, start: Candidate, root_bound: i64) -> Searched {
@@ -72,7 +87,7 @@ impl Search<'_> {
             }
             nodes += 1;
             for (number, child) in
-                self.expand((nodes, node), &mut best, &mut settled).into_iter().enumerate()
+                self.expand(node, &mut best, &mut settled).into_iter().enumerate()
             {
                 open.insert((child.bound, Reverse(nodes * 4 + number)), child);
             }
@@ -101,12 +116,7 @@ impl Search<'_> {
 
     /// Bounds a node, looks for plans in it, and splits it. What can be neither split nor closed
     /// lowers `settled`.
-    fn expand(
-        &mut self,
-        (number, node): (usize, Open),
-        best: &mut Candidate,
-        settled: &mut i64,
-    ) -> Vec<Open> {
+    fn expand(&mut self, node: Open, best: &mut Candidate, settled: &mut i64) -> Vec<Open> {
         let place = (self.level, &node.branch);
         let cost = self.value(best);
         let attainable = self.attainable;
@@ -120,6 +130,7 @@ impl Search<'_> {
         if bound >= cost {
             return Vec::new();
         }
+        self.task.meter.count_program(self.task.items.len(), self.pool.columns().len());
         let Some(parts) = master(self.task, place, self.pool).solve() else {
             // No pattern found so far fits the limits: split on nothing, leave it open.
             *settled = (*settled).min(bound);
@@ -131,9 +142,11 @@ impl Search<'_> {
             return Vec::new();
         }
         let children = self.split(&node.branch, (parts, packs));
-        // Plans are looked for now and then, and where nothing is left to split.
-        if number.is_power_of_two() || children.is_empty() {
+        // Looking for plans may take half of the work; it always happens where nothing is left to split.
+        let now = self.task.meter.steps();
+        if self.looking * 2 <= now - self.begun || children.is_empty() {
             self.look_for_plans(place, &piece_values(&relaxed.pieces), best);
+            self.looking += self.task.meter.steps() - now;
             if bound >= self.value(best) {
                 return Vec::new();
             }
@@ -176,16 +189,22 @@ impl Search<'_> {
             let weight =
                 |at: usize| distance(amounts[at]) * cost(&self.task.supplies[at]).max(1) as f64;
             let far = (0..amounts.len()).filter(|&at| distance(amounts[at]) > 1e-5);
-            far.max_by(|&a, &b| weight(a).total_cmp(&weight(b)))
+            far.max_by(|&a, &b| weight(a).total_cmp(&weight(b))).map(|at| (at, weight(at)))
         };
-        let on_used = furthest(&used, &|supply| supply.value)
-            .map(|at| halves(branch, at, used[at], |branch| &mut branch.used));
-        let on_packs = furthest(packs, &|supply| supply.price.unwrap_or(0))
-            .map(|at| halves(branch, at, packs[at], |branch| &mut branch.packs));
-        // Spending hangs on the packs alone, the value of the stock on the sheets first.
-        let children = match self.level {
-            Level::Spend => on_packs.or(on_used),
-            Level::Stock { .. } => on_used.or(on_packs),
+        let on_used = furthest(&used, &|supply| supply.value);
+        let on_packs = furthest(packs, &|supply| supply.price.unwrap_or(0));
+        // Spending hangs on the packs alone, the value of the stock on what weighs more.
+        let packs_first = match (self.level, on_packs, on_used) {
+            (Level::Stock { .. }, Some((_, packs)), Some((_, used))) => packs > used,
+            (_, on_packs, _) => on_packs.is_some(),
+        };
+        let children = match (on_packs, on_used) {
+            (Some((at, _)), _) if packs_first => {
+                Some(halves(branch, at, packs[at], |branch| &mut branch.packs))
+            }
+            (_, on_used) => {
+                on_used.map(|(at, _)| halves(branch, at, used[at], |branch| &mut branch.used))
+            }
         };
         if let Some(children) = children {
             return children;

@@ -5,13 +5,13 @@ use super::candidate::{Candidate, Cost};
 use super::certificate::Certificate;
 use super::fill::{area_values, fill, rework};
 use super::level::{Branch, Level};
-use super::listed::list;
+use super::listed::{list, near};
 use super::master::master;
 use super::pool::Pool;
 use super::refine::{Goal, refine};
 use super::relaxation::{certify, relax};
 use super::rounding::{base, dive, over_pool, piece_values, residual};
-use super::search::{Search, Searched, Source};
+use super::search::{Search, Source};
 use super::shortage::{Shortage, first_plan};
 use super::task::Task;
 use crate::patterns::Layout;
@@ -34,6 +34,8 @@ pub struct Settings<'a> {
     pub steps: u64,
     /// Asked now and then; once it says true, the best plan so far is taken.
     pub stop: Stop<'a>,
+    /// Whether half the time is used up, which is all that level 1 may take.
+    pub half: Stop<'a>,
 }
 
 /// A plan for one task, with what is known of it.
@@ -61,6 +63,9 @@ pub struct Proven {
 /// Rounds of reworking the first plan, before anything is known of how good it is.
 const FIRST_ROUNDS: u32 = 4;
 
+/// The bound is worth more time than better plans and proofs: so many times their steps.
+const BOUND_SHARE: u64 = 10;
+
 /// Solves one task.
 ///
 /// # Errors
@@ -70,10 +75,12 @@ pub fn solve(task: &Task, settings: &Settings) -> Result<Answer, Shortage> {
     let first = first_plan(task, settings)?;
     let values = area_values(task);
     let free = Cost { spend: 0, stock: 0 };
-    let first = rework(task, first, &values, (FIRST_ROUNDS, free, settings.stop));
+    let late = || (settings.stop)() || task.meter.steps() > settings.steps / 8;
+    let first = rework(task, first, &values, (FIRST_ROUNDS, free, &late));
     remember(&mut pool, &first);
+    let early = Settings { stop: settings.half, ..*settings };
     let (mut plan, mut spend) =
-        settle(task, (Level::Spend, settings, settings.steps / 2), &mut pool, first);
+        settle(task, (Level::Spend, &early, settings.steps / 2), &mut pool, first);
     let stock = loop {
         let level = Level::Stock { budget: spend.value };
         let (better, stock) = settle(task, (level, settings, settings.steps), &mut pool, plan);
@@ -103,10 +110,12 @@ fn settle(
         0 => vec![0.0; task.items.len()],
         _ => {
             let root = Branch::root(task);
-            relax(task, (level, &root), pool, &|_| (settings.stop)()).pieces
+            let most = task.meter.steps() + settings.steps.saturating_mul(BOUND_SHARE);
+            let enough = |_| (settings.stop)() || task.meter.steps() > most;
+            relax(task, (level, &root), pool, &enough).pieces
         }
     };
-    // The bound is worth all the time there is; better plans and proofs only so many steps.
+    let steps = steps.max(task.meter.steps() + settings.steps / 4);
     let stop = || (settings.stop)() || task.meter.steps() > steps;
     let settings = &Settings { stop: &stop, ..*settings };
     let certificate = certify(task, level, &pieces);
@@ -117,18 +126,8 @@ fn settle(
     improve(&mut rank, (pool, settings), &piece_values(&pieces), certified);
     let mut proof = Proof { certificate: &certificate, attainable: &attainable, bound: certified };
     let values = piece_values(&pieces);
-    let listed = search_list(&mut rank, (pool, settings), &mut proof);
-    if rank.value() > proof.bound && !listed {
-        let now = task.meter.steps();
-        let steps_left = steps.saturating_sub(now) / 2;
-        let goal =
-            Goal { level, attainable: &attainable, bound: proof.bound, steps: now + steps_left };
-        rank.best = refine(task, &goal, rank.best, (&values, settings));
-        let source = Source::Sheets;
-        let search = Search { task, level, settings, attainable: &attainable, pool, source };
-        let found = search.run(rank.best.clone(), proof.bound);
-        proof.take(&mut rank, found);
-        remember(pool, &rank.best);
+    if !search_list(&mut rank, (pool, settings), &mut proof) {
+        close(&mut rank, (pool, settings), (&values, steps), &mut proof);
         search_list(&mut rank, (pool, settings), &mut proof);
     }
     let bound = proof.bound;
@@ -145,10 +144,41 @@ struct Proof<'a> {
     bound: i64,
 }
 
-impl Proof<'_> {
-    fn take(&mut self, rank: &mut Ranking, found: Searched) {
-        self.bound = self.bound.max(found.bound);
+/// Refines the plan and searches for better ones, each for half of the steps left. Where packs are
+/// bought, spending hangs on which, and only the search can change that.
+fn close(
+    rank: &mut Ranking,
+    (pool, settings): (&mut Pool, &Settings),
+    (values, steps): (&[i64], u64),
+    proof: &mut Proof,
+) {
+    let (task, level) = (rank.task, rank.level);
+    let now = task.meter.steps();
+    let half = now + steps.saturating_sub(now) / 2;
+    let refined = |best: Candidate, bound: i64, steps: u64| {
+        let goal = Goal { level, attainable: proof.attainable, bound, steps };
+        refine(task, &goal, best, (values, settings))
+    };
+    let packs = task.supplies.iter().any(|supply| supply.price.is_some() && supply.pack > 1);
+    let search_first = level == Level::Spend && packs;
+    if !search_first {
+        rank.best = refined(rank.best.clone(), proof.bound, half);
+    }
+    if rank.value() > proof.bound {
+        let steps = if search_first { half } else { steps };
+        let stop = || (settings.stop)() || task.meter.steps() > steps;
+        let settings = &Settings { stop: &stop, ..*settings };
+        let (attainable, source) = (proof.attainable, Source::Sheets);
+        let most = attainable.below(rank.value());
+        let mut near = near(task, level, proof.certificate, (most, pool));
+        let search = Search::new(task, (level, settings), attainable, (&mut near, source));
+        let found = search.run(rank.best.clone(), proof.bound);
+        proof.bound = proof.bound.max(found.bound);
         rank.best = found.best;
+        remember(pool, &rank.best);
+    }
+    if search_first {
+        rank.best = refined(rank.best.clone(), proof.bound, steps);
     }
 }
 
@@ -168,10 +198,10 @@ fn search_list(
     };
     let mut active = Pool::default();
     let source = Source::List(&mut list);
-    let search =
-        Search { task, level, settings, attainable: proof.attainable, pool: &mut active, source };
+    let search = Search::new(task, (level, settings), proof.attainable, (&mut active, source));
     let found = search.run(rank.best.clone(), proof.bound);
-    proof.take(rank, found);
+    proof.bound = proof.bound.max(found.bound);
+    rank.best = found.best;
     remember(pool, &rank.best);
     true
 }

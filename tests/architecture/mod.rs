@@ -11,7 +11,7 @@ use source::{Source, sources};
 use std::fs;
 
 /// Each folder of `src/` with those it may use. None is used by one above it, so the data flow one way.
-const FOLDERS: [(&str, &[&str]); 15] = [
+const FOLDERS: [(&str, &[&str]); 16] = [
     ("measure", &[]),
     ("diagnostics", &["measure"]),
     ("table", &["measure", "diagnostics"]),
@@ -39,9 +39,11 @@ const FOLDERS: [(&str, &[&str]); 15] = [
             "schedule",
         ],
     ),
+    ("effort", &["program"]),
     (
         "batch",
         &[
+            "effort",
             "measure",
             "diagnostics",
             "workshop",
@@ -151,7 +153,7 @@ const DOORS: [Rule; 7] = [
     ),
     home(
         &["Instant", "SystemTime", "Timestamp", "Zoned"],
-        &["src/batch.rs"],
+        &["src/effort.rs"],
         "the clock is read for --limit alone: no other result may depend on it",
     ),
     home(

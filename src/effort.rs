@@ -1,0 +1,91 @@
+//! How much work each group of papers gets: a number of steps, and a share of the time where that is
+//! limited.
+
+use crate::program::{Settings, Task};
+use std::num::NonZeroUsize;
+use std::sync::atomic::{AtomicU64, Ordering};
+use std::time::{Duration, Instant};
+
+/// How hard to try.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Effort {
+    /// What a person waits for without noticing.
+    Quick,
+    /// The usual.
+    #[default]
+    Normal,
+    /// For a proof that is hard to get.
+    Long,
+}
+
+/// The work that may be done for a batch. Only a time limit makes it depend on the machine.
+pub(crate) struct Work {
+    effort: Effort,
+    /// Sum of the weights of all tasks.
+    weight: u64,
+    /// Whether there are several tasks.
+    several: bool,
+    /// When all has to end.
+    end: Option<Instant>,
+    threads: u64,
+    /// Sum of the weights of the tasks that were not begun.
+    left: AtomicU64,
+}
+
+impl Work {
+    /// For these tasks, within a time limit and on so many threads (`None`: one a core).
+    pub fn new(
+        effort: Effort,
+        tasks: &[Task],
+        (limit, threads): (Option<Duration>, Option<usize>),
+    ) -> Work {
+        let end = limit.and_then(|limit| Instant::now().checked_add(limit));
+        let cores = || std::thread::available_parallelism().map_or(1, NonZeroUsize::get);
+        let threads = threads.filter(|&threads| threads > 0).unwrap_or_else(cores) as u64;
+        let weight = tasks.iter().map(weight).sum();
+        let several = tasks.len() > 1;
+        Work { effort, weight, several, end, threads, left: AtomicU64::new(weight) }
+    }
+
+    /// Does something with a task, with its share of the work.
+    pub fn on<T>(&self, task: &Task, act: impl FnOnce(&Settings) -> T) -> T {
+        let (half, end) = self.times(task);
+        let is_past = |time: Option<Instant>| time.is_some_and(|time| Instant::now() >= time);
+        let (half, stop) = (move || is_past(half), move || is_past(end));
+        act(&self.settings(task, (&half, &stop)))
+    }
+
+    /// Half-time and end of a task that begins now: its share of the time that is left.
+    fn times(&self, task: &Task) -> (Option<Instant>, Option<Instant>) {
+        let own = weight(task);
+        let left = self.left.fetch_sub(own, Ordering::Relaxed).max(own);
+        let now = Instant::now();
+        let share = self.end.map(|end| {
+            let rest = end.saturating_duration_since(now);
+            let share = rest.as_nanos() * u128::from(self.threads * own) / u128::from(left);
+            Duration::from_nanos(share.min(rest.as_nanos()) as u64)
+        });
+        (share.map(|share| now + share / 2), share.map(|share| now + share))
+    }
+
+    fn settings<'a>(
+        &self,
+        task: &Task,
+        (half, stop): (&'a (dyn Fn() -> bool + Sync), &'a (dyn Fn() -> bool + Sync)),
+    ) -> Settings<'a> {
+        let (rounds, pool_nodes, nodes, list_work, steps) = match self.effort {
+            Effort::Quick => (20, 20, 10, 100_000, 100_000_000),
+            Effort::Normal => (60, 60, 1_000, 2_000_000, 6_000_000_000),
+            Effort::Long => (600, 2_000, 100_000, 100_000_000, 200_000_000_000),
+        };
+        // Several tasks are worth twice the work of one, since they can be done side by side.
+        let all = u128::from(steps * if self.several { 2_u64 } else { 1 });
+        let steps = (all * u128::from(weight(task)) / u128::from(self.weight.max(1))) as u64;
+        Settings { rounds, pool_nodes, nodes, list_work, steps, stop, half }
+    }
+}
+
+/// How hard a task is likely to be, compared with others.
+fn weight(task: &Task) -> u64 {
+    (task.items.len() * task.supplies.len()).max(1) as u64
+}
