@@ -3,13 +3,14 @@
 use crate::diagnostics::{Place, Problem, Problems, Source as Lines, listed};
 pub use crate::effort::Effort;
 use crate::effort::Work;
+use crate::measure::Length;
 use crate::orders::{self, Order};
 use crate::pieces::{self, Bill};
-use crate::plan::{self, Ground, Plan, check};
+use crate::plan::{self, Gains, Ground, Node, Plan, check};
 pub use crate::program::Engine;
 use crate::program::{self, Answer, Shortage, Task};
 use crate::schedule::{self, Schedule};
-use crate::stock::{self, Stock};
+use crate::stock::{self, SheetKind, Stock};
 use crate::workshop::{self, Workshop};
 use rayon::prelude::*;
 use std::path::Path;
@@ -79,6 +80,8 @@ pub struct Made {
     pub bill: Bill,
     /// The checked plan.
     pub plan: Plan,
+    /// What was gained for drawer and bench after the program had settled on the runs.
+    pub gains: Gains,
     /// The work at the bench.
     pub schedule: Schedule,
 }
@@ -105,7 +108,10 @@ pub fn plan(inputs: &Inputs, options: &Options) -> Outcome {
     };
     let Batch { order, stock, workshop, bill } = batch;
     let ground = Ground { order: &order.name, bill: &bill, stock: &stock, workshop: &workshop };
-    let mut plan = plan::assemble(ground, &solved);
+    let handling = |layout: &Node, kind: SheetKind, gauge: Option<Length>| {
+        schedule::handled(layout, kind, &workshop.trimmer, gauge)
+    };
+    let (mut plan, gains) = plan::assemble(ground, &solved, (&handling, options.effort.care()));
     let schedule = schedule::schedule(&plan, &bill, &order, &workshop, &stock);
     plan.totals.gauge_settings = schedule.gauge_settings;
     let given = check::Given { bill: &bill, stock: &stock, workshop: &workshop };
@@ -114,7 +120,7 @@ pub fn plan(inputs: &Inputs, options: &Options) -> Outcome {
         return Outcome { problems, made: None, faults };
     }
     problems.append(schedule::warnings(&schedule, &workshop));
-    let made = Some(Made { order, stock, workshop, bill, plan, schedule });
+    let made = Some(Made { order, stock, workshop, bill, plan, gains, schedule });
     Outcome { problems, made, faults: Vec::new() }
 }
 

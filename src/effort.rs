@@ -1,6 +1,7 @@
 //! How much work each group of papers gets: a number of steps, and a share of the time where that is
 //! limited.
 
+use crate::plan::Care;
 use crate::program::{Settings, Task};
 use std::num::NonZeroUsize;
 use std::sync::atomic::{AtomicU64, Ordering};
@@ -16,6 +17,18 @@ pub enum Effort {
     Normal,
     /// For a proof that is hard to get.
     Long,
+}
+
+impl Effort {
+    /// The steps in which levels 3 and 4 are improved, for the whole batch.
+    pub(crate) fn care(self) -> Care {
+        let (layouts, exchanges, handling) = match self {
+            Effort::Quick => (50_000, 50_000, 50_000),
+            Effort::Normal => (400_000, 500_000, 300_000),
+            Effort::Long => (4_000_000, 10_000_000, 10_000_000),
+        };
+        Care { layouts, exchanges, handling }
+    }
 }
 
 /// The work that may be done for a batch. Only a time limit makes it depend on the machine.

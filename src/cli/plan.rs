@@ -67,6 +67,7 @@ fn batch_of(made: &Made) -> Batch<'_> {
         workshop: &made.workshop,
         bill: &made.bill,
         plan: &made.plan,
+        gains: made.gains,
         schedule: &made.schedule,
         since: None,
     }
@@ -126,7 +127,8 @@ mod tests {
 
     fn lesson() -> Outcome {
         let fixture::Made { order, stock, workshop, bill, plan, schedule } = fixture::lesson();
-        let made = Made { order, stock, workshop, bill, plan, schedule };
+        let gains = Default::default();
+        let made = Made { order, stock, workshop, bill, plan, gains, schedule };
         Outcome { made: Some(made), ..Outcome::default() }
     }
 

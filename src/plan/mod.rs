@@ -5,12 +5,15 @@
 
 mod assemble;
 pub mod check;
+mod drawing;
 mod edges;
+mod improve;
 mod node;
 mod surplus;
 mod tidy;
 
 pub use assemble::{Ground, assemble};
+pub use improve::{Care, Gains, Handled, Handling};
 pub use node::{Content, Node};
 
 use crate::measure::{Area, Length, Money};

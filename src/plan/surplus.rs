@@ -1,7 +1,8 @@
 //! Places that yield more than is wanted are left uncut where that keeps more for the drawer.
 
-use super::tidy::{Trimming, remnants, tidy, without_one};
-use crate::measure::Size;
+use super::improve::Table;
+use super::tidy::without_one;
+use crate::measure::Money;
 use crate::patterns::{Layout, counts};
 
 /// A pattern and how many sheets are cut by it.
@@ -15,21 +16,17 @@ pub(super) struct Sheaf {
     pub count: u64,
 }
 
-/// What the drawer gains from a remnant of a sheet: index of the sheet, size of the remnant.
-pub(super) type Worth<'a> = &'a dyn Fn(usize, Size) -> i64;
-
 /// Leaves surplus places uncut, shape by shape; `wanted` by shape.
 pub(super) fn leave_surplus(
     mut sheaves: Vec<Sheaf>,
     wanted: &[u64],
-    (trimming, worth): (Trimming, Worth),
+    table: &mut Table,
 ) -> Vec<Sheaf> {
     for (shape, &wanted) in wanted.iter().enumerate() {
         loop {
             let yielded: u64 = sheaves.iter().map(|sheaf| yields(sheaf, shape)).sum();
             let surplus = yielded.saturating_sub(wanted);
-            let Some((at, better)) = best_gain(&sheaves, (shape, surplus), (trimming, worth))
-            else {
+            let Some((at, better)) = best_gain(&sheaves, (shape, surplus), table) else {
                 break;
             };
             let count = sheaves[at].count.min(surplus);
@@ -49,21 +46,19 @@ fn yields(sheaf: &Sheaf, shape: usize) -> u64 {
 fn best_gain(
     sheaves: &[Sheaf],
     (shape, surplus): (usize, u64),
-    (trimming, worth): (Trimming, Worth),
+    table: &mut Table,
 ) -> Option<(usize, Layout)> {
     if surplus == 0 {
         return None;
     }
-    let kept = |sheet: usize, layout: &Layout| -> i64 {
-        remnants(layout).into_iter().map(|size| worth(sheet, size)).sum()
-    };
-    let mut best: Option<(i64, usize, Layout)> = None;
+    let mut best: Option<(Money, usize, Layout)> = None;
     for (at, sheaf) in sheaves.iter().enumerate() {
-        let before = kept(sheaf.sheet, &sheaf.layout);
+        let before = table.money(sheaf.sheet, &sheaf.layout);
         for fewer in without_one(&sheaf.layout, shape) {
-            let fewer = tidy(fewer, trimming);
-            let gain = (kept(sheaf.sheet, &fewer) - before) * sheaf.count.min(surplus) as i64;
-            if gain > best.as_ref().map_or(0, |best| best.0) {
+            let fewer = table.laid(sheaf.sheet, fewer);
+            let more = table.money(sheaf.sheet, &fewer) - before;
+            let gain = more * sheaf.count.min(surplus);
+            if gain > best.as_ref().map_or(Money::ZERO, |best| best.0) {
                 best = Some((gain, at, fewer));
             }
         }
@@ -72,7 +67,7 @@ fn best_gain(
 }
 
 /// Equal patterns of a sheet as one sheaf.
-fn joined(sheaves: Vec<Sheaf>) -> Vec<Sheaf> {
+pub(super) fn joined(sheaves: Vec<Sheaf>) -> Vec<Sheaf> {
     let mut joined: Vec<Sheaf> = Vec::new();
     for sheaf in sheaves {
         let same = |other: &&mut Sheaf| other.sheet == sheaf.sheet && other.layout == sheaf.layout;

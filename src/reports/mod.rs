@@ -12,6 +12,7 @@ pub mod drawing;
 #[cfg(test)]
 pub(crate) mod fixture;
 pub mod folder;
+mod gained;
 mod html;
 mod json;
 mod lists;
@@ -26,7 +27,7 @@ pub use report::Report;
 
 use crate::orders::Order;
 use crate::pieces::Bill;
-use crate::plan::Plan;
+use crate::plan::{Gains, Plan};
 use crate::schedule::Schedule;
 use crate::stock::{Sheet, Stock};
 use crate::workshop::Workshop;
@@ -46,6 +47,8 @@ pub struct Batch<'a> {
     pub bill: &'a Bill,
     /// The checked plan.
     pub plan: &'a Plan,
+    /// What was gained on levels 3 and 4.
+    pub gains: Gains,
     /// The work at the bench.
     pub schedule: &'a Schedule,
     /// The day new offcuts go in the drawer; `None` leaves it open.

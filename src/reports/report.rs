@@ -3,7 +3,7 @@
 //! Texts are as they were typed; each translator escapes them in its own way.
 
 use super::drawing::{self, Drawing};
-use super::{Batch, ReportError, answers, lists, steps, sureness};
+use super::{Batch, ReportError, answers, gained, lists, steps, sureness};
 use crate::measure::{Axis, Unit};
 use crate::pieces::Part;
 use crate::stock::SheetKind;
@@ -39,6 +39,10 @@ pub struct Report {
     pub times: Vec<(&'static str, String)>,
     /// The proof of each group of papers.
     pub proofs: Vec<sureness::ProofRow>,
+    /// What was gained for drawer and bench, in short; `None` where nothing was.
+    pub gained: Option<String>,
+    /// The same with all figures.
+    pub improved: String,
     /// The unit lengths are written in.
     pub unit: Unit,
 }
@@ -318,6 +322,8 @@ impl Report {
             drawer: lists::drawer(batch),
             times: answers::times(&batch.schedule.times),
             proofs: sureness::rows(plan, currency),
+            gained: gained::short(&batch.gains, currency),
+            improved: gained::long(&batch.gains, currency),
             unit: batch.workshop.unit,
         })
     }

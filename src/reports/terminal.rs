@@ -9,8 +9,8 @@ use std::fmt::Write;
 /// Purchases that are told one by one; the rest is on the shopping list.
 const TOLD: usize = 4;
 
-/// The summary: the verdict, then what to buy, use and leave, how sure it is, how long it takes, and
-/// where the schedule lies, if `schedule` says so. Colours only where `colour` says so.
+/// The summary: the verdict, then what to buy, use and leave, how sure it is, how long it takes, what was
+/// gained for drawer and bench, and where the schedule lies, if `schedule` says so. Colours only where `colour` says so.
 pub fn summary(report: &Report, schedule: Option<&str>, colour: bool) -> String {
     let style = |style: Style| if colour { style } else { Style::new() };
     let bold = style(Style::new().bold());
@@ -27,6 +27,9 @@ pub fn summary(report: &Report, schedule: Option<&str>, colour: bool) -> String 
     ];
     for (title, answer) in rows {
         let _ = writeln!(text, "  {bold}{title:<7}{bold:#}{answer}");
+    }
+    if let Some(gained) = &report.gained {
+        let _ = writeln!(text, "  {bold}{:<7}{bold:#}{gained}", "Gain");
     }
     if let Some(schedule) = schedule {
         let _ = writeln!(text, "\nSchedule: {}", shown(schedule));

@@ -6,7 +6,8 @@
 //! Cutting goes from trees to steps: `strips` makes divisions of two-way cuts, `stacks` lays equal
 //! plates together, `cuts` lists one cut for each stack and width, `sequence` orders them for the
 //! fewest gauge settings, `arrange` lays the strips of the drawing in that order, `steps` names the
-//! stacks and counts lifts and strokes.
+//! stacks and counts lifts and strokes. `settings` only counts gauge settings, for a plan that is still
+//! being improved.
 //!
 //! The gauge is the distance between fence and knife, and what lies between them is the strip: a plate
 //! is divided by setting the gauge to a strip's width, taking off all strips of that width, pushing
@@ -19,6 +20,7 @@ mod cuts;
 mod finish;
 mod packing;
 mod sequence;
+mod settings;
 mod squaring;
 mod stacks;
 mod steps;
@@ -27,6 +29,7 @@ mod strips;
 mod tests;
 mod warnings;
 
+pub use settings::handled;
 pub use steps::{ASSUMED_THICKNESS, sheets_per_lift};
 pub use warnings::warnings;
 

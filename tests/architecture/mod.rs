@@ -22,7 +22,10 @@ const FOLDERS: [(&str, &[&str]); 16] = [
     ("pieces", &["measure", "diagnostics", "formats", "workshop", "orders", "stock"]),
     ("patterns", &["measure"]),
     ("program", &["measure", "workshop", "stock", "pieces", "patterns"]),
-    ("plan", &["measure", "workshop", "orders", "stock", "pieces", "patterns", "program"]),
+    (
+        "plan",
+        &["measure", "formats", "workshop", "orders", "stock", "pieces", "patterns", "program"],
+    ),
     ("schedule", &["measure", "diagnostics", "workshop", "orders", "stock", "pieces", "plan"]),
     (
         "reports",
@@ -39,7 +42,7 @@ const FOLDERS: [(&str, &[&str]); 16] = [
             "schedule",
         ],
     ),
-    ("effort", &["program"]),
+    ("effort", &["program", "plan"]),
     (
         "batch",
         &[

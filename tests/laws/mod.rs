@@ -1,4 +1,5 @@
 //! See tests/main.rs.
 
 mod judge;
+mod levels;
 mod plans;

@@ -1,0 +1,132 @@
+//! From a pattern to a cut tree on the whole sheet, with names for the offcuts that it leaves.
+
+use super::edges::with_edges;
+use super::surplus::Sheaf;
+use super::{Content, Ground, KeptOffcut, Node};
+use crate::measure::{Axis, Length, Size};
+use crate::patterns::{self, Layout};
+use crate::program::usable;
+use crate::stock::Sheet;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// The cut tree of a pattern by itself; its offcuts have any names.
+pub(super) fn draw(ground: Ground, sheaf: &Sheaf) -> Node {
+    let mut names =
+        OffcutNames { order: ground.order, taken: BTreeSet::new(), next: BTreeMap::new() };
+    Drawing::new(ground, (sheaf, ""), &mut names).sheet()
+}
+
+/// Names for new offcuts that neither the shelf nor this plan has yet.
+pub(super) struct OffcutNames<'a> {
+    order: &'a str,
+    taken: BTreeSet<&'a str>,
+    next: BTreeMap<String, u32>,
+}
+
+impl<'a> OffcutNames<'a> {
+    pub fn new(ground: Ground<'a>) -> OffcutNames<'a> {
+        let taken = ground.stock.sheets.iter().map(|sheet| sheet.id.as_str()).collect();
+        OffcutNames { order: ground.order, taken, next: BTreeMap::new() }
+    }
+
+    fn name(&mut self, paper: &str) -> String {
+        let number = self.next.entry(paper.to_owned()).or_insert(0);
+        loop {
+            *number += 1;
+            let name = format!("{paper}-{}-{number:02}", self.order);
+            if !self.taken.contains(name.as_str()) {
+                return name;
+            }
+        }
+    }
+}
+
+/// Draws the layout of one run on the whole sheet.
+pub(super) struct Drawing<'a, 'b> {
+    ground: Ground<'a>,
+    sheaf: &'b Sheaf,
+    run: &'b str,
+    names: &'b mut OffcutNames<'a>,
+    /// What goes back in the drawer.
+    pub kept: Vec<KeptOffcut>,
+}
+
+/// Where a rectangle begins.
+type Corner = (Length, Length);
+
+impl<'a, 'b> Drawing<'a, 'b> {
+    /// The layout of the run of this name.
+    pub fn new(
+        ground: Ground<'a>,
+        (sheaf, run): (&'b Sheaf, &'b str),
+        names: &'b mut OffcutNames<'a>,
+    ) -> Drawing<'a, 'b> {
+        Drawing { ground, sheaf, run, names, kept: Vec::new() }
+    }
+
+    fn paper(&self) -> &'a Sheet {
+        &self.ground.stock.sheets[self.sheaf.sheet]
+    }
+
+    /// The whole sheet: a full one is squared on all four edges first.
+    pub fn sheet(&mut self) -> Node {
+        let sheet = self.paper();
+        let (whole, inner) = (sheet.size, usable(sheet, self.ground.workshop));
+        let sheaf = self.sheaf;
+        if whole == inner {
+            return self.node(&sheaf.layout, (Length::ZERO, Length::ZERO));
+        }
+        let trimmer = &self.ground.workshop.trimmer;
+        let first = trimmer.squares_first(whole).unwrap_or(Axis::Width);
+        let core = self.node(&sheaf.layout, (trimmer.squaring, trimmer.squaring));
+        with_edges(with_edges(core, first.other(), trimmer), first, trimmer)
+    }
+
+    fn node(&mut self, layout: &Layout, (x, y): Corner) -> Node {
+        let size = layout.size;
+        let blade = self.ground.workshop.trimmer.blade;
+        let content = match &layout.content {
+            patterns::Content::Piece(piece, turned) => {
+                Content::Piece(self.ground.bill.pieces[*piece].id.clone(), *turned)
+            }
+            patterns::Content::Remnant => self.remnant(size),
+            patterns::Content::CutX(at, near, far) => {
+                // A trim that falls entirely under the blade leaves nothing, at the far edge.
+                let start = x + (*at + blade).min(size.width);
+                let parts = [self.node(near, (x, y)), self.node(far, (start, y))];
+                Content::CutX(x + *at, Box::new(parts))
+            }
+            patterns::Content::CutY(at, near, far) => {
+                let start = y + (*at + blade).min(size.height);
+                let parts = [self.node(near, (x, y)), self.node(far, (x, start))];
+                Content::CutY(y + *at, Box::new(parts))
+            }
+        };
+        Node { x, y, size, content }
+    }
+
+    /// A remnant that reaches the keep rule goes back in the drawer; equal ones of a run together.
+    fn remnant(&mut self, size: Size) -> Content {
+        let keep = &self.ground.workshop.keep;
+        if size.short() < keep.short || size.long() < keep.long || !size.is_positive() {
+            return Content::Waste;
+        }
+        let sheets = self.sheaf.count;
+        let same = |kept: &&mut KeptOffcut| (kept.width, kept.height) == (size.width, size.height);
+        if let Some(kept) = self.kept.iter_mut().find(same) {
+            kept.count += sheets;
+            return Content::Offcut(kept.id.clone());
+        }
+        let paper = self.paper().paper.clone();
+        let id = self.names.name(&paper);
+        self.kept.push(KeptOffcut {
+            id: id.clone(),
+            paper,
+            width: size.width,
+            height: size.height,
+            count: sheets,
+            run: self.run.to_owned(),
+        });
+        Content::Offcut(id)
+    }
+}

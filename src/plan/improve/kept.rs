@@ -1,0 +1,149 @@
+//! What the remnants of a layout are worth for the drawer (level 3), in whole numbers.
+//!
+//! Compared in this order:
+//!
+//! 1. **area** of the remnants that reach the keep rule: on one paper the money they are worth goes by
+//!    their area;
+//! 2. **squares**, the sum of the squares of these areas: of equal area in all, few and large ones
+//!    have more than many and small ones;
+//! 3. **holds**: for each remnant, how many kinds of the pieces that are likely to be wanted have room
+//!    on it: those of this order that may be cut from the paper, and the blanks of the card formats.
+//!
+//! Each is a sum over the remnants, so the best layout of a plate is made of best layouts of its parts.
+//! The money of `plan.json` rounds each offcut to a minor unit, which many small ones can gain from;
+//! so it is no measure here, but it may not fall either.
+
+use crate::formats;
+use crate::measure::{Money, Size};
+use crate::patterns::Layout;
+use crate::pieces::orientations;
+use crate::plan::Ground;
+use crate::plan::tidy::remnants;
+use crate::stock::{Stock, offcut_value};
+use crate::workshop::{Keep, Workshop};
+use std::collections::BTreeSet;
+use std::ops::Add;
+
+/// The worth of remnants.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub(in crate::plan) struct Kept {
+    /// Square ticks.
+    pub area: i128,
+    /// The sum of the squared areas.
+    pub squares: i128,
+    /// Likely pieces that they hold.
+    pub holds: i128,
+}
+
+impl Kept {
+    /// The worth of so many of them.
+    pub fn times(self, count: u64) -> Kept {
+        let count = i128::from(count);
+        Kept {
+            area: self.area.saturating_mul(count),
+            squares: self.squares.saturating_mul(count),
+            holds: self.holds.saturating_mul(count),
+        }
+    }
+}
+
+impl Kept {
+    /// How much more it is than another.
+    pub fn less(self, other: Kept) -> Kept {
+        Kept {
+            area: self.area - other.area,
+            squares: self.squares.saturating_sub(other.squares),
+            holds: self.holds - other.holds,
+        }
+    }
+}
+
+impl Add for Kept {
+    type Output = Kept;
+
+    fn add(self, other: Kept) -> Kept {
+        Kept {
+            area: self.area.saturating_add(other.area),
+            squares: self.squares.saturating_add(other.squares),
+            holds: self.holds.saturating_add(other.holds),
+        }
+    }
+}
+
+/// What makes a remnant of one kind of sheet worth keeping.
+#[derive(Clone, Debug)]
+pub(super) struct Drawer<'a> {
+    keep: &'a Keep,
+    /// Sizes of likely pieces in the ways they may lie.
+    likely: Vec<Size>,
+    rate: Rate<'a>,
+}
+
+/// What the money for an offcut depends on.
+#[derive(Clone, Copy, Debug)]
+struct Rate<'a> {
+    paper: &'a str,
+    stock: &'a Stock,
+    workshop: &'a Workshop,
+}
+
+impl<'a> Drawer<'a> {
+    /// What is kept of the sheet of this index in the stock.
+    pub fn of(ground: Ground<'a>, sheet: usize) -> Drawer<'a> {
+        let Ground { stock, workshop, .. } = ground;
+        let rate = Rate { paper: &stock.sheets[sheet].paper, stock, workshop };
+        Drawer { keep: &workshop.keep, likely: likely(ground, sheet), rate }
+    }
+
+    fn keeps(&self, size: Size) -> bool {
+        size.is_positive() && size.short() >= self.keep.short && size.long() >= self.keep.long
+    }
+
+    /// The worth of one remnant.
+    pub fn kept(&self, size: Size) -> Kept {
+        if !self.keeps(size) {
+            return Kept::default();
+        }
+        let area = size.area().square_ticks();
+        let holds = self.likely.iter().filter(|piece| piece.fits_in(size)).count();
+        Kept { area, squares: area.saturating_mul(area), holds: holds as i128 }
+    }
+
+    /// The worth of all remnants of a layout.
+    pub fn kept_of(&self, layout: &Layout) -> Kept {
+        let sizes = remnants(layout).into_iter();
+        sizes.map(|size| self.kept(size)).fold(Kept::default(), Kept::add)
+    }
+
+    /// The money that all offcuts of a layout are worth.
+    pub fn money_of(&self, layout: &Layout) -> Money {
+        let kept = remnants(layout).into_iter().filter(|size| self.keeps(*size));
+        let Rate { paper, stock, workshop } = self.rate;
+        kept.map(|size| offcut_value(size, paper, stock, workshop)).sum()
+    }
+}
+
+/// The likely pieces of one kind of sheet, by its index in the stock: each size once, a piece that may
+/// lie both ways by both.
+fn likely(ground: Ground, sheet: usize) -> Vec<Size> {
+    let sheet = &ground.stock.sheets[sheet];
+    let mut sizes = BTreeSet::new();
+    for piece in &ground.bill.pieces {
+        let ways = orientations(piece, sheet, ground.workshop);
+        sizes.extend(ways.upright.then_some(piece.size));
+        sizes.extend(ways.turned.then_some(piece.size.turned()));
+    }
+    for blank in blanks() {
+        sizes.extend([blank, blank.turned()]);
+    }
+    sizes.into_iter().collect()
+}
+
+/// The blanks of the card formats: twice the card where it is usually folded.
+fn blanks() -> impl Iterator<Item = Size> {
+    let cards = formats::names().filter_map(formats::card);
+    cards.map(|card| match card.fold {
+        None => card.size,
+        Some(axis) => card.size.with(axis, card.size.along(axis) * 2),
+    })
+}

@@ -1,0 +1,295 @@
+//! The best layout of a part on a plate: where remnants lie, and how they are cut off.
+//!
+//! A part is laid on a plate that is larger by one of:
+//!
+//! - cutting off what is too much, in one direction or the other;
+//! - dividing the plate into the strips of the part, each as wide as the plate. The strips of the
+//!   part stand in the order of what they need across, so those that need most can go to one side,
+//!   and what the others leave over is cut off them together. What the plate has too much along the
+//!   strips goes to one of them.
+//!
+//! All of these are tried, and of each plate the best is remembered. Best is what is worth most for the
+//! drawer; of equals, what is likely to need the fewest gauge settings.
+
+use super::kept::{Drawer, Kept};
+use super::parts::{Form, PartId, Parts};
+use crate::measure::{Axis, Length, Size};
+use crate::patterns::{Bench, Content, Layout};
+use std::cell::Cell;
+use std::cmp::Reverse;
+use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
+
+/// Lays out parts on the plates of one kind of sheet.
+pub(super) struct Laying<'a> {
+    pub drawer: Drawer<'a>,
+    bench: Bench,
+    parts: Parts,
+    /// Distances at which something is cut anyway.
+    liked: BTreeSet<Length>,
+    /// Plates that may still be looked at.
+    steps: &'a Cell<u64>,
+    known: BTreeMap<(Strips, Size), Option<Laid>>,
+}
+
+/// Consecutive strips of a joined part: the part, the first of them, the one behind the last.
+type Strips = (PartId, usize, usize);
+
+/// A part on a plate.
+#[derive(Clone, Debug)]
+struct Laid {
+    kept: Kept,
+    /// What its cuts are likely to cost in gauge settings.
+    cost: Reverse<u64>,
+    tree: Rc<Tree>,
+}
+
+/// A layout whose parts may be those of others too.
+#[derive(Debug)]
+struct Tree {
+    size: Size,
+    content: Branch,
+}
+
+#[derive(Debug)]
+enum Branch {
+    Piece(usize, bool),
+    Remnant,
+    Cut(Axis, Length, [Rc<Tree>; 2]),
+}
+
+/// Cuts below each other, at most: plans are written and read as nested text.
+const MOST_DEPTH: usize = 90;
+
+/// Cost of a gauge setting that is wanted nowhere else, and of one that is.
+const NEW: u64 = 8;
+const LIKED: u64 = 1;
+
+impl<'a> Laying<'a> {
+    pub fn new(drawer: Drawer<'a>, bench: Bench, steps: &'a Cell<u64>) -> Laying<'a> {
+        let (parts, liked, known) = (Parts::default(), BTreeSet::new(), BTreeMap::new());
+        Laying { drawer, bench, parts, liked, steps, known }
+    }
+
+    /// The same where some distances are cut at anyway.
+    pub fn liking(&self, liked: BTreeSet<Length>) -> Laying<'a> {
+        Laying { liked, ..Laying::new(self.drawer.clone(), self.bench, self.steps) }
+    }
+
+    /// The best layout found of what a layout cuts, on the same plate; `None` where the bench cannot
+    /// cut it, or where the steps are used up.
+    pub fn best(&mut self, of: &Layout) -> Option<Layout> {
+        let Some(part) = self.parts.add(of, self.bench.blade) else {
+            return Some(Layout { size: of.size, content: Content::Remnant });
+        };
+        let laid = self.lay(self.whole(part), of.size)?;
+        let layout = layout(&laid.tree);
+        can_be_cut(&layout, self.bench, MOST_DEPTH).then_some(layout)
+    }
+
+    fn whole(&self, part: PartId) -> Strips {
+        match &self.parts.part(part).form {
+            Form::Piece(..) => (part, 0, 1),
+            Form::Joined(_, strips) => (part, 0, strips.len()),
+        }
+    }
+
+    /// Strips by themselves: a single one is the part that it is.
+    fn strips(&self, (part, from, to): Strips) -> Strips {
+        match &self.parts.part(part).form {
+            Form::Joined(_, strips) => match &strips[from..to] {
+                &[(only, 1)] => self.whole(only),
+                _ => (part, from, to),
+            },
+            Form::Piece(..) => (part, from, to),
+        }
+    }
+
+    /// The smallest plate for strips.
+    fn need(&self, (part, from, to): Strips) -> Size {
+        let Form::Joined(axis, strips) = &self.parts.part(part).form else {
+            return self.parts.part(part).size;
+        };
+        let across = self.parts.part(strips[from].0).size;
+        across.with(*axis, self.parts.along(*axis, &strips[from..to], self.bench.blade))
+    }
+
+    fn lay(&mut self, strips: Strips, plate: Size) -> Option<Laid> {
+        if let Some(known) = self.known.get(&(strips, plate)) {
+            return known.clone();
+        }
+        self.steps.set(self.steps.get().checked_sub(1)?);
+        let need = self.need(strips);
+        let mut ways = Vec::new();
+        for axis in [Axis::Width, Axis::Height] {
+            if plate.along(axis) > need.along(axis) {
+                ways.push(self.trimmed(strips, (plate, axis), need.along(axis)));
+            }
+        }
+        match self.parts.part(strips.0).form {
+            Form::Piece(shape, turned) if need == plate => {
+                let content = Branch::Piece(shape, turned);
+                let tree = Rc::new(Tree { size: plate, content });
+                ways.push(Some(Laid { kept: Kept::default(), cost: Reverse(0), tree }));
+            }
+            Form::Piece(..) => {}
+            Form::Joined(axis, _) => self.divided(strips, (plate, axis), &mut ways),
+        }
+        // The first of equals.
+        let better = |best: Laid, way: Laid| match (way.kept, way.cost) > (best.kept, best.cost) {
+            true => way,
+            false => best,
+        };
+        let best = ways.into_iter().flatten().reduce(better);
+        self.known.insert((strips, plate), best.clone());
+        best
+    }
+
+    fn can_cut(&self, plate: Size, axis: Axis) -> bool {
+        plate.along(axis.other()) <= self.bench.knife && plate.short() >= self.bench.hold
+    }
+
+    fn cost(&self, gauge: Length) -> u64 {
+        if self.liked.contains(&gauge) { LIKED } else { NEW }
+    }
+
+    /// What is too much in one direction is cut off first.
+    fn trimmed(&mut self, strips: Strips, (plate, axis): (Size, Axis), at: Length) -> Option<Laid> {
+        if !self.can_cut(plate, axis) {
+            return None;
+        }
+        let rest = plate.along(axis) - at - self.bench.blade;
+        let rest = plate.with(axis, rest.max(Length::ZERO));
+        let inner = self.lay(strips, plate.with(axis, at))?;
+        let remnant = Rc::new(Tree { size: rest, content: Branch::Remnant });
+        Some(Laid {
+            kept: inner.kept + self.drawer.kept(rest),
+            cost: Reverse(inner.cost.0 + self.cost(at)),
+            tree: cut(plate, axis, [inner.tree, remnant]),
+        })
+    }
+
+    /// The plate divided into strips as wide as it is.
+    fn divided(
+        &mut self,
+        (part, from, to): Strips,
+        (plate, axis): (Size, Axis),
+        ways: &mut Vec<Option<Laid>>,
+    ) {
+        let Form::Joined(_, all) = &self.parts.part(part).form else { return };
+        let all = all.clone();
+        if !self.can_cut(plate, axis) {
+            return;
+        }
+        let across = |strip: &usize| self.parts.part(all[*strip].0).size.along(axis.other());
+        let widest = (from..to).take_while(|strip| across(strip) == across(&from)).count();
+        let slack = plate.along(axis) - self.need((part, from, to)).along(axis);
+        let middle = from + widest;
+        if middle == to {
+            let side_by_side = &all[from..to];
+            let takers = if slack.is_positive() { side_by_side.len() } else { 1 };
+            for taker in 0..takers {
+                ways.push(self.side_by_side(side_by_side, (plate, axis), (taker, slack)));
+            }
+            return;
+        }
+        let groups = [(part, from, middle), (part, middle, to)].map(|group| self.strips(group));
+        let room = groups.map(|group| self.need(group).along(axis));
+        let mut split = |more: [Length; 2]| {
+            let lengths = [room[0] + more[0], room[1] + more[1]];
+            let [near, far] = [0, 1].map(|at| self.lay(groups[at], plate.with(axis, lengths[at])));
+            let (near, far) = (near?, far?);
+            let cost = near.cost.0 + far.cost.0 + self.cost(lengths[0]);
+            let tree = cut(plate, axis, [near.tree, far.tree]);
+            Some(Laid { kept: near.kept + far.kept, cost: Reverse(cost), tree })
+        };
+        ways.push(split([Length::ZERO, slack]));
+        if slack.is_positive() {
+            ways.push(split([slack, Length::ZERO]));
+        }
+    }
+
+    /// Strips that need the same across; one of the kind `taker` gets `slack` more.
+    fn side_by_side(
+        &mut self,
+        strips: &[(PartId, u64)],
+        (plate, axis): (Size, Axis),
+        (taker, slack): (usize, Length),
+    ) -> Option<Laid> {
+        let (mut kept, mut cost) = (Kept::default(), 0);
+        let mut trees = Vec::new();
+        let mut gauges = BTreeMap::new();
+        for (at, (part, count)) in strips.iter().enumerate() {
+            let length = self.parts.part(*part).size.along(axis);
+            let mut add = |laying: &mut Self, length: Length, count: u64| {
+                let laid = laying.lay(laying.whole(*part), plate.with(axis, length))?;
+                kept = kept + laid.kept.times(count);
+                cost += laid.cost.0;
+                trees.extend((0..count).map(|_| laid.tree.clone()));
+                *gauges.entry(length).or_insert(0) += count;
+                Some(())
+            };
+            let wider = u64::from(at == taker && slack.is_positive());
+            if *count > wider {
+                add(self, length, count - wider)?;
+            }
+            if wider > 0 {
+                add(self, length + slack, wider)?;
+            }
+        }
+        // One strip remains: if there is one whose width is wanted once, it needs no setting.
+        let settings = gauges.iter().map(|(gauge, count)| (self.cost(*gauge), *count));
+        let spared = settings.clone().filter(|(_, count)| *count == 1).map(|(cost, _)| cost).max();
+        cost += settings.map(|(cost, _)| cost).sum::<u64>() - spared.unwrap_or(0);
+        Some(Laid { kept, cost: Reverse(cost), tree: beside(&trees, (plate, axis), self.bench) })
+    }
+}
+
+/// A plate cut once, behind the first part.
+fn cut(plate: Size, axis: Axis, parts: [Rc<Tree>; 2]) -> Rc<Tree> {
+    let at = parts[0].size.along(axis);
+    Rc::new(Tree { size: plate, content: Branch::Cut(axis, at, parts) })
+}
+
+/// Strips beside each other; halved, so that many strips make no deep tree.
+fn beside(strips: &[Rc<Tree>], (plate, axis): (Size, Axis), bench: Bench) -> Rc<Tree> {
+    if let [only] = strips {
+        return only.clone();
+    }
+    let halves = strips.split_at(strips.len() / 2);
+    let [near, far] = [halves.0, halves.1].map(|half| {
+        let length: Length = half.iter().map(|strip| strip.size.along(axis)).sum();
+        let length = length + bench.blade * (half.len() as i64 - 1);
+        beside(half, (plate.with(axis, length), axis), bench)
+    });
+    cut(plate, axis, [near, far])
+}
+
+fn layout(tree: &Tree) -> Layout {
+    let content = match &tree.content {
+        Branch::Piece(shape, turned) => Content::Piece(*shape, *turned),
+        Branch::Remnant => Content::Remnant,
+        Branch::Cut(axis, at, parts) => {
+            let [near, far] = [0, 1].map(|half: usize| Box::new(layout(&parts[half])));
+            match axis {
+                Axis::Width => Content::CutX(*at, near, far),
+                Axis::Height => Content::CutY(*at, near, far),
+            }
+        }
+    };
+    Layout { size: tree.size, content }
+}
+
+/// Whether every plate that is cut can be held, every cut is short enough, and not too many cuts lie
+/// below each other.
+fn can_be_cut(layout: &Layout, bench: Bench, depth: usize) -> bool {
+    let (axis, parts) = match &layout.content {
+        Content::Piece(..) | Content::Remnant => return true,
+        Content::CutX(_, near, far) => (Axis::Width, [near, far]),
+        Content::CutY(_, near, far) => (Axis::Height, [near, far]),
+    };
+    depth > 0
+        && layout.size.short() >= bench.hold
+        && layout.size.along(axis.other()) <= bench.knife
+        && parts.iter().all(|part| can_be_cut(part, bench, depth - 1))
+}

@@ -1,0 +1,184 @@
+//! Levels 3 and 4: of plans that cost the same, the one that leaves most for the drawer, and of those
+//! one that is little work at the bench.
+//!
+//! In: the runs that the program settled on. Out: runs that cut at least as many pieces as are wanted
+//! from the same numbers of the same sheets, so that levels 1 and 2 stay as they are. It looks for
+//! better plans in a number of steps that depends on the effort alone, and proves nothing.
+//!
+//! | file | what |
+//! | --- | --- |
+//! | `kept.rs` | level 3 in whole numbers: what remnants are worth |
+//! | `parts.rs`, `laying.rs` | the best layout of the same pieces on the same sheet |
+//! | `table.rs` | these two for each kind of sheet |
+//! | `moves.rs` | pieces moved from run to run |
+//! | `shares.rs` | sheets moved from pattern to pattern |
+//! | `runs.rs` | fewer runs where the pieces still suffice |
+//! | `handling.rs` | which of equal layouts, and in which order the runs are cut |
+
+mod handling;
+mod kept;
+mod laying;
+mod moves;
+mod parts;
+mod runs;
+mod shares;
+mod table;
+#[cfg(test)]
+mod tests;
+
+pub use handling::{Handled, Handling};
+pub(super) use table::Table;
+
+use super::drawing::draw;
+use super::surplus::{Sheaf, leave_surplus};
+use super::{Ground, Node};
+use crate::measure::Money;
+use crate::patterns::{self, Layout};
+use crate::program::{Answer, Task};
+use handling::{Batch, Choice};
+use std::cell::Cell;
+
+/// What levels 3 and 4 gained: figures before and after.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Gains {
+    /// Money that the offcuts kept are worth: of the runs as they were found, then of this plan.
+    pub kept: (Money, Money),
+    /// Gauge settings of the runs that keep so much, before any were looked for that need fewer.
+    pub settings: (u64, u64),
+    /// Number of these runs.
+    pub runs: (u64, u64),
+}
+
+/// Steps for one batch.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Care {
+    /// Plates looked at for laying layouts anew, on each level.
+    pub layouts: u64,
+    /// Exchanges of pieces and sheets between runs that are tried.
+    pub exchanges: u64,
+    /// Runs put at another place.
+    pub handling: u64,
+}
+
+/// The runs of a batch in the order in which they are cut, shapes numbered as in the bill.
+pub(super) fn improved(
+    ground: Ground,
+    solved: &[(Task, Answer)],
+    (handling, care): (Handling, Care),
+) -> (Vec<Sheaf>, Gains) {
+    // Each group of papers gets its share, and what those before it left.
+    let share = |steps: u64| steps / solved.len().max(1) as u64;
+    let (steps, exchanges) = (Cell::new(0), Cell::new(0));
+    let mut table = Table::new(ground, &steps);
+    let mut gains = Gains::default();
+    let (mut kept, mut fewer) = (Vec::new(), Vec::new());
+    for (task, answer) in solved {
+        steps.set(steps.get() + share(care.layouts));
+        exchanges.set(exchanges.get() + share(care.exchanges));
+        let found: Vec<Sheaf> = found(task, answer, &table);
+        gains.kept.0 += money(&found, &mut table);
+        let wanted: Vec<u64> = task.items.iter().map(|item| item.demand).collect();
+        let most = keeping_most(found, &wanted, (&mut table, &exchanges));
+        gains.kept.1 += money(&most, &mut table);
+        let few = runs::fewer(most.clone(), &wanted, (&mut table, &exchanges));
+        kept.extend(most.into_iter().map(|sheaf| of_bill(sheaf, task)));
+        fewer.extend(few.into_iter().map(|sheaf| of_bill(sheaf, task)));
+    }
+    let [kept, fewer] = [kept, fewer].map(|sheaves| sorted(sheaves, ground));
+    gains.runs = (kept.len() as u64, fewer.len() as u64);
+    steps.set(care.layouts);
+    let sheaves = little_work(ground, (kept, fewer), &mut table, (handling, care), &mut gains);
+    (sheaves, gains)
+}
+
+/// The runs as they were found, their remnants gathered.
+fn found(task: &Task, answer: &Answer, table: &Table) -> Vec<Sheaf> {
+    let runs = answer.runs.iter().map(|(supply, layout, count)| Sheaf {
+        sheet: task.supplies[*supply].sheet,
+        layout: table.tidied(layout.as_ref().clone()),
+        count: *count,
+    });
+    runs.collect()
+}
+
+/// Level 3: every layout laid anew, surplus places left uncut, pieces moved to other runs and sheets
+/// to other patterns where that keeps more.
+fn keeping_most(
+    found: Vec<Sheaf>,
+    wanted: &[u64],
+    (table, exchanges): (&mut Table, &Cell<u64>),
+) -> Vec<Sheaf> {
+    let anew = found.into_iter().map(|sheaf| {
+        let layout = table.laid(sheaf.sheet, sheaf.layout);
+        Sheaf { layout, ..sheaf }
+    });
+    let anew = anew.collect();
+    let left = leave_surplus(anew, wanted, table);
+    let moved = moves::moved(left, wanted.len(), (table, exchanges));
+    shares::shared(moved, wanted, (table, exchanges))
+}
+
+fn money(sheaves: &[Sheaf], table: &mut Table) -> Money {
+    sheaves.iter().map(|sheaf| table.money(sheaf.sheet, &sheaf.layout) * sheaf.count).sum()
+}
+
+/// Runs by the ids of their sheets, those of many sheets first.
+fn sorted(mut sheaves: Vec<Sheaf>, ground: Ground) -> Vec<Sheaf> {
+    let id = |sheaf: &Sheaf| &ground.stock.sheets[sheaf.sheet].id;
+    sheaves.sort_by(|a, b| (id(a), b.count).cmp(&(id(b), a.count)));
+    sheaves
+}
+
+/// Level 4: fewer runs, and of equal layouts those, in that order, for which the gauge is set least.
+fn little_work(
+    ground: Ground,
+    (kept, fewer): (Vec<Sheaf>, Vec<Sheaf>),
+    table: &mut Table,
+    (handling, care): (Handling, Care),
+    gains: &mut Gains,
+) -> Vec<Sheaf> {
+    let choice = |sheaf: &Sheaf, layouts: &[Layout]| Choice {
+        kind: ground.stock.sheets[sheaf.sheet].kind,
+        layouts: layouts.iter().map(|layout| node(ground, sheaf, layout)).collect(),
+    };
+    let as_found: Vec<Choice> =
+        kept.iter().map(|sheaf| choice(sheaf, std::slice::from_ref(&sheaf.layout))).collect();
+    gains.settings.0 = Batch::new(&as_found, handling, care.handling).in_order();
+    let layouts: Vec<Vec<Layout>> =
+        fewer.iter().map(|sheaf| table.equals(sheaf.sheet, sheaf.layout.clone())).collect();
+    let choices: Vec<Choice> =
+        fewer.iter().zip(&layouts).map(|(sheaf, layouts)| choice(sheaf, layouts)).collect();
+    let (order, settings) = Batch::new(&choices, handling, care.handling).ordered();
+    if settings > gains.settings.0 {
+        (gains.settings.1, gains.runs.1) = (gains.settings.0, gains.runs.0);
+        return kept;
+    }
+    gains.settings.1 = settings;
+    let sheaf = |(run, layout): (usize, usize)| {
+        let layout = layouts[run][layout].clone();
+        Sheaf { layout, ..fewer[run].clone() }
+    };
+    order.into_iter().map(sheaf).collect()
+}
+
+/// A layout as the bench sees it.
+fn node(ground: Ground, sheaf: &Sheaf, layout: &Layout) -> Node {
+    draw(ground, &Sheaf { layout: layout.clone(), ..*sheaf })
+}
+
+/// Numbers the shapes as in the bill.
+fn of_bill(mut sheaf: Sheaf, task: &Task) -> Sheaf {
+    renumber(&mut sheaf.layout, task);
+    sheaf
+}
+
+fn renumber(layout: &mut Layout, task: &Task) {
+    match &mut layout.content {
+        patterns::Content::Piece(shape, _) => *shape = task.items[*shape].piece,
+        patterns::Content::Remnant => {}
+        patterns::Content::CutX(_, near, far) | patterns::Content::CutY(_, near, far) => {
+            renumber(near, task);
+            renumber(far, task);
+        }
+    }
+}

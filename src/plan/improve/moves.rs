@@ -1,0 +1,151 @@
+//! Pieces moved from one run to another, where that leaves more or larger offcuts: from a sheet that is
+//! nearly empty to one that has room.
+//!
+//! Only runs of equally many sheets of the same kind exchange pieces, so that no run is divided.
+
+use super::Table;
+use super::kept::Kept;
+use crate::measure::{Axis, Length, Size};
+use crate::patterns::{Content, Layout, counts};
+use crate::plan::surplus::Sheaf;
+use crate::plan::tidy::without_one;
+use std::cell::Cell;
+
+/// Moves pieces, of so many shapes, as long as that keeps more.
+pub(super) fn moved(
+    mut sheaves: Vec<Sheaf>,
+    shapes: usize,
+    (table, steps): (&mut Table, &Cell<u64>),
+) -> Vec<Sheaf> {
+    while let Some((pair, layouts)) = better_pair(&sheaves, shapes, (table, steps)) {
+        for (run, layout) in pair.into_iter().zip(layouts) {
+            sheaves[run].layout = layout;
+        }
+    }
+    sheaves
+}
+
+/// Two runs with new layouts that keep more together: the first found.
+fn better_pair(
+    sheaves: &[Sheaf],
+    shapes: usize,
+    (table, steps): (&mut Table, &Cell<u64>),
+) -> Option<([usize; 2], [Layout; 2])> {
+    for (from, giver) in sheaves.iter().enumerate() {
+        for (to, taker) in sheaves.iter().enumerate() {
+            if from == to || (giver.sheet, giver.count) != (taker.sheet, taker.count) {
+                continue;
+            }
+            let layouts = [&giver.layout, &taker.layout];
+            let exchange = Exchange { sheet: giver.sheet, layouts, shapes };
+            if let Some(better) = exchange.better((table, steps)) {
+                return Some(([from, to], better));
+            }
+        }
+    }
+    None
+}
+
+/// Two layouts of one kind of sheet, the first of which gives.
+struct Exchange<'a> {
+    sheet: usize,
+    layouts: [&'a Layout; 2],
+    shapes: usize,
+}
+
+impl Exchange<'_> {
+    fn better(&self, (table, steps): (&mut Table, &Cell<u64>)) -> Option<[Layout; 2]> {
+        let [giver, taker] = self.layouts;
+        let before = self.worth(self.layouts, table);
+        let given = counts(giver, self.shapes);
+        // A sheet of which nothing is cut would not be used at all, which is a matter of level 2.
+        if given.iter().sum::<u64>() < 2 {
+            return None;
+        }
+        for shape in (0..self.shapes).filter(|shape| given[*shape] > 0) {
+            for (size, turned) in ways(giver, shape) {
+                for more in with_one(taker, (size, Content::Piece(shape, turned)), table.blade()) {
+                    let Some(more) = table.anew(self.sheet, &more) else { continue };
+                    for fewer in without_one(giver, shape) {
+                        steps.set(steps.get().checked_sub(1)?);
+                        let Some(fewer) = table.anew(self.sheet, &fewer) else { continue };
+                        let after = self.worth([&fewer, &more], table);
+                        if after.0 > before.0 && after.1 >= before.1 {
+                            return Some([fewer, more]);
+                        }
+                    }
+                }
+            }
+        }
+        None
+    }
+
+    /// The worth and the money of what two layouts leave.
+    fn worth(&self, layouts: [&Layout; 2], table: &mut Table) -> (Kept, i64) {
+        let kept = layouts.map(|layout| table.kept(self.sheet, layout));
+        let money = layouts.map(|layout| table.money(self.sheet, layout).minor());
+        (kept[0] + kept[1], money.iter().sum())
+    }
+}
+
+/// The ways in which a shape lies in a layout: its size there, and whether it is turned.
+fn ways(layout: &Layout, shape: usize) -> Vec<(Size, bool)> {
+    let mut found = Vec::new();
+    collect(layout, shape, &mut found);
+    found.sort_unstable();
+    found.dedup();
+    found
+}
+
+fn collect(layout: &Layout, shape: usize, found: &mut Vec<(Size, bool)>) {
+    match &layout.content {
+        Content::Piece(other, turned) if *other == shape => found.push((layout.size, *turned)),
+        Content::Piece(..) | Content::Remnant => {}
+        Content::CutX(_, near, far) | Content::CutY(_, near, far) => {
+            collect(near, shape, found);
+            collect(far, shape, found);
+        }
+    }
+}
+
+/// The layouts with one piece more, for each remnant that has room for it.
+fn with_one(layout: &Layout, piece: (Size, Content), blade: Length) -> Vec<Layout> {
+    let with = |content: Content| Layout { size: layout.size, content };
+    let both = |near: &Layout, far: &Layout| -> Vec<[Box<Layout>; 2]> {
+        let nearer = with_one(near, piece.clone(), blade).into_iter();
+        let nearer = nearer.map(|near| [Box::new(near), Box::new(far.clone())]);
+        let farther = with_one(far, piece.clone(), blade).into_iter();
+        nearer.chain(farther.map(|far| [Box::new(near.clone()), Box::new(far)])).collect()
+    };
+    match &layout.content {
+        Content::Remnant if piece.0.fits_in(layout.size) => vec![put(layout.size, &piece, blade)],
+        Content::Remnant | Content::Piece(..) => Vec::new(),
+        Content::CutX(at, near, far) => {
+            let cut = |[near, far]: [Box<Layout>; 2]| with(Content::CutX(*at, near, far));
+            both(near, far).into_iter().map(cut).collect()
+        }
+        Content::CutY(at, near, far) => {
+            let cut = |[near, far]: [Box<Layout>; 2]| with(Content::CutY(*at, near, far));
+            both(near, far).into_iter().map(cut).collect()
+        }
+    }
+}
+
+/// A plate with a piece at its corner.
+fn put(plate: Size, (size, content): &(Size, Content), blade: Length) -> Layout {
+    for axis in [Axis::Width, Axis::Height] {
+        let at = size.along(axis);
+        if plate.along(axis) > at {
+            let near = put(plate.with(axis, at), &(*size, content.clone()), blade);
+            let rest = (plate.along(axis) - at - blade).max(Length::ZERO);
+            let far = Layout { size: plate.with(axis, rest), content: Content::Remnant };
+            let (near, far) = (Box::new(near), Box::new(far));
+            let content = match axis {
+                Axis::Width => Content::CutX(at, near, far),
+                Axis::Height => Content::CutY(at, near, far),
+            };
+            return Layout { size: plate, content };
+        }
+    }
+    Layout { size: plate, content: content.clone() }
+}

@@ -1,0 +1,142 @@
+//! The same batch in fewer runs: the sheets of one run are cut by the patterns of others, where that
+//! still yields all pieces and leaves as much for the drawer.
+
+use super::Table;
+use super::kept::Kept;
+use crate::measure::Money;
+use crate::patterns::counts;
+use crate::plan::surplus::{Sheaf, joined};
+use std::cell::Cell;
+
+/// Most ways to divide the sheets of a run between two others.
+const DIVISIONS: u64 = 32;
+
+/// Replaces runs by others of the same sheet; `wanted` by shape.
+pub(in crate::plan) fn fewer(
+    sheaves: Vec<Sheaf>,
+    wanted: &[u64],
+    (table, steps): (&mut Table, &Cell<u64>),
+) -> Vec<Sheaf> {
+    let mut runs = Counted::all(sheaves, wanted.len(), table);
+    while let Some((gone, takers)) = replaceable(&runs, wanted, steps) {
+        takers.into_iter().for_each(|(taker, count)| runs[taker].sheaf.count += count);
+        gone.into_iter().rev().for_each(|run| drop(runs.remove(run)));
+    }
+    runs.into_iter().map(|run| run.sheaf).collect()
+}
+
+/// A run with what one of its sheets yields and keeps.
+pub(super) struct Counted {
+    pub sheaf: Sheaf,
+    pub yields: Vec<u64>,
+    pub kept: Kept,
+    pub money: Money,
+}
+
+impl Counted {
+    /// The runs with what they yield of so many shapes, equal ones as one.
+    pub fn all(sheaves: Vec<Sheaf>, shapes: usize, table: &mut Table) -> Vec<Counted> {
+        let counted = |sheaf: Sheaf| Counted {
+            yields: counts(&sheaf.layout, shapes),
+            kept: table.kept(sheaf.sheet, &sheaf.layout),
+            money: table.money(sheaf.sheet, &sheaf.layout),
+            sheaf,
+        };
+        joined(sheaves).into_iter().map(counted).collect()
+    }
+
+    /// How many more of each shape the runs yield than are wanted.
+    pub fn surplus(runs: &[Counted], wanted: &[u64]) -> Vec<u64> {
+        let yielded = |shape: usize| -> u64 {
+            runs.iter().map(|run| run.yields[shape] * run.sheaf.count).sum()
+        };
+        let more = |(shape, want): (usize, &u64)| yielded(shape).saturating_sub(*want);
+        wanted.iter().enumerate().map(more).collect()
+    }
+}
+
+/// Runs that take over, and how many sheets each.
+type Takers = Vec<(usize, u64)>;
+
+/// Two runs of the same sheet, else one, that others can take over; runs of few sheets are tried first.
+fn replaceable(
+    runs: &[Counted],
+    wanted: &[u64],
+    steps: &Cell<u64>,
+) -> Option<(Vec<usize>, Takers)> {
+    let surplus = Counted::surplus(runs, wanted);
+    let mut few: Vec<usize> = (0..runs.len()).collect();
+    few.sort_by_key(|run| runs[*run].sheaf.count);
+    let single = few.iter().map(|run| vec![*run]);
+    let pairs = few.iter().enumerate().flat_map(|(at, one)| {
+        few[at + 1..].iter().map(move |two| vec![*one.min(two), *one.max(two)])
+    });
+    let alike = |gone: &Vec<usize>| {
+        gone.iter().all(|run| runs[*run].sheaf.sheet == runs[gone[0]].sheaf.sheet)
+    };
+    pairs.chain(single).filter(alike).find_map(|gone| {
+        let takers = Exchange { runs, surplus: &surplus, gone: &gone }.takers(steps)?;
+        Some((gone, takers))
+    })
+}
+
+struct Exchange<'a> {
+    runs: &'a [Counted],
+    surplus: &'a [u64],
+    gone: &'a [usize],
+}
+
+impl Exchange<'_> {
+    /// One run that takes over; in place of a single one also two that share its sheets.
+    fn takers(&self, steps: &Cell<u64>) -> Option<Takers> {
+        let count = self.gone.iter().map(|run| self.runs[*run].sheaf.count).sum();
+        let sheet = self.runs[self.gone[0]].sheaf.sheet;
+        let others: Vec<usize> = (0..self.runs.len())
+            .filter(|other| !self.gone.contains(other) && self.runs[*other].sheaf.sheet == sheet)
+            .collect();
+        let singles = others.iter().map(|other| vec![(*other, count)]);
+        let pairs = others.iter().enumerate().flat_map(|(at, one)| {
+            others[at + 1..]
+                .iter()
+                .flat_map(move |two| shares(count).map(move |[a, b]| vec![(*one, a), (*two, b)]))
+        });
+        let pairs = pairs.filter(|_| self.gone.len() == 1);
+        let mut tried = singles.chain(pairs).take_while(|_| {
+            let left = steps.get();
+            steps.set(left.saturating_sub(1));
+            left > 0
+        });
+        tried.find(|takers| self.is_possible(takers))
+    }
+
+    fn is_possible(&self, takers: &Takers) -> bool {
+        let gone: Takers =
+            self.gone.iter().map(|run| (*run, self.runs[*run].sheaf.count)).collect();
+        let yields = |of: &Takers, shape: usize| -> u64 {
+            of.iter().map(|(run, count)| self.runs[*run].yields[shape] * count).sum()
+        };
+        let kept = |of: &Takers| {
+            of.iter()
+                .map(|(run, count)| self.runs[*run].kept.times(*count))
+                .fold(Kept::default(), |sum, kept| sum + kept)
+        };
+        let money = |of: &Takers| -> Money {
+            of.iter().map(|(run, count)| self.runs[*run].money * *count).sum()
+        };
+        let enough = |(shape, surplus): (usize, &u64)| {
+            yields(takers, shape) + surplus >= yields(&gone, shape)
+        };
+        kept(takers) >= kept(&gone)
+            && money(takers) >= money(&gone)
+            && self.surplus.iter().enumerate().all(enough)
+    }
+}
+
+/// Ways to divide so many sheets between two runs, evenly spread where there are too many.
+fn shares(count: u64) -> impl Iterator<Item = [u64; 2]> {
+    let ways = count.min(DIVISIONS + 1);
+    (1..ways).map(move |way| {
+        let share = way * count / ways;
+        [share, count - share]
+    })
+}

@@ -1,0 +1,111 @@
+//! Where layouts are laid anew, for each kind of sheet with what is kept of it.
+
+use super::kept::{Drawer, Kept};
+use super::laying::Laying;
+use crate::measure::{Length, Money};
+use crate::patterns::{Bench, Content, Layout};
+use crate::plan::Ground;
+use crate::plan::tidy::{Trimming, tidy};
+use std::cell::Cell;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Lays layouts anew and says what their remnants are worth.
+pub(in crate::plan) struct Table<'a> {
+    ground: Ground<'a>,
+    steps: &'a Cell<u64>,
+    layings: BTreeMap<usize, Laying<'a>>,
+}
+
+impl<'a> Table<'a> {
+    /// A table on which so many plates may be looked at.
+    pub fn new(ground: Ground<'a>, steps: &'a Cell<u64>) -> Table<'a> {
+        Table { ground, steps, layings: BTreeMap::new() }
+    }
+
+    fn laying(&mut self, sheet: usize) -> &mut Laying<'a> {
+        let Table { ground, steps, layings } = self;
+        let trimmer = &ground.workshop.trimmer;
+        let bench =
+            Bench { blade: trimmer.blade, knife: trimmer.knife, hold: trimmer.smallest_hold };
+        layings
+            .entry(sheet)
+            .or_insert_with(|| Laying::new(Drawer::of(*ground, sheet), bench, steps))
+    }
+
+    /// The same pieces from the same sheet, with remnants that are worth as much or more.
+    pub fn laid(&mut self, sheet: usize, layout: Layout) -> Layout {
+        let tidied = self.tidied(layout);
+        let anew = self.laying(sheet).best(&tidied);
+        match anew {
+            Some(anew) if self.is_better(sheet, &anew, &tidied) => anew,
+            _ => tidied,
+        }
+    }
+
+    /// The same pieces from the same sheet as is best; `None` where the bench cannot cut that.
+    pub fn anew(&mut self, sheet: usize, layout: &Layout) -> Option<Layout> {
+        self.laying(sheet).best(layout)
+    }
+
+    /// Width lost per cut.
+    pub fn blade(&self) -> Length {
+        self.ground.workshop.trimmer.blade
+    }
+
+    /// Remnants gathered, and no more.
+    pub fn tidied(&self, layout: Layout) -> Layout {
+        let trimmer = &self.ground.workshop.trimmer;
+        tidy(layout, Trimming { blade: trimmer.blade, hold: trimmer.smallest_hold })
+    }
+
+    fn is_better(&mut self, sheet: usize, one: &Layout, other: &Layout) -> bool {
+        self.kept(sheet, one) > self.kept(sheet, other)
+            && self.money(sheet, one) >= self.money(sheet, other)
+    }
+
+    /// What the remnants of a layout are worth.
+    pub fn kept(&mut self, sheet: usize, layout: &Layout) -> Kept {
+        self.laying(sheet).drawer.kept_of(layout)
+    }
+
+    /// The money that they count in the plan.
+    pub fn money(&mut self, sheet: usize, layout: &Layout) -> Money {
+        self.laying(sheet).drawer.money_of(layout)
+    }
+
+    /// Layouts that keep as much as this one, itself first: those that are likely to need few gauge
+    /// settings.
+    pub fn equals(&mut self, sheet: usize, layout: Layout) -> Vec<Layout> {
+        let (kept, money) = (self.kept(sheet, &layout), self.money(sheet, &layout));
+        let mut equals = vec![layout];
+        for _ in 0..=2 {
+            let last = equals[equals.len() - 1].clone();
+            let liked = if equals.len() == 1 { BTreeSet::new() } else { distances(&last) };
+            let mut laying = self.laying(sheet).liking(liked);
+            let Some(next) = laying.best(&last) else { break };
+            let equal = self.kept(sheet, &next) == kept && self.money(sheet, &next) >= money;
+            if !equal || equals.contains(&next) {
+                break;
+            }
+            equals.push(next);
+        }
+        equals
+    }
+}
+
+/// The distances at which a layout is cut.
+fn distances(layout: &Layout) -> BTreeSet<Length> {
+    match &layout.content {
+        Content::Piece(..) | Content::Remnant => BTreeSet::new(),
+        Content::CutX(_, near, far) | Content::CutY(_, near, far) => {
+            let width = match layout.content {
+                Content::CutX(..) => [near.size.width, far.size.width],
+                _ => [near.size.height, far.size.height],
+            };
+            let mut all: BTreeSet<Length> = width.into_iter().collect();
+            all.extend(distances(near));
+            all.extend(distances(far));
+            all
+        }
+    }
+}

@@ -1,0 +1,279 @@
+//! Small layouts with answers worked out by hand.
+
+use super::handling::{Batch, Choice};
+use super::{Handled, Table, moves, runs, shares};
+use crate::measure::{Length, Money, Size};
+use crate::patterns::{Content, Layout};
+use crate::pieces::Bill;
+use crate::plan::surplus::Sheaf;
+use crate::plan::tidy::remnants;
+use crate::plan::{Content as Cut, Ground, Node};
+use crate::stock::{Print, Sheet, SheetKind, Stock};
+use crate::workshop::{Keep, Workshop};
+use std::cell::Cell;
+
+fn mm(length: i64) -> Length {
+    Length::from_mm(length)
+}
+
+fn size(width: i64, height: i64) -> Size {
+    Size::new(mm(width), mm(height))
+}
+
+fn leaf(width: i64, height: i64, content: Content) -> Layout {
+    Layout { size: size(width, height), content }
+}
+
+fn piece(width: i64, height: i64, shape: usize) -> Layout {
+    leaf(width, height, Content::Piece(shape, false))
+}
+
+fn rest(width: i64, height: i64) -> Layout {
+    leaf(width, height, Content::Remnant)
+}
+
+fn beside(near: Layout, far: Layout) -> Layout {
+    let size = Size::new(near.size.width + far.size.width, near.size.height);
+    Layout { size, content: Content::CutX(near.size.width, Box::new(near), Box::new(far)) }
+}
+
+fn above(near: Layout, far: Layout) -> Layout {
+    let size = Size::new(near.size.width, near.size.height + far.size.height);
+    Layout { size, content: Content::CutY(near.size.height, Box::new(near), Box::new(far)) }
+}
+
+/// A bench without a blade that keeps what is at least 20 by 40 mm, and one kind of sheet.
+struct Shop {
+    workshop: Workshop,
+    stock: Stock,
+    bill: Bill,
+}
+
+fn shop() -> Shop {
+    let mut workshop = Workshop::default();
+    workshop.trimmer.knife = mm(1000);
+    workshop.keep = Keep { short: mm(20), long: mm(40), value: 50 };
+    let sheet = Sheet {
+        id: "fern-a".to_owned(),
+        kind: SheetKind::Sheet,
+        paper: "fern".to_owned(),
+        size: size(100, 60),
+        on_hand: 9,
+        price: Some(Money::from_minor(6000)),
+        pack: 1,
+        grain: None,
+        print: Print::Free,
+        milligrams_per_square_metre: None,
+        thickness: None,
+        from: None,
+        since: None,
+        place: None,
+    };
+    Shop { workshop, stock: Stock { sheets: vec![sheet] }, bill: Bill { pieces: Vec::new() } }
+}
+
+impl Shop {
+    fn ground(&self) -> Ground<'_> {
+        Ground { order: "test", bill: &self.bill, stock: &self.stock, workshop: &self.workshop }
+    }
+
+    /// The remnants after a layout was laid anew, with so many steps to do it in.
+    fn remnants_in(&self, layout: Layout, steps: u64) -> Vec<Size> {
+        let steps = Cell::new(steps);
+        remnants(&Table::new(self.ground(), &steps).laid(0, layout))
+    }
+
+    fn remnants(&self, layout: Layout) -> Vec<Size> {
+        self.remnants_in(layout, 1000)
+    }
+}
+
+/// A tall piece and two low ones beside it, each with its own waste of 30 by 20 mm above.
+fn low_beside_tall() -> Layout {
+    let low = || above(piece(30, 40, 1), rest(30, 20));
+    beside(low(), beside(piece(40, 60, 0), low()))
+}
+
+#[test]
+fn waste_of_two_strips_becomes_one_offcut() {
+    assert_eq!(shop().remnants(low_beside_tall()), [size(60, 20)]);
+}
+
+#[test]
+fn without_steps_all_stays_as_it_is() {
+    assert_eq!(shop().remnants_in(low_beside_tall(), 2), [size(30, 20), size(30, 20)]);
+}
+
+#[test]
+fn of_two_ways_to_trim_the_one_with_the_larger_offcut() {
+    // 60 x 40 mm of 100 x 60 mm: across first leaves 40 x 60 and 60 x 20 mm (2400 and 1200 mm², sum of
+    // squares 7.2 million), down first 100 x 20 and 40 x 40 mm (2000 and 1600 mm², 6.56 million).
+    let down_first = above(beside(piece(60, 40, 0), rest(40, 40)), rest(100, 20));
+    let mut found = shop().remnants(down_first);
+    found.sort_unstable();
+    assert_eq!(found, [size(40, 60), size(60, 20)]);
+}
+
+#[test]
+fn a_larger_offcut_that_the_knife_cannot_free_is_left() {
+    let mut shop = shop();
+    // The cut that frees 40 x 60 mm is 60 mm long.
+    shop.workshop.trimmer.knife = mm(59);
+    let layout = above(beside(piece(60, 40, 0), rest(40, 40)), rest(100, 20));
+    assert_eq!(shop.remnants(layout.clone()), remnants(&layout));
+    shop.workshop.trimmer.knife = mm(100);
+    assert_ne!(shop.remnants(layout.clone()), remnants(&layout));
+}
+
+#[test]
+fn of_equal_offcuts_those_that_hold_more_kinds() {
+    let mut shop = shop();
+    shop.workshop.keep = Keep { short: mm(1), long: mm(1), value: 50 };
+    let steps = Cell::new(100);
+    let mut table = Table::new(shop.ground(), &steps);
+    // Both have 30 000 mm²; the narrow one holds no card blank, the other a 2 x 3 1/2 in card.
+    let [narrow, wide] = [rest(3000, 10), rest(300, 100)].map(|rest| table.kept(0, &rest));
+    assert_eq!((narrow.area, narrow.squares), (wide.area, wide.squares));
+    assert_eq!(narrow.holds, 0);
+    assert!(wide > narrow);
+}
+
+#[test]
+fn one_large_offcut_is_worth_more_than_two_of_half_its_size() {
+    let shop = shop();
+    let steps = Cell::new(100);
+    let mut table = Table::new(shop.ground(), &steps);
+    let one = table.kept(0, &rest(40, 60));
+    let two = table.kept(0, &above(rest(40, 30), rest(40, 30)));
+    assert_eq!(one.area, two.area);
+    assert!(one > two);
+    assert_eq!(table.kept(0, &rest(39, 39)), Default::default(), "below the keep rule");
+    assert_eq!(table.money(0, &rest(40, 60)), Money::from_minor(1200), "half of 2400 of 6000 mm²");
+}
+
+fn sheaf(count: u64, layout: Layout) -> Sheaf {
+    Sheaf { sheet: 0, layout, count }
+}
+
+/// Runs of sheets of two pieces each, by the shapes of these, after runs were replaced.
+fn replaced(runs: &[(u64, [usize; 2])], wanted: &[u64]) -> Vec<u64> {
+    let shop = shop();
+    let steps = Cell::new(1000);
+    let sheaves = runs.iter().map(|(count, [near, far])| {
+        sheaf(*count, beside(piece(50, 60, *near), piece(50, 60, *far)))
+    });
+    let table = &mut Table::new(shop.ground(), &steps);
+    let fewer = runs::fewer(sheaves.collect(), wanted, (table, &steps));
+    fewer.into_iter().map(|sheaf| sheaf.count).collect()
+}
+
+#[test]
+fn a_run_goes_where_others_yield_enough() {
+    // Of the shapes 2 + 4 + 0 and 2 + 0 + 2.
+    let runs = [(2, [0, 1]), (2, [0, 0]), (1, [1, 1])];
+    // Without the first pattern: 2 · 3 and 2 · 2.
+    assert_eq!(replaced(&runs, &[6, 4]), [3, 2]);
+    // All five by the first pattern: 5 and 5.
+    assert_eq!(replaced(&runs, &[5, 4]), [5]);
+    assert_eq!(replaced(&[(1, [0, 1]), (1, [0, 0])], &[3, 1]), [1, 1], "none can go");
+}
+
+#[test]
+fn two_runs_go_for_one_that_yields_the_same() {
+    assert_eq!(replaced(&[(1, [0, 1]), (1, [0, 0]), (1, [1, 1])], &[3, 3]), [3]);
+}
+
+#[test]
+fn a_run_that_keeps_more_is_not_replaced() {
+    let shop = shop();
+    let steps = Cell::new(1000);
+    let full = beside(piece(50, 60, 0), piece(50, 60, 0));
+    let half = beside(piece(50, 60, 0), rest(50, 60));
+    let table = &mut Table::new(shop.ground(), &steps);
+    let fewer = runs::fewer(vec![sheaf(3, full), sheaf(1, half)], &[7], (table, &steps));
+    assert_eq!(fewer.len(), 2);
+}
+
+#[test]
+fn a_piece_goes_to_another_run_so_that_one_large_offcut_is_left() {
+    let shop = shop();
+    let steps = Cell::new(1000);
+    let table = &mut Table::new(shop.ground(), &steps);
+    // 25 x 60 mm are left of each sheet; the small piece of the first has room on the second.
+    let first = beside(piece(50, 60, 0), beside(piece(25, 60, 1), rest(25, 60)));
+    let second = beside(piece(75, 60, 2), rest(25, 60));
+    let sheaves = |count| vec![sheaf(1, first.clone()), sheaf(count, second.clone())];
+    let moved = moves::moved(sheaves(1), 3, (table, &steps));
+    let left: Vec<Size> = moved.iter().flat_map(|sheaf| remnants(&sheaf.layout)).collect();
+    assert_eq!(left, [size(50, 60)]);
+    assert_eq!(moves::moved(sheaves(2), 3, (table, &steps)), sheaves(2), "no run is divided");
+}
+
+#[test]
+fn no_sheet_is_emptied() {
+    let shop = shop();
+    let steps = Cell::new(1000);
+    let table = &mut Table::new(shop.ground(), &steps);
+    let half = |shape| sheaf(1, beside(piece(50, 60, shape), rest(50, 60)));
+    let sheaves = vec![half(0), half(1)];
+    assert_eq!(moves::moved(sheaves.clone(), 2, (table, &steps)), sheaves);
+}
+
+#[test]
+fn sheets_go_to_the_pattern_that_keeps_more() {
+    let shop = shop();
+    let steps = Cell::new(1000);
+    let full = beside(piece(50, 60, 0), piece(50, 60, 0));
+    let half = beside(piece(50, 60, 0), rest(50, 60));
+    let table = &mut Table::new(shop.ground(), &steps);
+    let runs = || vec![sheaf(4, full.clone()), sheaf(1, half.clone())];
+    // Nine pieces are cut. Each sheet that is moved cuts one fewer.
+    let mut counts = |wanted| -> Vec<u64> {
+        let shared = shares::shared(runs(), &[wanted], (table, &steps));
+        shared.iter().map(|sheaf| sheaf.count).collect()
+    };
+    assert_eq!(counts(9), [4, 1]);
+    assert_eq!(counts(7), [2, 3]);
+    assert_eq!(counts(5), [5], "all by the second");
+}
+
+/// A run that begins at one distance and ends at another.
+fn begins_and_ends(first: i64, last: i64) -> Node {
+    Node { x: mm(0), y: mm(0), size: size(first, last), content: Cut::Waste }
+}
+
+/// Two settings for each run, one where it can begin as the gauge stands.
+fn two_each(node: &Node, _: SheetKind, gauge: Option<Length>) -> Handled {
+    let first = node.size.width;
+    let settings = 2 - u64::from(gauge == Some(first));
+    Handled { settings, last: Some(node.size.height), first: vec![first] }
+}
+
+fn choice(layouts: &[(i64, i64)]) -> Choice {
+    let layouts = layouts.iter().map(|(first, last)| begins_and_ends(*first, *last));
+    Choice { kind: SheetKind::Sheet, layouts: layouts.collect() }
+}
+
+#[test]
+fn runs_follow_each_other_where_the_gauge_stands() {
+    let runs = [choice(&[(30, 10)]), choice(&[(20, 30)]), choice(&[(10, 20)])];
+    assert_eq!(Batch::new(&runs, &two_each, 1000).in_order(), 6);
+    let (order, settings) = Batch::new(&runs, &two_each, 1000).ordered();
+    // Any two that follow each other save one; a third cannot, for the gauge stands nowhere at first.
+    assert_eq!(settings, 4);
+    assert_eq!(order.len(), 3);
+}
+
+#[test]
+fn an_equal_layout_is_cut_where_it_saves_a_setting() {
+    let runs = [choice(&[(30, 10)]), choice(&[(40, 50), (10, 50)])];
+    let (order, settings) = Batch::new(&runs, &two_each, 1000).ordered();
+    assert_eq!((order, settings), (vec![(0, 0), (1, 1)], 3));
+}
+
+#[test]
+fn without_steps_the_order_stays() {
+    let runs = [choice(&[(30, 10)]), choice(&[(20, 30)]), choice(&[(10, 20)])];
+    let (order, settings) = Batch::new(&runs, &two_each, 0).ordered();
+    assert_eq!((order, settings), (vec![(0, 0), (1, 0), (2, 0)], 6));
+}

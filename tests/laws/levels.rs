@@ -1,0 +1,62 @@
+//! Levels 3 and 4: what they gain costs nothing above them, and is what the plan says.
+
+use crate::bench::batches::{Batch, Extent, batches};
+use crate::program::project;
+use cardwright::batch::{self, Effort, Inputs, Made, Options, Source};
+use cardwright::measure::Money;
+use cardwright::plan::Gains;
+use proptest::prelude::*;
+use std::fs;
+
+const SMALL: Extent =
+    Extent { lines: 6, kinds: 3, most_count: 12, piece: (8, 40), sheet: (30, 90), most_blade: 2 };
+
+fn made(batch: &Batch, effort: Effort) -> Option<Made> {
+    batch.plan_with(Options { effort, ..Options::default() }).made
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 60, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn no_level_is_improved_at_the_price_of_one_above(batch in batches(SMALL)) {
+        let Some(made) = made(&batch, Effort::Normal) else { return Ok(()) };
+        let (plan, totals) = (&made.plan, &made.plan.totals);
+        // What the program settled on stands in the proof.
+        let spend: Money = plan.proof.iter().map(|proof| proof.spend.value).sum();
+        let stock: Money = plan.proof.iter().map(|proof| proof.stock.value).sum();
+        prop_assert_eq!((totals.spend, totals.stock), (spend, stock));
+        let Gains { kept, settings, runs } = made.gains;
+        prop_assert!(kept.0 <= kept.1, "{:?}", made.gains);
+        prop_assert!(settings.0 >= settings.1, "{:?}", made.gains);
+        prop_assert!(runs.0 >= runs.1, "{:?}", made.gains);
+    }
+
+    #[test]
+    fn what_was_gained_is_what_the_plan_has(batch in batches(SMALL)) {
+        let Some(made) = made(&batch, Effort::Normal) else { return Ok(()) };
+        let totals = &made.plan.totals;
+        let Gains { kept, settings, runs } = made.gains;
+        prop_assert_eq!(kept.1, totals.kept);
+        prop_assert_eq!(settings.1, made.schedule.gauge_settings);
+        prop_assert_eq!(settings.1, totals.gauge_settings);
+        prop_assert_eq!(runs.1, made.plan.runs.len() as u64);
+    }
+}
+
+#[test]
+fn the_wedding_gains_on_both_levels() {
+    let source = |name: &str| {
+        let bytes = fs::read(project(&format!("orders/{name}"))).unwrap();
+        Source { name: name.to_owned(), bytes }
+    };
+    let inputs = Inputs {
+        orders: vec![source("wedding.csv")],
+        sheets: source("sheets.csv"),
+        offcuts: Some(source("offcuts.csv")),
+        workshop: Some(source("workshop.toml")),
+    };
+    let gains = batch::plan(&inputs, &Options::default()).made.unwrap().gains;
+    assert!(gains.kept.0 < gains.kept.1, "{gains:?}");
+    assert!(gains.settings.0 > gains.settings.1, "{gains:?}");
+}
