@@ -29,6 +29,7 @@ fn run(orders: &Path, reports: &Path) -> usize {
         workshop: &made.workshop,
         bill: &made.bill,
         plan: &made.plan,
+        gains: made.gains,
         schedule: &made.schedule,
         since: None,
     };
