@@ -2,7 +2,7 @@
 
 use crate::greedy;
 use crate::outcome::{Figures, Outcome};
-use cardwright::batch::{self, Inputs, Made, Options};
+use cardwright::batch::{self, Effort, Inputs, Made, Options};
 use cardwright::plan::check::{Given, check};
 use cardwright::plan::{Level, Proof, Status};
 use cardwright::program::Engine;
@@ -28,6 +28,8 @@ pub struct Case {
     pub question: Question,
     /// Seconds after which no better plan is sought.
     pub limit: u64,
+    /// How hard is tried.
+    pub effort: Effort,
     /// The best value known, and the best bound known.
     pub known: (Option<i64>, Option<i64>),
 }
@@ -65,7 +67,7 @@ impl Case {
                 Outcome { ours, runs, groups: 1, proven, ..Outcome::default() }
             }
             Question::Sheets(inputs) => {
-                let outcome = plan(inputs, limit);
+                let outcome = plan(inputs, (self.effort, limit));
                 Outcome {
                     ours: outcome.ours.in_sheets(),
                     highs: outcome.highs.map(Figures::in_sheets),
@@ -73,7 +75,7 @@ impl Case {
                     ..outcome
                 }
             }
-            Question::Order(inputs) => plan(inputs, limit),
+            Question::Order(inputs) => plan(inputs, (self.effort, limit)),
         }
     }
 }
@@ -92,9 +94,9 @@ fn timed<T>(work: impl Fn() -> T) -> (T, f64, usize) {
     }
 }
 
-fn plan(inputs: &Inputs, limit: Duration) -> Outcome {
+fn plan(inputs: &Inputs, (effort, limit): (Effort, Duration)) -> Outcome {
     let with = |engine| {
-        let options = Options { limit: Some(limit), engine, ..Options::default() };
+        let options = Options { limit: Some(limit), effort, engine, ..Options::default() };
         timed(|| batch::plan(inputs, &options))
     };
     let (planned, seconds, runs) = with(Engine::default());

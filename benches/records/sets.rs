@@ -3,7 +3,7 @@
 use crate::case::{Case, Question};
 use crate::generated;
 use crate::instances::{EASY, Instance, Published, benchmarks, published};
-use cardwright::batch::{Inputs, Source};
+use cardwright::batch::{Effort, Inputs, Source};
 use cardwright::patterns::Space;
 use std::path::{Path, PathBuf};
 
@@ -39,6 +39,7 @@ fn gcut<'a>(folder: &'a Path, published: &'a [Published]) -> impl Iterator<Item 
             instance: format!("{}-{}", row.instance, way(turned)),
             question: Question::Pattern(Box::new(answer)),
             limit: 10,
+            effort: Effort::Normal,
             known: (Some(row.value), Some(row.value)),
         }
     })
@@ -59,6 +60,7 @@ fn cgcut<'a>(folder: &'a Path, published: &'a [Published]) -> impl Iterator<Item
             instance: row.instance.clone(),
             question: Question::Pattern(Box::new(answer)),
             limit: 10,
+            effort: Effort::Normal,
             known: (Some(row.value), Some(row.value)),
         }
     })
@@ -73,6 +75,7 @@ fn gcut_with_demands(folder: &Path) -> impl Iterator<Item = Case> {
                 instance: format!("gcut{number}-{}", way(turned)),
                 question: Question::Sheets(instance.inputs(turned)),
                 limit: 60,
+                effort: Effort::Normal,
                 known: (None, None),
             }
         },
@@ -98,6 +101,7 @@ fn furniture<'a>(folder: &'a Path, published: &'a [Published]) -> impl Iterator<
                 instance: name,
                 question: Question::Sheets(instance.inputs(turned)),
                 limit: 60,
+                effort: Effort::Long,
                 known,
             }
         })
@@ -110,6 +114,7 @@ fn made_by_rule() -> Vec<Case> {
         instance,
         question: Question::Order(inputs),
         limit: 60,
+        effort: Effort::Normal,
         known: (None, None),
     };
     let mut cases = Vec::new();

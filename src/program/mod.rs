@@ -21,7 +21,8 @@
 //! more than their sheet (Gilmore & Gomory 1961, Operations Research 9:849-859; 1965, 13:94-120). The
 //! relaxation's bound is rounded up to the next cost that whole sheets can have (`attainable`); plans
 //! come from filling sheet by sheet (`fill`), diving and the integer program over the patterns found
-//! (`rounding`); where plan and bound still differ, `search` branches on the number of sheets.
+//! (`rounding`), and from solving small parts of a plan anew (`refine`); where plan and bound still differ,
+//! `search` branches on packs and sheets, and on patterns where all that matter can be listed (`listed`).
 //!
 //! # The proof
 //!
