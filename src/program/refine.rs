@@ -6,12 +6,13 @@
 
 use super::attainable::Attainable;
 use super::candidate::{Candidate, Cost};
+use super::certificate::Certificate;
 use super::fill::{Chance, fill};
 use super::level::{Branch, Level};
-use super::listed::list;
+use super::listed::{list, near};
 use super::pool::{Column, Pool};
 use super::relaxation::{certify, relax};
-use super::rounding::residual;
+use super::rounding::{over_pool, residual};
 use super::search::{Search, Source};
 use super::solve::{Settings, attainable};
 use super::task::Task;
@@ -29,6 +30,8 @@ pub(super) struct Goal<'a> {
     pub attainable: &'a Attainable,
     /// No plan costs less.
     pub bound: i64,
+    /// What proves a bound, and so tells the patterns that matter.
+    pub certificate: &'a Certificate,
     /// Steps after which it ends.
     pub steps: u64,
 }
@@ -46,6 +49,7 @@ pub(super) fn refine(
     let stop = || (settings.stop)() || task.meter.steps() > goal.steps;
     let settings = Settings { nodes: NODES, stop: &stop, ..*settings };
     let small = Small { task, goal, settings: &settings };
+    let mut seen = Seen { task, goal, pool: Pool::default(), next: FIRST_SEEN };
     while at(goal.level, merit.0) > goal.bound && !stop() {
         let base = thin_out(task, &best, &mut chance);
         let Some(rest) = task.after(&base) else { break };
@@ -53,6 +57,11 @@ pub(super) fn refine(
             values.iter().map(|value| (value * chance.between(70, 130) / 100).max(1)).collect();
         let filled = fill(&rest, Candidate::default(), &shaken);
         let filled = filled.map(|filled| joined(task, &base, &filled));
+        let mixed = filled.as_ref().and_then(|filled| seen.add(filled, merit.0, values, &settings));
+        if let Some(next) = no_worse(task, mixed, merit) {
+            (best, merit) = next;
+            continue;
+        }
         let next = no_worse(task, filled, merit).or_else(|| {
             let solved = small.solve(&rest, &base, (&best, merit.0));
             no_worse(task, solved, merit)
@@ -92,6 +101,43 @@ fn thin_out(task: &Task, plan: &Candidate, chance: &mut Chance) -> Candidate {
     }
     thinned.runs.retain(|(_, times)| *times > 0);
     thinned
+}
+
+/// Patterns seen before the program over them is solved for the first time.
+const FIRST_SEEN: usize = 200;
+
+/// The patterns of all plans that were tried: parts of them may go together better than in any one.
+struct Seen<'a> {
+    task: &'a Task,
+    goal: &'a Goal<'a>,
+    pool: Pool,
+    /// How many patterns there have to be for the next program.
+    next: usize,
+}
+
+impl Seen<'_> {
+    /// Adds the patterns of a plan; where they have become many more, the best plan of all of them that
+    /// can matter, if the engine finds one.
+    fn add(
+        &mut self,
+        plan: &Candidate,
+        cost: Cost,
+        values: &[i64],
+        settings: &Settings,
+    ) -> Option<Candidate> {
+        let Seen { task, goal, .. } = *self;
+        for (column, _) in &plan.runs {
+            self.pool.add(column.clone());
+        }
+        if self.pool.columns().len() < self.next {
+            return None;
+        }
+        self.next += self.next / 2;
+        let most = goal.attainable.below(at(goal.level, cost));
+        let near = near(task, goal.level, goal.certificate, (most, &self.pool));
+        let root = Branch::root(task);
+        over_pool(task, (goal.level, &root), (&near, values, settings.pool_nodes))
+    }
 }
 
 /// What counts at the level.

@@ -156,7 +156,8 @@ fn close(
     let now = task.meter.steps();
     let half = now + steps.saturating_sub(now) / 2;
     let refined = |best: Candidate, bound: i64, steps: u64| {
-        let goal = Goal { level, attainable: proof.attainable, bound, steps };
+        let Proof { attainable, certificate, .. } = *proof;
+        let goal = Goal { level, attainable, bound, certificate, steps };
         refine(task, &goal, best, (values, settings))
     };
     let packs = task.supplies.iter().any(|supply| supply.price.is_some() && supply.pack > 1);
