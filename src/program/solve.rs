@@ -97,6 +97,9 @@ pub fn solve(task: &Task, settings: &Settings) -> Result<Answer, Shortage> {
     Ok(Answer { runs, spend, stock })
 }
 
+/// A gap of one part in so many is told, but not worked on: it is a cent in ten thousand dollars.
+const NEGLIGIBLE: i64 = 1_000_000;
+
 /// Brings one level to its end: the best plan found, and its proof.
 fn settle(
     task: &Task,
@@ -126,7 +129,7 @@ fn settle(
     improve(&mut rank, (pool, settings), &piece_values(&pieces), certified);
     let mut proof = Proof { certificate: &certificate, attainable: &attainable, bound: certified };
     let values = piece_values(&pieces);
-    if !search_list(&mut rank, (pool, settings), &mut proof) {
+    if !rank.is_near(certified) && !search_list(&mut rank, (pool, settings), &mut proof) {
         close(&mut rank, (pool, settings), (&values, steps), &mut proof);
         search_list(&mut rank, (pool, settings), &mut proof);
     }
@@ -216,7 +219,7 @@ fn improve(
 ) {
     let (task, level) = (rank.task, rank.level);
     let place = (level, &Branch::root(task));
-    let open = |rank: &Ranking| rank.value() > certified && !(settings.stop)();
+    let open = |rank: &Ranking| !rank.is_near(certified) && !(settings.stop)();
     if open(rank) {
         rank.offer(dive(task, place, (pool, settings.stop)));
     }
@@ -319,6 +322,12 @@ impl Ranking<'_> {
             Level::Spend => cost.spend,
             Level::Stock { .. } => cost.stock,
         })
+    }
+
+    /// Whether the plan costs no more than a bound, or so little more that it isn't worth work.
+    fn is_near(&self, bound: i64) -> bool {
+        let value = self.value();
+        value <= bound || value - bound <= value / NEGLIGIBLE
     }
 
     /// Takes the candidate where it is complete and cheaper, level by level.
