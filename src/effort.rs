@@ -2,7 +2,7 @@
 //! limited.
 
 use crate::plan::Care;
-use crate::program::{Settings, Task};
+use crate::program::{Settings, Stop, Task};
 use std::num::NonZeroUsize;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::{Duration, Instant};
@@ -81,11 +81,7 @@ impl Work {
         (share.map(|share| now + share / 2), share.map(|share| now + share))
     }
 
-    fn settings<'a>(
-        &self,
-        task: &Task,
-        (half, stop): (&'a (dyn Fn() -> bool + Sync), &'a (dyn Fn() -> bool + Sync)),
-    ) -> Settings<'a> {
+    fn settings<'a>(&self, task: &Task, (half, stop): (Stop<'a>, Stop<'a>)) -> Settings<'a> {
         let (rounds, pool_nodes, nodes, list_work, steps) = match self.effort {
             Effort::Quick => (20, 20, 10, 100_000, 100_000_000),
             Effort::Normal => (60, 60, 1_000, 2_000_000, 6_000_000_000),

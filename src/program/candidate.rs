@@ -1,6 +1,6 @@
 //! A plan in whole numbers: how often each pattern is cut.
 
-use super::pool::Column;
+use super::pool::{Column, Pool};
 use super::task::Task;
 use crate::patterns::counts;
 use std::sync::Arc;
@@ -21,14 +21,35 @@ pub(super) struct Candidate {
 impl Candidate {
     /// Adds sheets cut by a pattern, joining them to an equal run.
     pub fn add(&mut self, column: &Column, times: u64) {
-        let same = |run: &&mut (Column, u64)| {
-            run.0.supply == column.supply && run.0.counts == column.counts
-        };
-        match self.runs.iter_mut().find(same) {
+        match self.runs.iter_mut().find(|run| run.0.is_same(column)) {
             _ if times == 0 => {}
             Some(run) => run.1 += times,
             None => self.runs.push((column.clone(), times)),
         }
+    }
+
+    /// Both plans together, less the sheets that nothing needs then.
+    pub fn with(&self, other: &Candidate, task: &Task) -> Candidate {
+        let mut whole = self.clone();
+        other.runs.iter().for_each(|(column, times)| whole.add(column, *times));
+        whole.without_idle_sheets(task)
+    }
+
+    /// The sheets that are not in `base`, a part of this plan.
+    pub fn outside(&self, base: &Candidate) -> Candidate {
+        let mut rest = Candidate::default();
+        for (column, times) in &self.runs {
+            let kept = base.runs.iter().find(|run| run.0.is_same(column)).map_or(0, |run| run.1);
+            rest.add(column, times - kept);
+        }
+        rest
+    }
+
+    /// Adds its patterns to a pool.
+    pub fn add_to(&self, pool: &mut Pool) {
+        self.runs.iter().for_each(|(column, _)| {
+            pool.add(column.clone());
+        });
     }
 
     /// Sheets cut, by supply.

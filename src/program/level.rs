@@ -1,5 +1,6 @@
 //! What a level minimises, and the limits a branch of the search adds.
 
+use super::candidate::Cost;
 use super::task::{Supply, Task};
 use std::collections::BTreeMap;
 
@@ -29,6 +30,14 @@ impl Level {
         match self {
             Level::Spend => price,
             Level::Stock { .. } => 0,
+        }
+    }
+
+    /// What counts of a plan's cost.
+    pub fn value(self, cost: Cost) -> i64 {
+        match self {
+            Level::Spend => cost.spend,
+            Level::Stock { .. } => cost.stock,
         }
     }
 

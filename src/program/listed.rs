@@ -45,7 +45,7 @@ pub(super) fn list(
     certificate: &Certificate,
     (most, mut work): (i64, usize),
 ) -> Option<List> {
-    let slack = i128::from(most) * i128::from(certificate.scale) - certificate.bound;
+    let slack = slack(certificate, most);
     let limits: Vec<u64> = task.items.iter().map(|item| item.demand).collect();
     let mut columns = Vec::new();
     for (index, supply) in task.supplies.iter().enumerate() {
@@ -53,8 +53,7 @@ pub(super) fn list(
         if supply.on_hand == 0 && supply.price.is_none_or(|price| price > money) {
             continue;
         }
-        let cost = i128::from(level.sheet_cost(supply)) * i128::from(certificate.scale);
-        let least = cost + i128::from(certificate.sheets[index]) - slack;
+        let least = allowed(task, level, certificate, index) - slack;
         let least = least.clamp(0, i64::MAX.into()) as i64;
         let space = &task.pricing_spaces()[supply.space];
         let before = work;
@@ -76,6 +75,17 @@ pub(super) fn list(
     Some(List { columns, most: most_used, most_packs, places })
 }
 
+/// What the sheets of a plan that costs no more than `most` may lack in all.
+fn slack(certificate: &Certificate, most: i64) -> i128 {
+    i128::from(most) * i128::from(certificate.scale) - certificate.bound
+}
+
+/// What a pattern of a supply may be worth at most.
+fn allowed(task: &Task, level: Level, certificate: &Certificate, supply: usize) -> i128 {
+    let cost = level.sheet_cost(&task.supplies[supply]);
+    i128::from(cost) * i128::from(certificate.scale) + i128::from(certificate.sheets[supply])
+}
+
 /// The patterns of the pool that plans may use which cost no more than `most`.
 pub(super) fn near(
     task: &Task,
@@ -83,12 +93,10 @@ pub(super) fn near(
     certificate: &Certificate,
     (most, pool): (i64, &Pool),
 ) -> Pool {
-    let slack = i128::from(most) * i128::from(certificate.scale) - certificate.bound;
+    let slack = slack(certificate, most);
     let mut near = Pool::default();
     for column in pool.columns() {
-        let cost = level.sheet_cost(&task.supplies[column.supply]);
-        let cost = i128::from(cost) * i128::from(certificate.scale);
-        let allowed = cost + i128::from(certificate.sheets[column.supply]);
+        let allowed = allowed(task, level, certificate, column.supply);
         let yields = column.counts.iter().zip(&task.items).zip(&certificate.pieces);
         let worth: i128 = yields
             .map(|((&count, item), &value)| i128::from(count.min(item.demand)) * i128::from(value))
@@ -133,10 +141,7 @@ pub(super) fn relax(
     for round in 0..MOST_ROUNDS {
         let Some(duals) = master.solve() else { break };
         let variables = task.items.len() + task.supplies.len();
-        match round {
-            0 => task.meter.count_program(pool.columns().len(), variables),
-            _ => task.meter.count_again(pool.columns().len(), variables),
-        }
+        task.meter.count_round(round, pool.columns().len(), variables);
         let (bound, lacking) = list.price(task, (level, branch), (scale, &duals));
         if less(best.bound, (bound, scale.into())) {
             best = Relaxation { bound: (bound, scale.into()), pieces: duals.pieces };

@@ -33,6 +33,14 @@ impl Meter {
         self.add((rows * columns) as u64 * 100 + 50_000);
     }
 
+    /// Counts a round of column generation: the first solves the program from scratch.
+    pub fn count_round(&self, round: usize, rows: usize, columns: usize) {
+        match round {
+            0 => self.count_program(rows, columns),
+            _ => self.count_again(rows, columns),
+        }
+    }
+
     /// Counts one more solution of a program to which a few rows were added, or bounds.
     pub fn count_again(&self, rows: usize, columns: usize) {
         self.add((rows * columns) as u64 * 12 + 20_000);

@@ -15,6 +15,13 @@ pub(super) struct Column {
     pub layout: Arc<Layout>,
 }
 
+impl Column {
+    /// Whether it yields the same from the same supply, however it is cut.
+    pub fn is_same(&self, other: &Column) -> bool {
+        self.supply == other.supply && self.counts == other.counts
+    }
+}
+
 /// Patterns without repetition, in the order of finding.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Pool {

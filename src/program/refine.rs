@@ -50,13 +50,13 @@ pub(super) fn refine(
     let settings = Settings { nodes: NODES, stop: &stop, ..*settings };
     let small = Small { task, goal, settings: &settings };
     let mut seen = Seen { task, goal, pool: Pool::default(), next: FIRST_SEEN };
-    while at(goal.level, merit.0) > goal.bound && !stop() {
+    while goal.level.value(merit.0) > goal.bound && !stop() {
         let base = thin_out(task, &best, &mut chance);
         let Some(rest) = task.after(&base) else { break };
         let shaken: Vec<i64> =
             values.iter().map(|value| (value * chance.between(70, 130) / 100).max(1)).collect();
         let filled = fill(&rest, Candidate::default(), &shaken);
-        let filled = filled.map(|filled| joined(task, &base, &filled));
+        let filled = filled.map(|filled| base.with(&filled, task));
         let mixed = filled.as_ref().and_then(|filled| seen.add(filled, merit.0, values, &settings));
         if let Some(next) = no_worse(task, mixed, merit) {
             (best, merit) = next;
@@ -126,32 +126,16 @@ impl Seen<'_> {
         settings: &Settings,
     ) -> Option<Candidate> {
         let Seen { task, goal, .. } = *self;
-        for (column, _) in &plan.runs {
-            self.pool.add(column.clone());
-        }
+        plan.add_to(&mut self.pool);
         if self.pool.columns().len() < self.next {
             return None;
         }
         self.next += self.next / 2;
-        let most = goal.attainable.below(at(goal.level, cost));
+        let most = goal.attainable.below(goal.level.value(cost));
         let near = near(task, goal.level, goal.certificate, (most, &self.pool));
         let root = Branch::root(task);
         over_pool(task, (goal.level, &root), (&near, values, settings.pool_nodes))
     }
-}
-
-/// What counts at the level.
-fn at(level: Level, cost: Cost) -> i64 {
-    match level {
-        Level::Spend => cost.spend,
-        Level::Stock { .. } => cost.stock,
-    }
-}
-
-fn joined(task: &Task, base: &Candidate, rest: &Candidate) -> Candidate {
-    let mut whole = base.clone();
-    rest.runs.iter().for_each(|(column, times)| whole.add(column, *times));
-    whole.without_idle_sheets(task)
 }
 
 fn no_worse(task: &Task, plan: Option<Candidate>, old: Merit) -> Option<(Candidate, Merit)> {
@@ -180,12 +164,10 @@ impl Small<'_> {
         }
         let (task, whole) = (self.task, self.goal.level);
         let level = residual(whole, task, base)?;
-        let most = self.goal.attainable.below(at(whole, cost)) - at(whole, base.cost(task)?);
+        let most = self.goal.attainable.below(whole.value(cost)) - whole.value(base.cost(task)?);
         let mut pool = Pool::default();
-        let now = outside(best, base);
-        now.runs.iter().for_each(|(column, _)| {
-            pool.add(column.clone());
-        });
+        let now = best.outside(base);
+        now.add_to(&mut pool);
         let root = Branch::root(rest);
         let hopeless = |bound: (i128, i128)| bound.0 > i128::from(most) * bound.1;
         let enough = |bound| (self.settings.stop)() || hopeless(bound);
@@ -198,18 +180,6 @@ impl Small<'_> {
         let attainable = attainable(rest, level, (0, most + 1));
         let (mut pool, source) = (Pool::default(), Source::List(&mut list));
         let search = Search::new(rest, (level, self.settings), &attainable, (&mut pool, source));
-        Some(joined(task, base, &search.run(now, 0).best))
+        Some(base.with(&search.run(now, 0).best, task))
     }
-}
-
-/// The sheets of a plan that are not in its `base`.
-fn outside(plan: &Candidate, base: &Candidate) -> Candidate {
-    let mut rest = Candidate::default();
-    for (column, times) in &plan.runs {
-        let same =
-            |run: &&(Column, u64)| run.0.supply == column.supply && run.0.counts == column.counts;
-        let kept = base.runs.iter().find(same).map_or(0, |run| run.1);
-        rest.add(column, times - kept);
-    }
-    rest
 }

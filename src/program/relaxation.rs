@@ -53,10 +53,7 @@ pub(super) fn relax(
     for round in 0..MOST_ROUNDS {
         let Some(duals) = master.solve() else { break };
         let variables = task.items.len() + task.supplies.len();
-        match round {
-            0 => task.meter.count_program(pool.columns().len(), variables),
-            _ => task.meter.count_again(pool.columns().len(), variables),
-        }
+        task.meter.count_round(round, pool.columns().len(), variables);
         let asked: Vec<f64> = duals
             .pieces
             .iter()

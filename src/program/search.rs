@@ -200,10 +200,10 @@ impl<'a> Search<'a> {
         };
         let children = match (on_packs, on_used) {
             (Some((at, _)), _) if packs_first => {
-                Some(halves(branch, at, packs[at], |branch| &mut branch.packs))
+                Some(halves(branch, packs[at], |branch| &mut branch.packs[at]))
             }
             (_, on_used) => {
-                on_used.map(|(at, _)| halves(branch, at, used[at], |branch| &mut branch.used))
+                on_used.map(|(at, _)| halves(branch, used[at], |branch| &mut branch.used[at]))
             }
         };
         if let Some(children) = children {
@@ -227,30 +227,16 @@ impl<'a> Search<'a> {
         else {
             return Vec::new();
         };
-        let whole = parts[at].floor().max(0.0) as u64;
-        let range = branch.columns.get(&at).copied().unwrap_or(Range::ANY);
-        let with = |range| {
-            let mut branch = branch.clone();
-            branch.columns.insert(at, range);
-            branch
-        };
-        let low = with(Range { most: Some(whole), ..range });
-        let high = with(Range { least: whole + 1, ..range });
-        vec![low, high].into_iter().filter(possible).collect()
+        halves(branch, parts[at], |branch| branch.columns.entry(at).or_insert(Range::ANY))
     }
 }
 
 /// At most the whole part, or at least one more.
-fn halves(
-    branch: &Branch,
-    at: usize,
-    amount: f64,
-    ranges: impl Fn(&mut Branch) -> &mut Vec<Range>,
-) -> Vec<Branch> {
+fn halves(branch: &Branch, amount: f64, range: impl Fn(&mut Branch) -> &mut Range) -> Vec<Branch> {
     let whole = amount.floor().max(0.0) as u64;
     let (mut low, mut high) = (branch.clone(), branch.clone());
-    ranges(&mut low)[at].most = Some(whole);
-    ranges(&mut high)[at].least = whole + 1;
+    range(&mut low).most = Some(whole);
+    range(&mut high).least = whole + 1;
     vec![low, high].into_iter().filter(possible).collect()
 }
 

@@ -64,9 +64,7 @@ fn within_stock(task: &Task, bound: &[bool], settings: &Settings) -> Result<Cand
         return Ok(plan);
     }
     let mut pool = Pool::default();
-    plan.runs.iter().for_each(|(column, _)| {
-        pool.add(column.clone());
-    });
+    plan.add_to(&mut pool);
     let root = Branch::root(&thought);
     let relaxed = relax(&thought, (Level::Spend, &root), &mut pool, &|_| (settings.stop)());
     let proven = certify(&thought, Level::Spend, &relaxed.pieces).bound > 0;

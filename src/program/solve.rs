@@ -77,7 +77,7 @@ pub fn solve(task: &Task, settings: &Settings) -> Result<Answer, Shortage> {
     let free = Cost { spend: 0, stock: 0 };
     let late = || (settings.stop)() || task.meter.steps() > settings.steps / 8;
     let first = rework(task, first, &values, (FIRST_ROUNDS, free, &late));
-    remember(&mut pool, &first);
+    first.add_to(&mut pool);
     let early = Settings { stop: settings.half, ..*settings };
     let (mut plan, mut spend) =
         settle(task, (Level::Spend, &early, settings.steps / 2), &mut pool, first);
@@ -126,16 +126,15 @@ fn settle(
     let least = certificate.bound.max(0) / scale;
     let attainable = attainable(task, level, (least as i64, rank.value()));
     let certified = attainable.round_up(certificate.bound, scale);
-    improve(&mut rank, (pool, settings), &piece_values(&pieces), certified);
-    let mut proof = Proof { certificate: &certificate, attainable: &attainable, bound: certified };
     let values = piece_values(&pieces);
+    improve(&mut rank, (pool, settings), &values, certified);
+    let mut proof = Proof { certificate: &certificate, attainable: &attainable, bound: certified };
     if !rank.is_near(certified) && !search_list(&mut rank, (pool, settings), &mut proof) {
         close(&mut rank, (pool, settings), (&values, steps), &mut proof);
         search_list(&mut rank, (pool, settings), &mut proof);
     }
-    let bound = proof.bound;
     let value = rank.value();
-    let bound = bound.min(value);
+    let bound = proof.bound.min(value);
     let complete_search = bound > certified;
     (rank.best, Proven { value, bound, complete_search, certificate })
 }
@@ -158,8 +157,8 @@ fn close(
     let (task, level) = (rank.task, rank.level);
     let now = task.meter.steps();
     let half = now + steps.saturating_sub(now) / 2;
+    let Proof { attainable, certificate, .. } = *proof;
     let refined = |best: Candidate, bound: i64, steps: u64| {
-        let Proof { attainable, certificate, .. } = *proof;
         let goal = Goal { level, attainable, bound, certificate, steps };
         refine(task, &goal, best, (values, settings))
     };
@@ -172,14 +171,10 @@ fn close(
         let steps = if search_first { half } else { steps };
         let stop = || (settings.stop)() || task.meter.steps() > steps;
         let settings = &Settings { stop: &stop, ..*settings };
-        let (attainable, source) = (proof.attainable, Source::Sheets);
         let most = attainable.below(rank.value());
-        let mut near = near(task, level, proof.certificate, (most, pool));
-        let search = Search::new(task, (level, settings), attainable, (&mut near, source));
-        let found = search.run(rank.best.clone(), proof.bound);
-        proof.bound = proof.bound.max(found.bound);
-        rank.best = found.best;
-        remember(pool, &rank.best);
+        let mut near = near(task, level, certificate, (most, pool));
+        search(rank, settings, proof, (&mut near, Source::Sheets));
+        rank.best.add_to(pool);
     }
     if search_first {
         rank.best = refined(rank.best.clone(), proof.bound, steps);
@@ -192,22 +187,24 @@ fn search_list(
     (pool, settings): (&mut Pool, &Settings),
     proof: &mut Proof,
 ) -> bool {
-    let (task, level) = (rank.task, rank.level);
     if rank.value() <= proof.bound || (settings.stop)() {
         return false;
     }
-    let most = proof.attainable.below(rank.value());
-    let Some(mut list) = list(task, level, proof.certificate, (most, settings.list_work)) else {
+    let effort = (proof.attainable.below(rank.value()), settings.list_work);
+    let Some(mut list) = list(rank.task, rank.level, proof.certificate, effort) else {
         return false;
     };
-    let mut active = Pool::default();
-    let source = Source::List(&mut list);
-    let search = Search::new(task, (level, settings), proof.attainable, (&mut active, source));
+    search(rank, settings, proof, (&mut Pool::default(), Source::List(&mut list)));
+    rank.best.add_to(pool);
+    true
+}
+
+/// Searches, and takes the plan and the bound that come of it.
+fn search(rank: &mut Ranking, settings: &Settings, proof: &mut Proof, from: (&mut Pool, Source)) {
+    let search = Search::new(rank.task, (rank.level, settings), proof.attainable, from);
     let found = search.run(rank.best.clone(), proof.bound);
     proof.bound = proof.bound.max(found.bound);
     rank.best = found.best;
-    remember(pool, &rank.best);
-    true
 }
 
 /// Looks for plans down to the `certified` bound, the cheap ways first.
@@ -238,7 +235,7 @@ fn improve(
         let effort = (settings.rounds / 2, target, settings.stop);
         rank.offer(Some(rework(task, rank.best.clone(), values, effort)));
     }
-    remember(pool, &rank.best);
+    rank.best.add_to(pool);
 }
 
 /// Sheets a pattern that are given back before the rest of an order is solved as a small one.
@@ -261,21 +258,12 @@ fn around(
     let rest = task.after(&base)?;
     let level = residual(level, task, &base)?;
     let root = Branch::root(&rest);
-    let whole = |candidate: Candidate| {
-        let mut whole = base.clone();
-        candidate.runs.iter().for_each(|(column, times)| whole.add(column, *times));
-        whole.without_idle_sheets(task)
-    };
     let mut small =
         Ranking { task: &rest, level, best: fill(&rest, Candidate::default(), values)? };
     small.offer(over_pool(&rest, (level, &root), (pool, values, settings.pool_nodes)));
-    let spent = base.cost(task)?;
-    let left = match level {
-        Level::Spend => certified - spent.spend,
-        Level::Stock { .. } => certified - spent.stock,
-    };
+    let left = certified - level.value(base.cost(task)?);
     let effort = (settings.rounds / 4, target(level, left), settings.stop);
-    Some(whole(rework(&rest, small.best, values, effort)))
+    Some(base.with(&rework(&rest, small.best, values, effort), task))
 }
 
 fn target(level: Level, certified: i64) -> Cost {
@@ -303,12 +291,6 @@ pub(super) fn attainable(task: &Task, level: Level, range: (i64, i64)) -> Attain
     Attainable::new(&coins, range)
 }
 
-fn remember(pool: &mut Pool, candidate: &Candidate) {
-    candidate.runs.iter().for_each(|(column, _)| {
-        pool.add(column.clone());
-    });
-}
-
 /// The best plan so far at a level.
 struct Ranking<'a> {
     task: &'a Task,
@@ -318,10 +300,7 @@ struct Ranking<'a> {
 
 impl Ranking<'_> {
     fn value(&self) -> i64 {
-        self.best.cost(self.task).map_or(i64::MAX, |cost| match self.level {
-            Level::Spend => cost.spend,
-            Level::Stock { .. } => cost.stock,
-        })
+        self.best.cost(self.task).map_or(i64::MAX, |cost| self.level.value(cost))
     }
 
     /// Whether the plan costs no more than a bound, or so little more that it isn't worth work.

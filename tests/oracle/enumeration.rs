@@ -46,7 +46,7 @@ impl Enumeration<'_> {
     }
 }
 
-fn tiny(width: i64, height: i64) -> Size {
+pub(super) fn tiny(width: i64, height: i64) -> Size {
     Size::new(Length::from_ticks(width), Length::from_ticks(height))
 }
 

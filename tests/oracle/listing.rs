@@ -1,12 +1,12 @@
 //! The listing of patterns against plain enumeration of all that tiny plates yield.
 
+use super::enumeration::tiny;
+use super::orders::{Counts, undominated};
 use super::sound::judge;
 use cardwright::measure::{Length, Size};
 use cardwright::patterns::{Bench, Shape, Space};
 use proptest::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
-
-type Counts = Vec<u64>;
 
 /// What a plate yields within limits, cut at every place where it can be cut.
 struct Enumeration<'a> {
@@ -34,7 +34,7 @@ impl Enumeration<'_> {
             let parts = [self.of(width, at), self.of(width, height - at - blade)];
             self.join(&parts, &mut all);
         }
-        let most = undominated(&all);
+        let most = undominated(all);
         self.known.insert((width, height), most.clone());
         most
     }
@@ -61,16 +61,6 @@ impl Enumeration<'_> {
             }
         }
     }
-}
-
-fn undominated(all: &BTreeSet<Counts>) -> Vec<Counts> {
-    let below =
-        |one: &Counts, other: &Counts| one != other && one.iter().zip(other).all(|(a, b)| a <= b);
-    all.iter().filter(|one| !all.iter().any(|other| below(one, other))).cloned().collect()
-}
-
-fn tiny(width: i64, height: i64) -> Size {
-    Size::new(Length::from_ticks(width), Length::from_ticks(height))
 }
 
 proptest! {

@@ -94,7 +94,7 @@ fn sum(one: &Counts, other: &Counts, wanted: &Counts) -> Counts {
     one.iter().zip(other).zip(wanted).map(|((a, b), most)| (a + b).min(*most)).collect()
 }
 
-fn undominated(all: BTreeSet<Counts>) -> Vec<Counts> {
+pub(super) fn undominated(all: BTreeSet<Counts>) -> Vec<Counts> {
     let all: Vec<Counts> = all.into_iter().collect();
     let below =
         |one: &Counts, other: &Counts| one != other && one.iter().zip(other).all(|(a, b)| a <= b);

@@ -42,8 +42,7 @@ pub struct Pattern {
 
 /// All patterns of `space` with at most `limits[i]` pieces of shape i that are worth at least `least`, but
 /// for those with no more of anything than another one. `None` where they are too many, or where the
-/// space is not exact. `work` is how many pairs of ways
-/// may be looked at; those that were are taken off.
+/// space is not exact. `work` is how many pairs of ways may be looked at; those that were are taken off.
 pub(super) fn list(
     space: &Space,
     values: &[i64],
@@ -62,9 +61,7 @@ pub(super) fn list(
     let (penalties, solved) = penalties(&grid, values, limits, least);
     let charged = values.iter().zip(&penalties).map(|(value, penalty)| (value - penalty).max(0));
     let charged: Vec<i64> = charged.collect();
-    let allowed = penalties.iter().zip(limits);
-    let allowed: i128 =
-        allowed.map(|(&penalty, &limit)| i128::from(penalty) * i128::from(limit)).sum();
+    let allowed = worth(limits, &penalties);
     let least_charged = i64::try_from(i128::from(least) - allowed).unwrap_or(i64::MIN / 4);
     let mut listing = Listing {
         grid: &grid,
@@ -78,6 +75,7 @@ pub(super) fn list(
     Some(listing.patterns(|counts| worth(counts, values) >= i128::from(least)))
 }
 
+/// What so many pieces of each shape come to.
 fn worth(counts: &[u64], values: &[i64]) -> i128 {
     counts.iter().zip(values).map(|(&count, &value)| i128::from(count) * i128::from(value)).sum()
 }
@@ -111,10 +109,7 @@ fn penalties(grid: &Arc<Grid>, values: &[i64], limits: &[u64], least: i64) -> (V
         }
         let charged: Vec<i64> = values.iter().zip(&penalties).map(|(v, p)| v - p).collect();
         solved = Solved::new(grid.clone(), &charged);
-        let allowed = penalties.iter().zip(limits);
-        let allowed: i128 =
-            allowed.map(|(&penalty, &limit)| i128::from(penalty) * i128::from(limit)).sum();
-        let bound = i128::from(solved.value()) + allowed;
+        let bound = i128::from(solved.value()) + worth(limits, &penalties);
         if bound < best.0 {
             best = (bound, penalties.clone(), solved.clone());
         }
