@@ -107,8 +107,7 @@ impl<'a, 'b> Drawing<'a, 'b> {
 
     /// A remnant that reaches the keep rule goes back in the drawer; equal ones of a run together.
     fn remnant(&mut self, size: Size) -> Content {
-        let keep = &self.ground.workshop.keep;
-        if size.short() < keep.short || size.long() < keep.long || !size.is_positive() {
+        if !self.ground.workshop.keep.keeps(size) {
             return Content::Waste;
         }
         let sheets = self.sheaf.count;

@@ -55,4 +55,4 @@ pub use certificate::Certificate;
 pub use engine::Engine;
 pub use shortage::Shortage;
 pub use solve::{Answer, Proven, Settings, Stop, solve};
-pub use task::{Item, Supply, Task, tasks, usable};
+pub use task::{Item, Supply, Task, bench, tasks, usable};

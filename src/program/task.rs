@@ -104,7 +104,8 @@ pub fn tasks(bill: &Bill, stock: &Stock, workshop: &Workshop) -> Vec<Task> {
         .collect()
 }
 
-fn bench(workshop: &Workshop) -> Bench {
+/// What the trimmer of the workshop can do.
+pub fn bench(workshop: &Workshop) -> Bench {
     let trimmer = &workshop.trimmer;
     Bench { blade: trimmer.blade, knife: trimmer.knife, hold: trimmer.smallest_hold }
 }

@@ -70,6 +70,13 @@ pub struct Keep {
     pub value: u32,
 }
 
+impl Keep {
+    /// Whether a remnant of this size goes back in the drawer.
+    pub fn keeps(&self, size: Size) -> bool {
+        size.is_positive() && size.short() >= self.short && size.long() >= self.long
+    }
+}
+
 /// The spares rule: the larger of both, for each line and part.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Spares {

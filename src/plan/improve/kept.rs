@@ -95,13 +95,9 @@ impl<'a> Drawer<'a> {
         Drawer { keep: &workshop.keep, likely: likely(ground, sheet), rate }
     }
 
-    fn keeps(&self, size: Size) -> bool {
-        size.is_positive() && size.short() >= self.keep.short && size.long() >= self.keep.long
-    }
-
     /// The worth of one remnant.
     pub fn kept(&self, size: Size) -> Kept {
-        if !self.keeps(size) {
+        if !self.keep.keeps(size) {
             return Kept::default();
         }
         let area = size.area().square_ticks();
@@ -117,7 +113,7 @@ impl<'a> Drawer<'a> {
 
     /// The money that all offcuts of a layout are worth.
     pub fn money_of(&self, layout: &Layout) -> Money {
-        let kept = remnants(layout).into_iter().filter(|size| self.keeps(*size));
+        let kept = remnants(layout).into_iter().filter(|size| self.keep.keeps(*size));
         let Rate { paper, stock, workshop } = self.rate;
         kept.map(|size| offcut_value(size, paper, stock, workshop)).sum()
     }

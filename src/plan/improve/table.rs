@@ -3,9 +3,10 @@
 use super::kept::{Drawer, Kept};
 use super::laying::Laying;
 use crate::measure::{Length, Money};
-use crate::patterns::{Bench, Content, Layout};
+use crate::patterns::{Content, Layout};
 use crate::plan::Ground;
 use crate::plan::tidy::{Trimming, tidy};
+use crate::program::bench;
 use std::cell::Cell;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -24,12 +25,9 @@ impl<'a> Table<'a> {
 
     fn laying(&mut self, sheet: usize) -> &mut Laying<'a> {
         let Table { ground, steps, layings } = self;
-        let trimmer = &ground.workshop.trimmer;
-        let bench =
-            Bench { blade: trimmer.blade, knife: trimmer.knife, hold: trimmer.smallest_hold };
-        layings
-            .entry(sheet)
-            .or_insert_with(|| Laying::new(Drawer::of(*ground, sheet), bench, steps))
+        layings.entry(sheet).or_insert_with(|| {
+            Laying::new(Drawer::of(*ground, sheet), bench(ground.workshop), steps)
+        })
     }
 
     /// The same pieces from the same sheet, with remnants that are worth as much or more.
