@@ -84,17 +84,25 @@ impl Work {
     fn settings<'a>(&self, task: &Task, (half, stop): (Stop<'a>, Stop<'a>)) -> Settings<'a> {
         let (rounds, pool_nodes, nodes, list_work, steps) = match self.effort {
             Effort::Quick => (20, 20, 10, 100_000, 100_000_000),
-            Effort::Normal => (60, 60, 1_000, 2_000_000, 6_000_000_000),
-            Effort::Long => (600, 2_000, 100_000, 100_000_000, 200_000_000_000),
+            Effort::Normal => (60, 60, 1_000, 2_000_000, 5_000_000_000),
+            Effort::Long => (600, 2_000, 100_000, 100_000_000, 400_000_000_000),
         };
         // Several tasks are worth twice the work of one, since they can be done side by side.
         let all = u128::from(steps * if self.several { 2_u64 } else { 1 });
         let steps = (all * u128::from(weight(task)) / u128::from(self.weight.max(1))) as u64;
-        Settings { rounds, pool_nodes, nodes, list_work, steps, stop, half }
+        let negligible = NEGLIGIBLE;
+        Settings { negligible, rounds, pool_nodes, nodes, list_work, steps, stop, half }
     }
 }
 
+/// A gap of one part in so many is not worked on: it is a cent in ten thousand dollars.
+const NEGLIGIBLE: i64 = 1_000_000;
+
+/// Pieces and sheets that every task is taken to have beyond its own: none is so small that it needs
+/// hardly any work.
+const LEAST: usize = 6;
+
 /// How hard a task is likely to be, compared with others.
 fn weight(task: &Task) -> u64 {
-    (task.items.len() * task.supplies.len()).max(1) as u64
+    ((task.items.len() + LEAST) * (task.supplies.len() + LEAST)) as u64
 }

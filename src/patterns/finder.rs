@@ -31,6 +31,8 @@ pub(super) trait Worth {
     fn is_nothing(&self, cell: Cell) -> bool;
     /// Whether two plates are worth the same.
     fn equal(&self, one: Cell, other: Cell) -> bool;
+    /// Whether one plate is worth less than the other.
+    fn is_less(&self, one: Cell, other: Cell) -> bool;
     /// Whether a plate is worth what its two parts are.
     fn attains(&self, cell: Cell, parts: [Cell; 2]) -> bool;
     /// The seat of the piece that it is, if it is one.
@@ -168,8 +170,23 @@ impl<'a, W: Worth> Finder<'a, W> {
         if side == 1 && cell[0] >= self.grid.wide {
             return cell;
         }
-        let shorter = (1..cell[side]).map(|point| with(cell, side, point));
-        shorter.into_iter().find(|&smaller| self.worth.equal(smaller, cell)).unwrap_or(cell)
+        let least = if self.grid.strict { 1 } else { self.first_worth(cell, side) };
+        let mut shorter = (least..cell[side]).map(|point| with(cell, side, point));
+        shorter.find(|&smaller| self.worth.equal(smaller, cell)).unwrap_or(cell)
+    }
+
+    /// The first point along the side from which on cells are worth no less: where no strip is too narrow
+    /// to be held, a longer plate is never worth less.
+    fn first_worth(&self, cell: Cell, side: usize) -> usize {
+        let (mut low, mut high) = (1, cell[side]);
+        while low < high {
+            let middle = usize::midpoint(low, high);
+            match self.worth.is_less(with(cell, side, middle), cell) {
+                true => low = middle + 1,
+                false => high = middle,
+            }
+        }
+        low
     }
 
     /// Area of the strip between a cell and a smaller one of the same height or width.
@@ -203,6 +220,10 @@ impl<V: Value> Worth for Priced<'_, V> {
 
     fn equal(&self, one: Cell, other: Cell) -> bool {
         self.table.at(one) == self.table.at(other)
+    }
+
+    fn is_less(&self, one: Cell, other: Cell) -> bool {
+        self.table.at(one) < self.table.at(other)
     }
 
     fn attains(&self, cell: Cell, parts: [Cell; 2]) -> bool {

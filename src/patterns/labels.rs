@@ -244,6 +244,10 @@ impl Worth for Labels<'_> {
         self.worth[one] == self.worth[other] && self.counts_of(one) == self.counts_of(other)
     }
 
+    fn is_less(&self, one: Cell, other: Cell) -> bool {
+        self.worth[self.index(one)] < self.worth[self.index(other)]
+    }
+
     fn attains(&self, cell: Cell, parts: [Cell; 2]) -> bool {
         let [whole, first, second] = [cell, parts[0], parts[1]].map(|cell| self.index(cell));
         let counts = self.counts_of(first).iter().zip(self.counts_of(second));

@@ -18,6 +18,18 @@ pub fn counts(layout: &Layout, shapes: usize) -> Vec<u64> {
     counts
 }
 
+/// Gives every shape another index: that at its own place in `names`.
+pub(super) fn rename(layout: &mut Layout, names: &[usize]) {
+    match &mut layout.content {
+        Content::CutX(_, first, second) | Content::CutY(_, first, second) => {
+            rename(first, names);
+            rename(second, names);
+        }
+        Content::Piece(shape, _) => *shape = names[*shape],
+        Content::Remnant => {}
+    }
+}
+
 fn count(layout: &Layout, counts: &mut [u64]) {
     match &layout.content {
         Content::CutX(_, first, second) | Content::CutY(_, first, second) => {

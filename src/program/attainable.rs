@@ -1,13 +1,16 @@
 //! Rounding a bound up to the next cost that whole sheets or packs can have at all.
 
+use super::level::Level;
+use super::task::Task;
+
 /// Largest range of costs, in steps of their greatest common divisor, that is looked at one by one.
 const MOST_STEPS: i64 = 4_000_000;
 
 /// Something that costs money: its price, and how many there can be.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Coin {
-    pub value: i64,
-    pub most: Option<u64>,
+struct Coin {
+    value: i64,
+    most: Option<u64>,
 }
 
 /// The costs that sums of coins can have, up to a limit.
@@ -20,12 +23,29 @@ pub(super) struct Attainable {
 }
 
 impl Attainable {
+    /// The costs that a plan of the task can have at a level, from `least` up to `limit`.
+    pub fn of(task: &Task, level: Level, range: (i64, i64)) -> Attainable {
+        let supplies = task.supplies.iter();
+        let coins: Vec<Coin> = match level {
+            Level::Spend => supplies
+                .filter_map(|supply| Some(Coin { value: supply.price?, most: None }))
+                .collect(),
+            Level::Stock { .. } => supplies
+                .map(|supply| Coin {
+                    value: supply.value,
+                    most: supply.price.is_none().then_some(supply.on_hand),
+                })
+                .collect(),
+        };
+        Attainable::new(&coins, range)
+    }
+
     /// All sums of `coins` from `least` up to `limit`.
     ///
     /// In a long range the dearest coin without limit makes up the bulk of every sum: as many of it as
     /// each of them has are left out of the table. Of another coin without limit fewer than the bulk
     /// coin's value are enough, since so many can be swapped for bulk coins.
-    pub fn new(coins: &[Coin], (least, limit): (i64, i64)) -> Attainable {
+    fn new(coins: &[Coin], (least, limit): (i64, i64)) -> Attainable {
         let step = coins.iter().map(|coin| coin.value).fold(0, greatest_common_divisor).max(1);
         let bulk = coins.iter().filter(|coin| coin.most.is_none()).map(|coin| coin.value).max();
         let start = match bulk.filter(|_| limit / step >= MOST_STEPS) {

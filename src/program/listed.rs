@@ -134,12 +134,12 @@ pub(super) fn relax(
     (list, pool): (&mut List, &mut Pool),
     enough: &dyn Fn((i128, i128)) -> bool,
 ) -> Relaxation {
-    let mut master = Master::new(task, (level, branch), MOST_WORTH);
-    pool.columns().iter().enumerate().for_each(|(at, column)| master.add(at, column));
+    let mut master = Master::new(task, (level, branch), (pool, MOST_WORTH));
     let scale = (WORTH / level.largest_cost(task)).max(1);
     let mut best = Relaxation { bound: (0, 1), pieces: vec![0.0; task.items.len()] };
     for round in 0..MOST_ROUNDS {
         let Some(duals) = master.solve() else { break };
+        pool.duals = Some(duals.clone());
         let variables = task.items.len() + task.supplies.len();
         task.meter.count_round(round, pool.columns().len(), variables);
         let (bound, lacking) = list.price(task, (level, branch), (scale, &duals));

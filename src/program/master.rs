@@ -14,6 +14,8 @@ pub(super) struct Master<'a> {
     branch: &'a Branch,
     program: Maximum,
     at: Places,
+    /// Dual values of a program over much the same patterns.
+    known: Option<Duals>,
 }
 
 /// Where the variables stand; `usize::MAX` for one that is not there.
@@ -28,15 +30,18 @@ struct Places {
     columns: BTreeMap<usize, [usize; 2]>,
 }
 
+/// How much a pattern lacks that is not likely to matter, in parts of the largest cost.
+const CLEARLY: f64 = 0.001;
+
 const ABSENT: usize = usize::MAX;
 
 impl<'a> Master<'a> {
     /// A program without patterns, in which no piece is worth more than `most_worth` times the largest
-    /// cost.
+    /// cost. The patterns that lacked nothing at the dual values of the pool are likely to matter.
     pub fn new(
         task: &'a Task,
         (level, branch): (Level, &'a Branch),
-        most_worth: f64,
+        (pool, most_worth): (&Pool, f64),
     ) -> Master<'a> {
         let mut objective: Vec<f64> = task.items.iter().map(|item| item.demand as f64).collect();
         let cap = most_worth * level.largest_cost(task) as f64;
@@ -68,8 +73,13 @@ impl<'a> Master<'a> {
         let budget = level.budget().map_or(ABSENT, |budget| add(-(budget as f64)));
         let at = Places { sheets, least_used, most_used, least_packs, most_packs, budget, columns };
         let program = Maximum::new(task.engine, objective, upper);
-        let mut master = Master { task, level, branch, program, at };
+        let mut master = Master { task, level, branch, program, at, known: pool.duals.clone() };
         master.add_purchases();
+        for (place, column) in pool.columns().iter().enumerate() {
+            master.add(place, column);
+        }
+        // What is found from now on is worth more than its sheet.
+        master.known = None;
         master
     }
 
@@ -97,7 +107,23 @@ impl<'a> Master<'a> {
             push(&mut terms, least, 1.0);
             push(&mut terms, most, -1.0);
         }
-        self.program.add_row(terms, self.level.sheet_cost(&self.task.supplies[index]) as f64);
+        let limit = self.level.sheet_cost(&self.task.supplies[index]) as f64;
+        match self.lacks(index, column) {
+            true => self.program.add_waiting_row(terms, limit),
+            false => self.program.add_row(terms, limit),
+        }
+    }
+
+    /// Whether a pattern was worth clearly less than its sheet at the known dual values.
+    fn lacks(&self, supply: usize, column: &Column) -> bool {
+        let Some(known) = &self.known else { return false };
+        let yields = column.counts.iter().zip(&known.pieces);
+        let worth: f64 = yields.map(|(&count, value)| count as f64 * value).sum();
+        let most = known.most_used.get(supply).copied().unwrap_or(0.0);
+        let least = known.least_used.get(supply).copied().unwrap_or(0.0);
+        let cost = self.level.sheet_cost(&self.task.supplies[supply]) as f64;
+        let allowed = cost + known.sheets[supply] + most - least;
+        allowed - worth > CLEARLY * self.level.largest_cost(self.task) as f64
     }
 
     /// The best dual values; `None` where the engine finds none.

@@ -12,6 +12,9 @@ pub(super) struct Meter(AtomicU64);
 const LARGE: usize = 30_000;
 
 impl Meter {
+    /// Steps for a pair of parts that is looked at.
+    pub const PAIR: u64 = 30;
+
     /// Counts the filling of a table of `cells` cells.
     pub fn count_table(&self, cells: usize) {
         self.add(cells as u64 * 8 + 4_000);
@@ -25,7 +28,7 @@ impl Meter {
 
     /// Counts pairs of parts that were looked at.
     pub fn count_pairs(&self, pairs: usize) {
-        self.add(pairs as u64 * 30);
+        self.add(pairs as u64 * Meter::PAIR);
     }
 
     /// Counts the solution of a linear program from scratch.

@@ -21,8 +21,10 @@
 //! more than their sheet (Gilmore & Gomory 1961, Operations Research 9:849-859; 1965, 13:94-120). The
 //! relaxation's bound is rounded up to the next cost that whole sheets can have (`attainable`); plans
 //! come from filling sheet by sheet (`fill`), diving and the integer program over the patterns found
-//! (`rounding`), and from solving small parts of a plan anew (`refine`); where plan and bound still differ,
-//! `search` branches on packs and sheets, and on patterns where all that matter can be listed (`listed`).
+//! (`rounding`), from the linear program sheet by sheet (`descent`), and from solving small parts of a plan
+//! anew (`refine`); where plan and bound still differ, `search` branches on packs and sheets, and on
+//! patterns where all that matter can be listed (`listed`). Papers that share some of their pieces are
+//! solved one by one first (`apart`). `settle` goes these ways for a level.
 //!
 //! # The proof
 //!
@@ -33,9 +35,11 @@
 //! - level 2: every pattern of `s` is worth at most `v_s + σ_s`; `k_s σ_s ≤ ρ c_s` where `s` can be
 //!   bought; bound = `Σ n_i π_i − Σ h_s σ_s − ρ B`.
 
+mod apart;
 mod attainable;
 mod candidate;
 mod certificate;
+mod descent;
 mod engine;
 mod fill;
 mod level;
@@ -47,6 +51,7 @@ mod refine;
 mod relaxation;
 mod rounding;
 mod search;
+mod settle;
 mod shortage;
 mod solve;
 mod task;

@@ -1,5 +1,6 @@
 //! The patterns found so far.
 
+use super::certificate::Duals;
 use crate::patterns::Layout;
 use std::collections::BTreeSet;
 use std::sync::Arc;
@@ -27,6 +28,8 @@ impl Column {
 pub(super) struct Pool {
     columns: Vec<Column>,
     seen: BTreeSet<(usize, Arc<[u64]>)>,
+    /// The dual values of the last program over them.
+    pub duals: Option<Duals>,
 }
 
 impl Pool {

@@ -14,7 +14,7 @@ use super::pool::{Column, Pool};
 use super::relaxation::{certify, relax};
 use super::rounding::{over_pool, residual};
 use super::search::{Search, Source};
-use super::solve::{Settings, attainable};
+use super::solve::Settings;
 use super::task::Task;
 
 /// Nodes of the search in a small order.
@@ -177,7 +177,7 @@ impl Small<'_> {
         }
         let certificate = certify(rest, level, &relaxed.pieces);
         let mut list = list(rest, level, &certificate, (most, self.settings.list_work))?;
-        let attainable = attainable(rest, level, (0, most + 1));
+        let attainable = Attainable::of(rest, level, (0, most + 1));
         let (mut pool, source) = (Pool::default(), Source::List(&mut list));
         let search = Search::new(rest, (level, self.settings), &attainable, (&mut pool, source));
         Some(base.with(&search.run(now, 0).best, task))

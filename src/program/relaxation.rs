@@ -45,13 +45,13 @@ pub(super) fn relax(
     pool: &mut Pool,
     enough: &dyn Fn((i128, i128)) -> bool,
 ) -> Relaxation {
-    let mut master = Master::new(task, (level, branch), MOST_WORTH);
-    pool.columns().iter().enumerate().for_each(|(at, column)| master.add(at, column));
+    let mut master = Master::new(task, (level, branch), (pool, MOST_WORTH));
     let scale = (PRICING_WORTH / level.largest_cost(task)).max(1);
     let mut best = Relaxation { bound: (0, 1), pieces: plain_values(task, level) };
     let mut lean = LEAN;
     for round in 0..MOST_ROUNDS {
         let Some(duals) = master.solve() else { break };
+        pool.duals = Some(duals.clone());
         let variables = task.items.len() + task.supplies.len();
         task.meter.count_round(round, pool.columns().len(), variables);
         let asked: Vec<f64> = duals
@@ -152,30 +152,37 @@ fn worth_of(task: &Task, pieces: &[i64]) -> Vec<i64> {
     worth(task, &price(task.bounding_spaces(), pieces))
 }
 
-/// A pattern that pricing found: its pieces and its cut tree.
-type Found = (Arc<[u64]>, Arc<Layout>);
-
 /// Adds the priced patterns that are worth more than their sheet; false where there is none.
 fn add_columns(master: &mut Master, pool: &mut Pool, duals: &Duals, priced: &[Best]) -> bool {
     let task = master.task;
     let mut added = false;
     let mut known: Vec<Option<Found>> = vec![None; priced.len()];
+    let slack = TOLERANCE * master.level.largest_cost(task) as f64;
     for (index, supply) in task.supplies.iter().enumerate() {
-        let (counts, layout) = known[supply.space].get_or_insert_with(|| {
-            let best = &priced[supply.space];
-            (best.counts().into(), Arc::new(best.layout()))
+        let best = &priced[supply.space];
+        let found = known[supply.space].get_or_insert_with(|| {
+            let counts: Arc<[u64]> = best.counts().into();
+            let yields = counts.iter().zip(&duals.pieces);
+            let worth = yields.map(|(&count, value)| count as f64 * value).sum();
+            Found { counts, worth, layout: None }
         });
-        let yields = counts.iter().zip(&duals.pieces);
-        let worth: f64 = yields.map(|(&count, value)| count as f64 * value).sum();
-        let slack = TOLERANCE * master.level.largest_cost(task) as f64;
-        if worth <= master.sheet_limit(duals, index) + slack {
+        if found.worth <= master.sheet_limit(duals, index) + slack {
             continue;
         }
-        let column = Column { supply: index, counts: counts.clone(), layout: layout.clone() };
+        let layout = found.layout.get_or_insert_with(|| Arc::new(best.layout())).clone();
+        let column = Column { supply: index, counts: found.counts.clone(), layout };
         if pool.add(column.clone()) {
             master.add(pool.columns().len() - 1, &column);
             added = true;
         }
     }
     added
+}
+
+/// A pattern that pricing found: its pieces, what they are worth, and its cut tree once it is needed.
+#[derive(Clone)]
+struct Found {
+    counts: Arc<[u64]>,
+    worth: f64,
+    layout: Option<Arc<Layout>>,
 }

@@ -109,12 +109,12 @@ pub(super) fn over_pool(
     (pool, values, nodes): (&Pool, &[i64], u64),
 ) -> Option<Candidate> {
     let program = master(task, (level, branch), pool);
-    // Every node is a linear program of its own.
     task.meter.count_program(program.rows.len(), program.cost.len());
+    let (counts, nodes) = program.solve_whole(nodes);
+    // Every node is a linear program of its own.
     (0..nodes).for_each(|_| task.meter.count_again(program.rows.len(), program.cost.len()));
-    let counts = program.solve_whole(nodes)?;
     let mut candidate = Candidate::default();
-    for (column, times) in pool.columns().iter().zip(counts) {
+    for (column, times) in pool.columns().iter().zip(counts?) {
         candidate.add(column, times);
     }
     candidate.cost(task)?;

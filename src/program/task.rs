@@ -46,6 +46,8 @@ pub struct Item {
 pub struct Supply {
     /// Its index in the stock.
     pub sheet: usize,
+    /// Index of its paper in the task.
+    pub(super) paper: usize,
     /// Sheets at hand (`h_s`).
     pub on_hand: u64,
     /// Sheets in a pack (`k_s`).
@@ -180,6 +182,7 @@ fn supplies(
         });
         supplies.push(Supply {
             sheet: index,
+            paper: papers.range::<String, _>(..&sheet.paper).count(),
             on_hand: sheet.on_hand,
             pack: sheet.pack,
             price: sheet.price.map(|price| price.minor()),
@@ -201,6 +204,11 @@ pub fn usable(sheet: &Sheet, workshop: &Workshop) -> Size {
 }
 
 impl Task {
+    /// Whether sheets are sold in packs of several.
+    pub(super) fn has_packs(&self) -> bool {
+        self.supplies.iter().any(|supply| supply.price.is_some() && supply.pack > 1)
+    }
+
     /// The geometry in which patterns are made.
     pub(super) fn pricing_spaces(&self) -> &[Space] {
         &self.spaces

@@ -17,11 +17,12 @@ mod ways;
 
 use super::grid::{Grid, Rounding};
 use super::labels::most_pieces;
-use super::layout::lay_out;
+use super::layout::{lay_out, rename};
 use super::solved::Solved;
 use super::space::Space;
 use super::within::raise;
-use super::{Layout, Shape};
+use super::{Bench, Layout, Shape};
+use crate::measure::Size;
 use completion::Completion;
 use std::sync::Arc;
 use ways::{Entry, MOST_PIECES, Way, Ways};
@@ -53,7 +54,37 @@ pub(super) fn list(
     if !space.is_exact() {
         return None;
     }
-    let grid = Arc::new(limited_grid(space, limits)?);
+    // Shapes that are not wanted would be carried along in every way.
+    let wanted: Vec<usize> = (0..limits.len()).filter(|&shape| limits[shape] > 0).collect();
+    let shapes: Vec<Shape> = wanted.iter().map(|&shape| space.shapes[shape]).collect();
+    let own_values: Vec<i64> = wanted.iter().map(|&shape| values[shape]).collect();
+    let own_limits: Vec<u64> = wanted.iter().map(|&shape| limits[shape]).collect();
+    let plate = Plate { size: space.plate, bench: space.bench, shapes: &shapes };
+    let mut patterns = list_wanted(&plate, &own_values, &own_limits, least, work)?;
+    for pattern in &mut patterns {
+        let mut counts = vec![0; limits.len()];
+        wanted.iter().zip(&pattern.counts).for_each(|(&shape, &count)| counts[shape] = count);
+        pattern.counts = counts;
+        rename(&mut pattern.layout, &wanted);
+    }
+    Some(patterns)
+}
+
+/// A sheet with the shapes that are wanted from it.
+struct Plate<'a> {
+    size: Size,
+    bench: Bench,
+    shapes: &'a [Shape],
+}
+
+fn list_wanted(
+    plate: &Plate,
+    values: &[i64],
+    limits: &[u64],
+    least: i64,
+    work: &mut usize,
+) -> Option<Vec<Pattern>> {
+    let grid = Arc::new(limited_grid(plate, limits)?);
     let most = |shape: usize| most_pieces(&grid, shape).min(limits[shape]);
     if grid.seats.iter().any(|seat| most(seat.shape) > MOST_PIECES) {
         return None;
@@ -81,16 +112,8 @@ fn worth(counts: &[u64], values: &[i64]) -> i128 {
 }
 
 /// The sheet on the sums that the limits allow, or on the reduced points of all sums if those are fewer.
-fn limited_grid(space: &Space, limits: &[u64]) -> Option<Grid> {
-    let shapes = space.shapes.iter().zip(limits);
-    let shapes: Vec<Shape> = shapes
-        .map(|(shape, &limit)| Shape {
-            upright: shape.upright && limit > 0,
-            turned: shape.turned && limit > 0,
-            ..*shape
-        })
-        .collect();
-    let grid = |limits| Grid::new(space.plate, &shapes, space.bench, limits, Rounding::Up);
+fn limited_grid(plate: &Plate, limits: &[u64]) -> Option<Grid> {
+    let grid = |limits| Grid::new(plate.size, plate.shapes, plate.bench, limits, Rounding::Up);
     let (limited, reduced) = (grid(Some(limits)), grid(None));
     let exact = [limited, reduced].into_iter().filter(|grid| !grid.rounded && !grid.strict);
     exact.min_by_key(Grid::pairs).filter(|grid| grid.pairs() <= MOST_CUTS)
@@ -230,8 +253,8 @@ impl Listing<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::{Length, Size};
-    use crate::patterns::{Bench, counts};
+    use crate::measure::Length;
+    use crate::patterns::counts;
 
     fn space(plate: (i64, i64), shapes: &[(i64, i64)]) -> Space {
         let size = |(w, h)| Size::new(Length::from_ticks(w), Length::from_ticks(h));

@@ -52,12 +52,13 @@ pub(super) fn least(program: &Minimum) -> Option<Vec<f64>> {
     Some(ids.iter().map(|&id| solution.value(id)).collect())
 }
 
-/// The best whole values within so many nodes.
-pub(super) fn least_whole(program: &Minimum, nodes: u64) -> Option<Vec<f64>> {
+/// The best whole values within so many nodes, and the nodes that were solved.
+pub(super) fn least_whole(program: &Minimum, nodes: u64) -> (Option<Vec<f64>>, u64) {
     let (model, ids) = program.model(microlp, true);
     let mut options = microlp::SolveOptions::default();
     options.node_limit = Some(nodes);
-    let outcome = model.as_inner().solve_with(options).ok()?;
-    let values = values(&outcome.into_solution().ok()?);
-    (values.len() == ids.len()).then_some(values)
+    let Ok(outcome) = model.as_inner().solve_with(options) else { return (None, nodes) };
+    let solved = outcome.stats().nodes_solved;
+    let found = outcome.into_solution().ok().map(|solution| values(&solution));
+    (found.filter(|found| found.len() == ids.len()), solved)
 }

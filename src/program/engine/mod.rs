@@ -27,14 +27,19 @@ pub(super) type Terms = Vec<(usize, f64)>;
 
 /// `maximise objective·v` subject to `rows` (each `terms·v <= limit`) and `0 <= v <= upper`.
 ///
-/// Rows can be added after a solve; the simplex then starts from the basis it had.
+/// Rows can be added after a solve; the simplex then starts from the basis it had. Rows that are not
+/// likely to matter wait until a solution breaks them.
 pub(super) struct Maximum {
     engine: Engine,
     objective: Vec<f64>,
     upper: Vec<f64>,
     rows: Vec<(Terms, f64)>,
+    waiting: Vec<(Terms, f64)>,
     warm: Option<Box<dyn Warm>>,
 }
+
+/// Waiting rows that are added at once, at most: those that are broken most.
+const MOST_CALLED: usize = 16;
 
 /// A program that an engine holds ready for more rows.
 trait Warm {
@@ -48,7 +53,8 @@ trait Warm {
 impl Maximum {
     /// A program without rows.
     pub fn new(engine: Engine, objective: Vec<f64>, upper: Vec<f64>) -> Maximum {
-        Maximum { engine, objective, upper, rows: Vec::new(), warm: None }
+        let (rows, waiting) = (Vec::new(), Vec::new());
+        Maximum { engine, objective, upper, rows, waiting, warm: None }
     }
 
     /// Adds `terms·v <= limit`.
@@ -59,8 +65,23 @@ impl Maximum {
         self.rows.push((terms, limit));
     }
 
+    /// The same for a row that is not likely to matter.
+    pub fn add_waiting_row(&mut self, terms: Terms, limit: f64) {
+        self.waiting.push((terms, limit));
+    }
+
     /// The best values, or `None` where the engine finds none (unbounded, or a numerical failure).
     pub fn solve(&mut self) -> Option<Vec<f64>> {
+        loop {
+            let values = self.solve_rows()?;
+            if !self.call_broken(&values) {
+                return Some(values);
+            }
+        }
+    }
+
+    /// The best values as to the rows that do not wait.
+    fn solve_rows(&mut self) -> Option<Vec<f64>> {
         let warm = self.warm.as_mut().and_then(|warm| warm.values());
         if let Some(values) = warm.filter(|values| self.holds(values)) {
             return Some(values);
@@ -73,13 +94,32 @@ impl Maximum {
         self.warm.as_mut()?.values()
     }
 
+    /// Adds those of the waiting rows that the values break most; false where they break none.
+    fn call_broken(&mut self, values: &[f64]) -> bool {
+        let excess = |(terms, limit): &(Terms, f64)| excess(terms, *limit, values);
+        let mut broken: Vec<(f64, usize)> =
+            self.waiting.iter().map(excess).zip(0..).filter(|(excess, _)| *excess > 1e-7).collect();
+        broken.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+        broken.truncate(MOST_CALLED);
+        let mut called: Vec<usize> = broken.into_iter().map(|(_, at)| at).collect();
+        called.sort_unstable();
+        for at in called.iter().rev() {
+            let (terms, limit) = self.waiting.swap_remove(*at);
+            self.add_row(terms, limit);
+        }
+        !called.is_empty()
+    }
+
     /// Guards against drift of a long chain of added rows.
     fn holds(&self, values: &[f64]) -> bool {
-        self.rows.iter().all(|(terms, limit)| {
-            let left: f64 = terms.iter().map(|&(at, factor)| factor * values[at]).sum();
-            left <= limit + 1e-6 * (1.0 + limit.abs())
-        })
+        self.rows.iter().all(|(terms, limit)| excess(terms, *limit, values) <= 1e-6)
     }
+}
+
+/// By how much values break a row, in parts of its limit.
+fn excess(terms: &Terms, limit: f64, values: &[f64]) -> f64 {
+    let left: f64 = terms.iter().map(|&(at, factor)| factor * values[at]).sum();
+    (left - limit) / (1.0 + limit.abs())
 }
 
 /// `minimise cost·v` subject to `rows` (each `terms·v >= limit`) and `lower <= v <= upper`.
@@ -106,14 +146,16 @@ impl Minimum {
         }
     }
 
-    /// The best whole values found within `nodes` nodes of branch and bound: an offer, never a proof.
-    pub fn solve_whole(&self, nodes: u64) -> Option<Vec<u64>> {
-        let values = match self.engine {
+    /// The best whole values found within `nodes` nodes of branch and bound, and how many it took: an
+    /// offer, never a proof.
+    pub fn solve_whole(&self, nodes: u64) -> (Option<Vec<u64>>, u64) {
+        let (values, nodes) = match self.engine {
             Engine::Microlp => microlp::least_whole(self, nodes),
             #[cfg(feature = "highs")]
-            Engine::Highs => highs::least_whole(self, nodes),
-        }?;
-        Some(values.iter().map(|value| value.round() as u64).collect())
+            Engine::Highs => (highs::least_whole(self, nodes), nodes),
+        };
+        let whole = |values: Vec<f64>| values.iter().map(|value| value.round() as u64).collect();
+        (values.map(whole), nodes)
     }
 
     /// The program as the engine takes it, its variables whole or not.

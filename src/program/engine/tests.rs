@@ -34,6 +34,18 @@ fn rows_added_after_a_solve_count() {
 }
 
 #[test]
+fn waiting_rows_count_once_they_are_broken() {
+    for &engine in ENGINES {
+        let mut program = Maximum::new(engine, vec![1.0, 2.0], vec![4.0, 10.0]);
+        program.add_row(vec![(0, 1.0), (1, 1.0)], 5.0);
+        program.add_waiting_row(vec![(1, 1.0)], 3.0);
+        program.add_waiting_row(vec![(0, 1.0), (1, 3.0)], 10.0);
+        program.add_waiting_row(vec![(0, 1.0)], 9.0);
+        assert_near(program.solve(), &[2.5, 2.5]);
+    }
+}
+
+#[test]
 fn what_has_no_limit_has_no_answer() {
     for &engine in ENGINES {
         let mut program = Maximum::new(engine, vec![1.0], vec![f64::INFINITY]);
@@ -54,9 +66,9 @@ fn whole_and_broken_numbers_differ() {
     for &engine in ENGINES {
         // 2 and 1/2 sheets cost 4.5; with whole ones, 2 and 1 cost 5.
         assert_near(cover(engine, f64::INFINITY).solve(), &[2.0, 0.5, 0.0]);
-        assert_eq!(cover(engine, f64::INFINITY).solve_whole(100), Some(vec![2, 1, 0]));
+        assert_eq!(cover(engine, f64::INFINITY).solve_whole(100).0, Some(vec![2, 1, 0]));
         // At most one sheet of each: the third pattern has to help.
-        assert_eq!(cover(engine, 1.0).solve_whole(100), Some(vec![1, 1, 1]));
+        assert_eq!(cover(engine, 1.0).solve_whole(100).0, Some(vec![1, 1, 1]));
     }
 }
 
@@ -64,6 +76,6 @@ fn whole_and_broken_numbers_differ() {
 fn what_cannot_be_has_no_answer() {
     for &engine in ENGINES {
         assert_eq!(cover(engine, 0.5).solve(), None, "{engine:?}");
-        assert_eq!(cover(engine, 0.5).solve_whole(100), None, "{engine:?}");
+        assert_eq!(cover(engine, 0.5).solve_whole(100).0, None, "{engine:?}");
     }
 }

@@ -1,0 +1,294 @@
+//! One level of one task: a bound, better plans, and a search where both differ.
+
+use super::apart;
+use super::attainable::Attainable;
+use super::candidate::{Candidate, Cost};
+use super::certificate::Certificate;
+use super::descent::descend;
+use super::fill::{Chance, fill, rework};
+use super::level::{Branch, Level};
+use super::listed::{list, near};
+use super::master::master;
+use super::meter::Meter;
+use super::pool::Pool;
+use super::refine::{Goal, refine};
+use super::relaxation::{certify, relax};
+use super::rounding::{base, dive, over_pool, piece_values, residual};
+use super::search::{Search, Source};
+use super::solve::{Proven, Settings};
+use super::task::Task;
+
+/// The bound is worth more time than better plans and proofs: so many times their steps.
+const BOUND_SHARE: u64 = 10;
+
+/// Brings one level to its end, within so many steps of the task's meter: the best plan found, and its
+/// proof.
+pub(super) fn settle(
+    task: &Task,
+    (level, settings, steps): (Level, &Settings, u64),
+    pool: &mut Pool,
+    start: Candidate,
+) -> (Candidate, Proven) {
+    let rank = Ranking { task, level, best: start, negligible: settings.negligible };
+    // Nothing to spend: the empty certificate says all.
+    let pieces = match rank.value() {
+        0 => vec![0.0; task.items.len()],
+        _ => {
+            let root = Branch::root(task);
+            let most = task.meter.steps() + settings.steps.saturating_mul(BOUND_SHARE);
+            let enough = |_| (settings.stop)() || task.meter.steps() > most;
+            relax(task, (level, &root), pool, &enough).pieces
+        }
+    };
+    let certificate = certify(task, level, &pieces);
+    let scale = i128::from(certificate.scale);
+    let least = certificate.bound.max(0) / scale;
+    let attainable = Attainable::of(task, level, (least as i64, rank.value()));
+    let certified = attainable.round_up(certificate.bound, scale);
+    let proof = Proof { certificate: &certificate, attainable: &attainable, bound: certified };
+    let end = steps.max(task.meter.steps() + settings.steps / 4);
+    let mut settling = Settling { rank, pool, settings, end, proof, pieces: &pieces };
+    settling.run();
+    let (rank, proof) = (settling.rank, settling.proof);
+    let value = rank.value();
+    let bound = proof.bound.min(value);
+    (rank.best, Proven { value, bound, complete_search: bound > certified, certificate })
+}
+
+/// What is proven of a level so far.
+struct Proof<'a> {
+    certificate: &'a Certificate,
+    attainable: &'a Attainable,
+    bound: i64,
+}
+
+/// One level on its way from a relaxation to a plan with a proof.
+struct Settling<'a> {
+    rank: Ranking<'a>,
+    pool: &'a mut Pool,
+    settings: &'a Settings<'a>,
+    /// Steps after which nothing new is begun.
+    end: u64,
+    proof: Proof<'a>,
+    /// The values of the pieces in the relaxation.
+    pieces: &'a [f64],
+}
+
+impl Settling<'_> {
+    /// Every way once, the cheap ones first, each within its part of the steps that are left.
+    fn run(&mut self) {
+        let task = self.rank.task;
+        // Where packs are bought, spending hangs on which, and only the search can change that.
+        let search_first = self.rank.level == Level::Spend && task.has_packs();
+        self.within(1, Settling::apart);
+        // After all papers were solved one by one, one look at all of them finds nothing.
+        if !search_first || task.papers.len() == 1 {
+            self.within(1, Settling::dive);
+            self.within(8, Settling::list);
+        }
+        if search_first {
+            self.within(2, Settling::search);
+        }
+        // Sheet by sheet, the fewest are found; which of many sheets to take is a matter of exchange.
+        let exchange = self.rank.level != Level::Spend;
+        self.within(if exchange { 24 } else { 8 }, Settling::descend);
+        self.within(3, Settling::improve);
+        self.within(4, Settling::list);
+        self.within(if search_first { 1 } else { 2 }, Settling::refine);
+        self.within(if exchange { 8 } else { 3 }, Settling::descend);
+        self.within(1, Settling::search);
+        self.within(1, Settling::list);
+    }
+
+    /// Goes one way within a `part`th of the steps left, unless the plan is good enough already.
+    fn within(&mut self, part: u64, way: fn(&mut Self, &Settings, u64)) {
+        let task = self.rank.task;
+        let now = task.meter.steps();
+        let end = now + self.end.saturating_sub(now) / part;
+        let outer = self.settings.stop;
+        let stop = || outer() || task.meter.steps() >= end;
+        if self.rank.is_near(self.proof.bound) || stop() {
+            return;
+        }
+        way(self, &Settings { stop: &stop, ..*self.settings }, end);
+    }
+
+    /// Makes plans sheet by sheet, every time by other chances.
+    fn descend(&mut self, settings: &Settings, _: u64) {
+        let Ranking { task, level, .. } = self.rank;
+        let mut chance = Chance::new(task.meter.steps());
+        let mut failures = 0;
+        for &slack in DESCENT_SLACKS.iter().cycle() {
+            if self.rank.is_near(self.proof.bound) || (settings.stop)() || failures == MOST_FAILURES
+            {
+                break;
+            }
+            let from = (&*self.pool, slack);
+            let plan = descend(task, level, from, (&mut chance, settings.stop));
+            failures += usize::from(plan.is_none());
+            self.rank.offer(plan);
+        }
+    }
+
+    /// Takes the whole part of the relaxed solution, again and again.
+    fn dive(&mut self, settings: &Settings, _: u64) {
+        let Ranking { task, level, .. } = self.rank;
+        let root = Branch::root(task);
+        let plan = dive(task, (level, &root), (self.pool, settings.stop));
+        self.rank.offer(plan);
+    }
+
+    /// Solves papers that share only some of their pieces one by one.
+    fn apart(&mut self, settings: &Settings, steps: u64) {
+        let Ranking { task, level, .. } = self.rank;
+        // What one paper may use of the budget hangs on the others.
+        if level != Level::Spend {
+            return;
+        }
+        let known = (self.proof.attainable, self.rank.value());
+        let solved = apart::solve(task, (self.pool, self.pieces), (settings, steps), known);
+        if let Some(solved) = solved {
+            self.proof.bound = self.proof.bound.max(solved.bound);
+            self.rank.offer(solved.best);
+        }
+    }
+
+    /// Searches among all patterns that a better plan may use, if these can be listed.
+    fn list(&mut self, settings: &Settings, end: u64) {
+        let Ranking { task, level, .. } = self.rank;
+        let pairs = end.saturating_sub(task.meter.steps()) / Meter::PAIR;
+        let work = settings.list_work.min(pairs as usize);
+        let most = self.proof.attainable.below(self.rank.value());
+        let Some(mut list) = list(task, level, self.proof.certificate, (most, work)) else {
+            return;
+        };
+        self.search_from(settings, (&mut Pool::default(), Source::List(&mut list)));
+    }
+
+    /// Searches with patterns made on the way.
+    fn search(&mut self, settings: &Settings, _: u64) {
+        let Ranking { task, level, .. } = self.rank;
+        let most = self.proof.attainable.below(self.rank.value());
+        let mut near = near(task, level, self.proof.certificate, (most, self.pool));
+        self.search_from(settings, (&mut near, Source::Sheets));
+    }
+
+    /// Searches, and takes the plan and the bound that come of it.
+    fn search_from(&mut self, settings: &Settings, from: (&mut Pool, Source)) {
+        let Ranking { task, level, .. } = self.rank;
+        let search = Search::new(task, (level, settings), self.proof.attainable, from);
+        let found = search.run(self.rank.best.clone(), self.proof.bound);
+        self.proof.bound = self.proof.bound.max(found.bound);
+        self.rank.best = found.best;
+        self.rank.best.add_to(self.pool);
+    }
+
+    /// Takes a few sheets out and solves what is missing, again and again.
+    fn refine(&mut self, settings: &Settings, steps: u64) {
+        let Ranking { task, level, .. } = self.rank;
+        let Proof { attainable, certificate, bound } = self.proof;
+        let goal = Goal { level, attainable, bound, certificate, steps };
+        let values = piece_values(self.pieces);
+        self.rank.best = refine(task, &goal, self.rank.best.clone(), (&values, settings));
+    }
+
+    /// Looks for plans by rounding the relaxed one, by the integer program over the patterns found, and
+    /// by filling sheets.
+    fn improve(&mut self, settings: &Settings, _: u64) {
+        let Ranking { task, level, .. } = self.rank;
+        let (values, bound) = (piece_values(self.pieces), self.proof.bound);
+        let place = (level, &Branch::root(task));
+        let open = |rank: &Ranking| !rank.is_near(bound) && !(settings.stop)();
+        let rank = &mut self.rank;
+        for slack in SLACKS {
+            if open(rank) {
+                let better = around(rank, (self.pool, settings), &values, (slack, bound));
+                rank.offer(better);
+            }
+        }
+        if open(rank) {
+            rank.offer(over_pool(task, place, (self.pool, &values, settings.pool_nodes)));
+        }
+        if open(rank) {
+            let target = target(level, bound);
+            rank.offer(fill(task, Candidate::default(), &values));
+            let effort = (settings.rounds / 2, target, settings.stop);
+            rank.offer(Some(rework(task, rank.best.clone(), &values, effort)));
+        }
+        rank.best.add_to(self.pool);
+    }
+}
+
+/// Sheets a pattern that are given back before a plan is made sheet by sheet, by turns.
+const DESCENT_SLACKS: [u64; 3] = [0, 1, 2];
+/// Times that the stock may not suffice for such a plan until no more are tried.
+const MOST_FAILURES: usize = 4;
+
+/// Sheets a pattern that are given back before the rest of an order is solved as a small one.
+const SLACKS: [u64; 2] = [1, 4];
+
+/// Keeps most of a relaxed solution as it is and solves what is left as an order of its own, which is
+/// small whatever the counts are.
+fn around(
+    rank: &Ranking,
+    (pool, settings): (&mut Pool, &Settings),
+    values: &[i64],
+    (slack, certified): (u64, i64),
+) -> Option<Candidate> {
+    let (task, level) = (rank.task, rank.level);
+    let parts = master(task, (level, &Branch::root(task)), pool).solve()?;
+    let base = base(pool, &parts, slack);
+    if base.runs.is_empty() {
+        return None;
+    }
+    let rest = task.after(&base)?;
+    let level = residual(level, task, &base)?;
+    let root = Branch::root(&rest);
+    let best = fill(&rest, Candidate::default(), values)?;
+    let mut small = Ranking { task: &rest, level, best, ..*rank };
+    small.offer(over_pool(&rest, (level, &root), (pool, values, settings.pool_nodes)));
+    let left = certified - level.value(base.cost(task)?);
+    let effort = (settings.rounds / 4, target(level, left), settings.stop);
+    Some(base.with(&rework(&rest, small.best, values, effort), task))
+}
+
+fn target(level: Level, certified: i64) -> Cost {
+    match level {
+        Level::Spend => Cost { spend: certified, stock: i64::MAX },
+        Level::Stock { budget } => Cost { spend: budget, stock: certified },
+    }
+}
+
+/// The best plan so far at a level.
+struct Ranking<'a> {
+    task: &'a Task,
+    level: Level,
+    best: Candidate,
+    /// A gap of one part in so many is good enough.
+    negligible: i64,
+}
+
+impl Ranking<'_> {
+    fn value(&self) -> i64 {
+        self.best.cost(self.task).map_or(i64::MAX, |cost| self.level.value(cost))
+    }
+
+    /// Whether the plan costs no more than a bound, or so little more that it isn't worth work.
+    fn is_near(&self, bound: i64) -> bool {
+        let value = self.value();
+        value <= bound || value - bound <= value / self.negligible
+    }
+
+    /// Takes the candidate where it is complete and cheaper, level by level.
+    fn offer(&mut self, candidate: Option<Candidate>) {
+        let Some(candidate) = candidate.filter(|candidate| candidate.is_complete(self.task)) else {
+            return;
+        };
+        let (Some(new), Some(old)) = (candidate.cost(self.task), self.best.cost(self.task)) else {
+            return;
+        };
+        if new < old {
+            self.best = candidate;
+        }
+    }
+}
