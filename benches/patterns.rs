@@ -33,7 +33,7 @@ fn read(number: usize, turned: bool) -> Option<Instance> {
 }
 
 fn solve(instance: &Instance) -> i64 {
-    let bench = Bench { blade: Length::ZERO, knife: Length::MAX, hold: Length::ZERO };
+    let bench = Bench { blade: Length::ZERO, knife: Length::MAX, hold: Length::ZERO, stages: None };
     Space::new(instance.plate, &instance.shapes, bench).best(&instance.areas).value()
 }
 
@@ -69,7 +69,7 @@ fn cards(criterion: &mut Criterion) {
     let values: Vec<i64> =
         (3..).zip(&shapes).map(|(odd, shape)| area_in_64ths(shape.size) + odd * 7 % 11).collect();
     let limits: Vec<u64> = (0..).take(shapes.len()).map(|step| step % 3).collect();
-    let bench = Bench { blade: Length::ZERO, knife: Length::MAX, hold: Length::ZERO };
+    let bench = Bench { blade: Length::ZERO, knife: Length::MAX, hold: Length::ZERO, stages: None };
     for (name, plate) in [("12 x 12", eighths(96, 96)), ("26 x 40", eighths(208, 320))] {
         let mut group = criterion.benchmark_group(format!("24 kinds of cards on {name} in"));
         group.sample_size(20);

@@ -63,6 +63,7 @@ impl<'a> Shelf<'a> {
                 blade: trimmer.blade,
                 knife: trimmer.knife,
                 hold: trimmer.smallest_hold,
+                stages: trimmer.stages,
             },
             values: values.into_iter().map(|value| value.minor()).collect(),
             on_hand: sheets.iter().map(|sheet| sheet.on_hand).collect(),

@@ -18,6 +18,39 @@ pub fn counts(layout: &Layout, shapes: usize) -> Vec<u64> {
     counts
 }
 
+/// A plate from which nothing is cut.
+pub(super) fn remnant(size: Size) -> Layout {
+    Layout { size, content: Content::Remnant }
+}
+
+/// How often cuts go another way than those before, and once for the first, at most on any plate.
+pub fn stages(layout: &Layout) -> u32 {
+    stages_after(layout, None)
+}
+
+fn stages_after(layout: &Layout, before: Option<Axis>) -> u32 {
+    let (axis, parts) = match &layout.content {
+        Content::Piece(..) | Content::Remnant => return 0,
+        Content::CutX(_, first, second) => (Axis::Width, [first, second]),
+        Content::CutY(_, first, second) => (Axis::Height, [first, second]),
+    };
+    let below = parts.map(|part| stages_after(part, Some(axis)));
+    u32::from(before != Some(axis)) + below[0].max(below[1])
+}
+
+/// Leaves pieces uncut of which more than `left` are there, and takes the others off it.
+pub(super) fn leave_out(layout: &mut Layout, left: &mut [u64]) {
+    match &mut layout.content {
+        Content::CutX(_, first, second) | Content::CutY(_, first, second) => {
+            leave_out(first, left);
+            leave_out(second, left);
+        }
+        Content::Piece(shape, _) if left[*shape] == 0 => layout.content = Content::Remnant,
+        Content::Piece(shape, _) => left[*shape] -= 1,
+        Content::Remnant => {}
+    }
+}
+
 /// Gives every shape another index: that at its own place in `names`.
 pub(super) fn rename(layout: &mut Layout, names: &[usize]) {
     match &mut layout.content {

@@ -27,12 +27,15 @@
 //! - **hold**: a plate is only cut where both its sides reach it. If no piece is narrower, that holds by
 //!   itself. Else each part is a raster point exactly or is trimmed to one, which is always possible at
 //!   the bench but may miss a better pattern; [`Space::relaxed`] gives the bound.
+//! - **stages**: where their number is limited, patterns come from a table of their own, which may miss a
+//!   better one too.
 //!
 //! | file | what |
 //! | --- | --- |
 //! | `raster.rs`, `grid.rs` | points, cells, seats of shapes, what may be cut |
 //! | `table.rs`, `solved.rs` | F for all cells |
 //! | `finder.rs`, `part.rs`, `layout.rs` | from F back to a cut tree, with few and large remnants |
+//! | `staged.rs` | a good pattern with a limited number of stages |
 //! | `within.rs`, `labels.rs`, `fill.rs` | a good pattern with limited numbers of pieces |
 //! | `listing.rs` | all patterns with limited numbers of pieces that are worth at least so much |
 
@@ -46,10 +49,11 @@ mod part;
 mod raster;
 mod solved;
 mod space;
+mod staged;
 mod table;
 mod within;
 
-pub use layout::counts;
+pub use layout::{counts, stages};
 pub use listing::Pattern;
 pub use space::{Best, Space};
 
@@ -64,6 +68,9 @@ pub struct Bench {
     pub knife: Length,
     /// Narrowest strip that can be held while it is cut.
     pub hold: Length,
+    /// How many stages a pattern may have: how often cuts go another way than those before, and once
+    /// for the first. `None` is any number.
+    pub stages: Option<u32>,
 }
 
 /// A piece that may be cut from the sheet, in the ways it may lie.

@@ -2,7 +2,7 @@
 
 use super::grid::{Grid, Rounding};
 use super::solved::Solved;
-use super::{Bench, Layout, Pattern, Shape, layout, listing, within};
+use super::{Bench, Layout, Pattern, Shape, layout, listing, staged, within};
 use crate::measure::{Axis, Length, Size};
 use std::sync::Arc;
 
@@ -30,11 +30,16 @@ impl Space {
         Space::with(plate, shapes, bench, Rounding::Up)
     }
 
-    /// The same sheet for upper bounds: no strip is too narrow to be held, and where lengths have to be
-    /// rounded, they are rounded down. Its best value is never less than that of [`Space::new`]; its
+    /// The same sheet for upper bounds: no strip is too narrow to be held, there may be any number of
+    /// stages, and where lengths have to be rounded, they are rounded down. Its best value is never less than that of [`Space::new`]; its
     /// layouts are only fit for the bench where neither hold nor rounding matters.
     pub fn relaxed(plate: Size, shapes: &[Shape], bench: Bench) -> Space {
-        Space::with(plate, shapes, Bench { hold: Length::ZERO, ..bench }, Rounding::Down)
+        Space::with(
+            plate,
+            shapes,
+            Bench { hold: Length::ZERO, stages: None, ..bench },
+            Rounding::Down,
+        )
     }
 
     fn with(plate: Size, shapes: &[Shape], bench: Bench, rounding: Rounding) -> Space {
@@ -42,10 +47,14 @@ impl Space {
         Space { grid, shapes: shapes.to_vec(), plate, bench }
     }
 
-    /// Whether [`Space::best`] is exact: no piece is narrower than the smallest hold, and no length had
-    /// to be rounded.
+    /// Whether [`Space::best`] is exact: no piece is narrower than the smallest hold, no length had to be
+    /// rounded, and the stages are not limited.
     pub fn is_exact(&self) -> bool {
-        !self.grid.strict && !self.grid.rounded
+        !self.grid.strict && !self.grid.rounded && self.bench.stages.is_none()
+    }
+
+    pub(super) fn grid(&self) -> &Grid {
+        &self.grid
     }
 
     /// Whether the shape can be cut from the sheet at all.
@@ -65,6 +74,9 @@ impl Space {
     /// With a smallest hold that matters, parts are always trimmed to raster points before they are cut
     /// on, a plate with a side below the hold is never cut, and nothing lies below more than 90 cuts.
     pub fn best(&self, values: &[i64]) -> Best {
+        if let Some(stages) = self.bench.stages {
+            return staged::best(self, values, stages);
+        }
         let solved = Solved::new(self.grid.clone(), values);
         if !self.grid.strict {
             return Best::solved(solved);
@@ -108,7 +120,10 @@ impl Space {
 
     /// The same where the best pattern without limits is known.
     pub fn within(&self, free: &Best, values: &[i64], limits: &[u64]) -> Best {
-        within::search(self, free, values, limits)
+        match self.bench.stages {
+            Some(stages) => staged::best_within(self, (free, values, limits), stages),
+            None => within::search(self, free, values, limits),
+        }
     }
 
     /// All patterns with a piece and at most `limits[i]` pieces of shape i that are worth at least

@@ -107,7 +107,7 @@ impl Question<'_> {
             }
             let gap = bound.min(self.all()) - i128::from(best.merit.0);
             let question = (self.values, self.limits);
-            if gap <= 0 || !raise(&self.grid, question, &mut penalties, &relaxed, gap) {
+            if gap <= 0 || !raise(&relaxed.counts(&self.grid), question, &mut penalties, gap) {
                 break;
             }
             let values = self.values.iter().zip(&penalties);
@@ -153,13 +153,11 @@ impl Question<'_> {
 
 /// One step of the subgradient on the penalties; `false` where there is no direction to go.
 pub(super) fn raise(
-    grid: &Grid,
+    counts: &[u64],
     (values, limits): (&[i64], &[u64]),
     penalties: &mut [i64],
-    relaxed: &Part,
     gap: i128,
 ) -> bool {
-    let counts = relaxed.counts(grid);
     let over = counts.iter().zip(limits).zip(penalties.iter());
     let over: Vec<i128> = over
         .map(|((&count, &limit), &penalty)| {

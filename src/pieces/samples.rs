@@ -29,6 +29,7 @@ pub(super) fn workshop() -> Workshop {
             squaring: Length::ZERO,
             lift: Lift::Sheets(5),
             smallest_hold: Length::ZERO,
+            stages: None,
         },
         keep: Keep { short: inches("1"), long: inches("4"), value: 30 },
         spares: Spares { percent: 5, at_least: 1 },

@@ -109,7 +109,12 @@ pub fn tasks(bill: &Bill, stock: &Stock, workshop: &Workshop) -> Vec<Task> {
 /// What the trimmer of the workshop can do.
 pub fn bench(workshop: &Workshop) -> Bench {
     let trimmer = &workshop.trimmer;
-    Bench { blade: trimmer.blade, knife: trimmer.knife, hold: trimmer.smallest_hold }
+    Bench {
+        blade: trimmer.blade,
+        knife: trimmer.knife,
+        hold: trimmer.smallest_hold,
+        stages: trimmer.stages,
+    }
 }
 
 /// The connected groups of papers, sorted by their first paper.

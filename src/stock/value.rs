@@ -117,6 +117,7 @@ mod tests {
                 squaring: zero,
                 lift: Lift::Sheets(1),
                 smallest_hold: zero,
+                stages: None,
             },
             keep: Keep { short: zero, long: zero, value: percent },
             spares: Spares { percent: 0, at_least: 0 },

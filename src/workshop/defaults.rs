@@ -32,6 +32,7 @@ impl Default for Trimmer {
             squaring: Length::ZERO,
             lift: Lift::Sheets(5),
             smallest_hold: Length::ZERO,
+            stages: None,
         }
     }
 }

@@ -48,6 +48,9 @@ pub struct Trimmer {
     pub lift: Lift,
     /// Narrowest strip that can be held while it is cut.
     pub smallest_hold: Length,
+    /// How many stages a pattern may have, squaring apart: how often its cuts go another way than those
+    /// before, and once for the first. `None` is any number.
+    pub stages: Option<u32>,
 }
 
 /// How much goes under the knife at once.

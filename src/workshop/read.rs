@@ -89,6 +89,8 @@ impl Reader<'_> {
         set(&mut trimmer.blade, self.length(section, "blade", Length::ZERO));
         set(&mut trimmer.squaring, self.length(section, "squaring", Length::ZERO));
         set(&mut trimmer.smallest_hold, self.length(section, "smallest_hold", Length::ZERO));
+        let stages = self.count(section, "stages", 0..=100);
+        set(&mut trimmer.stages, stages.map(|most| (most > 0).then_some(most as u32)));
         set(&mut trimmer.lift, self.lift(section));
         let squaring = trimmer.squaring;
         if squaring != Length::ZERO && squaring < trimmer.blade {

@@ -46,6 +46,8 @@ pub struct Rules {
     pub blade: i64,
     pub squaring: i64,
     pub hold: i64,
+    /// 0 is any number.
+    pub stages: u32,
     pub keep: (i64, i64),
     pub spares: u64,
     pub grain: &'static str,
@@ -96,6 +98,7 @@ impl Batch {
             blade: 0,
             squaring: 0,
             hold: 0,
+            stages: 0,
             keep: (1, 1),
             spares: 0,
             grain: "ignore",
@@ -183,11 +186,11 @@ impl Batch {
 
 impl Rules {
     fn text(&self) -> String {
-        let Rules { knife, blade, squaring, hold, keep, spares, grain } = self;
+        let Rules { knife, blade, squaring, hold, stages, keep, spares, grain } = self;
         format!(
             "unit = \"mm\"\n[trimmer]\nknife = \"{knife} mm\"\ngraduation = \"1 mm\"\n\
              blade = \"{blade} mm\"\nsquaring = \"{squaring} mm\"\nsmallest_hold = \"{hold} mm\"\n\
-             [keep]\nshort = \"{} mm\"\nlong = \"{} mm\"\n[spares]\npercent = 0\n\
+             stages = {stages}\n[keep]\nshort = \"{} mm\"\nlong = \"{} mm\"\n[spares]\npercent = 0\n\
              at_least = {spares}\n[grain]\nrule = \"{grain}\"\n",
             keep.0, keep.1
         )
@@ -221,6 +224,7 @@ pub fn batches(extent: Extent) -> impl Strategy<Value = Batch> {
             blade,
             squaring: squaring.max(blade),
             hold,
+            stages: 0,
             keep: (keep.0.min(keep.1), keep.0.max(keep.1)),
             spares,
             grain,

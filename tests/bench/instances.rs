@@ -9,7 +9,8 @@ use cardwright::patterns::{Bench, Shape};
 use std::path::{Path, PathBuf};
 
 /// A bench that cuts any length without loss.
-pub const EASY: Bench = Bench { blade: Length::ZERO, knife: Length::MAX, hold: Length::ZERO };
+pub const EASY: Bench =
+    Bench { blade: Length::ZERO, knife: Length::MAX, hold: Length::ZERO, stages: None };
 
 /// The folder of open instances, if it is there.
 pub fn benchmarks() -> Option<PathBuf> {

@@ -39,6 +39,7 @@ pub fn workshop() -> Workshop {
             squaring: Length::ZERO,
             lift: Lift::Sheets(5),
             smallest_hold: Length::ZERO,
+            stages: None,
         },
         keep: Keep { short: inches("1"), long: inches("4"), value: 30 },
         spares: Spares { percent: 5, at_least: 1 },

@@ -4,7 +4,7 @@
 use crate::bench::batches::{Batch, Extent, batches};
 use crate::laws::judge::leaves;
 use cardwright::batch::{Effort, Made, Options};
-use cardwright::plan::{Content, Level, Proof};
+use cardwright::plan::{Content, Level, Node, Proof};
 use proptest::prelude::*;
 use std::collections::BTreeMap;
 
@@ -23,6 +23,17 @@ fn levels(proof: &Proof) -> [&Level; 2] {
 fn spend(made: &Made) -> (i64, i64) {
     let of = |proof: &Proof| (proof.spend.value.minor(), proof.spend.bound.minor());
     made.plan.proof.iter().map(of).fold((0, 0), |sum, one| (sum.0 + one.0, sum.1 + one.1))
+}
+
+/// How often cuts go another way than those before.
+fn turns(node: &Node, before: Option<bool>) -> u32 {
+    let (wide, parts) = match &node.content {
+        Content::CutX(_, parts) => (true, parts),
+        Content::CutY(_, parts) => (false, parts),
+        _ => return 0,
+    };
+    let below = parts.iter().map(|part| turns(part, Some(wide))).max().unwrap_or(0);
+    below + u32::from(before != Some(wide))
 }
 
 /// A batch with a seed for changes of it.
@@ -85,6 +96,21 @@ proptest! {
         if let (Some(one), Some(two)) = (one, two) {
             prop_assert_eq!(bytes(&one), bytes(&two));
         }
+    }
+
+    #[test]
+    fn few_stages_are_enough(batch in batches(SMALL), stages in 2..5_u32) {
+        let mut few = batch.clone();
+        few.rules.stages = stages;
+        let outcome = few.plan();
+        prop_assert!(outcome.faults.is_empty(), "{:?}", outcome.faults);
+        let (Some(any), Some(few)) = (batch.made(), outcome.made) else { return Ok(()) };
+        for run in &few.plan.runs {
+            // Squaring is at most one turn more.
+            prop_assert!(turns(&run.layout, None) <= stages + 2, "{}", run.id);
+        }
+        // What any number of stages cannot do, few of them cannot.
+        prop_assert!(spend(&few).0 >= spend(&any).1);
     }
 
     #[test]

@@ -52,7 +52,7 @@ pub(super) fn tiny(width: i64, height: i64) -> Size {
 
 fn bench(blade: i64, knife: i64, hold: i64) -> Bench {
     let [blade, knife, hold] = [blade, knife, hold].map(Length::from_ticks);
-    Bench { blade, knife, hold }
+    Bench { blade, knife, hold, stages: None }
 }
 
 fn enumerate(plate: Size, shapes: &[Shape], values: &[i64], bench: Bench) -> i64 {

@@ -101,7 +101,7 @@ fn the_knife_and_the_hold_are_kept_at_their_limits() {
     let shapes = [fixed("2 x 2")];
     let cut = |knife: &str, hold: &str| {
         let [knife, hold] = [knife, hold].map(|text| Length::parse(text, Unit::Inch).unwrap());
-        let bench = Bench { blade: Length::ZERO, knife, hold };
+        let bench = Bench { blade: Length::ZERO, knife, hold, stages: None };
         let best = Space::new(size("4 x 6"), &shapes, bench).best(&[1]);
         assert!(judge(&best.layout(), &shapes, bench).is_ok());
         best.value()

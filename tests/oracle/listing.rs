@@ -81,7 +81,7 @@ proptest! {
         let values: Vec<i64> = rows.iter().map(|row| row.4).collect();
         let limits: Vec<u64> = rows.iter().map(|row| row.5).collect();
         let [thick, long] = [blade, knife].map(Length::from_ticks);
-        let bench = Bench { blade: thick, knife: long, hold: Length::from_ticks(0) };
+        let bench = Bench { blade: thick, knife: long, hold: Length::from_ticks(0), stages: None };
         let worth = |counts: &Counts| -> i64 {
             counts.iter().zip(&values).map(|(&count, value)| count as i64 * value).sum()
         };

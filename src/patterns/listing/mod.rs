@@ -127,7 +127,7 @@ fn penalties(grid: &Arc<Grid>, values: &[i64], limits: &[u64], least: i64) -> (V
     for _ in 0..PENALTY_ROUNDS {
         let relaxed = solved.part();
         let gap = best.0 - i128::from(least) + 1;
-        if gap <= 0 || !raise(grid, (values, limits), &mut penalties, &relaxed, gap) {
+        if gap <= 0 || !raise(&relaxed.counts(grid), (values, limits), &mut penalties, gap) {
             break;
         }
         let charged: Vec<i64> = values.iter().zip(&penalties).map(|(v, p)| v - p).collect();
@@ -261,7 +261,7 @@ mod tests {
         let shape = |&sides| Shape { size: size(sides), upright: true, turned: false };
         let shapes: Vec<Shape> = shapes.iter().map(shape).collect();
         let length = |ticks| Length::from_ticks(ticks);
-        let bench = Bench { blade: length(0), knife: length(1000), hold: length(0) };
+        let bench = Bench { blade: length(0), knife: length(1000), hold: length(0), stages: None };
         Space::new(size(plate), &shapes, bench)
     }
 

@@ -91,6 +91,9 @@ pub enum Fault {
     /// A plate that is too narrow to be held.
     #[error("run {run}: the plate cut at {at} has a side of {side}, less than can be held")]
     Hold { run: String, at: i64, side: i64 },
+    /// More stages than the bench allows.
+    #[error("run {run} has {stages} stages, the bench allows {most}")]
+    Stages { run: String, stages: u32, most: u32 },
     /// A piece that the plan does not list.
     #[error("run {run} cuts piece `{piece}`, which the plan does not list")]
     LeafUnknown { run: String, piece: String },

@@ -75,6 +75,23 @@ impl<'a> Walk<'a, '_> {
         }
         self.cuts.areas.sheets += self.area(root.size);
         self.node(root);
+        let stages = self.stages(root, None);
+        if let Some(most) = self.bench.workshop.trimmer.stages.filter(|&most| stages > most) {
+            self.faults.push(Fault::Stages { run: self.name(), stages, most });
+        }
+    }
+
+    /// How often cuts go another way than those `before`, squaring apart.
+    fn stages(&self, node: &Node, before: Option<Axis>) -> u32 {
+        let (across, parts) = match &node.content {
+            Content::CutX(_, parts) => (Axis::Width, parts),
+            Content::CutY(_, parts) => (Axis::Height, parts),
+            Content::Piece(..) | Content::Offcut(_) | Content::Waste => return 0,
+        };
+        let squares = self.squares(across, parts);
+        let after = if squares { before } else { Some(across) };
+        let below = parts.iter().map(|part| self.stages(part, after)).max().unwrap_or(0);
+        below + u32::from(!squares && before != Some(across))
     }
 
     fn node(&mut self, node: &'a Node) {

@@ -3,7 +3,7 @@
 use super::kept::{Drawer, Kept};
 use super::laying::Laying;
 use crate::measure::{Length, Money};
-use crate::patterns::{Content, Layout};
+use crate::patterns::{Content, Layout, stages};
 use crate::plan::Ground;
 use crate::plan::tidy::{Trimming, tidy};
 use crate::program::bench;
@@ -33,7 +33,7 @@ impl<'a> Table<'a> {
     /// The same pieces from the same sheet, with remnants that are worth as much or more.
     pub fn laid(&mut self, sheet: usize, layout: Layout) -> Layout {
         let tidied = self.tidied(layout);
-        let anew = self.laying(sheet).best(&tidied);
+        let anew = self.anew(sheet, &tidied);
         match anew {
             Some(anew) if self.is_better(sheet, &anew, &tidied) => anew,
             _ => tidied,
@@ -42,7 +42,13 @@ impl<'a> Table<'a> {
 
     /// The same pieces from the same sheet as is best; `None` where the bench cannot cut that.
     pub fn anew(&mut self, sheet: usize, layout: &Layout) -> Option<Layout> {
-        self.laying(sheet).best(layout)
+        let anew = self.laying(sheet).best(layout);
+        anew.filter(|anew| self.few_stages(anew))
+    }
+
+    fn few_stages(&self, layout: &Layout) -> bool {
+        let most = self.ground.workshop.trimmer.stages;
+        most.is_none_or(|most| stages(layout) <= most)
     }
 
     /// Width lost per cut.
@@ -81,7 +87,9 @@ impl<'a> Table<'a> {
             let liked = if equals.len() == 1 { BTreeSet::new() } else { distances(&last) };
             let mut laying = self.laying(sheet).liking(liked);
             let Some(next) = laying.best(&last) else { break };
-            let equal = self.kept(sheet, &next) == kept && self.money(sheet, &next) >= money;
+            let equal = self.few_stages(&next)
+                && self.kept(sheet, &next) == kept
+                && self.money(sheet, &next) >= money;
             if !equal || equals.contains(&next) {
                 break;
             }

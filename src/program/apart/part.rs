@@ -130,5 +130,9 @@ fn single(size: Size, item: usize, items: usize) -> Space {
     let shape = |at: usize| Shape { size, upright: at == item, turned: false };
     let shapes: Vec<Shape> = (0..items).map(shape).collect();
     let knife = size.width.max(size.height);
-    Space::new(size, &shapes, Bench { blade: Length::ZERO, knife, hold: Length::ZERO })
+    Space::new(
+        size,
+        &shapes,
+        Bench { blade: Length::ZERO, knife, hold: Length::ZERO, stages: None },
+    )
 }

@@ -23,7 +23,12 @@ const SETTINGS: Settings = Settings {
 /// first paper, of the second, and of either.
 fn task(wanted: [u64; 3]) -> Task {
     let size = |width| Size::new(Length::from_mm(width), Length::from_mm(10));
-    let bench = Bench { blade: Length::ZERO, knife: Length::from_mm(100), hold: Length::ZERO };
+    let bench = Bench {
+        blade: Length::ZERO,
+        knife: Length::from_mm(100),
+        hold: Length::ZERO,
+        stages: None,
+    };
     let space = |paper: usize| {
         let shape = |item| Shape { size: size(10), upright: item != 1 - paper, turned: false };
         Space::new(size(20), &[0, 1, 2].map(shape), bench)

@@ -25,6 +25,7 @@ pub fn workshop() -> Workshop {
             squaring: Length::ZERO,
             lift: Lift::Sheets(5),
             smallest_hold: Length::ZERO,
+            stages: None,
         },
         keep: Keep { short: inch(1, 1), long: inch(4, 1), value: 30 },
         spares: Spares { percent: 5, at_least: 1 },

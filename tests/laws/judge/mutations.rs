@@ -168,6 +168,10 @@ mutations! {
         made.workshop.trimmer.smallest_hold = inches("100");
         node(made, |node| is_cut(node) && !squares(node), |_| ())
     } => Fault::Hold { .. },
+    "a bench that never cuts": |made| {
+        made.workshop.trimmer.stages = Some(0);
+        node(made, |node| is_cut(node) && !squares(node), |_| ())
+    } => Fault::Stages { .. },
     "a piece without a name": |made| node(made, is_piece, |node| {
         node.content = Content::Piece("nobody".to_owned(), false);
     }) => Fault::LeafUnknown { .. },

@@ -1,0 +1,354 @@
+//! Good patterns with a limited number of stages, that is, of changes of the cutting direction.
+//!
+//! With S_k(x, y) the most that a plate of x by y is worth whose next cuts all go one way and which may
+//! have k stages, S' the same with the other way next, and S_0 a piece of exactly that size:
+//!
+//! ```text
+//! S_k(x, y) = max { S'_{k−1}(x, y)                       no cut this way
+//!                   S_k(x', y)                           trimmed to the next shorter point
+//!                   S'_{k−1}(u, y) + S_k(⟨x − u⟩, y) }    a strip u wide, and the rest
+//! ```
+//!
+//! (Gilmore & Gomory 1965, Operations Research 13:94-120, for any number of stages; trims count.) Blade,
+//! knife and hold enter as in the table without stages. Where the sums of piece sides are too many, only
+//! the multiples of each are points. Bounds come from patterns with any number of stages, so this need
+//! not be the best.
+
+use super::grid::{Grid, Seat};
+use super::layout::{counts, leave_out, prune, worth};
+use super::raster::sums;
+use super::space::{Best, Space};
+use super::within::raise;
+use super::{Content, Layout, layout};
+
+/// Points along one side, at most.
+const MOST_POINTS: usize = 240;
+/// How often penalties are adjusted for a pattern within limits.
+const MOST_ROUNDS: usize = 8;
+
+/// The best pattern found that has at most so many stages.
+pub(super) fn best(space: &Space, values: &[i64], stages: u32) -> Best {
+    let layout = solved(space, values, stages);
+    Best::made(worth(&layout, values), values.len(), layout)
+}
+
+/// The same with at most `limits[i]` pieces of shape i; `free` is the one without limits.
+pub(super) fn best_within(
+    space: &Space,
+    (free, values, limits): (&Best, &[i64], &[u64]),
+    stages: u32,
+) -> Best {
+    let mut penalties = vec![0; values.len()];
+    let mut relaxed = free.layout();
+    let mut best: Option<(i64, Layout)> = None;
+    for _ in 0..MOST_ROUNDS {
+        let mut kept = relaxed.clone();
+        leave_out(&mut kept, &mut limits.to_vec());
+        let value = worth(&kept, values);
+        if best.as_ref().is_none_or(|(most, _)| value > *most) {
+            best = Some((value, kept));
+        }
+        let most = best.as_ref().map_or(0, |(most, _)| *most);
+        let gap = i128::from(free.value()) - i128::from(most);
+        let relaxed_counts = counts(&relaxed, values.len());
+        if gap <= 0 || !raise(&relaxed_counts, (values, limits), &mut penalties, gap) {
+            break;
+        }
+        let charged: Vec<i64> = values.iter().zip(&penalties).map(|(v, p)| v - p).collect();
+        let charged: Vec<i64> =
+            charged.iter().zip(limits).map(|(&v, &most)| if most > 0 { v } else { 0 }).collect();
+        relaxed = solved(space, &charged, stages);
+    }
+    let (value, layout) = best.unwrap_or_else(|| (0, layout::remnant(space.plate)));
+    Best::made(value, values.len(), layout)
+}
+
+fn solved(space: &Space, values: &[i64], stages: u32) -> Layout {
+    let staged = Staged::new(space, values, stages);
+    let mut layout = staged.layout();
+    prune(&mut layout);
+    layout
+}
+
+type Cell = [usize; 2];
+
+/// What is laid on a plate with these sides.
+type Lay<'f> = &'f dyn Fn([i64; 2]) -> Layout;
+
+struct Staged<'a> {
+    grid: &'a Grid,
+    /// Narrowest plate that can be held, inflated by the blade.
+    hold: i64,
+    values: &'a [i64],
+    points: [Vec<i64>; 2],
+    /// S by stages, then by the side that the next cuts go along, then by cell.
+    tables: Vec<[Vec<i64>; 2]>,
+}
+
+impl<'a> Staged<'a> {
+    fn new(space: &'a Space, values: &'a [i64], stages: u32) -> Staged<'a> {
+        let grid = space.grid();
+        let blade = space.bench.blade.ticks().max(0);
+        let hold = space.bench.hold.ticks().max(0) + blade;
+        let seats: Vec<Seat> =
+            grid.seats.iter().filter(|seat| values[seat.shape] > 0).copied().collect();
+        let points = [0, 1].map(|side: usize| points(&seats, side, grid.sides[side]));
+        let mut staged = Staged { grid, hold, values, points, tables: Vec::new() };
+        let pieces = staged.pieces(&seats);
+        staged.tables.push([pieces.clone(), pieces]);
+        for _ in 0..stages {
+            let next = [0, 1].map(|side| staged.next(side));
+            staged.tables.push(next);
+        }
+        staged
+    }
+
+    fn index(&self, [across, down]: Cell) -> usize {
+        across * self.points[1].len() + down
+    }
+
+    fn lengths(&self, cell: Cell) -> [i64; 2] {
+        [self.points[0][cell[0]], self.points[1][cell[1]]]
+    }
+
+    /// S_0: what a piece of just that size is worth.
+    fn pieces(&self, seats: &[Seat]) -> Vec<i64> {
+        let mut pieces = vec![0; self.points[0].len() * self.points[1].len()];
+        for seat in seats {
+            let place =
+                [0, 1].map(|side: usize| self.points[side].binary_search(&seat.sides[side]));
+            if let [Ok(across), Ok(down)] = place {
+                let at = self.index([across, down]);
+                pieces[at] = pieces[at].max(self.values[seat.shape]);
+            }
+        }
+        pieces
+    }
+
+    /// S for one stage more than there are tables for, its cuts along `side`.
+    fn next(&self, side: usize) -> Vec<i64> {
+        let base = &self.tables[self.tables.len() - 1][1 - side];
+        let mut next = base.clone();
+        for other in 1..self.points[1 - side].len() {
+            let cell = |along: usize| if side == 0 { [along, other] } else { [other, along] };
+            let at = |along: usize| self.index(cell(along));
+            let mut strips: Vec<usize> = Vec::new();
+            for along in 1..self.points[side].len() {
+                if self.can_cut(cell(along), side) {
+                    let mut most = next[at(along)].max(next[at(along - 1)]);
+                    for &strip in &strips {
+                        let rest = self.rest(side, along, strip);
+                        most = most.max(base[at(strip)] + next[at(rest)]);
+                    }
+                    next[at(along)] = most;
+                }
+                // A strip that is worth no more than a narrower one is never cut.
+                let known = strips.last().map_or(0, |&strip| base[at(strip)]);
+                if base[at(along)] > known {
+                    strips.push(along);
+                }
+            }
+        }
+        next
+    }
+
+    fn can_cut(&self, cell: Cell, side: usize) -> bool {
+        let lengths = self.lengths(cell);
+        lengths[1 - side] <= self.grid.knife && lengths.iter().all(|&length| length >= self.hold)
+    }
+
+    /// The point to which the rest of a plate after a strip is trimmed; 0 where it cannot be.
+    fn rest(&self, side: usize, along: usize, strip: usize) -> usize {
+        let points = &self.points[side];
+        let rest = points[along] - points[strip];
+        let point = points.partition_point(|&point| point <= rest).saturating_sub(1);
+        if points[point] == rest || rest >= self.hold { point } else { 0 }
+    }
+
+    /// The cut tree of the whole sheet.
+    fn layout(&self) -> Layout {
+        let top = [0, 1].map(|side: usize| self.points[side].len() - 1);
+        let stages = self.tables.len() - 1;
+        let worth = |side: usize| self.tables[stages][side][self.index(top)];
+        let side = usize::from(worth(1) > worth(0));
+        self.lay((stages, side), top, self.grid.sides)
+    }
+
+    /// The cell on a plate that is as long in the other direction, and at least as long in this one.
+    fn lay(&self, (stages, side): (usize, usize), cell: Cell, sides: [i64; 2]) -> Layout {
+        let size = self.grid.true_size(sides);
+        let value = self.tables[stages][side][self.index(cell)];
+        if value == 0 {
+            return layout::remnant(size);
+        }
+        if stages == 0 {
+            return Layout { size, content: self.piece(sides, value) };
+        }
+        let shorter = |along: usize| {
+            let mut shorter = cell;
+            shorter[side] = along;
+            shorter
+        };
+        let length = self.points[side][cell[side]];
+        let below = self.tables[stages - 1][1 - side].as_slice();
+        if sides[side] > length {
+            let first = |plate| self.lay((stages, side), cell, plate);
+            return self.cut(side, sides, length, [&first, &|plate| self.remnant(plate)]);
+        }
+        if below[self.index(cell)] == value {
+            return self.lay((stages - 1, 1 - side), cell, sides);
+        }
+        let own = &self.tables[stages][side];
+        let before = shorter(cell[side] - 1);
+        if own[self.index(before)] == value {
+            return self.trimmed((stages, side), before, sides);
+        }
+        let attains = |&strip: &usize| {
+            let rest = self.rest(side, cell[side], strip);
+            let parts = [below[self.index(shorter(strip))], own[self.index(shorter(rest))]];
+            parts[0] + parts[1] == value
+        };
+        let Some(strip) = (1..cell[side]).find(attains) else { return layout::remnant(size) };
+        let rest = self.rest(side, cell[side], strip);
+        let first = |plate| self.lay((stages - 1, 1 - side), shorter(strip), plate);
+        let second = |plate| self.lay((stages, side), shorter(rest), plate);
+        self.cut(side, sides, self.points[side][strip], [&first, &second])
+    }
+
+    /// A plate trimmed to the cell.
+    fn trimmed(&self, place: (usize, usize), cell: Cell, sides: [i64; 2]) -> Layout {
+        let first = |plate| self.lay(place, cell, plate);
+        let length = self.points[place.1][cell[place.1]];
+        self.cut(place.1, sides, length, [&first, &|plate| self.remnant(plate)])
+    }
+
+    fn cut(&self, side: usize, sides: [i64; 2], length: i64, [first, second]: [Lay; 2]) -> Layout {
+        let (mut near, mut far) = (sides, sides);
+        near[side] = length;
+        far[side] -= length;
+        let axis = if side == 0 { self.grid.across } else { self.grid.across.other() };
+        layout::beside(self.grid.true_size(sides), axis, [first(near), second(far)])
+    }
+
+    fn remnant(&self, sides: [i64; 2]) -> Layout {
+        layout::remnant(self.grid.true_size(sides))
+    }
+
+    fn piece(&self, sides: [i64; 2], value: i64) -> Content {
+        let fits = |seat: &&Seat| seat.sides == sides && self.values[seat.shape] == value;
+        let seat = self.grid.seats.iter().find(fits);
+        seat.map_or(Content::Remnant, |seat| Content::Piece(seat.shape, seat.turned))
+    }
+}
+
+/// The points along one side, the sheet's own length last.
+fn points(seats: &[Seat], side: usize, whole: i64) -> Vec<i64> {
+    let lengths: Vec<(i64, u64)> = seats.iter().map(|seat| (seat.sides[side], u64::MAX)).collect();
+    let mut points = sums(&lengths, whole, MOST_POINTS).unwrap_or_else(|| {
+        let multiples = |&(length, _): &(i64, u64)| (0..=whole / length).map(move |n| n * length);
+        lengths.iter().flat_map(multiples).collect()
+    });
+    points.push(0);
+    points.push(whole);
+    points.sort_unstable();
+    points.dedup();
+    points
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::{Length, Size};
+    use crate::patterns::{Bench, Shape, stages};
+    use proptest::prelude::*;
+    use std::collections::BTreeMap;
+
+    fn size((width, height): (i64, i64)) -> Size {
+        Size::new(Length::from_ticks(width), Length::from_ticks(height))
+    }
+
+    fn space(plate: (i64, i64), shapes: &[(i64, i64)], (blade, most): (i64, u32)) -> Space {
+        let shape = |&sides| Shape { size: size(sides), upright: true, turned: false };
+        let shapes: Vec<Shape> = shapes.iter().map(shape).collect();
+        let [blade, knife, hold] = [blade, 1000, 0].map(Length::from_ticks);
+        Space::new(size(plate), &shapes, Bench { blade, knife, hold, stages: Some(most) })
+    }
+
+    /// The most a plate is worth by trying every cut: its next cuts go along the width (`true`) or the
+    /// height, in at most so many stages.
+    struct Every<'a> {
+        shapes: &'a [(i64, i64)],
+        values: &'a [i64],
+        blade: i64,
+        known: BTreeMap<(i64, i64, u32, bool), i64>,
+    }
+
+    impl Every<'_> {
+        fn most(&mut self, (width, height): (i64, i64), stages: u32, wide: bool) -> i64 {
+            if width <= 0 || height <= 0 {
+                return 0;
+            }
+            let key = (width, height, stages, wide);
+            if let Some(&known) = self.known.get(&key) {
+                return known;
+            }
+            let exact = self.shapes.iter().zip(self.values);
+            let exact = exact.filter(|(shape, _)| **shape == (width, height));
+            let mut most = exact.map(|(_, &value)| value).max().unwrap_or(0);
+            if stages > 0 {
+                most = most.max(self.most((width, height), stages - 1, !wide));
+                for at in 1..if wide { width } else { height } {
+                    let (first, rest) = match wide {
+                        true => ((at, height), (width - at - self.blade, height)),
+                        false => ((width, at), (width, height - at - self.blade)),
+                    };
+                    let strip = self.most(first, stages - 1, !wide);
+                    most = most.max(strip + self.most(rest, stages, wide));
+                }
+            }
+            self.known.insert(key, most);
+            most
+        }
+    }
+
+    #[test]
+    fn a_second_turn_pays() {
+        // Three strips; or three pieces above each other and one beside them; or a strip, and below it
+        // one piece beside two others.
+        let shapes = [(3, 1), (1, 2), (2, 1)];
+        let best = |most| space((3, 3), &shapes, (0, most)).best(&[6, 4, 5]).value();
+        assert_eq!([1, 2, 3].map(best), [18, 19, 20]);
+    }
+
+    proptest! {
+        #[test]
+        fn agrees_with_every_cut(
+            plate in (1_i64..12, 1_i64..12),
+            shapes in prop::collection::vec(((1_i64..7, 1_i64..7), 1_i64..20), 1..5),
+            (blade, most) in (0_i64..2, 1_u32..5),
+        ) {
+            let (shapes, values): (Vec<_>, Vec<_>) = shapes.into_iter().unzip();
+            let best = space(plate, &shapes, (blade, most)).best(&values);
+            let known = BTreeMap::new();
+            let mut every = Every { shapes: &shapes, values: &values, blade, known };
+            let expected = [true, false].map(|wide| every.most(plate, most, wide));
+            prop_assert_eq!(best.value(), expected[0].max(expected[1]));
+            prop_assert!(stages(&best.layout()) <= most);
+            prop_assert_eq!(worth(&best.layout(), &values), best.value());
+        }
+
+        #[test]
+        fn limits_are_kept(
+            plate in (1_i64..12, 1_i64..12),
+            shapes in prop::collection::vec(((1_i64..7, 1_i64..7), 1_i64..20, 0_u64..4), 1..5),
+            most in 1_u32..5,
+        ) {
+            let sides: Vec<_> = shapes.iter().map(|shape| shape.0).collect();
+            let values: Vec<_> = shapes.iter().map(|shape| shape.1).collect();
+            let limits: Vec<_> = shapes.iter().map(|shape| shape.2).collect();
+            let best = space(plate, &sides, (0, most)).best_within(&values, &limits);
+            prop_assert!(best.counts().iter().zip(&limits).all(|(count, limit)| count <= limit));
+            prop_assert!(stages(&best.layout()) <= most);
+        }
+    }
+}
