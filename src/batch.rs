@@ -3,10 +3,9 @@
 use crate::diagnostics::{Place, Problem, Problems, Source as Lines, listed};
 pub use crate::effort::Effort;
 use crate::effort::Work;
-use crate::measure::Length;
 use crate::orders::{self, Order};
 use crate::pieces::{self, Bill};
-use crate::plan::{self, Gains, Ground, Node, Plan, check};
+use crate::plan::{self, Gains, Ground, Handling, Node, Plan, check};
 pub use crate::program::Engine;
 use crate::program::{self, Answer, Shortage, Task};
 use crate::schedule::{self, Schedule};
@@ -108,10 +107,11 @@ pub fn plan(inputs: &Inputs, options: &Options) -> Outcome {
     };
     let Batch { order, stock, workshop, bill } = batch;
     let ground = Ground { order: &order.name, bill: &bill, stock: &stock, workshop: &workshop };
-    let handling = |layout: &Node, kind: SheetKind, gauge: Option<Length>| {
-        schedule::handled(layout, kind, &workshop.trimmer, gauge)
+    let handling = Handling {
+        gauges: &|layout: &Node, kind: SheetKind| schedule::gauges(layout, kind, &workshop.trimmer),
+        settings: &|sheets: &[(&Node, SheetKind)]| schedule::settings(sheets, &workshop.trimmer),
     };
-    let (mut plan, gains) = plan::assemble(ground, &solved, (&handling, options.effort.care()));
+    let (mut plan, gains) = plan::assemble(ground, &solved, (handling, options.effort.care()));
     let schedule = schedule::schedule(&plan, &bill, &order, &workshop, &stock);
     plan.totals.gauge_settings = schedule.gauge_settings;
     let given = check::Given { bill: &bill, stock: &stock, workshop: &workshop };

@@ -13,7 +13,7 @@ mod surplus;
 mod tidy;
 
 pub use assemble::{Ground, assemble};
-pub use improve::{Care, Gains, Handled, Handling};
+pub use improve::{Care, Gains, Handling};
 pub use node::{Content, Node};
 
 use crate::measure::{Area, Length, Money};

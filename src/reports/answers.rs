@@ -5,7 +5,7 @@ use super::{Batch, sureness};
 use crate::diagnostics::{counted, listed};
 use crate::measure::Area;
 use crate::plan::Totals;
-use crate::schedule::Times;
+use crate::schedule::{Schedule, Times};
 use crate::stock::SheetKind;
 
 /// Whether the order can be made; a plan is the proof that it can.
@@ -31,6 +31,24 @@ pub fn answers(batch: &Batch, purchases: &[Purchase]) -> Answers {
             duration(total(&batch.schedule.times)),
             times_over(batch.schedule.gauge_settings),
             times_over(batch.schedule.strokes),
+        ),
+    }
+}
+
+/// How near the gauge settings come to the fewest that there can be.
+pub fn settings(schedule: &Schedule) -> String {
+    let Schedule { gauge_settings, gauges, .. } = *schedule;
+    match gauge_settings {
+        0 => "Nothing has to be cut.".to_owned(),
+        _ if gauge_settings == gauges => {
+            format!(
+                "The gauge is set {}, to as many distances: fewer cannot do.",
+                times_over(gauges)
+            )
+        }
+        _ => format!(
+            "The gauge is set {}; there are {gauges} distances, and no order can do with fewer settings.",
+            times_over(gauge_settings)
         ),
     }
 }

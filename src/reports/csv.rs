@@ -66,12 +66,11 @@ fn harmless(cell: &Cell) -> String {
 }
 
 fn cuts(report: &Report) -> Grid {
-    let rows = report.runs.iter().flat_map(|run| {
-        run.steps.iter().map(|step| {
-            let mut row = vec![number(step.number), text(&run.name), text(&run.sheet)];
-            row.extend(cut(step));
-            row
-        })
+    let steps = report.cutting.iter().flat_map(|setting| &setting.steps);
+    let rows = steps.map(|step| {
+        let mut row = vec![number(step.number), text(&step.run), text(&step.sheet)];
+        row.extend(cut(step));
+        row
     });
     Grid {
         header: &[

@@ -31,14 +31,11 @@ struct Figure {
     scale: String,
     /// Whether its scale differs from that of most drawings.
     own_scale: bool,
-    /// Whether the steps stand below it rather than beside it.
-    above: bool,
+    /// Whether it has the width of the page to itself.
+    wide: bool,
 }
 
-/// More steps than this would leave an empty column under the drawing.
-const STEPS_BESIDE: usize = 14;
-
-/// More names than this that cannot be read beside the steps, but above them, call for the larger room.
+/// More names than this that can be read over the width of the page only call for all of it.
 const CROWDED: usize = 5;
 
 /// The whole page.
@@ -55,31 +52,33 @@ pub fn schedule(report: &Report, plan_json: &[u8]) -> Result<String, ReportError
         definitions: svg::definitions(svg::fills_used(drawings())),
         scale: common.text(),
         ruler: ruler(report.unit),
-        runs: report.runs.iter().map(|run| (run, figure(run, common))).collect(),
+        runs: report
+            .runs
+            .iter()
+            .zip(1..)
+            .map(|(run, number)| (run, figure(run, number, common)))
+            .collect(),
     };
     Ok(page.render()?)
 }
 
-fn figure(run: &RunReport, common: Scale) -> Figure {
+fn figure(run: &RunReport, number: usize, common: Scale) -> Figure {
     let drawing: &Drawing = &run.drawing;
-    let (scale, above) = scale(run, common);
-    let number = run.steps.first().map(|step| step.number).unwrap_or_default();
+    let (scale, wide) = scale(run, common);
     Figure {
         svg: svg::element(drawing, scale, &format!("run-{number}")),
         scale: scale.text(),
         own_scale: scale != common,
-        above,
+        wide,
     }
 }
 
-/// The scale of a drawing, and whether it stands above its steps: where they are many, and where the
-/// drawing is too crowded to stand beside them.
+/// The scale of a drawing, and whether it is too crowded to stand beside others.
 fn scale(run: &RunReport, common: Scale) -> (Scale, bool) {
     let scale = |room| svg::readable(&run.drawing, common, room);
     let (beside, above) = (scale(Room::BESIDE), scale(Room::ABOVE));
     let faults = |scale| svg::faults(&run.drawing, scale);
-    let many = run.steps.len() > STEPS_BESIDE;
-    match many || faults(beside) > faults(above) + CROWDED {
+    match faults(beside) > faults(above) + CROWDED {
         true => (above, true),
         false => (beside, false),
     }

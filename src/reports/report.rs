@@ -23,8 +23,12 @@ pub struct Report {
     pub spend: String,
     /// What is taken from shelf and drawer.
     pub taken: Vec<Taken>,
-    /// Cutting, a run at a time.
+    /// The runs with their drawings.
     pub runs: Vec<RunReport>,
+    /// Cutting, a gauge setting at a time.
+    pub cutting: Vec<Setting>,
+    /// How near the settings come to the fewest that there can be.
+    pub settings: String,
     /// What must lie on the table after cutting.
     pub pieces: Vec<PieceRow>,
     /// Score lines, a piece at a time.
@@ -121,6 +125,15 @@ pub struct RunReport {
     pub lift: u64,
     /// The sheet as it is cut.
     pub drawing: Drawing,
+}
+
+/// All that is cut before the gauge is moved again.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Setting {
+    /// The distance to set, with its unit.
+    pub gauge: String,
+    /// Whether the distance lies between two marks of the gauge.
+    pub off_graduation: bool,
     /// The cuts in order.
     pub steps: Vec<Step>,
 }
@@ -130,6 +143,12 @@ pub struct RunReport {
 pub struct Step {
     /// Its number, as on the drawing.
     pub number: u32,
+    /// The run that it belongs to.
+    pub run: String,
+    /// Id of its sheet.
+    pub sheet: String,
+    /// Sheets to take, where it is the first step of its run.
+    pub fetch: Option<u64>,
     /// Whether it squares a rough edge.
     pub squaring: bool,
     /// Letter of the stack that is taken.
@@ -144,8 +163,6 @@ pub struct Step {
     pub gauge: String,
     /// Whether the gauge has to be moved.
     pub new_setting: bool,
-    /// Whether the distance lies between two marks of the gauge.
-    pub off_graduation: bool,
     /// Cuts with this setting in one lift.
     pub cuts: u64,
     /// Lifts.
@@ -315,6 +332,8 @@ impl Report {
             spend: currency.with_code(plan.totals.spend),
             taken: lists::taken(batch),
             runs: runs?,
+            cutting: steps::cutting(batch),
+            settings: answers::settings(batch.schedule),
             pieces: steps::pieces(batch),
             scoring: lists::scoring(batch),
             work: lists::work(batch),

@@ -3,7 +3,7 @@
 use super::Batch;
 use super::drawing::Drawing;
 use super::lists::score_lines;
-use super::report::{PieceRow, RunReport, Step, YieldKind, YieldRow};
+use super::report::{PieceRow, RunReport, Setting, Step, YieldKind, YieldRow};
 use crate::measure::{LengthStyle, Size};
 use crate::plan::PlannedPiece;
 use crate::schedule::{CutStep, Outcome, RunCuts, Yield};
@@ -19,13 +19,32 @@ pub fn run(batch: &Batch, cuts: &RunCuts, drawing: Drawing) -> RunReport {
         sheets: cuts.sheets,
         lift: cuts.lift,
         drawing,
-        steps: cuts.cuts.iter().map(|cut| step(cut, style)).collect(),
     }
 }
 
-fn step(cut: &CutStep, style: LengthStyle) -> Step {
+/// All cuts in order, those of one gauge setting together.
+pub fn cutting(batch: &Batch) -> Vec<Setting> {
+    let style = batch.workshop.style();
+    let mut settings: Vec<Setting> = Vec::new();
+    for (run, cut) in batch.schedule.in_order() {
+        if cut.new_setting || settings.is_empty() {
+            let gauge = style.with_unit(cut.gauge);
+            let off_graduation = cut.off_graduation;
+            settings.push(Setting { gauge, off_graduation, steps: Vec::new() });
+        }
+        let step = step((run, cut), style);
+        settings.last_mut().into_iter().for_each(|last| last.steps.push(step.clone()));
+    }
+    settings
+}
+
+fn step((run, cut): (&RunCuts, &CutStep), style: LengthStyle) -> Step {
+    let first = run.cuts.first().map(|first| first.number);
     Step {
         number: cut.number,
+        run: run.run.clone(),
+        sheet: run.sheet.clone(),
+        fetch: (first == Some(cut.number)).then_some(run.sheets),
         squaring: cut.squaring,
         stack: cut.from.letter.clone(),
         stack_size: style.size(cut.from.size),
@@ -33,7 +52,6 @@ fn step(cut: &CutStep, style: LengthStyle) -> Step {
         across: cut.across,
         gauge: style.with_unit(cut.gauge),
         new_setting: cut.new_setting,
-        off_graduation: cut.off_graduation,
         cuts: cut.cuts_per_lift,
         lifts: cut.lifts,
         // An only lift is as large as its stack: nothing to add.
@@ -109,7 +127,7 @@ mod tests {
     #[test]
     fn a_step_counts_strokes_over_its_lifts() {
         let report = Report::of(&fixture::fair().batch()).unwrap();
-        let first = &report.runs[0].steps[0];
+        let first = &report.cutting[0].steps[0];
         assert_eq!((first.lifts, first.short_lift, first.strokes), (2, Some(2), 2));
         assert_eq!(first.gauge, "7 in");
     }
@@ -119,7 +137,7 @@ mod tests {
         let mut made = fixture::lesson();
         made.schedule.runs[0].cuts[0].short_lift = Some(1);
         let report = Report::of(&made.batch()).unwrap();
-        assert_eq!(report.runs[0].steps[0].short_lift, None);
+        assert_eq!(report.cutting[0].steps[0].short_lift, None);
     }
 
     #[test]

@@ -29,7 +29,7 @@ mod strips;
 mod tests;
 mod warnings;
 
-pub use settings::handled;
+pub use settings::{gauges, settings};
 pub use steps::{ASSUMED_THICKNESS, sheets_per_lift};
 pub use warnings::warnings;
 
@@ -39,10 +39,11 @@ use crate::pieces::{Bill, Part, Score};
 use crate::plan::Plan;
 use crate::stock::Stock;
 use crate::workshop::{Rates, Workshop};
+use std::collections::BTreeSet;
 
 /// All the work that a plan asks for.
 ///
-/// Cutting follows the runs in their order; scoring, folding, envelopes and sticking cover all pieces
+/// All runs are cut together, so that what wants the same gauge setting is cut at once; scoring, folding, envelopes and sticking cover all pieces
 /// that are cut, spares and surplus too; packing covers what was ordered.
 pub fn schedule(
     plan: &Plan,
@@ -51,20 +52,21 @@ pub fn schedule(
     workshop: &Workshop,
     stock: &Stock,
 ) -> Schedule {
-    let mut bench = steps::Bench::new(&workshop.trimmer);
     let cut = finish::cut_pieces(&bill.pieces, plan);
     let mut schedule = Schedule {
-        runs: plan.runs.iter().map(|run| bench.cut(run, plan, stock)).collect(),
+        runs: steps::cut_all(plan, stock, &workshop.trimmer),
         scoring: finish::scoring(&cut),
         folding: finish::folding(&cut, workshop.style()),
         sticking: finish::sticking(&cut, order, workshop.style()),
         envelopes: finish::envelopes(&cut, workshop),
         packing: packing::packing(order, workshop.style()),
         gauge_settings: 0,
+        gauges: 0,
         strokes: 0,
         times: Times::default(),
     };
     let steps = || schedule.runs.iter().flat_map(|run| &run.cuts);
+    schedule.gauges = steps().map(|step| step.gauge).collect::<BTreeSet<_>>().len() as u64;
     schedule.gauge_settings = steps().filter(|step| step.new_setting).count() as u64;
     schedule.strokes = steps().map(CutStep::strokes).sum();
     let folds = cut.iter().map(|cut| finish::folds(cut.piece) * cut.count).sum();
@@ -88,6 +90,17 @@ fn times(schedule: &Schedule, folds: u64, rates: &Rates) -> Times {
     }
 }
 
+impl Schedule {
+    /// All cuts in the order in which they are made, each with its run.
+    pub fn in_order(&self) -> Vec<(&RunCuts, &CutStep)> {
+        let runs = self.runs.iter();
+        let mut steps: Vec<(&RunCuts, &CutStep)> =
+            runs.flat_map(|run| run.cuts.iter().map(move |step| (run, step))).collect();
+        steps.sort_by_key(|(_, step)| step.number);
+        steps
+    }
+}
+
 impl CutStep {
     /// How often the knife comes down.
     pub fn strokes(&self) -> u64 {
@@ -98,7 +111,7 @@ impl CutStep {
 /// All the work of a batch.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Schedule {
-    /// Cutting, a run at a time.
+    /// Cutting: the runs, whose cuts are numbered through all of them in the order in which they are made.
     pub runs: Vec<RunCuts>,
     /// Scoring, a piece at a time.
     pub scoring: Vec<ScoreStep>,
@@ -112,13 +125,15 @@ pub struct Schedule {
     pub packing: Vec<PackStep>,
     /// How often the gauge is set.
     pub gauge_settings: u64,
+    /// Distances to which it is set: no order has fewer settings.
+    pub gauges: u64,
     /// How often the knife comes down.
     pub strokes: u64,
     /// Seconds of work per stage.
     pub times: Times,
 }
 
-/// The cuts of one run, in order.
+/// The cuts of one run, in order; those of other runs may come between.
 #[derive(Clone, Debug, PartialEq)]
 pub struct RunCuts {
     /// Id of the run, such as `R1`.

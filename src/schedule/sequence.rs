@@ -1,134 +1,217 @@
 //! The order of cuts with the fewest gauge settings.
 //!
 //! Cuts have a gauge and cuts that come before them. Whenever the gauge is set, all cuts that can be
-//! made at it are made: leaving one out never helps. So an order is a sequence of settings, and the
-//! search goes through the sets of cuts that are done after one, two, three … settings, long cuts and
-//! large gauges first. Each gauge still wanted costs a setting more, so sets that cannot beat the
-//! order at hand are dropped. The first order is the one that always takes the setting after which the
-//! fewest gauges are wanted. Where there are too many sets, the most promising are kept; where that
-//! never happens, no order has fewer settings.
+//! made at it are made: leaving one out never helps. So an order is a sequence of settings (a shortest
+//! common supersequence, if every sheet were cut in one line), and the search goes through the sets of
+//! cuts that are done after one, two, three … settings. A gauge that is never wanted again after a
+//! setting is set at once: later would do no better. Where no gauge is such, all that can be set are
+//! tried, and where there are too many sets, those are kept in which the fewest gauges are still
+//! wanted. Where none ever had to be left out, no order has fewer settings.
 
 use super::cuts::Cut;
 use crate::measure::Length;
 use std::cmp::Reverse;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Sets of cuts kept per setting, times cuts, times gauges.
-const EFFORT: usize = 400_000;
+const EFFORT: usize = 2_000_000;
 /// Most sets of cuts kept per setting.
 const WIDEST: usize = 256;
 
 /// The cuts in an order that keeps all that comes before what, with as few changes of the gauge as
-/// were found; `gauge` is what it is set to at the start.
-pub(super) fn order(cuts: &[Cut], gauge: Option<Length>) -> Vec<usize> {
-    let mut start = Progress { done: vec![false; cuts.len()], order: Vec::new() };
-    if let Some(gauge) = gauge {
-        start.make_all(cuts, gauge);
-    }
-    let gauges = start.left(cuts).0;
-    let Some((quick, settings)) = search(cuts, &start, 1, usize::MAX) else {
-        // Cuts that wait for each other, which no tree brings about.
-        return start.order;
-    };
-    let width = (EFFORT / (cuts.len() * gauges).max(1)).clamp(1, WIDEST);
-    match settings == gauges || width == 1 {
-        true => quick,
-        false => search(cuts, &start, width, settings).map_or(quick, |(order, _)| order),
-    }
+/// were found.
+pub(super) fn order(cuts: &[Cut]) -> Vec<usize> {
+    let work = Work::new(cuts);
+    let width = EFFORT / (cuts.len() * work.gauges.len()).max(1);
+    work.ordered(&work.settings(width.clamp(1, WIDEST)))
 }
 
-/// The first order found with fewer settings than `limit`, and how many it has. At most `width` sets
-/// are kept per setting.
-fn search(
-    cuts: &[Cut],
-    start: &Progress,
-    width: usize,
-    limit: usize,
-) -> Option<(Vec<usize>, usize)> {
-    let mut level = vec![start.clone()];
-    for settings in 0.. {
-        if let Some(whole) = level.iter().find(|progress| progress.order.len() == cuts.len()) {
-            return Some((whole.order.clone(), settings));
+/// The cuts by gauge, and what waits for what.
+struct Work<'a> {
+    cuts: &'a [Cut],
+    /// Distances: those of the longest cuts first, then the large ones.
+    gauges: Vec<Length>,
+    /// The place of each cut's gauge among them.
+    gauge_of: Vec<usize>,
+    /// The cuts that wait for each cut.
+    next: Vec<Vec<usize>>,
+}
+
+/// What is done and what can be done.
+#[derive(Clone)]
+struct State {
+    /// Cuts that each cut still waits for; `DONE` once it is made.
+    waiting: Vec<u32>,
+    /// Cuts that can be made, by gauge.
+    ready: Vec<Vec<usize>>,
+    /// Cuts not made yet, by gauge.
+    left: Vec<usize>,
+    /// The settings so far.
+    settings: Vec<usize>,
+}
+
+const DONE: u32 = u32::MAX;
+
+/// How far a state is from the end: gauges still wanted, then cuts still to make.
+type Merit = (usize, usize);
+
+impl<'a> Work<'a> {
+    fn new(cuts: &'a [Cut]) -> Work<'a> {
+        let mut longest: BTreeMap<Length, Length> = BTreeMap::new();
+        for cut in cuts {
+            let length = longest.entry(cut.gauge).or_insert(cut.length);
+            *length = cut.length.max(*length);
         }
-        let mut next = after_one_setting(&level, cuts);
-        next.retain(|progress| settings + 1 + progress.left(cuts).0 < limit);
-        if next.is_empty() {
-            return None;
+        let mut gauges: Vec<Length> = longest.keys().copied().collect();
+        gauges.sort_by_key(|gauge| Reverse((longest[gauge], *gauge)));
+        let places: BTreeMap<Length, usize> = gauges.iter().copied().zip(0..).collect();
+        let gauge_of = cuts.iter().map(|cut| places[&cut.gauge]).collect();
+        let mut next = vec![Vec::new(); cuts.len()];
+        for (number, cut) in cuts.iter().enumerate() {
+            cut.after.iter().for_each(|before| next[*before].push(number));
         }
-        level = best(next, width, cuts);
-    }
-    None
-}
-
-/// The cuts made so far.
-#[derive(Clone, Debug)]
-struct Progress {
-    done: Vec<bool>,
-    order: Vec<usize>,
-}
-
-impl Progress {
-    fn is_ready(&self, number: usize, cut: &Cut) -> bool {
-        !self.done[number] && cut.after.iter().all(|before| self.done[*before])
+        Work { cuts, gauges, gauge_of, next }
     }
 
-    /// Makes all cuts at `gauge`, and those that become possible by it; those of one direction
-    /// together.
-    fn make_all(&mut self, cuts: &[Cut], gauge: Length) {
+    fn start(&self) -> State {
+        let mut state = State {
+            waiting: self.cuts.iter().map(|cut| cut.after.len() as u32).collect(),
+            ready: vec![Vec::new(); self.gauges.len()],
+            left: vec![0; self.gauges.len()],
+            settings: Vec::new(),
+        };
+        for (number, &gauge) in self.gauge_of.iter().enumerate() {
+            state.left[gauge] += 1;
+            if state.waiting[number] == 0 {
+                state.ready[gauge].push(number);
+            }
+        }
+        state
+    }
+
+    /// Few settings after which all is cut, at most `width` states kept after each.
+    fn settings(&self, width: usize) -> Vec<usize> {
+        let mut level = vec![self.start()];
         loop {
-            let ready = cuts
-                .iter()
-                .enumerate()
-                .filter(|(number, cut)| cut.gauge == gauge && self.is_ready(*number, cut));
-            let axis = self.order.last().map(|last| cuts[*last].axis);
-            let Some((number, _)) = ready
-                .min_by_key(|(number, cut)| (Some(cut.axis) != axis, Reverse(cut.length), *number))
-            else {
-                return;
-            };
-            self.done[number] = true;
-            self.order.push(number);
+            if let Some(done) = level.iter().find(|state| state.merit().0 == 0) {
+                return done.settings.clone();
+            }
+            let mut offers: Vec<(Merit, usize, usize)> = Vec::new();
+            for (at, state) in level.iter().enumerate() {
+                offers.extend(self.offers(state).map(|(merit, gauge)| (merit, at, gauge)));
+            }
+            // Where cuts wait for each other, which no tree brings about, nothing is left to set.
+            if offers.is_empty() {
+                return level.swap_remove(0).settings;
+            }
+            offers.sort_unstable();
+            level = self.best(&level, &offers, width);
         }
     }
 
-    /// The gauges at which something can be cut: those with the longest cuts first, then large ones.
-    fn gauges(&self, cuts: &[Cut]) -> Vec<Length> {
-        let ready = cuts.iter().enumerate().filter(|(number, cut)| self.is_ready(*number, cut));
-        let mut gauges: Vec<_> = ready.map(|(_, cut)| (cut.length, cut.gauge)).collect();
-        gauges.sort_unstable_by(|one, other| other.cmp(one));
+    /// The states after the best offers, none twice.
+    fn best(&self, level: &[State], offers: &[(Merit, usize, usize)], width: usize) -> Vec<State> {
         let mut seen = BTreeSet::new();
-        gauges.into_iter().map(|(_, gauge)| gauge).filter(|gauge| seen.insert(*gauge)).collect()
+        let mut next = Vec::new();
+        for &(_, at, gauge) in offers {
+            let mut state = level[at].clone();
+            self.set(&mut state, gauge);
+            if seen.insert(state.waiting.clone()) {
+                next.push(state);
+            }
+            if next.len() == width {
+                break;
+            }
+        }
+        next
     }
 
-    /// Gauges still wanted, then cuts still to make.
-    fn left(&self, cuts: &[Cut]) -> (usize, usize) {
-        let open = cuts.iter().zip(&self.done).filter(|(_, done)| !**done);
-        let gauges: BTreeSet<Length> = open.map(|(cut, _)| cut.gauge).collect();
-        (gauges.len(), cuts.len() - self.order.len())
+    /// What can be set, and how far from the end that leads: one gauge that is not wanted again, if
+    /// there is one.
+    fn offers(&self, state: &State) -> impl Iterator<Item = (Merit, usize)> {
+        let (gauges, cuts) = state.merit();
+        let able = (0..self.gauges.len()).filter(|&gauge| !state.ready[gauge].is_empty());
+        let mut offers = Vec::new();
+        for gauge in able {
+            let made = self.made(state, gauge);
+            let ends = made == state.left[gauge];
+            let offer = ((gauges - usize::from(ends), cuts - made), gauge);
+            if ends {
+                offers = vec![offer];
+                break;
+            }
+            offers.push(offer);
+        }
+        offers.into_iter()
     }
-}
 
-fn after_one_setting(level: &[Progress], cuts: &[Cut]) -> Vec<Progress> {
-    let mut seen = BTreeSet::new();
-    let mut next = Vec::new();
-    for progress in level {
-        for gauge in progress.gauges(cuts) {
-            let mut more = progress.clone();
-            more.make_all(cuts, gauge);
-            if seen.insert(more.done.clone()) {
-                next.push(more);
+    /// How many cuts are made when the gauge is set so.
+    fn made(&self, state: &State, gauge: usize) -> usize {
+        let mut made = state.ready[gauge].clone();
+        let mut freed: BTreeMap<usize, u32> = BTreeMap::new();
+        let mut at = 0;
+        while let Some(&cut) = made.get(at) {
+            at += 1;
+            for &next in self.next[cut].iter().filter(|&&next| self.gauge_of[next] == gauge) {
+                let freed = freed.entry(next).or_insert(0);
+                *freed += 1;
+                if *freed == state.waiting[next] {
+                    made.push(next);
+                }
+            }
+        }
+        made.len()
+    }
+
+    /// Sets the gauge and makes all cuts at it.
+    fn set(&self, state: &mut State, gauge: usize) {
+        state.settings.push(gauge);
+        while let Some(cut) = state.ready[gauge].pop() {
+            self.make(state, cut);
+        }
+    }
+
+    /// Makes a cut that is ready, already taken from the list.
+    fn make(&self, state: &mut State, cut: usize) {
+        state.left[self.gauge_of[cut]] -= 1;
+        state.waiting[cut] = DONE;
+        for &next in &self.next[cut] {
+            state.waiting[next] -= 1;
+            if state.waiting[next] == 0 {
+                state.ready[self.gauge_of[next]].push(next);
             }
         }
     }
-    next
+
+    /// The cuts in the order of these settings: at each, those of one direction together, long ones
+    /// first.
+    fn ordered(&self, settings: &[usize]) -> Vec<usize> {
+        let mut state = self.start();
+        let mut order = Vec::new();
+        let mut axis = None;
+        for &gauge in settings {
+            let key = |cut: usize, axis| {
+                let own = &self.cuts[cut];
+                (Some(own.axis) != axis, Reverse(own.length), cut)
+            };
+            while let Some(place) =
+                (0..state.ready[gauge].len()).min_by_key(|&at| key(state.ready[gauge][at], axis))
+            {
+                let cut = state.ready[gauge].swap_remove(place);
+                axis = Some(self.cuts[cut].axis);
+                self.make(&mut state, cut);
+                order.push(cut);
+            }
+        }
+        order
+    }
 }
 
-fn best(mut level: Vec<Progress>, width: usize, cuts: &[Cut]) -> Vec<Progress> {
-    if level.len() > width {
-        level.sort_by_cached_key(|progress| progress.left(cuts));
-        level.truncate(width);
+impl State {
+    fn merit(&self) -> Merit {
+        let gauges = self.left.iter().filter(|left| **left > 0).count();
+        (gauges, self.left.iter().sum())
     }
-    level
 }
 
 #[cfg(test)]
@@ -149,7 +232,8 @@ mod tests {
         }
     }
 
-    fn settings(cuts: &[Cut], order: &[usize], mut gauge: Option<Length>) -> usize {
+    fn settings(cuts: &[Cut], order: &[usize]) -> usize {
+        let mut gauge = None;
         let moved =
             |number: &&usize| gauge.replace(cuts[**number].gauge) != Some(cuts[**number].gauge);
         order.iter().filter(moved).count()
@@ -158,7 +242,7 @@ mod tests {
     /// Fewest settings over all orders, by trying them all.
     fn fewest(cuts: &[Cut], order: &mut Vec<usize>, best: &mut usize) {
         if order.len() == cuts.len() {
-            *best = (*best).min(settings(cuts, order, None));
+            *best = (*best).min(settings(cuts, order));
         }
         for number in 0..cuts.len() {
             let ready = cuts[number].after.iter().all(|before| order.contains(before));
@@ -174,19 +258,12 @@ mod tests {
     fn waits_for_a_later_stack_of_the_same_gauge() {
         // 3 is ready at once, but 2 at the same gauge only after 0 and 1.
         let cuts = [cut(50, &[]), cut(40, &[0]), cut(30, &[1]), cut(30, &[])];
-        assert_eq!(order(&cuts, None), [0, 1, 2, 3]);
-    }
-
-    #[test]
-    fn begins_with_the_gauge_that_is_set() {
-        let cuts = [cut(50, &[]), cut(40, &[])];
-        assert_eq!(order(&cuts, Some(Length::from_mm(40))), [1, 0]);
-        assert_eq!(order(&cuts, None), [0, 1]);
+        assert_eq!(order(&cuts), [0, 1, 2, 3]);
     }
 
     #[test]
     fn nothing_to_cut_is_no_order() {
-        assert_eq!(order(&[], None), Vec::<usize>::new());
+        assert_eq!(order(&[]), Vec::<usize>::new());
     }
 
     proptest! {
@@ -198,10 +275,10 @@ mod tests {
                 let before = before.filter(|_| number > 0).map(|before| before.index(number));
                 cut(*gauge, before.as_slice())
             }).collect();
-            let found = order(&cuts, None);
+            let found = order(&cuts);
             let mut best = usize::MAX;
             fewest(&cuts, &mut Vec::new(), &mut best);
-            prop_assert_eq!(settings(&cuts, &found, None), best);
+            prop_assert_eq!(settings(&cuts, &found), best);
         }
     }
 }

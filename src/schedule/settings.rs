@@ -1,38 +1,37 @@
-//! How often the gauge is set for one run, without the rest of the schedule.
+//! How the gauge is set for layouts, without the rest of the schedule.
 
 use super::cuts::{Cut, list};
 use super::sequence;
 use super::squaring::{Squared, square};
 use super::stacks::Catalogue;
+use super::steps::together;
 use super::strips::flatten;
 use crate::measure::Length;
-use crate::plan::{Handled, Node};
+use crate::plan::Node;
 use crate::stock::SheetKind;
 use crate::workshop::Trimmer;
+use std::collections::BTreeSet;
 
-/// How a sheet of this layout is cut where the gauge stands at a distance.
-pub fn handled(
-    layout: &Node,
-    kind: SheetKind,
-    trimmer: &Trimmer,
-    gauge: Option<Length>,
-) -> Handled {
+/// Distances to which the gauge is set for a sheet of this layout.
+pub fn gauges(layout: &Node, kind: SheetKind, trimmer: &Trimmer) -> BTreeSet<Length> {
+    cuts((layout, kind), trimmer).into_iter().map(|cut| cut.gauge).collect()
+}
+
+/// How often the gauge is set where sheets of all these layouts are cut together.
+pub fn settings(sheets: &[(&Node, SheetKind)], trimmer: &Trimmer) -> u64 {
+    let works: Vec<Vec<Cut>> = sheets.iter().map(|&sheet| cuts(sheet, trimmer)).collect();
+    let works: Vec<&[Cut]> = works.iter().map(Vec::as_slice).collect();
+    let all = together(&works);
+    let gauges: Vec<Length> = sequence::order(&all).into_iter().map(|cut| all[cut].gauge).collect();
+    let moves = gauges.windows(2).filter(|pair| pair[0] != pair[1]).count();
+    (moves + usize::from(!gauges.is_empty())) as u64
+}
+
+fn cuts((layout, kind): (&Node, SheetKind), trimmer: &Trimmer) -> Vec<Cut> {
     let Trimmer { blade, smallest_hold, squaring, .. } = *trimmer;
     let squaring = if kind == SheetKind::Sheet { squaring } else { Length::ZERO };
     let Squared { trims, inner } = square(layout, squaring, blade);
     let mut catalogue = Catalogue::default();
     catalogue.add(&flatten(inner, smallest_hold));
-    let cuts = list(&trims, &catalogue, blade, smallest_hold).cuts;
-    let order = sequence::order(&cuts, gauge);
-    let (mut settings, mut last) = (0, gauge);
-    for cut in order {
-        let set = cuts[cut].gauge;
-        settings += u64::from(last.replace(set) != Some(set));
-    }
-    Handled { settings, last, first: first(&cuts) }
-}
-
-/// The gauges of cuts that wait for no other.
-fn first(cuts: &[Cut]) -> Vec<Length> {
-    cuts.iter().filter(|cut| cut.after.is_empty()).map(|cut| cut.gauge).collect()
+    list(&trims, &catalogue, blade, smallest_hold).cuts
 }

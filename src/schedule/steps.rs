@@ -4,8 +4,8 @@ use super::arrange::{arrange, outcome, places};
 use super::cuts::{Cut, Source, Work, list};
 use super::squaring::{Squared, Trim, square};
 use super::stacks::{Catalogue, Form, KindId};
-use super::strips::flatten;
-use super::{CutLine, CutStep, Outcome, Place, RunCuts, Stack, Yield, sequence};
+use super::strips::{Plate, flatten};
+use super::{CutLine, CutStep, Outcome, RunCuts, Stack, Yield, sequence};
 use crate::measure::{Length, Size};
 use crate::plan::{Plan, Run, UsedSheet};
 use crate::stock::{SheetKind, Stock};
@@ -29,64 +29,105 @@ pub fn sheets_per_lift(lift: Lift, thickness: Option<Length>) -> u64 {
     sheets.max(1)
 }
 
+/// Cuts all runs, whatever wants the same gauge setting together.
+pub(super) fn cut_all(plan: &Plan, stock: &Stock, trimmer: &Trimmer) -> Vec<RunCuts> {
+    let mut jobs: Vec<Job> =
+        plan.runs.iter().map(|run| Job::new(run, plan, stock, trimmer)).collect();
+    let works: Vec<&[Cut]> = jobs.iter().map(|job| job.work.cuts.as_slice()).collect();
+    let order = sequence::order(&together(&works));
+    // Which run a cut belongs to, and its place there.
+    let places: Vec<(usize, usize)> = works
+        .iter()
+        .enumerate()
+        .flat_map(|(job, cuts)| (0..cuts.len()).map(move |cut| (job, cut)))
+        .collect();
+    let order: Vec<(usize, usize)> = order.into_iter().map(|number| places[number]).collect();
+    for (at, job) in jobs.iter_mut().enumerate() {
+        let own = order.iter().filter(|(of, _)| *of == at).map(|&(_, cut)| cut);
+        job.arrange(own.collect(), trimmer.blade);
+    }
+    let mut bench = Bench { trimmer, gauge: None, steps: 0, letters: 0 };
+    let mut floors: Vec<Floor> = jobs.iter().map(Floor::new).collect();
+    let mut steps: Vec<Vec<CutStep>> = vec![Vec::new(); jobs.len()];
+    for (job, cut) in order {
+        let step = floors[job].step(&jobs[job].work.cuts[cut], &mut bench);
+        steps[job].push(step);
+    }
+    jobs.iter().zip(steps).map(|(job, cuts)| job.told(cuts)).collect()
+}
+
+/// The cuts of several runs as one list.
+pub(super) fn together(works: &[&[Cut]]) -> Vec<Cut> {
+    let mut all: Vec<Cut> = Vec::new();
+    for cuts in works {
+        let first = all.len();
+        all.extend(cuts.iter().map(|cut| {
+            let after = cut.after.iter().map(|before| before + first).collect();
+            Cut { after, ..cut.clone() }
+        }));
+    }
+    all
+}
+
+/// One run, ready to be cut.
+struct Job<'plan> {
+    run: &'plan Run,
+    sheet: Option<&'plan UsedSheet>,
+    lift: u64,
+    trims: Vec<Trim>,
+    plate: Plate<'plan>,
+    catalogue: Catalogue<'plan>,
+    whole: KindId,
+    work: Work,
+}
+
+impl<'plan> Job<'plan> {
+    fn new(run: &'plan Run, plan: &'plan Plan, stock: &Stock, trimmer: &Trimmer) -> Job<'plan> {
+        let sheet = plan.sheets.iter().find(|sheet| sheet.id == run.sheet);
+        let known = stock.sheets.iter().find(|known| known.id == run.sheet);
+        let lift = sheets_per_lift(trimmer.lift, known.and_then(|known| known.thickness));
+        let Trimmer { blade, smallest_hold, squaring, .. } = *trimmer;
+        let full = sheet.is_some_and(|sheet| sheet.kind == SheetKind::Sheet);
+        let squaring = if full { squaring } else { Length::ZERO };
+        let Squared { trims, inner } = square(&run.layout, squaring, blade);
+        let mut catalogue = Catalogue::default();
+        let plate = flatten(inner, smallest_hold);
+        let whole = catalogue.add(&plate);
+        let work = list(&trims, &catalogue, blade, smallest_hold);
+        Job { run, sheet, lift, trims, plate, catalogue, whole, work }
+    }
+
+    /// Lays the strips of the drawing in the order of its cuts.
+    fn arrange(&mut self, order: Vec<usize>, blade: Length) {
+        let cuts: Vec<Cut> = order.into_iter().map(|cut| self.work.cuts[cut].clone()).collect();
+        arrange(&mut self.plate, &mut self.catalogue, &self.work, &cuts, blade);
+    }
+
+    fn told(&self, cuts: Vec<CutStep>) -> RunCuts {
+        RunCuts {
+            run: self.run.id.clone(),
+            sheet: self.run.sheet.clone(),
+            paper: self.sheet.map(|sheet| sheet.paper.clone()).unwrap_or_default(),
+            size: self.run.layout.size,
+            sheets: self.run.count,
+            lift: self.lift,
+            cuts,
+            places: places(&self.trims, &self.plate),
+        }
+    }
+}
+
 /// The trimmer through the whole schedule: what its gauge is set to, the number of the next step and
 /// the next letter.
 #[derive(Debug)]
-pub(super) struct Bench<'a> {
+struct Bench<'a> {
     trimmer: &'a Trimmer,
     gauge: Option<Length>,
     steps: u32,
     letters: u64,
 }
 
-impl<'a> Bench<'a> {
-    /// A trimmer that nobody has used yet.
-    pub fn new(trimmer: &'a Trimmer) -> Bench<'a> {
-        Bench { trimmer, gauge: None, steps: 0, letters: 0 }
-    }
-
-    /// Cuts one run.
-    pub fn cut(&mut self, run: &Run, plan: &Plan, stock: &Stock) -> RunCuts {
-        let sheet = plan.sheets.iter().find(|sheet| sheet.id == run.sheet);
-        let known = stock.sheets.iter().find(|known| known.id == run.sheet);
-        let lift = sheets_per_lift(self.trimmer.lift, known.and_then(|known| known.thickness));
-        let (cuts, places) = self.steps(run, sheet, lift);
-        RunCuts {
-            run: run.id.clone(),
-            sheet: run.sheet.clone(),
-            paper: sheet.map(|sheet| sheet.paper.clone()).unwrap_or_default(),
-            size: run.layout.size,
-            sheets: run.count,
-            lift,
-            cuts,
-            places,
-        }
-    }
-
-    /// The steps of a run, and what lies where on its sheet.
-    fn steps(
-        &mut self,
-        run: &Run,
-        sheet: Option<&UsedSheet>,
-        lift: u64,
-    ) -> (Vec<CutStep>, Vec<Place>) {
-        let Trimmer { blade, smallest_hold, squaring, .. } = *self.trimmer;
-        let full = sheet.is_some_and(|sheet| sheet.kind == SheetKind::Sheet);
-        let squaring = if full { squaring } else { Length::ZERO };
-        let Squared { trims, inner } = square(&run.layout, squaring, blade);
-        let mut catalogue = Catalogue::default();
-        let mut plate = flatten(inner, smallest_hold);
-        let whole = catalogue.add(&plate);
-        let work = list(&trims, &catalogue, blade, smallest_hold);
-        let order = sequence::order(&work.cuts, self.gauge);
-        let cuts: Vec<Cut> = order.into_iter().map(|number| work.cuts[number].clone()).collect();
-        arrange(&mut plate, &mut catalogue, &work, &cuts, blade);
-        let mut floor = Floor::new(self, &catalogue, &work, run.count);
-        floor.lay_sheets(&trims, whole);
-        let steps = cuts.iter().map(|cut| floor.step(cut, &trims, lift)).collect();
-        (steps, places(&trims, &plate))
-    }
-
+impl Bench<'_> {
     /// The next letter: `A` … `Z`, `AA` … `AZ`, `BA` …
     fn letter(&mut self) -> String {
         self.letters += 1;
@@ -106,74 +147,46 @@ fn letters(mut number: u64) -> String {
 }
 
 /// The stacks of one run while it is cut.
-struct Floor<'a, 'bench, 'plan> {
-    bench: &'a mut Bench<'bench>,
-    catalogue: &'a Catalogue<'plan>,
-    remainders: &'a BTreeMap<KindId, KindId>,
-    sheets: u64,
+struct Floor<'a, 'plan> {
+    job: &'a Job<'plan>,
     /// Letters of the kinds that are cut on.
     letters: BTreeMap<KindId, String>,
-    /// The stack that is being squared.
+    /// The stack that is being squared, once it is begun.
     sheet: String,
     /// What is left of the kinds that are being cut: letter and size.
     open: BTreeMap<KindId, (String, Size)>,
     /// Cuts that each kind still waits for.
     waiting: BTreeMap<KindId, usize>,
-    whole: KindId,
 }
 
-impl<'a, 'bench, 'plan> Floor<'a, 'bench, 'plan> {
-    fn new(
-        bench: &'a mut Bench<'bench>,
-        catalogue: &'a Catalogue<'plan>,
-        work: &'a Work,
-        sheets: u64,
-    ) -> Self {
+impl<'a, 'plan> Floor<'a, 'plan> {
+    fn new(job: &'a Job<'plan>) -> Self {
         let mut waiting = BTreeMap::new();
-        for cut in &work.cuts {
+        for cut in &job.work.cuts {
             if let Source::Plates(kind) = cut.of {
                 *waiting.entry(kind).or_insert(0) += 1;
             }
         }
-        Floor {
-            bench,
-            catalogue,
-            remainders: &work.remainders,
-            sheets,
-            letters: BTreeMap::new(),
-            sheet: String::new(),
-            open: BTreeMap::new(),
-            waiting,
-            whole: 0,
-        }
+        let (letters, open) = (BTreeMap::new(), BTreeMap::new());
+        Floor { job, letters, sheet: String::new(), open, waiting }
     }
 
-    /// The sheets get their letter.
-    fn lay_sheets(&mut self, trims: &[Trim], whole: KindId) {
-        self.whole = whole;
-        if !trims.is_empty() {
-            self.sheet = self.bench.letter();
-        } else if self.waiting.contains_key(&whole) {
-            self.outcome(whole);
-        }
-    }
-
-    fn step(&mut self, cut: &Cut, trims: &[Trim], lift: u64) -> CutStep {
+    fn step(&mut self, cut: &Cut, bench: &mut Bench) -> CutStep {
         let (from, yields, lines) = match cut.of {
-            Source::Trim(number) => self.trim(trims, number),
-            Source::Plates(kind) => self.divide(cut, kind),
+            Source::Trim(number) => self.trim(number, bench),
+            Source::Plates(kind) => self.divide(cut, kind, bench),
         };
-        let count = from.count;
+        let (count, lift) = (from.count, self.job.lift);
         let gauge = cut.gauge;
-        let graduation = self.bench.trimmer.graduation;
-        self.bench.steps += 1;
+        let graduation = bench.trimmer.graduation;
+        bench.steps += 1;
         CutStep {
-            number: self.bench.steps,
+            number: bench.steps,
             squaring: matches!(cut.of, Source::Trim(_)),
             from,
             across: cut.axis,
             gauge,
-            new_setting: self.bench.gauge.replace(gauge) != Some(gauge),
+            new_setting: bench.gauge.replace(gauge) != Some(gauge),
             off_graduation: graduation.is_positive() && !gauge.is_multiple_of(graduation),
             cuts_per_lift: cut.strips.len().max(1) as u64,
             lifts: count.div_ceil(lift),
@@ -183,37 +196,47 @@ impl<'a, 'bench, 'plan> Floor<'a, 'bench, 'plan> {
         }
     }
 
-    fn trim(&mut self, trims: &[Trim], number: usize) -> (Stack, Vec<Yield>, Vec<CutLine>) {
+    fn trim(&mut self, number: usize, bench: &mut Bench) -> (Stack, Vec<Yield>, Vec<CutLine>) {
+        let (trims, sheets) = (&self.job.trims, self.job.run.count);
         let trim = trims[number];
-        let from = Stack { letter: self.sheet.clone(), size: trim.from, count: self.sheets };
+        if number == 0 {
+            self.sheet = bench.letter();
+        }
+        let from = Stack { letter: self.sheet.clone(), size: trim.from, count: sheets };
         let what = if number + 1 == trims.len() {
-            self.outcome(self.whole)
+            self.outcome(self.job.whole, bench)
         } else {
-            self.sheet = self.bench.letter();
+            self.sheet = bench.letter();
             Outcome::Stack(self.sheet.clone())
         };
-        let kept = Yield { what, size: trim.rest, count: self.sheets };
-        let waste = Yield { what: Outcome::Waste, size: trim.waste, count: self.sheets };
+        let kept = Yield { what, size: trim.rest, count: sheets };
+        let waste = Yield { what: Outcome::Waste, size: trim.waste, count: sheets };
         (from, keep_real([kept, waste]), vec![trim.line])
     }
 
-    fn divide(&mut self, cut: &Cut, kind: KindId) -> (Stack, Vec<Yield>, Vec<CutLine>) {
-        let count = self.sheets * self.catalogue.kinds[kind].spots.len() as u64;
-        let remainder = self.remainders.get(&kind).copied();
-        let (letter, size) = self.take(kind);
+    fn divide(
+        &mut self,
+        cut: &Cut,
+        kind: KindId,
+        bench: &mut Bench,
+    ) -> (Stack, Vec<Yield>, Vec<CutLine>) {
+        let job = self.job;
+        let count = job.run.count * job.catalogue.kinds[kind].spots.len() as u64;
+        let remainder = job.work.remainders.get(&kind).copied();
+        let (letter, size) = self.take(kind, bench);
         let is_last = self.is_last(kind);
         let mut strips: BTreeMap<KindId, u64> = BTreeMap::new();
         for strip in cut.strips.iter().copied().chain(remainder.filter(|_| is_last)) {
             *strips.entry(strip).or_insert(0) += count;
         }
         let mut yields: Vec<Yield> =
-            strips.into_iter().map(|(strip, count)| self.strips(strip, count)).collect();
+            strips.into_iter().map(|(strip, count)| self.strips(strip, count, bench)).collect();
         if !is_last {
-            let (letter, size) = (self.bench.letter(), self.rest(cut, size));
+            let (letter, size) = (bench.letter(), rest(cut, size, bench.trimmer.blade));
             yields.push(Yield { what: Outcome::Stack(letter.clone()), size, count });
             self.open.insert(kind, (letter, size));
         }
-        let lines = remainder.map(|remainder| self.catalogue.lines(kind, remainder, cut.gauge));
+        let lines = remainder.map(|remainder| job.catalogue.lines(kind, remainder, cut.gauge));
         (Stack { letter, size, count }, keep_real(yields), lines.unwrap_or_default())
     }
 
@@ -224,35 +247,34 @@ impl<'a, 'bench, 'plan> Floor<'a, 'bench, 'plan> {
         *waiting == 0
     }
 
-    fn strips(&mut self, kind: KindId, count: u64) -> Yield {
-        Yield { what: self.outcome(kind), size: self.catalogue.kinds[kind].size, count }
+    fn strips(&mut self, kind: KindId, count: u64, bench: &mut Bench) -> Yield {
+        Yield { what: self.outcome(kind, bench), size: self.job.catalogue.kinds[kind].size, count }
     }
 
     /// The stack to cut: what is left of plates that are being cut, or whole plates.
-    fn take(&mut self, kind: KindId) -> (String, Size) {
+    fn take(&mut self, kind: KindId, bench: &mut Bench) -> (String, Size) {
         match self.open.remove(&kind) {
             Some(open) => open,
-            None => (self.letter_of(kind), self.catalogue.kinds[kind].size),
+            None => (self.letter_of(kind, bench), self.job.catalogue.kinds[kind].size),
         }
     }
 
-    /// A plate after a cut.
-    fn rest(&self, cut: &Cut, size: Size) -> Size {
-        let taken = (cut.gauge + self.bench.trimmer.blade) * cut.strips.len() as i64;
-        size.with(cut.axis, size.along(cut.axis) - taken)
-    }
-
-    fn letter_of(&mut self, kind: KindId) -> String {
-        let bench = &mut *self.bench;
+    fn letter_of(&mut self, kind: KindId, bench: &mut Bench) -> String {
         self.letters.entry(kind).or_insert_with(|| bench.letter()).clone()
     }
 
-    fn outcome(&mut self, kind: KindId) -> Outcome {
-        match self.catalogue.kinds[kind].form {
+    fn outcome(&mut self, kind: KindId, bench: &mut Bench) -> Outcome {
+        match self.job.catalogue.kinds[kind].form {
             Form::Done(leaf) => outcome(leaf),
-            Form::Strips(..) => Outcome::Stack(self.letter_of(kind)),
+            Form::Strips(..) => Outcome::Stack(self.letter_of(kind, bench)),
         }
     }
+}
+
+/// A plate after a cut.
+fn rest(cut: &Cut, size: Size, blade: Length) -> Size {
+    let taken = (cut.gauge + blade) * cut.strips.len() as i64;
+    size.with(cut.axis, size.along(cut.axis) - taken)
 }
 
 /// Without remnants that the blade has used up.

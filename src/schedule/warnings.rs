@@ -10,7 +10,8 @@ use std::collections::BTreeMap;
 /// want it, the exact distance, and the settings below and above.
 pub fn warnings(schedule: &Schedule, workshop: &Workshop) -> Problems {
     let mut cuts: BTreeMap<Length, Vec<String>> = BTreeMap::new();
-    for step in schedule.runs.iter().flat_map(|run| &run.cuts).filter(|step| step.off_graduation) {
+    let steps = schedule.in_order().into_iter().map(|(_, step)| step);
+    for step in steps.filter(|step| step.off_graduation) {
         cuts.entry(step.gauge).or_default().push(step.number.to_string());
     }
     let mut problems = Problems::new();

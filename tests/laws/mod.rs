@@ -3,3 +3,4 @@
 mod judge;
 mod levels;
 mod plans;
+mod settings;

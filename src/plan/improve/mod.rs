@@ -13,7 +13,7 @@
 //! | `moves.rs` | pieces moved from run to run |
 //! | `shares.rs` | sheets moved from pattern to pattern |
 //! | `runs.rs` | fewer runs where the pieces still suffice |
-//! | `handling.rs` | which of equal layouts, and in which order the runs are cut |
+//! | `handling.rs` | which of equal layouts |
 
 mod handling;
 mod kept;
@@ -26,7 +26,7 @@ mod table;
 #[cfg(test)]
 mod tests;
 
-pub use handling::{Handled, Handling};
+pub use handling::Handling;
 pub(super) use table::Table;
 
 use super::drawing::draw;
@@ -35,7 +35,7 @@ use super::{Ground, Node};
 use crate::measure::Money;
 use crate::patterns::{self, Layout};
 use crate::program::{Answer, Task};
-use handling::{Batch, Choice};
+use handling::{Choice, chosen, settings};
 use std::cell::Cell;
 
 /// What levels 3 and 4 gained: figures before and after.
@@ -56,11 +56,11 @@ pub struct Care {
     pub layouts: u64,
     /// Exchanges of pieces and sheets between runs that are tried.
     pub exchanges: u64,
-    /// Runs put at another place.
+    /// Layouts of runs that are compared.
     pub handling: u64,
 }
 
-/// The runs of a batch in the order in which they are cut, shapes numbered as in the bill.
+/// The runs of a batch, shapes numbered as in the bill.
 pub(super) fn improved(
     ground: Ground,
     solved: &[(Task, Answer)],
@@ -129,7 +129,7 @@ fn sorted(mut sheaves: Vec<Sheaf>, ground: Ground) -> Vec<Sheaf> {
     sheaves
 }
 
-/// Level 4: fewer runs, and of equal layouts those, in that order, for which the gauge is set least.
+/// Level 4: fewer runs, and of equal layouts those for which the gauge is set least.
 fn little_work(
     ground: Ground,
     (kept, fewer): (Vec<Sheaf>, Vec<Sheaf>),
@@ -143,22 +143,22 @@ fn little_work(
     };
     let as_found: Vec<Choice> =
         kept.iter().map(|sheaf| choice(sheaf, std::slice::from_ref(&sheaf.layout))).collect();
-    gains.settings.0 = Batch::new(&as_found, handling, care.handling).in_order();
+    gains.settings.0 = settings(&as_found, &vec![0; kept.len()], handling);
     let layouts: Vec<Vec<Layout>> =
         fewer.iter().map(|sheaf| table.equals(sheaf.sheet, sheaf.layout.clone())).collect();
     let choices: Vec<Choice> =
         fewer.iter().zip(&layouts).map(|(sheaf, layouts)| choice(sheaf, layouts)).collect();
-    let (order, settings) = Batch::new(&choices, handling, care.handling).ordered();
-    if settings > gains.settings.0 {
+    let chosen = chosen(&choices, handling, care.handling);
+    gains.settings.1 = settings(&choices, &chosen, handling);
+    if gains.settings.1 > gains.settings.0 {
         (gains.settings.1, gains.runs.1) = (gains.settings.0, gains.runs.0);
         return kept;
     }
-    gains.settings.1 = settings;
     let sheaf = |(run, layout): (usize, usize)| {
         let layout = layouts[run][layout].clone();
         Sheaf { layout, ..fewer[run].clone() }
     };
-    order.into_iter().map(sheaf).collect()
+    chosen.into_iter().enumerate().map(sheaf).collect()
 }
 
 /// A layout as the bench sees it.

@@ -1,7 +1,7 @@
 //! Small layouts with answers worked out by hand.
 
-use super::handling::{Batch, Choice};
-use super::{Handled, Table, moves, runs, shares};
+use super::handling::{Choice, Handling, chosen, settings};
+use super::{Table, moves, runs, shares};
 use crate::measure::{Length, Money, Size};
 use crate::patterns::{Content, Layout};
 use crate::pieces::Bill;
@@ -11,6 +11,7 @@ use crate::plan::{Content as Cut, Ground, Node};
 use crate::stock::{Print, Sheet, SheetKind, Stock};
 use crate::workshop::{Keep, Workshop};
 use std::cell::Cell;
+use std::collections::BTreeSet;
 
 fn mm(length: i64) -> Length {
     Length::from_mm(length)
@@ -237,43 +238,43 @@ fn sheets_go_to_the_pattern_that_keeps_more() {
     assert_eq!(counts(5), [5], "all by the second");
 }
 
-/// A run that begins at one distance and ends at another.
-fn begins_and_ends(first: i64, last: i64) -> Node {
-    Node { x: mm(0), y: mm(0), size: size(first, last), content: Cut::Waste }
+/// A layout that wants these two distances.
+fn wants((first, second): (i64, i64)) -> Node {
+    Node { x: mm(0), y: mm(0), size: size(first, second), content: Cut::Waste }
 }
 
-/// Two settings for each run, one where it can begin as the gauge stands.
-fn two_each(node: &Node, _: SheetKind, gauge: Option<Length>) -> Handled {
-    let first = node.size.width;
-    let settings = 2 - u64::from(gauge == Some(first));
-    Handled { settings, last: Some(node.size.height), first: vec![first] }
+fn both(node: &Node, _: SheetKind) -> BTreeSet<Length> {
+    BTreeSet::from([node.size.width, node.size.height])
 }
+
+fn in_all(sheets: &[(&Node, SheetKind)]) -> u64 {
+    let all: BTreeSet<Length> = sheets.iter().flat_map(|(node, kind)| both(node, *kind)).collect();
+    all.len() as u64
+}
+
+const HANDLING: Handling = Handling { gauges: &both, settings: &in_all };
 
 fn choice(layouts: &[(i64, i64)]) -> Choice {
-    let layouts = layouts.iter().map(|(first, last)| begins_and_ends(*first, *last));
-    Choice { kind: SheetKind::Sheet, layouts: layouts.collect() }
+    let layouts = layouts.iter().map(|layout| wants(*layout)).collect();
+    Choice { kind: SheetKind::Sheet, layouts }
 }
 
 #[test]
-fn runs_follow_each_other_where_the_gauge_stands() {
-    let runs = [choice(&[(30, 10)]), choice(&[(20, 30)]), choice(&[(10, 20)])];
-    assert_eq!(Batch::new(&runs, &two_each, 1000).in_order(), 6);
-    let (order, settings) = Batch::new(&runs, &two_each, 1000).ordered();
-    // Any two that follow each other save one; a third cannot, for the gauge stands nowhere at first.
-    assert_eq!(settings, 4);
-    assert_eq!(order.len(), 3);
+fn an_equal_layout_is_cut_where_it_shares_its_distances() {
+    let runs = [choice(&[(30, 10)]), choice(&[(40, 50), (10, 50), (30, 10)])];
+    assert_eq!(settings(&runs, &[0, 0], HANDLING), 4);
+    assert_eq!(chosen(&runs, HANDLING, 1000), [0, 2]);
+    assert_eq!(settings(&runs, &[0, 2], HANDLING), 2);
 }
 
 #[test]
-fn an_equal_layout_is_cut_where_it_saves_a_setting() {
-    let runs = [choice(&[(30, 10)]), choice(&[(40, 50), (10, 50)])];
-    let (order, settings) = Batch::new(&runs, &two_each, 1000).ordered();
-    assert_eq!((order, settings), (vec![(0, 0), (1, 1)], 3));
+fn a_layout_with_fewer_distances_is_taken_where_none_is_shared() {
+    let runs = [choice(&[(30, 10)]), choice(&[(40, 50), (20, 20)])];
+    assert_eq!(chosen(&runs, HANDLING, 1000), [0, 1]);
 }
 
 #[test]
-fn without_steps_the_order_stays() {
-    let runs = [choice(&[(30, 10)]), choice(&[(20, 30)]), choice(&[(10, 20)])];
-    let (order, settings) = Batch::new(&runs, &two_each, 0).ordered();
-    assert_eq!((order, settings), (vec![(0, 0), (1, 0), (2, 0)], 6));
+fn without_steps_the_layouts_stay() {
+    let runs = [choice(&[(30, 10)]), choice(&[(40, 50), (30, 10)])];
+    assert_eq!(chosen(&runs, HANDLING, 0), [0, 0]);
 }

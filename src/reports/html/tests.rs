@@ -143,17 +143,6 @@ fn a_ruler_is_as_long_as_it_says() {
 }
 
 #[test]
-fn many_steps_stand_below_their_drawing() {
-    let mut made = fixture::lesson();
-    let step = made.schedule.runs[0].cuts[0].clone();
-    let above = |made: &Made| page(made).contains("class=\"run above\"");
-    made.schedule.runs[0].cuts = vec![step.clone(); STEPS_BESIDE];
-    assert!(!above(&made));
-    made.schedule.runs[0].cuts.push(step);
-    assert!(above(&made));
-}
-
-#[test]
 fn a_name_breaks_behind_its_joints_only() {
     let shown = page(&fixture::lesson());
     assert!(shown.contains("note.<wbr>base") && !shown.contains("<wbr></"));
@@ -161,7 +150,7 @@ fn a_name_breaks_behind_its_joints_only() {
 }
 
 #[test]
-fn a_crowded_sheet_is_drawn_larger_and_above_its_steps() {
+fn a_crowded_sheet_is_drawn_larger_and_by_itself() {
     let mut made = fixture::lesson();
     let common = Scale::of(5);
     let run = |made: &Made| Report::of(&made.batch()).unwrap().runs.remove(0);
@@ -173,6 +162,6 @@ fn a_crowded_sheet_is_drawn_larger_and_above_its_steps() {
         (small.x, small.size) = (side * column, crate::measure::Size::new(side, side));
         made.schedule.runs[0].places.push(small);
     }
-    let (scale, above) = scale(&run(&made), common);
-    assert!(above && scale < common);
+    let (scale, wide) = scale(&run(&made), common);
+    assert!(wide && scale < common);
 }

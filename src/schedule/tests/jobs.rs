@@ -193,6 +193,23 @@ fn the_gauge_stays_from_run_to_run() {
 }
 
 #[test]
+fn what_wants_the_same_gauge_is_cut_together() {
+    let strip = |tree| (cut_y([tree, waste(90, 20)]).at(0, 0), 1, SheetKind::Offcut);
+    let first = strip(cut_x([piece(20, 30), waste(70, 30)]));
+    let second = strip(cut_x([piece(40, 10), waste(50, 10)]));
+    let third = (cut_x([piece(20, 60), waste(4, 60)]).at(0, 0), 1, SheetKind::Offcut);
+    let schedule = cuts(&plan(vec![first, second, third]), &workshop());
+    let order: Vec<_> =
+        schedule.in_order().iter().map(|(run, step)| (run.run.as_str(), step.gauge)).collect();
+    let mm = Length::from_mm;
+    assert_eq!(
+        order,
+        [("R1", mm(30)), ("R2", mm(10)), ("R3", mm(20)), ("R1", mm(20)), ("R2", mm(40))]
+    );
+    assert_eq!((schedule.gauge_settings, schedule.gauges), (4, 4));
+}
+
+#[test]
 fn a_square_sheet_is_squared_first() {
     let mut workshop = workshop();
     workshop.trimmer.squaring = Length::from_mm(3);

@@ -94,7 +94,10 @@ pub fn play(schedule: &Schedule, plan: &Plan, blade: Length, hold: Length) -> Ta
     assert_eq!(schedule.runs.len(), plan.runs.len());
     for (cuts, run) in schedule.runs.iter().zip(&plan.runs) {
         assert_eq!((&cuts.run, cuts.sheets, cuts.size), (&run.id, run.count, run.layout.size));
-        bench.play_run(cuts, &run.layout);
+        bench.begin(cuts, &run.layout);
+    }
+    for (run, step) in schedule.in_order() {
+        bench.cut(step, run);
     }
     assert_eq!(bench.stacks, BTreeMap::new(), "stacks are left uncut");
     assert_eq!(bench.settings, schedule.gauge_settings);
@@ -103,14 +106,13 @@ pub fn play(schedule: &Schedule, plan: &Plan, blade: Length, hold: Length) -> Ta
 }
 
 impl<'a> Simulation<'a> {
-    fn play_run(&mut self, run: &'a RunCuts, layout: &Node) {
+    /// Lays the sheets of a run ready, and looks at its drawing.
+    fn begin(&mut self, run: &'a RunCuts, layout: &Node) {
         match run.cuts.first() {
             Some(first) => self.lay(&first.from.letter, (run.size, run.sheets), &run.run),
             None => count(layout, run.sheets, &mut self.table),
         }
-        for step in &run.cuts {
-            self.cut(step, run);
-        }
+        assert!(run.cuts.is_sorted_by_key(|step| step.number));
         let mut lines: Vec<_> = run.cuts.iter().flat_map(|step| &step.lines).collect();
         assert!(lines.iter().all(|line| line.x1 <= line.x2 && line.y1 <= line.y2));
         lines.sort_unstable_by_key(|line| (line.x1, line.y1, line.x2, line.y2));
