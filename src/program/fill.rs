@@ -42,7 +42,10 @@ fn choose(task: &Task, values: &[i64], (missing, used): (&[u64], &[u64])) -> Opt
         let supply = &task.supplies[index];
         let (spend, available) = price(supply, used[index])?;
         let last = i128::from(worth) >= everything;
-        Some(Choice { index, worth, spend, value: supply.value, available, last })
+        // A pack is shared by the sheets of it that such patterns would use.
+        let sheets = (everything / i128::from(worth.max(1))).clamp(1, i128::from(supply.pack));
+        let share = spend / sheets as i64;
+        Some(Choice { index, worth, spend, share, value: supply.value, available, last })
     };
     let free: Vec<Best> = task.pricing_spaces().iter().map(|space| space.best(&wanted)).collect();
     task.pricing_spaces().iter().for_each(|space| task.meter.count_table(space.cells()));
@@ -87,6 +90,8 @@ struct Choice {
     worth: i64,
     /// Money for one sheet more.
     spend: i64,
+    /// Its share of that where others of the pack are used too.
+    share: i64,
     /// Value of the sheet.
     value: i64,
     /// Sheets to be had at that price.
@@ -110,7 +115,7 @@ impl Choice {
 
     /// By worth for the value.
     fn compare(&self, other: &Choice) -> Ordering {
-        let cost = |choice: &Choice| i128::from(choice.spend.saturating_add(choice.value).max(1));
+        let cost = |choice: &Choice| i128::from(choice.share.saturating_add(choice.value).max(1));
         let (own, others) =
             (i128::from(self.worth) * cost(other), i128::from(other.worth) * cost(self));
         own.cmp(&others)
