@@ -91,11 +91,11 @@ impl Settling<'_> {
         }
         // Sheet by sheet, the fewest are found; which of many sheets to take is a matter of exchange.
         let exchange = self.rank.level != Level::Spend;
-        self.within(if exchange { 24 } else { 8 }, Settling::descend);
+        self.within(if exchange { 24 } else { 2 }, Settling::descend);
         self.within(3, Settling::improve);
         self.within(4, Settling::list);
         self.within(if search_first { 1 } else { 2 }, Settling::refine);
-        self.within(if exchange { 8 } else { 3 }, Settling::descend);
+        self.within(if exchange { 8 } else { 2 }, Settling::descend);
         self.within(1, Settling::search);
         self.within(1, Settling::list);
     }
@@ -116,7 +116,7 @@ impl Settling<'_> {
     /// Makes plans sheet by sheet, every time by other chances.
     fn descend(&mut self, settings: &Settings, _: u64) {
         let Ranking { task, level, .. } = self.rank;
-        let mut chance = Chance::new(task.meter.steps());
+        let mut chance = Chance::new(1);
         let mut failures = 0;
         for &slack in DESCENT_SLACKS.iter().cycle() {
             if self.rank.is_near(self.proof.bound) || (settings.stop)() || failures == MOST_FAILURES

@@ -16,7 +16,7 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Sets of cuts kept per setting, times cuts, times gauges.
 const EFFORT: usize = 2_000_000;
 /// Most sets of cuts kept per setting.
-const WIDEST: usize = 256;
+const WIDEST: usize = 24;
 
 /// The cuts in an order that keeps all that comes before what, with as few changes of the gauge as
 /// were found.
