@@ -89,13 +89,18 @@ impl Settling<'_> {
         if search_first {
             self.within(2, Settling::search);
         }
-        // Sheet by sheet, the fewest are found; which of many sheets to take is a matter of exchange.
-        let exchange = self.rank.level != Level::Spend;
-        self.within(if exchange { 24 } else { 2 }, Settling::descend);
+        // Sheet by sheet, the fewest are found; which packs or which of many sheets to take is another
+        // matter.
+        let (early, late) = match (search_first, self.rank.level) {
+            (true, _) => (8, 3),
+            (false, Level::Spend) => (2, 2),
+            (false, Level::Stock { .. }) => (24, 8),
+        };
+        self.within(early, Settling::descend);
         self.within(3, Settling::improve);
         self.within(4, Settling::list);
         self.within(if search_first { 1 } else { 2 }, Settling::refine);
-        self.within(if exchange { 8 } else { 2 }, Settling::descend);
+        self.within(late, Settling::descend);
         self.within(1, Settling::search);
         self.within(1, Settling::list);
     }
