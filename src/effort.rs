@@ -91,7 +91,7 @@ impl Work {
         let all = u128::from(steps * if self.several { 2_u64 } else { 1 });
         let steps = (all * u128::from(weight(task)) / u128::from(self.weight.max(1))) as u64;
         let negligible = NEGLIGIBLE;
-        Settings { negligible, rounds, pool_nodes, nodes, list_work, steps, stop, half }
+        Settings { rounds, negligible, pool_nodes, nodes, list_work, steps, stop, half }
     }
 }
 

@@ -208,7 +208,7 @@ impl Laying<'_> {
 }
 
 /// The two plates that a cut after `length` leaves.
-fn split(sides: [i64; 2], side: usize, length: i64) -> [[i64; 2]; 2] {
+pub(super) fn split(sides: [i64; 2], side: usize, length: i64) -> [[i64; 2]; 2] {
     let mut plates = [sides, sides];
     plates[0][side] = length;
     plates[1][side] -= length;

@@ -54,9 +54,10 @@ pub(super) fn best_within(
         if gap <= 0 || !raise(&relaxed_counts, (values, limits), &mut penalties, gap) {
             break;
         }
-        let charged: Vec<i64> = values.iter().zip(&penalties).map(|(v, p)| v - p).collect();
-        let charged: Vec<i64> =
-            charged.iter().zip(limits).map(|(&v, &most)| if most > 0 { v } else { 0 }).collect();
+        let charges = values.iter().zip(&penalties).zip(limits);
+        let charged: Vec<i64> = charges
+            .map(|((value, penalty), &most)| if most > 0 { value - penalty } else { 0 })
+            .collect();
         relaxed = solved(space, &charged, stages);
     }
     let (value, layout) = best.unwrap_or_else(|| (0, layout::remnant(space.plate)));
@@ -189,12 +190,10 @@ impl<'a> Staged<'a> {
             shorter[side] = along;
             shorter
         };
-        let length = self.points[side][cell[side]];
-        let below = self.tables[stages - 1][1 - side].as_slice();
-        if sides[side] > length {
-            let first = |plate| self.lay((stages, side), cell, plate);
-            return self.cut(side, sides, length, [&first, &|plate| self.remnant(plate)]);
+        if sides[side] > self.points[side][cell[side]] {
+            return self.trimmed((stages, side), cell, sides);
         }
+        let below = self.tables[stages - 1][1 - side].as_slice();
         if below[self.index(cell)] == value {
             return self.lay((stages - 1, 1 - side), cell, sides);
         }
@@ -223,9 +222,7 @@ impl<'a> Staged<'a> {
     }
 
     fn cut(&self, side: usize, sides: [i64; 2], length: i64, [first, second]: [Lay; 2]) -> Layout {
-        let (mut near, mut far) = (sides, sides);
-        near[side] = length;
-        far[side] -= length;
+        let [near, far] = layout::split(sides, side, length);
         let axis = if side == 0 { self.grid.across } else { self.grid.across.other() };
         layout::beside(self.grid.true_size(sides), axis, [first(near), second(far)])
     }

@@ -24,6 +24,13 @@ pub(super) struct Duals {
     pub budget: f64,
 }
 
+impl Duals {
+    /// What a pattern with these pieces is worth.
+    pub fn worth(&self, counts: &[u64]) -> f64 {
+        counts.iter().zip(&self.pieces).map(|(&count, value)| count as f64 * value).sum()
+    }
+}
+
 /// Integer values over `scale` that prove a bound at the root.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Certificate {

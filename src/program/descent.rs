@@ -143,10 +143,8 @@ impl<'a> Wanted<'a> {
             task.meter.count_bounded_table(space.cells());
         }
         let counts: Arc<[u64]> = best.counts().into();
-        let yields = counts.iter().zip(&duals.pieces);
-        let worth: f64 = yields.map(|(&count, value)| count as f64 * value).sum();
         let slack = TOLERANCE * master.level.largest_cost(task) as f64;
-        (worth > master.sheet_limit(duals, supply) + slack).then(|| Column {
+        (duals.worth(&counts) > master.sheet_limit(duals, supply) + slack).then(|| Column {
             supply,
             counts,
             layout: Arc::new(best.layout()),

@@ -117,13 +117,8 @@ impl<'a> Master<'a> {
     /// Whether a pattern was worth clearly less than its sheet at the known dual values.
     fn lacks(&self, supply: usize, column: &Column) -> bool {
         let Some(known) = &self.known else { return false };
-        let yields = column.counts.iter().zip(&known.pieces);
-        let worth: f64 = yields.map(|(&count, value)| count as f64 * value).sum();
-        let most = known.most_used.get(supply).copied().unwrap_or(0.0);
-        let least = known.least_used.get(supply).copied().unwrap_or(0.0);
-        let cost = self.level.sheet_cost(&self.task.supplies[supply]) as f64;
-        let allowed = cost + known.sheets[supply] + most - least;
-        allowed - worth > CLEARLY * self.level.largest_cost(self.task) as f64
+        let lacking = self.sheet_limit(known, supply) - known.worth(&column.counts);
+        lacking > CLEARLY * self.level.largest_cost(self.task) as f64
     }
 
     /// The best dual values; `None` where the engine finds none.

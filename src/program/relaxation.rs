@@ -162,9 +162,7 @@ fn add_columns(master: &mut Master, pool: &mut Pool, duals: &Duals, priced: &[Be
         let best = &priced[supply.space];
         let found = known[supply.space].get_or_insert_with(|| {
             let counts: Arc<[u64]> = best.counts().into();
-            let yields = counts.iter().zip(&duals.pieces);
-            let worth = yields.map(|(&count, value)| count as f64 * value).sum();
-            Found { counts, worth, layout: None }
+            Found { worth: duals.worth(&counts), counts, layout: None }
         });
         if found.worth <= master.sheet_limit(duals, index) + slack {
             continue;

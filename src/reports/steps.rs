@@ -27,13 +27,15 @@ pub fn cutting(batch: &Batch) -> Vec<Setting> {
     let style = batch.workshop.style();
     let mut settings: Vec<Setting> = Vec::new();
     for (run, cut) in batch.schedule.in_order() {
-        if cut.new_setting || settings.is_empty() {
-            let gauge = style.with_unit(cut.gauge);
-            let off_graduation = cut.off_graduation;
-            settings.push(Setting { gauge, off_graduation, steps: Vec::new() });
-        }
         let step = step((run, cut), style);
-        settings.last_mut().into_iter().for_each(|last| last.steps.push(step.clone()));
+        match settings.last_mut().filter(|_| !cut.new_setting) {
+            Some(same) => same.steps.push(step),
+            None => settings.push(Setting {
+                gauge: step.gauge.clone(),
+                off_graduation: cut.off_graduation,
+                steps: vec![step],
+            }),
+        }
     }
     settings
 }

@@ -1,11 +1,8 @@
 //! How the gauge is set for layouts, without the rest of the schedule.
 
-use super::cuts::{Cut, list};
+use super::cuts::Cut;
 use super::sequence;
-use super::squaring::{Squared, square};
-use super::stacks::Catalogue;
-use super::steps::together;
-use super::strips::flatten;
+use super::steps::{Prepared, together};
 use crate::measure::Length;
 use crate::plan::Node;
 use crate::stock::SheetKind;
@@ -28,10 +25,5 @@ pub fn settings(sheets: &[(&Node, SheetKind)], trimmer: &Trimmer) -> u64 {
 }
 
 fn cuts((layout, kind): (&Node, SheetKind), trimmer: &Trimmer) -> Vec<Cut> {
-    let Trimmer { blade, smallest_hold, squaring, .. } = *trimmer;
-    let squaring = if kind == SheetKind::Sheet { squaring } else { Length::ZERO };
-    let Squared { trims, inner } = square(layout, squaring, blade);
-    let mut catalogue = Catalogue::default();
-    catalogue.add(&flatten(inner, smallest_hold));
-    list(&trims, &catalogue, blade, smallest_hold).cuts
+    Prepared::new(layout, Some(kind), trimmer).work.cuts
 }

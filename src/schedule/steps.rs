@@ -7,7 +7,7 @@ use super::stacks::{Catalogue, Form, KindId};
 use super::strips::{Plate, flatten};
 use super::{CutLine, CutStep, Outcome, RunCuts, Stack, Yield, sequence};
 use crate::measure::{Length, Size};
-use crate::plan::{Plan, Run, UsedSheet};
+use crate::plan::{Node, Plan, Run, UsedSheet};
 use crate::stock::{SheetKind, Stock};
 use crate::workshop::{Lift, Trimmer};
 use std::collections::BTreeMap;
@@ -33,7 +33,7 @@ pub fn sheets_per_lift(lift: Lift, thickness: Option<Length>) -> u64 {
 pub(super) fn cut_all(plan: &Plan, stock: &Stock, trimmer: &Trimmer) -> Vec<RunCuts> {
     let mut jobs: Vec<Job> =
         plan.runs.iter().map(|run| Job::new(run, plan, stock, trimmer)).collect();
-    let works: Vec<&[Cut]> = jobs.iter().map(|job| job.work.cuts.as_slice()).collect();
+    let works: Vec<&[Cut]> = jobs.iter().map(|job| job.sheets.work.cuts.as_slice()).collect();
     let order = sequence::order(&together(&works));
     // Which run a cut belongs to, and its place there.
     let places: Vec<(usize, usize)> = works
@@ -44,13 +44,13 @@ pub(super) fn cut_all(plan: &Plan, stock: &Stock, trimmer: &Trimmer) -> Vec<RunC
     let order: Vec<(usize, usize)> = order.into_iter().map(|number| places[number]).collect();
     for (at, job) in jobs.iter_mut().enumerate() {
         let own = order.iter().filter(|(of, _)| *of == at).map(|&(_, cut)| cut);
-        job.arrange(own.collect(), trimmer.blade);
+        job.sheets.arrange(own.collect(), trimmer.blade);
     }
     let mut bench = Bench { trimmer, gauge: None, steps: 0, letters: 0 };
     let mut floors: Vec<Floor> = jobs.iter().map(Floor::new).collect();
     let mut steps: Vec<Vec<CutStep>> = vec![Vec::new(); jobs.len()];
     for (job, cut) in order {
-        let step = floors[job].step(&jobs[job].work.cuts[cut], &mut bench);
+        let step = floors[job].step(&jobs[job].sheets.work.cuts[cut], &mut bench);
         steps[job].push(step);
     }
     jobs.iter().zip(steps).map(|(job, cuts)| job.told(cuts)).collect()
@@ -74,11 +74,36 @@ struct Job<'plan> {
     run: &'plan Run,
     sheet: Option<&'plan UsedSheet>,
     lift: u64,
+    sheets: Prepared<'plan>,
+}
+
+/// A sheet, its divisions, and the cuts that they take.
+pub(super) struct Prepared<'plan> {
     trims: Vec<Trim>,
     plate: Plate<'plan>,
     catalogue: Catalogue<'plan>,
     whole: KindId,
-    work: Work,
+    pub work: Work,
+}
+
+impl<'plan> Prepared<'plan> {
+    /// From the cut tree of a sheet; only a full one has edges to be squared.
+    pub fn new(layout: &'plan Node, kind: Option<SheetKind>, trimmer: &Trimmer) -> Prepared<'plan> {
+        let Trimmer { blade, smallest_hold, squaring, .. } = *trimmer;
+        let squaring = if kind == Some(SheetKind::Sheet) { squaring } else { Length::ZERO };
+        let Squared { trims, inner } = square(layout, squaring, blade);
+        let mut catalogue = Catalogue::default();
+        let plate = flatten(inner, smallest_hold);
+        let whole = catalogue.add(&plate);
+        let work = list(&trims, &catalogue, blade, smallest_hold);
+        Prepared { trims, plate, catalogue, whole, work }
+    }
+
+    /// Lays the strips of the drawing in the order of the cuts.
+    fn arrange(&mut self, order: Vec<usize>, blade: Length) {
+        let cuts: Vec<Cut> = order.into_iter().map(|cut| self.work.cuts[cut].clone()).collect();
+        arrange(&mut self.plate, &mut self.catalogue, &self.work, &cuts, blade);
+    }
 }
 
 impl<'plan> Job<'plan> {
@@ -86,21 +111,9 @@ impl<'plan> Job<'plan> {
         let sheet = plan.sheets.iter().find(|sheet| sheet.id == run.sheet);
         let known = stock.sheets.iter().find(|known| known.id == run.sheet);
         let lift = sheets_per_lift(trimmer.lift, known.and_then(|known| known.thickness));
-        let Trimmer { blade, smallest_hold, squaring, .. } = *trimmer;
-        let full = sheet.is_some_and(|sheet| sheet.kind == SheetKind::Sheet);
-        let squaring = if full { squaring } else { Length::ZERO };
-        let Squared { trims, inner } = square(&run.layout, squaring, blade);
-        let mut catalogue = Catalogue::default();
-        let plate = flatten(inner, smallest_hold);
-        let whole = catalogue.add(&plate);
-        let work = list(&trims, &catalogue, blade, smallest_hold);
-        Job { run, sheet, lift, trims, plate, catalogue, whole, work }
-    }
-
-    /// Lays the strips of the drawing in the order of its cuts.
-    fn arrange(&mut self, order: Vec<usize>, blade: Length) {
-        let cuts: Vec<Cut> = order.into_iter().map(|cut| self.work.cuts[cut].clone()).collect();
-        arrange(&mut self.plate, &mut self.catalogue, &self.work, &cuts, blade);
+        let kind = sheet.map(|sheet| sheet.kind);
+        let sheets = Prepared::new(&run.layout, kind, trimmer);
+        Job { run, sheet, lift, sheets }
     }
 
     fn told(&self, cuts: Vec<CutStep>) -> RunCuts {
@@ -112,7 +125,7 @@ impl<'plan> Job<'plan> {
             sheets: self.run.count,
             lift: self.lift,
             cuts,
-            places: places(&self.trims, &self.plate),
+            places: places(&self.sheets.trims, &self.sheets.plate),
         }
     }
 }
@@ -162,7 +175,7 @@ struct Floor<'a, 'plan> {
 impl<'a, 'plan> Floor<'a, 'plan> {
     fn new(job: &'a Job<'plan>) -> Self {
         let mut waiting = BTreeMap::new();
-        for cut in &job.work.cuts {
+        for cut in &job.sheets.work.cuts {
             if let Source::Plates(kind) = cut.of {
                 *waiting.entry(kind).or_insert(0) += 1;
             }
@@ -197,14 +210,14 @@ impl<'a, 'plan> Floor<'a, 'plan> {
     }
 
     fn trim(&mut self, number: usize, bench: &mut Bench) -> (Stack, Vec<Yield>, Vec<CutLine>) {
-        let (trims, sheets) = (&self.job.trims, self.job.run.count);
+        let (trims, sheets) = (&self.job.sheets.trims, self.job.run.count);
         let trim = trims[number];
         if number == 0 {
             self.sheet = bench.letter();
         }
         let from = Stack { letter: self.sheet.clone(), size: trim.from, count: sheets };
         let what = if number + 1 == trims.len() {
-            self.outcome(self.job.whole, bench)
+            self.outcome(self.job.sheets.whole, bench)
         } else {
             self.sheet = bench.letter();
             Outcome::Stack(self.sheet.clone())
@@ -221,8 +234,8 @@ impl<'a, 'plan> Floor<'a, 'plan> {
         bench: &mut Bench,
     ) -> (Stack, Vec<Yield>, Vec<CutLine>) {
         let job = self.job;
-        let count = job.run.count * job.catalogue.kinds[kind].spots.len() as u64;
-        let remainder = job.work.remainders.get(&kind).copied();
+        let count = job.run.count * job.sheets.catalogue.kinds[kind].spots.len() as u64;
+        let remainder = job.sheets.work.remainders.get(&kind).copied();
         let (letter, size) = self.take(kind, bench);
         let is_last = self.is_last(kind);
         let mut strips: BTreeMap<KindId, u64> = BTreeMap::new();
@@ -236,7 +249,8 @@ impl<'a, 'plan> Floor<'a, 'plan> {
             yields.push(Yield { what: Outcome::Stack(letter.clone()), size, count });
             self.open.insert(kind, (letter, size));
         }
-        let lines = remainder.map(|remainder| job.catalogue.lines(kind, remainder, cut.gauge));
+        let lines =
+            remainder.map(|remainder| job.sheets.catalogue.lines(kind, remainder, cut.gauge));
         (Stack { letter, size, count }, keep_real(yields), lines.unwrap_or_default())
     }
 
@@ -248,14 +262,18 @@ impl<'a, 'plan> Floor<'a, 'plan> {
     }
 
     fn strips(&mut self, kind: KindId, count: u64, bench: &mut Bench) -> Yield {
-        Yield { what: self.outcome(kind, bench), size: self.job.catalogue.kinds[kind].size, count }
+        Yield {
+            what: self.outcome(kind, bench),
+            size: self.job.sheets.catalogue.kinds[kind].size,
+            count,
+        }
     }
 
     /// The stack to cut: what is left of plates that are being cut, or whole plates.
     fn take(&mut self, kind: KindId, bench: &mut Bench) -> (String, Size) {
         match self.open.remove(&kind) {
             Some(open) => open,
-            None => (self.letter_of(kind, bench), self.job.catalogue.kinds[kind].size),
+            None => (self.letter_of(kind, bench), self.job.sheets.catalogue.kinds[kind].size),
         }
     }
 
@@ -264,7 +282,7 @@ impl<'a, 'plan> Floor<'a, 'plan> {
     }
 
     fn outcome(&mut self, kind: KindId, bench: &mut Bench) -> Outcome {
-        match self.job.catalogue.kinds[kind].form {
+        match self.job.sheets.catalogue.kinds[kind].form {
             Form::Done(leaf) => outcome(leaf),
             Form::Strips(..) => Outcome::Stack(self.letter_of(kind, bench)),
         }

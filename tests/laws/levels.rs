@@ -1,12 +1,11 @@
 //! Levels 3 and 4: what they gain costs nothing above them, and is what the plan says.
 
 use crate::bench::batches::{Batch, Extent, batches};
-use crate::program::project;
-use cardwright::batch::{self, Effort, Inputs, Made, Options, Source};
+use crate::bench::shipped;
+use cardwright::batch::{self, Effort, Made, Options};
 use cardwright::measure::Money;
 use cardwright::plan::Gains;
 use proptest::prelude::*;
-use std::fs;
 
 const SMALL: Extent =
     Extent { lines: 6, kinds: 3, most_count: 12, piece: (8, 40), sheet: (30, 90), most_blade: 2 };
@@ -46,17 +45,8 @@ proptest! {
 
 #[test]
 fn the_wedding_gains_on_both_levels() {
-    let source = |name: &str| {
-        let bytes = fs::read(project(&format!("orders/{name}"))).unwrap();
-        Source { name: name.to_owned(), bytes }
-    };
-    let inputs = Inputs {
-        orders: vec![source("wedding.csv")],
-        sheets: source("sheets.csv"),
-        offcuts: Some(source("offcuts.csv")),
-        workshop: Some(source("workshop.toml")),
-    };
-    let gains = batch::plan(&inputs, &Options::default()).made.unwrap().gains;
+    let gains =
+        batch::plan(&shipped("orders/wedding.csv"), &Options::default()).made.unwrap().gains;
     assert!(gains.kept.0 < gains.kept.1, "{gains:?}");
     assert!(gains.settings.0 > gains.settings.1, "{gains:?}");
 }

@@ -1,35 +1,19 @@
 //! Few gauge settings: the targets that the schedule is held to.
 
 use crate::bench::batches::{Extent, batches};
-use cardwright::batch::{Inputs, Made, Options, Source, plan};
+use crate::bench::shipped;
+use cardwright::batch::{Options, plan};
 use cardwright::schedule::settings;
 use cardwright::stock::SheetKind;
 use proptest::strategy::{Strategy, ValueTree};
 use proptest::test_runner::TestRunner;
-use std::path::Path;
 
 const LARGE: Extent =
     Extent { lines: 8, kinds: 4, most_count: 40, piece: (12, 60), sheet: (60, 160), most_blade: 1 };
 
-/// The order that comes with the program.
-fn wedding() -> Made {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("orders");
-    let source = |name: &str| Source {
-        name: name.to_owned(),
-        bytes: std::fs::read(folder.join(name)).unwrap(),
-    };
-    let inputs = Inputs {
-        orders: vec![source("wedding.csv")],
-        sheets: source("sheets.csv"),
-        offcuts: Some(source("offcuts.csv")),
-        workshop: Some(source("workshop.toml")),
-    };
-    plan(&inputs, &Options::default()).made.unwrap()
-}
-
 #[test]
 fn sheets_cut_together_take_far_fewer_settings_than_pattern_by_pattern() {
-    let made = wedding();
+    let made = plan(&shipped("orders/wedding.csv"), &Options::default()).made.unwrap();
     let alone = |run: &cardwright::plan::Run| {
         let sheet = made.plan.sheets.iter().find(|sheet| sheet.id == run.sheet);
         let kind = sheet.map_or(SheetKind::Sheet, |sheet| sheet.kind);

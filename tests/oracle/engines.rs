@@ -3,13 +3,13 @@
 use super::orders::TINY;
 use crate::bench::batches::batches;
 use crate::bench::instances::{Instance, benchmarks};
-use cardwright::batch::{self, Effort, Inputs, Options, Outcome, Source};
+use crate::bench::shipped;
+use cardwright::batch::{self, Effort, Inputs, Options, Outcome};
 use cardwright::plan::{Proof, Status};
 use cardwright::program::Engine;
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;
 use proptest::test_runner::TestRunner;
-use std::path::PathBuf;
 
 const ENGINES: [Engine; 2] = [Engine::Microlp, Engine::Highs];
 
@@ -121,21 +121,6 @@ fn both_engines_prove_gcut_with_demands() {
         }
     }
     assert!(proven >= 6, "only {proven} of 8 proven by both");
-}
-
-/// An order that lies in the project, with all files beside it.
-fn shipped(order: &str) -> Inputs {
-    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join(order);
-    let beside = |name: &str| {
-        let bytes = std::fs::read(path.with_file_name(name)).ok()?;
-        Some(Source { name: name.to_owned(), bytes })
-    };
-    Inputs {
-        orders: vec![Source { name: order.to_owned(), bytes: std::fs::read(&path).unwrap() }],
-        sheets: beside("sheets.csv").unwrap(),
-        offcuts: beside("offcuts.csv"),
-        workshop: beside("workshop.toml"),
-    }
 }
 
 #[test]
