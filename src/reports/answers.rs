@@ -47,7 +47,7 @@ pub fn settings(schedule: &Schedule) -> String {
             )
         }
         _ => format!(
-            "The gauge is set {}; there are {gauges} distances, and no order can do with fewer settings.",
+            "The gauge is set {}; there are {gauges} distances to set, and fewer times than that no order can do.",
             times_over(gauge_settings)
         ),
     }
