@@ -2,27 +2,19 @@
 
 #![allow(clippy::unwrap_used, missing_docs, reason = "a bench fails by a panic")]
 
-use cardwright::batch::{self, Inputs, Options, Source};
+#[allow(dead_code, reason = "of the instances, only the shipped orders are read here")]
+#[path = "../tests/bench/instances.rs"]
+mod instances;
+
+use cardwright::batch::{self, Options};
 use cardwright::reports::{self, Batch, Report, folder::write_folder, terminal};
 use criterion::{Criterion, criterion_group, criterion_main};
-use std::path::{Path, PathBuf};
-
-fn read(folder: &Path) -> Inputs {
-    let source = |name: &str| Source {
-        name: name.to_owned(),
-        bytes: std::fs::read(folder.join(name)).unwrap(),
-    };
-    Inputs {
-        orders: vec![source("wedding.csv")],
-        sheets: source("sheets.csv"),
-        offcuts: Some(source("offcuts.csv")),
-        workshop: Some(source("workshop.toml")),
-    }
-}
+use instances::shipped;
+use std::path::Path;
 
 /// Reads, plans and writes; the summary's length.
-fn run(orders: &Path, reports: &Path) -> usize {
-    let made = batch::plan(&read(orders), &Options::default()).made.unwrap();
+fn run(order: &str, reports: &Path) -> usize {
+    let made = batch::plan(&shipped(order), &Options::default()).made.unwrap();
     let batch = Batch {
         order: &made.order,
         stock: &made.stock,
@@ -38,13 +30,13 @@ fn run(orders: &Path, reports: &Path) -> usize {
 }
 
 fn wedding(criterion: &mut Criterion) {
-    let orders = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("orders");
+    let order = "orders/wedding.csv";
     let folder = tempfile::tempdir().unwrap();
     let reports = folder.path().join("wedding");
     criterion.bench_function("wedding planned and written", |bencher| {
-        bencher.iter(|| run(&orders, &reports));
+        bencher.iter(|| run(order, &reports));
     });
-    let inputs = read(&orders);
+    let inputs = shipped(order);
     criterion.bench_function("wedding planned", |bencher| {
         bencher.iter(|| batch::plan(&inputs, &Options::default()));
     });

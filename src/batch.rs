@@ -2,7 +2,7 @@
 
 use crate::diagnostics::{Place, Problem, Problems, Source as Lines, listed};
 pub use crate::effort::Effort;
-use crate::effort::Work;
+use crate::effort::{Work, weight};
 use crate::orders::{self, Order};
 use crate::pieces::{self, Bill};
 use crate::plan::{self, Gains, Ground, Handling, Node, Plan, check};
@@ -12,6 +12,7 @@ use crate::schedule::{self, Schedule};
 use crate::stock::{self, SheetKind, Stock};
 use crate::workshop::{self, Workshop};
 use rayon::prelude::*;
+use std::cmp::Reverse;
 use std::path::Path;
 use std::time::Duration;
 
@@ -265,12 +266,17 @@ fn solve(batch: &Batch, options: &Options, problems: &mut Problems) -> Option<Ve
     tasks.iter_mut().for_each(|task| task.engine = options.engine);
     let work = Work::new(options.effort, &tasks, (options.limit, options.threads));
     let one = |task: &Task| work.on(task, |settings| program::solve(task, settings));
-    let all = || tasks.par_iter().map(one).collect();
+    // The hardest first, so that all threads end at about the same time.
+    let mut order: Vec<usize> = (0..tasks.len()).collect();
+    order.sort_by_key(|&at| Reverse(weight(&tasks[at])));
+    let all = || order.iter().par_bridge().map(|&at| (at, one(&tasks[at]))).collect();
     let pool = rayon::ThreadPoolBuilder::new().num_threads(options.threads.unwrap_or(0)).build();
-    let answers: Vec<Result<Answer, Shortage>> = match pool {
+    let mut answers: Vec<(usize, Result<Answer, Shortage>)> = match pool {
         Ok(pool) => pool.install(all),
-        Err(_) => tasks.iter().map(one).collect(),
+        Err(_) => tasks.iter().map(one).enumerate().collect(),
     };
+    answers.sort_by_key(|&(at, _)| at);
+    let answers = answers.into_iter().map(|(_, answer)| answer).collect();
     let solved = collect(tasks, answers, &batch.bill, problems);
     (!problems.has_errors()).then_some(solved)
 }

@@ -38,6 +38,8 @@ pub(crate) struct Work {
     weight: u64,
     /// Whether there are several tasks.
     several: bool,
+    /// The time for all.
+    limit: Option<Duration>,
     /// When all has to end.
     end: Option<Instant>,
     threads: u64,
@@ -57,7 +59,7 @@ impl Work {
         let threads = threads.filter(|&threads| threads > 0).unwrap_or_else(cores) as u64;
         let weight = tasks.iter().map(weight).sum();
         let several = tasks.len() > 1;
-        Work { effort, weight, several, end, threads, left: AtomicU64::new(weight) }
+        Work { effort, weight, several, limit, end, threads, left: AtomicU64::new(weight) }
     }
 
     /// Does something with a task, with its share of the work.
@@ -83,12 +85,14 @@ impl Work {
 
     fn settings<'a>(&self, task: &Task, (half, stop): (Stop<'a>, Stop<'a>)) -> Settings<'a> {
         let (rounds, pool_nodes, nodes, list_work, steps) = match self.effort {
-            Effort::Quick => (20, 20, 10, 100_000, 100_000_000),
+            Effort::Quick => (20, 20, 10, 100_000, 100_000_000_u64),
             Effort::Normal => (60, 60, 1_000, 2_000_000, 5_000_000_000),
             Effort::Long => (600, 2_000, 100_000, 100_000_000, 400_000_000_000),
         };
-        // Several tasks are worth twice the work of one, since they can be done side by side.
-        let all = u128::from(steps * if self.several { 2_u64 } else { 1 });
+        // More steps than the time suffices for would leave nothing for the ways that come last.
+        let steps = self.limit.map_or(steps, |limit| steps.min(limit.as_nanos() as u64));
+        // Several tasks are worth more work, since they can be done side by side.
+        let all = u128::from(if self.several { steps / 10 * 22 } else { steps });
         let steps = (all * u128::from(weight(task)) / u128::from(self.weight.max(1))) as u64;
         let negligible = NEGLIGIBLE;
         Settings { rounds, negligible, pool_nodes, nodes, list_work, steps, stop, half }
@@ -103,6 +107,6 @@ const NEGLIGIBLE: i64 = 1_000_000;
 const LEAST: usize = 6;
 
 /// How hard a task is likely to be, compared with others.
-fn weight(task: &Task) -> u64 {
+pub(crate) fn weight(task: &Task) -> u64 {
     ((task.items.len() + LEAST) * (task.supplies.len() + LEAST)) as u64
 }

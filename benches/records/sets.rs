@@ -2,10 +2,10 @@
 
 use crate::case::{Case, Question};
 use crate::generated;
-use crate::instances::{EASY, Instance, Published, benchmarks, published};
+use crate::instances::{EASY, Instance, Published, benchmarks, published, shipped};
 use cardwright::batch::{Effort, Inputs, Source};
 use cardwright::patterns::Space;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 /// All cases of all sets, those of the open instances only where their folder is there.
 pub fn all() -> Vec<Case> {
@@ -131,24 +131,10 @@ fn made_by_rule() -> Vec<Case> {
     for seed in 1..=5 {
         cases.push(case("scarce", format!("seed{seed}"), generated::scarce(seed)));
     }
+    let wedding = || shipped("orders/wedding.csv");
     cases.push(case("wedding", "wedding".to_owned(), wedding()));
     cases.push(case("wedding", "wedding-times-10000".to_owned(), times(wedding(), 10_000)));
     cases
-}
-
-/// The order that lies in `orders/`.
-fn wedding() -> Inputs {
-    let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("orders");
-    let source = |name: &str| Source {
-        name: name.to_owned(),
-        bytes: std::fs::read(folder.join(name)).unwrap(),
-    };
-    Inputs {
-        orders: vec![source("wedding.csv")],
-        sheets: source("sheets.csv"),
-        offcuts: Some(source("offcuts.csv")),
-        workshop: Some(source("workshop.toml")),
-    }
 }
 
 /// The same batch with so many times the cards of each line.

@@ -46,6 +46,19 @@ pub struct Certificate {
     pub bound: i128,
 }
 
+impl Certificate {
+    /// π.
+    pub(super) fn piece_values(&self) -> Vec<f64> {
+        self.pieces.iter().map(|&value| value as f64 / self.scale as f64).collect()
+    }
+
+    /// The one of both that proves more.
+    pub(super) fn or_better(self, other: Option<Certificate>) -> Certificate {
+        let bound = |one: &Certificate, scale: i64| one.bound * i128::from(scale);
+        other.filter(|other| bound(other, self.scale) > bound(&self, other.scale)).unwrap_or(self)
+    }
+}
+
 /// π over `scale`, rounded down.
 pub(super) fn scaled(values: &[f64], scale: i64) -> Vec<i64> {
     values.iter().map(|value| (value.max(0.0) * scale as f64).floor() as i64).collect()

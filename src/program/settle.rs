@@ -22,12 +22,12 @@ use super::task::Task;
 const BOUND_SHARE: u64 = 10;
 
 /// Brings one level to its end, within so many steps of the task's meter: the best plan found, and its
-/// proof.
+/// proof. It begins with a plan, and with what was proven of the level before, if anything was.
 pub(super) fn settle(
     task: &Task,
     (level, settings, steps): (Level, &Settings, u64),
     pool: &mut Pool,
-    start: Candidate,
+    (start, earlier): (Candidate, Option<&Certificate>),
 ) -> (Candidate, Proven) {
     let rank = Ranking { task, level, best: start, negligible: settings.negligible };
     // Nothing to spend: the empty certificate says all.
@@ -40,14 +40,17 @@ pub(super) fn settle(
             relax(task, (level, &root), pool, &enough).pieces
         }
     };
-    let certificate = certify(task, level, &pieces);
+    let earlier = earlier.map(|earlier| certify(task, level, &earlier.piece_values()));
+    let certificate = certify(task, level, &pieces).or_better(earlier);
     let scale = i128::from(certificate.scale);
     let least = certificate.bound.max(0) / scale;
     let attainable = Attainable::of(task, level, (least as i64, rank.value()));
     let certified = attainable.round_up(certificate.bound, scale);
     let proof = Proof { certificate: &certificate, attainable: &attainable, bound: certified };
     let end = steps.max(task.meter.steps() + settings.steps / 4);
-    let mut settling = Settling { rank, pool, settings, end, proof, pieces: &pieces };
+    let (chance, unlisted) = (Chance::new(1), None);
+    let mut settling =
+        Settling { rank, pool, settings, end, proof, pieces: &pieces, chance, unlisted };
     settling.run();
     let (rank, proof) = (settling.rank, settling.proof);
     let value = rank.value();
@@ -72,34 +75,38 @@ struct Settling<'a> {
     proof: Proof<'a>,
     /// The values of the pieces in the relaxation.
     pieces: &'a [f64],
+    /// What decides between sheets of equal right.
+    chance: Chance,
+    /// The value below which patterns could not be listed, and the pairs that were looked at for it.
+    unlisted: Option<(i64, usize)>,
 }
 
 impl Settling<'_> {
-    /// Every way once, the cheap ones first, each within its part of the steps that are left.
+    /// One way after the other, the cheap ones first, each within its part of the steps that are left.
     fn run(&mut self) {
         let task = self.rank.task;
         // Where packs are bought, spending hangs on which, and only the search can change that.
-        let search_first = self.rank.level == Level::Spend && task.has_packs();
+        let packs = self.rank.level == Level::Spend && task.has_packs();
         self.within(1, Settling::apart);
-        // After all papers were solved one by one, one look at all of them finds nothing.
-        if !search_first || task.papers.len() == 1 {
-            self.within(1, Settling::dive);
-            self.within(8, Settling::list);
-        }
-        if search_first {
-            self.within(2, Settling::search);
+        if packs && task.papers.len() > 1 {
+            // After all papers were solved one by one, another look at all of them finds nothing.
+            self.within(1, Settling::search);
+            return;
         }
         // Sheet by sheet, the fewest are found; which packs or which of many sheets to take is another
         // matter.
-        let (early, late) = match (search_first, self.rank.level) {
+        let (early, late) = match (packs, self.rank.level) {
             (true, _) => (8, 3),
             (false, Level::Spend) => (2, 2),
             (false, Level::Stock { .. }) => (24, 8),
         };
+        self.within(1, Settling::dive);
+        self.within(8, Settling::list);
+        self.within(if packs { 2 } else { 8 }, Settling::search);
         self.within(early, Settling::descend);
         self.within(3, Settling::improve);
         self.within(4, Settling::list);
-        self.within(if search_first { 1 } else { 2 }, Settling::refine);
+        self.within(if packs { 1 } else { 2 }, Settling::refine);
         self.within(late, Settling::descend);
         self.within(1, Settling::search);
         self.within(1, Settling::list);
@@ -121,7 +128,6 @@ impl Settling<'_> {
     /// Makes plans sheet by sheet, every time by other chances.
     fn descend(&mut self, settings: &Settings, _: u64) {
         let Ranking { task, level, .. } = self.rank;
-        let mut chance = Chance::new(1);
         let mut failures = 0;
         for &slack in DESCENT_SLACKS.iter().cycle() {
             if self.rank.is_near(self.proof.bound) || (settings.stop)() || failures == MOST_FAILURES
@@ -129,7 +135,7 @@ impl Settling<'_> {
                 break;
             }
             let from = (&*self.pool, slack);
-            let plan = descend(task, level, from, (&mut chance, settings.stop));
+            let plan = descend(task, level, from, (&mut self.chance, settings.stop));
             failures += usize::from(plan.is_none());
             self.rank.offer(plan);
         }
@@ -150,7 +156,7 @@ impl Settling<'_> {
         if level != Level::Spend {
             return;
         }
-        let known = (self.proof.attainable, self.rank.value());
+        let known = (self.proof.attainable, self.proof.bound, self.rank.value());
         let solved = apart::solve(task, (self.pool, self.pieces), (settings, steps), known);
         if let Some(solved) = solved {
             self.proof.bound = self.proof.bound.max(solved.bound);
@@ -164,7 +170,12 @@ impl Settling<'_> {
         let pairs = end.saturating_sub(task.meter.steps()) / Meter::PAIR;
         let work = settings.list_work.min(pairs as usize);
         let most = self.proof.attainable.below(self.rank.value());
+        let in_vain = |(tried, pairs): (i64, usize)| most >= tried && work < pairs * WORTH_RETRYING;
+        if self.unlisted.is_some_and(in_vain) {
+            return;
+        }
         let Some(mut list) = list(task, level, self.proof.certificate, (most, work)) else {
+            self.unlisted = Some((most, work));
             return;
         };
         self.search_from(settings, (&mut Pool::default(), Source::List(&mut list)));
@@ -223,6 +234,9 @@ impl Settling<'_> {
         rank.best.add_to(self.pool);
     }
 }
+
+/// Times the pairs of a vain attempt that another one must be worth.
+const WORTH_RETRYING: usize = 4;
 
 /// Sheets a pattern that are given back before a plan is made sheet by sheet, by turns.
 const DESCENT_SLACKS: [u64; 3] = [0, 1, 2];

@@ -74,7 +74,7 @@ pub fn solve(task: &Task, settings: &Settings) -> Result<Answer, Shortage> {
     let (plan, spend, stock) = match levels_agree(task) {
         true => {
             let level = (Level::Spend, settings, settings.steps);
-            let (plan, spend) = settle(task, level, &mut pool, first);
+            let (plan, spend) = settle(task, level, &mut pool, (first, None));
             let stock = as_stock(&spend);
             (plan, spend, stock)
         }
@@ -94,12 +94,14 @@ fn settle_both(
 ) -> (Candidate, Proven, Proven) {
     let early = Settings { stop: settings.half, ..*settings };
     // Of packs, the right ones are hard to find; single sheets are a matter of level 2, too.
-    let share = if task.has_packs() { settings.steps / 4 * 3 } else { settings.steps / 2 };
+    let share = if task.has_packs() { settings.steps / 8 * 7 } else { settings.steps / 2 };
     let level = (Level::Spend, &early, share);
-    let (mut plan, mut spend) = settle(task, level, pool, first);
+    let (mut plan, mut spend) = settle(task, level, pool, (first, None));
+    let mut earlier = None;
     loop {
         let level = Level::Stock { budget: spend.value };
-        let (better, stock) = settle(task, (level, settings, settings.steps), pool, plan);
+        let work = (level, settings, settings.steps);
+        let (better, stock) = settle(task, work, pool, (plan, earlier.as_ref()));
         plan = better;
         let spent = plan.cost(task).map_or(spend.value, |cost| cost.spend);
         if spent == spend.value {
@@ -107,6 +109,7 @@ fn settle_both(
         }
         // Looking for the least stock has turned up a plan that spends less: its budget is tighter.
         spend.value = spent;
+        earlier = Some(stock.certificate);
     }
 }
 

@@ -12,6 +12,21 @@ use std::path::{Path, PathBuf};
 pub const EASY: Bench =
     Bench { blade: Length::ZERO, knife: Length::MAX, hold: Length::ZERO, stages: None };
 
+/// An order that comes with the program, and the files beside it.
+pub fn shipped(order: &str) -> Inputs {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(order);
+    let beside = |name: &str| {
+        let bytes = std::fs::read(path.with_file_name(name)).ok()?;
+        Some(Source { name: name.to_owned(), bytes })
+    };
+    Inputs {
+        orders: vec![Source { name: order.to_owned(), bytes: std::fs::read(&path).unwrap() }],
+        sheets: beside("sheets.csv").unwrap(),
+        offcuts: beside("offcuts.csv"),
+        workshop: beside("workshop.toml"),
+    }
+}
+
 /// The folder of open instances, if it is there.
 pub fn benchmarks() -> Option<PathBuf> {
     let beside = || PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../shared/benchmarks");

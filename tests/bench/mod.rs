@@ -4,8 +4,8 @@ pub mod batches;
 #[allow(dead_code, reason = "the records bench reads what the tests do not")]
 pub mod instances;
 
-use crate::program::project;
-use cardwright::batch::{Inputs, Source};
+pub use instances::shipped;
+
 use cardwright::diagnostics::Spanned;
 use cardwright::measure::{Currency, Length, Money, Size, Unit};
 use cardwright::orders::{Envelope, Fold, Mat, Order, OrderLine};
@@ -13,21 +13,6 @@ use cardwright::stock::{Print, Sheet, SheetKind};
 use cardwright::workshop::{
     EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, Rates, Spares, Trimmer, Workshop,
 };
-
-/// An order that comes with the program, and the files beside it.
-pub fn shipped(order: &str) -> Inputs {
-    let path = project(order);
-    let beside = |name: &str| {
-        let bytes = std::fs::read(path.with_file_name(name)).ok()?;
-        Some(Source { name: name.to_owned(), bytes })
-    };
-    Inputs {
-        orders: vec![Source { name: order.to_owned(), bytes: std::fs::read(&path).unwrap() }],
-        sheets: beside("sheets.csv").unwrap(),
-        offcuts: beside("offcuts.csv"),
-        workshop: beside("workshop.toml"),
-    }
-}
 
 /// A length in inches.
 pub fn inches(text: &str) -> Length {

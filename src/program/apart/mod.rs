@@ -34,7 +34,9 @@ const MOST_SCALE: i64 = 64;
 const MOST_ROUNDS: usize = 8;
 /// How far prices go towards where the gap would be closed.
 const STEP: f64 = 0.5;
-/// A gap of one part in so many is good enough for one of several papers.
+/// What may be unsettled of a paper that is priced: its share of the gap of all, by so many.
+const TOLERANCE: i64 = 8;
+/// A gap of one part in so many is always good enough for one of several papers.
 const NEGLIGIBLE: i64 = 4_000;
 
 /// What came of solving the papers one by one.
@@ -45,14 +47,14 @@ pub(super) struct Solved {
     pub bound: i64,
 }
 
-/// Spends less than `value`, if that can be, paper by paper. It begins with these prices of the pieces
-/// and ends after so many `steps` of the meter. `None` where there is only one paper, or where lengths
-/// are rounded.
+/// Spends less than is known to be possible, if that can be, paper by paper. It begins with these prices
+/// of the pieces and ends after so many `steps` of the meter. `None` where there is only one paper, or
+/// where lengths are rounded.
 pub(super) fn solve(
     task: &Task,
     (pool, pieces): (&Pool, &[f64]),
     (settings, steps): (&Settings, u64),
-    (attainable, value): (&Attainable, i64),
+    (attainable, bound, value): (&Attainable, i64, i64),
 ) -> Option<Solved> {
     let parts = parts(task, pool);
     if parts.len() < 2 || !task.bounding_spaces().iter().all(Space::is_exact) {
@@ -61,11 +63,13 @@ pub(super) fn solve(
     let scale = (MOST_COST / value.max(1)).clamp(1, MOST_SCALE);
     let mut apart = Apart { task, parts, settings, scale };
     let mut prices = pieces.to_vec();
-    let mut solved = Solved { best: None, bound: 0 };
+    let mut solved = Solved { best: None, bound };
     let mut least = value;
     for _ in 0..MOST_ROUNDS {
         let begun = task.meter.steps();
-        let Some((plans, bound)) = apart.priced(&prices, apart.half(steps)) else { break };
+        let tolerance = (least - solved.bound) * scale / (TOLERANCE * apart.parts.len() as i64);
+        let until = apart.half(steps);
+        let Some((plans, bound)) = apart.priced(&prices, (until, tolerance)) else { break };
         solved.bound = solved.bound.max(attainable.round_up(bound, scale.into()));
         let forward: Vec<usize> = (0..plans.len()).collect();
         let backward = forward.iter().copied().rev().collect();
@@ -108,8 +112,12 @@ impl Apart<'_> {
     }
 
     /// Plans of the papers if shared pieces can also be had at these prices, and what all papers together
-    /// cost at least, in units.
-    fn priced(&mut self, prices: &[f64], steps: u64) -> Option<(Vec<Candidate>, i128)> {
+    /// cost at least, in units; a gap of `tolerance` units is good enough for each.
+    fn priced(
+        &mut self,
+        prices: &[f64],
+        (steps, tolerance): (u64, i64),
+    ) -> Option<(Vec<Candidate>, i128)> {
         let scale = self.scale;
         // Something that costs nothing would make everything else worthless.
         let units = |price: &f64| ((price * scale as f64).round() as i64).max(1);
@@ -122,7 +130,7 @@ impl Apart<'_> {
         for at in 0..self.parts.len() {
             let until = self.until(at, &mut left, steps);
             let offered = self.parts[at].offered(&items, (&prices, scale));
-            let (plan, least) = self.solve(at, &offered, until)?;
+            let (plan, least) = self.solve(at, &offered, (until, tolerance))?;
             plans.push(self.parts[at].own(&plan));
             bound += i128::from(least);
         }
@@ -152,7 +160,7 @@ impl Apart<'_> {
                 item.demand = item.demand.saturating_sub(made);
             }
             if !plans[at].is_complete(&rest) {
-                plans[at] = self.solve(at, &rest, until)?.0;
+                plans[at] = self.solve(at, &rest, (until, 0))?.0;
             }
         }
         let mut whole = Candidate::default();
@@ -161,13 +169,21 @@ impl Apart<'_> {
     }
 
     /// Plan and bound of one paper, as a task of its own.
-    fn solve(&mut self, at: usize, task: &Task, until: u64) -> Option<(Candidate, i64)> {
+    fn solve(
+        &mut self,
+        at: usize,
+        task: &Task,
+        (until, tolerance): (u64, i64),
+    ) -> Option<(Candidate, i64)> {
         let steps = until.saturating_sub(task.meter.steps());
-        let settings = Settings { steps, negligible: NEGLIGIBLE, ..*self.settings };
+        let settings = Settings { steps, ..*self.settings };
         let first = first_plan(task, &settings).ok()?;
+        let parts = first.cost(task)?.spend / tolerance.max(1);
+        let settings = Settings { negligible: parts.clamp(1, NEGLIGIBLE), ..settings };
         let mut pool = self.parts[at].patterns.clone();
         first.add_to(&mut pool);
-        let (plan, proven) = settle(task, (Level::Spend, &settings, until), &mut pool, first);
+        let work = (Level::Spend, &settings, until);
+        let (plan, proven) = settle(task, work, &mut pool, (first, None));
         self.parts[at].keep(&pool);
         Some((plan, proven.bound))
     }
