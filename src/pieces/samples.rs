@@ -6,7 +6,7 @@ use crate::measure::{Currency, Length, Money, Size, Unit};
 use crate::orders::{Envelope, Fold, Order, OrderLine};
 use crate::stock::{Print, Sheet, SheetKind};
 use crate::workshop::{
-    EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, Rates, Spares, Trimmer, Workshop,
+    EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, PageSize, Rates, Spares, Trimmer, Workshop,
 };
 
 pub(super) fn inches(text: &str) -> Length {
@@ -22,6 +22,7 @@ pub(super) fn workshop() -> Workshop {
     Workshop {
         unit: Unit::Inch,
         currency: Currency::new("USD").unwrap(),
+        page: PageSize::Letter,
         trimmer: Trimmer {
             knife: inches("15"),
             graduation: inches("1/16"),
@@ -46,6 +47,8 @@ pub(super) fn workshop() -> Workshop {
             labour_per_hour: Money::from_minor(1800),
             overhead_percent: 15,
             margin_percent: 30,
+            hours_per_day: 6,
+            days_per_week: 7,
             gauge: 20,
             stroke: 6,
             score: 8,

@@ -5,7 +5,7 @@ use super::{Batch, sureness};
 use crate::diagnostics::{counted, listed};
 use crate::measure::Area;
 use crate::plan::Totals;
-use crate::schedule::{Schedule, Times};
+use crate::schedule::{Schedule, Stage};
 use crate::stock::SheetKind;
 
 /// Whether the order can be made; a plan is the proof that it can.
@@ -28,7 +28,7 @@ pub fn answers(batch: &Batch, purchases: &[Purchase]) -> Answers {
         sure: sureness::sentence(batch.plan, &batch.workshop.currency),
         work: format!(
             "about {}; the gauge is set {}, the knife comes down {}",
-            duration(total(&batch.schedule.times)),
+            duration(batch.schedule.times.total()),
             times_over(batch.schedule.gauge_settings),
             times_over(batch.schedule.strokes),
         ),
@@ -130,30 +130,16 @@ fn times_over(count: u64) -> String {
     }
 }
 
-fn total(times: &Times) -> u64 {
-    stages(times).iter().map(|(_, seconds)| seconds).sum()
-}
-
-fn stages(times: &Times) -> [(&'static str, u64); 6] {
-    [
-        ("Cutting", times.cutting),
-        ("Scoring", times.scoring),
-        ("Folding", times.folding),
-        ("Sticking", times.sticking),
-        ("Envelopes", times.envelopes),
-        ("Packing", times.packing),
-    ]
-}
-
-/// Work per stage and in all; stages without work are left out.
-pub fn times(times: &Times) -> Vec<(&'static str, String)> {
-    let mut rows: Vec<_> = stages(times)
-        .into_iter()
-        .filter(|(_, seconds)| *seconds > 0)
-        .map(|(stage, seconds)| (stage, duration(seconds)))
-        .collect();
-    rows.push(("In all", duration(total(times))));
-    rows
+/// The word for a stage.
+pub const fn stage(stage: Stage) -> &'static str {
+    match stage {
+        Stage::Cutting => "Cutting",
+        Stage::Scoring => "Scoring",
+        Stage::Folding => "Folding",
+        Stage::Sticking => "Sticking",
+        Stage::Envelopes => "Envelopes",
+        Stage::Packing => "Packing",
+    }
 }
 
 /// `40 s`, `12 min`, `2 h 5 min`: rounded to the nearest minute from two minutes on.

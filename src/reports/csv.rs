@@ -79,6 +79,7 @@ fn cuts(report: &Report) -> Grid {
             "sheet",
             "stack",
             "across",
+            "fence",
             "gauge",
             "cuts a lift",
             "lifts",
@@ -90,7 +91,7 @@ fn cuts(report: &Report) -> Grid {
     }
 }
 
-fn cut(step: &Step) -> [Cell; 8] {
+fn cut(step: &Step) -> [Cell; 9] {
     let across = match step.across {
         Axis::Width => "width",
         Axis::Height => "height",
@@ -99,6 +100,7 @@ fn cut(step: &Step) -> [Cell; 8] {
     [
         text(&step.stack),
         text(across),
+        text(step.fence),
         text(&step.gauge),
         number(step.cuts),
         number(step.lifts),
@@ -112,7 +114,7 @@ fn yielded(row: &YieldRow) -> String {
     let kind = row.kind.word();
     match row.kind {
         YieldKind::Waste => format!("{} {kind} {}", row.count, row.size),
-        _ => format!("{} {kind} {} {}", row.count, row.name, row.size),
+        _ => format!("{} {kind} {} {} to {}", row.count, row.name, row.size, row.next),
     }
 }
 
@@ -264,13 +266,14 @@ mod tests {
     fn cuts_of_the_lesson() {
         assert_eq!(
             file(&fixture::lesson(), "cuts.csv"),
-            "step,run,sheet,stack,across,gauge,cuts a lift,lifts,strokes,new setting,yields\n\
-             1,R1,fern-12,A,width,8 1/2 in,1,1,1,yes,\
-             1 stack B 8 1/2 x 12 in; 1 stack C 3 1/2 x 12 in\n\
-             2,R1,fern-12,B,height,5 1/2 in,2,1,2,yes,\
-             2 piece note.base 8 1/2 x 5 1/2 in; 1 drawer lesson-01 8 1/2 x 1 in\n\
-             3,R1,fern-12,C,width,3 in,1,1,1,yes,1 stack D 3 x 12 in; 1 waste 1/2 x 12 in\n\
-             4,R1,fern-12,D,height,6 in,1,1,1,yes,2 piece tag.base 3 x 6 in\n"
+            "step,run,sheet,stack,across,fence,gauge,cuts a lift,lifts,strokes,new setting,yields\n\
+             1,R1,fern-12,A,width,left,8 1/2 in,1,1,1,yes,\
+             1 stack B 8 1/2 x 12 in to step 2; 1 stack C 3 1/2 x 12 in to step 3\n\
+             2,R1,fern-12,B,height,top,5 1/2 in,2,1,2,yes,\
+             2 piece note.base 8 1/2 x 5 1/2 in to score; 1 drawer lesson-01 8 1/2 x 1 in to drawer\n\
+             3,R1,fern-12,C,width,left,3 in,1,1,1,yes,\
+             1 stack D 3 x 12 in to step 4; 1 waste 1/2 x 12 in\n\
+             4,R1,fern-12,D,height,top,6 in,1,1,1,yes,2 piece tag.base 3 x 6 in to score\n"
         );
     }
 

@@ -22,6 +22,7 @@ struct Page<'a> {
     definitions: String,
     scale: String,
     ruler: String,
+    timetable: String,
     runs: Vec<(&'a RunReport, Figure)>,
 }
 
@@ -52,6 +53,7 @@ pub fn schedule(report: &Report, plan_json: &[u8]) -> Result<String, ReportError
         definitions: svg::definitions(svg::fills_used(drawings())),
         scale: common.text(),
         ruler: ruler(report.unit),
+        timetable: svg::timetable(&report.timetable),
         runs: report
             .runs
             .iter()
@@ -195,6 +197,11 @@ impl Page<'_> {
     /// A box to tick: `list` and `index` make its id, `done` and `what` its label.
     fn tick(&self, list: &str, index: &usize, done: &str, what: &str) -> String {
         tick_box(&format!("{list}-{index}"), &format!("{done}: {what}"))
+    }
+
+    /// A box to tick in a group of a list.
+    fn tick_in(&self, list: &str, group: &usize, index: &usize, done: &str, what: &str) -> String {
+        tick_box(&format!("{list}-{group}-{index}"), &format!("{done}: {what}"))
     }
 
     fn tick_step(&self, number: &u32) -> String {

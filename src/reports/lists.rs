@@ -1,12 +1,12 @@
 //! The lists of a report: shop, shelf, scoring, handling, packing, drawer.
 
 use super::Batch;
-use super::report::{Kept, PackRow, Purchase, ScoreRow, Taken, WorkList, WorkRow};
+use super::report::{Kept, PackRow, Purchase, ScoreRow, ScoreSetting, Taken, WorkList, WorkRow};
 use crate::measure::{Axis, LengthStyle, Money, Size};
 use crate::orders::OrderLine;
 use crate::pieces::Score;
 use crate::plan::UsedSheet;
-use crate::schedule::PieceStep;
+use crate::schedule::{PieceStep, ScoreStep};
 use std::collections::BTreeMap;
 
 /// What must be bought, in the order of the plan's sheets.
@@ -57,18 +57,19 @@ pub fn taken(batch: &Batch) -> Vec<Taken> {
     taken
 }
 
-/// Score lines, a piece at a time.
-pub fn scoring(batch: &Batch) -> Vec<ScoreRow> {
+/// Score lines: neighbours that are scored at the same distances together.
+pub fn scoring(batch: &Batch) -> Vec<ScoreSetting> {
     let style = batch.workshop.style();
-    let steps = batch.schedule.scoring.iter();
-    steps
-        .map(|step| ScoreRow {
-            piece: step.piece.clone(),
-            size: style.size(step.size),
-            count: step.count,
-            lines: score_lines(&step.scores, style),
-        })
-        .collect()
+    let steps = batch.schedule.scoring.chunk_by(|one, other| one.scores == other.scores);
+    let setting = |steps: &[ScoreStep]| ScoreSetting {
+        lines: score_lines(&steps[0].scores, style),
+        rows: steps.iter().map(|step| score_row(step, style)).collect(),
+    };
+    steps.map(setting).collect()
+}
+
+fn score_row(step: &ScoreStep, style: LengthStyle) -> ScoreRow {
+    ScoreRow { piece: step.piece.clone(), size: style.size(step.size), count: step.count }
 }
 
 /// `4 1/4 in from the left`, a text for each score line.
@@ -178,6 +179,7 @@ mod tests {
     fn score_lines_say_from_which_edge() {
         let scoring = scoring(&fixture::fair().batch());
         assert_eq!(scoring[0].lines, ["5 in from the left"]);
+        assert_eq!(scoring[1].rows[0].piece, "invite.envelope");
         assert_eq!(scoring[1].lines[3], "10 1/8 in from the top");
     }
 

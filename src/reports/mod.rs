@@ -21,6 +21,7 @@ mod steps;
 mod sureness;
 pub mod svg;
 pub mod terminal;
+pub mod timetable;
 pub mod visible;
 
 pub use report::Report;

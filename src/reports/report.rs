@@ -3,6 +3,7 @@
 //! Texts are as they were typed; each translator escapes them in its own way.
 
 use super::drawing::{self, Drawing};
+use super::timetable::{self, Timetable};
 use super::{Batch, ReportError, answers, gained, lists, steps, sureness};
 use crate::measure::{Axis, Unit};
 use crate::pieces::Part;
@@ -31,16 +32,16 @@ pub struct Report {
     pub settings: String,
     /// What must lie on the table after cutting.
     pub pieces: Vec<PieceRow>,
-    /// Score lines, a piece at a time.
-    pub scoring: Vec<ScoreRow>,
+    /// Score lines: the pieces by the distances at which they are scored.
+    pub scoring: Vec<ScoreSetting>,
     /// Folding, sticking, envelopes: only those with work in them.
     pub work: Vec<WorkList>,
     /// Finished sets.
     pub packing: Vec<PackRow>,
     /// New offcuts for the drawer.
     pub drawer: Vec<Kept>,
-    /// Work per stage and in all, in words.
-    pub times: Vec<(&'static str, String)>,
+    /// When the work is done.
+    pub timetable: Timetable,
     /// The proof of each group of papers.
     pub proofs: Vec<sureness::ProofRow>,
     /// What was gained for drawer and bench, in short; `None` where nothing was.
@@ -159,6 +160,8 @@ pub struct Step {
     pub stack_count: u64,
     /// The direction that the gauge measures.
     pub across: Axis,
+    /// The edge that lies against the fence: `left`, `right`, `top` or `bottom`.
+    pub fence: &'static str,
     /// The distance to set, with its unit.
     pub gauge: String,
     /// Whether the gauge has to be moved.
@@ -186,6 +189,8 @@ pub struct YieldRow {
     pub size: String,
     /// How many.
     pub count: u64,
+    /// Where it goes next: `step 7`, `score`, `stick`, `pack`, `drawer`; empty for waste.
+    pub next: String,
 }
 
 /// What becomes of a plate.
@@ -242,6 +247,15 @@ pub struct PieceRow {
     pub fill: usize,
 }
 
+/// All pieces that are scored at the same distances.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ScoreSetting {
+    /// Where, a line each.
+    pub lines: Vec<String>,
+    /// The pieces.
+    pub rows: Vec<ScoreRow>,
+}
+
 /// Scoring one kind of piece.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ScoreRow {
@@ -251,8 +265,6 @@ pub struct ScoreRow {
     pub size: String,
     /// How many.
     pub count: u64,
-    /// Where, a line each.
-    pub lines: Vec<String>,
 }
 
 /// A list of equal handling steps.
@@ -339,7 +351,7 @@ impl Report {
             work: lists::work(batch),
             packing: lists::packing(batch),
             drawer: lists::drawer(batch),
-            times: answers::times(&batch.schedule.times),
+            timetable: timetable::timetable(batch),
             proofs: sureness::rows(plan, currency),
             gained: gained::short(&batch.gains, currency),
             improved: gained::long(&batch.gains, currency),

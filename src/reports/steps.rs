@@ -5,8 +5,11 @@ use super::drawing::Drawing;
 use super::lists::score_lines;
 use super::report::{PieceRow, RunReport, Setting, Step, YieldKind, YieldRow};
 use crate::measure::{LengthStyle, Size};
+use crate::orders::OrderLine;
+use crate::pieces::Part;
 use crate::plan::PlannedPiece;
-use crate::schedule::{CutStep, Outcome, RunCuts, Yield};
+use crate::schedule::{CutStep, Edge, Outcome, RunCuts, Yield};
+use std::collections::BTreeMap;
 
 /// One run with its drawing.
 pub fn run(batch: &Batch, cuts: &RunCuts, drawing: Drawing) -> RunReport {
@@ -25,9 +28,10 @@ pub fn run(batch: &Batch, cuts: &RunCuts, drawing: Drawing) -> RunReport {
 /// All cuts in order, those of one gauge setting together.
 pub fn cutting(batch: &Batch) -> Vec<Setting> {
     let style = batch.workshop.style();
+    let ways = Ways::of(batch);
     let mut settings: Vec<Setting> = Vec::new();
     for (run, cut) in batch.schedule.in_order() {
-        let step = step((run, cut), style);
+        let step = step((run, cut), &ways, style);
         match settings.last_mut().filter(|_| !cut.new_setting) {
             Some(same) => same.steps.push(step),
             None => settings.push(Setting {
@@ -40,7 +44,7 @@ pub fn cutting(batch: &Batch) -> Vec<Setting> {
     settings
 }
 
-fn step((run, cut): (&RunCuts, &CutStep), style: LengthStyle) -> Step {
+fn step((run, cut): (&RunCuts, &CutStep), ways: &Ways, style: LengthStyle) -> Step {
     let first = run.cuts.first().map(|first| first.number);
     Step {
         number: cut.number,
@@ -52,6 +56,7 @@ fn step((run, cut): (&RunCuts, &CutStep), style: LengthStyle) -> Step {
         stack_size: style.size(cut.from.size),
         stack_count: cut.from.count,
         across: cut.across,
+        fence: edge(cut.fence),
         gauge: style.with_unit(cut.gauge),
         new_setting: cut.new_setting,
         cuts: cut.cuts_per_lift,
@@ -59,18 +64,83 @@ fn step((run, cut): (&RunCuts, &CutStep), style: LengthStyle) -> Step {
         // An only lift is as large as its stack: nothing to add.
         short_lift: cut.short_lift.filter(|_| cut.lifts > 1),
         strokes: cut.cuts_per_lift * cut.lifts,
-        yields: cut.yields.iter().map(|outcome| yielded(outcome, style)).collect(),
+        yields: cut.yields.iter().map(|outcome| yielded(&run.run, outcome, ways, style)).collect(),
     }
 }
 
-fn yielded(outcome: &Yield, style: LengthStyle) -> YieldRow {
+const fn edge(edge: Edge) -> &'static str {
+    match edge {
+        Edge::Left => "left",
+        Edge::Right => "right",
+        Edge::Top => "top",
+        Edge::Bottom => "bottom",
+    }
+}
+
+/// Where everything goes that comes from a cut.
+struct Ways<'a> {
+    /// The step that takes a stack, by run and letter.
+    taken: BTreeMap<(&'a str, &'a str), u32>,
+    /// The stage that takes a piece next.
+    stages: BTreeMap<&'a str, &'static str>,
+}
+
+impl<'a> Ways<'a> {
+    fn of(batch: &Batch<'a>) -> Ways<'a> {
+        let steps = batch.schedule.in_order().into_iter();
+        let taken =
+            steps.map(|(run, cut)| ((run.run.as_str(), cut.from.letter.as_str()), cut.number));
+        // What a card with layers needs besides them is stuck, too.
+        let layered = |line: &OrderLine| line.liner.is_some() || line.mat.is_some();
+        let layered: Vec<&str> = batch
+            .order
+            .lines
+            .iter()
+            .filter(|line| layered(line))
+            .map(|line| line.name.value.as_str())
+            .collect();
+        let bases = batch.bill.pieces.iter().filter(|piece| {
+            piece.part == Part::Base
+                && piece.shares.iter().any(|share| layered.contains(&share.line.as_str()))
+        });
+        let stuck = batch.schedule.sticking.iter().map(|step| step.piece.as_str());
+        let mut stages: BTreeMap<&str, &'static str> = BTreeMap::new();
+        stages.extend(bases.map(|piece| (piece.id.as_str(), "stick")));
+        stages.extend(stuck.map(|piece| (piece, "stick")));
+        let scored = batch.schedule.scoring.iter();
+        stages.extend(scored.map(|step| (step.piece.as_str(), "score")));
+        Ways { taken: taken.collect(), stages }
+    }
+
+    fn next(&self, run: &str, what: &Outcome) -> String {
+        match what {
+            Outcome::Stack(letter) => {
+                let step = self.taken.get(&(run, letter.as_str()));
+                step.map(|step| format!("step {step}")).unwrap_or_default()
+            }
+            Outcome::Piece(id, _) => {
+                self.stages.get(id.as_str()).copied().unwrap_or("pack").to_owned()
+            }
+            Outcome::Offcut(_) => "drawer".to_owned(),
+            Outcome::Waste => String::new(),
+        }
+    }
+}
+
+fn yielded(run: &str, outcome: &Yield, ways: &Ways, style: LengthStyle) -> YieldRow {
     let (kind, name) = match &outcome.what {
         Outcome::Stack(letter) => (YieldKind::Stack, letter.as_str()),
         Outcome::Piece(id, _) => (YieldKind::Piece, id.as_str()),
         Outcome::Offcut(id) => (YieldKind::Drawer, id.as_str()),
         Outcome::Waste => (YieldKind::Waste, ""),
     };
-    YieldRow { kind, name: name.to_owned(), size: style.size(outcome.size), count: outcome.count }
+    YieldRow {
+        kind,
+        name: name.to_owned(),
+        size: style.size(outcome.size),
+        count: outcome.count,
+        next: ways.next(run, &outcome.what),
+    }
 }
 
 /// All pieces of the plan, in the order of the bill.

@@ -24,10 +24,18 @@ pub(super) fn cut_pieces<'a>(pieces: &'a [Piece], plan: &Plan) -> Vec<CutPiece<'
     pieces.iter().map(|piece| CutPiece { piece, count: count(piece) }).collect()
 }
 
-/// Every piece that has a score line.
+/// Every piece that has a score line; what is scored at the same distances follows each other, so that
+/// the stops of a scoring board stay where they are.
 pub(super) fn scoring(cuts: &[CutPiece<'_>]) -> Vec<ScoreStep> {
-    let scored = cuts.iter().filter(|cut| !cut.piece.scores.is_empty());
+    let mut scored: Vec<&CutPiece> =
+        cuts.iter().filter(|cut| !cut.piece.scores.is_empty()).collect();
+    scored.sort_by_key(|cut| {
+        let scores = cut.piece.scores.iter();
+        let distances: Vec<_> = scores.map(|score| (score.across, score.at)).collect();
+        (distances.len(), distances)
+    });
     scored
+        .into_iter()
         .map(|CutPiece { piece, count }| ScoreStep {
             piece: piece.id.clone(),
             part: piece.part,

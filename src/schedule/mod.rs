@@ -27,10 +27,12 @@ mod steps;
 mod strips;
 #[cfg(test)]
 mod tests;
+mod timetable;
 mod warnings;
 
 pub use settings::{gauges, settings};
 pub use steps::{ASSUMED_THICKNESS, sheets_per_lift};
+pub use timetable::{Span, Stage, Timetable, timetable};
 pub use warnings::warnings;
 
 use crate::measure::{Axis, Length, Size};
@@ -43,8 +45,9 @@ use std::collections::BTreeSet;
 
 /// All the work that a plan asks for.
 ///
-/// All runs are cut together, so that what wants the same gauge setting is cut at once; scoring, folding, envelopes and sticking cover all pieces
-/// that are cut, spares and surplus too; packing covers what was ordered.
+/// All runs are cut together, so that what wants the same gauge setting is cut at once; scoring, folding,
+/// envelopes and sticking cover all pieces that are cut, spares and surplus too; packing covers what was
+/// ordered.
 pub fn schedule(
     plan: &Plan,
     bill: &Bill,
@@ -113,7 +116,7 @@ impl CutStep {
 pub struct Schedule {
     /// Cutting: the runs, whose cuts are numbered through all of them in the order in which they are made.
     pub runs: Vec<RunCuts>,
-    /// Scoring, a piece at a time.
+    /// Scoring, a piece at a time; those with the same score lines follow each other.
     pub scoring: Vec<ScoreStep>,
     /// Folding, a piece at a time.
     pub folding: Vec<PieceStep>,
@@ -178,6 +181,8 @@ pub struct CutStep {
     pub from: Stack,
     /// The direction the gauge measures: `Width` cuts at an x, so that the knife runs down the sheet.
     pub across: Axis,
+    /// The edge that lies against the fence, as the sheet is drawn.
+    pub fence: Edge,
     /// Distance set on the gauge, between fence and knife: the width of the strips that come off, or
     /// what stays after squaring.
     pub gauge: Length,
@@ -195,6 +200,58 @@ pub struct CutStep {
     pub yields: Vec<Yield>,
     /// The cut lines on the sheet, for the drawing.
     pub lines: Vec<CutLine>,
+}
+
+/// An edge of a plate, as it lies in the drawing of its sheet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Edge {
+    /// At the least x.
+    Left,
+    /// At the greatest x.
+    Right,
+    /// At the least y.
+    Top,
+    /// At the greatest y.
+    Bottom,
+}
+
+impl Edge {
+    /// Where a direction starts.
+    pub const fn start(axis: Axis) -> Edge {
+        match axis {
+            Axis::Width => Edge::Left,
+            Axis::Height => Edge::Top,
+        }
+    }
+
+    /// Where a direction ends.
+    pub const fn end(axis: Axis) -> Edge {
+        match axis {
+            Axis::Width => Edge::Right,
+            Axis::Height => Edge::Bottom,
+        }
+    }
+
+    /// The direction in which it is an end.
+    pub const fn axis(self) -> Axis {
+        match self {
+            Edge::Left | Edge::Right => Axis::Width,
+            Edge::Top | Edge::Bottom => Axis::Height,
+        }
+    }
+
+    /// Whether its direction starts there.
+    pub const fn is_start(self) -> bool {
+        matches!(self, Edge::Left | Edge::Top)
+    }
+
+    /// The edge across from it.
+    pub const fn opposite(self) -> Edge {
+        match self.is_start() {
+            true => Edge::end(self.axis()),
+            false => Edge::start(self.axis()),
+        }
+    }
 }
 
 /// A pile of equal plates.

@@ -183,22 +183,23 @@ impl<'a> Work<'a> {
         }
     }
 
-    /// The cuts in the order of these settings: at each, those of one direction together, long ones
-    /// first.
+    /// The cuts in the order of these settings: at each, what needs no turn of the stack first, then
+    /// what is in the hand already, then long cuts.
     fn ordered(&self, settings: &[usize]) -> Vec<usize> {
         let mut state = self.start();
-        let mut order = Vec::new();
-        let mut axis = None;
+        let mut order: Vec<usize> = Vec::new();
         for &gauge in settings {
-            let key = |cut: usize, axis| {
-                let own = &self.cuts[cut];
-                (Some(own.axis) != axis, Reverse(own.length), cut)
-            };
-            while let Some(place) =
-                (0..state.ready[gauge].len()).min_by_key(|&at| key(state.ready[gauge][at], axis))
-            {
+            loop {
+                let last = order.last().copied();
+                let key = |&at: &usize| {
+                    let cut = state.ready[gauge][at];
+                    let own = &self.cuts[cut];
+                    let turned = last.is_some_and(|last| self.cuts[last].axis != own.axis);
+                    let taken = last.is_none_or(|last| !own.after.contains(&last));
+                    (turned, taken, Reverse(own.length), cut)
+                };
+                let Some(place) = (0..state.ready[gauge].len()).min_by_key(key) else { break };
                 let cut = state.ready[gauge].swap_remove(place);
-                axis = Some(self.cuts[cut].axis);
                 self.make(&mut state, cut);
                 order.push(cut);
             }

@@ -6,7 +6,7 @@
 //! against the fence. The gauge is what stays: the sheet less one trim, then less two. On a square
 //! sheet both directions share their two settings.
 
-use super::CutLine;
+use super::{CutLine, Edge};
 use crate::measure::{Axis, Length, Size};
 use crate::plan::{Content, Node};
 
@@ -17,6 +17,8 @@ pub(super) struct Trim {
     pub axis: Axis,
     /// What stays, and so the gauge.
     pub gauge: Length,
+    /// The edge against the fence, across from the one that falls off.
+    pub fence: Edge,
     /// The sheet before it.
     pub from: Size,
     /// The sheet after it.
@@ -34,13 +36,6 @@ pub(super) struct Trim {
 pub(super) struct Squared<'plan> {
     pub trims: Vec<Trim>,
     pub inner: &'plan Node,
-}
-
-/// An edge of the sheet: at the start or the end of a direction.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-struct Edge {
-    axis: Axis,
-    at_start: bool,
 }
 
 /// Takes the trims off the tree: cuts that throw away an edge of the sheet which, with the blade, is
@@ -70,18 +65,18 @@ fn peel(node: &Node, sheet: Size, trim: Length) -> Option<(Edge, &Node)> {
     let is_trim = |part: &Node| part.content == Content::Waste && part.size.along(axis) == trim;
     let start = |part: &Node| if axis == Axis::Width { part.x } else { part.y };
     if is_trim(near) && start(near) == Length::ZERO {
-        return Some((Edge { axis, at_start: true }, far));
+        return Some((Edge::start(axis), far));
     }
     let reaches_end = start(far) + far.size.along(axis) == sheet.along(axis);
-    (is_trim(far) && reaches_end).then_some((Edge { axis, at_start: false }, near))
+    (is_trim(far) && reaches_end).then_some((Edge::end(axis), near))
 }
 
 /// Puts one edge of each direction first, so that on a square sheet equal settings follow.
 fn alternate(edges: &mut [Edge]) {
-    let Some(first) = edges.first().map(|edge| edge.axis) else { return };
+    let Some(first) = edges.first().map(|edge| edge.axis()) else { return };
     let mut seen = [0_u32; 2];
     edges.sort_by_cached_key(|edge| {
-        let turn = usize::from(edge.axis != first);
+        let turn = usize::from(edge.axis() != first);
         seen[turn] += 1;
         (seen[turn], turn)
     });
@@ -91,22 +86,24 @@ fn trims(edges: &[Edge], sheet: Size, squaring: Length, trim: Length) -> Vec<Tri
     let (mut x, mut y, mut size) = (Length::ZERO, Length::ZERO, sheet);
     let mut trims = Vec::new();
     for edge in edges {
-        let axis = edge.axis;
+        let axis = edge.axis();
         let gauge = size.along(axis) - squaring;
-        let offset = if edge.at_start { trim } else { gauge };
+        let offset = if edge.is_start() { trim } else { gauge };
         let line = match axis {
             Axis::Width => CutLine { x1: x + offset, y1: y, x2: x + offset, y2: y + size.height },
             Axis::Height => CutLine { x1: x, y1: y + offset, x2: x + size.width, y2: y + offset },
         };
         let (from, rest) = (size, size.with(axis, gauge));
-        let begin = if edge.at_start { Length::ZERO } else { from.along(axis) - trim };
+        let begin = if edge.is_start() { Length::ZERO } else { from.along(axis) - trim };
         let corner = match axis {
             Axis::Width => (x + begin, y),
             Axis::Height => (x, y + begin),
         };
-        trims.push(Trim { axis, gauge, from, rest, waste: size.with(axis, trim), corner, line });
+        let waste = size.with(axis, trim);
+        let fence = edge.opposite();
+        trims.push(Trim { axis, gauge, fence, from, rest, waste, corner, line });
         size = rest;
-        match (edge.at_start, axis) {
+        match (edge.is_start(), axis) {
             (true, Axis::Width) => x += squaring,
             (true, Axis::Height) => y += squaring,
             (false, _) => {}
@@ -155,6 +152,8 @@ mod tests {
                 (Axis::Height, mm(44)),
             ]
         );
+        let fences: Vec<_> = found.trims.iter().map(|trim| trim.fence).collect();
+        assert_eq!(fences, [Edge::Right, Edge::Left, Edge::Bottom, Edge::Top]);
         assert_eq!(found.trims[0].waste, Size::new(mm(2), mm(50)));
         assert_eq!(found.trims[0].line, CutLine { x1: mm(2), y1: mm(0), x2: mm(2), y2: mm(50) });
         assert_eq!(found.trims[3].line, CutLine { x1: mm(3), y1: mm(47), x2: mm(97), y2: mm(47) });

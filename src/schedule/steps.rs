@@ -5,7 +5,7 @@ use super::cuts::{Cut, Source, Work, list};
 use super::squaring::{Squared, Trim, square};
 use super::stacks::{Catalogue, Form, KindId};
 use super::strips::{Plate, flatten};
-use super::{CutLine, CutStep, Outcome, RunCuts, Stack, Yield, sequence};
+use super::{CutLine, CutStep, Edge, Outcome, RunCuts, Stack, Yield, sequence};
 use crate::measure::{Length, Size};
 use crate::plan::{Node, Plan, Run, UsedSheet};
 use crate::stock::{SheetKind, Stock};
@@ -198,6 +198,11 @@ impl<'a, 'plan> Floor<'a, 'plan> {
             squaring: matches!(cut.of, Source::Trim(_)),
             from,
             across: cut.axis,
+            fence: match cut.of {
+                Source::Trim(number) => self.job.sheets.trims[number].fence,
+                // The strips of a division are laid in the order in which they come off.
+                Source::Plates(_) => Edge::start(cut.axis),
+            },
             gauge,
             new_setting: bench.gauge.replace(gauge) != Some(gauge),
             off_graduation: graduation.is_positive() && !gauge.is_multiple_of(graduation),

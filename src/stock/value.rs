@@ -74,7 +74,7 @@ mod tests {
     use crate::measure::{Currency, Unit};
     use crate::stock::Print;
     use crate::workshop::{
-        EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, Rates, Spares, Trimmer,
+        EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, PageSize, Rates, Spares, Trimmer,
     };
 
     fn size(text: &str) -> Size {
@@ -110,6 +110,7 @@ mod tests {
         Workshop {
             unit: Unit::Inch,
             currency: Currency::new("USD").unwrap(),
+            page: PageSize::Letter,
             trimmer: Trimmer {
                 knife: zero,
                 graduation: zero,
@@ -134,6 +135,8 @@ mod tests {
                 labour_per_hour: Money::ZERO,
                 overhead_percent: 0,
                 margin_percent: 0,
+                hours_per_day: 1,
+                days_per_week: 1,
                 gauge: 0,
                 stroke: 0,
                 score: 0,

@@ -1,6 +1,8 @@
 //! What a missing `workshop.toml` means.
 
-use super::{EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, Rates, Spares, Trimmer, Workshop};
+use super::{
+    EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, PageSize, Rates, Spares, Trimmer, Workshop,
+};
 use crate::measure::{Currency, Length, Money, Unit};
 
 const fn inches(numerator: i64, denominator: i64) -> Length {
@@ -12,6 +14,7 @@ impl Default for Workshop {
         Workshop {
             unit: Unit::Inch,
             currency: Currency::default(),
+            page: PageSize::Letter,
             trimmer: Trimmer::default(),
             keep: Keep { short: inches(1, 1), long: inches(4, 1), value: 30 },
             spares: Spares { percent: 5, at_least: 1 },
@@ -56,6 +59,8 @@ impl Default for Rates {
             labour_per_hour: Money::from_minor(1800),
             overhead_percent: 15,
             margin_percent: 30,
+            hours_per_day: 6,
+            days_per_week: 7,
             gauge: 20,
             stroke: 6,
             score: 8,

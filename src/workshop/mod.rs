@@ -17,6 +17,8 @@ pub struct Workshop {
     pub unit: Unit,
     /// Currency of all prices.
     pub currency: Currency,
+    /// What the schedule is printed on.
+    pub page: PageSize,
     /// The trimmer.
     pub trimmer: Trimmer,
     /// What goes back in the drawer.
@@ -31,6 +33,15 @@ pub struct Workshop {
     pub rates: Rates,
     /// Name of the postal rule set.
     pub post: String,
+}
+
+/// Sizes of paper that a schedule is printed on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PageSize {
+    /// 8 1/2 x 11 in.
+    Letter,
+    /// 210 x 297 mm (ISO 216).
+    A4,
 }
 
 /// The trimmer.
@@ -135,6 +146,10 @@ pub struct Rates {
     pub overhead_percent: u32,
     /// Percent of the price.
     pub margin_percent: u32,
+    /// Hours of work in a day, 1 to 24.
+    pub hours_per_day: u64,
+    /// Days of work in a week, from Monday on, 1 to 7.
+    pub days_per_week: u8,
     /// Seconds a gauge setting takes.
     pub gauge: u64,
     /// Seconds a stroke takes.

@@ -1,7 +1,7 @@
 //! `workshop.toml` to a workshop.
 
 use super::document::{Reader, Section};
-use super::{EnvelopeKind, GrainRule, Lift, Workshop};
+use super::{EnvelopeKind, GrainRule, Lift, PageSize, Workshop};
 use crate::diagnostics::{Problem, Problems, Source};
 use crate::formats;
 use crate::measure::{Length, Unit};
@@ -80,6 +80,12 @@ impl Reader<'_> {
         set(&mut workshop.unit, self.word(top, "unit", &units));
         set(&mut workshop.currency, self.currency(top, "currency"));
         self.unit = workshop.unit;
+        workshop.page = match workshop.unit {
+            Unit::Inch => PageSize::Letter,
+            Unit::Millimetre | Unit::Centimetre => PageSize::A4,
+        };
+        let pages = [("letter", PageSize::Letter), ("a4", PageSize::A4)];
+        set(&mut workshop.page, self.word(top, "page", &pages));
     }
 
     fn trimmer(&mut self, section: &mut Section<'_>, workshop: &mut Workshop) {
@@ -173,6 +179,9 @@ impl Reader<'_> {
         set(&mut rates.overhead_percent, self.percent(section, "overhead_percent", 1000));
         // A margin is part of the price, so it stays below all of it.
         set(&mut rates.margin_percent, self.percent(section, "margin_percent", 99));
+        set(&mut rates.hours_per_day, self.count(section, "hours_per_day", 1..=24));
+        let days = self.count(section, "days_per_week", 1..=7);
+        set(&mut rates.days_per_week, days.map(|days| days as u8));
         let mut seconds = self.section(section, "seconds");
         for (key, target) in [
             ("gauge", &mut rates.gauge),

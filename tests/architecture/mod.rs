@@ -87,8 +87,14 @@ const CRATES: [Rule; 20] = [
     home(&["indicatif::"], &["src/cli/console.rs"], "only a console shows progress"),
     home(
         &["jiff::"],
-        &["src/orders/", "src/stock/", "src/reports/mod.rs"],
-        "dates are read, kept and shown, never reckoned with",
+        &[
+            "src/orders/",
+            "src/stock/",
+            "src/schedule/timetable.rs",
+            "src/reports/mod.rs",
+            "src/reports/timetable.rs",
+        ],
+        "dates are read, kept and shown; only the timetable reckons with them",
     ),
     home(&["microlp::"], &["src/program/engine/"], "engines can be exchanged"),
     home(&["pulp::"], &["src/patterns/"], "only the tables of patterns are that much work"),

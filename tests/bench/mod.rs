@@ -11,7 +11,7 @@ use cardwright::measure::{Currency, Length, Money, Size, Unit};
 use cardwright::orders::{Envelope, Fold, Mat, Order, OrderLine};
 use cardwright::stock::{Print, Sheet, SheetKind};
 use cardwright::workshop::{
-    EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, Rates, Spares, Trimmer, Workshop,
+    EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, PageSize, Rates, Spares, Trimmer, Workshop,
 };
 
 /// A length in inches.
@@ -34,6 +34,7 @@ pub fn workshop() -> Workshop {
     Workshop {
         unit: Unit::Inch,
         currency: Currency::new("USD").unwrap(),
+        page: PageSize::Letter,
         trimmer: Trimmer {
             knife: inches("15"),
             graduation: inches("1/16"),
@@ -58,6 +59,8 @@ pub fn workshop() -> Workshop {
             labour_per_hour: Money::from_minor(1800),
             overhead_percent: 15,
             margin_percent: 30,
+            hours_per_day: 6,
+            days_per_week: 7,
             gauge: 20,
             stroke: 6,
             score: 8,

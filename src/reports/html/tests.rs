@@ -92,6 +92,7 @@ fn the_fingerprint_is_fnv_1a() {
 fn blank(report: &Report) -> Page<'_> {
     let empty = String::new;
     Page {
+        timetable: String::new(),
         report,
         page_name: empty(),
         plan_mark: empty(),

@@ -4,9 +4,11 @@ mod badges;
 mod fills;
 mod labels;
 mod scale;
+mod timetable;
 
 pub use fills::{definitions, swatch};
 pub use scale::{Room, Scale};
+pub use timetable::timetable;
 
 use super::drawing::{Drawing, Region, Role};
 use super::visible::escaped;

@@ -6,7 +6,7 @@ use crate::pieces::Bill;
 use crate::plan::{Node, Plan, Run, SCHEMA, Totals, UsedSheet};
 use crate::stock::{SheetKind, Stock};
 use crate::workshop::{
-    EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, Rates, Spares, Trimmer, Workshop,
+    EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, PageSize, Rates, Spares, Trimmer, Workshop,
 };
 
 /// `numerator / denominator` inches.
@@ -18,6 +18,7 @@ pub fn workshop() -> Workshop {
     Workshop {
         unit: Unit::Inch,
         currency: Currency::new("USD").unwrap(),
+        page: PageSize::Letter,
         trimmer: Trimmer {
             knife: inch(15, 1),
             graduation: inch(1, 16),
@@ -42,6 +43,8 @@ pub fn workshop() -> Workshop {
             labour_per_hour: Money::from_minor(1800),
             overhead_percent: 15,
             margin_percent: 30,
+            hours_per_day: 6,
+            days_per_week: 7,
             gauge: 20,
             stroke: 6,
             score: 8,
