@@ -14,5 +14,6 @@ mod golden;
 mod laws;
 mod messages;
 mod oracle;
+mod pages;
 mod program;
 mod standards;

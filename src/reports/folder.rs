@@ -9,10 +9,11 @@ use tempfile::TempDir;
 use thiserror::Error;
 
 /// Names of report files of every version; anything else in a report folder belongs to the person.
-const OURS: [&str; 9] = [
+const OURS: [&str; 10] = [
     "plan.json",
     "schedule.html",
     "schedule.pdf",
+    "labels.pdf",
     "pattern.svg",
     "cuts.csv",
     "pieces.csv",

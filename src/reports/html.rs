@@ -2,12 +2,12 @@
 
 use super::ReportError;
 use super::drawing::Drawing;
-use super::report::{Report, RunReport, Step, YieldKind, YieldRow};
-use super::svg::{self, Room, Scale};
+use super::lists;
+use super::report::{Report, RunReport, Step, Taken, YieldKind, YieldRow};
+use super::svg::{self, Scale};
 use super::visible::{escaped, shown};
 use crate::diagnostics::counted;
 use crate::measure::{Axis, Length, Unit};
-use crate::stock::SheetKind;
 use askama::Template;
 use std::fmt::Write;
 
@@ -36,8 +36,15 @@ struct Figure {
     wide: bool,
 }
 
-/// More names than this that can be read over the width of the page only call for all of it.
-const CROWDED: usize = 5;
+/// What to mind before anything is cut.
+pub const CAUTIONS: [&str; 6] = [
+    "A trimmer is for adults, one person at a time.",
+    "Fingers stay behind the guard at every stroke, those of the holding hand too. The guard stays on.",
+    "Press the stack down before you cut: paper that slips takes the hand with it.",
+    "After each stroke the blade goes down and is latched, also while you only turn the paper.",
+    "Let strips fall where they fall. Nobody catches offcuts.",
+    "If it does not cut in one easy stroke, the stack is too thick: take fewer sheets, never force it.",
+];
 
 /// The whole page.
 ///
@@ -66,23 +73,12 @@ pub fn schedule(report: &Report, plan_json: &[u8]) -> Result<String, ReportError
 
 fn figure(run: &RunReport, number: usize, common: Scale) -> Figure {
     let drawing: &Drawing = &run.drawing;
-    let (scale, wide) = scale(run, common);
+    let (scale, wide) = svg::suited(drawing, common);
     Figure {
         svg: svg::element(drawing, scale, &format!("run-{number}")),
         scale: scale.text(),
         own_scale: scale != common,
         wide,
-    }
-}
-
-/// The scale of a drawing, and whether it is too crowded to stand beside others.
-fn scale(run: &RunReport, common: Scale) -> (Scale, bool) {
-    let scale = |room| svg::readable(&run.drawing, common, room);
-    let (beside, above) = (scale(Room::BESIDE), scale(Room::ABOVE));
-    let faults = |scale| svg::faults(&run.drawing, scale);
-    match faults(beside) > faults(above) + CROWDED {
-        true => (above, true),
-        false => (beside, false),
     }
 }
 
@@ -208,8 +204,8 @@ impl Page<'_> {
         tick_box(&format!("step-{number}"), &format!("step {number} done"))
     }
 
-    fn is_sheet(&self, kind: &SheetKind) -> bool {
-        *kind == SheetKind::Sheet
+    fn place(&self, taken: &Taken) -> String {
+        lists::place(taken)
     }
 
     fn counted(&self, count: &u64, noun: &str) -> String {

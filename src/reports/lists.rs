@@ -7,6 +7,7 @@ use crate::orders::OrderLine;
 use crate::pieces::Score;
 use crate::plan::UsedSheet;
 use crate::schedule::{PieceStep, ScoreStep};
+use crate::stock::SheetKind;
 use std::collections::BTreeMap;
 
 /// What must be bought, in the order of the plan's sheets.
@@ -55,6 +56,16 @@ pub fn taken(batch: &Batch) -> Vec<Taken> {
         .collect();
     taken.sort_by(|one, other| (one.kind, &one.sheet).cmp(&(other.kind, &other.sheet)));
     taken
+}
+
+/// Where sheets are taken from.
+pub fn place(taken: &Taken) -> String {
+    match (taken.kind, taken.bought) {
+        (SheetKind::Offcut, _) => "drawer".to_owned(),
+        (_, 0) => "shelf".to_owned(),
+        (_, bought) if bought == taken.count => "the shop".to_owned(),
+        (_, bought) => format!("shelf, {bought} of them bought"),
+    }
 }
 
 /// Score lines: neighbours that are scored at the same distances together.

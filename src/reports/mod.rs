@@ -15,7 +15,9 @@ pub mod folder;
 mod gained;
 mod html;
 mod json;
+mod labels;
 mod lists;
+mod pdf;
 pub mod report;
 mod steps;
 mod sureness;
@@ -79,6 +81,9 @@ pub enum ReportError {
     /// The page could not be filled in.
     #[error("the schedule page could not be written")]
     Page(#[from] askama::Error),
+    /// The pages for the printer could not be made.
+    #[error("the pages for the printer could not be made: {0}")]
+    Print(&'static str),
     /// The plan could not be written as JSON.
     #[error("the plan could not be written as JSON")]
     Json(#[from] serde_json::Error),
@@ -98,8 +103,11 @@ pub fn files(batch: &Batch) -> Result<Vec<ReportFile>, ReportError> {
     let report = Report::of(batch)?;
     let plan = json::plan(batch.plan)?;
     let page = html::schedule(&report, &plan)?;
-    let mut files =
-        vec![("schedule.html".to_owned(), page.into_bytes()), ("plan.json".to_owned(), plan)];
+    let paper = batch.workshop.page;
+    let mut files = vec![("schedule.html".to_owned(), page.into_bytes())];
+    files.push(("schedule.pdf".to_owned(), pdf::schedule(&report, paper)?));
+    files.extend(pdf::labels(&report, paper)?.map(|pages| ("labels.pdf".to_owned(), pages)));
+    files.push(("plan.json".to_owned(), plan));
     files.extend(pattern(&report).map(|svg| ("pattern.svg".to_owned(), svg.into_bytes())));
     for (name, grid) in csv::grids(batch, &report)? {
         files.push((name.to_owned(), csv::bytes(&grid)?));
@@ -125,6 +133,8 @@ mod tests {
         let names: Vec<&str> = files.iter().map(|(name, _)| name.as_str()).collect();
         let expected = [
             "schedule.html",
+            "schedule.pdf",
+            "labels.pdf",
             "plan.json",
             "pattern.svg",
             "cuts.csv",

@@ -4,7 +4,7 @@
 
 use super::drawing::{self, Drawing};
 use super::timetable::{self, Timetable};
-use super::{Batch, ReportError, answers, gained, lists, steps, sureness};
+use super::{Batch, ReportError, answers, gained, labels, lists, steps, sureness};
 use crate::measure::{Axis, Unit};
 use crate::pieces::Part;
 use crate::stock::SheetKind;
@@ -40,6 +40,8 @@ pub struct Report {
     pub packing: Vec<PackRow>,
     /// New offcuts for the drawer.
     pub drawer: Vec<Kept>,
+    /// What is written on stacks and strips.
+    pub labels: Vec<Label>,
     /// When the work is done.
     pub timetable: Timetable,
     /// The proof of each group of papers.
@@ -321,6 +323,15 @@ pub struct Kept {
     pub run: String,
 }
 
+/// A label for a stack, or for strips of one kind.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Label {
+    /// The stack's letter or the offcut's id.
+    pub name: String,
+    /// What else is written on it.
+    pub lines: Vec<String>,
+}
+
 impl Report {
     /// The report of a batch.
     ///
@@ -351,6 +362,7 @@ impl Report {
             work: lists::work(batch),
             packing: lists::packing(batch),
             drawer: lists::drawer(batch),
+            labels: labels::labels(batch)?,
             timetable: timetable::timetable(batch),
             proofs: sureness::rows(plan, currency),
             gained: gained::short(&batch.gains, currency),

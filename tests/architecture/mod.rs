@@ -74,7 +74,7 @@ const fn home(
 }
 
 /// The homes of the crates of others, as their paths begin.
-const CRATES: [Rule; 20] = [
+const CRATES: [Rule; 22] = [
     home(&["annotate_snippets::"], &["src/cli/render.rs"], "problems become text in one place"),
     home(&["anstream::"], &["src/cli/console.rs"], "what a terminal can show is asked once"),
     home(&["anstyle::"], &["src/reports/terminal.rs"], "only the summary is styled"),
@@ -96,6 +96,11 @@ const CRATES: [Rule; 20] = [
         ],
         "dates are read, kept and shown; only the timetable reckons with them",
     ),
+    home(
+        &["krilla::", "krilla_svg::", "usvg::"],
+        &["src/reports/pdf/"],
+        "pages are one of the formats",
+    ),
     home(&["microlp::"], &["src/program/engine/"], "engines can be exchanged"),
     home(&["pulp::"], &["src/patterns/"], "only the tables of patterns are that much work"),
     home(&["rayon::"], &["src/batch.rs"], "no other result can then depend on threads"),
@@ -116,7 +121,20 @@ const CRATES: [Rule; 20] = [
         "what a person can mend is a problem of diagnostics/, not an error",
     ),
     home(&["toml::"], &["src/workshop/"], "one file is TOML"),
-    home(&["insta::", "proptest::", "approx::", "jsonschema::", "criterion::"], &[], "for tests"),
+    home(&["ttf_parser::"], &["src/reports/pdf/fonts.rs"], "only there text is measured"),
+    home(
+        &[
+            "insta::",
+            "proptest::",
+            "approx::",
+            "jsonschema::",
+            "criterion::",
+            "hayro::",
+            "pdf_extract::",
+        ],
+        &[],
+        "for tests",
+    ),
 ];
 
 /// The homes of what the standard library offers.
@@ -167,7 +185,7 @@ const DOORS: [Rule; 7] = [
     ),
     home(
         &["f64", "f32"],
-        &["src/program/", "src/reports/svg/", "src/reports/html.rs"],
+        &["src/program/", "src/reports/svg/", "src/reports/pdf/", "src/reports/html.rs"],
         "a plan is right or wrong, not nearly right",
     ),
 ];

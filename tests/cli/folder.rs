@@ -3,14 +3,16 @@
 use super::*;
 use crate::program::files;
 
-const REPORTS: [&str; 7] = [
+const REPORTS: [&str; 9] = [
     "buy.csv",
     "cuts.csv",
+    "labels.pdf",
     "offcuts.csv",
     "pattern.svg",
     "pieces.csv",
     "plan.json",
     "schedule.html",
+    "schedule.pdf",
 ];
 
 #[test]

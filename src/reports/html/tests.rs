@@ -155,7 +155,7 @@ fn a_crowded_sheet_is_drawn_larger_and_by_itself() {
     let mut made = fixture::lesson();
     let common = Scale::of(5);
     let run = |made: &Made| Report::of(&made.batch()).unwrap().runs.remove(0);
-    assert!(!scale(&run(&made), common).1);
+    assert!(!svg::suited(&run(&made).drawing, common).1);
     let place = made.schedule.runs[0].places[0].clone();
     let side = crate::measure::Length::from_mm(30);
     for column in 0..20 {
@@ -163,6 +163,6 @@ fn a_crowded_sheet_is_drawn_larger_and_by_itself() {
         (small.x, small.size) = (side * column, crate::measure::Size::new(side, side));
         made.schedule.runs[0].places.push(small);
     }
-    let (scale, wide) = scale(&run(&made), common);
+    let (scale, wide) = svg::suited(&run(&made).drawing, common);
     assert!(wide && scale < common);
 }

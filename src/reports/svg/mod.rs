@@ -8,7 +8,7 @@ mod timetable;
 
 pub use fills::{definitions, swatch};
 pub use scale::{Room, Scale};
-pub use timetable::timetable;
+pub use timetable::{timetable, timetable_size};
 
 use super::drawing::{Drawing, Region, Role};
 use super::visible::escaped;
@@ -91,14 +91,33 @@ pub fn element(drawing: &Drawing, scale: Scale, id: &str) -> String {
 
 /// The scale in which the drawing is best read: no larger than it has to be, so that every name can be
 /// read and no number lies on it, and no larger than there is room.
-pub fn readable(drawing: &Drawing, common: Scale, room: Room) -> Scale {
+fn readable(drawing: &Drawing, common: Scale, room: Room) -> Scale {
     let first = common.for_sheet(drawing.sheet);
     let scales = std::iter::once(first).chain(first.larger(drawing.sheet, room));
     scales.min_by_key(|scale| faults(drawing, *scale)).unwrap_or(first)
 }
 
+/// More names than this that can be read over the width of the page only call for all of it.
+const CROWDED: usize = 5;
+
+/// The scale that suits a drawing, and whether it is too crowded to stand beside others.
+pub fn suited(drawing: &Drawing, common: Scale) -> (Scale, bool) {
+    let scale = |room| readable(drawing, common, room);
+    let (beside, above) = (scale(Room::BESIDE), scale(Room::ABOVE));
+    match faults(drawing, beside) > faults(drawing, above) + CROWDED {
+        true => (above, true),
+        false => (beside, false),
+    }
+}
+
+/// Width and height of a drawing with all that stands around it, in millimetres.
+pub fn size(drawing: &Drawing, scale: Scale) -> (f64, f64) {
+    let Rectangle { width, height, .. } = Page::lay_out(drawing, scale).extent;
+    (width, height)
+}
+
 /// Names that cannot be read and numbers that lie on a text.
-pub fn faults(drawing: &Drawing, scale: Scale) -> usize {
+fn faults(drawing: &Drawing, scale: Scale) -> usize {
     let page = Page::lay_out(drawing, scale);
     let named = drawing.regions.iter().filter(|region| !region.name.is_empty()).count();
     let told = page.labels.iter().filter(|label| label.tells_name()).count();

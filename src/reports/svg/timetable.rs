@@ -13,9 +13,14 @@ const ROW: f64 = 7.0;
 /// Millimetres for the names of the days.
 const HEAD: f64 = 7.0;
 
+/// Width and height of the picture, in millimetres.
+pub fn timetable_size(table: &Timetable) -> (f64, f64) {
+    (NAMES + WIDTH + 1.0, HEAD + ROW * table.bars.len() as f64 + 1.0)
+}
+
 /// Markup of the picture.
 pub fn timetable(table: &Timetable) -> String {
-    let height = HEAD + ROW * table.bars.len() as f64 + 1.0;
+    let (width, height) = timetable_size(table);
     let day = WIDTH / table.days.max(1) as f64;
     let place = |seconds: u64| day * seconds as f64 / table.day as f64;
     let mut body = String::new();
@@ -33,11 +38,11 @@ pub fn timetable(table: &Timetable) -> String {
     for (row, bar) in table.bars.iter().enumerate() {
         let y = HEAD + ROW * row as f64;
         // A bar that takes no time to speak of can still be seen.
-        let (x, width) = (NAMES + place(bar.from), place(bar.to - bar.from).max(0.6));
+        let (x, long) = (NAMES + place(bar.from), place(bar.to - bar.from).max(0.6));
         let _ = write!(
             body,
             "<text x=\"0\" y=\"{:.2}\" font-size=\"3.4\" fill=\"#111\">{}</text>\
-             <rect x=\"{x:.2}\" y=\"{:.2}\" width=\"{width:.2}\" height=\"{:.2}\" fill=\"#444\"/>",
+             <rect x=\"{x:.2}\" y=\"{:.2}\" width=\"{long:.2}\" height=\"{:.2}\" fill=\"#444\"/>",
             y + 4.4,
             bar.stage,
             y + 1.2,
@@ -46,10 +51,10 @@ pub fn timetable(table: &Timetable) -> String {
     }
     let end = NAMES + WIDTH;
     format!(
-        "<svg class=\"timetable\" role=\"img\" aria-label=\"The stages over the days of work\" \
-         viewBox=\"0 0 {:.0} {height:.0}\" font-family=\"sans-serif\">{body}<path d=\"M{end:.2} 1V{:.2}\" \
-         stroke=\"#8a8a8a\" stroke-width=\".2\"/></svg>",
-        end + 1.0,
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"timetable\" role=\"img\" \
+         aria-label=\"The stages over the days of work\" width=\"{width}mm\" height=\"{height}mm\" \
+         viewBox=\"0 0 {width} {height}\" font-family=\"sans-serif\">{body}\
+         <path d=\"M{end:.2} 1V{:.2}\" stroke=\"#8a8a8a\" stroke-width=\".2\"/></svg>",
         height - 1.0
     )
 }

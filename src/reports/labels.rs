@@ -1,0 +1,82 @@
+//! What is written on the stacks of the bench and on the strips for the drawer.
+
+use super::report::Label;
+use super::{Batch, ReportError};
+use crate::measure::Axis;
+use crate::schedule::{CutStep, RunCuts};
+use crate::stock::{Print, Sheet};
+use std::collections::BTreeSet;
+
+/// Labels of all stacks in the order in which they are taken, then of all offcuts that are kept.
+///
+/// # Errors
+/// A run is cut from a sheet that is not in the stock.
+pub fn labels(batch: &Batch) -> Result<Vec<Label>, ReportError> {
+    let mut seen = BTreeSet::new();
+    let mut labels = Vec::new();
+    for (run, cut) in batch.schedule.in_order() {
+        if seen.insert((&run.run, &cut.from.letter)) {
+            labels.push(stack(batch, run, cut)?);
+        }
+    }
+    for kept in &batch.plan.offcuts {
+        let run = batch.schedule.runs.iter().find(|run| run.run == kept.run);
+        let run = run.ok_or_else(|| ReportError::UnknownRun(kept.run.clone()))?;
+        let size = crate::measure::Size::new(kept.width, kept.height);
+        let mut lines = vec![
+            format!("{} of {}, {}", kept.count, kept.paper, batch.workshop.style().size(size)),
+            format!("from {}, run {}", batch.plan.order, kept.run),
+        ];
+        lines.extend(ways(batch.sheet(&run.sheet)?));
+        labels.push(Label { name: kept.id.clone(), lines });
+    }
+    Ok(labels)
+}
+
+fn stack(batch: &Batch, run: &RunCuts, cut: &CutStep) -> Result<Label, ReportError> {
+    let size = batch.workshop.style().size(cut.from.size);
+    let mut lines = vec![
+        format!("{} of {}, {size}", cut.from.count, run.paper),
+        format!("run {}, to step {}", run.run, cut.number),
+    ];
+    lines.extend(ways(batch.sheet(&run.sheet)?));
+    Ok(Label { name: cut.from.letter.clone(), lines })
+}
+
+/// How the fibres and the design of a sheet lie in its width and height.
+fn ways(sheet: &Sheet) -> Vec<String> {
+    let grain = sheet.grain.map(|grain| match grain {
+        Axis::Width => "grain along the width",
+        Axis::Height => "grain along the height",
+    });
+    let print = match sheet.print {
+        Print::Free => None,
+        Print::TwoWay => Some("print: either end up"),
+        Print::OneWay => Some("print: width across, one way up"),
+    };
+    grain.into_iter().chain(print).map(str::to_owned).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::reports::fixture;
+
+    #[test]
+    fn stacks_and_strips_have_their_labels() {
+        let labels = labels(&fixture::lesson().batch()).unwrap();
+        let names: Vec<&str> = labels.iter().map(|label| label.name.as_str()).collect();
+        assert_eq!(names, ["A", "B", "C", "D", "lesson-01"]);
+        assert_eq!(labels[1].lines[..2], ["1 of fern, 8 1/2 x 12 in", "run R1, to step 2"]);
+        assert_eq!(labels[4].lines[..2], ["1 of fern, 8 1/2 x 1 in", "from lesson, run R1"]);
+    }
+
+    #[test]
+    fn a_stack_that_is_cut_twice_has_one_label() {
+        let made = fixture::fair();
+        let labels = labels(&made.batch()).unwrap();
+        let stacks = labels.len() - made.plan.offcuts.len();
+        let steps: usize = made.schedule.runs.iter().map(|run| run.cuts.len()).sum();
+        assert!(stacks > 0 && stacks <= steps);
+    }
+}

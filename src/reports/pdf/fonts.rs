@@ -1,0 +1,128 @@
+//! The fonts that the pages carry with them: how wide text is, and where it is broken.
+
+use super::Style;
+use crate::reports::ReportError;
+use krilla::text::Font;
+use std::sync::{Arc, LazyLock};
+use ttf_parser::Face;
+use usvg::fontdb::Database;
+
+const REGULAR: &[u8] = include_bytes!("fonts/DejaVuSansCondensed.ttf");
+const BOLD: &[u8] = include_bytes!("fonts/DejaVuSansCondensed-Bold.ttf");
+
+/// Both fonts for drawings, and nothing of the machine's.
+static DRAWINGS: LazyLock<Arc<Database>> = LazyLock::new(|| {
+    let mut database = Database::new();
+    database.load_font_data(REGULAR.to_vec());
+    database.load_font_data(BOLD.to_vec());
+    database.set_sans_serif_family("DejaVu Sans");
+    Arc::new(database)
+});
+
+/// A text font and a bold one.
+pub(super) struct Fonts {
+    regular: (Font, Face<'static>),
+    bold: (Font, Face<'static>),
+}
+
+impl Fonts {
+    /// # Errors
+    /// A font is damaged.
+    pub fn new() -> Result<Fonts, ReportError> {
+        let font = |bytes: &'static [u8]| {
+            let font = Font::new(bytes.into(), 0)?;
+            Some((font, Face::parse(bytes, 0).ok()?))
+        };
+        let both = font(REGULAR).zip(font(BOLD));
+        let (regular, bold) = both.ok_or(ReportError::Print("a font cannot be read"))?;
+        Ok(Fonts { regular, bold })
+    }
+
+    /// Those that drawings are written in.
+    pub fn of_drawings() -> Arc<Database> {
+        Arc::clone(&DRAWINGS)
+    }
+
+    /// The font of a style.
+    pub fn font(&self, style: &Style) -> Font {
+        self.both(style).0.clone()
+    }
+
+    fn both(&self, style: &Style) -> &(Font, Face<'static>) {
+        if style.bold { &self.bold } else { &self.regular }
+    }
+
+    /// Width of a line of text.
+    pub fn width(&self, text: &str, style: &Style) -> f64 {
+        let face = &self.both(style).1;
+        let advance = |letter: char| {
+            let glyph = face.glyph_index(letter).unwrap_or_default();
+            f64::from(face.glyph_hor_advance(glyph).unwrap_or(face.units_per_em()))
+        };
+        let units: f64 = text.chars().map(advance).sum();
+        units * style.size / f64::from(face.units_per_em())
+    }
+
+    /// The text in lines no wider than `width`, broken between words, or within one that is too long.
+    pub fn lines(&self, text: &str, style: &Style, width: f64) -> Vec<String> {
+        let mut lines = Vec::new();
+        let mut line = String::new();
+        for word in text.split(' ').filter(|word| !word.is_empty()) {
+            let joined = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
+            if self.width(&joined, style) <= width {
+                line = joined;
+                continue;
+            }
+            if !line.is_empty() {
+                lines.push(std::mem::take(&mut line));
+            }
+            line = self.broken(word, style, width, &mut lines);
+        }
+        if !line.is_empty() || lines.is_empty() {
+            lines.push(line);
+        }
+        lines
+    }
+
+    /// Breaks a word where it is too long; gives back what is left of it.
+    fn broken(&self, word: &str, style: &Style, width: f64, lines: &mut Vec<String>) -> String {
+        let mut line = String::new();
+        for letter in word.chars() {
+            line.push(letter);
+            if self.width(&line, style) > width && line.chars().nth(1).is_some() {
+                line.pop();
+                lines.push(std::mem::take(&mut line));
+                line.push(letter);
+            }
+        }
+        line
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::TEXT;
+    use super::*;
+    use proptest::prelude::*;
+
+    #[test]
+    fn a_wide_letter_is_wider_than_a_narrow_one() {
+        let fonts = Fonts::new().unwrap();
+        assert!(fonts.width("m", &TEXT) > fonts.width("i", &TEXT));
+        assert!(fonts.width("m", &Style { bold: true, ..TEXT }) > fonts.width("m", &TEXT));
+        assert_eq!(fonts.width("", &TEXT), 0.0);
+    }
+
+    proptest! {
+        #[test]
+        fn lines_fit_and_lose_nothing(text in "[a-zäß ]{0,60}", width in 5.0_f64..60.0) {
+            let fonts = Fonts::new().unwrap();
+            let lines = fonts.lines(&text, &TEXT, width);
+            for line in &lines {
+                prop_assert!(fonts.width(line, &TEXT) <= width, "{line}");
+            }
+            let letters = |text: &str| text.chars().filter(|letter| *letter != ' ').collect::<String>();
+            prop_assert_eq!(letters(&lines.concat()), letters(&text));
+        }
+    }
+}

@@ -1,0 +1,254 @@
+//! Tables: rows stay whole, heads are repeated, and a band stays with the row below it.
+
+use super::flow::Flow;
+use super::{EDGE, Mark, SMALL, STRONG, Style, TEXT};
+use crate::reports::visible::shown;
+
+/// Room around the text of a cell.
+const PAD: f64 = 1.2;
+/// Side of a box to tick.
+const TICK: f64 = 3.4;
+/// Lines of one text in a cell, at most: a row is never higher than a page.
+const MOST_LINES: usize = 30;
+
+/// A column: its head, its width (0 for what is left over), and whether it lines up on the right.
+pub(super) struct Column {
+    pub head: &'static str,
+    pub width: f64,
+    pub right: bool,
+}
+
+pub(super) const fn column(head: &'static str, width: f64) -> Column {
+    Column { head, width, right: false }
+}
+
+pub(super) const fn numbers(head: &'static str, width: f64) -> Column {
+    Column { head, width, right: true }
+}
+
+/// What stands in a cell.
+pub(super) enum Cell {
+    /// Texts below each other.
+    Texts(Vec<(String, Style)>),
+    /// A box to tick.
+    Tick,
+    /// A number on a black disc.
+    Disc(u32),
+}
+
+pub(super) fn text(text: impl Into<String>) -> Cell {
+    Cell::Texts(vec![(text.into(), TEXT)])
+}
+
+pub(super) fn strong(text: impl Into<String>) -> Cell {
+    Cell::Texts(vec![(text.into(), STRONG)])
+}
+
+/// A strong text with a quiet one below it.
+pub(super) fn named(name: impl Into<String>, below: impl Into<String>) -> Cell {
+    Cell::Texts(vec![(name.into(), STRONG), (below.into(), SMALL)])
+}
+
+pub(super) struct Row {
+    /// Text over the whole width above the row, in parts; it holds for the rows below it, too, and is
+    /// said again on the next page.
+    pub band: Vec<(String, Style)>,
+    pub cells: Vec<Cell>,
+}
+
+pub(super) fn row(cells: Vec<Cell>) -> Row {
+    Row { band: Vec::new(), cells }
+}
+
+/// A row, ready to be put: its height, and its lines by cell.
+struct Laid {
+    height: f64,
+    cells: Vec<Vec<(String, Style)>>,
+}
+
+/// Puts a table.
+pub(super) fn table(flow: &mut Flow, columns: &[Column], rows: &[Row]) {
+    let fixed: f64 = columns.iter().map(|column| column.width).sum();
+    let open = columns.iter().filter(|column| column.width == 0.0).count().max(1);
+    let rest = (flow.width() - fixed) / open as f64;
+    let widths: Vec<f64> = columns
+        .iter()
+        .map(|column| if column.width == 0.0 { rest } else { column.width })
+        .collect();
+    let first = rows.first().map_or(0.0, |row| band(&row.band) + laid(flow, row, &widths).height);
+    flow.make_room(head_height() + first);
+    head(flow, columns, &widths);
+    let mut holds: &[(String, Style)] = &[];
+    for row in rows {
+        let laid = laid(flow, row, &widths);
+        let page = flow.y;
+        flow.make_room(band(&row.band) + laid.height);
+        if flow.y < page {
+            head(flow, columns, &widths);
+            if row.band.is_empty() {
+                put_band(flow, holds);
+            }
+        }
+        if !row.band.is_empty() {
+            holds = &row.band;
+            put_band(flow, holds);
+        }
+        put(flow, row, &laid, columns, &widths);
+    }
+    flow.y += 1.5;
+}
+
+fn band(texts: &[(String, Style)]) -> f64 {
+    let highest = texts.iter().map(|(_, style)| style.leading()).fold(0.0, f64::max);
+    if texts.is_empty() { 0.0 } else { highest + 2.0 * PAD + 1.0 }
+}
+
+fn put_band(flow: &mut Flow, texts: &[(String, Style)]) {
+    let height = band(texts);
+    let mut x = EDGE;
+    for (text, style) in texts {
+        let text = shown(text);
+        flow.text((x, flow.y + height - PAD - 1.2), &text, *style);
+        x += flow.fonts.width(&text, style);
+    }
+    flow.y += height;
+    if height > 0.0 {
+        line(flow, 0.5);
+    }
+}
+
+fn head_height() -> f64 {
+    SMALL.leading() + 2.0 * PAD
+}
+
+fn head(flow: &mut Flow, columns: &[Column], widths: &[f64]) {
+    flow.y += head_height();
+    let mut x = EDGE;
+    for (column, width) in columns.iter().zip(widths) {
+        let free = width - 2.0 * PAD - flow.fonts.width(column.head, &SMALL);
+        let offset = if column.right { free } else { 0.0 };
+        flow.text((x + PAD + offset, flow.y - PAD - 0.4), column.head, SMALL);
+        x += width;
+    }
+    line(flow, 0.5);
+}
+
+fn line(flow: &mut Flow, width: f64) {
+    let (y, right) = (flow.y, EDGE + flow.width());
+    flow.put(Mark::Line { from: (EDGE, y), to: (right, y), width, dashed: false });
+}
+
+fn laid(flow: &Flow, row: &Row, widths: &[f64]) -> Laid {
+    let lines = |(cell, width): (&Cell, &f64)| match cell {
+        Cell::Texts(texts) => {
+            texts.iter().flat_map(|text| lines(flow, text, width - 2.0 * PAD)).collect()
+        }
+        Cell::Tick | Cell::Disc(_) => Vec::new(),
+    };
+    let cells: Vec<Vec<(String, Style)>> = row.cells.iter().zip(widths).map(lines).collect();
+    let height = |lines: &Vec<(String, Style)>| -> f64 {
+        lines.iter().map(|(_, style)| style.leading()).sum()
+    };
+    let highest = cells.iter().map(height).fold(TICK + 0.8, f64::max);
+    Laid { height: highest + 2.0 * PAD, cells }
+}
+
+fn lines(flow: &Flow, (text, style): &(String, Style), width: f64) -> Vec<(String, Style)> {
+    let mut lines = flow.fonts.lines(&shown(text), style, width);
+    if lines.len() > MOST_LINES {
+        lines.truncate(MOST_LINES - 1);
+        lines.push("…".to_owned());
+    }
+    lines.into_iter().map(|line| (line, *style)).collect()
+}
+
+fn put(flow: &mut Flow, row: &Row, laid: &Laid, columns: &[Column], widths: &[f64]) {
+    let top = flow.y + PAD;
+    let mut x = EDGE;
+    for (((cell, lines), column), width) in
+        row.cells.iter().zip(&laid.cells).zip(columns).zip(widths)
+    {
+        match cell {
+            Cell::Tick => {
+                let (at, size) = ((x + 0.4, top + 0.4), (TICK, TICK));
+                flow.put(Mark::Box { at, size, line: Some(0.35) });
+            }
+            Cell::Disc(number) => disc(flow, (x + PAD, top), *number),
+            Cell::Texts(_) => {
+                let mut y = top;
+                for (line, style) in lines {
+                    y += style.leading();
+                    let free = width - 2.0 * PAD - flow.fonts.width(line, style);
+                    let offset = if column.right { free } else { 0.0 };
+                    flow.text((x + PAD + offset, y - 0.3 * style.size), line, *style);
+                }
+            }
+        }
+        x += width;
+    }
+    flow.y += laid.height;
+    line(flow, 0.12);
+}
+
+fn disc(flow: &mut Flow, (x, y): (f64, f64), number: u32) {
+    let (text, style) = (number.to_string(), Style { inverse: true, ..STRONG });
+    let width = flow.fonts.width(&text, &style) + 2.4;
+    flow.put(Mark::Box { at: (x, y), size: (width, 4.4), line: None });
+    flow.text((x + 1.2, y + 3.4), &text, style);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::fonts::Fonts;
+    use super::super::{SMALL, extent};
+    use super::*;
+    use crate::workshop::PageSize;
+    use proptest::prelude::*;
+    use std::collections::{BTreeMap, BTreeSet};
+
+    /// A row whose texts all begin with its number.
+    fn numbered(number: usize, words: &[usize], banded: bool) -> Row {
+        let filled = |count: &usize| {
+            let words = vec![format!("#{number}#"); (*count).max(1)];
+            Cell::Texts(vec![(words.join(" "), TEXT), (format!("#{number}#"), SMALL)])
+        };
+        let mut cells = vec![Cell::Tick];
+        cells.extend(words.iter().map(filled));
+        let band = if banded { vec![(format!("band {number}"), STRONG)] } else { Vec::new() };
+        Row { band, cells }
+    }
+
+    proptest! {
+        #[test]
+        fn no_row_is_split_and_nothing_leaves_its_page(
+            rows in prop::collection::vec((prop::array::uniform2(0_usize..300), any::<bool>()), 1..30),
+            a4 in any::<bool>(),
+        ) {
+            let page = if a4 { PageSize::A4 } else { PageSize::Letter };
+            let fonts = Fonts::new().unwrap();
+            let mut flow = Flow::new(page, &fonts);
+            let given: Vec<Row> = rows
+                .iter()
+                .enumerate()
+                .map(|(number, (words, banded))| numbered(number, words, *banded))
+                .collect();
+            table(&mut flow, &[column("", 6.0), column("A", 80.0), column("B", 0.0)], &given);
+            let (width, height) = extent(page);
+            let mut pages: BTreeMap<String, BTreeSet<usize>> = BTreeMap::new();
+            for (number, marks) in flow.finish().iter().enumerate() {
+                for mark in marks {
+                    let Mark::Text { at: (x, y), text, style } = mark else { continue };
+                    prop_assert!(*y < height - 10.0 && *y > EDGE, "{text} at {y}");
+                    prop_assert!(x + fonts.width(text, style) < width - EDGE + 0.01, "{text}");
+                    if let Some(word) = text.split(' ').find(|word| word.starts_with('#')) {
+                        pages.entry(word.to_owned()).or_default().insert(number);
+                    }
+                }
+            }
+            prop_assert_eq!(pages.len(), given.len());
+            for (row, pages) in pages {
+                prop_assert_eq!(pages.len(), 1, "row {} is split", row);
+            }
+        }
+    }
+}

@@ -1,0 +1,156 @@
+//! The pages for the printer, read and looked at as any reader of PDF would.
+//!
+//! Text is taken out by `pdf-extract`, pictures are made by `hayro`; neither shares code with what writes
+//! the pages.
+
+mod picture;
+
+use crate::program::Home;
+use picture::Picture;
+use std::collections::BTreeSet;
+
+/// The shipped order, printed on one of the sizes.
+struct Printed {
+    schedule: Vec<u8>,
+    labels: Vec<u8>,
+    cuts: Vec<Vec<String>>,
+    home: Home,
+}
+
+/// The wedding on pages of this size.
+fn printed(page: &str) -> Printed {
+    let home = Home::with(&["orders"]);
+    let workshop = home.text("orders/workshop.toml");
+    assert!(workshop.contains("page = \"letter\""));
+    home.put("orders/workshop.toml", workshop.replace("\"letter\"", &format!("\"{page}\"")));
+    home.done("plan orders/wedding.csv --quiet");
+    let bytes = |name: &str| std::fs::read(home.path(&format!("reports/wedding/{name}"))).unwrap();
+    let cuts = table(&String::from_utf8(bytes("cuts.csv")).unwrap());
+    Printed { schedule: bytes("schedule.pdf"), labels: bytes("labels.pdf"), cuts, home }
+}
+
+fn table(text: &str) -> Vec<Vec<String>> {
+    let mut reader = csv::Reader::from_reader(text.as_bytes());
+    reader.records().map(|row| row.unwrap().iter().map(str::to_owned).collect()).collect()
+}
+
+/// The text of each page without its blanks, which a PDF does not keep.
+fn texts(pdf: &[u8]) -> Vec<String> {
+    let pages = pdf_extract::extract_text_from_mem_by_pages(pdf).unwrap();
+    pages.iter().map(|page| packed(page)).collect()
+}
+
+fn packed(text: &str) -> String {
+    text.split_whitespace().collect()
+}
+
+/// Whether these stand in the text one after the other.
+#[track_caller]
+fn follow(text: &str, words: impl IntoIterator<Item = String>) {
+    let mut rest = text;
+    for word in words {
+        let packed = packed(&word);
+        let at = rest.find(&packed).unwrap_or_else(|| panic!("{word} is missing or too early"));
+        rest = &rest[at + packed.len()..];
+    }
+}
+
+#[test]
+fn pages_have_the_size_that_is_asked_for() {
+    // 8 1/2 x 11 in (ANSI/ASME Y14.1) and 210 x 297 mm (ISO 216), in points of 1/72 in.
+    for (page, size) in [("letter", (612.0, 792.0)), ("a4", (595.276, 841.89))] {
+        let Printed { schedule, labels, .. } = printed(page);
+        for pdf in [schedule, labels] {
+            for (width, height) in picture::sizes(pdf) {
+                approx::assert_abs_diff_eq!(width, size.0, epsilon = 0.01);
+                approx::assert_abs_diff_eq!(height, size.1, epsilon = 0.01);
+            }
+        }
+    }
+}
+
+#[test]
+fn the_text_can_be_taken_out_in_the_order_of_the_work() {
+    for page in ["letter", "a4"] {
+        let Printed { schedule, cuts, home, .. } = printed(page);
+        let text = texts(&schedule).concat();
+        let settings = cuts.iter().filter(|row| row[10] == "yes");
+        follow(&text, settings.map(|row| format!("Set the gauge to {}", row[6])));
+        follow(&text, cuts.iter().map(|row| row[3].clone()));
+        for row in table(&home.text("reports/wedding/pieces.csv")) {
+            assert!(text.contains(&packed(&row[0])), "{row:?}");
+        }
+        let headings = ["Buy", "Take from shelf", "Cut", "Count before", "Score", "Fold", "Stick"];
+        follow(&text, headings.map(str::to_owned));
+        follow(&text, ["Pack", "Put away", "Time", "How sure"].map(str::to_owned));
+    }
+}
+
+#[test]
+fn every_page_has_its_number_and_a_setting_that_goes_on_is_said_again() {
+    let Printed { schedule, .. } = printed("letter");
+    let pages = texts(&schedule);
+    assert!(pages.len() > 3);
+    for (number, page) in (1..).zip(&pages) {
+        assert!(page.contains(&format!("{number}/{}", pages.len())), "{page}");
+    }
+    let steps = pages.iter().filter(|page| page.contains("StepTakeAtthefenceCutComesout"));
+    let mut seen = 0;
+    for page in steps {
+        let after = page.split("StepTakeAtthefenceCutComesout").nth(1).unwrap();
+        assert!(after.starts_with("Setthegaugeto"), "{after}");
+        seen += 1;
+    }
+    assert!(seen > 1, "the steps fill several pages");
+}
+
+#[test]
+fn the_fonts_travel_with_the_pages() {
+    let Printed { schedule, labels, .. } = printed("letter");
+    for pdf in [schedule, labels] {
+        let document = pdf_extract::Document::load_mem(&pdf).unwrap();
+        let mut fonts = BTreeSet::new();
+        for object in document.objects.values() {
+            let Ok(dictionary) = object.as_dict() else { continue };
+            if dictionary.get(b"Type").and_then(|kind| kind.as_name()).ok()
+                != Some(b"FontDescriptor")
+            {
+                continue;
+            }
+            let carried = [b"FontFile2".as_slice(), b"FontFile3"];
+            assert!(carried.iter().any(|key| dictionary.has(key)), "{dictionary:?}");
+            fonts.insert(dictionary.get(b"FontName").unwrap().as_name().unwrap().to_vec());
+        }
+        assert_eq!(fonts.len(), 2, "text and bold text");
+    }
+}
+
+#[test]
+fn the_bar_and_the_drawings_are_true() {
+    for page in ["letter", "a4"] {
+        let Printed { schedule, .. } = printed(page);
+        let number = texts(&schedule).iter().position(|text| text.contains("50mmlong")).unwrap();
+        let picture = Picture::of(schedule, number);
+        let runs = picture.dark_runs();
+        let has = |length: f64| runs.iter().any(|run| (run - length).abs() < 0.2);
+        assert!(has(50.0), "the bar");
+        // The first run cuts 12 x 12 in sheets; at 1 : 4 their edge is 76.2 mm and the line 0.7 mm more.
+        assert!(has(76.9), "the first sheet");
+        assert!(!has(60.0), "what is not drawn");
+    }
+}
+
+#[test]
+fn every_stack_and_every_strip_has_its_label() {
+    let Printed { labels, cuts, home, .. } = printed("a4");
+    let text = texts(&labels).concat();
+    let mut seen = BTreeSet::new();
+    let stacks = cuts.iter().filter(|row| seen.insert(row[3].clone()));
+    follow(&text, stacks.map(|row| format!("{} ", row[3])));
+    let kept = table(&home.text("reports/wedding/offcuts.csv"));
+    let from_here = kept.iter().filter(|row| row.iter().any(|cell| cell == "wedding"));
+    assert!(from_here.clone().count() > 0);
+    for row in from_here {
+        assert!(text.contains(&packed(&row[0])), "{row:?}");
+    }
+}
