@@ -8,6 +8,7 @@ mod instances;
 
 use cardwright::batch::{self, Options};
 use cardwright::reports::{self, Batch, Report, folder::write_folder, terminal};
+use cardwright::schedule::schedule;
 use criterion::{Criterion, criterion_group, criterion_main};
 use instances::shipped;
 use std::path::Path;
@@ -42,5 +43,13 @@ fn wedding(criterion: &mut Criterion) {
     });
 }
 
-criterion_group!(benches, wedding);
+/// How long the order of the cuts takes, beside the planning of which it is a part.
+fn scheduled(criterion: &mut Criterion) {
+    let made = batch::plan(&shipped("orders/wedding.csv"), &Options::default()).made.unwrap();
+    criterion.bench_function("wedding scheduled", |bencher| {
+        bencher.iter(|| schedule(&made.plan, &made.bill, &made.order, &made.workshop, &made.stock));
+    });
+}
+
+criterion_group!(benches, wedding, scheduled);
 criterion_main!(benches);

@@ -6,7 +6,8 @@
 //! cuts that are done after one, two, three … settings. A gauge that is never wanted again after a
 //! setting is set at once: later would do no better. Where no gauge is such, all that can be set are
 //! tried, and where there are too many sets, those are kept in which the fewest gauges are still
-//! wanted. Where none ever had to be left out, no order has fewer settings.
+//! wanted. Where none ever had to be left out, no order has fewer settings. Of orders with as few, one with
+//! the least handling is taken; how often the knife comes down does not hang on the order.
 
 use super::cuts::Cut;
 use crate::measure::Length;
@@ -23,7 +24,19 @@ const WIDEST: usize = 24;
 pub(super) fn order(cuts: &[Cut]) -> Vec<usize> {
     let work = Work::new(cuts);
     let width = EFFORT / (cuts.len() * work.gauges.len()).max(1);
-    work.ordered(&work.settings(width.clamp(1, WIDEST)))
+    let orders = work.settings(width.clamp(1, WIDEST));
+    let orders = orders.iter().map(|settings| work.ordered(settings));
+    orders.min_by_key(|order| handling(cuts, order)).unwrap_or_default()
+}
+
+/// How often something is turned or put aside: cuts in another direction than the one before, and cuts
+/// of something that the one before did not leave in the hand.
+fn handling(cuts: &[Cut], order: &[usize]) -> usize {
+    let effort = |pair: &[usize]| {
+        let (last, next) = (&cuts[pair[0]], &cuts[pair[1]]);
+        usize::from(last.axis != next.axis) + usize::from(!next.after.contains(&pair[0]))
+    };
+    order.windows(2).map(effort).sum()
 }
 
 /// The cuts by gauge, and what waits for what.
@@ -89,12 +102,15 @@ impl<'a> Work<'a> {
         state
     }
 
-    /// Few settings after which all is cut, at most `width` states kept after each.
-    fn settings(&self, width: usize) -> Vec<usize> {
+    /// Few settings after which all is cut, at most `width` states kept after each; all ways that were
+    /// found which have as few.
+    fn settings(&self, width: usize) -> Vec<Vec<usize>> {
         let mut level = vec![self.start()];
         loop {
-            if let Some(done) = level.iter().find(|state| state.merit().0 == 0) {
-                return done.settings.clone();
+            let done = level.iter().filter(|state| state.merit().0 == 0);
+            let done: Vec<Vec<usize>> = done.map(|state| state.settings.clone()).collect();
+            if !done.is_empty() {
+                return done;
             }
             let mut offers: Vec<(Merit, usize, usize)> = Vec::new();
             for (at, state) in level.iter().enumerate() {
@@ -102,21 +118,21 @@ impl<'a> Work<'a> {
             }
             // Where cuts wait for each other, which no tree brings about, nothing is left to set.
             if offers.is_empty() {
-                return level.swap_remove(0).settings;
+                return vec![level.swap_remove(0).settings];
             }
             offers.sort_unstable();
             level = self.best(&level, &offers, width);
         }
     }
 
-    /// The states after the best offers, none twice.
+    /// The states after the best offers, none twice but those in which all is cut.
     fn best(&self, level: &[State], offers: &[(Merit, usize, usize)], width: usize) -> Vec<State> {
         let mut seen = BTreeSet::new();
         let mut next = Vec::new();
         for &(_, at, gauge) in offers {
             let mut state = level[at].clone();
             self.set(&mut state, gauge);
-            if seen.insert(state.waiting.clone()) {
+            if seen.insert(state.waiting.clone()) || state.merit().0 == 0 {
                 next.push(state);
             }
             if next.len() == width {
