@@ -8,6 +8,7 @@ use crate::pieces::{self, Bill};
 use crate::plan::{self, Gains, Ground, Handling, Node, Plan, check};
 pub use crate::program::Engine;
 use crate::program::{self, Answer, Shortage, Task};
+use crate::progress::{Board, Watch};
 use crate::schedule::{self, Schedule};
 use crate::stock::{self, SheetKind, Stock};
 use crate::workshop::{self, Workshop};
@@ -99,11 +100,16 @@ pub struct Outcome {
 
 /// Plans a batch from the files' bytes: read, bill, program, plan, schedule, judge.
 pub fn plan(inputs: &Inputs, options: &Options) -> Outcome {
+    plan_watched(inputs, options, &|_| ())
+}
+
+/// Plans a batch while somebody watches how far it is.
+pub fn plan_watched(inputs: &Inputs, options: &Options, watch: Watch) -> Outcome {
     let mut problems = Problems::new();
     let Some(batch) = read(inputs, &mut problems) else {
         return Outcome { problems, ..Outcome::default() };
     };
-    let Some(solved) = solve(&batch, options, &mut problems) else {
+    let Some(solved) = solve(&batch, (options, watch), &mut problems) else {
         return Outcome { problems, ..Outcome::default() };
     };
     let Batch { order, stock, workshop, bill } = batch;
@@ -261,19 +267,30 @@ fn together(mut orders: Vec<Order>) -> Order {
 }
 
 /// Solves every group of papers, side by side; the result does not depend on the threads.
-fn solve(batch: &Batch, options: &Options, problems: &mut Problems) -> Option<Vec<(Task, Answer)>> {
+fn solve(
+    batch: &Batch,
+    (options, watch): (&Options, Watch),
+    problems: &mut Problems,
+) -> Option<Vec<(Task, Answer)>> {
     let mut tasks = program::tasks(&batch.bill, &batch.stock, &batch.workshop);
     tasks.iter_mut().for_each(|task| task.engine = options.engine);
     let work = Work::new(options.effort, &tasks, (options.limit, options.threads));
-    let one = |task: &Task| work.on(task, |settings| program::solve(task, settings));
+    let board = Board::new(tasks.len(), batch.workshop.currency.clone(), watch);
+    let one = |at: usize| {
+        let task = &tasks[at];
+        let tell = |known| board.tell(at, known);
+        let answer = work.on(task, &tell, |settings| program::solve(task, settings));
+        board.end(at);
+        (at, answer)
+    };
     // The hardest first, so that all threads end at about the same time.
     let mut order: Vec<usize> = (0..tasks.len()).collect();
     order.sort_by_key(|&at| Reverse(weight(&tasks[at])));
-    let all = || order.iter().par_bridge().map(|&at| (at, one(&tasks[at]))).collect();
+    let all = || order.iter().par_bridge().map(|&at| one(at)).collect();
     let pool = rayon::ThreadPoolBuilder::new().num_threads(options.threads.unwrap_or(0)).build();
     let mut answers: Vec<(usize, Result<Answer, Shortage>)> = match pool {
         Ok(pool) => pool.install(all),
-        Err(_) => tasks.iter().map(one).enumerate().collect(),
+        Err(_) => order.iter().map(|&at| one(at)).collect(),
     };
     answers.sort_by_key(|&(at, _)| at);
     let answers = answers.into_iter().map(|(_, answer)| answer).collect();

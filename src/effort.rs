@@ -2,7 +2,7 @@
 //! limited.
 
 use crate::plan::Care;
-use crate::program::{Settings, Stop, Task};
+use crate::program::{Known, Settings, Stop, Task};
 use std::num::NonZeroUsize;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::{Duration, Instant};
@@ -62,12 +62,17 @@ impl Work {
         Work { effort, weight, several, limit, end, threads, left: AtomicU64::new(weight) }
     }
 
-    /// Does something with a task, with its share of the work.
-    pub fn on<T>(&self, task: &Task, act: impl FnOnce(&Settings) -> T) -> T {
+    /// Does something with a task, with its share of the work; `tell` hears what gets known of it.
+    pub fn on<T>(
+        &self,
+        task: &Task,
+        tell: &(dyn Fn(Known) + Sync),
+        act: impl FnOnce(&Settings) -> T,
+    ) -> T {
         let (half, end) = self.times(task);
         let is_past = |time: Option<Instant>| time.is_some_and(|time| Instant::now() >= time);
         let (half, stop) = (move || is_past(half), move || is_past(end));
-        act(&self.settings(task, (&half, &stop)))
+        act(&Settings { tell, ..self.settings(task, (&half, &stop)) })
     }
 
     /// Half-time and end of a task that begins now: its share of the time that is left.
@@ -95,7 +100,17 @@ impl Work {
         let all = u128::from(if self.several { steps / 10 * 22 } else { steps });
         let steps = (all * u128::from(weight(task)) / u128::from(self.weight.max(1))) as u64;
         let negligible = NEGLIGIBLE;
-        Settings { rounds, negligible, pool_nodes, nodes, list_work, steps, stop, half }
+        Settings {
+            rounds,
+            negligible,
+            pool_nodes,
+            nodes,
+            list_work,
+            steps,
+            stop,
+            half,
+            tell: &|_| (),
+        }
     }
 }
 

@@ -12,6 +12,7 @@ pub mod patterns;
 pub mod pieces;
 pub mod plan;
 pub mod program;
+pub mod progress;
 pub mod reports;
 pub mod schedule;
 pub mod stock;

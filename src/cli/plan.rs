@@ -4,6 +4,7 @@ use super::console::{Console, Exit};
 use super::files;
 use super::settings::PlanSettings;
 use crate::batch::{self, Made, Outcome};
+use crate::progress::Progress;
 use crate::reports::folder::{FolderError, write_folder};
 use crate::reports::{self, Batch, Report, ReportError, ReportFile, terminal};
 use std::error::Error;
@@ -19,11 +20,36 @@ pub fn run(settings: &PlanSettings, console: &mut Console) -> Exit {
         }
     };
     let progress = (!settings.quiet).then(|| console.progress("planning"));
-    let outcome = batch::plan(&inputs, &settings.options);
+    let tell = |far: &Progress| {
+        if let Some(progress) = &progress {
+            progress.set_message(told(far));
+        }
+    };
+    let outcome = batch::plan_watched(&inputs, &settings.options, &tell);
     if let Some(progress) = progress {
         progress.finish_and_clear();
     }
     finish(outcome, settings, console)
+}
+
+/// `planning: 3 of 12 groups of papers done; 41.20 USD, no plan below 40.90 USD (0.7 %)`.
+fn told(far: &Progress) -> String {
+    let Progress { groups, done, spend, currency } = far;
+    let groups = match groups {
+        1 => String::new(),
+        groups => format!(": {done} of {groups} groups of papers done"),
+    };
+    match spend {
+        None => format!("planning{groups}"),
+        Some((value, bound)) if value == bound => {
+            format!("planning{groups}; {}, the least there can be", currency.with_code(*value))
+        }
+        Some((value, bound)) => {
+            let gap = reports::from_ratio(value.minor() - bound.minor(), value.minor());
+            let [value, bound] = [value, bound].map(|amount| currency.with_code(*amount));
+            format!("planning{groups}; {value}, no plan below {bound} ({gap})")
+        }
+    }
 }
 
 fn finish(outcome: Outcome, settings: &PlanSettings, console: &mut Console) -> Exit {
@@ -130,6 +156,26 @@ mod tests {
         let gains = Default::default();
         let made = Made { order, stock, workshop, bill, plan, gains, schedule };
         Outcome { made: Some(made), ..Outcome::default() }
+    }
+
+    #[test]
+    fn progress_is_told_in_a_line() {
+        let far = |groups, done, spend: Option<(i64, i64)>| {
+            let money = crate::measure::Money::from_minor;
+            told(&Progress {
+                groups,
+                done,
+                spend: spend.map(|(value, bound)| (money(value), money(bound))),
+                currency: crate::measure::Currency::default(),
+            })
+        };
+        assert_eq!(far(1, 0, None), "planning");
+        assert_eq!(far(12, 3, None), "planning: 3 of 12 groups of papers done");
+        assert_eq!(
+            far(12, 3, Some((4120, 4090))),
+            "planning: 3 of 12 groups of papers done; 41.20 USD, no plan below 40.90 USD (0.7 %)"
+        );
+        assert_eq!(far(1, 0, Some((500, 500))), "planning; 5.00 USD, the least there can be");
     }
 
     #[test]

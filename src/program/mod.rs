@@ -59,5 +59,5 @@ mod task;
 pub use certificate::Certificate;
 pub use engine::Engine;
 pub use shortage::Shortage;
-pub use solve::{Answer, Proven, Settings, Stop, solve};
+pub use solve::{Answer, Known, Proven, Settings, Stop, solve};
 pub use task::{Item, Supply, Task, bench, tasks, usable};

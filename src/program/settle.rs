@@ -15,7 +15,7 @@ use super::refine::{Goal, refine};
 use super::relaxation::{certify, relax};
 use super::rounding::{base, dive, over_pool, piece_values, residual};
 use super::search::{Search, Source};
-use super::solve::{Proven, Settings};
+use super::solve::{Known, Proven, Settings};
 use super::task::Task;
 
 /// The bound is worth more time than better plans and proofs: so many times their steps.
@@ -51,6 +51,7 @@ pub(super) fn settle(
     let (chance, unlisted) = (Chance::new(1), None);
     let mut settling =
         Settling { rank, pool, settings, end, proof, pieces: &pieces, chance, unlisted };
+    settling.tell();
     settling.run();
     let (rank, proof) = (settling.rank, settling.proof);
     let value = rank.value();
@@ -123,6 +124,14 @@ impl Settling<'_> {
             return;
         }
         way(self, &Settings { stop: &stop, ..*self.settings }, end);
+        self.tell();
+    }
+
+    fn tell(&self) {
+        if self.rank.level == Level::Spend {
+            let value = self.rank.value();
+            (self.settings.tell)(Known { value, bound: self.proof.bound.min(value) });
+        }
     }
 
     /// Makes plans sheet by sheet, every time by other chances.

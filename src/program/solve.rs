@@ -32,6 +32,17 @@ pub struct Settings<'a> {
     pub stop: Stop<'a>,
     /// Whether half the time is used up, which is all that level 1 may take.
     pub half: Stop<'a>,
+    /// Told what is known of level 1, as it gets better.
+    pub tell: &'a (dyn Fn(Known) + Sync),
+}
+
+/// What is known of level 1: the best plan so far spends `value`, and none spends less than `bound`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Known {
+    /// In minor units.
+    pub value: i64,
+    /// In minor units.
+    pub bound: i64,
 }
 
 /// A plan for one task, with what is known of it.

@@ -26,6 +26,7 @@ pub mod terminal;
 pub mod timetable;
 pub mod visible;
 
+pub use answers::from_ratio;
 pub use report::Report;
 
 use crate::orders::Order;

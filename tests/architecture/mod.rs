@@ -11,7 +11,7 @@ use source::{Source, sources};
 use std::fs;
 
 /// Each folder of `src/` with those it may use. None is used by one above it, so the data flow one way.
-const FOLDERS: [(&str, &[&str]); 16] = [
+const FOLDERS: [(&str, &[&str]); 17] = [
     ("measure", &[]),
     ("diagnostics", &["measure"]),
     ("table", &["measure", "diagnostics"]),
@@ -43,10 +43,12 @@ const FOLDERS: [(&str, &[&str]); 16] = [
         ],
     ),
     ("effort", &["program", "plan"]),
+    ("progress", &["measure", "program"]),
     (
         "batch",
         &[
             "effort",
+            "progress",
             "measure",
             "diagnostics",
             "workshop",
@@ -58,7 +60,7 @@ const FOLDERS: [(&str, &[&str]); 16] = [
             "schedule",
         ],
     ),
-    ("cli", &["measure", "diagnostics", "batch", "reports"]),
+    ("cli", &["measure", "diagnostics", "progress", "batch", "reports"]),
 ];
 
 /// The judge may look at a plan and at what it was made for, and at nothing that made it.

@@ -176,7 +176,7 @@ impl Apart<'_> {
         (until, tolerance): (u64, i64),
     ) -> Option<(Candidate, i64)> {
         let steps = until.saturating_sub(task.meter.steps());
-        let settings = Settings { steps, ..*self.settings };
+        let settings = Settings { steps, tell: &|_| (), ..*self.settings };
         let first = first_plan(task, &settings).ok()?;
         let parts = first.cost(task)?.spend / tolerance.max(1);
         let settings = Settings { negligible: parts.clamp(1, NEGLIGIBLE), ..settings };

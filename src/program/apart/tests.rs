@@ -17,6 +17,7 @@ const SETTINGS: Settings = Settings {
     steps: 100_000_000,
     stop: &|| false,
     half: &|| false,
+    tell: &|_| (),
 };
 
 /// Sheets that hold two squares, of a first paper for 100 and of a second for 70; squares wanted of the

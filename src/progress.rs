@@ -1,0 +1,98 @@
+//! How far the planning of a batch is, for a person who waits. Nothing that is planned hangs on it.
+
+use crate::measure::{Currency, Money};
+use crate::program::Known;
+use std::sync::Mutex;
+
+/// How far a batch is.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Progress {
+    /// Groups of papers, each planned for itself.
+    pub groups: usize,
+    /// Groups that are done.
+    pub done: usize,
+    /// What the best plan so far spends, and what every plan spends at least; `None` until each group has
+    /// a plan.
+    pub spend: Option<(Money, Money)>,
+    /// The currency of both.
+    pub currency: Currency,
+}
+
+/// Told of each change, by any thread.
+pub type Watch<'a> = &'a (dyn Fn(&Progress) + Sync);
+
+/// What is known of each group.
+pub(crate) struct Board<'a> {
+    groups: Mutex<Vec<Group>>,
+    currency: Currency,
+    watch: Watch<'a>,
+}
+
+#[derive(Clone, Copy, Default)]
+struct Group {
+    known: Option<Known>,
+    done: bool,
+}
+
+impl<'a> Board<'a> {
+    /// For so many groups.
+    pub fn new(groups: usize, currency: Currency, watch: Watch<'a>) -> Board<'a> {
+        Board { groups: Mutex::new(vec![Group::default(); groups]), currency, watch }
+    }
+
+    /// What is known of the spending of a group.
+    pub fn tell(&self, group: usize, known: Known) {
+        self.change(group, |group| group.known = Some(known));
+    }
+
+    /// A group is done.
+    pub fn end(&self, group: usize) {
+        self.change(group, |group| group.done = true);
+    }
+
+    fn change(&self, group: usize, change: impl FnOnce(&mut Group)) {
+        // A thread that broke down while it held the board left nothing worth telling.
+        let Ok(mut groups) = self.groups.lock() else { return };
+        change(&mut groups[group]);
+        let known: Option<Vec<Known>> = groups.iter().map(|group| group.known).collect();
+        let sum = |part: fn(&Known) -> i64, known: &[Known]| {
+            Money::from_minor(known.iter().map(part).fold(0, i64::saturating_add))
+        };
+        let spend =
+            known.map(|known| (sum(|known| known.value, &known), sum(|known| known.bound, &known)));
+        (self.watch)(&Progress {
+            groups: groups.len(),
+            done: groups.iter().filter(|group| group.done).count(),
+            spend,
+            currency: self.currency.clone(),
+        });
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn spending_is_told_once_each_group_has_a_plan() {
+        let told = Mutex::new(Vec::new());
+        let watch = |far: &Progress| told.lock().unwrap().push((far.done, far.spend));
+        let board = Board::new(2, Currency::default(), &watch);
+        board.tell(0, Known { value: 500, bound: 400 });
+        board.end(0);
+        board.tell(1, Known { value: 70, bound: 70 });
+        board.tell(1, Known { value: 60, bound: 60 });
+        board.end(1);
+        let money = |value, bound| Some((Money::from_minor(value), Money::from_minor(bound)));
+        assert_eq!(
+            told.into_inner().unwrap(),
+            [
+                (0, None),
+                (1, None),
+                (1, money(570, 470)),
+                (1, money(560, 460)),
+                (2, money(560, 460)),
+            ]
+        );
+    }
+}
