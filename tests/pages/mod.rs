@@ -3,6 +3,7 @@
 //! Text is taken out by `pdf-extract`, pictures are made by `hayro`; neither shares code with what writes
 //! the pages.
 
+mod browser;
 mod picture;
 
 use crate::program::Home;
