@@ -57,7 +57,7 @@ pub fn schedule(report: &Report, plan_json: &[u8]) -> Result<String, ReportError
         report,
         page_name: css_string(&shown(&report.title)),
         plan_mark: format!("{:016x}", fingerprint(plan_json)),
-        definitions: svg::definitions(svg::fills_used(drawings())),
+        definitions: svg::definitions(&svg::fills_used(drawings())),
         scale: common.text(),
         ruler: ruler(report.unit),
         timetable: svg::timetable(&report.timetable),

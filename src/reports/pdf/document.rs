@@ -105,7 +105,14 @@ fn write(surface: &mut Surface, (x, y): (f64, f64), text: &str, style: &Style, f
     paint(surface, shade);
     let start = Point::from_xy(points(x), points(y));
     let size = points(style.size);
-    surface.draw_text(start, fonts.font(style), size, text, false, TextDirection::Auto);
+    match fonts.glyphs(text, style) {
+        Some(glyphs) => {
+            surface.draw_glyphs(start, &glyphs, fonts.font(style), text, size, false);
+        }
+        None => {
+            surface.draw_text(start, fonts.font(style), size, text, false, TextDirection::Auto);
+        }
+    }
 }
 
 fn paint(surface: &mut Surface, shade: u8) {

@@ -2,7 +2,8 @@
 
 use super::Style;
 use crate::reports::ReportError;
-use krilla::text::Font;
+use krilla::text::{Font, GlyphId, KrillaGlyph};
+use std::ops::RangeInclusive;
 use std::sync::{Arc, LazyLock};
 use ttf_parser::Face;
 use usvg::fontdb::Database;
@@ -55,12 +56,29 @@ impl Fonts {
     /// Width of a line of text.
     pub fn width(&self, text: &str, style: &Style) -> f64 {
         let face = &self.both(style).1;
-        let advance = |letter: char| {
-            let glyph = face.glyph_index(letter).unwrap_or_default();
-            f64::from(face.glyph_hor_advance(glyph).unwrap_or(face.units_per_em()))
-        };
-        let units: f64 = text.chars().map(advance).sum();
+        let units: f64 = text.chars().map(|letter| f64::from(glyph(face, letter).1)).sum();
         units * style.size / f64::from(face.units_per_em())
+    }
+
+    /// The glyphs of a line, one for each letter; `None` for scripts whose letters change beside each
+    /// other.
+    pub fn glyphs(&self, text: &str, style: &Style) -> Option<Vec<KrillaGlyph>> {
+        let face = &self.both(style).1;
+        let units = f32::from(face.units_per_em());
+        let placed = |(at, letter): (usize, char)| {
+            let (id, advance) = glyph(face, letter);
+            KrillaGlyph {
+                glyph_id: GlyphId::new(id.0.into()),
+                text_range: at..at + letter.len_utf8(),
+                x_advance: f32::from(advance) / units,
+                x_offset: 0.0,
+                y_offset: 0.0,
+                y_advance: 0.0,
+                location: None,
+            }
+        };
+        let plain = text.chars().all(|letter| letter < FIRST_SHAPED || SIGNS.contains(&letter));
+        plain.then(|| text.char_indices().map(placed).collect())
     }
 
     /// The text in lines no wider than `width`, broken between words, or within one that is too long.
@@ -98,6 +116,17 @@ impl Fonts {
         line
     }
 }
+
+/// A letter's glyph and how far it goes on, in units of the font.
+fn glyph(face: &Face, letter: char) -> (ttf_parser::GlyphId, u16) {
+    let id = face.glyph_index(letter).unwrap_or_default();
+    (id, face.glyph_hor_advance(id).unwrap_or(face.units_per_em()))
+}
+
+/// Before it come Latin, Greek, Cyrillic and Armenian, whose letters stand by themselves …
+const FIRST_SHAPED: char = '\u{590}';
+/// … as punctuation and signs do.
+const SIGNS: RangeInclusive<char> = '\u{2010}'..='\u{27bf}';
 
 #[cfg(test)]
 mod tests {

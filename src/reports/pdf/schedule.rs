@@ -201,7 +201,7 @@ impl<'a> Figure<'a> {
             flow.text((x, y - 0.3 * style.size), line, *style);
         }
         y += 1.0;
-        let svg = svg::document(&self.run.drawing, self.scale);
+        let svg = svg::printed(&self.run.drawing, self.scale);
         flow.put(Mark::Picture { at: (x, y), svg });
         let style = if self.common { SMALL } else { Style::bold(SMALL.size) };
         flow.text((x + 6.5, y + self.drawn + 3.4), &self.scale.text(), style);

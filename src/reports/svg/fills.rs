@@ -1,5 +1,6 @@
 //! Tints and hatches: each order line has its own, told apart in grey as well as in colour.
 
+use std::collections::BTreeSet;
 use std::fmt::Write;
 
 /// Light enough for black text (each at least 12 : 1 against black).
@@ -30,14 +31,15 @@ const HATCHES: [(f64, &str); 8] = [
 /// Fills that differ; the next one is the first again.
 const FILLS: usize = TINTS.len() * HATCHES.len();
 
-/// The patterns of the first `count` order lines and of waste, to stand in a `defs` element.
-pub fn definitions(count: usize) -> String {
+/// The patterns of these fills and of waste, to stand in a `defs` element.
+pub fn definitions(fills: &BTreeSet<usize>) -> String {
     let mut patterns = String::from(
         "<pattern id=\"waste\" width=\"1.7\" height=\"1.7\" patternUnits=\"userSpaceOnUse\" \
          patternTransform=\"rotate(45)\"><rect width=\"1.7\" height=\"1.7\" fill=\"#fff\"/>\
          <path d=\"M0 .85h1.7\" stroke=\"#666\" stroke-width=\".25\"/></pattern>",
     );
-    for fill in 0..count.min(FILLS) {
+    let fills: BTreeSet<usize> = fills.iter().map(|fill| fill % FILLS).collect();
+    for fill in fills {
         let (side, hatch) = HATCHES[fill % HATCHES.len()];
         let tint = TINTS[fill % TINTS.len()];
         let _ = write!(
@@ -68,7 +70,6 @@ pub fn swatch(fill: usize) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use std::collections::BTreeSet;
 
     #[test]
     fn the_fills_of_a_page_all_differ() {

@@ -1,9 +1,18 @@
 //! What is written in a rectangle: as much as fits, upright where possible.
 
-use super::{Rectangle, mm};
+use super::{Rectangle, mm, push_rectangle};
 use crate::reports::drawing::{Region, Role};
 use crate::reports::visible::{escaped, shown};
 use std::fmt::Write;
+
+/// What sets a text off from the hatch that it stands on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Behind {
+    /// A seam of light around each letter.
+    Letters,
+    /// A light ground behind the lines; a PDF takes a seam for a drawing of every letter.
+    Lines,
+}
 
 /// Text in a rectangle.
 pub struct Label {
@@ -142,13 +151,22 @@ impl Label {
     }
 
     /// Writes it, with a pale rim that keeps a hatch off its letters.
-    pub fn draw(&self, svg: &mut String) {
+    pub fn draw(&self, behind: Behind, svg: &mut String) {
+        let halo = match behind {
+            Behind::Letters => {
+                " stroke=\"#fff\" stroke-width=\".7\" stroke-opacity=\".8\" stroke-linejoin=\"round\" \
+                 paint-order=\"stroke\""
+            }
+            Behind::Lines => {
+                push_rectangle(svg, &self.rectangle(), "fill=\"#fff\" fill-opacity=\".75\"");
+                ""
+            }
+        };
         let turn = if self.upward { " rotate(-90)" } else { "" };
         let _ = write!(
             svg,
             "<g transform=\"translate({} {}){turn}\" font-size=\"{}\" text-anchor=\"middle\" \
-             fill=\"#111\" stroke=\"#fff\" stroke-width=\".7\" stroke-opacity=\".8\" \
-             stroke-linejoin=\"round\" paint-order=\"stroke\">",
+             fill=\"#111\"{halo}>",
             mm(self.centre.0),
             mm(self.centre.1),
             mm(self.font)

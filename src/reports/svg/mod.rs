@@ -15,7 +15,8 @@ use super::visible::escaped;
 use crate::measure::Axis;
 use crate::stock::Print;
 use badges::Badge;
-use labels::{Label, width_of};
+use labels::{Behind, Label, width_of};
+use std::collections::BTreeSet;
 use std::fmt::Write;
 
 /// A rectangle on paper, in millimetres.
@@ -73,20 +74,20 @@ fn mm(value: f64) -> String {
     if text == "-0" { "0".to_owned() } else { text.to_owned() }
 }
 
-/// How many tints and hatches the drawings use.
-pub fn fills_used<'a>(drawings: impl IntoIterator<Item = &'a Drawing>) -> usize {
+/// The tints and hatches that the drawings use.
+pub fn fills_used<'a>(drawings: impl IntoIterator<Item = &'a Drawing>) -> BTreeSet<usize> {
     let regions = drawings.into_iter().flat_map(|drawing| &drawing.regions);
     let used = regions.filter_map(|region| match region.role {
-        Role::Piece(fill) => Some(fill + 1),
+        Role::Piece(fill) => Some(fill),
         Role::Offcut | Role::Waste => None,
     });
-    used.max().unwrap_or(0)
+    used.collect()
 }
 
 /// The drawing as one `svg` element for a page that holds [`definitions`] once. `id` makes its
 /// title's and description's ids unique on the page.
 pub fn element(drawing: &Drawing, scale: Scale, id: &str) -> String {
-    picture(drawing, scale, id, "")
+    picture(drawing, scale, (id, Behind::Letters), "")
 }
 
 /// The scale in which the drawing is best read: no larger than it has to be, so that every name can be
@@ -129,18 +130,27 @@ fn faults(drawing: &Drawing, scale: Scale) -> usize {
 
 /// The drawing as a file of its own.
 pub fn document(drawing: &Drawing, scale: Scale) -> String {
-    let definitions = definitions(fills_used([drawing]));
+    alone(drawing, scale, Behind::Letters)
+}
+
+/// The drawing by itself, for a page that is printed.
+pub fn printed(drawing: &Drawing, scale: Scale) -> String {
+    alone(drawing, scale, Behind::Lines)
+}
+
+fn alone(drawing: &Drawing, scale: Scale, behind: Behind) -> String {
+    let definitions = definitions(&fills_used([drawing]));
     // White behind it, wherever it is shown.
     let extent = Page::lay_out(drawing, scale).extent;
     let mut first = format!("<defs>{definitions}</defs>");
     push_rectangle(&mut first, &extent, "fill=\"#fff\"");
-    let mut document = picture(drawing, scale, "drawing", &first);
+    let mut document = picture(drawing, scale, ("drawing", behind), &first);
     document.push('\n');
     document
 }
 
 /// The drawing; `first` stands before all that is drawn.
-fn picture(drawing: &Drawing, scale: Scale, id: &str, first: &str) -> String {
+fn picture(drawing: &Drawing, scale: Scale, (id, behind): (&str, Behind), first: &str) -> String {
     let page = Page::lay_out(drawing, scale);
     let Rectangle { x, y, width, height } = page.extent;
     let mut svg = format!(
@@ -155,7 +165,7 @@ fn picture(drawing: &Drawing, scale: Scale, id: &str, first: &str) -> String {
         title = escaped(&drawing.title),
         description = escaped(&drawing.description),
     );
-    page.draw(&mut svg);
+    page.draw(behind, &mut svg);
     svg.push_str("</svg>");
     svg
 }
@@ -216,11 +226,11 @@ impl<'a> Page<'a> {
         self
     }
 
-    fn draw(&self, svg: &mut String) {
+    fn draw(&self, behind: Behind, svg: &mut String) {
         self.draw_regions(svg);
         self.draw_folds(svg);
         self.draw_cuts(svg);
-        self.labels.iter().for_each(|label| label.draw(svg));
+        self.labels.iter().for_each(|label| label.draw(behind, svg));
         // No leader may cross out a number.
         self.badges.iter().for_each(|badge| badge.draw_leader(svg));
         self.badges.iter().for_each(|badge| badge.draw(svg));
