@@ -5,7 +5,7 @@ use super::{Batch, sureness};
 use crate::diagnostics::{counted, listed};
 use crate::measure::Area;
 use crate::plan::Totals;
-use crate::schedule::{Schedule, Stage};
+use crate::schedule::{self, Schedule, Stage};
 use crate::stock::SheetKind;
 
 /// Whether the order can be made; a plan is the proof that it can.
@@ -27,11 +27,25 @@ pub fn answers(batch: &Batch, purchases: &[Purchase]) -> Answers {
         leave: leave(&batch.plan.totals, batch.plan.offcuts.iter().map(|kept| kept.count).sum()),
         sure: sureness::sentence(batch.plan, &batch.workshop.currency),
         work: format!(
-            "about {}; the gauge is set {}, the knife comes down {}",
-            duration(batch.schedule.times.total()),
+            "{}; the gauge is set {}, the knife comes down {}",
+            time(batch),
             times_over(batch.schedule.gauge_settings),
             times_over(batch.schedule.strokes),
         ),
+    }
+}
+
+/// `about 10 h 27 min, 2 days of 6 h, to begin on 2027-03-18 at the latest`.
+fn time(batch: &Batch) -> String {
+    let table = schedule::timetable(batch.schedule, batch.order, &batch.workshop.rates);
+    let work = format!("about {}", duration(batch.schedule.times.total()));
+    let days = match table.days {
+        0 | 1 => work,
+        days => format!("{work}, {days} days of {}", duration(table.day)),
+    };
+    match table.dates.first() {
+        Some(begin) => format!("{days}, to begin on {begin} at the latest"),
+        None => days,
     }
 }
 

@@ -6,6 +6,7 @@ use super::lists;
 use super::report::{Report, RunReport, Step, Taken, YieldKind, YieldRow};
 use super::svg::{self, Scale};
 use super::visible::{escaped, shown};
+use super::words;
 use crate::diagnostics::counted;
 use crate::measure::{Axis, Length, Unit};
 use askama::Template;
@@ -35,16 +36,6 @@ struct Figure {
     /// Whether it has the width of the page to itself.
     wide: bool,
 }
-
-/// What to mind before anything is cut.
-pub const CAUTIONS: [&str; 6] = [
-    "A trimmer is for adults, one person at a time.",
-    "Fingers stay behind the guard at every stroke, those of the holding hand too. The guard stays on.",
-    "Press the stack down before you cut: paper that slips takes the hand with it.",
-    "After each stroke the blade goes down and is latched, also while you only turn the paper.",
-    "Let strips fall where they fall. Nobody catches offcuts.",
-    "If it does not cut in one easy stroke, the stack is too thick: take fewer sheets, never force it.",
-];
 
 /// The whole page.
 ///

@@ -25,6 +25,7 @@ pub mod svg;
 pub mod terminal;
 pub mod timetable;
 pub mod visible;
+mod words;
 
 pub use answers::from_ratio;
 pub use report::Report;

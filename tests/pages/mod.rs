@@ -130,14 +130,16 @@ fn the_fonts_travel_with_the_pages() {
 fn the_bar_and_the_drawings_are_true() {
     for page in ["letter", "a4"] {
         let Printed { schedule, .. } = printed(page);
-        let number = texts(&schedule).iter().position(|text| text.contains("50mmlong")).unwrap();
-        let picture = Picture::of(schedule, number);
-        let runs = picture.dark_runs();
-        let has = |length: f64| runs.iter().any(|run| (run - length).abs() < 0.2);
-        assert!(has(50.0), "the bar");
+        let texts = texts(&schedule);
+        let has = |words: &str, length: f64| {
+            let number = texts.iter().position(|text| text.contains(words)).unwrap();
+            let runs = Picture::of(schedule.clone(), number).dark_runs();
+            runs.iter().any(|run| (run - length).abs() < 0.2)
+        };
+        assert!(has("50mmlong", 50.0), "the bar");
         // The first run cuts 12 x 12 in sheets; at 1 : 4 their edge is 76.2 mm and the line 0.7 mm more.
-        assert!(has(76.9), "the first sheet");
-        assert!(!has(60.0), "what is not drawn");
+        assert!(has("R117sheetsofdusk-12", 76.9), "the first sheet");
+        assert!(!has("R117sheetsofdusk-12", 60.0), "what is not drawn");
     }
 }
 

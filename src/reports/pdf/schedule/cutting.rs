@@ -1,0 +1,183 @@
+//! The drawings of the patterns, and the steps at the trimmer.
+
+use super::super::flow::Flow;
+use super::super::table::{Cell, Row, column, row, table};
+use super::super::{EDGE, Mark, SMALL, STRONG, Style, TEXT};
+use super::COUNT;
+use crate::diagnostics::counted;
+use crate::measure::Axis;
+use crate::reports::report::{Report, RunReport, Setting, Step, YieldKind, YieldRow};
+use crate::reports::svg::{self, Scale};
+use crate::reports::visible::shown;
+use crate::reports::words;
+
+/// The distance on the gauge, to be read from where one stands.
+const DIMENSION: Style = Style::bold(6.0);
+/// Between two drawings.
+const GAP: f64 = 6.0;
+
+pub fn patterns(flow: &mut Flow, report: &Report) {
+    let common = Scale::common(report.runs.iter().map(|run| run.drawing.sheet));
+    flow.heading("Cut", 60.0);
+    flow.paragraph(
+        "Do the steps in order, over all sheets: what wants the same gauge is cut together. Set the gauge \
+         from fence to knife: it is the width of the strip that comes off, or of what stays when an edge \
+         is squared. The edge that is named, as drawn, lies against the fence. Write its letter on every \
+         stack, and keep all sheets the way up they are drawn.",
+    );
+    bar(flow, common);
+    let figures: Vec<Figure> =
+        report.runs.iter().map(|run| Figure::new(flow, run, common)).collect();
+    flow.part("How the sheets are cut up", figures.first().map_or(0.0, Figure::height));
+    let (mut x, mut lowest) = (EDGE, flow.y);
+    for figure in figures {
+        let beside = x > EDGE && x + figure.width <= EDGE + flow.width();
+        if !beside {
+            (x, flow.y) = (EDGE, lowest);
+        }
+        let before = flow.y;
+        flow.make_room(figure.height());
+        if flow.y < before {
+            (x, lowest) = (EDGE, flow.y);
+        }
+        figure.put(flow, x);
+        x += figure.width + GAP;
+        lowest = lowest.max(flow.y + figure.height() + 3.0);
+    }
+    flow.y = lowest;
+}
+
+/// Narrowest column for a drawing and what is said of it.
+const NARROWEST: f64 = 44.0;
+
+/// A drawing with what is said above and below it.
+struct Figure<'a> {
+    run: &'a RunReport,
+    scale: Scale,
+    /// Whether its scale is that of most drawings.
+    common: bool,
+    above: Vec<(String, Style)>,
+    width: f64,
+    /// Height of the drawing.
+    drawn: f64,
+}
+
+impl<'a> Figure<'a> {
+    fn new(flow: &Flow, run: &'a RunReport, common: Scale) -> Figure<'a> {
+        let (scale, _) = svg::suited(&run.drawing, common);
+        let (width, drawn) = svg::size(&run.drawing, scale);
+        let width = width.max(NARROWEST);
+        let name = format!("{}  {} of {}", run.name, counted(run.sheets, "sheet"), run.sheet);
+        let lift = match run.sheets > 1 && run.lift > 1 {
+            true => format!(", at most {} in a lift", run.lift),
+            false => String::new(),
+        };
+        let paper = format!("{}, {}{lift}", run.paper, run.size);
+        let above = [(name, STRONG), (paper, SMALL)].into_iter().flat_map(|(text, style)| {
+            let lines = flow.fonts.lines(&shown(&text), &style, width);
+            lines.into_iter().map(move |line| (line, style))
+        });
+        let above = above.collect();
+        Figure { run, scale, common: scale == common, above, width, drawn }
+    }
+
+    fn height(&self) -> f64 {
+        let above: f64 = self.above.iter().map(|(_, style)| style.leading()).sum();
+        above + 1.0 + self.drawn + 4.0
+    }
+
+    fn put(&self, flow: &mut Flow, x: f64) {
+        let mut y = flow.y;
+        for (line, style) in &self.above {
+            y += style.leading();
+            flow.text((x, y - 0.3 * style.size), line, *style);
+        }
+        y += 1.0;
+        let svg = svg::printed(&self.run.drawing, self.scale);
+        flow.put(Mark::Picture { at: (x, y), svg });
+        let style = if self.common { SMALL } else { Style::bold(SMALL.size) };
+        flow.text((x + 6.5, y + self.drawn + 3.4), &self.scale.text(), style);
+    }
+}
+
+/// A bar by which a print can be checked.
+fn bar(flow: &mut Flow, common: Scale) {
+    flow.make_room(8.0);
+    let (y, left, right) = (flow.y + 3.0, EDGE, EDGE + 50.0);
+    flow.put(Mark::Line { from: (left, y), to: (right, y), width: 0.5, dashed: false });
+    // Their outer edges are 50 mm apart.
+    for x in [left + 0.15, right - 0.15] {
+        let (from, to) = ((x, y - 2.0), (x, y + 2.0));
+        flow.put(Mark::Line { from, to, width: 0.3, dashed: false });
+    }
+    let told = format!(
+        "Drawings are {} unless they say otherwise, and true to it when this bar is 50 mm long.",
+        common.text()
+    );
+    flow.text((right + 4.0, y + 1.0), &told, SMALL);
+    flow.y = y + 4.0;
+}
+
+pub fn steps(flow: &mut Flow, report: &Report) {
+    flow.part("The steps", 30.0);
+    flow.paragraph(&format!("{} {}", report.settings, words::ASIDE));
+    let rows: Vec<Row> = report.cutting.iter().flat_map(setting).collect();
+    let columns = [
+        column("", 6.0),
+        column("Step", 12.0),
+        column("Take", 34.0),
+        column("At the fence", 26.0),
+        column("Cut", 36.0),
+        column("Comes out", 0.0),
+    ];
+    table(flow, &columns, &rows);
+}
+
+fn setting(setting: &Setting) -> Vec<Row> {
+    let mut rows: Vec<Row> = setting.steps.iter().map(|step| row(step_cells(step))).collect();
+    if let Some(first) = rows.first_mut() {
+        let mut band =
+            vec![("Set the gauge to ".to_owned(), TEXT), (setting.gauge.clone(), DIMENSION)];
+        if setting.off_graduation {
+            band.push(("  between two marks".to_owned(), STRONG));
+        }
+        first.band = band;
+    }
+    rows
+}
+
+fn step_cells(step: &Step) -> Vec<Cell> {
+    let fetched = step.fetch.map(|sheets| format!("{sheets} of {}, ", step.sheet));
+    let from = format!("{}{}", fetched.unwrap_or_default(), step.run);
+    let across = match step.across {
+        Axis::Width => "across the width",
+        Axis::Height => "across the height",
+    };
+    let edge = format!("{} edge", step.fence);
+    let squares = if step.squaring { format!("{across}, squares") } else { across.to_owned() };
+    let cuts = counted(step.cuts, "cut");
+    let strokes = match step.lifts {
+        1 => cuts,
+        lifts => format!("{lifts} lifts × {cuts}"),
+    };
+    let short = step.short_lift.map(|short| (format!("last lift: {short}"), SMALL));
+    let strokes = std::iter::once((strokes, STRONG)).chain(short).collect();
+    vec![
+        Cell::Tick,
+        Cell::Disc(step.number),
+        Cell::Texts(vec![(step.stack.clone(), COUNT), (from, SMALL)]),
+        Cell::Texts(vec![(edge, TEXT), (squares, SMALL)]),
+        Cell::Texts(strokes),
+        Cell::Texts(step.yields.iter().map(yielded).collect()),
+    ]
+}
+
+fn yielded(row: &YieldRow) -> (String, Style) {
+    let YieldRow { count, name, size, next, .. } = row;
+    match row.kind {
+        YieldKind::Stack => (format!("{count} stack {name} {size}, to {next}"), TEXT),
+        YieldKind::Piece => (format!("✓ {count} {name} {size}, to {next}"), STRONG),
+        YieldKind::Drawer => (format!("{count} keep {name} {size}"), STRONG),
+        YieldKind::Waste => (format!("{count} waste {size}"), SMALL),
+    }
+}

@@ -1,0 +1,170 @@
+//! What follows the trimmer: counting, scoring, folding, packing, putting away; then time and proof.
+
+use super::super::flow::Flow;
+use super::super::table::{Cell, Row, column, named, numbers, row, strong, table, text};
+use super::super::{EDGE, Mark, SMALL, STRONG, TEXT};
+use super::tick_and_count;
+use crate::diagnostics::counted;
+use crate::reports::report::Report;
+use crate::reports::{svg, words};
+
+pub fn count(flow: &mut Flow, report: &Report) {
+    flow.heading("Count before you go on", 20.0);
+    let rows: Vec<Row> = report
+        .pieces
+        .iter()
+        .map(|piece| {
+            let [tick, count] = tick_and_count(piece.cut);
+            let below = format!("{}, {}", piece.papers.join(" or "), piece.size);
+            let spares = (piece.cut - piece.need).to_string();
+            let [need, spares] = [piece.need.to_string(), spares].map(text);
+            row(vec![tick, count, named(&piece.piece, below), need, spares])
+        })
+        .collect();
+    let columns = [
+        column("", 6.0),
+        numbers("There are", 20.0),
+        column("Of", 0.0),
+        numbers("Ordered", 22.0),
+        numbers("Spares", 22.0),
+    ];
+    table(flow, &columns, &rows);
+}
+
+pub fn finishing(flow: &mut Flow, report: &Report) {
+    if !report.scoring.is_empty() {
+        flow.heading("Score", 24.0);
+        flow.paragraph(words::SCORE);
+        let mut rows = Vec::new();
+        for setting in &report.scoring {
+            let first = rows.len();
+            for scored in &setting.rows {
+                let [tick, count] = tick_and_count(scored.count);
+                let lines = text(counted(setting.lines.len() as u64, "line"));
+                rows.push(row(vec![tick, count, named(&scored.piece, &scored.size), lines]));
+            }
+            let at = (setting.lines.join(",  "), STRONG);
+            if let Some(first) = rows.get_mut(first) {
+                first.band = vec![("Score at ".to_owned(), TEXT), at];
+            }
+        }
+        table(
+            flow,
+            &[column("", 6.0), numbers("Pieces", 18.0), column("Of", 0.0), column("Lines", 26.0)],
+            &rows,
+        );
+    }
+    for list in &report.work {
+        flow.heading(list.title, 20.0);
+        let rows: Vec<Row> = list
+            .rows
+            .iter()
+            .map(|work| {
+                let [tick, count] = tick_and_count(work.count);
+                row(vec![tick, count, named(&work.piece, &work.size), text(&work.what)])
+            })
+            .collect();
+        let columns = [
+            column("", 6.0),
+            numbers("Pieces", 18.0),
+            column("Of", 52.0),
+            column("What to do", 0.0),
+        ];
+        table(flow, &columns, &rows);
+    }
+}
+
+pub fn packing(flow: &mut Flow, report: &Report) {
+    if !report.packing.is_empty() {
+        flow.heading("Pack", 20.0);
+        let rows: Vec<Row> = report
+            .packing
+            .iter()
+            .map(|packed| {
+                let [tick, count] = tick_and_count(packed.count);
+                let holds = packed.contents.iter().map(|part| (format!("– {part}"), TEXT));
+                let due = text(packed.due.clone().unwrap_or_default());
+                let holds = Cell::Texts(holds.collect());
+                row(vec![tick, count, strong(&packed.line), holds, due, text(&packed.note)])
+            })
+            .collect();
+        let columns = [
+            column("", 6.0),
+            numbers("Sets", 16.0),
+            column("Line", 32.0),
+            column("Each holds", 0.0),
+            column("Due", 24.0),
+            column("Note", 36.0),
+        ];
+        table(flow, &columns, &rows);
+    }
+    if !report.drawer.is_empty() {
+        flow.heading("Put away in the drawer", 24.0);
+        flow.paragraph(words::DRAWER);
+        let rows: Vec<Row> = report
+            .drawer
+            .iter()
+            .map(|kept| {
+                let [tick, count] = tick_and_count(kept.count);
+                let below = format!("{}, {}", kept.paper, kept.size);
+                row(vec![tick, count, named(&kept.offcut, below), text(&kept.run)])
+            })
+            .collect();
+        let columns = [
+            column("", 6.0),
+            numbers("Strips", 18.0),
+            column("Name", 0.0),
+            column("From run", 26.0),
+        ];
+        table(flow, &columns, &rows);
+    }
+}
+
+pub fn time(flow: &mut Flow, report: &Report) {
+    let svg = svg::timetable(&report.timetable);
+    let (_, height) = svg::timetable_size(&report.timetable);
+    flow.heading("Time", 12.0 + height);
+    flow.paragraph(&report.timetable.sentence);
+    flow.make_room(height);
+    flow.put(Mark::Picture { at: (EDGE, flow.y), svg });
+    flow.y += height + 2.0;
+    let rows: Vec<Row> = report
+        .timetable
+        .bars
+        .iter()
+        .map(|bar| row(vec![strong(bar.stage), text(&bar.time), text(&bar.when)]))
+        .collect();
+    table(flow, &[column("Stage", 40.0), numbers("Takes", 30.0), column("When", 0.0)], &rows);
+}
+
+pub fn proof(flow: &mut Flow, report: &Report) {
+    flow.heading("How sure this plan is", 30.0);
+    flow.paragraph(
+        "For money and for paper a lower limit was worked out that no plan whatever can go below. Where \
+         this plan reaches it, it is proven; where it does not, a better plan may exist between the two \
+         numbers, or may not. Anybody can work the limits out again from the numbers in plan.json.",
+    );
+    let quiet = |told: &str| Cell::Texts(vec![(told.to_owned(), SMALL)]);
+    let mut rows = Vec::new();
+    for proof in &report.proofs {
+        for (papers, counted, level) in [
+            (proof.papers.join(", "), "money spent", &proof.spend),
+            (String::new(), "paper used", &proof.stock),
+        ] {
+            let figures = [&level.value, &level.bound, &level.status].map(|told| quiet(told));
+            let mut cells = vec![strong(papers), quiet(counted)];
+            cells.extend(figures);
+            cells.push(quiet(level.reason));
+            rows.push(row(cells));
+        }
+    }
+    let columns = [
+        column("Papers", 34.0),
+        column("Counted", 24.0),
+        numbers("This plan", 24.0),
+        numbers("No plan below", 26.0),
+        column("So it is", 22.0),
+        column("Limit found", 0.0),
+    ];
+    table(flow, &columns, &rows);
+}

@@ -1,0 +1,24 @@
+//! What both schedules say in the same words, on the screen and on pages.
+
+/// What to mind before anything is cut.
+pub const CAUTIONS: [&str; 6] = [
+    "A trimmer is for adults, one person at a time.",
+    "Fingers stay behind the guard at every stroke, those of the holding hand too. The guard stays on.",
+    "Press the stack down before you cut: paper that slips takes the hand with it.",
+    "After each stroke the blade goes down and is latched, also while you only turn the paper.",
+    "Let strips fall where they fall. Nobody catches offcuts.",
+    "If it does not cut in one easy stroke, the stack is too thick: take fewer sheets, never force it.",
+];
+
+/// Whose rules come first.
+pub const CARE: &str = "The trimmer’s own instructions and your local safety rules come before this sheet. What may go in the mail, and at what price, the post decides.";
+
+/// What becomes of stacks between two cuts.
+pub const ASIDE: &str = "Stacks that wait are put aside, their letter on top.";
+
+/// How score lines are measured.
+pub const SCORE: &str = "Measured on the piece as its card is read, width first, its outer side up, so that the ridge of the crease comes to lie inside the fold. All lines of a piece in one go, before the next piece.";
+
+/// How strips are put away.
+pub const DRAWER: &str =
+    "Write the name on each strip, and keep width and height as they lay on the sheet.";
