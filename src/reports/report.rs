@@ -137,6 +137,8 @@ pub struct Setting {
     pub gauge: String,
     /// Whether the distance lies between two marks of the gauge.
     pub off_graduation: bool,
+    /// How long setting it and cutting takes, in words.
+    pub time: String,
     /// The cuts in order.
     pub steps: Vec<Step>,
 }

@@ -1,6 +1,7 @@
 //! The cuts of a run and the pieces they bring, as rows.
 
 use super::Batch;
+use super::answers::duration;
 use super::drawing::Drawing;
 use super::lists::score_lines;
 use super::report::{PieceRow, RunReport, Setting, Step, YieldKind, YieldRow};
@@ -29,6 +30,7 @@ pub fn run(batch: &Batch, cuts: &RunCuts, drawing: Drawing) -> RunReport {
 pub fn cutting(batch: &Batch) -> Vec<Setting> {
     let style = batch.workshop.style();
     let ways = Ways::of(batch);
+    let rates = &batch.workshop.rates;
     let mut settings: Vec<Setting> = Vec::new();
     for (run, cut) in batch.schedule.in_order() {
         let step = step((run, cut), &ways, style);
@@ -37,9 +39,14 @@ pub fn cutting(batch: &Batch) -> Vec<Setting> {
             None => settings.push(Setting {
                 gauge: step.gauge.clone(),
                 off_graduation: cut.off_graduation,
+                time: String::new(),
                 steps: vec![step],
             }),
         }
+    }
+    for setting in &mut settings {
+        let strokes: u64 = setting.steps.iter().map(|step| step.strokes).sum();
+        setting.time = duration(rates.gauge + rates.stroke * strokes);
     }
     settings
 }
@@ -202,6 +209,9 @@ mod tests {
         let first = &report.cutting[0].steps[0];
         assert_eq!((first.lifts, first.short_lift, first.strokes), (2, Some(2), 2));
         assert_eq!(first.gauge, "7 in");
+        // 20 s to set the gauge, 6 s a stroke.
+        let strokes: u64 = report.cutting[0].steps.iter().map(|step| step.strokes).sum();
+        assert_eq!(report.cutting[0].time, duration(20 + 6 * strokes));
     }
 
     #[test]

@@ -67,7 +67,11 @@ fn sentence(table: &schedule::Timetable, seconds: u64) -> String {
             told(due),
             told(*begin)
         ),
-        (Some(due), None) => format!("{work}. Due on {}: that cannot be done.", told(due)),
+        (Some(due), None) if table.days == 0 => format!("{work}. Due on {}.", told(due)),
+        (Some(due), None) => format!(
+            "{work}. Due on {}: no day of the calendar is early enough to begin.",
+            told(due)
+        ),
     }
 }
 
@@ -130,6 +134,21 @@ mod tests {
         let table = timetable(&made.batch());
         assert_eq!(table.sentence, "About 2 h 9 min of work, 1 day of 6 h.");
         assert_eq!(table.bars[0].when, "day 1");
+    }
+
+    #[test]
+    fn no_work_and_endless_work_are_told() {
+        let mut made = fixture::fair();
+        made.schedule.times = Default::default();
+        let table = timetable(&made.batch());
+        assert_eq!(table.sentence, "About 0 s of work, 0 days of 6 h. Due on Saturday 3 May 2031.");
+        assert!(table.bars.is_empty());
+        made.schedule.times.packing = u64::from(u32::MAX) * 3_600;
+        assert!(
+            timetable(&made.batch())
+                .sentence
+                .ends_with("no day of the calendar is early enough to begin.")
+        );
     }
 
     #[test]

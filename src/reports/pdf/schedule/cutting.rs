@@ -141,6 +141,7 @@ fn setting(setting: &Setting) -> Vec<Row> {
         if setting.off_graduation {
             band.push(("  between two marks".to_owned(), STRONG));
         }
+        band.push((format!("  about {}", setting.time), SMALL));
         first.band = band;
     }
     rows
