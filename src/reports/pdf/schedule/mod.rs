@@ -63,7 +63,10 @@ fn opening(flow: &mut Flow, report: &Report) {
 }
 
 fn tick_and_count(count: u64) -> [Cell; 2] {
-    [Cell::Tick, Cell::Texts(vec![(count.to_string(), COUNT)])]
+    let digits = count.to_string();
+    // A long number is smaller, so that it stays on its line.
+    let size = COUNT.size.min(COUNT.size * 5.0 / digits.len() as f64);
+    [Cell::Tick, Cell::Texts(vec![(digits, Style { size, ..COUNT })])]
 }
 
 fn shopping(flow: &mut Flow, report: &Report) {
