@@ -9,12 +9,24 @@ use good_lp::{
 /// The last solution; `None` once a row could not be added to it.
 struct Solved(Option<microlp::Solution>);
 
+/// Counts up to this are taken as they are.
+const PLAIN: f64 = 1_000.0;
+
+/// What to divide counts by: the tolerances of the engine are absolute, so that with counts in millions it
+/// would go on and on for nothing.
+fn scale(counts: impl Iterator<Item = f64>) -> f64 {
+    let finite = counts.map(f64::abs).filter(|count| count.is_finite());
+    (finite.fold(PLAIN, f64::max) / PLAIN).log2().floor().exp2()
+}
+
 /// Solves the program afresh.
 pub(super) fn start(program: &Maximum) -> Option<Box<dyn Warm>> {
     let mut variables = ProblemVariables::new();
     let ids: Vec<Variable> =
         program.upper.iter().map(|&upper| variables.add(variable().min(0.0).max(upper))).collect();
-    let objective = expression(&ids, program.objective.iter().copied().enumerate());
+    let scale = scale(program.objective.iter().copied());
+    let objective = program.objective.iter().map(|factor| factor / scale);
+    let objective = expression(&ids, objective.enumerate());
     let mut model = variables.maximise(objective).using(microlp);
     for (terms, limit) in &program.rows {
         model.add_constraint(constraint!(expression(&ids, terms.iter().copied()) <= *limit));
@@ -47,9 +59,19 @@ fn values(solution: &microlp::Solution) -> Vec<f64> {
 
 /// The best values.
 pub(super) fn least(program: &Minimum) -> Option<Vec<f64>> {
-    let (model, ids) = program.model(microlp, false);
+    let limits = program.rows.iter().map(|(_, limit)| *limit);
+    let scale = scale(limits.chain(program.lower.iter().copied()));
+    let scaled = |counts: &[f64]| counts.iter().map(|count| count / scale).collect();
+    let small = Minimum {
+        engine: program.engine,
+        cost: program.cost.clone(),
+        lower: scaled(&program.lower),
+        upper: scaled(&program.upper),
+        rows: program.rows.iter().map(|(terms, limit)| (terms.clone(), limit / scale)).collect(),
+    };
+    let (model, ids) = small.model(microlp, false);
     let solution = model.solve().ok()?;
-    Some(ids.iter().map(|&id| solution.value(id)).collect())
+    Some(ids.iter().map(|&id| solution.value(id) * scale).collect())
 }
 
 /// The best whole values within so many nodes, and the nodes that were solved.

@@ -79,3 +79,27 @@ fn what_cannot_be_has_no_answer() {
         assert_eq!(cover(engine, 0.5).solve_whole(100).0, None, "{engine:?}");
     }
 }
+
+#[test]
+fn counts_in_millions_change_no_value() {
+    // Two pieces, one or two of them a sheet that costs 7 or 9.
+    let values = |counts: [f64; 2]| {
+        let mut program = Maximum::new(Engine::Microlp, counts.to_vec(), vec![100.0, 100.0]);
+        program.add_row(vec![(0, 2.0), (1, 1.0)], 7.0);
+        program.add_row(vec![(0, 1.0), (1, 2.0)], 9.0);
+        program.solve().unwrap()
+    };
+    let sheets = |counts: [f64; 2]| {
+        let rows =
+            vec![(vec![(0, 2.0), (1, 1.0)], counts[0]), (vec![(0, 1.0), (1, 2.0)], counts[1])];
+        let (cost, lower) = (vec![7.0, 9.0], vec![0.0, 0.0]);
+        let upper = vec![f64::INFINITY; 2];
+        Minimum { engine: Engine::Microlp, cost, lower, upper, rows }.solve().unwrap()
+    };
+    for (one, many) in values([30.0, 40.0]).iter().zip(values([3e8, 4e8])) {
+        approx::assert_relative_eq!(*one, many, max_relative = 1e-9);
+    }
+    for (one, many) in sheets([30.0, 40.0]).iter().zip(sheets([3e8, 4e8])) {
+        approx::assert_relative_eq!(one * 1e7, many, max_relative = 1e-9);
+    }
+}
