@@ -125,15 +125,7 @@ const CRATES: [Rule; 22] = [
     home(&["toml::"], &["src/workshop/"], "one file is TOML"),
     home(&["ttf_parser::"], &["src/reports/pdf/fonts.rs"], "only there text is measured"),
     home(
-        &[
-            "insta::",
-            "proptest::",
-            "approx::",
-            "jsonschema::",
-            "criterion::",
-            "hayro::",
-            "pdf_extract::",
-        ],
+        &["insta::", "proptest::", "approx::", "jsonschema::", "criterion::", "pdf_extract::"],
         &[],
         "for tests",
     ),

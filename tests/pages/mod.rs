@@ -1,7 +1,9 @@
 //! The pages for the printer, read and looked at as any reader of PDF would.
 //!
-//! Text is taken out by `pdf-extract`, pictures are made by `hayro`; neither shares code with what writes
-//! the pages.
+//! Text is taken out by `pdf-extract`, pictures are made by Poppler's `pdftoppm`, where it is installed;
+//! neither shares code with what writes the pages.
+
+#![allow(clippy::print_stdout, reason = "a check that is skipped says so")]
 
 mod browser;
 mod picture;
@@ -62,12 +64,24 @@ fn pages_have_the_size_that_is_asked_for() {
     for (page, size) in [("letter", (612.0, 792.0)), ("a4", (595.276, 841.89))] {
         let Printed { schedule, labels, .. } = printed(page);
         for pdf in [schedule, labels] {
-            for (width, height) in picture::sizes(pdf) {
+            for (width, height) in sizes(&pdf) {
                 approx::assert_abs_diff_eq!(width, size.0, epsilon = 0.01);
                 approx::assert_abs_diff_eq!(height, size.1, epsilon = 0.01);
             }
         }
     }
+}
+
+/// Widths and heights of all pages, in points.
+fn sizes(pdf: &[u8]) -> Vec<(f64, f64)> {
+    let document = pdf_extract::Document::load_mem(pdf).unwrap();
+    let number = |object: &pdf_extract::Object| f64::from(object.as_float().unwrap());
+    let size = |page| {
+        let page = document.get_dictionary(page).unwrap();
+        let corners = page.get(b"MediaBox").unwrap().as_array().unwrap();
+        (number(&corners[2]), number(&corners[3]))
+    };
+    document.get_pages().into_values().map(size).collect()
 }
 
 #[test]
@@ -133,13 +147,17 @@ fn the_bar_and_the_drawings_are_true() {
         let texts = texts(&schedule);
         let has = |words: &str, length: f64| {
             let number = texts.iter().position(|text| text.contains(words)).unwrap();
-            let runs = Picture::of(schedule.clone(), number).dark_runs();
-            runs.iter().any(|run| (run - length).abs() < 0.2)
+            let runs = Picture::of(&schedule, number + 1)?.dark_runs();
+            Some(runs.iter().any(|run| (run - length).abs() < 0.2))
         };
-        assert!(has("50mmlong", 50.0), "the bar");
+        let Some(bar) = has("50mmlong", 50.0) else {
+            println!("skipped: no pdftoppm");
+            return;
+        };
+        assert!(bar, "the bar");
         // The first run cuts 12 x 12 in sheets; at 1 : 4 their edge is 76.2 mm and the line 0.7 mm more.
-        assert!(has("R117sheetsofdusk-12", 76.9), "the first sheet");
-        assert!(!has("R117sheetsofdusk-12", 60.0), "what is not drawn");
+        assert_eq!(has("R117sheetsofdusk-12", 76.9), Some(true), "the first sheet");
+        assert_eq!(has("R117sheetsofdusk-12", 60.0), Some(false), "what is not drawn");
     }
 }
 

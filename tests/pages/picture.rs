@@ -1,53 +1,55 @@
-//! A page as a picture.
+//! A page as a picture, made by `pdftoppm` of Poppler, where it is installed.
 
-use hayro::hayro_interpret::InterpreterSettings;
-use hayro::hayro_syntax::Pdf;
-use hayro::vello_cpu::Pixmap;
-use hayro::vello_cpu::color::palette::css::WHITE;
-use hayro::{RenderCache, RenderSettings, render};
+use std::io::Write;
+use std::process::{Command, Stdio};
 
-/// Dots in a point.
-const SCALE: f32 = 4.0;
+/// Dots in an inch.
+const RESOLUTION: u32 = 288;
 /// Dots in a millimetre.
-const DOTS: f64 = SCALE as f64 * 72.0 / 25.4;
-
-/// Widths and heights of all pages, in points.
-pub fn sizes(pdf: Vec<u8>) -> Vec<(f64, f64)> {
-    let pdf = Pdf::new(pdf).unwrap();
-    let sizes = pdf.pages().iter().map(|page| page.render_dimensions());
-    sizes.map(|(width, height)| (width.into(), height.into())).collect()
-}
+const DOTS: f64 = RESOLUTION as f64 / 25.4;
 
 pub struct Picture {
-    dots: Pixmap,
+    width: usize,
+    /// Grey, row by row; 0 is black.
+    dots: Vec<u8>,
 }
 
 impl Picture {
-    /// The page of this number, counted from 0.
-    pub fn of(pdf: Vec<u8>, number: usize) -> Picture {
-        let pdf = Pdf::new(pdf).unwrap();
-        let page = &pdf.pages()[number];
-        let settings = RenderSettings {
-            x_scale: SCALE,
-            y_scale: SCALE,
-            bg_color: WHITE,
-            ..Default::default()
+    /// The page of this number, counted from 1; `None` where nothing is installed that draws it.
+    pub fn of(pdf: &[u8], page: usize) -> Option<Picture> {
+        let (page, resolution) = (page.to_string(), RESOLUTION.to_string());
+        let mut drawing = Command::new("pdftoppm")
+            .args(["-gray", "-r", &resolution, "-f", &page, "-l", &page, "-"])
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .spawn()
+            .ok()?;
+        let mut input = drawing.stdin.take().unwrap();
+        let pdf = pdf.to_vec();
+        let writing = std::thread::spawn(move || input.write_all(&pdf));
+        let answer = drawing.wait_with_output().unwrap();
+        writing.join().unwrap().unwrap();
+        Some(Picture::read(&answer.stdout))
+    }
+
+    /// A raw portable graymap: `P5`, width, height and 255, then the dots.
+    fn read(bytes: &[u8]) -> Picture {
+        let mut parts = bytes.splitn(4, |byte| byte.is_ascii_whitespace());
+        assert_eq!(parts.next(), Some(b"P5".as_slice()));
+        let number = |part: Option<&[u8]>| -> usize {
+            std::str::from_utf8(part.unwrap()).unwrap().parse().unwrap()
         };
-        let interpreter = InterpreterSettings::default();
-        Picture { dots: render(page, &RenderCache::new(), &interpreter, &settings) }
+        let (width, height) = (number(parts.next()), number(parts.next()));
+        let rest = parts.next().unwrap();
+        let dots = rest[rest.len() - width * height..].to_vec();
+        Picture { width, dots }
     }
 
     /// Lengths of all lines that run across, in millimetres.
     pub fn dark_runs(&self) -> Vec<f64> {
-        let mut runs = Vec::new();
-        for row in self.dots.data().chunks(self.dots.width().into()) {
-            let dark = |dot: &hayro::vello_cpu::color::PremulRgba8| dot.r < 128;
-            for run in row.chunk_by(|one, other| dark(one) == dark(other)) {
-                if dark(&run[0]) {
-                    runs.push(run.len() as f64 / DOTS);
-                }
-            }
-        }
-        runs
+        let dark = |dot: &u8| *dot < 128;
+        let rows = self.dots.chunks(self.width);
+        let runs = rows.flat_map(|row| row.chunk_by(|one, other| dark(one) == dark(other)));
+        runs.filter(|run| dark(&run[0])).map(|run| run.len() as f64 / DOTS).collect()
     }
 }
