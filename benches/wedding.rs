@@ -26,8 +26,9 @@ fn run(order: &str, reports: &Path) -> usize {
         schedule: &made.schedule,
         since: None,
     };
-    write_folder(reports, &reports::files(&batch).unwrap()).unwrap();
-    terminal::summary(&Report::of(&batch).unwrap(), None, false).len()
+    let report = Report::of(&batch).unwrap();
+    write_folder(reports, &reports::files(&batch, &report).unwrap()).unwrap();
+    terminal::summary(&report, None, false).len()
 }
 
 fn wedding(criterion: &mut Criterion) {

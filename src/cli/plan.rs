@@ -100,7 +100,9 @@ fn batch_of(made: &Made) -> Batch<'_> {
 }
 
 fn prepared(batch: &Batch) -> Result<(Report, Vec<ReportFile>), ReportError> {
-    Ok((Report::of(batch)?, reports::files(batch)?))
+    let report = Report::of(batch)?;
+    let files = reports::files(batch, &report)?;
+    Ok((report, files))
 }
 
 /// `reports/<order>`; an order without a usable name gets `reports/order`.

@@ -97,21 +97,20 @@ pub enum ReportError {
 /// A file of the report folder: its name and its bytes.
 pub type ReportFile = (String, Vec<u8>);
 
-/// All files of the report folder, in the order in which a person would open them.
+/// All files of the report folder, from the batch and its report, in the order in which a person would open them.
 ///
 /// # Errors
 /// The plan does not fit its own stock or schedule.
-pub fn files(batch: &Batch) -> Result<Vec<ReportFile>, ReportError> {
-    let report = Report::of(batch)?;
+pub fn files(batch: &Batch, report: &Report) -> Result<Vec<ReportFile>, ReportError> {
     let plan = json::plan(batch.plan)?;
-    let page = html::schedule(&report, &plan)?;
+    let page = html::schedule(report, &plan)?;
     let paper = batch.workshop.page;
     let mut files = vec![("schedule.html".to_owned(), page.into_bytes())];
-    files.push(("schedule.pdf".to_owned(), pdf::schedule(&report, paper)?));
-    files.extend(pdf::labels(&report, paper)?.map(|pages| ("labels.pdf".to_owned(), pages)));
+    files.push(("schedule.pdf".to_owned(), pdf::schedule(report, paper)?));
+    files.extend(pdf::labels(report, paper)?.map(|pages| ("labels.pdf".to_owned(), pages)));
     files.push(("plan.json".to_owned(), plan));
-    files.extend(pattern(&report).map(|svg| ("pattern.svg".to_owned(), svg.into_bytes())));
-    for (name, grid) in csv::grids(batch, &report)? {
+    files.extend(pattern(report).map(|svg| ("pattern.svg".to_owned(), svg.into_bytes())));
+    for (name, grid) in csv::grids(batch, report)? {
         files.push((name.to_owned(), csv::bytes(&grid)?));
     }
     Ok(files)
@@ -131,7 +130,9 @@ mod tests {
 
     #[test]
     fn all_files_have_their_names() {
-        let files = files(&fixture::fair().batch()).unwrap();
+        let made = fixture::fair();
+        let report = Report::of(&made.batch()).unwrap();
+        let files = files(&made.batch(), &report).unwrap();
         let names: Vec<&str> = files.iter().map(|(name, _)| name.as_str()).collect();
         let expected = [
             "schedule.html",

@@ -23,10 +23,13 @@ const WIDEST: usize = 24;
 /// were found.
 pub(super) fn order(cuts: &[Cut]) -> Vec<usize> {
     let work = Work::new(cuts);
-    let width = EFFORT / (cuts.len() * work.gauges.len()).max(1);
-    let orders = work.settings(width.clamp(1, WIDEST));
-    let orders = orders.iter().map(|settings| work.ordered(settings));
+    let orders = work.settings().into_iter().map(|settings| work.ordered(&settings));
     orders.min_by_key(|order| handling(cuts, order)).unwrap_or_default()
+}
+
+/// How often the gauge is set in such an order.
+pub(super) fn settings(cuts: &[Cut]) -> usize {
+    Work::new(cuts).settings().first().map_or(0, Vec::len)
 }
 
 /// How often something is turned or put aside: cuts in another direction than the one before, and cuts
@@ -102,9 +105,10 @@ impl<'a> Work<'a> {
         state
     }
 
-    /// Few settings after which all is cut, at most `width` states kept after each; all ways that were
-    /// found which have as few.
-    fn settings(&self, width: usize) -> Vec<Vec<usize>> {
+    /// Few settings after which all is cut; all ways that were found which have as few.
+    fn settings(&self) -> Vec<Vec<usize>> {
+        let width = EFFORT / (self.cuts.len() * self.gauges.len()).max(1);
+        let width = width.clamp(1, WIDEST);
         let mut level = vec![self.start()];
         loop {
             let done = level.iter().filter(|state| state.merit().0 == 0);
@@ -249,7 +253,7 @@ mod tests {
         }
     }
 
-    fn settings(cuts: &[Cut], order: &[usize]) -> usize {
+    fn counted(cuts: &[Cut], order: &[usize]) -> usize {
         let mut gauge = None;
         let moved =
             |number: &&usize| gauge.replace(cuts[**number].gauge) != Some(cuts[**number].gauge);
@@ -259,7 +263,7 @@ mod tests {
     /// Fewest settings over all orders, by trying them all.
     fn fewest(cuts: &[Cut], order: &mut Vec<usize>, best: &mut usize) {
         if order.len() == cuts.len() {
-            *best = (*best).min(settings(cuts, order));
+            *best = (*best).min(counted(cuts, order));
         }
         for number in 0..cuts.len() {
             let ready = cuts[number].after.iter().all(|before| order.contains(before));
@@ -295,7 +299,8 @@ mod tests {
             let found = order(&cuts);
             let mut best = usize::MAX;
             fewest(&cuts, &mut Vec::new(), &mut best);
-            prop_assert_eq!(settings(&cuts, &found), best);
+            prop_assert_eq!(counted(&cuts, &found), best);
+            prop_assert_eq!(settings(&cuts), best);
         }
     }
 }

@@ -18,10 +18,7 @@ pub fn gauges(layout: &Node, kind: SheetKind, trimmer: &Trimmer) -> BTreeSet<Len
 pub fn settings(sheets: &[(&Node, SheetKind)], trimmer: &Trimmer) -> u64 {
     let works: Vec<Vec<Cut>> = sheets.iter().map(|&sheet| cuts(sheet, trimmer)).collect();
     let works: Vec<&[Cut]> = works.iter().map(Vec::as_slice).collect();
-    let all = together(&works);
-    let gauges: Vec<Length> = sequence::order(&all).into_iter().map(|cut| all[cut].gauge).collect();
-    let moves = gauges.windows(2).filter(|pair| pair[0] != pair[1]).count();
-    (moves + usize::from(!gauges.is_empty())) as u64
+    sequence::settings(&together(&works)) as u64
 }
 
 fn cuts((layout, kind): (&Node, SheetKind), trimmer: &Trimmer) -> Vec<Cut> {

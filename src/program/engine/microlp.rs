@@ -61,22 +61,14 @@ fn values(solution: &microlp::Solution) -> Vec<f64> {
 pub(super) fn least(program: &Minimum) -> Option<Vec<f64>> {
     let limits = program.rows.iter().map(|(_, limit)| *limit);
     let scale = scale(limits.chain(program.lower.iter().copied()));
-    let scaled = |counts: &[f64]| counts.iter().map(|count| count / scale).collect();
-    let small = Minimum {
-        engine: program.engine,
-        cost: program.cost.clone(),
-        lower: scaled(&program.lower),
-        upper: scaled(&program.upper),
-        rows: program.rows.iter().map(|(terms, limit)| (terms.clone(), limit / scale)).collect(),
-    };
-    let (model, ids) = small.model(microlp, false);
+    let (model, ids) = program.model(microlp, false, scale);
     let solution = model.solve().ok()?;
     Some(ids.iter().map(|&id| solution.value(id) * scale).collect())
 }
 
 /// The best whole values within so many nodes, and the nodes that were solved.
 pub(super) fn least_whole(program: &Minimum, nodes: u64) -> (Option<Vec<f64>>, u64) {
-    let (model, ids) = program.model(microlp, true);
+    let (model, ids) = program.model(microlp, true, 1.0);
     let mut options = microlp::SolveOptions::default();
     options.node_limit = Some(nodes);
     let Ok(outcome) = model.as_inner().solve_with(options) else { return (None, nodes) };

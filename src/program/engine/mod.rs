@@ -158,20 +158,23 @@ impl Minimum {
         (values.map(whole), nodes)
     }
 
-    /// The program as the engine takes it, its variables whole or not.
-    fn model<S: Solver>(&self, engine: S, whole: bool) -> (S::Model, Vec<Variable>) {
+    /// The program as the engine takes it, its variables whole or not, and all that is counted divided by
+    /// `scale`.
+    fn model<S: Solver>(&self, engine: S, whole: bool, scale: f64) -> (S::Model, Vec<Variable>) {
         let mut variables = ProblemVariables::new();
         let bounds = self.lower.iter().zip(&self.upper);
         let ids: Vec<Variable> = bounds
             .map(|(&lower, &upper)| {
-                let definition = variable().min(lower).max(upper);
+                let definition = variable().min(lower / scale).max(upper / scale);
                 variables.add(if whole { definition.integer() } else { definition })
             })
             .collect();
         let objective = expression(&ids, self.cost.iter().copied().enumerate());
         let mut model = variables.minimise(objective).using(engine);
         for (terms, limit) in &self.rows {
-            model.add_constraint(constraint!(expression(&ids, terms.iter().copied()) >= *limit));
+            model.add_constraint(constraint!(
+                expression(&ids, terms.iter().copied()) >= *limit / scale
+            ));
         }
         (model, ids)
     }

@@ -4,6 +4,7 @@ use super::fonts::Fonts;
 use super::{EDGE, Mark, SMALL, Style, extent};
 use crate::reports::ReportError;
 use crate::workshop::PageSize;
+use krilla::Document;
 use krilla::color::rgb;
 use krilla::geom::{Path, PathBuilder, Point, Rect, Size, Transform};
 use krilla::metadata::Metadata;
@@ -12,7 +13,6 @@ use krilla::page::PageSettings;
 use krilla::paint::{Fill, FillRule, Stroke, StrokeDash};
 use krilla::surface::Surface;
 use krilla::text::TextDirection;
-use krilla::{Document, SerializeSettings};
 use krilla_svg::{SurfaceExt, SvgSettings};
 
 /// Points in a millimetre.
@@ -30,8 +30,7 @@ pub(super) fn document(
     pages: &[Vec<Mark>],
     fonts: &Fonts,
 ) -> Result<Vec<u8>, ReportError> {
-    let settings = SerializeSettings { compress_content_streams: true, ..Default::default() };
-    let mut document = Document::new_with(settings);
+    let mut document = Document::new();
     let metadata = Metadata::new().title(title.to_owned()).language("en".to_owned());
     document.set_metadata(metadata.creator("Cardwright".to_owned()));
     let (width, height) = extent(page);

@@ -58,6 +58,13 @@ impl<'a> Flow<'a> {
         self.put(Mark::Text { at, text: shown(text), style });
     }
 
+    /// A line of text whose upper edge is there; where its lower one is.
+    pub fn line(&mut self, (x, top): (f64, f64), text: &str, style: Style) -> f64 {
+        let foot = top + style.leading();
+        self.text((x, foot - 0.3 * style.size), text, style);
+        foot
+    }
+
     /// A heading that `next` millimetres have to follow on the same page.
     pub fn heading(&mut self, text: &str, next: f64) {
         self.make_room(5.0 + HEADING.leading() + next);
@@ -88,10 +95,9 @@ impl<'a> Flow<'a> {
     /// Text from so far right to the right edge.
     pub fn lines_from(&mut self, x: f64, text: &str, style: Style) {
         let width = self.width - EDGE - x;
-        for line in self.fonts.lines(&shown(text), &style, width) {
+        for line in self.fonts.lines(text, &style, width) {
             self.make_room(style.leading());
-            self.y += style.leading();
-            self.text((x, self.y - 0.3 * style.size), &line, style);
+            self.y = self.line((x, self.y), &line, style);
         }
     }
 

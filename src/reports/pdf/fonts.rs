@@ -2,6 +2,7 @@
 
 use super::Style;
 use crate::reports::ReportError;
+use crate::reports::visible::shown;
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 use std::ops::RangeInclusive;
 use std::sync::{Arc, LazyLock};
@@ -81,11 +82,12 @@ impl Fonts {
         plain.then(|| text.char_indices().map(placed).collect())
     }
 
-    /// The text in lines no wider than `width`, broken between words, or within one that is too long.
+    /// The text in lines no wider than `width`, broken between words, or within one that is too long; what
+    /// acts unseen is shown.
     pub fn lines(&self, text: &str, style: &Style, width: f64) -> Vec<String> {
         let mut lines = Vec::new();
         let mut line = String::new();
-        for word in text.split(' ').filter(|word| !word.is_empty()) {
+        for word in shown(text).split(' ').filter(|word| !word.is_empty()) {
             let joined = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
             if self.width(&joined, style) <= width {
                 line = joined;

@@ -65,14 +65,13 @@ fn put(flow: &mut Flow, label: &Label, (x, y): (f64, f64), (width, height): (f64
         sizes.into_iter().map(Style::bold).find(|style| flow.fonts.width(&name, style) <= room);
     let style = style.unwrap_or(Style::bold(3.0));
     let mut at = y + PAD;
-    let told = label.lines.iter().map(|line| (shown(line), Style::plain(3.1)));
+    let told = label.lines.iter().map(|line| (line.clone(), Style::plain(3.1)));
     for (text, style) in std::iter::once((name, style)).chain(told) {
         for line in flow.fonts.lines(&text, &style, room) {
             if at + style.leading() > y + height - 1.0 {
                 return;
             }
-            at += style.leading();
-            flow.text((x + PAD, at - 0.3 * style.size), &line, style);
+            at = flow.line((x + PAD, at), &line, style);
         }
     }
 }

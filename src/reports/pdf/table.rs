@@ -125,9 +125,8 @@ fn head(flow: &mut Flow, columns: &[Column], widths: &[f64]) {
     flow.y += head_height();
     let mut x = EDGE;
     for (column, width) in columns.iter().zip(widths) {
-        let free = width - 2.0 * PAD - flow.fonts.width(column.head, &SMALL);
-        let offset = if column.right { free } else { 0.0 };
-        flow.text((x + PAD + offset, flow.y - PAD - 0.4), column.head, SMALL);
+        let at = x + offset(flow, column, *width, (column.head, &SMALL));
+        flow.text((at, flow.y - PAD - 0.4), column.head, SMALL);
         x += width;
     }
     line(flow, 0.5);
@@ -154,7 +153,7 @@ fn laid(flow: &Flow, row: &Row, widths: &[f64]) -> Laid {
 }
 
 fn lines(flow: &Flow, (text, style): &(String, Style), width: f64) -> Vec<(String, Style)> {
-    let mut lines = flow.fonts.lines(&shown(text), style, width);
+    let mut lines = flow.fonts.lines(text, style, width);
     if lines.len() > MOST_LINES {
         lines.truncate(MOST_LINES - 1);
         lines.push("…".to_owned());
@@ -177,10 +176,8 @@ fn put(flow: &mut Flow, row: &Row, laid: &Laid, columns: &[Column], widths: &[f6
             Cell::Texts(_) => {
                 let mut y = top;
                 for (line, style) in lines {
-                    y += style.leading();
-                    let free = width - 2.0 * PAD - flow.fonts.width(line, style);
-                    let offset = if column.right { free } else { 0.0 };
-                    flow.text((x + PAD + offset, y - 0.3 * style.size), line, *style);
+                    let at = x + offset(flow, column, *width, (line, style));
+                    y = flow.line((at, y), line, *style);
                 }
             }
         }
@@ -188,6 +185,14 @@ fn put(flow: &mut Flow, row: &Row, laid: &Laid, columns: &[Column], widths: &[f6
     }
     flow.y += laid.height;
     line(flow, 0.12);
+}
+
+/// How far right of its column's edge a text begins.
+fn offset(flow: &Flow, column: &Column, width: f64, (text, style): (&str, &Style)) -> f64 {
+    match column.right {
+        true => width - PAD - flow.fonts.width(text, style),
+        false => PAD,
+    }
 }
 
 fn disc(flow: &mut Flow, (x, y): (f64, f64), number: u32) {

@@ -8,7 +8,6 @@ use crate::diagnostics::counted;
 use crate::measure::Axis;
 use crate::reports::report::{Report, RunReport, Setting, Step, YieldKind, YieldRow};
 use crate::reports::svg::{self, Scale};
-use crate::reports::visible::shown;
 use crate::reports::words;
 
 /// The distance on the gauge, to be read from where one stands.
@@ -74,7 +73,7 @@ impl<'a> Figure<'a> {
         };
         let paper = format!("{}, {}{lift}", run.paper, run.size);
         let above = [(name, STRONG), (paper, SMALL)].into_iter().flat_map(|(text, style)| {
-            let lines = flow.fonts.lines(&shown(&text), &style, width);
+            let lines = flow.fonts.lines(&text, &style, width);
             lines.into_iter().map(move |line| (line, style))
         });
         let above = above.collect();
@@ -89,8 +88,7 @@ impl<'a> Figure<'a> {
     fn put(&self, flow: &mut Flow, x: f64) {
         let mut y = flow.y;
         for (line, style) in &self.above {
-            y += style.leading();
-            flow.text((x, y - 0.3 * style.size), line, *style);
+            y = flow.line((x, y), line, *style);
         }
         y += 1.0;
         let svg = svg::printed(&self.run.drawing, self.scale);

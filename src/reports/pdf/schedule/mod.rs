@@ -50,9 +50,8 @@ fn opening(flow: &mut Flow, report: &Report) {
         ("Sure?", &answers.sure),
         ("Work", &answers.work),
     ] {
-        let y = flow.y + TEXT.leading();
         flow.make_room(TEXT.leading());
-        flow.text((EDGE, y - 0.3 * TEXT.size), word, STRONG);
+        flow.line((EDGE, flow.y), word, STRONG);
         flow.lines_from(EDGE + 16.0, told, TEXT);
     }
     flow.heading("Before the blade moves", 20.0);
