@@ -10,10 +10,11 @@ pub use crate::program::Engine;
 use crate::program::{self, Answer, Shortage, Task};
 use crate::progress::{Board, Watch};
 use crate::schedule::{self, Schedule};
-use crate::stock::{self, SheetKind, Stock};
+use crate::stock::{self, Counts, SheetKind, Stock};
 use crate::workshop::{self, Workshop};
 use rayon::prelude::*;
 use std::cmp::Reverse;
+use std::collections::BTreeMap;
 use std::path::Path;
 use std::time::Duration;
 
@@ -37,6 +38,8 @@ pub struct Inputs {
     pub offcuts: Option<Source>,
     /// The bench.
     pub workshop: Option<Source>,
+    /// Paper that is set aside, by batch.
+    pub reserved: BTreeMap<String, Counts>,
 }
 
 /// A file's name and its bytes.
@@ -112,7 +115,7 @@ pub fn plan_watched(inputs: &Inputs, options: &Options, watch: Watch) -> Outcome
     let Some(solved) = solve(&batch, (options, watch), &mut problems) else {
         return Outcome { problems, ..Outcome::default() };
     };
-    let Batch { order, stock, workshop, bill } = batch;
+    let Batch { order, stock, workshop, bill, .. } = batch;
     let ground = Ground { order: &order.name, bill: &bill, stock: &stock, workshop: &workshop };
     let handling = Handling {
         gauges: &|layout: &Node, kind: SheetKind| schedule::gauges(layout, kind, &workshop.trimmer),
@@ -185,6 +188,8 @@ struct Batch {
     stock: Stock,
     workshop: Workshop,
     bill: Bill,
+    /// The batches for which paper is set aside that this one could use.
+    set_aside: Vec<String>,
 }
 
 /// Reads all files and finds all their mistakes; `None` where there are any.
@@ -197,9 +202,10 @@ fn read(inputs: &Inputs, problems: &mut Problems) -> Option<Batch> {
     let stock = read_stock(inputs, &workshop, &mut of_stock);
     let sound_stock = !of_stock.has_errors();
     problems.append(of_stock);
-    let stock = stock?;
+    let mut stock = stock?;
     check_papers(inputs, problems);
     let order = together(orders.into_iter().flatten().collect());
+    let set_aside = set_aside(&mut stock, &order.name, &inputs.reserved);
     let names: Vec<&str> = inputs.orders.iter().map(|source| source.name.as_str()).collect();
     let mut of_pieces = Problems::of_file(&listed(&names));
     let mut bill = pieces::pieces(&order, &workshop, &mut of_pieces);
@@ -209,7 +215,7 @@ fn read(inputs: &Inputs, problems: &mut Problems) -> Option<Batch> {
         pieces::check_fit(&bill, &stock, &workshop, &mut of_pieces);
     }
     problems.append(of_pieces);
-    (!problems.has_errors()).then_some(Batch { order, stock, workshop, bill })
+    (!problems.has_errors()).then_some(Batch { order, stock, workshop, bill, set_aside })
 }
 
 fn read_orders(
@@ -228,6 +234,19 @@ fn read_stock(inputs: &Inputs, workshop: &Workshop, problems: &mut Problems) -> 
     stock::read(sheets, offcuts, workshop, problems)
 }
 
+/// Takes what is set aside for other batches from the stock, and names those batches.
+fn set_aside(stock: &mut Stock, batch: &str, reserved: &BTreeMap<String, Counts>) -> Vec<String> {
+    let mut holders = Vec::new();
+    for (holder, paper) in reserved.iter().filter(|(holder, _)| *holder != batch) {
+        for sheet in &mut stock.sheets {
+            let count = paper.get(&sheet.id).copied().unwrap_or_default();
+            sheet.on_hand = sheet.on_hand.saturating_sub(count);
+        }
+        holders.push(holder.clone());
+    }
+    holders
+}
+
 /// Tells of papers in the orders that no file of the stock names.
 fn check_papers(inputs: &Inputs, problems: &mut Problems) {
     let (sheets, offcuts) = inputs.stock();
@@ -237,7 +256,8 @@ fn check_papers(inputs: &Inputs, problems: &mut Problems) {
     }
 }
 
-fn read_workshop(source: Option<&Source>, problems: &mut Problems) -> Workshop {
+/// Reads the bench, all defaults where there is no file.
+pub(crate) fn read_workshop(source: Option<&Source>, problems: &mut Problems) -> Workshop {
     match source {
         Some(source) => workshop::read(&source.name, &source.bytes, problems),
         None => Workshop::default(),
@@ -294,21 +314,21 @@ fn solve(
     };
     answers.sort_by_key(|&(at, _)| at);
     let answers = answers.into_iter().map(|(_, answer)| answer).collect();
-    let solved = collect(tasks, answers, &batch.bill, problems);
+    let solved = collect(tasks, answers, batch, problems);
     (!problems.has_errors()).then_some(solved)
 }
 
 fn collect(
     tasks: Vec<Task>,
     answers: Vec<Result<Answer, Shortage>>,
-    bill: &Bill,
+    batch: &Batch,
     problems: &mut Problems,
 ) -> Vec<(Task, Answer)> {
     let mut solved = Vec::new();
     for (task, answer) in tasks.into_iter().zip(answers) {
         match answer {
             Ok(answer) => solved.push((task, answer)),
-            Err(shortage) => problems.push(short_of_stock(&shortage, bill)),
+            Err(shortage) => problems.push(short_of_stock(&shortage, batch)),
         }
     }
     solved
@@ -318,7 +338,8 @@ fn collect(
 const MISSING: usize = 6;
 
 /// What the stock lacks, as a problem for the person.
-fn short_of_stock(shortage: &Shortage, bill: &Bill) -> Problem {
+fn short_of_stock(shortage: &Shortage, batch: &Batch) -> Problem {
+    let bill = &batch.bill;
     let missing = shortage.pieces.iter();
     let mut missing: Vec<String> =
         missing.map(|&(piece, count)| format!("{count} of `{}`", bill.pieces[piece].id)).collect();
@@ -338,8 +359,15 @@ fn short_of_stock(shortage: &Shortage, bill: &Bill) -> Problem {
         true => "wants more paper than there is".to_owned(),
         false => format!("{} would stay uncut", listed(&missing)),
     };
-    Problem::error("program-stock-short", title)
-        .at(place, label)
+    let problem = Problem::error("program-stock-short", title).at(place, label);
+    let problem = match batch.set_aside.as_slice() {
+        [] => problem,
+        holders => problem.help(format!(
+            "paper is set aside for {}: `cardwright shelf` shows it, `cardwright shelf drop` gives it free",
+            listed(holders)
+        )),
+    };
+    problem
         .help("add sheets on hand, or give a sheet of the paper a price so that it can be bought")
         .help("or name a second paper in the order, joined by `|`")
 }

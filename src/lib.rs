@@ -15,6 +15,8 @@ pub mod program;
 pub mod progress;
 pub mod reports;
 pub mod schedule;
+pub mod settling;
+pub mod shelf;
 pub mod stock;
 pub mod table;
 pub mod workshop;

@@ -16,4 +16,5 @@ mod messages;
 mod oracle;
 mod pages;
 mod program;
+mod shelf;
 mod standards;

@@ -1,6 +1,7 @@
 //! What can be typed.
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use jiff::civil::Date;
 use std::path::PathBuf;
 
 /// Plans batches of handmade cards.
@@ -27,6 +28,10 @@ pub enum Command {
     Plan(PlanArguments),
     /// Judge input files or a plan.json without planning
     Check(CheckArguments),
+    /// Take what a batch used off the shelf, and put what is left of it there
+    Settle(SettleArguments),
+    /// Show what lies on the shelf
+    Shelf(ShelfArguments),
     /// Explain an error or warning in full
     Explain(ExplainArguments),
 }
@@ -74,6 +79,9 @@ pub struct PlanArguments {
     #[cfg(feature = "highs")]
     #[arg(long, value_enum, default_value_t = EngineArgument::Microlp)]
     pub engine: EngineArgument,
+    /// Set the paper that the plan takes from the shelf aside until it is settled or dropped
+    #[arg(long)]
+    pub reserve: bool,
     /// Tell problems only: no progress, no summary
     #[arg(short, long)]
     pub quiet: bool,
@@ -92,6 +100,93 @@ pub struct CheckArguments {
     pub files: Vec<PathBuf>,
     #[command(flatten)]
     pub workshop: WorkshopArguments,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  cardwright settle reports/wedding\n  \
+                  cardwright settle reports/wedding --partly R1=12,R3=5\n  \
+                  cardwright settle reports/wedding --undo\n\n\
+                  What was bought is put on the shelf with the first part of a batch that is settled.\n\
+                  A plan that does not fit the shelf any more is refused, and nothing is changed.")]
+pub struct SettleArguments {
+    /// The report folder of the batch
+    #[arg(value_name = "REPORT")]
+    pub report: PathBuf,
+    /// Only so many sheets of these runs are cut
+    #[arg(long, value_name = "RUN=COUNT", value_delimiter = ',', value_parser = part, conflicts_with = "undo")]
+    pub partly: Vec<(String, u64)>,
+    /// What was bought is counted in sheets.csv already
+    #[arg(long, conflicts_with = "undo")]
+    pub counted: bool,
+    /// Take the last part of the batch that was settled back
+    #[arg(long)]
+    pub undo: bool,
+    /// The day on which it was cut [default: today]
+    #[arg(long, value_name = "DATE")]
+    pub on: Option<Date>,
+    #[command(flatten)]
+    pub workshop: WorkshopArguments,
+    /// Print the entry of the journal as JSON instead of the table
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// `R1=12`.
+fn part(text: &str) -> Result<(String, u64), String> {
+    let expected = || "expected a run and a count of sheets, such as R1=12".to_owned();
+    let (run, count) = text.split_once('=').ok_or_else(expected)?;
+    Ok((run.trim().to_owned(), count.trim().parse().map_err(|_| expected())?))
+}
+
+#[derive(Debug, Args)]
+#[command(
+    args_conflicts_with_subcommands = true,
+    after_help = "Examples:\n  cardwright shelf orders\n  cardwright shelf history orders"
+)]
+pub struct ShelfArguments {
+    #[command(subcommand)]
+    pub command: Option<ShelfCommand>,
+    #[command(flatten)]
+    pub place: ShelfPlace,
+}
+
+/// Which shelf, and when.
+#[derive(Debug, Args)]
+pub struct ShelfPlace {
+    /// The folder of sheets.csv and offcuts.csv [default: this one, or orders in it]
+    #[arg(value_name = "FOLDER")]
+    pub folder: Option<PathBuf>,
+    #[command(flatten)]
+    pub workshop: WorkshopArguments,
+    /// The day that counts as today
+    #[arg(long, value_name = "DATE")]
+    pub on: Option<Date>,
+}
+
+/// What else can be done with a shelf.
+#[derive(Debug, Subcommand)]
+pub enum ShelfCommand {
+    /// Tell what befell the shelf, and prove that it leads to the files
+    History(ShelfPlace),
+    /// Put the files back to what they were after an entry of the journal
+    #[command(
+        after_help = "What is in the files now goes into the journal first, so nothing is lost."
+    )]
+    Rebuild {
+        #[command(flatten)]
+        place: ShelfPlace,
+        /// The entry [default: the last one]
+        #[arg(long, value_name = "ENTRY")]
+        to: Option<u64>,
+    },
+    /// Give the paper free that `plan --reserve` set aside for a batch
+    Drop {
+        /// The batch
+        #[arg(value_name = "BATCH")]
+        batch: String,
+        #[command(flatten)]
+        place: ShelfPlace,
+    },
 }
 
 #[derive(Debug, Args)]

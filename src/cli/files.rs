@@ -3,6 +3,7 @@
 use super::settings::{Sources, Wanted};
 use crate::batch::{Inputs, Source};
 use crate::diagnostics::{Problem, Problems};
+use std::collections::BTreeMap;
 use std::fs::File;
 use std::io::{self, ErrorKind, Read};
 use std::path::Path;
@@ -22,7 +23,9 @@ pub fn inputs(sources: &Sources) -> Result<Inputs, Problems> {
     let offcuts = optional(&sources.offcuts, &mut problems);
     let workshop = optional(&sources.workshop, &mut problems);
     match sheets {
-        Some(sheets) if problems.is_empty() => Ok(Inputs { orders, sheets, offcuts, workshop }),
+        Some(sheets) if problems.is_empty() => {
+            Ok(Inputs { orders, sheets, offcuts, workshop, reserved: BTreeMap::new() })
+        }
         _ => Err(problems),
     }
 }

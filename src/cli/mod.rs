@@ -4,6 +4,7 @@
 //! 0 done, 1 the input has mistakes or the order cannot be made, 2 wrong use or file access, 3 our own
 //! fault. Only this folder prints and reads files.
 
+mod access;
 mod arguments;
 mod check;
 mod console;
@@ -12,6 +13,10 @@ mod files;
 mod plan;
 pub mod render;
 mod settings;
+mod settle;
+mod shelf;
+mod table;
+mod today;
 
 pub use console::Console;
 
@@ -36,6 +41,8 @@ fn dispatch(arguments: Arguments, console: &mut Console) -> Exit {
     match arguments.command {
         Command::Plan(arguments) => plan::run(&arguments.into(), console),
         Command::Check(arguments) => check::run(&arguments.into(), console),
+        Command::Settle(arguments) => settle::run(&arguments, console),
+        Command::Shelf(arguments) => shelf::run(arguments, console),
         Command::Explain(arguments) => explain::run(arguments.code.as_deref(), console),
     }
 }

@@ -1,23 +1,23 @@
 //! `cardwright plan`: from order files to a report folder.
 
+use super::access::{self, in_full};
 use super::console::{Console, Exit};
 use super::files;
-use super::settings::PlanSettings;
-use crate::batch::{self, Made, Outcome};
+use super::settings::{PlanSettings, Sources};
+use super::today::day;
+use crate::batch::{self, Inputs, Made, Outcome};
 use crate::progress::Progress;
 use crate::reports::folder::{FolderError, write_folder};
 use crate::reports::{self, Batch, Report, ReportError, ReportFile, terminal};
-use std::error::Error;
+use crate::settling::{self, Trouble};
+use crate::shelf::{Journal, ORIGIN_SCHEMA, Origin, View, identity, noted};
 use std::path::{Path, PathBuf};
 
 /// Reads, plans, writes the reports and tells the summary.
 pub fn run(settings: &PlanSettings, console: &mut Console) -> Exit {
-    let inputs = match files::inputs(&settings.sources) {
-        Ok(inputs) => inputs,
-        Err(problems) => {
-            console.problems(&problems);
-            return Exit::Use;
-        }
+    let (inputs, entries) = match read(settings, console) {
+        Ok(read) => read,
+        Err(exit) => return exit,
     };
     let progress = (!settings.quiet).then(|| console.progress("planning"));
     let tell = |far: &Progress| {
@@ -29,7 +29,36 @@ pub fn run(settings: &PlanSettings, console: &mut Console) -> Exit {
     if let Some(progress) = progress {
         progress.finish_and_clear();
     }
-    finish(outcome, settings, console)
+    finish(outcome, (settings, entries), console)
+}
+
+/// All files, of one moment of the shelf, and the entries of its journal then.
+fn read(settings: &PlanSettings, console: &mut Console) -> Result<(Inputs, u64), Exit> {
+    loop {
+        let view = match access::view(&settings.sources) {
+            Ok(view) => view,
+            Err(trouble) => return Err(access::troubled(trouble, console)),
+        };
+        let inputs = files::inputs(&settings.sources);
+        let journal = match view {
+            Some(View { lock: None, .. }) if access::is_kept(&settings.sources) => continue,
+            Some(view) => {
+                access::tell(&view.told, console);
+                view.journal
+            }
+            None => Journal::default(),
+        };
+        return match inputs {
+            Ok(inputs) => {
+                let entries = journal.entries().len() as u64;
+                Ok((Inputs { reserved: journal.reserved(), ..inputs }, entries))
+            }
+            Err(problems) => {
+                console.problems(&problems);
+                Err(Exit::Use)
+            }
+        };
+    }
 }
 
 /// `planning: 3 of 12 groups of papers done; 41.20 USD, no plan below 40.90 USD (0.7 %)`.
@@ -52,7 +81,11 @@ fn told(far: &Progress) -> String {
     }
 }
 
-fn finish(outcome: Outcome, settings: &PlanSettings, console: &mut Console) -> Exit {
+fn finish(
+    outcome: Outcome,
+    (settings, entries): (&PlanSettings, u64),
+    console: &mut Console,
+) -> Exit {
     console.problems(&outcome.problems);
     if !outcome.faults.is_empty() {
         return console.fault(&outcome.faults);
@@ -60,22 +93,34 @@ fn finish(outcome: Outcome, settings: &PlanSettings, console: &mut Console) -> E
     match outcome.made {
         None if outcome.problems.has_errors() => Exit::Mistakes,
         None => console.fault(&["there is neither a plan nor a reason why not".to_owned()]),
-        Some(made) => deliver(&made, settings, console),
+        Some(made) => deliver(&made, (settings, entries), console),
     }
 }
 
-fn deliver(made: &Made, settings: &PlanSettings, console: &mut Console) -> Exit {
-    let (report, files) = match prepared(&batch_of(made)) {
+fn deliver(made: &Made, (settings, entries): (&PlanSettings, u64), console: &mut Console) -> Exit {
+    let (report, mut files) = match prepared(&batch_of(made)) {
         Ok(prepared) => prepared,
         Err(error) => return console.fault(&[in_full(&error)]),
     };
+    let plan = files.iter().find(|(name, _)| name == "plan.json").map(|(_, plan)| plan.clone());
+    let plan = plan.unwrap_or_default();
+    let origin = match origin(&settings.sources, entries).bytes() {
+        Ok(origin) => origin,
+        Err(error) => return console.fault(&[in_full(&error)]),
+    };
+    let identity = identity(&plan, &origin);
+    files.push(("origin.json".to_owned(), origin));
     let folder = settings.out.clone().unwrap_or_else(|| default_folder(&made.plan.order));
     if let Err(error) = write_folder(&folder, &files) {
         return console.refused(&in_full(&error), help(&error));
     }
+    if settings.reserve
+        && let Err(trouble) = reserve(made, &identity, &settings.sources)
+    {
+        return access::troubled(trouble, console);
+    }
     if settings.json {
-        let plan = files.iter().find(|(name, _)| name == "plan.json");
-        return console.result(plan.map(|(_, bytes)| bytes.as_slice()).unwrap_or_default());
+        return console.result(&plan);
     }
     if settings.quiet {
         return Exit::Done;
@@ -83,6 +128,24 @@ fn deliver(made: &Made, settings: &PlanSettings, console: &mut Console) -> Exit 
     let schedule = folder.join("schedule.html").display().to_string();
     let summary = terminal::summary(&report, Some(&schedule), console.colour_out);
     console.result(summary.as_bytes())
+}
+
+/// What the plan was made from.
+fn origin(sources: &Sources, entries: u64) -> Origin {
+    Origin {
+        schema: ORIGIN_SCHEMA.to_owned(),
+        sheets: noted(&sources.sheets.path),
+        offcuts: noted(&sources.offcuts.path),
+        workshop: noted(&sources.workshop.path),
+        entries,
+    }
+}
+
+/// Sets aside what the plan takes from the shelf.
+fn reserve(made: &Made, identity: &str, sources: &Sources) -> Result<(), Trouble> {
+    let mut shelf = access::open(sources.shelf())?;
+    settling::reserve((&made.plan, identity), &made.workshop, day(None), &mut shelf)?;
+    Ok(())
 }
 
 /// New offcuts carry no date yet: they go in the drawer when the batch is cut, not when it is planned.
@@ -113,17 +176,6 @@ fn default_folder(order: &str) -> PathBuf {
     Path::new("reports").join(if plain { order } else { "order" })
 }
 
-/// An error with all its causes: `cannot write x: no space left`.
-fn in_full(error: &dyn Error) -> String {
-    let mut text = error.to_string();
-    let mut cause = error.source();
-    while let Some(error) = cause {
-        text.push_str(&format!(": {error}"));
-        cause = error.source();
-    }
-    text
-}
-
 fn help(error: &FolderError) -> &'static str {
     match error {
         FolderError::NotOurs(_) => "name another folder with --out, or move what is there away",
@@ -149,7 +201,7 @@ mod tests {
         change(&mut settings);
         let (out, err) = (Kept::default(), Kept::default());
         let mut console = console(Box::new(out.clone()), Box::new(err.clone()));
-        let exit = finish(outcome, &settings, &mut console);
+        let exit = finish(outcome, (&settings, 0), &mut console);
         (exit, out.text(), err.text())
     }
 

@@ -4,6 +4,7 @@
 use super::arguments::EngineArgument;
 use super::arguments::{CheckArguments, EffortArgument, PlanArguments, WorkshopArguments};
 use crate::batch::{Effort, Engine, Options};
+use crate::shelf::Pair;
 use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
@@ -30,6 +31,13 @@ pub struct Sources {
     pub workshop: Wanted,
 }
 
+impl Sources {
+    /// The two files of the shelf.
+    pub fn shelf(&self) -> Pair<&Path> {
+        Pair { sheets: &self.sheets.path, offcuts: &self.offcuts.path }
+    }
+}
+
 /// What `plan` has to do.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PlanSettings {
@@ -39,6 +47,8 @@ pub struct PlanSettings {
     pub out: Option<PathBuf>,
     /// How to plan.
     pub options: Options,
+    /// Whether to set paper aside.
+    pub reserve: bool,
     /// Whether to keep quiet about what goes well.
     pub quiet: bool,
     /// Whether to print the plan.
@@ -75,6 +85,7 @@ impl From<PlanArguments> for PlanSettings {
                 #[cfg(not(feature = "highs"))]
                 engine: Engine::default(),
             },
+            reserve: typed.reserve,
             quiet: typed.quiet,
             json: typed.json,
         }
@@ -117,7 +128,7 @@ impl From<CheckArguments> for CheckSettings {
 }
 
 /// The files of a batch; what was not named lies beside the first of `beside`.
-fn sources(orders: Vec<PathBuf>, named: &WorkshopArguments, beside: &[PathBuf]) -> Sources {
+pub fn sources(orders: Vec<PathBuf>, named: &WorkshopArguments, beside: &[PathBuf]) -> Sources {
     let folder = beside.first().and_then(|order| order.parent()).unwrap_or(Path::new(""));
     let wanted = |named: &Option<PathBuf>, name: &str| match named {
         Some(path) => Wanted { path: path.clone(), named: true },

@@ -20,6 +20,14 @@ pub struct CardFormat {
     pub source: String,
 }
 
+impl CardFormat {
+    /// The card opened out: twice as long where it is usually folded.
+    pub fn blank(&self) -> Size {
+        let doubled = |axis: Axis| self.size.with(axis, self.size.along(axis) * 2);
+        self.fold.map_or(self.size, doubled)
+    }
+}
+
 const FILE: &str = "cards.csv";
 const COLUMNS: [Column; 5] = [
     Column::needed("name"),

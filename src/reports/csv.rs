@@ -5,7 +5,7 @@ use super::{Batch, ReportError};
 use crate::measure::{Axis, Size};
 use crate::orders::Turn;
 use crate::pieces::Part;
-use crate::stock::{Print, Sheet, SheetKind};
+use crate::stock::{Sheet, SheetKind, drawer_cells};
 use crate::table::guarded;
 
 /// A header and its rows.
@@ -225,28 +225,8 @@ fn remaining(batch: &Batch, sheet: &Sheet) -> Option<Vec<Cell>> {
 }
 
 fn drawer_row(batch: &Batch, sheet: &Sheet, count: u64) -> Vec<Cell> {
-    let style = batch.workshop.style();
-    let grain = match sheet.grain {
-        Some(Axis::Width) => "width",
-        Some(Axis::Height) => "height",
-        None => "",
-    };
-    let print = match sheet.print {
-        Print::Free => "free",
-        Print::TwoWay => "two-way",
-        Print::OneWay => "one-way",
-    };
-    vec![
-        text(&sheet.id),
-        text(&sheet.paper),
-        text(style.with_unit(sheet.size.width)),
-        text(style.with_unit(sheet.size.height)),
-        number(count),
-        text(grain),
-        text(print),
-        text(sheet.from.clone().unwrap_or_default()),
-        text(sheet.since.map(|since| since.to_string()).unwrap_or_default()),
-    ]
+    let lying = Sheet { on_hand: count, ..sheet.clone() };
+    drawer_cells(&lying, batch.workshop.style()).into_iter().map(|(_, cell)| text(cell)).collect()
 }
 
 #[cfg(test)]

@@ -9,7 +9,7 @@ use tempfile::TempDir;
 use thiserror::Error;
 
 /// Names of report files of every version; anything else in a report folder belongs to the person.
-const OURS: [&str; 10] = [
+const OURS: [&str; 11] = [
     "plan.json",
     "schedule.html",
     "schedule.pdf",
@@ -20,6 +20,7 @@ const OURS: [&str; 10] = [
     "offcuts.csv",
     "buy.csv",
     "quote.csv",
+    "origin.json",
 ];
 /// The file by which a report folder is known.
 const MARK: &str = "plan.json";

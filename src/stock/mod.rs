@@ -1,10 +1,13 @@
 //! The paper at hand and in the shop: full sheets and saved offcuts.
 //!
-//! In: `sheets.csv`, `offcuts.csv`. Out: a [`Stock`]. It knows nothing of orders.
+//! In: `sheets.csv`, `offcuts.csv`. Out: a [`Stock`], and the changes that write what became of it back into
+//! these files. It knows nothing of orders.
 
+mod edit;
 mod read;
 mod value;
 
+pub use edit::{Counts, EMPTY_DRAWER, drawer_cells, offcuts_changed, sheets_changed};
 pub use read::{papers, read};
 pub use value::{offcut_value, values};
 

@@ -11,7 +11,8 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Most sheets of a kind, and most in a pack.
 const MOST: u64 = 1_000_000;
 
-const SHEETS: [Column; 11] = [
+/// The columns of a file of sheets.
+pub(super) const SHEETS: [Column; 11] = [
     Column::needed("sheet"),
     Column::needed("paper"),
     Column::needed("width"),
@@ -25,7 +26,8 @@ const SHEETS: [Column; 11] = [
     Column::optional("thickness"),
 ];
 
-const OFFCUTS: [Column; 9] = [
+/// The columns of a drawer.
+pub(super) const OFFCUTS: [Column; 9] = [
     Column::needed("offcut"),
     Column::needed("paper"),
     Column::needed("width"),

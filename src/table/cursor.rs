@@ -18,6 +18,11 @@ impl<'a> Cursor<'a> {
         Cursor { text, at: 0, line: 1, column: 1 }
     }
 
+    /// What is read.
+    pub fn read(&self) -> &'a str {
+        &self.text[..self.at]
+    }
+
     /// What is not read yet.
     pub fn rest(&self) -> &'a str {
         &self.text[self.at..]

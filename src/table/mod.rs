@@ -7,12 +7,14 @@
 
 mod columns;
 mod cursor;
+mod draft;
 mod guard;
 mod records;
 mod row;
 mod text;
 
 pub use columns::{Column, Columns};
+pub use draft::{Change, Draft, changed};
 pub use guard::guarded;
 pub use row::{Cell, Row};
 
@@ -28,6 +30,10 @@ pub struct Table {
     cells: Vec<Spot>,
     /// The first is the header; none has more cells than it.
     rows: Vec<Range<u32>>,
+    /// The bytes of each row in the text, its line's end not counted.
+    lines: Vec<Range<u32>>,
+    /// What stands between cells.
+    delimiter: char,
 }
 
 /// Where a cell stands in the file and in the content.
@@ -38,6 +44,10 @@ struct Spot {
     line: u32,
     column: u32,
     length: u32,
+    /// First byte in the text, quotes counted, blanks around it not.
+    from: u32,
+    /// The byte behind its last.
+    to: u32,
 }
 
 /// Reads the bytes of a file. `None` with an error where there is no table in them.

@@ -12,7 +12,14 @@ const MOST_COLUMNS: usize = 200;
 pub(super) fn read(text: &str, source: Source, problems: &mut Problems) -> Table {
     let delimiter = delimiter(text);
     let reader = ReaderBuilder::new().delimiter(delimiter as u8).build();
-    let table = Table { source, content: String::new(), cells: Vec::new(), rows: Vec::new() };
+    let table = Table {
+        source,
+        content: String::new(),
+        cells: Vec::new(),
+        rows: Vec::new(),
+        lines: Vec::new(),
+        delimiter,
+    };
     let (cursor, buffer) = (Cursor::new(text), vec![0; 1024]);
     let mut records = Records { reader, delimiter, cursor, buffer, shifted: false, table };
     while records.next(problems) {}
@@ -62,7 +69,7 @@ impl<'a> Records<'a> {
         if self.cursor.rest().is_empty() {
             return false;
         }
-        let first = self.table.cells.len();
+        let (first, start) = (self.table.cells.len(), self.cursor.at);
         self.shifted = false;
         for number in 1.. {
             let mut buffer = std::mem::take(&mut self.buffer);
@@ -74,18 +81,22 @@ impl<'a> Records<'a> {
                 break;
             }
         }
-        self.close_row(first);
+        self.close_row(first, start);
         true
     }
 
     /// Makes a row of the cells from `first` on, unless all of them are blank or one mistake, told
     /// already, has moved them: what they seem to say would be told as more mistakes.
-    fn close_row(&mut self, first: usize) {
-        let Table { cells, rows, .. } = &mut self.table;
+    fn close_row(&mut self, first: usize, start: usize) {
+        let end = self.cursor.read().trim_end_matches(['\n', '\r']).len().max(start);
+        let Table { cells, rows, lines, .. } = &mut self.table;
         let blank = cells[first..].iter().all(|cell| cell.start == cell.end);
         match blank || (self.shifted && !rows.is_empty()) {
             true => cells.truncate(first),
-            false => rows.push(first as u32..cells.len() as u32),
+            false => {
+                rows.push(first as u32..cells.len() as u32);
+                lines.push(start as u32..end as u32);
+            }
         }
     }
 
@@ -102,6 +113,8 @@ impl<'a> Records<'a> {
                     line: at.line,
                     column: at.column,
                     length: line.chars().count() as u32,
+                    from: at.at as u32,
+                    to: (at.at + line.len()) as u32,
                 });
                 problems.push(
                     Problem::warning("table-comment", "a comment that could be a row")
@@ -164,7 +177,8 @@ impl<'a> Records<'a> {
         let trimmed = field.raw.trim_start();
         let mut from = field.from;
         from.advance(field.raw.len() - trimmed.len());
-        let marked = trimmed.trim_end().split(['\n', '\r']).next().unwrap_or_default();
+        let whole = trimmed.trim_end();
+        let marked = whole.split(['\n', '\r']).next().unwrap_or_default();
         let start = self.table.content.len();
         Spot {
             start: start as u32,
@@ -172,6 +186,8 @@ impl<'a> Records<'a> {
             line: from.line,
             column: from.column,
             length: marked.chars().count() as u32,
+            from: from.at as u32,
+            to: (from.at + whole.len()) as u32,
         }
     }
 }

@@ -10,6 +10,8 @@ use crate::diagnostics::{Place, Problem, Problems, Spanned};
 pub struct Row<'a> {
     columns: &'a Columns<'a>,
     spots: &'a [Spot],
+    /// Its number in the table; the header's is 0.
+    pub(super) index: usize,
 }
 
 /// One cell that is not blank.
@@ -21,7 +23,7 @@ pub struct Cell<'a> {
 
 impl<'a> Row<'a> {
     pub(super) fn new(columns: &'a Columns<'a>, index: usize) -> Row<'a> {
-        Row { columns, spots: columns.table.spots(index) }
+        Row { columns, spots: columns.table.spots(index), index }
     }
 
     /// The cell of a column; `None` where it is blank or the file has no such column.

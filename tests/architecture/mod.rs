@@ -11,7 +11,7 @@ use source::{Source, sources};
 use std::fs;
 
 /// Each folder of `src/` with those it may use. None is used by one above it, so the data flow one way.
-const FOLDERS: [(&str, &[&str]); 17] = [
+const FOLDERS: [(&str, &[&str]); 19] = [
     ("measure", &[]),
     ("diagnostics", &["measure"]),
     ("table", &["measure", "diagnostics"]),
@@ -27,6 +27,20 @@ const FOLDERS: [(&str, &[&str]); 17] = [
         &["measure", "formats", "workshop", "orders", "stock", "pieces", "patterns", "program"],
     ),
     ("schedule", &["measure", "diagnostics", "workshop", "orders", "stock", "pieces", "plan"]),
+    (
+        "shelf",
+        &[
+            "measure",
+            "diagnostics",
+            "table",
+            "formats",
+            "workshop",
+            "stock",
+            "patterns",
+            "program",
+            "plan",
+        ],
+    ),
     (
         "reports",
         &[
@@ -60,7 +74,21 @@ const FOLDERS: [(&str, &[&str]); 17] = [
             "schedule",
         ],
     ),
-    ("cli", &["measure", "diagnostics", "progress", "batch", "reports"]),
+    ("settling", &["batch", "diagnostics", "workshop", "stock", "plan", "shelf"]),
+    (
+        "cli",
+        &[
+            "measure",
+            "diagnostics",
+            "workshop",
+            "stock",
+            "shelf",
+            "progress",
+            "batch",
+            "settling",
+            "reports",
+        ],
+    ),
 ];
 
 /// The judge may look at a plan and at what it was made for, and at nothing that made it.
@@ -76,12 +104,13 @@ const fn home(
 }
 
 /// The homes of the crates of others, as their paths begin.
-const CRATES: [Rule; 22] = [
+const CRATES: [Rule; 24] = [
     home(&["annotate_snippets::"], &["src/cli/render.rs"], "problems become text in one place"),
     home(&["anstream::"], &["src/cli/console.rs"], "what a terminal can show is asked once"),
     home(&["anstyle::"], &["src/reports/terminal.rs"], "only the summary is styled"),
     home(&["askama::"], &["src/reports/"], "templates are one of the formats"),
     home(&["clap::"], &["src/cli/"], "what was typed ends there"),
+    home(&["comfy_table::"], &["src/cli/table.rs"], "tables for a terminal look alike"),
     home(&["csv::"], &["src/reports/"], "it writes; reading needs exact places, which it has not"),
     home(&["csv_core::"], &["src/table/records.rs"], "every CSV file is read through one door"),
     home(&["good_lp::"], &["src/program/engine/"], "engines can be exchanged"),
@@ -93,10 +122,13 @@ const CRATES: [Rule; 22] = [
             "src/orders/",
             "src/stock/",
             "src/schedule/timetable.rs",
+            "src/shelf/",
             "src/reports/mod.rs",
             "src/reports/timetable.rs",
+            "src/settling.rs",
+            "src/cli/",
         ],
-        "dates are read, kept and shown; only the timetable reckons with them",
+        "dates are read, kept and shown; timetable and shelf reckon with them",
     ),
     home(
         &["krilla::", "krilla_svg::", "usvg::"],
@@ -108,18 +140,27 @@ const CRATES: [Rule; 22] = [
     home(&["rayon::"], &["src/batch.rs"], "no other result can then depend on threads"),
     home(
         &["serde::"],
-        &["src/measure/", "src/orders/", "src/stock/", "src/pieces/", "src/plan/"],
-        "a plan and the kinds in it are all that is written as data",
+        &[
+            "src/measure/",
+            "src/table/draft.rs",
+            "src/orders/",
+            "src/stock/",
+            "src/pieces/",
+            "src/plan/",
+            "src/shelf/",
+        ],
+        "a plan, a journal and the kinds in them are all that is written as data",
     ),
     home(
         &["serde_json::"],
-        &["src/batch.rs", "src/reports/"],
-        "a plan is read by the judge's door and written with the reports",
+        &["src/batch.rs", "src/reports/", "src/shelf/", "src/settling.rs", "src/cli/settle.rs"],
+        "a plan is read by the judge's door and written with the reports; a journal is lines of it",
     ),
+    home(&["sha2::"], &["src/shelf/event.rs"], "one fingerprint for all files"),
     home(&["tempfile::"], &["src/reports/folder.rs"], "files are written through one door"),
     home(
         &["thiserror::"],
-        &["src/measure/", "src/plan/check/fault.rs", "src/reports/"],
+        &["src/measure/", "src/plan/check/fault.rs", "src/reports/", "src/shelf/store/error.rs"],
         "what a person can mend is a problem of diagnostics/, not an error",
     ),
     home(&["toml::"], &["src/workshop/"], "one file is TOML"),
@@ -164,18 +205,18 @@ const DOORS: [Rule; 7] = [
             "File::create_new",
             "OpenOptions",
         ],
-        &["src/reports/folder.rs"],
-        "a report folder is whole or absent",
+        &["src/reports/folder.rs", "src/shelf/disk.rs"],
+        "a report folder is whole or absent, a shelf the old one or the new one",
     ),
     home(
         &["fs", "File"],
-        &["src/cli/files.rs", "src/reports/folder.rs"],
+        &["src/cli/files.rs", "src/cli/access.rs", "src/reports/folder.rs", "src/shelf/disk.rs"],
         "the other parts get bytes, so that they can be tried without a disk",
     ),
     home(
-        &["Instant", "SystemTime", "Timestamp", "Zoned"],
-        &["src/effort.rs"],
-        "the clock is read for --limit alone: no other result may depend on it",
+        &["Instant", "SystemTime", "Timestamp", "ZonedDateTime"],
+        &["src/effort.rs", "src/cli/today.rs"],
+        "the clock is read for --limit and for the day: no other result may depend on it",
     ),
     home(
         &["f64", "f32"],

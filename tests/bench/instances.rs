@@ -6,6 +6,7 @@
 use cardwright::batch::{Inputs, Source};
 use cardwright::measure::{Length, Size};
 use cardwright::patterns::{Bench, Shape};
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 /// A bench that cuts any length without loss.
@@ -24,6 +25,7 @@ pub fn shipped(order: &str) -> Inputs {
         sheets: beside("sheets.csv").unwrap(),
         offcuts: beside("offcuts.csv"),
         workshop: beside("workshop.toml"),
+        reserved: BTreeMap::new(),
     }
 }
 
@@ -114,6 +116,7 @@ pub fn inputs(
         sheets: source("sheets.csv", sheets),
         offcuts: offcuts.map(|text| source("offcuts.csv", text)),
         workshop: Some(source("workshop.toml", workshop)),
+        reserved: BTreeMap::new(),
     }
 }
 

@@ -124,3 +124,4 @@ pub fn mat(paper: &str, inset: Length) -> Mat {
 pub fn order(lines: Vec<OrderLine>) -> Order {
     Order { name: "spring".to_owned(), lines }
 }
+pub mod workroom;

@@ -3,11 +3,12 @@
 use super::*;
 use crate::program::files;
 
-const REPORTS: [&str; 9] = [
+const REPORTS: [&str; 10] = [
     "buy.csv",
     "cuts.csv",
     "labels.pdf",
     "offcuts.csv",
+    "origin.json",
     "pattern.svg",
     "pieces.csv",
     "plan.json",

@@ -3,6 +3,7 @@
 use cardwright::batch::{self, Inputs, Options, Outcome, Source};
 use cardwright::cli::render;
 use cardwright::diagnostics::Problems;
+use std::collections::BTreeMap;
 
 /// Files that are read together, all of them sound until one is replaced.
 pub struct Reading {
@@ -93,6 +94,7 @@ impl Reading {
             sheets: source("sheets.csv", &self.sheets),
             offcuts: self.offcuts.as_ref().map(|bytes| source("offcuts.csv", bytes)),
             workshop: Some(source("workshop.toml", &self.workshop)),
+            reserved: BTreeMap::new(),
         }
     }
 

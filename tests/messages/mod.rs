@@ -9,3 +9,5 @@ mod plan;
 mod stock;
 mod table;
 mod workshop;
+
+pub use builder::same;

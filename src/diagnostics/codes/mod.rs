@@ -6,6 +6,7 @@ mod file;
 mod order;
 mod piece;
 mod plan;
+mod shelf;
 mod stock;
 mod table;
 mod workshop;
@@ -28,7 +29,7 @@ impl Code {
 }
 
 /// The lists, in the order of the stages.
-const LISTS: [&[Code]; 8] = [
+const LISTS: [&[Code]; 9] = [
     GENERAL,
     file::CODES,
     table::CODES,
@@ -37,6 +38,7 @@ const LISTS: [&[Code]; 8] = [
     workshop::CODES,
     piece::CODES,
     plan::CODES,
+    shelf::CODES,
 ];
 
 const GENERAL: &[Code] = &[Code::new(

@@ -13,7 +13,7 @@
 //! The money of `plan.json` rounds each offcut to a minor unit, which many small ones can gain from;
 //! so it is no measure here, but it may not fall either.
 
-use crate::formats;
+use crate::formats::{self, CardFormat};
 use crate::measure::{Money, Size};
 use crate::patterns::Layout;
 use crate::pieces::orientations;
@@ -129,17 +129,8 @@ fn likely(ground: Ground, sheet: usize) -> Vec<Size> {
         sizes.extend(ways.upright.then_some(piece.size));
         sizes.extend(ways.turned.then_some(piece.size.turned()));
     }
-    for blank in blanks() {
+    for blank in formats::names().filter_map(formats::card).map(CardFormat::blank) {
         sizes.extend([blank, blank.turned()]);
     }
     sizes.into_iter().collect()
-}
-
-/// The blanks of the card formats: twice the card where it is usually folded.
-fn blanks() -> impl Iterator<Item = Size> {
-    let cards = formats::names().filter_map(formats::card);
-    cards.map(|card| match card.fold {
-        None => card.size,
-        Some(axis) => card.size.with(axis, card.size.along(axis) * 2),
-    })
 }

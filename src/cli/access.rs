@@ -1,0 +1,104 @@
+//! The way to a shelf's files, and what is said where it is blocked.
+
+use super::console::{Console, Exit};
+use super::settings::Sources;
+use crate::diagnostics::{Problem, Problems};
+use crate::settling::Trouble;
+use crate::shelf::{Origin, Pair, Shelf, Spot, StoreError, SystemDisk, View, inside, look};
+use std::error::Error;
+use std::fs::File;
+use std::path::{Path, PathBuf};
+
+/// A shelf of the system's disk.
+pub type SystemShelf = Shelf<SystemDisk>;
+
+/// Opens the shelf of these files for a change.
+///
+/// # Errors
+/// The system refuses, or the journal is broken.
+pub fn open(files: Pair<&Path>) -> Result<SystemShelf, Trouble> {
+    Ok(Shelf::open(SystemDisk, Spot::of(&SystemDisk, files)?)?)
+}
+
+/// Looks at the shelf of a batch's files; `None` where there are no such files.
+///
+/// # Errors
+/// The system refuses, or the journal is broken.
+pub fn view(sources: &Sources) -> Result<Option<View<File>>, Trouble> {
+    // Files that are not there are told when they are read.
+    let Ok(spot) = Spot::of(&SystemDisk, sources.shelf()) else { return Ok(None) };
+    Ok(Some(look(&SystemDisk, &spot)?))
+}
+
+/// Whether a shelf of these files has been locked before: somebody settles there.
+pub fn is_kept(sources: &Sources) -> bool {
+    Spot::of(&SystemDisk, sources.shelf()).is_ok_and(|spot| spot.lock.exists())
+}
+
+/// Where the note of a report says that a file lies, unless the person has named another.
+///
+/// # Errors
+/// It says nothing, or leads out of this folder.
+pub fn noted(
+    named: &Option<PathBuf>,
+    noted: &Option<String>,
+    what: &'static str,
+) -> Result<PathBuf, Box<Problem>> {
+    if let Some(named) = named {
+        return Ok(named.clone());
+    }
+    let title = match noted {
+        Some(path) => match inside(path) {
+            Some(path) => return Ok(path),
+            None => format!("origin.json leads out of this folder, to {path}"),
+        },
+        None => format!("the {what} of this batch lie outside of the folder it was planned in"),
+    };
+    let problem = Problem::error("settle-path", title);
+    Err(Box::new(problem.help(format!("name the file with --{what}"))))
+}
+
+/// The path of a note's workshop, if it has one that may be followed.
+pub fn noted_workshop(named: &Option<PathBuf>, origin: &Origin) -> Option<PathBuf> {
+    named.clone().or_else(|| inside(origin.workshop.as_deref()?))
+}
+
+/// Tells what was mended while a shelf was opened.
+pub fn tell(told: &Problems, console: &mut Console) {
+    if !told.is_empty() {
+        console.problems(told);
+    }
+}
+
+/// Tells why a shelf was not changed.
+pub fn troubled(trouble: Trouble, console: &mut Console) -> Exit {
+    match trouble {
+        Trouble::Problems(problems) => {
+            console.problems(&problems);
+            Exit::Mistakes
+        }
+        Trouble::Fault(fault) => console.fault(&[fault]),
+        Trouble::Store(error) => {
+            let help = match error {
+                StoreError::Unfinished(_) => {
+                    "whatever command comes next on this shelf finishes it"
+                }
+                _ => {
+                    "nothing was changed: check that you may write there and that the disk has room"
+                }
+            };
+            console.refused(&in_full(&error), help)
+        }
+    }
+}
+
+/// An error with all its causes: `cannot write x: no space left`.
+pub fn in_full(error: &dyn Error) -> String {
+    let mut text = error.to_string();
+    let mut cause = error.source();
+    while let Some(error) = cause {
+        text.push_str(&format!(": {error}"));
+        cause = error.source();
+    }
+    text
+}

@@ -1,0 +1,190 @@
+//! `cardwright settle`: a batch was cut, and the shelf is brought up to it.
+
+use super::access::{self, SystemShelf};
+use super::arguments::SettleArguments;
+use super::console::{Console, Exit};
+use super::files;
+use super::settings::Wanted;
+use super::table::table;
+use super::today::day;
+use crate::batch::Source;
+use crate::diagnostics::{Problems, counted, listed};
+use crate::reports::visible::shown;
+use crate::settling::{self, Report, Trouble};
+use crate::shelf::{Move, Pair, Request, Settlement};
+use crate::stock::SheetKind;
+use crate::workshop::Workshop;
+use jiff::civil::Date;
+use std::path::{Path, PathBuf};
+
+/// All that a command has to read.
+struct Read {
+    report: Report,
+    workshop: Option<Source>,
+    files: Pair<PathBuf>,
+}
+
+/// Settles a report, or takes it back.
+pub fn run(typed: &SettleArguments, console: &mut Console) -> Exit {
+    let read = match read(typed) {
+        Ok(read) => read,
+        Err((problems, exit)) => {
+            console.problems(&problems);
+            return exit;
+        }
+    };
+    match settled(typed, &read, console) {
+        Ok(text) => console.result(text.as_bytes()),
+        Err(trouble) => access::troubled(trouble, console),
+    }
+}
+
+fn read(typed: &SettleArguments) -> Result<Read, (Problems, Exit)> {
+    let mut unread = Problems::new();
+    let folder = match typed.report.file_name() {
+        Some(name) if name == "plan.json" => typed.report.parent().unwrap_or(Path::new("")),
+        _ => &typed.report,
+    };
+    let plan = files::required(&folder.join("plan.json"), &mut unread);
+    let note =
+        plan.as_ref().and_then(|_| files::required(&folder.join("origin.json"), &mut unread));
+    let (Some(plan), Some(note)) = (plan, note) else { return Err((unread, Exit::Use)) };
+    let mut mistakes = Problems::new();
+    let origin = settling::origin(&note).map_err(|problem| {
+        mistakes.push(*problem);
+        (std::mem::take(&mut mistakes), Exit::Mistakes)
+    })?;
+    let sheets = access::noted(&typed.workshop.sheets, &origin.sheets, "sheets");
+    let offcuts = access::noted(&typed.workshop.offcuts, &origin.offcuts, "offcuts");
+    let (sheets, offcuts) = match (sheets, offcuts) {
+        (Ok(sheets), Ok(offcuts)) => (sheets, offcuts),
+        (sheets, offcuts) => {
+            let problems = [sheets.err(), offcuts.err()].into_iter().flatten();
+            mistakes.extend(problems.map(|problem| *problem));
+            return Err((mistakes, Exit::Mistakes));
+        }
+    };
+    // A shelf without sheets is none: this says so before anything is locked.
+    files::required(&sheets, &mut unread);
+    let named = typed.workshop.workshop.is_some();
+    let bench = access::noted_workshop(&typed.workshop.workshop, &origin);
+    let workshop = bench.and_then(|path| files::optional(&Wanted { path, named }, &mut unread));
+    match unread.is_empty() {
+        true => Ok(Read {
+            report: Report { plan, origin: note },
+            workshop,
+            files: Pair { sheets, offcuts },
+        }),
+        false => Err((unread, Exit::Use)),
+    }
+}
+
+fn settled(typed: &SettleArguments, read: &Read, console: &mut Console) -> Result<String, Trouble> {
+    let mut shelf = access::open(read.files.each().map(PathBuf::as_path))?;
+    access::tell(&std::mem::take(&mut shelf.told), console);
+    let on = day(typed.on);
+    if typed.undo {
+        return undone(typed, read, (on, &mut shelf));
+    }
+    let partly = (!typed.partly.is_empty()).then(|| typed.partly.iter().cloned().collect());
+    let request = Request { partly, counted: typed.counted, on };
+    let bench = read.workshop.as_ref();
+    let settlement = settling::settle(&read.report, bench, &request, &mut shelf)?;
+    if typed.json {
+        return entry(&shelf);
+    }
+    let mut problems = Problems::new();
+    let workshop = crate::batch::read_workshop(bench, &mut problems);
+    Ok(told(&settlement, &workshop, &shelf))
+}
+
+fn undone(
+    typed: &SettleArguments,
+    read: &Read,
+    (on, shelf): (Date, &mut SystemShelf),
+) -> Result<String, Trouble> {
+    let reversal = settling::undo(&read.report, on, shelf)?;
+    if typed.json {
+        return entry(shelf);
+    }
+    let names = shelf.spot.shown.each().array();
+    let sets_back = format!("{} and {}", shown(names[0]), shown(names[1]));
+    Ok(format!("entry {} is taken back: {sets_back} are as they were before it\n", reversal.entry))
+}
+
+/// The last entry of the journal that says more than that another is done.
+fn entry(shelf: &SystemShelf) -> Result<String, Trouble> {
+    let entry = shelf.journal.entries().iter().rev().find(|entry| entry.event.writes());
+    let text = serde_json::to_string_pretty(&entry);
+    text.map(|text| text + "\n").map_err(|error| Trouble::Fault(error.to_string()))
+}
+
+/// What was done, as a table and in a sentence.
+fn told(settlement: &Settlement, workshop: &Workshop, shelf: &SystemShelf) -> String {
+    let event = &settlement.event;
+    let style = workshop.style();
+    let count = |count: u64| if count == 0 { String::new() } else { count.to_string() };
+    let row = |moved: &Move| {
+        let name = match &moved.planned {
+            Some(planned) => format!("{} (in the plan: {planned})", moved.name),
+            None => moved.name.clone(),
+        };
+        vec![
+            name,
+            style.size(moved.size),
+            moved.was.to_string(),
+            count(moved.bought),
+            count(moved.used),
+            count(moved.kept),
+            moved.is().to_string(),
+        ]
+    };
+    let rows = |kind: SheetKind| {
+        settlement.moves.iter().filter(|moved| moved.kind == kind).map(row).collect::<Vec<_>>()
+    };
+    let mut text = format!("{}: {}\n", shown(&event.batch), sentence(settlement));
+    for (title, kind) in [("sheet", SheetKind::Sheet), ("offcut", SheetKind::Offcut)] {
+        let titles = [title, "size", ">was", ">bought", ">cut", ">kept", ">is"];
+        let rows = table(&titles, rows(kind));
+        if !rows.is_empty() {
+            text.push('\n');
+            text.push_str(&rows);
+        }
+    }
+    let entries = shelf.journal.entries().iter().rev();
+    let number = entries.filter(|entry| entry.event.writes()).map(|entry| entry.number).next();
+    let journal = shown(&shelf.spot.journal_shown());
+    text.push_str(&format!("\nEntry {} of {journal}", number.unwrap_or_default()));
+    if settlement.moves.iter().any(|moved| moved.planned.is_some()) {
+        text.push_str("; the names that differ from the plan belong on the labels");
+    }
+    text.push('\n');
+    text
+}
+
+/// `settled: 199 sheets and 22 offcuts cut, 18 sheets bought, 163 offcuts put in the drawer`.
+fn sentence(settlement: &Settlement) -> String {
+    let sum = |kind: SheetKind, what: fn(&Move) -> u64| -> u64 {
+        settlement.moves.iter().filter(|moved| moved.kind == kind).map(what).sum()
+    };
+    let cut = [
+        (sum(SheetKind::Sheet, |moved| moved.used), "sheet"),
+        (sum(SheetKind::Offcut, |moved| moved.used), "offcut"),
+    ];
+    let cut: Vec<String> = cut
+        .iter()
+        .filter(|(count, _)| *count > 0)
+        .map(|(count, noun)| counted(*count, noun))
+        .collect();
+    let mut parts = vec![format!("{} cut", listed(&cut))];
+    let bought = sum(SheetKind::Sheet, |moved| moved.bought);
+    if bought > 0 {
+        parts.push(format!("{} bought", counted(bought, "sheet")));
+    }
+    let kept = sum(SheetKind::Offcut, |moved| moved.kept);
+    if kept > 0 {
+        parts.push(format!("{} put in the drawer", counted(kept, "offcut")));
+    }
+    let how = if settlement.event.whole { "settled" } else { "settled in part" };
+    format!("{how}: {}", parts.join(", "))
+}

@@ -1,0 +1,304 @@
+//! `cardwright shelf`: what lies there, what befell it, and how to put it right.
+
+use super::access::{self, SystemShelf};
+use super::arguments::{ShelfArguments, ShelfCommand, ShelfPlace, WorkshopArguments};
+use super::console::{Console, Exit};
+use super::files;
+use super::settings::{Sources, sources};
+use super::table::table;
+use super::today::day;
+use crate::diagnostics::{Problems, counted, listed};
+use crate::measure::{Area, Unit};
+use crate::reports::visible::shown;
+use crate::settling::{self, Trouble};
+use crate::shelf::{Entry, Event, Inventory, Journal, Lying, Pair, digests};
+use crate::stock::{self, Counts};
+use crate::workshop::Workshop;
+use jiff::civil::Date;
+use std::path::{Path, PathBuf};
+
+/// Does what is asked of a shelf.
+pub fn run(typed: ShelfArguments, console: &mut Console) -> Exit {
+    let (place, what) = match typed.command {
+        None => (typed.place, What::List),
+        Some(ShelfCommand::History(place)) => (place, What::History),
+        Some(ShelfCommand::Rebuild { place, to }) => (place, What::Rebuild(to)),
+        Some(ShelfCommand::Drop { batch, place }) => (place, What::Drop(batch)),
+    };
+    let sources = of(&place);
+    let on = day(place.on);
+    let done = match what {
+        What::List => list(&sources, on, console),
+        What::History => history(&sources, console),
+        What::Rebuild(to) => rebuild(&sources, (to, on), console),
+        What::Drop(batch) => release(&sources, (&batch, on), console),
+    };
+    match done {
+        Ok(text) => console.result(text.as_bytes()),
+        Err(Failure::Exit(exit)) => exit,
+        Err(Failure::Trouble(trouble)) => access::troubled(trouble, console),
+    }
+}
+
+enum What {
+    List,
+    History,
+    Rebuild(Option<u64>),
+    Drop(String),
+}
+
+/// Why nothing is shown.
+enum Failure {
+    /// It is told already.
+    Exit(Exit),
+    Trouble(Trouble),
+}
+
+impl<T: Into<Trouble>> From<T> for Failure {
+    fn from(trouble: T) -> Failure {
+        Failure::Trouble(trouble.into())
+    }
+}
+
+/// The files of the folder that is named, else of this one, else of `orders` in it.
+fn of(place: &ShelfPlace) -> Sources {
+    let named: &WorkshopArguments = &place.workshop;
+    let here = || match Path::new("sheets.csv").symlink_metadata() {
+        Err(_) if Path::new("orders/sheets.csv").exists() => PathBuf::from("orders"),
+        _ => PathBuf::new(),
+    };
+    let folder = place.folder.clone().unwrap_or_else(here);
+    sources(Vec::new(), named, &[folder.join("sheets.csv")])
+}
+
+fn list(sources: &Sources, on: Date, console: &mut Console) -> Result<String, Failure> {
+    let view = access::view(sources)?;
+    let inputs = match files::inputs(sources) {
+        Ok(inputs) => inputs,
+        Err(problems) => {
+            console.problems(&problems);
+            return Err(Failure::Exit(Exit::Use));
+        }
+    };
+    let journal = view.map(|view| {
+        access::tell(&view.told, console);
+        view.journal
+    });
+    let mut problems = Problems::new();
+    let workshop = crate::batch::read_workshop(inputs.workshop.as_ref(), &mut problems);
+    let offcuts = inputs.offcuts.as_ref().map(|it| (it.name.as_str(), it.bytes.as_slice()));
+    let sheets = (inputs.sheets.name.as_str(), inputs.sheets.bytes.as_slice());
+    let stock = stock::read(sheets, offcuts, &workshop, &mut problems);
+    console.problems(&problems);
+    let Some(stock) = stock.filter(|_| !problems.has_errors()) else {
+        return Err(Failure::Exit(Exit::Mistakes));
+    };
+    let reserved = journal.unwrap_or_default().reserved();
+    let mut all = Counts::new();
+    for (name, count) in reserved.values().flatten() {
+        *all.entry(name.clone()).or_insert(0) += count;
+    }
+    let inventory = Inventory::of(&stock, &workshop, (&all, on));
+    Ok(listing(&inventory, &workshop, &reserved.into_keys().collect::<Vec<_>>()))
+}
+
+fn listing(inventory: &Inventory, workshop: &Workshop, holders: &[String]) -> String {
+    let Inventory { papers, sheets, offcuts } = inventory;
+    let total = |what: fn(&Lying) -> u64, of: &[Lying]| of.iter().map(what).sum::<u64>();
+    let value = papers.iter().map(|paper| paper.value).sum();
+    let mut text = format!(
+        "{} and {}, worth {}\n",
+        counted(total(|it| it.count, sheets), "sheet"),
+        counted(total(|it| it.count, offcuts), "offcut"),
+        workshop.currency.with_code(value),
+    );
+    let titles = ["paper", ">sheets", ">offcuts", ">area", ">worth"];
+    let rows = papers.iter().map(|paper| {
+        vec![
+            paper.paper.clone(),
+            paper.sheets.to_string(),
+            paper.offcuts.to_string(),
+            area(paper.area, workshop.unit),
+            workshop.currency.number(paper.value),
+        ]
+    });
+    add(&mut text, table(&titles, rows.collect()));
+    let aside = sheets.iter().chain(offcuts).any(|it| it.reserved > 0);
+    let titles = ["sheet", "paper", "size", ">count", ">worth each"];
+    let rows = sheets.iter().map(|it| lying(it, workshop));
+    add(&mut text, lying_table(&titles, (sheets, aside), rows.collect()));
+    let titles =
+        ["offcut", "paper", "size", ">count", ">worth each", "since", ">days", "yields each"];
+    let rows = offcuts.iter().map(|it| {
+        let mut row = lying(it, workshop);
+        row.push(it.since.map(|(since, _)| since.to_string()).unwrap_or_default());
+        row.push(it.since.map(|(_, days)| days.to_string()).unwrap_or_default());
+        let cards = it.cards.iter().map(|(name, count)| format!("{count} x {name}"));
+        row.push(cards.collect::<Vec<_>>().join(" or "));
+        row
+    });
+    add(&mut text, lying_table(&titles, (offcuts, aside), rows.collect()));
+    if let Some((oldest, since, days)) =
+        inventory.oldest().and_then(|it| Some((it, it.since?.0, it.since?.1)))
+    {
+        let days = counted(days.unsigned_abs().into(), "day");
+        text.push_str(&format!(
+            "\nLongest in the drawer: {}, since {since}, {days}\n",
+            shown(&oldest.name)
+        ));
+    }
+    if !holders.is_empty() {
+        text.push_str(&format!("Set aside for {}\n", shown(&listed(holders))));
+    }
+    text
+}
+
+fn add(text: &mut String, table: String) {
+    if !table.is_empty() {
+        text.push('\n');
+        text.push_str(&table);
+    }
+}
+
+/// The rows; behind the count, what is set aside where anything is.
+fn lying_table(
+    titles: &[&'static str],
+    (lying, aside): (&[Lying], bool),
+    mut rows: Vec<Vec<String>>,
+) -> String {
+    let mut titles = titles.to_vec();
+    if aside {
+        titles.insert(4, ">set aside");
+        for (row, it) in rows.iter_mut().zip(lying) {
+            row.insert(4, if it.reserved == 0 { String::new() } else { it.reserved.to_string() });
+        }
+    }
+    table(&titles, rows)
+}
+
+fn lying(it: &Lying, workshop: &Workshop) -> Vec<String> {
+    vec![
+        it.name.clone(),
+        it.paper.clone(),
+        workshop.style().size(it.size),
+        it.count.to_string(),
+        workshop.currency.number(it.value),
+    ]
+}
+
+/// In square inches or square centimetres, to a tenth.
+fn area(area: Area, unit: Unit) -> String {
+    let (side, symbol) = match unit {
+        Unit::Inch => (Unit::Inch, "sq in"),
+        _ => (Unit::Centimetre, "cm2"),
+    };
+    let square = i128::from(side.ticks()).pow(2);
+    let tenths = (area.square_ticks() * 10 + square / 2) / square;
+    format!("{}.{} {symbol}", tenths / 10, tenths % 10)
+}
+
+fn history(sources: &Sources, console: &mut Console) -> Result<String, Failure> {
+    let view = access::view(sources)?;
+    let mut unread = Problems::new();
+    files::required(&sources.sheets.path, &mut unread);
+    let Some(view) = view.filter(|_| unread.is_empty()) else {
+        console.problems(&unread);
+        return Err(Failure::Exit(Exit::Use));
+    };
+    access::tell(&view.told, console);
+    let journal = &view.journal;
+    if journal.entries().is_empty() {
+        return Ok("nothing was settled yet: the journal begins with the first batch\n".to_owned());
+    }
+    let rows = journal.entries().iter().filter(|entry| !matches!(entry.event, Event::Done { .. }));
+    let rows = rows.map(|entry| vec![entry.number.to_string(), entry.on.clone(), told(entry)]);
+    let mut text = table(&[">entry", "on", "what"], rows.collect());
+    text.push_str(&format!("\n{}\n", proven(journal, sources)?));
+    Ok(text)
+}
+
+/// Whether the entries lead from one to the next, and the last one to the files.
+fn proven(journal: &Journal, sources: &Sources) -> Result<String, Trouble> {
+    let Some(texts) = journal.texts() else {
+        return Ok("The journal contradicts itself: it was changed after it was written".to_owned());
+    };
+    let mut unread = Problems::new();
+    let text = |bytes: Vec<u8>| String::from_utf8_lossy(&bytes).into_owned();
+    let now = Pair {
+        sheets: files::optional(&sources.sheets, &mut unread).map(|it| text(it.bytes)),
+        offcuts: files::optional(&sources.offcuts, &mut unread).map(|it| text(it.bytes)),
+    };
+    if !unread.is_empty() {
+        return Err(Trouble::Problems(unread));
+    }
+    let proven = "Every entry leads to the next";
+    Ok(match digests(&texts) == digests(&now) {
+        true => format!("{proven}, and the last one to the files as they are"),
+        false => format!(
+            "{proven}; the files were edited since: {}",
+            crate::shelf::differing_lines(&texts, &now).join(" | ")
+        ),
+    })
+}
+
+/// What an entry says, in a line.
+fn told(entry: &Entry) -> String {
+    let sum = |counts: &Counts| counts.values().sum::<u64>();
+    match &entry.event {
+        Event::Begun { .. } => "the journal was begun".to_owned(),
+        Event::Edited(_) => "the files had been edited by hand".to_owned(),
+        Event::Settled(settled) => {
+            let part = if settled.whole { "" } else { " in part" };
+            let kept = settled.kept.iter().map(|kept| kept.count).sum::<u64>();
+            format!(
+                "{} settled{part}: {} bought, {} cut, {} kept",
+                settled.batch,
+                sum(&settled.bought),
+                sum(&settled.used),
+                counted(kept, "offcut")
+            )
+        }
+        Event::Undone { entry, .. } => format!("entry {entry} taken back"),
+        Event::Rebuilt { entry, .. } => format!("rebuilt as after entry {entry}"),
+        Event::Reserved { batch, paper, .. } => {
+            format!("{} set aside for {batch}", counted(sum(paper), "sheet"))
+        }
+        Event::Dropped { batch } => format!("what was set aside for {batch} given free"),
+        Event::Done { entry } => format!("entry {entry} done"),
+    }
+}
+
+fn open(sources: &Sources, console: &mut Console) -> Result<SystemShelf, Failure> {
+    let mut shelf = access::open(sources.shelf())?;
+    access::tell(&std::mem::take(&mut shelf.told), console);
+    Ok(shelf)
+}
+
+fn rebuild(
+    sources: &Sources,
+    (to, on): (Option<u64>, Date),
+    console: &mut Console,
+) -> Result<String, Failure> {
+    let mut shelf = open(sources, console)?;
+    let rebuilt = settling::rebuild(to, on, &mut shelf)?;
+    let entry = rebuilt.entry;
+    Ok(match rebuilt.lines.is_empty() {
+        true => format!("the files are as after entry {entry} already\n"),
+        false => {
+            let lines = rebuilt.lines.iter().map(|line| format!("  {}\n", shown(line)));
+            format!("the files are as after entry {entry}:\n{}", lines.collect::<String>())
+        }
+    })
+}
+
+fn release(
+    sources: &Sources,
+    (batch, on): (&str, Date),
+    console: &mut Console,
+) -> Result<String, Failure> {
+    let mut shelf = open(sources, console)?;
+    let paper = settling::release(batch, on, &mut shelf)?;
+    let freed: Vec<String> =
+        paper.iter().map(|(name, count)| format!("{count} {}", shown(name))).collect();
+    Ok(format!("free again: {}\n", listed(&freed)))
+}

@@ -1,0 +1,99 @@
+//! Codes of the shelf and of settling.
+
+use super::Code;
+
+pub(super) const CODES: &[Code] = &[
+    Code::new(
+        "settle-origin",
+        "a report folder does not say what its plan was made from",
+        "Beside plan.json stands origin.json, which says in which files the paper is listed. Without \
+         it, or with one of another version, a batch cannot be settled: plan the order again.",
+    ),
+    Code::new(
+        "settle-path",
+        "the note of a report leads out of the folder you are in",
+        "origin.json counts its paths from the folder in which the order was planned. A path that \
+         leads out of the folder in which you are now is not followed, since a report that somebody \
+         sent you could name any file. Go to the folder of the workshop, or name the files with \
+         --sheets and --offcuts.",
+    ),
+    Code::new(
+        "settle-changed",
+        "a sheet or offcut of the plan is not on the shelf as it was planned",
+        "Somebody has edited the files since, or another batch was settled first. Of what is not \
+         bought, enough must lie there. Of what is bought, exactly as much as when the plan was made, \
+         since otherwise nobody knows whether the purchase is counted already: `--counted` says that \
+         it is.",
+    ),
+    Code::new(
+        "settle-unfit",
+        "a plan no longer fits the shelf",
+        "Everything that differs stands above it. Nothing was changed. Where the cards are not cut \
+         yet, plan the order again. Where they are, count what lies there, mend the files and settle \
+         again.",
+    ),
+    Code::new(
+        "settle-twice",
+        "a batch is settled already",
+        "The journal knows it. `--undo` takes it back, to the very bytes of before. An order that is \
+         made once more is planned once more: its plan is then another one.",
+    ),
+    Code::new(
+        "settle-part",
+        "a part of a plan is named that it does not have",
+        "`--partly` names runs as the schedule does, with the sheets that are cut of them: R1=12,R3=5. \
+         What was settled before does not count again.",
+    ),
+    Code::new(
+        "settle-undo",
+        "a settled batch cannot be taken back",
+        "It was never settled, or the files have changed since. The last change is taken back first, \
+         then the one before it, so that each leaves the very bytes of before. An edit by hand is taken \
+         back by `cardwright shelf rebuild`, which keeps it in the journal.",
+    ),
+    Code::new(
+        "reserve-taken",
+        "paper was taken while a batch was planned",
+        "Another batch was settled, or had paper set aside, between the reading of the files and the \
+         end of planning. Nothing is set aside; the reports are those of a plan that may not fit any \
+         more. Plan again.",
+    ),
+    Code::new(
+        "reserve-none",
+        "no paper is set aside for a batch",
+        "`cardwright plan … --reserve` sets paper aside, and settling the batch uses it up. `cardwright \
+         shelf` says for which batches there is some.",
+    ),
+    Code::new(
+        "shelf-journal",
+        "the journal of a shelf is not as it was written",
+        "shelf.jsonl holds a line for everything that befell the shelf, each with a fingerprint of the \
+         line before it. A line was changed, or is missing. Take the file from a copy; or move it away, \
+         and a new one begins with the files as they are. Then batches settled before cannot be taken \
+         back.",
+    ),
+    Code::new(
+        "shelf-restored",
+        "a command was cut off, and the shelf has been put right",
+        "The power went, or the command was stopped. What had not been entered in the journal yet was \
+         taken back; what had been was finished. There is nothing to do.",
+    ),
+    Code::new(
+        "shelf-unfinished",
+        "a command was cut off, and a file was edited before it could be finished",
+        "Its entry counts, but the files are not those of after it, nor those of before. `cardwright \
+         shelf rebuild` writes the files of after it, and keeps what you edited in the journal, so \
+         that you can take it from there.",
+    ),
+    Code::new(
+        "shelf-vanished",
+        "a file of the shelf is gone",
+        "The journal knows that it was there. `cardwright shelf rebuild` writes it again as it was after \
+         the last entry. If it was meant to go, make a file with nothing but the header.",
+    ),
+    Code::new(
+        "shelf-entry",
+        "the journal has no such entry",
+        "`cardwright shelf history` lists the entries with their numbers.",
+    ),
+];

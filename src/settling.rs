@@ -1,0 +1,311 @@
+//! From a report folder and a shelf to the shelf after the batch, and back again.
+
+use crate::batch::{Source, judge, read_workshop};
+use crate::diagnostics::{Problem, Problems};
+use crate::plan::Plan;
+use crate::shelf::{
+    self, Batch, Disk, Event, Ground, Origin, Refusal, Request, Reversal, Settlement, Shelf,
+    StoreError, Texts, identity,
+};
+use crate::stock::{self, Counts, Stock};
+use crate::workshop::Workshop;
+use jiff::civil::Date;
+
+/// What is settled: a plan, and the note of what it was made from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Report {
+    /// `plan.json`.
+    pub plan: Source,
+    /// `origin.json`.
+    pub origin: Source,
+}
+
+/// Why a shelf was not changed.
+#[derive(Debug)]
+pub enum Trouble {
+    /// What a person has to know.
+    Problems(Problems),
+    /// A fault of the program.
+    Fault(String),
+    /// The shelf could not be read or written.
+    Store(StoreError),
+}
+
+impl From<StoreError> for Trouble {
+    fn from(error: StoreError) -> Trouble {
+        match error {
+            StoreError::Problem(problem) => Trouble::from(*problem),
+            error => Trouble::Store(error),
+        }
+    }
+}
+
+impl From<Refusal> for Trouble {
+    fn from(refusal: Refusal) -> Trouble {
+        match refusal {
+            Refusal::Problems(problems) => Trouble::Problems(problems),
+            Refusal::Fault(fault) => Trouble::Fault(fault),
+        }
+    }
+}
+
+impl From<Problem> for Trouble {
+    fn from(problem: Problem) -> Trouble {
+        let mut problems = Problems::new();
+        problems.push(problem);
+        Trouble::Problems(problems)
+    }
+}
+
+/// A report folder that was read.
+struct Read {
+    plan: Plan,
+    identity: String,
+    entries: u64,
+}
+
+impl Read {
+    fn batch(&self) -> Batch<'_> {
+        Batch { plan: &self.plan, identity: &self.identity, entries: self.entries }
+    }
+}
+
+/// The note of a report folder.
+///
+/// # Errors
+/// It is none.
+pub fn origin(source: &Source) -> Result<Origin, Box<Problem>> {
+    let no_note = |what: String| {
+        Box::new(
+            Problem::error(
+                "settle-origin",
+                format!("{} does not say what was planned", source.name),
+            )
+            .help(what)
+            .help("plan the order again: the reports of an earlier version cannot be settled"),
+        )
+    };
+    let origin: Origin =
+        serde_json::from_slice(&source.bytes).map_err(|error| no_note(error.to_string()))?;
+    match origin.schema == shelf::ORIGIN_SCHEMA {
+        true => Ok(origin),
+        false => {
+            Err(no_note(format!("its schema is {}, not {}", origin.schema, shelf::ORIGIN_SCHEMA)))
+        }
+    }
+}
+
+/// Settles a report, or a part of it: the files of the shelf are written, and the journal.
+///
+/// # Errors
+/// The plan is no plan, or does not fit the shelf; the shelf has mistakes, or cannot be written.
+pub fn settle<D: Disk>(
+    report: &Report,
+    bench: Option<&Source>,
+    request: &Request,
+    shelf: &mut Shelf<D>,
+) -> Result<Settlement, Trouble> {
+    let (workshop, texts) = (workshop(bench)?, ready(shelf)?);
+    let read = read(report, bench)?;
+    let (journal, stock) = (&shelf.journal, &stock(shelf, &workshop)?);
+    let ground = Ground { journal, texts: &texts, stock, workshop: &workshop };
+    let settlement = shelf::settle(&read.batch(), request, &ground)?;
+    let mut events = shelf.catching_up()?;
+    events.push(settlement.event());
+    shelf.commit(&request.on.to_string(), events, Some(&settlement.texts))?;
+    Ok(settlement)
+}
+
+/// Takes the last part of a report that was settled back.
+///
+/// # Errors
+/// It was not settled, or the shelf has changed since, or cannot be written.
+pub fn undo<D: Disk>(report: &Report, on: Date, shelf: &mut Shelf<D>) -> Result<Reversal, Trouble> {
+    let texts = ready(shelf)?;
+    let plan: Plan = serde_json::from_slice(&report.plan.bytes)
+        .map_err(|_| Trouble::Problems(judge(&report.plan, None)))?;
+    let identity = identity(&report.plan.bytes, &report.origin.bytes);
+    let reversal = shelf::undo((&plan.order, &identity), &shelf.journal, &texts)?;
+    // Edits that lead nowhere are no event: the texts are those of after the batch.
+    shelf.commit(&on.to_string(), vec![reversal.event.clone()], Some(&reversal.texts))?;
+    Ok(reversal)
+}
+
+/// Sets the paper aside that a plan takes from what is on hand.
+///
+/// # Errors
+/// The paper was taken since the plan was made, or the shelf cannot be written.
+pub fn reserve<D: Disk>(
+    (plan, identity): (&Plan, &str),
+    workshop: &Workshop,
+    on: Date,
+    shelf: &mut Shelf<D>,
+) -> Result<Counts, Trouble> {
+    ready(shelf)?;
+    let stock = stock(shelf, workshop)?;
+    let beside = shelf.journal.reserved_beside(&plan.order);
+    let mut paper = Counts::new();
+    let mut problems = Problems::new();
+    for sheet in &plan.sheets {
+        let wanted = sheet.used.min(sheet.on_hand);
+        let lies = stock.sheets.iter().find(|it| it.id == sheet.id).map_or(0, |it| it.on_hand);
+        let free = lies.saturating_sub(beside.get(&sheet.id).copied().unwrap_or_default());
+        if free < wanted {
+            let title = format!("`{}` was taken while {} was planned", sheet.id, plan.order);
+            problems.push(
+                Problem::error("reserve-taken", title)
+                    .help(format!("{wanted} are wanted, {free} are left: plan the order again")),
+            );
+        }
+        if wanted > 0 {
+            paper.insert(sheet.id.clone(), wanted);
+        }
+    }
+    if !problems.is_empty() {
+        return Err(Trouble::Problems(problems));
+    }
+    let mut events = shelf.catching_up()?;
+    let (batch, identity) = (plan.order.clone(), identity.to_owned());
+    events.push(Event::Reserved { batch, plan: identity, paper: paper.clone() });
+    shelf.commit(&on.to_string(), events, None)?;
+    Ok(paper)
+}
+
+/// Gives the paper free that is set aside for a batch.
+///
+/// # Errors
+/// None is set aside for it, or the shelf cannot be written.
+pub fn release<D: Disk>(batch: &str, on: Date, shelf: &mut Shelf<D>) -> Result<Counts, Trouble> {
+    ready(shelf)?;
+    let reserved = shelf.journal.reserved();
+    let Some(paper) = reserved.get(batch) else {
+        let names: Vec<&str> = reserved.keys().map(String::as_str).collect();
+        let problem = Problem::error("reserve-none", format!("no paper is set aside for {batch}"));
+        return Err(match names.as_slice() {
+            [] => problem.help("`cardwright plan … --reserve` sets paper aside"),
+            names => problem.help(format!("some is for {}", crate::diagnostics::listed(names))),
+        }
+        .into());
+    };
+    let mut events = shelf.catching_up()?;
+    events.push(Event::Dropped { batch: batch.to_owned() });
+    shelf.commit(&on.to_string(), events, None)?;
+    Ok(paper.clone())
+}
+
+/// Puts the files back to what they were after an entry of the journal, the last one unless it is named.
+/// What is in them now goes into the journal first. Gives the lines that this changed: `- old`, `+ new`.
+///
+/// # Errors
+/// There is no such entry, the journal contradicts itself, or the shelf cannot be written.
+pub fn rebuild<D: Disk>(
+    entry: Option<u64>,
+    on: Date,
+    shelf: &mut Shelf<D>,
+) -> Result<Rebuilt, Trouble> {
+    let last = shelf.journal.entries().len() as u64;
+    let entry = entry.unwrap_or(last);
+    if entry == 0 || entry > last {
+        let problem = Problem::error("shelf-entry", format!("the journal has no entry {entry}"));
+        return Err(match last {
+            0 => problem.help("it begins when the first batch is settled"),
+            last => problem.help(format!("its entries are 1 to {last}")),
+        }
+        .into());
+    }
+    let texts = shelf.journal.texts_after(entry).ok_or_else(|| shelf.contradiction())?;
+    let now = shelf.texts()?;
+    let mut events = match shelf.journal.pending() {
+        // Nobody could finish it: it counts as done, and what is in the files as an edit.
+        Some(pending) => vec![Event::Done { entry: pending.number }],
+        None => Vec::new(),
+    };
+    events.extend(shelf.catching_up()?);
+    if texts == now {
+        if !events.is_empty() {
+            shelf.commit(&on.to_string(), events, None)?;
+        }
+        return Ok(Rebuilt { entry, lines: Vec::new() });
+    }
+    let lines = shelf::differing_lines(&now, &texts);
+    events.push(Event::Rebuilt { entry, shift: shelf::Shift::between(&now, &texts) });
+    shelf.commit(&on.to_string(), events, Some(&texts))?;
+    Ok(Rebuilt { entry, lines })
+}
+
+/// What rebuilding came to.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Rebuilt {
+    /// The entry whose files they are now.
+    pub entry: u64,
+    /// Lines that changed: `- old`, `+ new`; none where the files were these already.
+    pub lines: Vec<String>,
+}
+
+/// The texts of a shelf that can be changed: nothing unfinished, no file vanished.
+fn ready<D: Disk>(shelf: &Shelf<D>) -> Result<Texts, Trouble> {
+    if let Some(problem) = &shelf.unfinished {
+        return Err(problem.clone().into());
+    }
+    let texts = match shelf.texts() {
+        // Why a file is no text is told as of any other file.
+        Err(StoreError::NoText(_)) => return Err(not_read(shelf)),
+        texts => texts?,
+    };
+    let known = shelf.journal.after().cloned().unwrap_or_default();
+    let vanished =
+        [(&texts.sheets, known.sheets, "sheets"), (&texts.offcuts, known.offcuts, "offcuts")]
+            .into_iter()
+            .find(|(now, known, _)| now.is_none() && known.is_some());
+    match vanished {
+        Some((_, _, what)) => {
+            Err(Problem::error("shelf-vanished", format!("the file of {what} is gone"))
+                .help("`cardwright shelf rebuild` puts back what the journal knows of it")
+                .help("if there is no such paper any more, make a file with nothing but the header")
+                .into())
+        }
+        None => Ok(texts),
+    }
+}
+
+fn not_read<D: Disk>(shelf: &Shelf<D>) -> Trouble {
+    match stock(shelf, &Workshop::default()) {
+        Err(trouble) => trouble,
+        Ok(_) => Trouble::Fault("a file that is no text was read as a table".to_owned()),
+    }
+}
+
+fn workshop(bench: Option<&Source>) -> Result<Workshop, Trouble> {
+    let mut problems = Problems::new();
+    let workshop = read_workshop(bench, &mut problems);
+    match problems.has_errors() {
+        true => Err(Trouble::Problems(problems)),
+        false => Ok(workshop),
+    }
+}
+
+fn read(report: &Report, bench: Option<&Source>) -> Result<Read, Trouble> {
+    let problems = judge(&report.plan, bench);
+    let plan = serde_json::from_slice(&report.plan.bytes);
+    let (false, Ok(plan)) = (problems.has_errors(), plan) else {
+        return Err(Trouble::Problems(problems));
+    };
+    let entries = origin(&report.origin).map_err(|problem| Trouble::from(*problem))?.entries;
+    Ok(Read { plan, identity: identity(&report.plan.bytes, &report.origin.bytes), entries })
+}
+
+/// The stock of a shelf, whose files have to be without mistakes.
+///
+/// # Errors
+/// All their mistakes.
+pub fn stock<D: Disk>(shelf: &Shelf<D>, workshop: &Workshop) -> Result<Stock, Trouble> {
+    let mut problems = Problems::new();
+    let (names, bytes) = (&shelf.spot.shown, &shelf.bytes);
+    let sheets = (names.sheets.as_str(), bytes.sheets.as_deref().unwrap_or_default());
+    let offcuts = bytes.offcuts.as_deref().map(|bytes| (names.offcuts.as_str(), bytes));
+    let stock = stock::read(sheets, offcuts, workshop, &mut problems);
+    match stock {
+        Some(stock) if !problems.has_errors() => Ok(stock),
+        _ => Err(Trouble::Problems(problems)),
+    }
+}

@@ -1,0 +1,242 @@
+//! What can befall a shelf, as the journal keeps it.
+
+use super::pair::{Pair, Texts};
+use crate::stock::Counts;
+use crate::table::{Change, changed};
+use serde::{Deserialize, Serialize};
+use sha2::{Digest, Sha256};
+use std::collections::BTreeMap;
+
+/// SHA-256 of some bytes, in hexadecimal digits (FIPS 180-4).
+pub fn digest(bytes: &[u8]) -> String {
+    Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
+/// The digests of both files; `None` where one is not there.
+pub type Digests = Pair<Option<String>>;
+
+/// The digests of these texts.
+pub fn digests(texts: &Texts) -> Digests {
+    texts.each().map(|text| text.as_ref().map(|text| digest(text.as_bytes())))
+}
+
+/// A line of the journal.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Entry {
+    /// Counted from 1.
+    pub number: u64,
+    /// The day it happened (ISO 8601).
+    pub on: String,
+    /// The digest of the line before it.
+    pub previous: Option<String>,
+    /// What happened.
+    pub event: Event,
+}
+
+/// What happened.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase", deny_unknown_fields)]
+pub enum Event {
+    /// The journal was begun with the files as they were.
+    Begun {
+        /// What the files are called.
+        names: Pair<String>,
+        /// What was in them.
+        texts: Texts,
+        /// The digests of that.
+        after: Digests,
+    },
+    /// A person had edited the files since the entry before.
+    Edited(Shift),
+    /// A batch, or a part of it, was cut.
+    Settled(Box<Settled>),
+    /// A settled batch was taken back.
+    Undone {
+        /// The entry taken back.
+        entry: u64,
+        /// What it did to the files.
+        shift: Shift,
+    },
+    /// The files were put back to what they were after an earlier entry.
+    Rebuilt {
+        /// That entry.
+        entry: u64,
+        /// What it did to the files.
+        shift: Shift,
+    },
+    /// Paper was set aside for a batch, in the place of what was set aside for it before.
+    Reserved {
+        /// The batch.
+        batch: String,
+        /// What tells its plan from others.
+        plan: String,
+        /// Sheets and offcuts on hand that it takes.
+        paper: Counts,
+    },
+    /// Paper set aside for a batch was given free.
+    Dropped {
+        /// The batch.
+        batch: String,
+    },
+    /// The files of an entry are written.
+    Done {
+        /// That entry.
+        entry: u64,
+    },
+}
+
+/// A batch that was cut, or a part of it.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Settled {
+    /// The batch.
+    pub batch: String,
+    /// What tells its plan from others.
+    pub plan: String,
+    /// Sheets cut, by run.
+    pub runs: BTreeMap<String, u64>,
+    /// Whether all of the plan is cut now.
+    pub whole: bool,
+    /// Sheets put on the shelf because packs were bought.
+    pub bought: Counts,
+    /// Sheets and offcuts taken off the shelf.
+    pub used: Counts,
+    /// Offcuts put in the drawer, under the name that they have there.
+    pub kept: Vec<Kept>,
+    /// What it did to the files.
+    pub shift: Shift,
+}
+
+/// Equal offcuts that were put in the drawer.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Kept {
+    /// Their name in the plan.
+    pub planned: String,
+    /// Their name in the drawer.
+    pub offcut: String,
+    /// How many.
+    pub count: u64,
+    /// The run that left them.
+    pub run: String,
+}
+
+/// What an entry does to the files.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Shift {
+    /// Digests before.
+    pub before: Digests,
+    /// Digests after.
+    pub after: Digests,
+    /// The changes between.
+    pub changes: Pair<Vec<Change>>,
+}
+
+impl Shift {
+    /// From these texts, by these changes; `None` where the changes are not made for them.
+    pub fn by(before: &Texts, changes: Pair<Vec<Change>>) -> Option<(Shift, Texts)> {
+        let one = |(text, changes): (&Option<String>, &Vec<Change>)| match changes.is_empty() {
+            true => Some(text.clone()),
+            false => changed(text.as_deref().unwrap_or_default(), changes).map(Some),
+        };
+        let after = before.each().with(changes.each()).map(one);
+        let after = Pair { sheets: after.sheets?, offcuts: after.offcuts? };
+        let shift = Shift { before: digests(before), after: digests(&after), changes };
+        Some((shift, after))
+    }
+
+    /// From some texts to others.
+    pub fn between(before: &Texts, after: &Texts) -> Shift {
+        let changes = before.each().with(after.each()).map(|(before, after)| {
+            let [before, after] = [before, after].map(|text| text.as_deref().unwrap_or_default());
+            Change::between(before, after)
+        });
+        Shift { before: digests(before), after: digests(after), changes }
+    }
+
+    /// The texts after, from those before; `None` where these are others.
+    pub fn after(&self, before: &Texts) -> Option<Texts> {
+        let fits = digests(before) == self.before;
+        let one = |((text, changes), after): ((&Option<String>, &Vec<Change>), &Option<String>)| {
+            let text = changed(text.as_deref().unwrap_or_default(), changes)?;
+            Some(after.is_some().then_some(text))
+        };
+        let after = before.each().with(self.changes.each()).with(self.after.each()).map(one);
+        let after = Pair { sheets: after.sheets?, offcuts: after.offcuts? };
+        (fits && digests(&after) == self.after).then_some(after)
+    }
+
+    /// The way back.
+    pub fn reversed(&self) -> Shift {
+        Shift {
+            before: self.after.clone(),
+            after: self.before.clone(),
+            changes: self.changes.each().map(|changes| Change::reversed(changes)),
+        }
+    }
+}
+
+impl Event {
+    /// What it did to the files, where it did anything.
+    pub fn shift(&self) -> Option<&Shift> {
+        match self {
+            Event::Edited(shift) | Event::Undone { shift, .. } | Event::Rebuilt { shift, .. } => {
+                Some(shift)
+            }
+            Event::Settled(settled) => Some(&settled.shift),
+            Event::Begun { .. }
+            | Event::Reserved { .. }
+            | Event::Dropped { .. }
+            | Event::Done { .. } => None,
+        }
+    }
+
+    /// Whether the program itself writes the files then, which has to be finished.
+    pub fn writes(&self) -> bool {
+        matches!(self, Event::Settled(_) | Event::Undone { .. } | Event::Rebuilt { .. })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn texts(sheets: &str, offcuts: Option<&str>) -> Texts {
+        Pair { sheets: Some(sheets.to_owned()), offcuts: offcuts.map(str::to_owned) }
+    }
+
+    /// Test vectors of FIPS 180-2, appendix B.1, and of the empty message (NIST CAVP).
+    #[test]
+    fn digests_are_those_of_the_standard() {
+        assert_eq!(
+            digest(b"abc"),
+            "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
+        );
+        assert!(digest(b"").starts_with("e3b0c44298fc1c149afbf4c8996fb924"));
+    }
+
+    #[test]
+    fn a_shift_leads_there_and_back() {
+        for (before, after) in [
+            (texts("a,b", None), texts("a,c", Some("new"))),
+            (texts("a,b", Some("x")), texts("a,b", Some(""))),
+            (texts("a,b", Some("")), texts("a,b", None)),
+            (texts("a,b", Some("x")), texts("a,b", Some("x"))),
+        ] {
+            let shift = Shift::between(&before, &after);
+            assert_eq!(shift.after(&before), Some(after.clone()));
+            assert_eq!(shift.reversed().after(&after), Some(before.clone()));
+            let other = texts("a,d", None);
+            assert_eq!(shift.after(&other), None);
+        }
+    }
+
+    #[test]
+    fn changes_that_do_not_fit_are_none() {
+        let change = Change { at: 0, old: "z".to_owned(), new: String::new() };
+        let changes = Pair { sheets: vec![change], offcuts: Vec::new() };
+        assert_eq!(Shift::by(&texts("a", None), changes), None);
+    }
+}

@@ -1,0 +1,399 @@
+//! A batch that was cut: what comes off the shelf, and what goes on it.
+
+use super::event::{Event, Kept, Settled, Shift};
+use super::journal::Journal;
+use super::pair::{Pair, Texts};
+use super::unfit;
+use crate::diagnostics::{Problem, Problems};
+use crate::measure::{Area, LengthStyle, Size};
+use crate::plan::{Content, Plan, Run, UsedSheet};
+use crate::stock::{self, Counts, Sheet, SheetKind, Stock, offcuts_changed, sheets_changed};
+use crate::table::{Change, changed};
+use crate::workshop::Workshop;
+use jiff::civil::Date;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// What is to be settled.
+#[derive(Clone, Copy, Debug)]
+pub struct Batch<'a> {
+    /// The plan, judged already.
+    pub plan: &'a Plan,
+    /// What tells it from others.
+    pub identity: &'a str,
+    /// Entries of the journal when it was made.
+    pub entries: u64,
+}
+
+/// How much of it was cut, and when.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Request {
+    /// Sheets cut of some runs; `None` is all that is left of all runs.
+    pub partly: Option<BTreeMap<String, u64>>,
+    /// Whether what was bought is counted in the file of sheets already.
+    pub counted: bool,
+    /// The day new offcuts go in the drawer.
+    pub on: Date,
+}
+
+/// The shelf that it is settled against.
+#[derive(Clone, Copy, Debug)]
+pub struct Ground<'a> {
+    /// What befell it.
+    pub journal: &'a Journal,
+    /// What is in its files.
+    pub texts: &'a Texts,
+    /// The same, read.
+    pub stock: &'a Stock,
+    /// The bench.
+    pub workshop: &'a Workshop,
+}
+
+/// A batch that can be settled.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Settlement {
+    /// For the journal.
+    pub event: Settled,
+    /// For the files.
+    pub texts: Texts,
+    /// For the person: everything that moved, sheets first.
+    pub moves: Vec<Move>,
+}
+
+/// What happened to the sheets or offcuts of one name.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Move {
+    /// Full sheets or offcuts.
+    pub kind: SheetKind,
+    /// Their name.
+    pub name: String,
+    /// Their paper.
+    pub paper: String,
+    /// Their size.
+    pub size: Size,
+    /// How many lay there.
+    pub was: u64,
+    /// How many were bought.
+    pub bought: u64,
+    /// How many were cut.
+    pub used: u64,
+    /// How many were put in the drawer.
+    pub kept: u64,
+    /// Their name in the plan, where the drawer has another thing of that name.
+    pub planned: Option<String>,
+}
+
+impl Move {
+    /// How many lie there now.
+    pub fn is(&self) -> u64 {
+        (self.was + self.bought + self.kept).saturating_sub(self.used)
+    }
+}
+
+/// Why a batch was not settled.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Refusal {
+    /// What a person has to know.
+    Problems(Problems),
+    /// The files would not add up afterwards: a fault of the program.
+    Fault(String),
+}
+
+impl From<Problem> for Refusal {
+    fn from(problem: Problem) -> Refusal {
+        let mut problems = Problems::new();
+        problems.push(problem);
+        Refusal::Problems(problems)
+    }
+}
+
+/// Works out what the shelf's files are when a batch, or a part of it, was cut. Nothing is written.
+///
+/// # Errors
+/// The batch was settled before, or does not fit the shelf.
+pub fn settle(batch: &Batch, request: &Request, ground: &Ground) -> Result<Settlement, Refusal> {
+    let runs = runs_cut(batch, request, ground.journal)?;
+    let used = used(batch.plan, &runs);
+    let bought = bought(batch, request, ground.journal);
+    unfit::check(batch, (&used, &bought), ground).map_err(Refusal::Problems)?;
+    let (news, kept) = kept(batch.plan, &runs, request.on, ground.stock);
+    let moves = moves((&used, &bought), &news, &kept, ground.stock);
+    let changes = changes(&moves, &news, ground);
+    let Some((shift, texts)) = Shift::by(ground.texts, changes) else {
+        return Err(Refusal::Fault("a change does not fit the file it is made for".to_owned()));
+    };
+    let event = Settled {
+        batch: batch.plan.order.clone(),
+        plan: batch.identity.to_owned(),
+        whole: is_whole(batch, ground.journal, &runs),
+        runs,
+        bought,
+        used,
+        kept,
+        shift,
+    };
+    let settlement = Settlement { event, texts, moves };
+    audit(batch.plan, &settlement, ground).map_err(Refusal::Fault)?;
+    Ok(settlement)
+}
+
+impl Settlement {
+    /// The entry for the journal.
+    pub fn event(&self) -> Event {
+        Event::Settled(Box::new(self.event.clone()))
+    }
+}
+
+/// Sheets that were cut of each run.
+fn runs_cut(
+    batch: &Batch,
+    request: &Request,
+    journal: &Journal,
+) -> Result<BTreeMap<String, u64>, Refusal> {
+    let before = journal.cut(batch.identity);
+    let left =
+        |run: &Run| run.count.saturating_sub(before.get(&run.id).copied().unwrap_or_default());
+    if batch.plan.runs.iter().all(|run| left(run) == 0) {
+        return Err(unfit::settled_already(batch, journal).into());
+    }
+    let Some(partly) = &request.partly else {
+        let all = batch.plan.runs.iter().map(|run| (run.id.clone(), left(run)));
+        return Ok(all.filter(|(_, count)| *count > 0).collect());
+    };
+    let mut problems = Problems::new();
+    for (id, count) in partly {
+        match batch.plan.runs.iter().find(|run| run.id == *id) {
+            Some(run) if (1..=left(run)).contains(count) => {}
+            run => problems.push(unfit::no_such_part(batch.plan, (id, *count), run.map(left))),
+        }
+    }
+    match problems.is_empty() {
+        true => Ok(partly.clone()),
+        false => Err(Refusal::Problems(problems)),
+    }
+}
+
+/// Sheets that come off the shelf.
+fn used(plan: &Plan, runs: &BTreeMap<String, u64>) -> Counts {
+    let mut used = Counts::new();
+    for run in &plan.runs {
+        if let Some(count) = runs.get(&run.id) {
+            *used.entry(run.sheet.clone()).or_insert(0) += count;
+        }
+    }
+    used
+}
+
+/// Sheets that come on the shelf because their packs were bought: with the first part that is settled.
+fn bought(batch: &Batch, request: &Request, journal: &Journal) -> Counts {
+    let first = journal.last_settled(batch.identity).is_none();
+    let sheets = batch.plan.sheets.iter().filter(|_| first && !request.counted);
+    let packs = sheets.map(|sheet: &UsedSheet| (sheet.id.clone(), sheet.packs_bought * sheet.pack));
+    packs.filter(|(_, count)| *count > 0).collect()
+}
+
+fn is_whole(batch: &Batch, journal: &Journal, runs: &BTreeMap<String, u64>) -> bool {
+    let before = journal.cut(batch.identity);
+    batch.plan.runs.iter().all(|run| {
+        let cut = [&before, runs].map(|cut| cut.get(&run.id).copied().unwrap_or_default());
+        cut[0] + cut[1] >= run.count
+    })
+}
+
+/// The offcuts that go in the drawer, as they will lie there, and as the journal tells of them.
+fn kept(
+    plan: &Plan,
+    runs: &BTreeMap<String, u64>,
+    on: Date,
+    stock: &Stock,
+) -> (Vec<Sheet>, Vec<Kept>) {
+    let mut names = Names::of(plan, stock);
+    let (mut news, mut all) = (Vec::new(), Vec::new());
+    for planned in &plan.offcuts {
+        let Some(run) = plan.runs.iter().find(|run| run.id == planned.run) else { continue };
+        let cut = runs.get(&run.id).copied().unwrap_or_default();
+        let sheet = stock.sheets.iter().find(|sheet| sheet.id == run.sheet);
+        let (Some(sheet), true) = (sheet, cut > 0) else { continue };
+        // Each sheet of a run leaves as many.
+        let count = planned.count / run.count.max(1) * cut;
+        let mut new = Sheet {
+            id: planned.id.clone(),
+            kind: SheetKind::Offcut,
+            size: Size::new(planned.width, planned.height),
+            on_hand: count,
+            price: None,
+            pack: 1,
+            from: Some(plan.order.clone()),
+            since: Some(on),
+            place: None,
+            ..sheet.clone()
+        };
+        let alike = stock.sheets.iter().any(|other| is_alike(other, &new));
+        if !alike {
+            new.id = names.free(&planned.id);
+        }
+        all.push(Kept {
+            planned: planned.id.clone(),
+            offcut: new.id.clone(),
+            count,
+            run: run.id.clone(),
+        });
+        news.push(new);
+    }
+    (news, all)
+}
+
+/// Whether an offcut in the drawer is the same, left by an earlier part of the batch.
+fn is_alike(old: &Sheet, new: &Sheet) -> bool {
+    let looks = |sheet: &Sheet| (sheet.size, sheet.grain, sheet.print);
+    (&old.id, &old.paper, old.kind, &old.from) == (&new.id, &new.paper, new.kind, &new.from)
+        && looks(old) == looks(new)
+}
+
+/// Names that are taken on the shelf, and those that the plan gives.
+struct Names<'a> {
+    taken: BTreeSet<&'a str>,
+    given: BTreeSet<String>,
+}
+
+impl<'a> Names<'a> {
+    fn of(plan: &Plan, stock: &'a Stock) -> Names<'a> {
+        Names {
+            taken: stock.sheets.iter().map(|sheet| sheet.id.as_str()).collect(),
+            given: plan.offcuts.iter().map(|offcut| offcut.id.clone()).collect(),
+        }
+    }
+
+    /// The name, or where it is taken one like it with the next number that is free.
+    fn free(&mut self, name: &str) -> String {
+        if !self.taken.contains(name) {
+            return name.to_owned();
+        }
+        let stem = name.trim_end_matches(|letter: char| letter.is_ascii_digit());
+        let mut numbered = (1..).map(|number| format!("{stem}{number:02}"));
+        let is_free =
+            |name: &String| !self.taken.contains(name.as_str()) && !self.given.contains(name);
+        let free = numbered.find(is_free).unwrap_or_default();
+        self.given.insert(free.clone());
+        free
+    }
+}
+
+fn moves(
+    (used, bought): (&Counts, &Counts),
+    news: &[Sheet],
+    kept: &[Kept],
+    stock: &Stock,
+) -> Vec<Move> {
+    let count = |counts: &Counts, name: &str| counts.get(name).copied().unwrap_or_default();
+    let of = |sheet: &Sheet, was: u64| Move {
+        kind: sheet.kind,
+        name: sheet.id.clone(),
+        paper: sheet.paper.clone(),
+        size: sheet.size,
+        was,
+        bought: count(bought, &sheet.id),
+        used: count(used, &sheet.id),
+        kept: news.iter().filter(|new| new.id == sheet.id).map(|new| new.on_hand).sum(),
+        planned: kept
+            .iter()
+            .find(|kept| kept.offcut == sheet.id && kept.planned != kept.offcut)
+            .map(|kept| kept.planned.clone()),
+    };
+    let mut moves: Vec<Move> = stock.sheets.iter().map(|sheet| of(sheet, sheet.on_hand)).collect();
+    let known = |new: &&Sheet| !stock.sheets.iter().any(|sheet| sheet.id == new.id);
+    moves.extend(news.iter().filter(known).map(|new| of(new, 0)));
+    moves.retain(|moved| moved.used + moved.bought + moved.kept > 0);
+    moves
+}
+
+fn changes(moves: &[Move], news: &[Sheet], ground: &Ground) -> Pair<Vec<Change>> {
+    let counts = |kind: SheetKind| -> Counts {
+        let of_kind = moves.iter().filter(|moved| moved.kind == kind);
+        of_kind.map(|moved| (moved.name.clone(), moved.is())).collect()
+    };
+    let known = |new: &&Sheet| !ground.stock.sheets.iter().any(|sheet| sheet.id == new.id);
+    let added: Vec<Sheet> = news.iter().filter(known).cloned().collect();
+    let text = |text: &Option<String>| text.clone().unwrap_or_default();
+    let sheets = sheets_changed(&text(&ground.texts.sheets), &counts(SheetKind::Sheet));
+    let left = counts(SheetKind::Offcut);
+    let style = ground.workshop.style();
+    let offcuts = match &ground.texts.offcuts {
+        Some(drawer) => offcuts_changed(drawer, &left, (&added, style)),
+        None if added.is_empty() => Vec::new(),
+        None => new_drawer(&added, style),
+    };
+    Pair { sheets, offcuts }
+}
+
+/// The change that makes a drawer.
+fn new_drawer(added: &[Sheet], style: LengthStyle) -> Vec<Change> {
+    let changes = offcuts_changed(stock::EMPTY_DRAWER, &Counts::new(), (added, style));
+    let text = changed(stock::EMPTY_DRAWER, &changes).unwrap_or_default();
+    Change::between("", &text)
+}
+
+/// Reads the new files as if they were a person's, and holds them against the plan: every name has what
+/// it should have, and no paper came from nowhere or went nowhere.
+fn audit(plan: &Plan, settlement: &Settlement, ground: &Ground) -> Result<(), String> {
+    let Settlement { event, texts, moves } = settlement;
+    let after = read_stock(texts, ground.workshop)?;
+    let lies = |stock: &Stock, name: &str| -> u64 {
+        stock.sheets.iter().find(|sheet| sheet.id == name).map_or(0, |sheet| sheet.on_hand)
+    };
+    let mut names: BTreeSet<&str> = ground.stock.sheets.iter().map(|it| it.id.as_str()).collect();
+    names.extend(after.sheets.iter().map(|sheet| sheet.id.as_str()));
+    for name in names {
+        let moved = moves.iter().find(|moved| moved.name == name);
+        let expected = moved.map_or_else(|| lies(ground.stock, name), Move::is);
+        if lies(&after, name) != expected {
+            return Err(format!("{name}: {expected} should lie there, not {}", lies(&after, name)));
+        }
+    }
+    let come = bought_area(ground.stock, &event.bought);
+    let gone = gone_area(plan, &event.runs);
+    if area(ground.stock) + come != area(&after) + gone {
+        return Err("the area of the shelf does not add up".to_owned());
+    }
+    Ok(())
+}
+
+/// The stock of these texts, which have to be without mistakes.
+fn read_stock(texts: &Texts, workshop: &Workshop) -> Result<Stock, String> {
+    let mut problems = Problems::new();
+    let sheets = texts.sheets.as_deref().unwrap_or_default();
+    let offcuts = texts.offcuts.as_deref().map(|text| ("offcuts.csv", text.as_bytes()));
+    let stock = stock::read(("sheets.csv", sheets.as_bytes()), offcuts, workshop, &mut problems);
+    match (stock, problems.iter().find(|_| problems.has_errors())) {
+        (Some(stock), None) => Ok(stock),
+        (_, problem) => Err(format!(
+            "the new files could not be read: {}",
+            problem.map_or("no table", |problem| problem.title.as_str())
+        )),
+    }
+}
+
+/// The area of all paper that lies on a shelf.
+pub fn area(stock: &Stock) -> Area {
+    stock.sheets.iter().map(|sheet| sheet.size.area() * sheet.on_hand).sum()
+}
+
+fn bought_area(stock: &Stock, bought: &Counts) -> Area {
+    let sheets = stock.sheets.iter();
+    sheets.map(|it| it.size.area() * bought.get(&it.id).copied().unwrap_or_default()).sum()
+}
+
+/// The area that became pieces, waste or dust: all of the sheets cut, less what is kept of them.
+fn gone_area(plan: &Plan, runs: &BTreeMap<String, u64>) -> Area {
+    let cut = |run: &Run| runs.get(&run.id).copied().unwrap_or_default();
+    let sheets = plan.runs.iter().map(|run| run.layout.size.area() * cut(run)).sum::<Area>();
+    let kept = plan.runs.iter().map(|run| {
+        let mut area = Area::default();
+        run.layout.visit(&mut |node| {
+            if matches!(node.content, Content::Offcut(_)) {
+                area += node.size.area();
+            }
+        });
+        area * cut(run)
+    });
+    sheets - kept.sum::<Area>()
+}

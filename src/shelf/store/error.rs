@@ -1,0 +1,44 @@
+//! Why a shelf could not be read or written.
+
+use crate::diagnostics::Problem;
+use std::io;
+use std::path::{Path, PathBuf};
+use thiserror::Error;
+
+/// Why a shelf could not be read or written.
+#[derive(Debug, Error)]
+pub enum StoreError {
+    /// The system refused.
+    #[error("cannot {act} {path}")]
+    System {
+        /// What was tried, such as `write`.
+        act: &'static str,
+        /// On what.
+        path: PathBuf,
+        /// What the system says.
+        source: io::Error,
+    },
+    /// It counts, but not all of it is written.
+    #[error("the shelf is settled, but not all of it could be written")]
+    Unfinished(#[source] Box<StoreError>),
+    /// A file that is no text cannot be kept in the journal.
+    #[error("{0} is not written in UTF-8")]
+    NoText(PathBuf),
+    /// The journal's line could not be made: a fault of the program.
+    #[error("an entry of the journal could not be written as JSON")]
+    Json(#[source] serde_json::Error),
+    /// Something that a person can mend.
+    #[error("{}", .0.title)]
+    Problem(Box<Problem>),
+}
+
+/// Says what was tried on what.
+pub(super) trait Tried<T> {
+    fn tried(self, act: &'static str, path: &Path) -> Result<T, StoreError>;
+}
+
+impl<T> Tried<T> for io::Result<T> {
+    fn tried(self, act: &'static str, path: &Path) -> Result<T, StoreError> {
+        self.map_err(|source| StoreError::System { act, path: path.to_owned(), source })
+    }
+}

@@ -1,0 +1,168 @@
+//! Why a batch cannot be settled: where plan and shelf differ.
+
+use super::event::{Entry, Event};
+use super::journal::Journal;
+use super::settle::{Batch, Ground};
+use crate::diagnostics::{Problem, Problems, counted, listed};
+use crate::measure::Size;
+use crate::plan::{Plan, UsedSheet};
+use crate::stock::{Counts, Sheet};
+
+/// Holds what a batch takes and brings against what lies on the shelf.
+///
+/// # Errors
+/// Everything that differs, one problem a kind of sheet.
+pub(super) fn check(
+    batch: &Batch,
+    (used, bought): (&Counts, &Counts),
+    ground: &Ground,
+) -> Result<(), Problems> {
+    let mut problems = Problems::new();
+    let reserved = ground.journal.reserved_beside(&batch.plan.order);
+    for planned in &batch.plan.sheets {
+        let count = |counts: &Counts| counts.get(&planned.id).copied().unwrap_or_default();
+        let want = Want { used: count(used), bought: count(bought), reserved: count(&reserved) };
+        if want.used + want.bought > 0 {
+            let lying = ground.stock.sheets.iter().find(|sheet| sheet.id == planned.id);
+            problems.extend(match lying {
+                Some(sheet) => difference(planned, sheet, want, ground),
+                None => Some(gone(planned, want)),
+            });
+        }
+    }
+    if problems.is_empty() {
+        return Ok(());
+    }
+    let title = format!("the plan of {} no longer fits the shelf", batch.plan.order);
+    let mut last = Problem::error("settle-unfit", title);
+    let since = since(batch, ground.journal);
+    if !since.is_empty() {
+        last = last.help(format!("since it was made, {}", listed(&since)));
+    }
+    problems.push(last.help("plan the order again, or mend the files where they are wrong"));
+    Err(problems)
+}
+
+/// What is wanted of one kind of sheet.
+#[derive(Clone, Copy)]
+struct Want {
+    used: u64,
+    bought: u64,
+    /// Set aside for other batches.
+    reserved: u64,
+}
+
+fn gone(planned: &UsedSheet, want: Want) -> Problem {
+    Problem::error("settle-changed", format!("there is no `{}` on the shelf any more", planned.id))
+        .help(format!("the plan cuts {} of it", want.used))
+}
+
+fn difference(planned: &UsedSheet, sheet: &Sheet, want: Want, ground: &Ground) -> Option<Problem> {
+    let style = ground.workshop.style();
+    let size = Size::new(planned.width, planned.height);
+    let problem = |title: String, label: String| {
+        Some(Problem::error("settle-changed", title).at(sheet.place.as_ref(), label))
+    };
+    if (&planned.paper, planned.kind, size) != (&sheet.paper, sheet.kind, sheet.size) {
+        return problem(
+            format!("`{}` is not what the plan cuts", planned.id),
+            format!("planned as {} of {}", style.size(size), planned.paper),
+        );
+    }
+    let Want { used, bought, reserved } = want;
+    let free = sheet.on_hand.saturating_sub(reserved);
+    if bought > 0 && free != planned.on_hand {
+        let there = counted(free, "sheet");
+        let found = problem(
+            format!("`{}`: the plan was made with {} at hand", planned.id, planned.on_hand),
+            format!("{there}; the plan buys {bought} and cuts {used}"),
+        );
+        let help = match free == planned.on_hand + bought {
+            true => {
+                "if what was bought is counted here already, settle with `--counted`".to_owned()
+            }
+            false => format!(
+                "count what is there with what was bought, and settle with `--counted`: {} must be there",
+                used
+            ),
+        };
+        return found.map(|problem| problem.help(help));
+    }
+    if free + bought >= used {
+        return None;
+    }
+    let there = if reserved == 0 { "there" } else { "free" };
+    let found = problem(
+        format!("`{}`: the plan cuts {used}, and {} are {there}", planned.id, free + bought),
+        format!("expected at least {}", used - bought + reserved),
+    );
+    found.map(|problem| match reserved {
+        0 => problem,
+        _ => problem.help(format!("{reserved} are set aside for {}", holders(planned, ground))),
+    })
+}
+
+/// The batches for which paper of this name is set aside.
+fn holders(planned: &UsedSheet, ground: &Ground) -> String {
+    let reserved = ground.journal.reserved();
+    let holders = reserved.iter().filter(|(_, paper)| paper.contains_key(&planned.id));
+    listed(&holders.map(|(batch, _)| batch.as_str()).collect::<Vec<_>>())
+}
+
+/// What befell the shelf since the plan was made.
+fn since(batch: &Batch, journal: &Journal) -> Vec<String> {
+    let later = journal.entries().iter().filter(|entry| entry.number > batch.entries);
+    later.filter_map(|entry| told(&entry.event)).collect()
+}
+
+/// `tags was settled`.
+pub(super) fn told(event: &Event) -> Option<String> {
+    match event {
+        Event::Settled(settled) if settled.whole => Some(format!("{} was settled", settled.batch)),
+        Event::Settled(settled) => Some(format!("{} was settled in part", settled.batch)),
+        Event::Undone { entry, .. } => Some(format!("entry {entry} was taken back")),
+        Event::Rebuilt { .. } => Some("the shelf was rebuilt".to_owned()),
+        Event::Edited(_) => Some("the files were edited".to_owned()),
+        Event::Begun { .. }
+        | Event::Reserved { .. }
+        | Event::Dropped { .. }
+        | Event::Done { .. } => None,
+    }
+}
+
+/// The batch was settled before.
+pub(super) fn settled_already(batch: &Batch, journal: &Journal) -> Problem {
+    let title = format!("{} is settled already", batch.plan.order);
+    let problem = Problem::error("settle-twice", title);
+    let problem = match journal.last_settled(batch.identity) {
+        Some((Entry { number, on, .. }, _)) => {
+            problem.help(format!("on {on}, as entry {number} of the journal"))
+        }
+        None => problem,
+    };
+    problem
+        .help("`--undo` takes it back")
+        .help("an order that is made once more is planned once more first")
+}
+
+/// A part that the plan does not have.
+pub(super) fn no_such_part(plan: &Plan, (run, count): (&str, u64), left: Option<u64>) -> Problem {
+    match left {
+        Some(0) => {
+            Problem::error("settle-part", format!("all sheets of {run} are settled already"))
+        }
+        Some(left) => Problem::error(
+            "settle-part",
+            format!("{run} has {} left to settle, not {count}", counted(left, "sheet")),
+        )
+        .help("count the sheets that are cut, at least 1"),
+        None => {
+            let runs: Vec<&str> = plan.runs.iter().map(|run| run.id.as_str()).collect();
+            let known = match runs.as_slice() {
+                [first, .., last] => format!("its runs are {first} to {last}"),
+                other => format!("its runs are {}", listed(other)),
+            };
+            Problem::error("settle-part", format!("{run} is no run of {}", plan.order)).help(known)
+        }
+    }
+}

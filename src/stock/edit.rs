@@ -1,0 +1,150 @@
+//! Stock back into the files of a person: only what changes is written anew.
+
+use super::read::{OFFCUTS, SHEETS};
+use super::{Print, Sheet};
+use crate::diagnostics::Problems;
+use crate::measure::{Axis, LengthStyle};
+use crate::table::{self, Change, Column, Draft, Row};
+use std::collections::BTreeMap;
+
+/// The header of a drawer that nobody has written yet.
+pub const EMPTY_DRAWER: &str = "offcut,paper,width,height,count,grain,print,from,since\n";
+
+/// Counts by the names of sheets or offcuts.
+pub type Counts = BTreeMap<String, u64>;
+
+/// An offcut as a row of the drawer: columns and what stands in them. Lengths carry their unit.
+pub fn drawer_cells(offcut: &Sheet, style: LengthStyle) -> [(&'static str, String); 9] {
+    let grain = match offcut.grain {
+        Some(Axis::Width) => "width",
+        Some(Axis::Height) => "height",
+        None => "",
+    };
+    let print = match offcut.print {
+        Print::Free => "free",
+        Print::TwoWay => "two-way",
+        Print::OneWay => "one-way",
+    };
+    [
+        ("offcut", offcut.id.clone()),
+        ("paper", offcut.paper.clone()),
+        ("width", style.with_unit(offcut.size.width)),
+        ("height", style.with_unit(offcut.size.height)),
+        ("count", offcut.on_hand.to_string()),
+        ("grain", grain.to_owned()),
+        ("print", print.to_owned()),
+        ("from", offcut.from.clone().unwrap_or_default()),
+        ("since", offcut.since.map(|since| since.to_string()).unwrap_or_default()),
+    ]
+}
+
+/// The changes that set what is on hand of each full sheet of `on_hand` in the text of a file of sheets.
+pub fn sheets_changed(text: &str, on_hand: &Counts) -> Vec<Change> {
+    drafted(text, &SHEETS, |draft, rows| {
+        for row in rows {
+            if let Some(count) = on_hand.get(&name(row, "sheet")) {
+                draft.set(row, "on hand", &count.to_string());
+            }
+        }
+    })
+}
+
+/// The changes that leave so many of each offcut of `left` in the text of a drawer, without the rows of
+/// those of which none are left, and put the `new` ones in.
+pub fn offcuts_changed(
+    text: &str,
+    left: &Counts,
+    (new, style): (&[Sheet], LengthStyle),
+) -> Vec<Change> {
+    drafted(text, &OFFCUTS, |draft, rows| {
+        for row in rows {
+            match left.get(&name(row, "offcut")) {
+                Some(0) => draft.remove(row),
+                Some(count) => draft.set(row, "count", &count.to_string()),
+                None => {}
+            }
+        }
+        new.iter().for_each(|offcut| draft.append(&drawer_cells(offcut, style)));
+    })
+}
+
+/// The changes made to a table; none where the text has no such columns.
+fn drafted(
+    text: &str,
+    columns: &[Column],
+    change: impl FnOnce(&mut Draft<'_>, &[Row<'_>]),
+) -> Vec<Change> {
+    // Its mistakes were told when the stock was read.
+    let mut told = Problems::new();
+    let table = table::read("", text.as_bytes(), &mut told);
+    let Some(columns) = table.as_ref().and_then(|table| table.columns(columns, &mut told)) else {
+        return Vec::new();
+    };
+    let mut draft = Draft::new(&columns, text);
+    change(&mut draft, &columns.rows().collect::<Vec<_>>());
+    draft.finish()
+}
+
+fn name(row: &Row<'_>, column: &str) -> String {
+    row.cell(column).map(|cell| cell.text().to_owned()).unwrap_or_default()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::{Length, Size, Unit};
+    use crate::stock::SheetKind;
+    use crate::table::changed;
+
+    const STYLE: LengthStyle = LengthStyle { unit: Unit::Inch, graduation: Length::ZERO };
+
+    fn counts(counts: &[(&str, u64)]) -> Counts {
+        counts.iter().map(|(name, count)| ((*name).to_owned(), *count)).collect()
+    }
+
+    #[test]
+    fn what_is_on_hand_is_set_in_the_file_as_it_is() {
+        let text =
+            "# mine\nshelf,sheet,paper,width,height,on hand\ntop,a,fern,12,12,5\nlow,b,fern,9,9,\n";
+        let changes = sheets_changed(text, &counts(&[("a", 0), ("b", 7), ("c", 1)]));
+        let expected = text.replace(",12,5", ",12,0").replace("9,9,", "9,9,7");
+        assert_eq!(changed(text, &changes), Some(expected));
+    }
+
+    #[test]
+    fn a_file_without_the_column_gets_it() {
+        let text = "sheet,paper,width,height\na,fern,12,12\nb,fern,9,9\n";
+        let changes = sheets_changed(text, &counts(&[("b", 7)]));
+        let expected = "sheet,paper,width,height,on hand\na,fern,12,12\nb,fern,9,9,7\n";
+        assert_eq!(changed(text, &changes).as_deref(), Some(expected));
+    }
+
+    #[test]
+    fn the_drawer_loses_and_gains() {
+        let text = "offcut;paper;height;width;mine\na;fern;4;3;x\nb;fern;4;3;y\nc;fern;4;3;z\n";
+        let new = Sheet {
+            id: "=d".to_owned(),
+            kind: SheetKind::Offcut,
+            paper: "fern".to_owned(),
+            size: Size::new(Length::from_inch_parts(17, 2), Length::from_inch_parts(1, 1)),
+            on_hand: 3,
+            price: None,
+            pack: 1,
+            grain: Some(Axis::Height),
+            print: Print::TwoWay,
+            milligrams_per_square_metre: None,
+            thickness: None,
+            from: Some("may".to_owned()),
+            since: Some(jiff::civil::date(2031, 5, 9)),
+            place: None,
+        };
+        let changes = offcuts_changed(text, &counts(&[("a", 0), ("c", 2)]), (&[new], STYLE));
+        assert_eq!(
+            changed(text, &changes).as_deref(),
+            Some(
+                "offcut;paper;height;width;mine;count;grain;print;from;since\nb;fern;4;3;y\n\
+                 c;fern;4;3;z;2\n'=d;fern;1 in;8 1/2 in;;3;height;two-way;may;2031-05-09\n"
+            )
+        );
+    }
+}

@@ -1,0 +1,93 @@
+//! A shelf in a folder of its own, from which orders are planned and settled.
+
+use cardwright::batch::{self, Inputs, Made, Options, Source};
+use cardwright::diagnostics::Problems;
+use cardwright::settling::{self, Report, Trouble};
+use cardwright::shelf::{
+    ORIGIN_SCHEMA, Origin, Pair, Request, Settlement, Shelf, Spot, SystemDisk,
+};
+use cardwright::stock::Stock;
+use cardwright::workshop::Workshop;
+use std::fs::File;
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+/// A shelf in a folder, and the bench beside it.
+pub struct Workroom {
+    folder: tempfile::TempDir,
+    pub bench: Source,
+    workshop: Workshop,
+}
+
+impl Workroom {
+    /// With the files of a batch, but for its orders.
+    pub fn with(inputs: &Inputs) -> Workroom {
+        let folder = tempfile::tempdir().unwrap();
+        let bench = inputs.workshop.clone().unwrap();
+        let workshop = cardwright::workshop::read("", &bench.bytes, &mut Problems::new());
+        let room = Workroom { folder, bench, workshop };
+        room.put("sheets.csv", &inputs.sheets.bytes);
+        if let Some(offcuts) = &inputs.offcuts {
+            room.put("offcuts.csv", &offcuts.bytes);
+        }
+        room
+    }
+
+    fn path(&self, name: &str) -> PathBuf {
+        self.folder.path().join(name)
+    }
+
+    /// Writes a file of the shelf as a person would.
+    pub fn put(&self, name: &str, bytes: &[u8]) {
+        File::create(self.path(name)).unwrap().write_all(bytes).unwrap();
+    }
+
+    /// The shelf, open for a change.
+    pub fn shelf(&self) -> Shelf<SystemDisk> {
+        let [sheets, offcuts] = ["sheets.csv", "offcuts.csv"].map(|name| self.path(name));
+        let files: Pair<&Path> = Pair { sheets: &sheets, offcuts: &offcuts };
+        Shelf::open(SystemDisk, Spot::of(&SystemDisk, files).unwrap()).unwrap()
+    }
+
+    /// What lies on it.
+    pub fn stock(&self) -> Stock {
+        settling::stock(&self.shelf(), &self.workshop).unwrap()
+    }
+
+    /// Plans an order from what lies on the shelf; `None` where there is too little.
+    pub fn planned(&self, order: Source, options: &Options) -> Option<(Made, Report)> {
+        let shelf = self.shelf();
+        let source = |name: &str, bytes: &Option<Vec<u8>>| {
+            bytes.clone().map(|bytes| Source { name: name.to_owned(), bytes })
+        };
+        let inputs = Inputs {
+            orders: vec![order],
+            sheets: source("sheets.csv", &shelf.bytes.sheets).unwrap(),
+            offcuts: source("offcuts.csv", &shelf.bytes.offcuts),
+            workshop: Some(self.bench.clone()),
+            reserved: shelf.journal.reserved(),
+        };
+        let outcome = batch::plan(&inputs, options);
+        assert_eq!(outcome.faults, Vec::<String>::new());
+        let made = outcome.made?;
+        let origin = Origin {
+            schema: ORIGIN_SCHEMA.to_owned(),
+            sheets: None,
+            offcuts: None,
+            workshop: None,
+            entries: shelf.journal.entries().len() as u64,
+        };
+        let named = |name: &str, bytes| Source { name: name.to_owned(), bytes };
+        let report = Report {
+            plan: named("plan.json", serde_json::to_vec(&made.plan).unwrap()),
+            origin: named("origin.json", origin.bytes().unwrap()),
+        };
+        Some((made, report))
+    }
+
+    /// Settles all of a report.
+    pub fn settle(&self, report: &Report) -> Result<Settlement, Trouble> {
+        let request = Request { partly: None, counted: false, on: "2031-05-09".parse().unwrap() };
+        settling::settle(report, Some(&self.bench), &request, &mut self.shelf())
+    }
+}

@@ -1,0 +1,67 @@
+//! The program killed in the middle, again and again.
+//!
+//! `cargo test -- --ignored --nocapture killed` runs it for [`ROUNDS`] rounds and tells what it met.
+#![cfg(unix)]
+
+use super::*;
+use std::process::Stdio;
+use std::thread::sleep;
+use std::time::{Duration, Instant};
+
+const ROUNDS: u32 = 2000;
+
+/// Settles and takes back, and kills the program at another moment each time.
+#[test]
+#[ignore = "takes a minute; `cargo test -- --ignored killed` runs it"]
+fn a_program_that_is_killed_leaves_the_old_or_the_new() {
+    let home = planned();
+    let before = stock(&home);
+    said(&home, "settle reports/spring --on 2031-05-09");
+    let after = stock(&home);
+    said(&home, "settle reports/spring --undo --on 2031-05-09");
+    let longest = longest_of(&home);
+    let (mut old, mut new, mut finished, mut undone) = (0, 0, 0, 0);
+    for round in 0..ROUNDS {
+        let is_settled = stock(&home) == after;
+        let arguments = match is_settled {
+            true => "settle reports/spring --undo --on 2031-05-09",
+            false => "settle reports/spring --on 2031-05-09",
+        };
+        let mut command = home.command(arguments);
+        let mut child = command.stdout(Stdio::null()).stderr(Stdio::null()).spawn().unwrap();
+        // Moments all over the time that it takes.
+        sleep(longest * (round * 37 % 101) / 100);
+        child.kill().unwrap();
+        child.wait().unwrap();
+        let answer = home.done("shelf history");
+        finished += u32::from(answer.err.contains("was finished now"));
+        undone += u32::from(answer.err.contains("was taken back"));
+        let proven = "and the last one to the files as they are\n";
+        assert!(
+            answer.out.ends_with(proven) || answer.out.starts_with("nothing"),
+            "{}",
+            answer.out
+        );
+        let now = stock(&home);
+        assert!(now == before || now == after, "round {round}: {now:?}");
+        match (now == after) == is_settled {
+            true => old += 1,
+            false => new += 1,
+        }
+    }
+    println!(
+        "{ROUNDS} rounds: {old} ended as before, {new} as after; of these {finished} finished and \
+         {undone} taken back by the next command"
+    );
+    assert!(old > 0 && new > 0, "the moments do not lie in the time that it takes");
+}
+
+/// How long settling takes, with something on top.
+fn longest_of(home: &Home) -> Duration {
+    let start = Instant::now();
+    for _ in 0..5 {
+        said(home, "settle reports/spring --on 2031-05-09");
+        said(home, "settle reports/spring --undo --on 2031-05-09");
+    }
+    start.elapsed() / 9
+}

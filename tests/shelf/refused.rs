@@ -1,0 +1,277 @@
+//! Batches that are not settled, and why.
+
+use super::*;
+use crate::messages::same;
+use std::fs;
+
+#[test]
+fn a_batch_that_another_one_left_no_paper_for() {
+    let home = planned();
+    said(&home, "settle reports/spring --on 2031-05-09");
+    same(
+        &refusal(&home, "settle reports/summer"),
+        r"
+error[settle-changed]: `fern-12`: the plan cuts 1, and 0 are there
+ --> sheets.csv:3:1
+  |
+3 | fern-12;fern;12;12;0;1.10;1
+  | ^^^^^^^ expected at least 1
+
+error[settle-unfit]: the plan of summer no longer fits the shelf
+ |
+ = help: since it was made, spring was settled
+ = help: plan the order again, or mend the files where they are wrong
+
+2 errors
+",
+    );
+}
+
+#[test]
+fn sheets_that_are_others_or_gone() {
+    let home = planned();
+    let other = SHEETS.replace("fern-12;fern;12;12", "fern-12;fern;11;12");
+    home.put("sheets.csv", other.replace("moss-12;", "moss-14;"));
+    let err = refusal(&home, "settle reports/spring");
+    same(
+        &err,
+        r"
+error[settle-changed]: `fern-12` is not what the plan cuts
+ --> sheets.csv:3:1
+  |
+3 | fern-12;fern;11;12;1;1.10;1
+  | ^^^^^^^ planned as 12 x 12 in of fern
+
+error[settle-changed]: there is no `moss-12` on the shelf any more
+ |
+ = help: the plan cuts 2 of it
+
+error[settle-unfit]: the plan of spring no longer fits the shelf
+ |
+ = help: plan the order again, or mend the files where they are wrong
+
+3 errors
+",
+    );
+}
+
+/// She went to the shop and counted in what she bought.
+#[test]
+fn a_purchase_that_is_counted_already() {
+    let home = planned();
+    let counted = SHEETS.replace(";1;1.10", ";2;1.10").replace(";0;5.00", ";4;5.00");
+    home.put("sheets.csv", &counted);
+    let err = refusal(&home, "settle reports/spring");
+    same(
+        &err,
+        r"
+error[settle-changed]: `fern-12`: the plan was made with 1 at hand
+ --> sheets.csv:3:1
+  |
+3 | fern-12;fern;12;12;2;1.10;1
+  | ^^^^^^^ 2 sheets; the plan buys 1 and cuts 2
+  |
+  = help: if what was bought is counted here already, settle with `--counted`
+
+error[settle-changed]: `moss-12`: the plan was made with 0 at hand
+ --> sheets.csv:4:1
+  |
+4 | moss-12;moss;12;12;4;5.00;5
+  | ^^^^^^^ 4 sheets; the plan buys 5 and cuts 2
+  |
+  = help: count what is there with what was bought, and settle with `--counted`: 2 must be there
+
+error[settle-unfit]: the plan of spring no longer fits the shelf
+ |
+ = help: plan the order again, or mend the files where they are wrong
+
+3 errors
+",
+    );
+    home.put("sheets.csv", counted.replace(";4;5.00", ";5;5.00"));
+    said(&home, "settle reports/spring --counted --on 2031-05-09");
+    let sheets = SHEETS.replace(";1;1.10", ";0;1.10").replace(";0;5.00", ";3;5.00");
+    assert_eq!(home.text("sheets.csv"), sheets);
+}
+
+#[test]
+fn undoing_waits_for_what_came_after() {
+    let home = planned();
+    said(&home, "settle reports/summer --on 2031-05-09");
+    home.done("plan spring.csv --quiet");
+    said(&home, "settle reports/spring --on 2031-05-10");
+    let sheets = home.text("sheets.csv");
+    home.put("sheets.csv", sheets.replace(";3;5.00", ";2;5.00"));
+    same(
+        &refusal(&home, "settle reports/summer --undo"),
+        r"
+error[settle-undo]: the shelf has changed since summer was settled as entry 2
+ |
+ = help: spring was settled (entry 4): take the last one back first
+ = help: the files were edited after the last entry
+ = help: - moss-12;moss;12;12;3;5.00;5
+ = help: + moss-12;moss;12;12;2;5.00;5
+ = help: `cardwright shelf rebuild` puts them back to what they were before the edit
+",
+    );
+    said(&home, "shelf rebuild");
+    said(&home, "settle reports/spring --undo");
+    said(&home, "settle reports/summer --undo");
+    assert_eq!(stock(&home), (SHEETS.to_owned(), OFFCUTS.to_owned()));
+}
+
+#[test]
+fn a_report_that_cannot_be_settled() {
+    let home = planned();
+    fs::remove_file(home.path("reports/spring/origin.json")).unwrap();
+    let answer = home.run("settle reports/spring");
+    assert_eq!(answer.code, Some(2));
+    assert!(
+        answer.err.starts_with("error[file-missing]: there is no reports/spring/origin.json\n")
+    );
+    home.put("reports/spring/origin.json", "{}");
+    same(
+        &refusal(&home, "settle reports/spring"),
+        r"
+error[settle-origin]: reports/spring/origin.json does not say what was planned
+ |
+ = help: missing field `schema` at line 1 column 2
+ = help: plan the order again: the reports of an earlier version cannot be settled
+",
+    );
+    let answer = home.run("settle reports/winter");
+    assert_eq!(answer.code, Some(2));
+    assert!(answer.err.starts_with("error[file-missing]: there is no reports/winter/plan.json\n"));
+}
+
+/// A note may come from anybody: it leads nowhere but into this folder.
+#[test]
+fn a_note_that_leads_out() {
+    let home = planned();
+    let note = home.text("reports/spring/origin.json");
+    home.put("reports/spring/origin.json", note.replace("\"sheets.csv\"", "\"../sheets.csv\""));
+    same(
+        &refusal(&home, "settle reports/spring"),
+        r"
+error[settle-path]: origin.json leads out of this folder, to ../sheets.csv
+ |
+ = help: name the file with --sheets
+",
+    );
+    said(&home, "settle reports/spring --sheets sheets.csv");
+}
+
+#[test]
+fn a_plan_that_was_changed() {
+    let home = planned();
+    let plan = home.text("reports/spring/plan.json");
+    home.put("reports/spring/plan.json", plan.replacen("\"need\": 30", "\"need\": 99", 1));
+    let err = refusal(&home, "settle reports/spring");
+    assert!(err.starts_with("error[plan-fault]: reports/spring/plan.json: "), "{err}");
+}
+
+#[test]
+fn files_with_mistakes() {
+    let home = planned();
+    home.put("offcuts.csv", OFFCUTS.replace("2 1/4", "wide"));
+    let err = refusal(&home, "settle reports/spring");
+    assert!(err.contains(" --> offcuts.csv:3:20\n"), "{err}");
+    home.put("offcuts.csv", [OFFCUTS.as_bytes(), b"\xff"].concat());
+    let answer = home.run("settle reports/spring");
+    assert_eq!(answer.code, Some(1));
+    assert!(answer.err.starts_with("error[table-encoding]: offcuts.csv is not written in UTF-8\n"));
+}
+
+#[test]
+fn a_file_that_has_vanished() {
+    let home = planned();
+    said(&home, "settle reports/summer --on 2031-05-09");
+    home.done("plan spring.csv --quiet");
+    let drawer = home.text("offcuts.csv");
+    fs::remove_file(home.path("offcuts.csv")).unwrap();
+    let answer = home.run("settle reports/spring");
+    assert_eq!(answer.code, Some(1));
+    same(
+        &answer.err,
+        r"
+error[shelf-vanished]: the file of offcuts is gone
+ |
+ = help: `cardwright shelf rebuild` puts back what the journal knows of it
+ = help: if there is no such paper any more, make a file with nothing but the header
+",
+    );
+    said(&home, "shelf rebuild");
+    assert_eq!(home.text("offcuts.csv"), drawer);
+    fs::remove_file(home.path("sheets.csv")).unwrap();
+    let answer = home.run("settle reports/spring");
+    assert_eq!(answer.code, Some(2));
+    assert!(answer.err.starts_with("error[file-missing]: there is no sheets.csv\n"));
+}
+
+#[test]
+fn a_journal_that_was_changed() {
+    let home = planned();
+    said(&home, "settle reports/summer --on 2031-05-09");
+    let journal = home.text("shelf.jsonl");
+    home.put("shelf.jsonl", journal.replacen("\"batch\":\"summer\"", "\"batch\":\"winter\"", 1));
+    let err = refusal(&home, "settle reports/summer --undo");
+    assert!(err.starts_with("error[shelf-journal]: "), "{err}");
+    assert!(err.contains("shelf.jsonl:3:1\n"), "{err}");
+    assert!(err.contains("the line before it was changed after it was written"), "{err}");
+    // Moved away, the files are what counts.
+    fs::remove_file(home.path("shelf.jsonl")).unwrap();
+    home.done("plan summer.csv --quiet");
+    said(&home, "settle reports/summer");
+}
+
+/// The power went, or somebody stopped the program: what the next command says.
+#[test]
+fn a_command_that_was_cut_off() {
+    let home = planned();
+    said(&home, "settle reports/summer --on 2031-05-09");
+    let settled = stock(&home);
+    let journal = home.text("shelf.jsonl");
+    let lines: Vec<&str> = journal.split_inclusive('\n').collect();
+    // All but the last line: the files may not be written yet.
+    home.put("shelf.jsonl", lines[..2].concat());
+    home.put("sheets.csv", SHEETS);
+    let answer = home.run("plan spring.csv --quiet");
+    assert_eq!(answer.code, Some(0));
+    same(
+        &answer.err,
+        r"
+warning[shelf-restored]: settling summer (entry 2) was cut off in the middle
+ |
+ = help: it was finished now: the files are as they should be after it
+",
+    );
+    assert_eq!(stock(&home), settled);
+    // A line and a half: it never counted.
+    home.put("shelf.jsonl", lines[0].to_owned() + &lines[1][..lines[1].len() / 2]);
+    home.put("sheets.csv", SHEETS);
+    home.put("offcuts.csv", OFFCUTS);
+    let answer = home.run("shelf history");
+    same(
+        &answer.err,
+        r"
+warning[shelf-restored]: a change of the shelf was cut off before it counted
+ |
+ = help: it was taken back: the files are as they were before it
+",
+    );
+    assert_eq!(home.text("shelf.jsonl"), lines[0]);
+    // Cut off, and then edited.
+    home.put("shelf.jsonl", lines[..2].concat());
+    home.put("sheets.csv", SHEETS.replace("1.10", "1.20"));
+    let err = refusal(&home, "settle reports/summer");
+    same(
+        &err,
+        r"
+error[shelf-unfinished]: settling summer (entry 2) was cut off, and sheets.csv was edited since
+ |
+ = help: `cardwright shelf rebuild` puts the files right and keeps your edit in the journal
+",
+    );
+    said(&home, "shelf rebuild");
+    assert_eq!(stock(&home), settled);
+}

@@ -1,0 +1,139 @@
+//! Paper that is set aside for a batch.
+
+use super::*;
+use crate::messages::same;
+
+/// Two orders of a paper that cannot be bought.
+fn few_sheets() -> Home {
+    let home = Home::new();
+    home.put("spring.csv", "line,card,count,paper\ntag,6 x 6,8,fern\n");
+    home.put("summer.csv", "line,card,count,paper\ntag,6 x 6,8,fern\n");
+    home.put("workshop.toml", "[spares]\npercent = 0\nat_least = 0\n");
+    home.put("sheets.csv", "sheet,paper,width,height,on hand\nfern-12,fern,12,12,5\n");
+    home
+}
+
+#[test]
+fn what_is_set_aside_is_nobody_elses() {
+    let home = few_sheets();
+    home.done("plan summer.csv --quiet");
+    said(&home, "plan spring.csv --quiet --reserve");
+    let out = said(&home, "shelf");
+    assert!(out.contains("\n  fern-12  fern   12 x 12 in      5          2        "), "{out}");
+    assert!(out.ends_with("Set aside for spring\n"), "{out}");
+    // Planned before, summer may have two of the other three; a third batch finds none.
+    said(&home, "settle reports/summer --on 2031-05-09");
+    home.done("plan spring.csv --quiet --reserve");
+    home.put("autumn.csv", "line,card,count,paper\ntag,6 x 6,8,fern\n");
+    let answer = home.run("plan autumn.csv --quiet");
+    assert_eq!(answer.code, Some(1));
+    same(
+        &answer.err,
+        r"
+error[program-stock-short]: the stock of fern cannot suffice, and no sheet that can be bought yields what is missing
+ --> autumn.csv:2:15
+  |
+2 | tag,6 x 6,8,fern
+  |             ^^^^ 4 of `tag.base` would stay uncut
+  |
+  = help: paper is set aside for spring: `cardwright shelf` shows it, `cardwright shelf drop` gives it free
+  = help: add sheets on hand, or give a sheet of the paper a price so that it can be bought
+  = help: or name a second paper in the order, joined by `|`
+"
+        .replace(":15\n", ":13\n")
+        .as_str(),
+    );
+    // Its own plan is not in its way.
+    home.done("plan spring.csv --quiet --reserve");
+    said(&home, "settle reports/spring --on 2031-05-10");
+    assert!(!said(&home, "shelf").contains("Set aside"));
+}
+
+#[test]
+fn a_plan_of_before_does_not_take_what_is_set_aside() {
+    let home = few_sheets();
+    home.put("sheets.csv", "sheet,paper,width,height,on hand\nfern-12,fern,12,12,3\n");
+    home.done("plan summer.csv --quiet");
+    said(&home, "plan spring.csv --quiet --reserve");
+    same(
+        &refusal_of_one_file(&home, "settle reports/summer"),
+        r"
+error[settle-changed]: `fern-12`: the plan cuts 2, and 1 are free
+ --> sheets.csv:2:1
+  |
+2 | fern-12,fern,12,12,3
+  | ^^^^^^^ expected at least 4
+  |
+  = help: 2 are set aside for spring
+
+error[settle-unfit]: the plan of summer no longer fits the shelf
+ |
+ = help: plan the order again, or mend the files where they are wrong
+
+2 errors
+",
+    );
+    assert_eq!(said(&home, "shelf drop spring"), "free again: 2 fern-12\n");
+    said(&home, "settle reports/summer --on 2031-05-09");
+}
+
+fn refusal_of_one_file(home: &Home, arguments: &str) -> String {
+    let before = home.text("sheets.csv");
+    let answer = home.run(arguments);
+    assert_eq!((answer.code, answer.out.as_str()), (Some(1), ""), "{}", answer.err);
+    assert_eq!(home.text("sheets.csv"), before);
+    answer.err
+}
+
+#[test]
+fn dropping_what_is_not_there() {
+    let home = few_sheets();
+    same(
+        &refusal_of_one_file(&home, "shelf drop spring"),
+        r"
+error[reserve-none]: no paper is set aside for spring
+ |
+ = help: `cardwright plan … --reserve` sets paper aside
+",
+    );
+    said(&home, "plan summer.csv --quiet --reserve");
+    same(
+        &refusal_of_one_file(&home, "shelf drop spring"),
+        r"
+error[reserve-none]: no paper is set aside for spring
+ |
+ = help: some is for summer
+",
+    );
+}
+
+/// Somebody settles between the reading of the files and the end of planning.
+#[test]
+fn paper_that_was_taken_meanwhile() {
+    use cardwright::diagnostics::Problems;
+    use cardwright::settling::{Trouble, reserve};
+    use cardwright::shelf::{Pair, Shelf, Spot, SystemDisk};
+    let home = few_sheets();
+    home.done("plan spring.csv --quiet");
+    home.put("sheets.csv", "sheet,paper,width,height,on hand\nfern-12,fern,12,12,1\n");
+    let plan = serde_json::from_str(&home.text("reports/spring/plan.json")).unwrap();
+    let [sheets, offcuts] = ["sheets.csv", "offcuts.csv"].map(|name| home.path(name));
+    let files = Pair { sheets: sheets.as_path(), offcuts: offcuts.as_path() };
+    let spot = Spot::of(&SystemDisk, files).unwrap();
+    let mut shelf = Shelf::open(SystemDisk, spot).unwrap();
+    let mut read = Problems::new();
+    let workshop = cardwright::workshop::read("", b"", &mut read);
+    let day = "2031-05-09".parse().unwrap();
+    let Err(Trouble::Problems(problems)) = reserve((&plan, "x"), &workshop, day, &mut shelf) else {
+        panic!("it was set aside");
+    };
+    same(
+        &cardwright::cli::render::problems(&problems, false),
+        r"
+error[reserve-taken]: `fern-12` was taken while spring was planned
+ |
+ = help: 2 are wanted, 1 are left: plan the order again
+",
+    );
+    assert!(shelf.journal.entries().is_empty());
+}
