@@ -16,6 +16,7 @@
 #[allow(dead_code, reason = "only the shipped order is read here")]
 mod instances;
 #[path = "records/random.rs"]
+#[allow(dead_code, reason = "no lengths are drawn here")]
 mod random;
 #[path = "../tests/bench/workroom.rs"]
 #[allow(dead_code, reason = "only planning and settling is wanted here")]
@@ -128,7 +129,7 @@ fn order(number: usize, random: &mut Random) -> Source {
     let mut text = "line,card,fold,count,paper\n".to_owned();
     for line in 0..random.between(1, 4) {
         let (card, fold) = CARDS[random.between(0, CARDS.len() as u64 - 1) as usize];
-        let paper = PAPERS[random.between(0, PAPERS.len() as u64 - 1) as usize];
+        let paper = random.one_of(&PAPERS);
         let count = random.between(4, 40);
         text += &format!("l{line},{card},{fold},{count},{paper}\n");
     }
