@@ -147,7 +147,11 @@ fn be_like(file: &File, other: &fs::Metadata) -> io::Result<()> {
         use std::os::unix::fs::{MetadataExt, fchown};
         let own = file.metadata()?;
         if (own.uid(), own.gid()) != (other.uid(), other.gid()) {
-            fchown(file, Some(other.uid()), Some(other.gid()))?;
+            fchown(file, Some(other.uid()), Some(other.gid())).map_err(|error| {
+                let kept =
+                    "its owner and group could not be kept: let them settle, or make it yours";
+                io::Error::new(error.kind(), kept)
+            })?;
         }
     }
     file.set_permissions(other.permissions())
