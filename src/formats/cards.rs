@@ -1,8 +1,9 @@
 //! Finished card formats by name.
 
-use crate::diagnostics::{Misread, Problem, Problems};
-use crate::measure::{Axis, Length, LengthStyle, Size, Unit};
-use crate::table::{self, Column, Row};
+use super::list::{plain, rows};
+use crate::diagnostics::Problems;
+use crate::measure::{Axis, Size};
+use crate::table::Column;
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
@@ -59,50 +60,28 @@ pub fn alike(name: &str) -> Vec<&'static CardFormat> {
     CARDS.iter().filter(|card| plain(&card.name).ends_with(&ending)).collect()
 }
 
-fn plain(name: &str) -> String {
-    name.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
-}
-
-/// The table that is part of the program; a test proves it free of problems.
 fn read(problems: &mut Problems) -> Vec<CardFormat> {
-    let table = table::read(FILE, include_bytes!("cards.csv"), problems);
-    let columns = table.as_ref().and_then(|table| table.columns(&COLUMNS, problems));
-    let Some(columns) = columns else { return Vec::new() };
-    columns.rows().filter_map(|row| format(&row, problems)).collect()
-}
-
-fn format(row: &Row<'_>, problems: &mut Problems) -> Option<CardFormat> {
-    let name = row.needed("name", problems)?.text().to_owned();
-    let width = length(row, "width", problems)?;
-    let height = length(row, "height", problems)?;
-    let fold = match row.cell("fold").map(|cell| cell.text()) {
-        None | Some("flat") => None,
-        Some("side") => Some(Axis::Width),
-        Some("top") => Some(Axis::Height),
-        Some(other) => {
-            problems.push(Problem::error("order-fold", format!("unknown fold `{other}`")));
-            None
-        }
-    };
-    let source = row.needed("source", problems)?.text().to_owned();
-    Some(CardFormat { name, size: Size::new(width, height), fold, source })
-}
-
-fn length(row: &Row<'_>, name: &'static str, problems: &mut Problems) -> Option<Length> {
-    let cell = row.needed(name, problems)?;
-    let style = LengthStyle { unit: Unit::Inch, graduation: Length::ZERO };
-    Length::parse(cell.text(), style.unit)
-        .map_err(|error| {
-            let place = cell.place();
-            let misread = Misread { code: "order-size", name, place: Some(&place) };
-            problems.push(misread.length(error, &style));
+    let file = (FILE, include_bytes!("cards.csv").as_slice());
+    rows(file, &COLUMNS, problems, |cells| {
+        let fold = |text: &str| match text {
+            "flat" => Some(None),
+            "side" => Some(Some(Axis::Width)),
+            "top" => Some(Some(Axis::Height)),
+            _ => None,
+        };
+        Some(CardFormat {
+            name: cells.text("name")?,
+            size: cells.size()?,
+            fold: cells.read("fold", fold)?.flatten(),
+            source: cells.text("source")?,
         })
-        .ok()
+    })
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::measure::Length;
     use std::collections::BTreeSet;
 
     #[test]

@@ -3,8 +3,14 @@
 //! In: a name. Out: what it stands for. It knows nothing of orders.
 
 mod cards;
+mod envelopes;
+mod list;
+mod papers;
+mod post;
+mod sheets;
 
 pub use cards::{CardFormat, alike, card, names};
-
-/// Names of the postal rule sets.
-pub const POST_RULES: [&str; 1] = ["usps"];
+pub use envelopes::{EnvelopeFormat, LEAST_ROOM, USUAL_ROOM, envelope, envelopes, holders, room};
+pub use papers::{Caliper, Grade, calipers, grades, guessed_thickness, parse_paper_weight};
+pub use post::{Letter, PostClass, PostRules, Reason, Side, Verdict, post_rules, rules_of};
+pub use sheets::{SheetFormat, sheets};

@@ -1,7 +1,7 @@
 //! Exact numbers: text in, integers out, text again.
 //!
 //! In: what a person typed (`8 1/2`, `216 mm`, `1.10`). Out: [`Length`], [`Size`], [`Area`],
-//! [`Money`], all whole numbers. It knows nothing of cards, sheets or files.
+//! [`Money`], [`Weight`], all whole numbers. It knows nothing of cards, sheets or files.
 
 mod area;
 mod count;
@@ -9,9 +9,11 @@ mod fraction;
 mod length;
 mod money;
 mod size;
+mod weight;
 
 pub use area::Area;
 pub use count::{CountError, parse_count, parse_thousandths};
 pub use length::{Length, LengthError, LengthStyle, Unit};
 pub use money::{Currency, Money, MoneyError};
 pub use size::{Axis, Size};
+pub use weight::Weight;

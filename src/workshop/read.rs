@@ -199,7 +199,10 @@ impl Reader<'_> {
     }
 
     fn post(&mut self, section: &mut Section<'_>, workshop: &mut Workshop) {
-        let rules = formats::POST_RULES.map(|name| (name, name));
+        let rules: Vec<(&str, &str)> = formats::post_rules()
+            .iter()
+            .map(|rules| (rules.name.as_str(), rules.name.as_str()))
+            .collect();
         set(&mut workshop.post, self.word(section, "rules", &rules).map(str::to_owned));
         self.finish(section);
     }

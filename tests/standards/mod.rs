@@ -1,3 +1,5 @@
 //! See tests/main.rs.
 
+mod papers;
+mod post;
 mod recipes;

@@ -1,0 +1,128 @@
+//! Envelopes by name, and which of them holds a card.
+
+use super::list::{plain, rows};
+use crate::diagnostics::Problems;
+use crate::measure::{Length, Size};
+use crate::table::Column;
+use std::sync::LazyLock;
+
+/// An envelope that can be bought.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct EnvelopeFormat {
+    /// Its name, unique whatever the case.
+    pub name: String,
+    /// Width along the opening and height, outside.
+    pub size: Size,
+    /// The standard that fixes it, or that there is none.
+    pub source: String,
+}
+
+/// Least room in both directions together, for a thin card: 1/8 in (common practice, no source).
+pub const LEAST_ROOM: Length = Length::from_inch_parts(1, 8);
+
+/// Room that is usual, in both directions together: 1/4 in (common practice, no source).
+pub const USUAL_ROOM: Length = Length::from_inch_parts(1, 4);
+
+const COLUMNS: [Column; 4] = [
+    Column::needed("name"),
+    Column::needed("width"),
+    Column::needed("height"),
+    Column::needed("source"),
+];
+
+static ENVELOPES: LazyLock<Vec<EnvelopeFormat>> = LazyLock::new(|| read(&mut Problems::new()));
+
+/// All envelopes, in the order of the table.
+pub fn envelopes() -> &'static [EnvelopeFormat] {
+    &ENVELOPES
+}
+
+/// The envelope of a name; case and doubled blanks make no difference.
+pub fn envelope(name: &str) -> Option<&'static EnvelopeFormat> {
+    envelopes().iter().find(|envelope| plain(&envelope.name) == plain(name))
+}
+
+impl EnvelopeFormat {
+    /// The room that a card of this thickness leaves, long side and short side; negative where it does
+    /// not fit. Each face gives up about the thickness of what is in it (from memory).
+    pub fn room(&self, card: Size, thickness: Length) -> (Length, Length) {
+        room(self.size, card, thickness)
+    }
+}
+
+/// The room that a card leaves in an envelope of this size.
+pub fn room(envelope: Size, card: Size, thickness: Length) -> (Length, Length) {
+    (envelope.long() - card.long() - thickness, envelope.short() - card.short() - thickness)
+}
+
+/// The envelopes of `among` that hold a card with the least room on both sides, the smallest first.
+pub fn holders<'a>(
+    among: impl Iterator<Item = &'a EnvelopeFormat>,
+    card: Size,
+    thickness: Length,
+) -> Vec<&'a EnvelopeFormat> {
+    let holds = |envelope: &&EnvelopeFormat| {
+        let (long, short) = envelope.room(card, thickness);
+        long.min(short) >= LEAST_ROOM
+    };
+    let mut holders: Vec<&EnvelopeFormat> = among.filter(holds).collect();
+    holders.sort_by_key(|envelope| envelope.size.area().square_ticks());
+    holders
+}
+
+fn read(problems: &mut Problems) -> Vec<EnvelopeFormat> {
+    let file = ("envelopes.csv", include_bytes!("envelopes.csv").as_slice());
+    rows(file, &COLUMNS, problems, |cells| {
+        let name = cells.text("name")?;
+        Some(EnvelopeFormat { name, size: cells.size()?, source: cells.text("source")? })
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::Unit;
+    use std::collections::BTreeSet;
+
+    fn inches(text: &str) -> Size {
+        Size::parse(text, Unit::Inch).unwrap().unwrap()
+    }
+
+    #[test]
+    fn the_table_is_whole() {
+        let mut problems = Problems::new();
+        let all = read(&mut problems);
+        assert_eq!(problems, Problems::new());
+        assert_eq!(all.len(), 41);
+        let unique: BTreeSet<String> = all.iter().map(|it| plain(&it.name)).collect();
+        assert_eq!(unique.len(), all.len());
+        assert!(all.iter().all(|it| it.size.width >= it.size.height && it.size.is_positive()));
+    }
+
+    #[test]
+    fn a_card_needs_the_least_room_below_at_and_above() {
+        let holds = |card: &str, thickness: i64| {
+            let thickness = Length::from_inch_parts(thickness, 1000);
+            let names = holders(envelopes().iter(), inches(card), thickness);
+            names.iter().any(|envelope| envelope.name == "US A2")
+        };
+        // 5 3/4 x 4 3/8 in.
+        assert!(holds("5 1/2 x 4 1/4", 0));
+        assert!(!holds("5 1/2 x 4 1/4", 1));
+        assert!(!holds("5 1/2 x 4 5/16", 0));
+        assert!(holds("5 5/8 x 4 1/4", 0));
+        assert!(!holds("5 11/16 x 4 1/4", 0));
+        assert!(holds("4 1/4 x 5 1/2", 0), "either way round");
+    }
+
+    #[test]
+    fn the_smallest_comes_first() {
+        let names = |card: &str| -> Vec<&str> {
+            let holders = holders(envelopes().iter(), inches(card), Length::ZERO);
+            holders.iter().map(|envelope| envelope.name.as_str()).collect()
+        };
+        assert_eq!(names("5 x 7")[0], "US A7");
+        assert_eq!(names("4 1/4 x 5 1/2")[0], "US A2");
+        assert_eq!(names("30 x 30"), [""; 0]);
+    }
+}

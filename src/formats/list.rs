@@ -1,0 +1,82 @@
+//! Reading the tables of this folder. Each is part of the program, and a test proves it free of problems.
+
+use crate::diagnostics::{Misread, Problem, Problems};
+use crate::measure::{Length, LengthStyle, Size, Unit, Weight};
+use crate::table::{self, Column, Row};
+
+/// What bare lengths in the tables would be; none is bare.
+pub(super) const STYLE: LengthStyle = LengthStyle { unit: Unit::Inch, graduation: Length::ZERO };
+
+/// The rows of a table, each as `make` reads it; `None` leaves a row with mistakes out.
+pub(super) fn rows<T>(
+    (file, bytes): (&str, &[u8]),
+    columns: &[Column],
+    problems: &mut Problems,
+    make: impl Fn(&mut Cells<'_, '_>) -> Option<T>,
+) -> Vec<T> {
+    let table = table::read(file, bytes, problems);
+    let columns = table.as_ref().and_then(|table| table.columns(columns, problems));
+    let Some(columns) = columns else { return Vec::new() };
+    columns.rows().filter_map(|row| make(&mut Cells { row, problems })).collect()
+}
+
+/// The cells of a row.
+pub(super) struct Cells<'a, 'b> {
+    row: Row<'a>,
+    problems: &'b mut Problems,
+}
+
+impl Cells<'_, '_> {
+    /// A text that has to be there.
+    pub fn text(&mut self, column: &'static str) -> Option<String> {
+        Some(self.row.needed(column, self.problems)?.text().to_owned())
+    }
+
+    /// A length that has to be there.
+    pub fn length(&mut self, column: &'static str) -> Option<Length> {
+        let cell = self.row.needed(column, self.problems)?;
+        Length::parse(cell.text(), STYLE.unit)
+            .map_err(|error| {
+                let place = cell.place();
+                let misread = Misread { code: "order-size", name: column, place: Some(&place) };
+                self.problems.push(misread.length(error, &STYLE));
+            })
+            .ok()
+    }
+
+    /// Width and height.
+    pub fn size(&mut self) -> Option<Size> {
+        Some(Size::new(self.length("width")?, self.length("height")?))
+    }
+
+    /// What `read` makes of a cell that may be blank: `Some(None)` where it is.
+    pub fn read<T>(
+        &mut self,
+        column: &'static str,
+        read: impl Fn(&str) -> Option<T>,
+    ) -> Option<Option<T>> {
+        let Some(cell) = self.row.cell(column) else { return Some(None) };
+        let value = read(cell.text());
+        if value.is_none() {
+            let place = cell.place();
+            let problem = Problem::error("order-size", format!("{column} cannot be read"));
+            self.problems.push(problem.at(Some(&place), "expected another form"));
+        }
+        value.map(Some)
+    }
+}
+
+/// A length of a table.
+pub(super) fn length(text: &str) -> Option<Length> {
+    Length::parse(text, STYLE.unit).ok()
+}
+
+/// Weights joined by `|`.
+pub(super) fn weights(text: &str) -> Option<Vec<Weight>> {
+    text.split('|').map(Weight::parse).collect()
+}
+
+/// The name as it is compared: case and doubled blanks make no difference.
+pub(super) fn plain(name: &str) -> String {
+    name.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
+}

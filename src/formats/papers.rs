@@ -1,0 +1,145 @@
+//! Weight and thickness of papers.
+
+use super::list::{length, plain, rows};
+use crate::diagnostics::Problems;
+use crate::measure::{Length, Size, parse_thousandths};
+use crate::table::Column;
+use std::sync::LazyLock;
+
+/// A grade of paper whose basis weight is in pounds.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Grade {
+    /// Its name: `cover`, `text`, …
+    pub name: String,
+    /// Size of the sheets of which 500 are weighed.
+    pub basic: Size,
+    /// The authority.
+    pub source: String,
+}
+
+/// The thickness that a specification sets for a weight.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Caliper {
+    /// What stock it is.
+    pub name: String,
+    /// Milligrams per square metre.
+    pub milligrams_per_square_metre: u64,
+    /// Thickness of a sheet.
+    pub thickness: Length,
+    /// The specification.
+    pub source: String,
+}
+
+const GRADES: [Column; 4] = [
+    Column::needed("name"),
+    Column::needed("width"),
+    Column::needed("height"),
+    Column::needed("source"),
+];
+const CALIPERS: [Column; 4] = [
+    Column::needed("name"),
+    Column::needed("gsm"),
+    Column::needed("thickness"),
+    Column::needed("source"),
+];
+
+static ALL_GRADES: LazyLock<Vec<Grade>> = LazyLock::new(|| read_grades(&mut Problems::new()));
+static ALL_CALIPERS: LazyLock<Vec<Caliper>> = LazyLock::new(|| read_calipers(&mut Problems::new()));
+
+/// All grades, in the order of the table.
+pub fn grades() -> &'static [Grade] {
+    &ALL_GRADES
+}
+
+/// All specified thicknesses, in the order of the table.
+pub fn calipers() -> &'static [Caliper] {
+    &ALL_CALIPERS
+}
+
+/// Volume of a gram of uncoated smooth paper in thousandths of a cubic centimetre: between the 1.15 of
+/// index and the 1.5 of bond that the GPO specifications come to (JCP K10, A91, G15).
+const BULK: i128 = 1330;
+
+/// A thickness from the weight alone, in milligrams per square metre, to the nearest micrometre. Weight does
+/// not fix thickness, so it is a guess where nobody has measured.
+pub fn guessed_thickness(milligrams_per_square_metre: u64) -> Length {
+    // g/m2 by cm3/g is micrometres: 1000 mg and 1000 thousandths to one.
+    let micrometres = (i128::from(milligrams_per_square_metre) * BULK + 500_000) / 1_000_000;
+    let ticks = micrometres.saturating_mul(i128::from(Length::TICKS_PER_MM) / 1000);
+    Length::from_ticks(i64::try_from(ticks).unwrap_or(i64::MAX)).min(Length::MAX)
+}
+
+impl Grade {
+    /// So many thousandths of a pound as milligrams per square metre, to the nearest: 500 sheets of the
+    /// basic size weigh that, and a pound is 453.59237 g (international yard and pound agreement, 1959).
+    pub fn milligrams_per_square_metre(&self, thousandths_of_a_pound: u64) -> u64 {
+        const MICROGRAMS_PER_POUND: i128 = 453_592_370;
+        const METRE: i128 = 1000 * Length::TICKS_PER_MM as i128;
+        let above = i128::from(thousandths_of_a_pound) * MICROGRAMS_PER_POUND * METRE * METRE;
+        let below = 500 * self.basic.area().square_ticks() * 1_000_000;
+        u64::try_from((2 * above + below) / (2 * below)).unwrap_or(u64::MAX)
+    }
+}
+
+/// Reads a weight of paper as milligrams per square metre: `176`, `175.8`, or `65 lb cover`. `None` where it
+/// is neither.
+pub fn parse_paper_weight(text: &str) -> Option<u64> {
+    let text = plain(text);
+    let Some((pounds, grade)) = text.split_once("lb") else { return parse_thousandths(&text) };
+    let pounds = parse_thousandths(pounds.trim().trim_end_matches('#'))?;
+    let grade = grades().iter().find(|known| known.name == grade.trim())?;
+    Some(grade.milligrams_per_square_metre(pounds))
+}
+
+fn read_grades(problems: &mut Problems) -> Vec<Grade> {
+    let file = ("grades.csv", include_bytes!("grades.csv").as_slice());
+    rows(file, &GRADES, problems, |cells| {
+        let name = cells.text("name")?;
+        Some(Grade { name, basic: cells.size()?, source: cells.text("source")? })
+    })
+}
+
+fn read_calipers(problems: &mut Problems) -> Vec<Caliper> {
+    let file = ("calipers.csv", include_bytes!("calipers.csv").as_slice());
+    rows(file, &CALIPERS, problems, |cells| {
+        Some(Caliper {
+            name: cells.text("name")?,
+            milligrams_per_square_metre: cells.read("gsm", parse_thousandths)??,
+            thickness: cells.read("thickness", length)??,
+            source: cells.text("source")?,
+        })
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_tables_are_whole() {
+        let mut problems = Problems::new();
+        assert_eq!(read_grades(&mut problems).len(), 6);
+        assert_eq!(read_calipers(&mut problems).len(), 15);
+        assert_eq!(problems, Problems::new());
+    }
+
+    #[test]
+    fn a_weight_is_read_in_grams_or_in_pounds_of_a_grade() {
+        assert_eq!(parse_paper_weight("176"), Some(176_000));
+        assert_eq!(parse_paper_weight("80 lb cover"), Some(216_329));
+        assert_eq!(parse_paper_weight("80lb Cover"), Some(216_329));
+        for text in ["80 lb", "80 lb velvet", "lb cover", "-1 lb cover", "heavy", ""] {
+            assert_eq!(parse_paper_weight(text), None, "{text}");
+        }
+    }
+
+    #[test]
+    fn a_guess_lies_between_the_specified_ones() {
+        assert_eq!(guessed_thickness(150_000), Length::from_ticks(200 * 40));
+        for caliper in calipers() {
+            let guess = guessed_thickness(caliper.milligrams_per_square_metre).ticks();
+            let known = caliper.thickness.ticks();
+            assert!((known * 7..=known * 13).contains(&(guess * 10)), "{caliper:?}");
+        }
+    }
+}

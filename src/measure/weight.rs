@@ -1,0 +1,133 @@
+//! Weights as whole picograms.
+
+use super::fraction::Fraction;
+use super::{Area, Length};
+use std::iter::Sum;
+use std::ops::{Add, AddAssign, Mul};
+
+/// A weight in picograms, so that halves and tenths of ounces are whole: 1 oz = 28 349 523 125 000 pg (international yard and pound
+/// agreement, 1959: 1 lb = 453.59237 g).
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Weight(i64);
+
+impl Weight {
+    /// No weight at all.
+    pub const ZERO: Weight = Weight(0);
+    /// Picograms in a gram.
+    pub const PICOGRAMS_PER_GRAM: i64 = 1_000_000_000_000;
+    /// Picograms in an ounce.
+    pub const PICOGRAMS_PER_OUNCE: i64 = 28_349_523_125_000;
+    /// Heaviest weight that is read: a tonne.
+    const MOST: i64 = 1_000_000 * Self::PICOGRAMS_PER_GRAM;
+
+    /// A weight of so many picograms.
+    pub const fn from_picograms(picograms: i64) -> Weight {
+        Weight(picograms)
+    }
+
+    /// The number of picograms.
+    pub const fn picograms(self) -> i64 {
+        self.0
+    }
+
+    /// Reads `20 g` or `3.5 oz`. `None` where it is neither, below zero, or finer than a picogram.
+    pub fn parse(text: &str) -> Option<Weight> {
+        let text = text.trim();
+        let units = [("oz", Self::PICOGRAMS_PER_OUNCE), ("g", Self::PICOGRAMS_PER_GRAM)];
+        let (number, unit) =
+            units.into_iter().find_map(|(name, unit)| Some((text.strip_suffix(name)?, unit)))?;
+        let picograms = Fraction::parse(number)?.times(i128::from(unit)).ok()?;
+        let picograms = i64::try_from(picograms).ok()?;
+        (0..=Self::MOST).contains(&picograms).then_some(Weight(picograms))
+    }
+
+    /// What an area of paper weighs, to the nearest picogram; the paper's weight in milligrams per square
+    /// metre.
+    pub fn of_paper(area: Area, milligrams_per_square_metre: u64) -> Weight {
+        // A square metre in square ticks, over the picograms in a milligram.
+        const SHARE: i128 = {
+            let metre = 1000 * Length::TICKS_PER_MM as i128;
+            metre * metre / 1_000_000_000
+        };
+        let weighed = area.square_ticks().saturating_mul(i128::from(milligrams_per_square_metre));
+        let nearest = (weighed.saturating_mul(2) + SHARE).div_euclid(2 * SHARE);
+        Weight(i64::try_from(nearest).unwrap_or(i64::MAX))
+    }
+
+    /// `21.5 g`, to a tenth.
+    pub fn grams(self) -> String {
+        format!("{} g", tenths(self.0, Self::PICOGRAMS_PER_GRAM / 10))
+    }
+
+    /// `0.76 oz`, to a hundredth.
+    pub fn ounces(self) -> String {
+        let unit = i128::from(Self::PICOGRAMS_PER_OUNCE);
+        let hundredths = (i128::from(self.0) * 200 + unit).div_euclid(2 * unit);
+        format!("{}.{:02} oz", hundredths / 100, hundredths % 100)
+    }
+}
+
+fn tenths(amount: i64, tenth: i64) -> String {
+    let tenths = (i128::from(amount) * 2 + i128::from(tenth)).div_euclid(2 * i128::from(tenth));
+    format!("{}.{}", tenths / 10, tenths % 10)
+}
+
+impl Add for Weight {
+    type Output = Weight;
+
+    fn add(self, other: Weight) -> Weight {
+        Weight(self.0.saturating_add(other.0))
+    }
+}
+
+impl AddAssign for Weight {
+    fn add_assign(&mut self, other: Weight) {
+        *self = *self + other;
+    }
+}
+
+impl Mul<u64> for Weight {
+    type Output = Weight;
+
+    fn mul(self, times: u64) -> Weight {
+        Weight(self.0.saturating_mul(i64::try_from(times).unwrap_or(i64::MAX)))
+    }
+}
+
+impl Sum for Weight {
+    fn sum<I: Iterator<Item = Weight>>(weights: I) -> Weight {
+        weights.fold(Weight::ZERO, Add::add)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::Size;
+
+    #[test]
+    fn ounces_and_grams_are_exact() {
+        assert_eq!(Weight::parse("3.5 oz").unwrap().picograms(), 99_223_330_937_500);
+        assert_eq!(Weight::parse("1 oz").unwrap().picograms(), Weight::PICOGRAMS_PER_OUNCE);
+        assert_eq!(Weight::parse("20 g").unwrap().grams(), "20.0 g");
+        assert_eq!(Weight::parse("20g"), Weight::parse("20 g"));
+        for text in ["", "20", "-1 g", "g", "20 lb", "9999999 g"] {
+            assert_eq!(Weight::parse(text), None, "{text}");
+        }
+    }
+
+    #[test]
+    fn a_square_metre_weighs_what_its_paper_says() {
+        let metre = Size::new(Length::from_mm(1000), Length::from_mm(1000)).area();
+        assert_eq!(Weight::of_paper(metre, 216_330).picograms(), 216_330_000_000_000);
+        assert_eq!(Weight::of_paper(Area::default(), 216_330), Weight::ZERO);
+    }
+
+    #[test]
+    fn weights_are_shown_rounded() {
+        let weight = |picograms| Weight::from_picograms(picograms);
+        assert_eq!(weight(21_549_999_999_999).grams(), "21.5 g");
+        assert_eq!(weight(21_550_000_000_000).grams(), "21.6 g");
+        assert_eq!(weight(Weight::PICOGRAMS_PER_OUNCE * 3 / 4).ounces(), "0.75 oz");
+    }
+}

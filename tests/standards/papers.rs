@@ -1,0 +1,172 @@
+//! Weights and sizes of papers against their sources.
+
+use cardwright::formats::parse_paper_weight;
+use cardwright::formats::{calipers, card, envelope, envelopes, grades, holders, sheets};
+use cardwright::measure::{Length, Size, Unit, Weight};
+
+fn size(text: &str) -> Size {
+    Size::parse(text, Unit::Inch).unwrap().unwrap()
+}
+
+/// Grams per square metre, to the nearest.
+fn gsm(text: &str) -> u64 {
+    (parse_paper_weight(text).unwrap() + 500) / 1000
+}
+
+/// Published conversions: a press maker's paper guide, tables A-1 and A-2 (90 lb offset 133, 100 lb cover 270), a
+/// printing encyclopaedia (20 lb bond 75.2), a mill's basis weight calculator (28 lb bond 105.3).
+#[test]
+fn pounds_become_grams_as_published() {
+    assert_eq!(gsm("90 lb text"), 133);
+    assert_eq!(gsm("100 lb cover"), 270);
+    assert_eq!(parse_paper_weight("20 lb bond").unwrap().div_ceil(100), 752);
+    assert_eq!((parse_paper_weight("28 lb bond").unwrap() + 50) / 100, 1053);
+    assert_eq!((parse_paper_weight("70 lb text").unwrap() + 50) / 100, 1036);
+}
+
+/// The labels that are usually printed: 50 to 100 lb cover and 90 to 140 lb index by the GPO's paper
+/// specifications JCP L20 and K10 to the nearest 5, the others common practice, no source.
+#[test]
+fn pounds_become_the_usual_labels() {
+    let labels = [
+        ("50 lb cover", 135),
+        ("60 lb cover", 162),
+        ("65 lb cover", 176),
+        ("80 lb cover", 216),
+        ("90 lb cover", 243),
+        ("110 lb cover", 297),
+        ("90 lb index", 163),
+        ("110 lb index", 199),
+        ("140 lb index", 253),
+        ("67 lb bristol", 147),
+        ("24 lb bond", 90),
+        ("60 lb text", 89),
+        ("80 lb text", 118),
+        ("100 lb text", 148),
+    ];
+    for (pounds, label) in labels {
+        assert_eq!(gsm(pounds), label, "{pounds}");
+    }
+}
+
+/// Factors of grams per square metre for a pound, published to two or three decimals by the same guide and
+/// encyclopaedia: bond 3.760, text 1.480, cover 2.704, index 1.81, bristol 2.19, tag 1.63 (1.627).
+#[test]
+fn the_factors_of_the_grades_are_the_published_ones() {
+    let published = [
+        ("bond", 3_760, 1),
+        ("text", 1_480, 1),
+        ("cover", 2_704, 1),
+        ("index", 1_810, 10),
+        ("bristol", 2_190, 10),
+        ("tag", 1_627, 1),
+    ];
+    for (name, thousandths, step) in published {
+        let grade = grades().iter().find(|grade| grade.name == name).unwrap();
+        let found = grade.milligrams_per_square_metre(1000);
+        assert_eq!((found + step / 2) / step * step, thousandths, "{name}");
+    }
+}
+
+/// ISO 216: each size is the one before it halved, whole millimetres, rounded down; A0 is a square metre within
+/// the rounding; ISO 217: RA and SRA are about 105 and 115 percent of the area of A.
+#[test]
+fn iso_sheets_halve() {
+    let mm = |name: &str| {
+        let sheet = sheets().iter().find(|sheet| sheet.name == name).unwrap();
+        let mm = |length: Length| length.ticks() / Length::TICKS_PER_MM;
+        (mm(sheet.size.width), mm(sheet.size.height))
+    };
+    for series in ["ISO A", "ISO B"] {
+        let mut larger = mm(&format!("{series}0"));
+        for number in 1..=5 {
+            larger = (larger.1 / 2, larger.0);
+            assert_eq!(mm(&format!("{series}{number}")), larger, "{series}{number}");
+        }
+    }
+    assert_eq!(mm("ISO A0").0 * mm("ISO A0").1, 999_949);
+    for number in 0..=4 {
+        let area = |series: &str| {
+            let (width, height) = mm(&format!("ISO {series}{number}"));
+            width * height
+        };
+        assert!((104..=106).contains(&(area("RA") * 100 / area("A"))), "RA{number}");
+        assert!((113..=117).contains(&(area("SRA") * 100 / area("A"))), "SRA{number}");
+    }
+}
+
+/// ASME Y14.1: each size is two of the one before it.
+#[test]
+fn american_drawing_sheets_double() {
+    let names = ["letter", "tabloid", "ANSI C", "ANSI D", "ANSI E"];
+    let size = |name: &str| sheets().iter().find(|sheet| sheet.name == name).unwrap().size;
+    for pair in names.windows(2) {
+        let (small, large) = (size(pair[0]), size(pair[1]));
+        assert_eq!(large, Size::new(small.height, small.width * 2), "{}", pair[1]);
+    }
+}
+
+/// ISO 269: each envelope holds the sheet that it is made for.
+#[test]
+fn iso_envelopes_hold_their_contents() {
+    for (name, contents) in [
+        ("ISO C7", "74 x 105 mm"),
+        ("ISO C7/C6", "70 x 148 mm"),
+        ("ISO C6", "105 x 148 mm"),
+        ("ISO DL", "99 x 210 mm"),
+        ("ISO C6/C5", "99 x 210 mm"),
+        ("ISO C5", "148 x 210 mm"),
+        ("ISO C4", "210 x 297 mm"),
+        ("ISO B6", "114 x 162 mm"),
+        ("ISO B5", "162 x 229 mm"),
+    ] {
+        let holders = holders(envelopes().iter(), size(contents), Length::ZERO);
+        assert!(holders.contains(&envelope(name).unwrap()), "{name}");
+    }
+    // 5 x 7 in is too high for ISO B6, whatever is said.
+    let five_by_seven = holders(envelopes().iter(), size("5 x 7 in"), Length::ZERO);
+    assert!(!five_by_seven.contains(&envelope("ISO B6").unwrap()));
+}
+
+/// The card of each American envelope has the room that is usual: 1/8 or 1/4 in (common practice, no source).
+#[test]
+fn american_cards_go_in_the_envelope_of_their_name() {
+    for name in
+        ["US A1", "US A2", "US A4", "US A6", "US A7", "US A8", "US A9", "US A10", "slimline"]
+    {
+        let (long, short) = envelope(name).unwrap().room(card(name).unwrap().size, Length::ZERO);
+        let usual = [size("1/8 x 1/4").width, size("1/8 x 1/4").height];
+        assert!(usual.contains(&long) && usual.contains(&short), "{name}");
+    }
+}
+
+/// Official thicknesses grow with weight within a specification (GPO paper specifications).
+#[test]
+fn heavier_stock_of_one_kind_is_thicker() {
+    for pair in calipers().windows(2).filter(|pair| pair[0].source == pair[1].source) {
+        let heavier = pair[1].milligrams_per_square_metre > pair[0].milligrams_per_square_metre;
+        assert!(heavier && pair[1].thickness > pair[0].thickness, "{pair:?}");
+    }
+}
+
+/// A worked example, exact units and no source: base 10 x 7 in and mat 6 3/4 x 4 3/4 in of 80 lb cover, liner
+/// alike and an envelope blank of 8 3/4 x 11 3/4 in less four notches of 24 lb bond: 21.53 g, 0.759 oz.
+#[test]
+fn a_card_weighs_what_its_parts_weigh() {
+    // The example takes both weights to hundredths of a gram.
+    let [cover, bond] = ["80 lb cover", "24 lb bond"]
+        .map(|it| (parse_paper_weight(it).unwrap() + 5) / 10 * 10);
+    let weight = |text: &str, paper| Weight::of_paper(size(text).area(), paper);
+    let blank = size("8 3/4 x 11 3/4").area() - size("3/4 x 6 1/2").area() * 2;
+    let parts = [
+        (weight("10 x 7", cover), 9_770),
+        (weight("6 3/4 x 4 3/4", cover), 4_475),
+        (weight("6 3/4 x 4 3/4", bond), 1_866),
+        (Weight::of_paper(blank, bond), 5_417),
+    ];
+    for (weight, milligrams) in parts {
+        assert_eq!((weight.picograms() + 500_000_000) / 1_000_000_000, milligrams);
+    }
+    let all: Weight = parts.into_iter().map(|(weight, _)| weight).sum();
+    assert_eq!((all.grams(), all.ounces()), ("21.5 g".to_owned(), "0.76 oz".to_owned()));
+}

@@ -1,0 +1,375 @@
+//! Letters against the published rules of six posts.
+
+use crate::bench::inches;
+use cardwright::formats::{Letter, PostClass, Reason, Side, post_rules, rules_of};
+use cardwright::measure::{Length, Size, Unit, Weight};
+
+fn letter(text: &str) -> Letter {
+    let size = Size::parse(text, Unit::Inch).unwrap().unwrap();
+    Letter { length: size.width, height: size.height, thickness: None, weight: None }
+}
+
+fn class(rules: &str, letter: &Letter) -> &'static str {
+    rules_of(rules).unwrap().judge(letter).class.map_or("none", |class| class.name.as_str())
+}
+
+/// Thin, light envelopes under the rules of USPS (DMM 101.1.1, 101.1.2, 201.4), Royal Mail (as the regulator
+/// states them), Canada Post (Lettermail size requirements), Australia Post, Deutsche Post and the UPU (Letter-post
+/// Regulations, article 203): what follows from the published limits for each nominal size.
+#[test]
+fn common_envelopes_under_six_rule_sets() {
+    let table = [
+        ("5 1/8 x 3 5/8 in", "letter", "letter", "none", "small letter", "Kompaktbrief", "none"),
+        (
+            "5 3/4 x 4 3/8 in",
+            "letter",
+            "letter",
+            "standard",
+            "small letter",
+            "Großbrief",
+            "not standardised",
+        ),
+        (
+            "6 1/4 x 4 1/4 in",
+            "letter",
+            "letter",
+            "standard",
+            "small letter",
+            "Standardbrief",
+            "standardised",
+        ),
+        (
+            "6 1/2 x 4 3/4 in",
+            "letter",
+            "letter",
+            "standard",
+            "small letter",
+            "Großbrief",
+            "not standardised",
+        ),
+        (
+            "7 1/4 x 5 1/4 in",
+            "letter",
+            "letter",
+            "standard",
+            "large letter",
+            "Großbrief",
+            "not standardised",
+        ),
+        (
+            "8 1/8 x 5 1/2 in",
+            "letter",
+            "letter",
+            "standard",
+            "large letter",
+            "Großbrief",
+            "not standardised",
+        ),
+        (
+            "8 3/4 x 5 3/4 in",
+            "letter",
+            "letter",
+            "standard",
+            "large letter",
+            "Großbrief",
+            "not standardised",
+        ),
+        (
+            "9 1/2 x 6 in",
+            "letter",
+            "large letter",
+            "standard",
+            "large letter",
+            "Großbrief",
+            "not standardised",
+        ),
+        (
+            "8 7/8 x 3 7/8 in",
+            "letter",
+            "letter",
+            "standard",
+            "small letter",
+            "Standardbrief",
+            "standardised",
+        ),
+        (
+            "6 1/2 x 3 5/8 in",
+            "letter",
+            "letter",
+            "standard",
+            "small letter",
+            "Standardbrief",
+            "standardised",
+        ),
+        (
+            "9 1/2 x 4 1/8 in",
+            "letter",
+            "large letter",
+            "standard",
+            "large letter",
+            "Großbrief",
+            "not standardised",
+        ),
+        (
+            "10 3/8 x 4 1/2 in",
+            "letter",
+            "large letter",
+            "other",
+            "large letter",
+            "Großbrief",
+            "not standardised",
+        ),
+        (
+            "11 x 4 3/4 in",
+            "letter",
+            "large letter",
+            "other",
+            "large letter",
+            "Großbrief",
+            "not standardised",
+        ),
+        (
+            "11 1/2 x 5 in",
+            "letter",
+            "large letter",
+            "other",
+            "large letter",
+            "Großbrief",
+            "not standardised",
+        ),
+        ("5 x 5 in", "letter nonmachinable", "letter", "none", "small letter", "Großbrief", "none"),
+        (
+            "5 1/2 x 5 1/2 in",
+            "letter nonmachinable",
+            "letter",
+            "none",
+            "large letter",
+            "Großbrief",
+            "not standardised",
+        ),
+        (
+            "6 x 6 in",
+            "letter nonmachinable",
+            "letter",
+            "other",
+            "large letter",
+            "Großbrief",
+            "not standardised",
+        ),
+        (
+            "6 1/2 x 6 1/2 in",
+            "flat",
+            "large letter",
+            "other",
+            "large letter",
+            "Großbrief",
+            "not standardised",
+        ),
+        (
+            "7 x 7 in",
+            "flat",
+            "large letter",
+            "other",
+            "large letter",
+            "Großbrief",
+            "not standardised",
+        ),
+        (
+            "9 x 9 in",
+            "flat",
+            "large letter",
+            "other",
+            "large letter",
+            "Großbrief",
+            "not standardised",
+        ),
+        ("114 x 81 mm", "none", "letter", "none", "small letter", "Kompaktbrief", "none"),
+        (
+            "162 x 114 mm",
+            "letter",
+            "letter",
+            "standard",
+            "small letter",
+            "Standardbrief",
+            "standardised",
+        ),
+        (
+            "220 x 110 mm",
+            "letter",
+            "letter",
+            "standard",
+            "small letter",
+            "Standardbrief",
+            "standardised",
+        ),
+        (
+            "229 x 114 mm",
+            "letter",
+            "letter",
+            "standard",
+            "small letter",
+            "Standardbrief",
+            "standardised",
+        ),
+        (
+            "229 x 162 mm",
+            "flat",
+            "letter",
+            "other",
+            "large letter",
+            "Großbrief",
+            "not standardised",
+        ),
+        (
+            "176 x 125 mm",
+            "letter",
+            "letter",
+            "standard",
+            "small letter",
+            "Standardbrief",
+            "not standardised",
+        ),
+        (
+            "250 x 176 mm",
+            "flat",
+            "large letter",
+            "other",
+            "large letter",
+            "Großbrief",
+            "not standardised",
+        ),
+        (
+            "324 x 229 mm",
+            "flat",
+            "large letter",
+            "other",
+            "large letter",
+            "Großbrief",
+            "not standardised",
+        ),
+    ];
+    for (size, usps, royal, canada, australia, german, upu) in table {
+        let letter = letter(size);
+        let found = post_rules().iter().map(|rules| class(&rules.name, &letter));
+        let expected = [usps, royal, canada, australia, german, upu];
+        assert_eq!(found.collect::<Vec<_>>(), expected, "{size}");
+    }
+}
+
+/// USPS DMM 101: the worked cases of a piece of 4 x 6 and of 5 x 8 in, addressed along either side.
+#[test]
+fn the_side_of_the_address_decides() {
+    assert_eq!(class("usps", &letter("4 x 6 in")), "none");
+    assert_eq!(class("usps", &letter("8 x 5 in")), "letter");
+    assert_eq!(class("usps", &letter("5 x 8 in")), "flat", "8 in high, beyond a letter's height");
+    assert_eq!(class("usps", &letter("5 x 6 in")), "letter nonmachinable");
+}
+
+/// USPS DMM 101.1.2f: above 4 1/4 in of height or 6 in of length, 0.009 in of thickness; 101.1.1: 0.007 in else.
+#[test]
+fn larger_letters_have_to_be_thicker() {
+    let thick = |size: &str, thickness: &str| {
+        class("usps", &Letter { thickness: Some(inches(thickness)), ..letter(size) })
+    };
+    assert_eq!(thick("6 x 4 1/4 in", "0.007"), "letter");
+    assert_eq!(thick("6 x 4 1/4 in", "0.006"), "none");
+    for size in ["6 x 4 5/16 in", "6 1/16 x 4 1/4 in"] {
+        assert_eq!(thick(size, "0.008"), "letter nonmachinable", "{size}");
+        assert_eq!(thick(size, "0.009"), "letter", "{size}");
+    }
+    assert_eq!(thick("6 x 4 1/4 in", "0.25"), "letter");
+    assert_eq!(thick("6 x 4 1/4 in", "0.251"), "flat");
+}
+
+/// USPS DMM 101.1.2a: 1.3 and 2.5 themselves are machinable.
+#[test]
+fn the_ratio_is_held_exactly() {
+    assert_eq!(class("usps", &letter("5.2 x 4 in")), "letter");
+    assert_eq!(class("usps", &letter("5.199 x 4 in")), "letter nonmachinable");
+    assert_eq!(class("usps", &letter("10 x 4 in")), "letter");
+    assert_eq!(class("usps", &letter("10.001 x 4 in")), "letter nonmachinable");
+    // Deutsche Post: 1.4, which an envelope ISO B6 reaches (common practice, no source).
+    assert_eq!(class("deutsche post", &letter("175 x 125 mm")), "Standardbrief");
+    assert_eq!(class("deutsche post", &letter("174.999 x 125 mm")), "Großbrief");
+}
+
+/// USPS: heavier than 3.5 oz pays the price of a flat (DMM 101.1.1c), up to 13 oz.
+#[test]
+fn weight_decides_too() {
+    let heavy = |rules: &str, weight: &str| {
+        let weight = Weight::parse(weight);
+        assert!(weight.is_some());
+        class(rules, &Letter { weight, ..letter("7 1/4 x 5 1/4 in") })
+    };
+    assert_eq!(heavy("usps", "3.5 oz"), "letter");
+    assert_eq!(heavy("usps", "3.501 oz"), "flat");
+    assert_eq!(heavy("usps", "13 oz"), "flat");
+    assert_eq!(heavy("usps", "13.001 oz"), "none");
+    assert_eq!(heavy("canada post", "1.999 g"), "none");
+    assert_eq!(heavy("canada post", "2 g"), "standard");
+    assert_eq!(heavy("canada post", "50.001 g"), "other");
+}
+
+/// A letter within all limits of a class, as far as it has them.
+fn ordinary(class: &PostClass) -> Letter {
+    let [long, high, thick] = class.most();
+    let least = class.least();
+    // Between the limits, and longer than high.
+    let middle = |most: Option<Length>, least: Option<Length>, part: i64| {
+        let least = least.unwrap_or_default().ticks();
+        let most = most.map_or(Length::from_mm(300).ticks(), Length::ticks);
+        Length::from_ticks(least + (most - least) * part / 8)
+    };
+    Letter {
+        length: middle(long, least[0], 5),
+        height: middle(high, least[1], 3),
+        thickness: Some(middle(thick, least[2], 4)),
+        weight: class.heaviest().map(|most| Weight::from_picograms(most.picograms() / 2)),
+    }
+}
+
+/// Every limit of every class: at it the letter keeps it, a step beyond it does not, and says so.
+#[test]
+fn every_limit_holds_below_at_and_above() {
+    let mut tried = 0;
+    for rules in post_rules() {
+        for class in &rules.classes {
+            let reasons = |letter: &Letter| {
+                let verdict = rules.judge(letter);
+                let own = verdict.refused.iter().find(|(refused, _)| refused.name == class.name);
+                own.map(|(_, reasons)| reasons.clone()).unwrap_or_default()
+            };
+            let sides = [Side::Length, Side::Height, Side::Thickness];
+            for (at, side) in sides.into_iter().enumerate() {
+                let with = |length: Length| {
+                    let mut letter = ordinary(class);
+                    match side {
+                        Side::Length => letter.length = length,
+                        Side::Height => letter.height = length,
+                        Side::Thickness => letter.thickness = Some(length),
+                    }
+                    letter
+                };
+                let step = Length::from_ticks(1);
+                if let Some(limit) = class.most()[at] {
+                    let beyond = |length| {
+                        reasons(&with(length)).contains(&Reason::Beyond(side, length, limit))
+                    };
+                    // A better class may take what keeps this one's limits: then nothing is refused.
+                    assert!(!beyond(limit) && !beyond(limit - step), "{}", class.name);
+                    assert!(beyond(limit + step), "{} {}: {side:?}", rules.name, class.name);
+                    tried += 1;
+                }
+                if let Some(limit) = class.least()[at] {
+                    let below = |length| {
+                        reasons(&with(length)).contains(&Reason::Below(side, length, limit))
+                    };
+                    assert!(!below(limit) && !below(limit + step), "{}", class.name);
+                    assert!(below(limit - step), "{} {}: {side:?}", rules.name, class.name);
+                    tried += 1;
+                }
+            }
+        }
+    }
+    assert!(tried > 50, "{tried}");
+}
