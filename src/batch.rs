@@ -224,7 +224,8 @@ fn read_orders(
     problems: &mut Problems,
 ) -> Vec<Option<Order>> {
     let mut read = |Source { name, bytes }: &Source| {
-        orders::read(batch_name(name), name, bytes, workshop.style(), problems)
+        let style = (workshop.style(), &workshop.formats);
+        orders::read(batch_name(name), name, bytes, style, problems)
     };
     sources.iter().map(&mut read).collect()
 }

@@ -17,6 +17,7 @@ pub mod reports;
 pub mod schedule;
 pub mod settling;
 pub mod shelf;
+pub mod sizes;
 pub mod stock;
 pub mod table;
 pub mod workshop;

@@ -32,6 +32,8 @@ pub enum Command {
     Settle(SettleArguments),
     /// Show what lies on the shelf
     Shelf(ShelfArguments),
+    /// Show formats, envelopes, sheets, papers and posts, and what fits what
+    Sizes(SizesArguments),
     /// Explain an error or warning in full
     Explain(ExplainArguments),
 }
@@ -187,6 +189,19 @@ pub enum ShelfCommand {
         #[command(flatten)]
         place: ShelfPlace,
     },
+}
+
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Examples:\n  cardwright sizes A7\n  cardwright sizes \"5 x 7 in\"\n  cardwright sizes post"
+)]
+pub struct SizesArguments {
+    /// A name, a size, or one of the lists: cards, envelopes, sheets, papers, post [default: all lists]
+    #[arg(value_name = "NAME")]
+    pub name: Option<String>,
+    /// Bench and own formats [default: workshop.toml here or in orders, if there is one]
+    #[arg(long, value_name = "FILE")]
+    pub workshop: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]

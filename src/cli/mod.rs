@@ -15,6 +15,7 @@ pub mod render;
 mod settings;
 mod settle;
 mod shelf;
+mod sizes;
 mod table;
 mod today;
 
@@ -43,6 +44,7 @@ fn dispatch(arguments: Arguments, console: &mut Console) -> Exit {
         Command::Check(arguments) => check::run(&arguments.into(), console),
         Command::Settle(arguments) => settle::run(&arguments, console),
         Command::Shelf(arguments) => shelf::run(arguments, console),
+        Command::Sizes(arguments) => sizes::run(&arguments, console),
         Command::Explain(arguments) => explain::run(arguments.code.as_deref(), console),
     }
 }

@@ -49,9 +49,9 @@ pub fn card(name: &str) -> Option<&'static CardFormat> {
     BY_NAME.get(&plain(name)).copied()
 }
 
-/// Names of all card formats, in the order of the table.
-pub fn names() -> impl Iterator<Item = &'static str> {
-    CARDS.iter().map(|card| card.name.as_str())
+/// All card formats, in the order of the table.
+pub fn cards() -> &'static [CardFormat] {
+    &CARDS
 }
 
 /// Formats that a shortened name could stand for: `A6` is short for `ISO A6` and for `US A6`.
@@ -91,7 +91,7 @@ mod tests {
         assert_eq!(problems, Problems::new());
         assert_eq!(cards.len(), 23);
         assert!(cards.iter().all(|card| card.size.is_positive()));
-        let unique: BTreeSet<String> = names().map(plain).collect();
+        let unique: BTreeSet<String> = cards.iter().map(|card| plain(&card.name)).collect();
         assert_eq!(unique.len(), cards.len());
     }
 

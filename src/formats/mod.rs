@@ -5,12 +5,14 @@
 mod cards;
 mod envelopes;
 mod list;
+mod own;
 mod papers;
 mod post;
 mod sheets;
 
-pub use cards::{CardFormat, alike, card, names};
+pub use cards::{CardFormat, alike, card, cards};
 pub use envelopes::{EnvelopeFormat, LEAST_ROOM, USUAL_ROOM, envelope, envelopes, holders, room};
+pub use own::OwnFormats;
 pub use papers::{Caliper, Grade, calipers, grades, guessed_thickness, parse_paper_weight};
 pub use post::{Letter, PostClass, PostRules, Reason, Side, Verdict, post_rules, rules_of};
 pub use sheets::{SheetFormat, sheets};

@@ -2,7 +2,7 @@
 
 use super::Fold;
 use crate::diagnostics::{Misread, Place, Problem, Problems, nearest};
-use crate::formats::{self, CardFormat};
+use crate::formats::{self, CardFormat, OwnFormats};
 use crate::measure::{Axis, LengthStyle, Size};
 use crate::table::{Cell, Row};
 
@@ -16,10 +16,10 @@ pub(super) struct FoldedSize {
 /// A format name, or a size such as `5 1/2 x 4 1/4`.
 pub(super) fn read(
     cell: &Cell<'_>,
-    style: &LengthStyle,
+    (style, own): (&LengthStyle, &OwnFormats),
     problems: &mut Problems,
 ) -> Option<FoldedSize> {
-    if let Some(format) = formats::card(cell.text()) {
+    if let Some(format) = own.card(cell.text()) {
         return Some(FoldedSize { size: format.size, usual: usual_fold(format) });
     }
     let place = cell.place();
@@ -43,7 +43,7 @@ pub(super) fn read(
         None if begins_with_number => misread
             .problem("is not a size", "expected width x height, such as 5 1/2 x 4 1/4")
             .help("width comes first: across, when the card stands as read"),
-        _ => unknown_format(cell.text(), &place, style),
+        _ => unknown_format(cell.text(), &place, (style, own)),
     };
     problems.push(problem);
     None
@@ -72,12 +72,12 @@ fn usual_fold(format: &CardFormat) -> Fold {
     }
 }
 
-fn unknown_format(name: &str, place: &Place, style: &LengthStyle) -> Problem {
+fn unknown_format(name: &str, place: &Place, (style, own): (&LengthStyle, &OwnFormats)) -> Problem {
     let alike: Vec<String> = formats::alike(name)
         .into_iter()
         .map(|format| format!("`{}` ({})", format.name, style.size(format.size)))
         .collect();
-    let near = nearest(name, formats::names());
+    let near = nearest(name, own.all_cards().map(|card| card.name.as_str()));
     let (title, label) = match (alike.as_slice(), near) {
         ([], Some(near)) => (unknown(name), format!("did you mean `{near}`?")),
         ([], None) => (unknown(name), "expected a format name, or width x height".to_owned()),
@@ -87,9 +87,9 @@ fn unknown_format(name: &str, place: &Place, style: &LengthStyle) -> Problem {
             format!("expected {}", several.join(" or ")),
         ),
     };
-    Problem::error("order-card", title).at(Some(place), label).help(
-        "any size will do, such as 5 1/2 x 4 1/4; the README says where all formats are listed",
-    )
+    Problem::error("order-card", title)
+        .at(Some(place), label)
+        .help("any size will do, such as 5 1/2 x 4 1/4; `cardwright sizes` lists all formats")
 }
 
 fn unknown(name: &str) -> String {

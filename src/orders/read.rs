@@ -4,6 +4,7 @@ use super::card::{self, FoldedSize};
 use super::papers;
 use super::{Envelope, Mat, Order, OrderLine, Turn};
 use crate::diagnostics::{Misread, Problem, Problems, Spanned};
+use crate::formats::OwnFormats;
 use crate::measure::{CountError, Length, LengthStyle, Size, parse_count};
 use crate::table::{self, Cell, Column, Row};
 use jiff::civil::Date;
@@ -30,7 +31,8 @@ pub(super) const COLUMNS: [Column; 12] = [
     Column::optional("note"),
 ];
 
-/// Reads an order from the bytes of `file`; bare lengths are in the style's unit.
+/// Reads an order from the bytes of `file`; bare lengths are in the style's unit, and
+/// cards may have a format of the workshop's `own`.
 ///
 /// All mistakes become problems. The lines without mistakes are returned; `None` where the file is no
 /// table of orders.
@@ -38,11 +40,11 @@ pub fn read(
     name: &str,
     file: &str,
     bytes: &[u8],
-    style: LengthStyle,
+    (style, own): (LengthStyle, &OwnFormats),
     problems: &mut Problems,
 ) -> Option<Order> {
     let mut found = Problems::of_file(file);
-    let order = read_lines(file, bytes, style, &mut found)
+    let order = read_lines(file, bytes, (style, own), &mut found)
         .map(|lines| Order { name: name.to_owned(), lines });
     problems.append(found);
     order
@@ -51,7 +53,7 @@ pub fn read(
 fn read_lines(
     file: &str,
     bytes: &[u8],
-    style: LengthStyle,
+    (style, own): (LengthStyle, &OwnFormats),
     problems: &mut Problems,
 ) -> Option<Vec<OrderLine>> {
     let table = table::read(file, bytes, problems)?;
@@ -63,12 +65,13 @@ fn read_lines(
         );
     }
     let mut names = BTreeMap::new();
-    let mut reader = Reader { style, problems };
+    let mut reader = Reader { style, own, problems };
     Some(columns.rows().filter_map(|row| reader.line(&row, &mut names)).collect())
 }
 
 struct Reader<'a> {
     style: LengthStyle,
+    own: &'a OwnFormats,
     problems: &'a mut Problems,
 }
 
@@ -78,7 +81,7 @@ impl Reader<'_> {
         let name = row.needed("line", self.problems);
         let name = name.and_then(|cell| self.name(&cell, names));
         let card = row.needed("card", self.problems);
-        let card = card.and_then(|cell| card::read(&cell, &self.style, self.problems));
+        let card = card.and_then(|cell| card::read(&cell, (&self.style, self.own), self.problems));
         let fold = card::fold(row, card, self.problems);
         let count = row.needed("count", self.problems);
         let count = count.and_then(|cell| self.count(&cell));

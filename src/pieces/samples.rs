@@ -42,6 +42,7 @@ pub(super) fn workshop() -> Workshop {
             side_flap: None,
             top_flap: None,
             liner_inset: inches("1/4"),
+            price: Money::ZERO,
         },
         rates: Rates {
             labour_per_hour: Money::from_minor(1800),
@@ -57,7 +58,7 @@ pub(super) fn workshop() -> Workshop {
             envelope: 60,
             pack: 15,
         },
-        post: "usps".to_owned(),
+        ..Workshop::default()
     }
 }
 

@@ -1,6 +1,6 @@
 //! What lies on a shelf: how much of each paper, what it is worth, how long it has lain, what it yields.
 
-use crate::formats::{self, CardFormat};
+use crate::formats::CardFormat;
 use crate::measure::{Area, Money, Size};
 use crate::patterns::{Bench, Shape, Space};
 use crate::program::bench;
@@ -54,7 +54,7 @@ pub struct Lying {
     /// Since when they lie there, and for how many days.
     pub since: Option<(Date, i32)>,
     /// Cards that one of them yields, as `best_cards` chooses them; offcuts only.
-    pub cards: Vec<(&'static str, u64)>,
+    pub cards: Vec<(String, u64)>,
 }
 
 impl Inventory {
@@ -113,12 +113,12 @@ fn papers(stock: &Stock, values: &[Money]) -> Vec<PaperSum> {
 const NAMED: usize = 3;
 
 /// The card formats of which an offcut yields the most area, with how many it yields.
-fn best_cards(offcut: &Sheet, workshop: &Workshop, bench: Bench) -> Vec<(&'static str, u64)> {
+fn best_cards(offcut: &Sheet, workshop: &Workshop, bench: Bench) -> Vec<(String, u64)> {
     // Of formats of one size, the first stands for all.
     let mut known = BTreeSet::new();
-    let cards = formats::names().filter_map(formats::card);
+    let cards = workshop.formats.all_cards();
     let cards = cards.filter(|card| known.insert((card.blank(), card.fold)));
-    let mut yields: Vec<(i128, &'static str, u64)> = cards
+    let mut yields: Vec<(i128, &str, u64)> = cards
         .filter_map(|card| {
             let blank = card.blank();
             let shape = shape(card, blank, offcut, workshop.grain);
@@ -128,7 +128,7 @@ fn best_cards(offcut: &Sheet, workshop: &Workshop, bench: Bench) -> Vec<(&'stati
         })
         .collect();
     yields.sort_by_key(|(area, ..)| Reverse(*area));
-    yields.into_iter().take(NAMED).map(|(_, name, count)| (name, count)).collect()
+    yields.into_iter().take(NAMED).map(|(_, name, count)| (name.to_owned(), count)).collect()
 }
 
 /// How a card's blank may lie on an offcut: as its print lets it, and where grain is strict, with the
@@ -191,18 +191,18 @@ mod tests {
         let cards = |offcut: &str, bench: &str| inventory(offcut, bench).offcuts[0].cards.clone();
         // 7 x 4 in: four place cards of 3 1/2 x 2 in, or one card of 4 x 6 in with an inch to spare.
         let all = cards("a,fern,7,4,1,,,\n", "");
-        assert!(!all.iter().any(|(name, _)| *name == "business card"), "as large as a place card");
-        assert!(all.contains(&("place card", 4)), "{all:?}");
+        assert!(!all.iter().any(|(name, _)| name == "business card"), "as large as a place card");
+        assert!(all.contains(&("place card".to_owned(), 4)), "{all:?}");
         assert_eq!(all.len(), NAMED);
         // Upright only.
         let upright = cards("a,fern,2,3 1/2,1,,one-way,\n", "");
-        assert_eq!(upright, [("", 0); 0].to_vec());
-        assert_eq!(cards("a,fern,2,3 1/2,1,,free,\n", "")[0], ("place card", 1));
+        assert_eq!(upright, Vec::new());
+        assert_eq!(cards("a,fern,2,3 1/2,1,,free,\n", "")[0], ("place card".to_owned(), 1));
         // A tent card folds across its width: along fibres that run across.
         let tent = |grain: &str| {
             let strict = "[grain]\nrule = \"strict\"\n";
             let cards = cards(&format!("a,fern,3 1/2,4,1,{grain},two-way,\n"), strict);
-            cards.iter().any(|(name, _)| *name == "tent card")
+            cards.iter().any(|(name, _)| name == "tent card")
         };
         assert_eq!((tent("width"), tent("height")), (true, false));
     }

@@ -2,7 +2,8 @@
 
 use super::{Print, Sheet, SheetKind, Stock};
 use crate::diagnostics::{Misread, Problem, Problems, nearest};
-use crate::measure::{Axis, CountError, Length, Money, Size, parse_count, parse_thousandths};
+use crate::formats::parse_paper_weight;
+use crate::measure::{Axis, CountError, Length, Money, Size, parse_count};
 use crate::table::{self, Cell, Column, Row};
 use crate::workshop::Workshop;
 use jiff::civil::Date;
@@ -270,11 +271,11 @@ impl Reader<'_> {
     }
 
     fn gsm(&mut self, cell: &Cell<'_>) -> Option<u64> {
-        let gsm = parse_thousandths(cell.text());
+        let gsm = parse_paper_weight(cell.text());
         if gsm.is_none() {
             let place = cell.place();
             let misread = Misread { code: "stock-gsm", name: "gsm", place: Some(&place) };
-            let expected = "expected grams per square metre, such as 176 or 175.8";
+            let expected = "expected grams per square metre, such as 176 or 175.8, or 65 lb cover";
             self.problems.push(
                 misread
                     .problem("is not a weight", expected)

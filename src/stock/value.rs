@@ -130,6 +130,7 @@ mod tests {
                 side_flap: None,
                 top_flap: None,
                 liner_inset: zero,
+                price: Money::ZERO,
             },
             rates: Rates {
                 labour_per_hour: Money::ZERO,
@@ -145,7 +146,7 @@ mod tests {
                 envelope: 0,
                 pack: 0,
             },
-            post: String::new(),
+            ..Workshop::default()
         }
     }
 

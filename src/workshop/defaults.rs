@@ -1,8 +1,10 @@
 //! What a missing `workshop.toml` means.
 
 use super::{
-    EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, PageSize, Rates, Spares, Trimmer, Workshop,
+    EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, PageSize, Post, Rates, Spares, Trimmer,
+    Workshop,
 };
+use crate::formats::OwnFormats;
 use crate::measure::{Currency, Length, Money, Unit};
 
 const fn inches(numerator: i64, denominator: i64) -> Length {
@@ -21,7 +23,8 @@ impl Default for Workshop {
             grain: GrainRule::Prefer,
             envelope: EnvelopeRules::default(),
             rates: Rates::default(),
-            post: "usps".to_owned(),
+            post: Post { rules: "usps".to_owned(), prices: Vec::new() },
+            formats: OwnFormats::default(),
         }
     }
 }
@@ -49,6 +52,7 @@ impl Default for EnvelopeRules {
             side_flap: None,
             top_flap: None,
             liner_inset: inches(1, 4),
+            price: Money::ZERO,
         }
     }
 }

@@ -3,7 +3,7 @@
 //! What nobody asked for is an unknown key: the list of keys is written once, where they are read.
 
 use crate::diagnostics::{Misread, Place, Problem, Source, listed, nearest};
-use crate::measure::{Currency, Length, LengthStyle, Money, Unit, parse_count};
+use crate::measure::{Currency, Length, LengthStyle, Money, Size, Unit, Weight, parse_count};
 use std::ops::{Range, RangeInclusive};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
@@ -67,6 +67,76 @@ impl Reader<'_> {
             },
         };
         Section::new(prefix, table)
+    }
+
+    /// The tables of a list inside `parent`, each with its number in the list.
+    pub fn sections<'b>(
+        &mut self,
+        parent: &mut Section<'b>,
+        key: &'static str,
+    ) -> Vec<Section<'b>> {
+        let name = format!("{}{key}", parent.prefix);
+        let Some(value) = parent.ask(key) else { return Vec::new() };
+        let DeValue::Array(list) = value.get_ref() else {
+            self.wrong_kind(&name, value.get_ref(), value.span(), "a list of sections");
+            return Vec::new();
+        };
+        let mut sections = Vec::new();
+        for (at, value) in list.iter().enumerate() {
+            match value.get_ref() {
+                DeValue::Table(table) => {
+                    let prefix = format!("{name}[{}].", at + 1);
+                    sections.push(Section::new(prefix, Some(table)));
+                }
+                other => self.wrong_kind(&name, other, value.span(), "a section"),
+            }
+        }
+        sections
+    }
+
+    /// All keys of a section, each a name of the person's own, with the sizes that they stand for.
+    pub fn sizes(&mut self, section: &Section<'_>) -> Vec<(String, Size)> {
+        let mut sizes = Vec::new();
+        for (key, _, value) in &section.entries {
+            let name = format!("{}{key}", section.prefix);
+            let place = self.source.place(value.span());
+            let DeValue::String(text) = value.get_ref() else {
+                self.wrong_kind(&name, value.get_ref(), value.span(), "a size in quotes");
+                continue;
+            };
+            match Size::parse(text, self.unit) {
+                Some(Ok(size)) if size.is_positive() => sizes.push(((*key).to_owned(), size)),
+                _ => self.problems.push(
+                    Problem::error("workshop-size", format!("{name} is not a size"))
+                        .at(Some(&place), "expected width x height, such as \"5 1/2 x 4 1/4 in\""),
+                ),
+            }
+        }
+        sizes
+    }
+
+    /// A weight.
+    pub fn weight(&mut self, section: &mut Section<'_>, key: &'static str) -> Option<Weight> {
+        let written = self.written(section, key, "a weight such as \"1 oz\" or \"20 g\"")?;
+        let weight = Weight::parse(&written.text);
+        if weight.is_none() {
+            let misread = written.misread("workshop-weight");
+            self.problems.push(
+                misread
+                    .problem("is not a weight", "expected ounces or grams, such as 1 oz or 20 g"),
+            );
+        }
+        weight
+    }
+
+    /// A key that has to be there, with the place of its section where it is not.
+    pub fn missing(&mut self, section: &Section<'_>, key: &str) {
+        let first = section.entries.first().map(|(_, span, _)| self.source.place(span.clone()));
+        let title = format!("{}{key} is missing", section.prefix);
+        self.problems.push(
+            Problem::error("workshop-missing", title)
+                .at(first.as_ref(), format!("expected `{key}` beside it")),
+        );
     }
 
     /// A length of at least `least`.

@@ -8,7 +8,8 @@ mod read;
 
 pub use read::read;
 
-use crate::measure::{Axis, Currency, Length, LengthStyle, Size, Unit};
+use crate::formats::OwnFormats;
+use crate::measure::{Axis, Currency, Length, LengthStyle, Money, Size, Unit, Weight};
 
 /// All settings of a workshop; [`Workshop::default`] is what a missing file means.
 #[derive(Clone, Debug, PartialEq)]
@@ -31,8 +32,30 @@ pub struct Workshop {
     pub envelope: EnvelopeRules,
     /// What work costs.
     pub rates: Rates,
+    /// Whose rules for letters, and what they cost.
+    pub post: Post,
+    /// Formats beside those of the trade.
+    pub formats: OwnFormats,
+}
+
+/// Whose rules for letters, and what they cost.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Post {
     /// Name of the postal rule set.
-    pub post: String,
+    pub rules: String,
+    /// What letters cost, as far as it is known.
+    pub prices: Vec<Postage>,
+}
+
+/// What a letter of a class costs up to a weight.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Postage {
+    /// The class, as the rules call it.
+    pub class: String,
+    /// The heaviest letter of this price.
+    pub up_to: Weight,
+    /// The price.
+    pub price: Money,
 }
 
 /// Sizes of paper that a schedule is printed on.
@@ -126,6 +149,8 @@ pub struct EnvelopeRules {
     pub top_flap: Option<Length>,
     /// Liner inset on each side.
     pub liner_inset: Length,
+    /// What an envelope costs that is bought.
+    pub price: Money,
 }
 
 /// Shape of an envelope blank.
@@ -141,7 +166,7 @@ pub enum EnvelopeKind {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Rates {
     /// Money for an hour of work, in minor units.
-    pub labour_per_hour: crate::measure::Money,
+    pub labour_per_hour: Money,
     /// Percent on labour and paper.
     pub overhead_percent: u32,
     /// Percent of the price.

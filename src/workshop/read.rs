@@ -1,9 +1,9 @@
 //! `workshop.toml` to a workshop.
 
 use super::document::{Reader, Section};
-use super::{EnvelopeKind, GrainRule, Lift, PageSize, Workshop};
+use super::{EnvelopeKind, GrainRule, Lift, PageSize, Postage, Workshop};
 use crate::diagnostics::{Problem, Problems, Source};
-use crate::formats;
+use crate::formats::{self, CardFormat, EnvelopeFormat, SheetFormat};
 use crate::measure::{Length, Unit};
 use toml::de::DeTable;
 
@@ -56,6 +56,8 @@ fn read_text(file: &str, text: &str, workshop: &mut Workshop) -> Vec<Problem> {
     reader.rates(&mut section, workshop);
     let mut section = reader.section(&mut top, "post");
     reader.post(&mut section, workshop);
+    let mut section = reader.section(&mut top, "formats");
+    reader.formats(&mut section, workshop);
     reader.finish(&top);
     reader.problems
 }
@@ -65,6 +67,13 @@ fn syntax(error: &toml::de::Error, source: &Source) -> Problem {
     Problem::error("workshop-syntax", format!("not TOML: {}", error.message()))
         .at(place.as_ref(), "not understood from here")
         .help("a line is `key = value`; text and lengths with a unit stand in quotes: knife = \"15 in\"")
+}
+
+/// The classes of a set of rules, as words.
+fn classes_of(rules: &str) -> Vec<(&'static str, &'static str)> {
+    let classes = formats::rules_of(rules).map(|rules| rules.classes.as_slice());
+    let classes = classes.unwrap_or_default().iter();
+    classes.map(|class| (class.name.as_str(), class.name.as_str())).collect()
 }
 
 /// Puts what was read in the place of a default.
@@ -169,6 +178,8 @@ impl Reader<'_> {
         set(&mut rules.side_flap, self.length_or_auto(section, "side_flap"));
         set(&mut rules.top_flap, self.length_or_auto(section, "top_flap"));
         set(&mut rules.liner_inset, self.length(section, "liner_inset", Length::ZERO));
+        let price = self.money(section, "price", &workshop.currency);
+        set(&mut workshop.envelope.price, price);
         self.finish(section);
     }
 
@@ -203,7 +214,43 @@ impl Reader<'_> {
             .iter()
             .map(|rules| (rules.name.as_str(), rules.name.as_str()))
             .collect();
-        set(&mut workshop.post, self.word(section, "rules", &rules).map(str::to_owned));
+        let word = self.word(section, "rules", &rules);
+        set(&mut workshop.post.rules, word.map(str::to_owned));
+        for mut price in self.sections(section, "prices") {
+            let classes = classes_of(&workshop.post.rules);
+            let class = self.word(&mut price, "class", &classes);
+            let up_to = self.weight(&mut price, "up_to");
+            let money = self.money(&mut price, "price", &workshop.currency);
+            for key in ["class", "up_to", "price"] {
+                if self.place(&price, key).is_none() {
+                    self.missing(&price, key);
+                }
+            }
+            if let (Some(class), Some(up_to), Some(price)) = (class, up_to, money) {
+                workshop.post.prices.push(Postage { class: class.to_owned(), up_to, price });
+            }
+            self.finish(&price);
+        }
+        workshop.post.prices.sort_by_key(|postage| postage.up_to);
+        self.finish(section);
+    }
+
+    fn formats(&mut self, section: &mut Section<'_>, workshop: &mut Workshop) {
+        let source = || "this workshop".to_owned();
+        let cards = self.section(section, "cards");
+        let cards = self.sizes(&cards).into_iter();
+        workshop.formats.cards = cards
+            .map(|(name, size)| CardFormat { name, size, fold: None, source: source() })
+            .collect();
+        let envelopes = self.section(section, "envelopes");
+        let envelopes = self.sizes(&envelopes).into_iter();
+        workshop.formats.envelopes =
+            envelopes.map(|(name, size)| EnvelopeFormat { name, size, source: source() }).collect();
+        let sheets = self.section(section, "sheets");
+        let sheets = self.sizes(&sheets).into_iter();
+        workshop.formats.sheets = sheets
+            .map(|(name, size)| SheetFormat { name, size, trimmed: true, source: source() })
+            .collect();
         self.finish(section);
     }
 

@@ -54,6 +54,7 @@ pub fn workshop() -> Workshop {
             side_flap: None,
             top_flap: None,
             liner_inset: inches("1/4"),
+            price: Money::ZERO,
         },
         rates: Rates {
             labour_per_hour: Money::from_minor(1800),
@@ -69,7 +70,7 @@ pub fn workshop() -> Workshop {
             envelope: 60,
             pack: 15,
         },
-        post: "usps".to_owned(),
+        ..Workshop::default()
     }
 }
 

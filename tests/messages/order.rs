@@ -50,7 +50,7 @@ error[order-card]: unknown card format `placecard`
 2 | tag,placecard,12,fern
   |     ^^^^^^^^^ did you mean `place card`?
   |
-  = help: any size will do, such as 5 1/2 x 4 1/4; the README says where all formats are listed
+  = help: any size will do, such as 5 1/2 x 4 1/4; `cardwright sizes` lists all formats
 ",
     );
 }
@@ -65,7 +65,7 @@ error[order-card]: unknown card format `banner`
 2 | tag,banner,12,fern
   |     ^^^^^^ expected a format name, or width x height
   |
-  = help: any size will do, such as 5 1/2 x 4 1/4; the README says where all formats are listed
+  = help: any size will do, such as 5 1/2 x 4 1/4; `cardwright sizes` lists all formats
 ",
     );
 }
@@ -80,7 +80,7 @@ error[order-card]: card format `A6` has several meanings
 2 | tag,A6,12,fern
   |     ^^ expected `ISO A6` (105 x 148 mm) or `US A6` (4 1/2 x 6 1/4 in)
   |
-  = help: any size will do, such as 5 1/2 x 4 1/4; the README says where all formats are listed
+  = help: any size will do, such as 5 1/2 x 4 1/4; `cardwright sizes` lists all formats
 ",
     );
 }
@@ -95,7 +95,7 @@ error[order-card]: unknown card format `A2`
 2 | tag,A2,12,fern
   |     ^^ did you mean `US A2` (4 1/4 x 5 1/2 in)?
   |
-  = help: any size will do, such as 5 1/2 x 4 1/4; the README says where all formats are listed
+  = help: any size will do, such as 5 1/2 x 4 1/4; `cardwright sizes` lists all formats
 ",
     );
 }

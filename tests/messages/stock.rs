@@ -199,7 +199,7 @@ error[stock-gsm]: gsm is not a weight
  --> sheets.csv:2:20
   |
 2 | fern-12,fern,12,12,65 lb
-  |                    ^^^^^ expected grams per square metre, such as 176 or 175.8
+  |                    ^^^^^ expected grams per square metre, such as 176 or 175.8, or 65 lb cover
   |
   = help: at most three decimals; leave it blank where it is not known
 ",

@@ -154,8 +154,8 @@ fn heavier_stock_of_one_kind_is_thicker() {
 #[test]
 fn a_card_weighs_what_its_parts_weigh() {
     // The example takes both weights to hundredths of a gram.
-    let [cover, bond] = ["80 lb cover", "24 lb bond"]
-        .map(|it| (parse_paper_weight(it).unwrap() + 5) / 10 * 10);
+    let [cover, bond] =
+        ["80 lb cover", "24 lb bond"].map(|it| (parse_paper_weight(it).unwrap() + 5) / 10 * 10);
     let weight = |text: &str, paper| Weight::of_paper(size(text).area(), paper);
     let blank = size("8 3/4 x 11 3/4").area() - size("3/4 x 6 1/2").area() * 2;
     let parts = [

@@ -4,6 +4,23 @@ use super::Code;
 
 pub(super) const CODES: &[Code] = &[
     Code::new(
+        "workshop-size",
+        "a format of the workshop's own is not a size",
+        "Under [formats.cards], [formats.envelopes] and [formats.sheets] stand names of your own, each \
+         with a size in quotes: mini = \"3 x 4 in\". Width comes first.",
+    ),
+    Code::new(
+        "workshop-weight",
+        "a weight cannot be read",
+        "Weights are in ounces or grams: \"1 oz\", \"3.5 oz\" or \"20 g\".",
+    ),
+    Code::new(
+        "workshop-missing",
+        "a section of the workshop lacks a key",
+        "Each section [[post.prices]] says a class of the post's rules, the weight up to which its price \
+         holds, and the price: class, up_to and price.",
+    ),
+    Code::new(
         "workshop-encoding",
         "the workshop file is not a text file in UTF-8",
         "workshop.toml is a TOML file: plain text with a line a key. Without the file, every key has \

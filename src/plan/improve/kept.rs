@@ -13,7 +13,7 @@
 //! The money of `plan.json` rounds each offcut to a minor unit, which many small ones can gain from;
 //! so it is no measure here, but it may not fall either.
 
-use crate::formats::{self, CardFormat};
+use crate::formats::CardFormat;
 use crate::measure::{Money, Size};
 use crate::patterns::Layout;
 use crate::pieces::orientations;
@@ -129,7 +129,7 @@ fn likely(ground: Ground, sheet: usize) -> Vec<Size> {
         sizes.extend(ways.upright.then_some(piece.size));
         sizes.extend(ways.turned.then_some(piece.size.turned()));
     }
-    for blank in formats::names().filter_map(formats::card).map(CardFormat::blank) {
+    for blank in ground.workshop.formats.all_cards().map(CardFormat::blank) {
         sizes.extend([blank, blank.turned()]);
     }
     sizes.into_iter().collect()

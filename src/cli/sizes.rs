@@ -1,0 +1,268 @@
+//! `cardwright sizes`: formats, envelopes, sheets, papers and posts, and what fits what.
+
+use super::arguments::SizesArguments;
+use super::console::{Console, Exit};
+use super::files;
+use super::settings::Wanted;
+use super::table::table;
+use crate::diagnostics::{Problems, nearest};
+use crate::formats::{self, PostClass, PostRules, Reason, Verdict};
+use crate::measure::{Axis, Length, LengthStyle, Size, Unit};
+use crate::sizes::{self, Answer, Cut, Held, What, answers};
+use crate::workshop::Workshop;
+use std::path::{Path, PathBuf};
+
+/// What the posts decide, said wherever their rules are shown.
+const POST_DECIDES: &str = "The post decides; these are its published limits as of the day given, for a thin, light letter.\n";
+
+/// Shows all formats, or what is known of one.
+pub fn run(typed: &SizesArguments, console: &mut Console) -> Exit {
+    let mut problems = Problems::new();
+    let workshop = files::optional(&workshop(&typed.workshop), &mut problems);
+    if !problems.is_empty() {
+        console.problems(&problems);
+        return Exit::Use;
+    }
+    let workshop = crate::batch::read_workshop(workshop.as_ref(), &mut problems);
+    console.problems(&problems);
+    if problems.has_errors() {
+        return Exit::Mistakes;
+    }
+    let text = match typed.name.as_deref() {
+        None => all(&workshop),
+        Some("cards") => cards(&workshop),
+        Some("envelopes") => envelopes(&workshop),
+        Some("sheets") => sheets(&workshop),
+        Some("papers") => papers(&workshop),
+        Some("post") => posts(&workshop),
+        Some(name) => {
+            let answers = answers(name, &workshop);
+            if answers.is_empty() {
+                return unknown(name, &workshop, console);
+            }
+            let texts: Vec<String> = answers.iter().map(|answer| told(answer, &workshop)).collect();
+            texts.join("\n")
+        }
+    };
+    console.result(text.as_bytes())
+}
+
+/// The bench that is named, else the one here, else the one in `orders`.
+fn workshop(named: &Option<PathBuf>) -> Wanted {
+    let here = || match Path::new("workshop.toml").exists() {
+        true => PathBuf::from("workshop.toml"),
+        false => PathBuf::from("orders/workshop.toml"),
+    };
+    Wanted { path: named.clone().unwrap_or_else(here), named: named.is_some() }
+}
+
+fn unknown(name: &str, workshop: &Workshop, console: &mut Console) -> Exit {
+    let own = &workshop.formats;
+    let names = own.all_cards().map(|card| card.name.as_str());
+    let names = names.chain(own.all_envelopes().map(|envelope| envelope.name.as_str()));
+    let names = names.chain(own.all_sheets().map(|sheet| sheet.name.as_str()));
+    let help = match nearest(name, names) {
+        Some(near) => format!("did you mean {near}?"),
+        None => "`cardwright sizes` lists all names; a size is width x height".to_owned(),
+    };
+    console.refused(&format!("there is no format {name:?}, and it is no size"), &help)
+}
+
+fn all(workshop: &Workshop) -> String {
+    let parts = [
+        ("Cards", cards(workshop)),
+        ("Envelopes", envelopes(workshop)),
+        ("Sheets", sheets(workshop)),
+        ("Papers", papers(workshop)),
+        ("Posts", posts(workshop)),
+    ];
+    let parts = parts.iter().map(|(title, text)| format!("{title}\n\n{text}"));
+    parts.collect::<Vec<_>>().join("\n")
+}
+
+/// A size in inches and in millimetres.
+fn both(size: Size, workshop: &Workshop) -> [String; 2] {
+    let graduation = workshop.trimmer.graduation;
+    [Unit::Inch, Unit::Millimetre].map(|unit| match unit {
+        Unit::Inch => inches(size, graduation),
+        unit => LengthStyle { unit, graduation }.size(size),
+    })
+}
+
+/// In inches: a fraction where there is one, else to a hundredth.
+fn inches(size: Size, graduation: Length) -> String {
+    let exact = LengthStyle { unit: Unit::Inch, graduation }.size(size);
+    if !exact.contains("mm") && exact.len() < 24 {
+        return exact;
+    }
+    let hundredths = |length: Length| {
+        let inch = i128::from(Length::TICKS_PER_INCH);
+        let nearest = (i128::from(length.ticks()) * 200 + inch).div_euclid(2 * inch);
+        format!("{}.{:02}", nearest / 100, nearest % 100)
+    };
+    format!("about {} x {} in", hundredths(size.width), hundredths(size.height))
+}
+
+fn cards(workshop: &Workshop) -> String {
+    let rows = workshop.formats.all_cards().map(|card| {
+        let [inches, mm] = both(card.size, workshop);
+        let fold = match card.fold {
+            None => "",
+            Some(Axis::Width) => "side",
+            Some(Axis::Height) => "top",
+        };
+        vec![card.name.clone(), inches, mm, fold.to_owned(), card.source.clone()]
+    });
+    table(&["card", "inches", "millimetres", "fold", "source"], rows.collect())
+}
+
+fn envelopes(workshop: &Workshop) -> String {
+    let rows = workshop.formats.all_envelopes().map(|envelope| {
+        let [inches, mm] = both(envelope.size, workshop);
+        vec![envelope.name.clone(), inches, mm, envelope.source.clone()]
+    });
+    table(&["envelope", "inches", "millimetres", "source"], rows.collect())
+}
+
+fn sheets(workshop: &Workshop) -> String {
+    let rows = workshop.formats.all_sheets().map(|sheet| {
+        let [inches, mm] = both(sheet.size, workshop);
+        let edges = if sheet.trimmed { "trimmed" } else { "rough" };
+        vec![sheet.name.clone(), inches, mm, edges.to_owned(), sheet.source.clone()]
+    });
+    table(&["sheet", "inches", "millimetres", "edges", "source"], rows.collect())
+}
+
+fn papers(workshop: &Workshop) -> String {
+    let thickness = |length: Length| {
+        let mm = LengthStyle { unit: Unit::Millimetre, graduation: workshop.trimmer.graduation };
+        mm.with_unit(length)
+    };
+    let gsm = |milligrams: u64| {
+        let tenths = (milligrams + 50) / 100;
+        format!("{}.{}", tenths / 10, tenths % 10)
+    };
+    let rows = sizes::paper_weights().into_iter().map(|weight| {
+        vec![
+            format!("{} lb {}", weight.pounds, weight.grade),
+            gsm(weight.milligrams_per_square_metre),
+            thickness(weight.guessed),
+        ]
+    });
+    let sold = table(&["paper", ">g/m2", ">thickness, a guess"], rows.collect());
+    let rows = formats::calipers().iter().map(|caliper| {
+        vec![
+            caliper.name.clone(),
+            gsm(caliper.milligrams_per_square_metre),
+            thickness(caliper.thickness),
+            caliper.source.clone(),
+        ]
+    });
+    let specified = table(&["stock", ">g/m2", ">thickness", "specified by"], rows.collect());
+    format!(
+        "{sold}\n  Weight does not fix thickness: measure, and write it into sheets.csv.\n\n{specified}"
+    )
+}
+
+fn posts(workshop: &Workshop) -> String {
+    let style = workshop.style();
+    let row = |rules: &PostRules, class: &PostClass| {
+        let sides = |sides: [Option<Length>; 3]| {
+            let written =
+                sides.map(|side| side.map_or("-".to_owned(), |side| style.with_unit(side)));
+            if sides == [None; 3] { "-".to_owned() } else { written.join(" x ") }
+        };
+        let heaviest = class.heaviest().map(|weight| weight.grams()).unwrap_or_default();
+        vec![
+            rules.name.clone(),
+            class.name.clone(),
+            sides(class.least()),
+            sides(class.most()),
+            heaviest,
+            rules.as_of.clone(),
+            class.source.clone(),
+        ]
+    };
+    let rules = formats::post_rules().iter();
+    let rows = rules.flat_map(|rules| rules.classes.iter().map(move |class| row(rules, class)));
+    let titles = ["rules", "class", "at least", "at most", ">to", "as of", "source"];
+    format!("{}\n  {POST_DECIDES}", table(&titles, rows.collect()))
+}
+
+fn told(answer: &Answer, workshop: &Workshop) -> String {
+    let [inches, mm] = both(answer.size, workshop);
+    let (kind, source) = match answer.what {
+        What::Size => ("size".to_owned(), ""),
+        What::Card(card) => (format!("card {}", card.name), card.source.as_str()),
+        What::Envelope(envelope) => {
+            (format!("envelope {}", envelope.name), envelope.source.as_str())
+        }
+        What::Sheet(sheet) => (format!("sheet {}", sheet.name), sheet.source.as_str()),
+    };
+    let mut text = format!("{kind}: {inches}, {mm}");
+    if !source.is_empty() {
+        text.push_str(&format!(" ({source})"));
+    }
+    text.push('\n');
+    let titles = |what| [what, "inches", "millimetres", ">room long", ">room short"];
+    add(&mut text, table(&titles("fits in"), held(&answer.envelopes, workshop)));
+    add(&mut text, table(&titles("holds"), held(&answer.cards, workshop)));
+    add(&mut text, cut_table(&answer.sheets, workshop));
+    if matches!(answer.what, What::Size | What::Card(_)) && answer.envelopes.is_empty() {
+        text.push_str("\n  No envelope of the list holds it: cut one, or name your own under [formats.envelopes].\n");
+    }
+    add(&mut text, post_table(&answer.post, workshop));
+    text
+}
+
+fn add(text: &mut String, table: String) {
+    if !table.is_empty() {
+        text.push('\n');
+        text.push_str(&table);
+    }
+}
+
+fn held(all: &[Held], workshop: &Workshop) -> Vec<Vec<String>> {
+    let style = workshop.style();
+    let row = |held: &Held| {
+        let [inches, mm] = both(held.size, workshop);
+        let (long, short) = held.room;
+        vec![held.name.to_owned(), inches, mm, style.with_unit(long), style.with_unit(short)]
+    };
+    all.iter().map(row).collect()
+}
+
+fn cut_table(all: &[Cut], workshop: &Workshop) -> String {
+    let count = |count: u64| if count == 0 { "-".to_owned() } else { count.to_string() };
+    let row = |cut: &Cut| {
+        let [inches, mm] = both(cut.sheet.size, workshop);
+        let waste = 1000 - cut.used;
+        vec![
+            cut.sheet.name.clone(),
+            inches,
+            mm,
+            count(cut.flat),
+            count(cut.side),
+            count(cut.top),
+            format!("{}.{} %", waste / 10, waste % 10),
+        ]
+    };
+    let titles =
+        ["cut from", "inches", "millimetres", ">flat", ">side fold", ">top fold", ">left, flat"];
+    table(&titles, all.iter().map(row).collect())
+}
+
+fn post_table(post: &[(&PostRules, Verdict)], workshop: &Workshop) -> String {
+    let style = workshop.style();
+    let row = |(rules, verdict): &(&PostRules, Verdict)| {
+        let class = verdict.class.map_or("not taken", |class| class.name.as_str());
+        let reasons = verdict.refused.first().map(|(better, reasons)| {
+            let told: Vec<String> =
+                reasons.iter().map(|reason: &Reason| reason.told(style)).collect();
+            format!("no {}: {}", better.name, told.join("; "))
+        });
+        vec![rules.name.clone(), class.to_owned(), reasons.unwrap_or_default(), rules.as_of.clone()]
+    };
+    let rows = table(&["post", "class", "why", "as of"], post.iter().map(row).collect());
+    if rows.is_empty() { rows } else { format!("{rows}\n  {POST_DECIDES}") }
+}

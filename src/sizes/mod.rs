@@ -1,0 +1,306 @@
+//! What fits what: the envelopes that hold a card, the sheets that it is cut from, what the post says.
+//!
+//! In: a name or a size, and the workshop. Out: [`Answer`]s. It knows nothing of orders and stock.
+
+use crate::formats::{
+    self, CardFormat, EnvelopeFormat, Letter, PostRules, SheetFormat, Verdict, guessed_thickness,
+    holders, room,
+};
+use crate::measure::{Axis, Length, Size};
+use crate::patterns::{Shape, Space};
+use crate::program::bench;
+use crate::workshop::Workshop;
+
+/// What is known of a name or a size.
+#[derive(Clone, Debug)]
+pub struct Answer<'a> {
+    /// What was found.
+    pub what: What<'a>,
+    /// Its size; of a card as it stands when it is read.
+    pub size: Size,
+    /// The envelopes that hold it, the smallest first; for a card.
+    pub envelopes: Vec<Held<'a>>,
+    /// The cards that it holds, the largest first; for an envelope.
+    pub cards: Vec<Held<'a>>,
+    /// The sheets that it can be cut from, the smallest first; for a card.
+    pub sheets: Vec<Cut<'a>>,
+    /// What each post says: to an envelope itself, to a card in the smallest envelope that holds it.
+    pub post: Vec<(&'a PostRules, Verdict<'a>)>,
+}
+
+/// What a name stands for.
+#[derive(Clone, Copy, Debug)]
+pub enum What<'a> {
+    /// Nothing but a size.
+    Size,
+    /// A card.
+    Card(&'a CardFormat),
+    /// An envelope.
+    Envelope(&'a EnvelopeFormat),
+    /// A full sheet.
+    Sheet(&'a SheetFormat),
+}
+
+/// A card in an envelope.
+#[derive(Clone, Copy, Debug)]
+pub struct Held<'a> {
+    /// Name of the other one.
+    pub name: &'a str,
+    /// Its size.
+    pub size: Size,
+    /// Room along the long side and the short side.
+    pub room: (Length, Length),
+}
+
+/// Cards from a sheet.
+#[derive(Clone, Copy, Debug)]
+pub struct Cut<'a> {
+    /// The sheet.
+    pub sheet: &'a SheetFormat,
+    /// How many flat cards it yields.
+    pub flat: u64,
+    /// How many that fold at the side.
+    pub side: u64,
+    /// How many that fold on top.
+    pub top: u64,
+    /// Area of the flat cards in thousandths of the sheet's.
+    pub used: i128,
+}
+
+/// Sheets beyond this are not laid on a bench.
+const LARGEST: Length = Length::from_inch_parts(26, 1);
+
+/// Most envelopes and cards that are named.
+const NAMED: usize = 6;
+
+/// All that a name or a size may mean; empty where it means nothing.
+pub fn answers<'a>(text: &str, workshop: &'a Workshop) -> Vec<Answer<'a>> {
+    if let Some(Ok(size)) = Size::parse(text, workshop.unit).filter(|_| is_size(text)) {
+        return match size.is_positive() {
+            true => vec![of_card(What::Size, size, workshop)],
+            false => Vec::new(),
+        };
+    }
+    let own = &workshop.formats;
+    let cards = own.all_cards().filter(|card| means(&card.name, text));
+    let envelopes = own.all_envelopes().filter(|envelope| means(&envelope.name, text));
+    let sheets = own.all_sheets().filter(|sheet| means(&sheet.name, text));
+    let mut answers: Vec<Answer> =
+        cards.map(|card| of_card(What::Card(card), card.size, workshop)).collect();
+    answers.extend(envelopes.map(|envelope| of_envelope(envelope, workshop)));
+    answers.extend(sheets.map(|sheet| of_sheet(sheet)));
+    answers
+}
+
+/// A name may hold a cross, such as `craft 12 x 18`; a size begins with a number.
+fn is_size(text: &str) -> bool {
+    text.trim_start().starts_with(|first: char| first.is_ascii_digit() || first == '.')
+}
+
+/// Whether a name is meant: itself, or its last word where it has a family before it.
+fn means(name: &str, text: &str) -> bool {
+    let plain = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
+    let (name, text) = (plain(name), plain(text));
+    !text.is_empty() && (name == text || name.ends_with(&format!(" {text}")))
+}
+
+fn of_card<'a>(what: What<'a>, size: Size, workshop: &'a Workshop) -> Answer<'a> {
+    let holders = holders(workshop.formats.all_envelopes(), size, Length::ZERO);
+    let envelopes: Vec<Held> = holders
+        .iter()
+        .map(|envelope| Held {
+            name: &envelope.name,
+            size: envelope.size,
+            room: envelope.room(size, Length::ZERO),
+        })
+        .take(NAMED)
+        .collect();
+    let post = envelopes.first().map(|held| judged(held.size)).unwrap_or_default();
+    let mut sheets: Vec<Cut> =
+        workshop.formats.all_sheets().filter_map(|sheet| cut(size, sheet, workshop)).collect();
+    sheets.sort_by_key(|cut| cut.sheet.size.area().square_ticks());
+    Answer { what, size, envelopes, cards: Vec::new(), sheets, post }
+}
+
+fn of_envelope<'a>(envelope: &'a EnvelopeFormat, workshop: &'a Workshop) -> Answer<'a> {
+    let held = |card: &'a CardFormat| Held {
+        name: &card.name,
+        size: card.size,
+        room: room(envelope.size, card.size, Length::ZERO),
+    };
+    let fits = |held: &Held| held.room.0.min(held.room.1) >= formats::LEAST_ROOM;
+    let mut cards: Vec<Held> = workshop.formats.all_cards().map(held).filter(fits).collect();
+    cards.sort_by_key(|held| std::cmp::Reverse(held.size.area().square_ticks()));
+    cards.truncate(NAMED);
+    Answer {
+        what: What::Envelope(envelope),
+        size: envelope.size,
+        envelopes: Vec::new(),
+        cards,
+        sheets: Vec::new(),
+        post: judged(envelope.size),
+    }
+}
+
+fn of_sheet(sheet: &SheetFormat) -> Answer<'_> {
+    Answer {
+        what: What::Sheet(sheet),
+        size: sheet.size,
+        envelopes: Vec::new(),
+        cards: Vec::new(),
+        sheets: Vec::new(),
+        post: Vec::new(),
+    }
+}
+
+/// What each post says to a thin, light letter of this size, addressed along its long side.
+fn judged<'a>(size: Size) -> Vec<(&'a PostRules, Verdict<'a>)> {
+    let letter =
+        Letter { length: size.long(), height: size.short(), thickness: None, weight: None };
+    formats::post_rules().iter().map(|rules| (rules, rules.judge(&letter))).collect()
+}
+
+/// How many cards a sheet yields at the workshop's bench; `None` where it yields none or is too large.
+fn cut<'a>(card: Size, sheet: &'a SheetFormat, workshop: &Workshop) -> Option<Cut<'a>> {
+    if sheet.size.long() > LARGEST {
+        return None;
+    }
+    let margin = match sheet.trimmed {
+        true => Length::ZERO,
+        false => workshop.trimmer.squaring * 2,
+    };
+    let plate = Size::new(sheet.size.width - margin, sheet.size.height - margin);
+    let count = |blank: Size| -> u64 {
+        let shape = Shape { size: blank, upright: true, turned: true };
+        let best = Space::new(plate, &[shape], bench(workshop)).best(&[1]);
+        u64::try_from(best.value()).unwrap_or_default()
+    };
+    let doubled = |axis: Axis| count(card.with(axis, card.along(axis) * 2));
+    let flat = count(card);
+    let used =
+        card.area().square_ticks() * i128::from(flat) * 1000 / sheet.size.area().square_ticks();
+    (flat > 0).then(|| Cut {
+        sheet,
+        flat,
+        side: doubled(Axis::Width),
+        top: doubled(Axis::Height),
+        used,
+    })
+}
+
+/// A paper's weight as its maker may print it, for the list of papers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct PaperWeight {
+    /// Pounds of its grade.
+    pub pounds: u64,
+    /// Name of its grade.
+    pub grade: &'static str,
+    /// Milligrams per square metre.
+    pub milligrams_per_square_metre: u64,
+    /// A guess at its thickness.
+    pub guessed: Length,
+}
+
+/// Weights that are sold, by grade (common practice, no source).
+const SOLD: [(&str, &[u64]); 6] = [
+    ("bond", &[20, 24, 28, 32]),
+    ("text", &[50, 60, 70, 80, 100]),
+    ("cover", &[50, 60, 65, 80, 90, 100, 110, 120, 130]),
+    ("index", &[90, 110, 140]),
+    ("bristol", &[67]),
+    ("tag", &[100, 125, 150]),
+];
+
+/// The weights of paper that are sold, in grams.
+pub fn paper_weights() -> Vec<PaperWeight> {
+    let grades = formats::grades().iter();
+    let of = |grade: &'static formats::Grade| {
+        let sold = SOLD.iter().find(|(name, _)| *name == grade.name);
+        let sold = sold.map(|(_, pounds)| *pounds).unwrap_or_default().iter();
+        sold.map(|pounds| {
+            let weight = grade.milligrams_per_square_metre(pounds * 1000);
+            PaperWeight {
+                pounds: *pounds,
+                grade: &grade.name,
+                milligrams_per_square_metre: weight,
+                guessed: guessed_thickness(weight),
+            }
+        })
+    };
+    grades.flat_map(of).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::Unit;
+
+    fn size(text: &str) -> Size {
+        Size::parse(text, Unit::Inch).unwrap().unwrap()
+    }
+
+    #[test]
+    fn a_short_name_means_all_that_end_in_it() {
+        let workshop = Workshop::default();
+        let kinds = |text: &str| -> Vec<String> {
+            let answers = answers(text, &workshop);
+            let name = |answer: &Answer| match answer.what {
+                What::Size => "size".to_owned(),
+                What::Card(card) => format!("card {}", card.name),
+                What::Envelope(envelope) => format!("envelope {}", envelope.name),
+                What::Sheet(sheet) => format!("sheet {}", sheet.name),
+            };
+            answers.iter().map(name).collect()
+        };
+        assert_eq!(kinds("a7"), ["card ISO A7", "card US A7", "envelope US A7"]);
+        assert_eq!(kinds("Letter"), ["sheet letter"]);
+        assert_eq!(kinds("craft 12 x 18"), ["sheet craft 12 x 18"]);
+        assert_eq!(kinds("5 x 7 in"), ["size"]);
+        assert_eq!(kinds("0 x 7 in"), [""; 0]);
+        assert_eq!(kinds("velvet"), [""; 0]);
+        assert_eq!(kinds(""), [""; 0]);
+    }
+
+    #[test]
+    fn a_card_finds_its_envelope_its_sheets_and_the_post() {
+        let workshop = Workshop::default();
+        let answer = answers("5 x 7 in", &workshop).remove(0);
+        assert_eq!(answer.envelopes[0].name, "US A7");
+        assert_eq!(answer.envelopes[0].room, (size("1/4 x 1").width, size("1/4 x 1").width));
+        let of = |name: &str| answer.sheets.iter().find(|cut| cut.sheet.name == name).unwrap();
+        // Two of 5 x 7 in, or one of 10 x 7, from 8 1/2 x 11 in.
+        assert_eq!((of("letter").flat, of("letter").side, of("letter").top), (2, 1, 0));
+        assert_eq!(of("craft 12").flat, 2);
+        let usps = &answer.post[0].1;
+        assert_eq!(usps.class.unwrap().name, "letter");
+    }
+
+    #[test]
+    fn an_envelope_finds_its_cards() {
+        let workshop = Workshop::default();
+        let answers = answers("US A7", &workshop);
+        let envelope = answers.iter().find(|it| matches!(it.what, What::Envelope(_))).unwrap();
+        assert_eq!(envelope.cards[0].name, "US A7");
+    }
+
+    #[test]
+    fn formats_of_the_workshop_come_first() {
+        let mut workshop = Workshop::default();
+        let mini = CardFormat {
+            name: "mini".to_owned(),
+            size: size("2 x 2"),
+            fold: None,
+            source: "this workshop".to_owned(),
+        };
+        workshop.formats.cards.push(mini);
+        assert_eq!(answers("mini", &workshop).len(), 1);
+    }
+
+    #[test]
+    fn papers_that_are_sold_have_their_weight() {
+        let all = paper_weights();
+        let cover = all.iter().find(|it| (it.pounds, it.grade) == (100, "cover")).unwrap();
+        assert_eq!(cover.milligrams_per_square_metre, 270_411);
+        assert_eq!(all.len(), 25);
+    }
+}
