@@ -204,14 +204,15 @@ pub fn rebuild<D: Disk>(
     shelf: &mut Shelf<D>,
 ) -> Result<Rebuilt, Trouble> {
     let last = shelf.journal.entries().len() as u64;
+    if last == 0 {
+        return Err(Problem::error("shelf-entry", "there is no journal yet")
+            .help("it begins when the first batch is settled")
+            .into());
+    }
     let entry = entry.unwrap_or(last);
     if entry == 0 || entry > last {
         let problem = Problem::error("shelf-entry", format!("the journal has no entry {entry}"));
-        return Err(match last {
-            0 => problem.help("it begins when the first batch is settled"),
-            last => problem.help(format!("its entries are 1 to {last}")),
-        }
-        .into());
+        return Err(problem.help(format!("its entries are 1 to {last}")).into());
     }
     let texts = shelf.journal.texts_after(entry).ok_or_else(|| shelf.contradiction())?;
     let now = shelf.texts()?;

@@ -4,7 +4,9 @@ use super::console::{Console, Exit};
 use super::settings::Sources;
 use crate::diagnostics::{Problem, Problems};
 use crate::settling::Trouble;
-use crate::shelf::{Origin, Pair, Shelf, Spot, StoreError, SystemDisk, View, inside, look};
+use crate::shelf::{
+    Journal, Pair, Shelf, Spot, StoreError, SystemDisk, View, check_names, inside, look,
+};
 use std::error::Error;
 use std::fs::File;
 use std::path::{Path, PathBuf};
@@ -35,32 +37,51 @@ pub fn is_kept(sources: &Sources) -> bool {
     Spot::of(&SystemDisk, sources.shelf()).is_ok_and(|spot| spot.lock.exists())
 }
 
-/// Where the note of a report says that a file lies, unless the person has named another.
+/// Whether a journal is that of these files.
+///
+/// # Errors
+/// It is that of others.
+pub fn is_theirs(journal: &Journal, sources: &Sources) -> Result<(), Trouble> {
+    let spot = Spot::of(&SystemDisk, sources.shelf())?;
+    Ok(check_names(journal, &spot)?)
+}
+
+/// Warns of a drawer that the journal knows and that is gone.
+pub fn vanished(journal: &Journal, sources: &Sources) -> Problems {
+    let mut problems = Problems::new();
+    let known = journal.after().is_some_and(|after| after.offcuts.is_some());
+    if known && sources.offcuts.path.symlink_metadata().is_err() {
+        let title = format!("{} is gone", sources.offcuts.path.display());
+        problems.push(
+            Problem::warning("shelf-vanished", title)
+                .help("`cardwright shelf rebuild` puts back what the journal knows of it"),
+        );
+    }
+    problems
+}
+
+/// Where the note of a report says that a file lies.
 ///
 /// # Errors
 /// It says nothing, or leads out of this folder.
-pub fn noted(
-    named: &Option<PathBuf>,
-    noted: &Option<String>,
-    what: &'static str,
-) -> Result<PathBuf, Box<Problem>> {
-    if let Some(named) = named {
-        return Ok(named.clone());
-    }
+pub fn noted(noted: &Option<String>, what: &'static str) -> Result<PathBuf, Box<Problem>> {
     let title = match noted {
         Some(path) => match inside(path) {
             Some(path) => return Ok(path),
             None => format!("origin.json leads out of this folder, to {path}"),
         },
-        None => format!("the {what} of this batch lie outside of the folder it was planned in"),
+        None => format!("the {what} of this batch lay outside of the folder it was planned in"),
     };
-    let problem = Problem::error("settle-path", title);
-    Err(Box::new(problem.help(format!("name the file with --{what}"))))
+    Err(Box::new(Problem::error("settle-path", title).help(format!("name the file with --{what}"))))
 }
 
-/// The path of a note's workshop, if it has one that may be followed.
-pub fn noted_workshop(named: &Option<PathBuf>, origin: &Origin) -> Option<PathBuf> {
-    named.clone().or_else(|| inside(origin.workshop.as_deref()?))
+/// Whether a report lies in this folder, from which its note counts its paths.
+pub fn is_here(report: &Path) -> bool {
+    let found = |path: &Path| path.canonicalize().ok();
+    match (found(Path::new(".")), found(report)) {
+        (Some(here), Some(report)) => report.starts_with(here),
+        _ => false,
+    }
 }
 
 /// Tells what was mended while a shelf was opened.

@@ -126,8 +126,15 @@ pub struct SettleArguments {
     /// The day on which it was cut [default: today]
     #[arg(long, value_name = "DATE")]
     pub on: Option<Date>,
-    #[command(flatten)]
-    pub workshop: WorkshopArguments,
+    /// The full sheets [default: as when it was planned]
+    #[arg(long, value_name = "FILE")]
+    pub sheets: Option<PathBuf>,
+    /// The drawer [default: as when it was planned, or offcuts.csv beside --sheets]
+    #[arg(long, value_name = "FILE")]
+    pub offcuts: Option<PathBuf>,
+    /// Bench and rules [default: as when it was planned, or workshop.toml beside --sheets]
+    #[arg(long, value_name = "FILE")]
+    pub workshop: Option<PathBuf>,
     /// Print the entry of the journal as JSON instead of the table
     #[arg(long)]
     pub json: bool,
@@ -137,6 +144,9 @@ pub struct SettleArguments {
 fn part(text: &str) -> Result<(String, u64), String> {
     let expected = || "expected a run and a count of sheets, such as R1=12".to_owned();
     let (run, count) = text.split_once('=').ok_or_else(expected)?;
+    if run.trim().is_empty() {
+        return Err(expected());
+    }
     Ok((run.trim().to_owned(), count.trim().parse().map_err(|_| expected())?))
 }
 

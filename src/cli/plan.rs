@@ -6,6 +6,7 @@ use super::files;
 use super::settings::{PlanSettings, Sources};
 use super::today::day;
 use crate::batch::{self, Inputs, Made, Outcome};
+use crate::diagnostics::{Problem, Problems};
 use crate::progress::Progress;
 use crate::reports::folder::{FolderError, write_folder};
 use crate::reports::{self, Batch, Report, ReportError, ReportFile, terminal};
@@ -15,7 +16,7 @@ use std::path::{Path, PathBuf};
 
 /// Reads, plans, writes the reports and tells the summary.
 pub fn run(settings: &PlanSettings, console: &mut Console) -> Exit {
-    let (inputs, entries) = match read(settings, console) {
+    let (inputs, journal) = match read(settings, console) {
         Ok(read) => read,
         Err(exit) => return exit,
     };
@@ -29,11 +30,11 @@ pub fn run(settings: &PlanSettings, console: &mut Console) -> Exit {
     if let Some(progress) = progress {
         progress.finish_and_clear();
     }
-    finish(outcome, (settings, entries), console)
+    finish(outcome, (settings, &journal), console)
 }
 
-/// All files, of one moment of the shelf, and the entries of its journal then.
-fn read(settings: &PlanSettings, console: &mut Console) -> Result<(Inputs, u64), Exit> {
+/// All files, of one moment of the shelf, and its journal then.
+fn read(settings: &PlanSettings, console: &mut Console) -> Result<(Inputs, Journal), Exit> {
     loop {
         let view = match access::view(&settings.sources) {
             Ok(view) => view,
@@ -44,15 +45,13 @@ fn read(settings: &PlanSettings, console: &mut Console) -> Result<(Inputs, u64),
             Some(View { lock: None, .. }) if access::is_kept(&settings.sources) => continue,
             Some(view) => {
                 access::tell(&view.told, console);
+                console.problems(&access::vanished(&view.journal, &settings.sources));
                 view.journal
             }
             None => Journal::default(),
         };
         return match inputs {
-            Ok(inputs) => {
-                let entries = journal.entries().len() as u64;
-                Ok((Inputs { reserved: journal.reserved(), ..inputs }, entries))
-            }
+            Ok(inputs) => Ok((Inputs { reserved: journal.reserved(), ..inputs }, journal)),
             Err(problems) => {
                 console.problems(&problems);
                 Err(Exit::Use)
@@ -83,7 +82,7 @@ fn told(far: &Progress) -> String {
 
 fn finish(
     outcome: Outcome,
-    (settings, entries): (&PlanSettings, u64),
+    (settings, journal): (&PlanSettings, &Journal),
     console: &mut Console,
 ) -> Exit {
     console.problems(&outcome.problems);
@@ -93,7 +92,10 @@ fn finish(
     match outcome.made {
         None if outcome.problems.has_errors() => Exit::Mistakes,
         None => console.fault(&["there is neither a plan nor a reason why not".to_owned()]),
-        Some(made) => deliver(&made, (settings, entries), console),
+        Some(made) => {
+            console.problems(&half_settled(&made.plan.order, journal));
+            deliver(&made, (settings, journal.entries().len() as u64), console)
+        }
     }
 }
 
@@ -111,13 +113,14 @@ fn deliver(made: &Made, (settings, entries): (&PlanSettings, u64), console: &mut
     let identity = identity(&plan, &origin);
     files.push(("origin.json".to_owned(), origin));
     let folder = settings.out.clone().unwrap_or_else(|| default_folder(&made.plan.order));
-    if let Err(error) = write_folder(&folder, &files) {
-        return console.refused(&in_full(&error), help(&error));
-    }
+    // Reports of paper that could not be set aside would be worth nothing.
     if settings.reserve
         && let Err(trouble) = reserve(made, &identity, &settings.sources)
     {
         return access::troubled(trouble, console);
+    }
+    if let Err(error) = write_folder(&folder, &files) {
+        return console.refused(&in_full(&error), help(&error));
     }
     if settings.json {
         return console.result(&plan);
@@ -128,6 +131,22 @@ fn deliver(made: &Made, (settings, entries): (&PlanSettings, u64), console: &mut
     let schedule = folder.join("schedule.html").display().to_string();
     let summary = terminal::summary(&report, Some(&schedule), console.colour_out);
     console.result(summary.as_bytes())
+}
+
+/// Warns where a part of an earlier plan of the batch was settled, and the rest was not.
+fn half_settled(batch: &str, journal: &Journal) -> Problems {
+    let mut problems = Problems::new();
+    if let Some((entry, _)) = journal.last_of(batch).filter(|(_, settled)| !settled.whole) {
+        let number = entry.number;
+        problems.push(
+            Problem::warning(
+                "settle-open",
+                format!("a part of {batch} was settled as entry {number}"),
+            )
+            .help("this plan is of all its cards, whatever was cut of them"),
+        );
+    }
+    problems
 }
 
 /// What the plan was made from.
@@ -188,7 +207,6 @@ fn help(error: &FolderError) -> &'static str {
 mod tests {
     use super::super::tests::{Kept, console};
     use super::*;
-    use crate::diagnostics::{Problem, Problems};
     use crate::reports::fixture;
     use std::fs;
 
@@ -201,7 +219,7 @@ mod tests {
         change(&mut settings);
         let (out, err) = (Kept::default(), Kept::default());
         let mut console = console(Box::new(out.clone()), Box::new(err.clone()));
-        let exit = finish(outcome, (&settings, 0), &mut console);
+        let exit = finish(outcome, (&settings, &Journal::default()), &mut console);
         (exit, out.text(), err.text())
     }
 

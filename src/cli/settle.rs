@@ -8,13 +8,14 @@ use super::settings::Wanted;
 use super::table::table;
 use super::today::day;
 use crate::batch::Source;
-use crate::diagnostics::{Problems, counted, listed};
+use crate::diagnostics::{Problem, Problems, counted, listed};
 use crate::reports::visible::shown;
 use crate::settling::{self, Report, Trouble};
 use crate::shelf::{Move, Pair, Request, Settlement};
 use crate::stock::SheetKind;
 use crate::workshop::Workshop;
 use jiff::civil::Date;
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 /// All that a command has to read.
@@ -49,34 +50,69 @@ fn read(typed: &SettleArguments) -> Result<Read, (Problems, Exit)> {
     let note =
         plan.as_ref().and_then(|_| files::required(&folder.join("origin.json"), &mut unread));
     let (Some(plan), Some(note)) = (plan, note) else { return Err((unread, Exit::Use)) };
-    let mut mistakes = Problems::new();
-    let origin = settling::origin(&note).map_err(|problem| {
-        mistakes.push(*problem);
-        (std::mem::take(&mut mistakes), Exit::Mistakes)
-    })?;
-    let sheets = access::noted(&typed.workshop.sheets, &origin.sheets, "sheets");
-    let offcuts = access::noted(&typed.workshop.offcuts, &origin.offcuts, "offcuts");
-    let (sheets, offcuts) = match (sheets, offcuts) {
-        (Ok(sheets), Ok(offcuts)) => (sheets, offcuts),
-        (sheets, offcuts) => {
-            let problems = [sheets.err(), offcuts.err()].into_iter().flatten();
-            mistakes.extend(problems.map(|problem| *problem));
-            return Err((mistakes, Exit::Mistakes));
-        }
-    };
+    let (files, bench) = paths(typed, folder, &note).map_err(|it| (it, Exit::Mistakes))?;
     // A shelf without sheets is none: this says so before anything is locked.
-    files::required(&sheets, &mut unread);
-    let named = typed.workshop.workshop.is_some();
-    let bench = access::noted_workshop(&typed.workshop.workshop, &origin);
-    let workshop = bench.and_then(|path| files::optional(&Wanted { path, named }, &mut unread));
+    files::required(&files.sheets, &mut unread);
+    let workshop = files::optional(&bench, &mut unread);
     match unread.is_empty() {
-        true => Ok(Read {
-            report: Report { plan, origin: note },
-            workshop,
-            files: Pair { sheets, offcuts },
-        }),
+        true => Ok(Read { report: Report { plan, origin: note }, workshop, files }),
         false => Err((unread, Exit::Use)),
     }
+}
+
+/// Where sheets, drawer and bench are: as named; else beside the sheets that are named; else as when the
+/// batch was planned.
+fn paths(
+    typed: &SettleArguments,
+    folder: &Path,
+    note: &Source,
+) -> Result<(Pair<PathBuf>, Wanted), Problems> {
+    let mut problems = Problems::new();
+    let origin = settling::origin(note).map_err(|problem| {
+        problems.push(*problem);
+        std::mem::take(&mut problems)
+    })?;
+    if typed.sheets.is_none() && !access::is_here(folder) {
+        let title = format!("{} does not lie in this folder", folder.display());
+        problems.push(
+            Problem::error("settle-path", title)
+                .help("go to the folder that it was planned in, or name the files with --sheets"),
+        );
+        return Err(problems);
+    }
+    let mut path = |named: &Option<PathBuf>, known: &Option<String>, (what, name)| match (
+        named,
+        &typed.sheets,
+    ) {
+        (Some(named), _) => named.clone(),
+        (None, Some(sheets)) => sheets.with_file_name(name),
+        (None, None) => access::noted(known, what).unwrap_or_else(|problem| {
+            problems.push(*problem);
+            PathBuf::new()
+        }),
+    };
+    let files = Pair {
+        sheets: path(&typed.sheets, &origin.sheets, ("sheets", "sheets.csv")),
+        offcuts: path(&typed.offcuts, &origin.offcuts, ("offcuts", "offcuts.csv")),
+    };
+    let bench = path(&typed.workshop, &origin.workshop, ("workshop", "workshop.toml"));
+    match problems.is_empty() {
+        true => Ok((files, Wanted { path: bench, named: typed.workshop.is_some() })),
+        false => Err(problems),
+    }
+}
+
+/// The parts that are named, each once.
+fn parts(typed: &[(String, u64)]) -> Result<Option<BTreeMap<String, u64>>, Trouble> {
+    let mut parts = BTreeMap::new();
+    for (run, count) in typed {
+        if parts.insert(run.clone(), *count).is_some() {
+            let title = format!("{run} is named twice");
+            let problem = Problem::error("settle-part", title);
+            return Err(problem.help("add its sheets up and name it once").into());
+        }
+    }
+    Ok((!parts.is_empty()).then_some(parts))
 }
 
 fn settled(typed: &SettleArguments, read: &Read, console: &mut Console) -> Result<String, Trouble> {
@@ -86,7 +122,7 @@ fn settled(typed: &SettleArguments, read: &Read, console: &mut Console) -> Resul
     if typed.undo {
         return undone(typed, read, (on, &mut shelf));
     }
-    let partly = (!typed.partly.is_empty()).then(|| typed.partly.iter().cloned().collect());
+    let partly = parts(&typed.partly)?;
     let request = Request { partly, counted: typed.counted, on };
     let bench = read.workshop.as_ref();
     let settlement = settling::settle(&read.report, bench, &request, &mut shelf)?;

@@ -84,6 +84,10 @@ fn list(sources: &Sources, on: Date, console: &mut Console) -> Result<String, Fa
         access::tell(&view.told, console);
         view.journal
     });
+    if let Some(journal) = &journal {
+        access::is_theirs(journal, sources)?;
+        console.problems(&access::vanished(journal, sources));
+    }
     let mut problems = Problems::new();
     let workshop = crate::batch::read_workshop(inputs.workshop.as_ref(), &mut problems);
     let offcuts = inputs.offcuts.as_ref().map(|it| (it.name.as_str(), it.bytes.as_slice()));
@@ -207,6 +211,7 @@ fn history(sources: &Sources, console: &mut Console) -> Result<String, Failure> 
     };
     access::tell(&view.told, console);
     let journal = &view.journal;
+    access::is_theirs(journal, sources)?;
     if journal.entries().is_empty() {
         return Ok("nothing was settled yet: the journal begins with the first batch\n".to_owned());
     }
@@ -234,10 +239,11 @@ fn proven(journal: &Journal, sources: &Sources) -> Result<String, Trouble> {
     let proven = "Every entry leads to the next";
     Ok(match digests(&texts) == digests(&now) {
         true => format!("{proven}, and the last one to the files as they are"),
-        false => format!(
-            "{proven}; the files were edited since: {}",
-            crate::shelf::differing_lines(&texts, &now).join(" | ")
-        ),
+        false => {
+            let lines = crate::shelf::differing_lines(&texts, &now).into_iter();
+            let lines = lines.map(|line| format!("\n  {}", shown(&line)));
+            format!("{proven}; the files were edited since:{}", lines.collect::<String>())
+        }
     })
 }
 

@@ -57,6 +57,15 @@ impl Space {
         &self.grid
     }
 
+    /// How many pieces of one shape a plate yields; `None` where finding out would take long.
+    pub fn most_of(plate: Size, shape: Shape, bench: Bench) -> Option<u64> {
+        /// Cells of a table that is filled in a few milliseconds.
+        const LARGEST: usize = 200_000;
+        let space = Space::new(plate, &[shape], bench);
+        let small = space.cells() <= LARGEST;
+        small.then(|| u64::try_from(space.best(&[1]).value()).unwrap_or_default())
+    }
+
     /// Whether the shape can be cut from the sheet at all.
     pub fn holds(&self, shape: usize) -> bool {
         self.grid.seats.iter().any(|seat| seat.shape == shape)

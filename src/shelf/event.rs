@@ -98,6 +98,8 @@ pub struct Settled {
     pub runs: BTreeMap<String, u64>,
     /// Whether all of the plan is cut now.
     pub whole: bool,
+    /// Sheets and offcuts that the rest of the plan takes.
+    pub rest: Counts,
     /// Sheets put on the shelf because packs were bought.
     pub bought: Counts,
     /// Sheets and offcuts taken off the shelf.
@@ -191,6 +193,21 @@ impl Event {
             | Event::Dropped { .. }
             | Event::Done { .. } => None,
         }
+    }
+
+    /// All counts that it holds.
+    pub fn counts(&self) -> impl Iterator<Item = &u64> {
+        let (settled, paper) = match self {
+            Event::Settled(settled) => (Some(settled), None),
+            Event::Reserved { paper, .. } => (None, Some(paper)),
+            _ => (None, None),
+        };
+        let settled = settled.into_iter().flat_map(|it| {
+            let lists = [&it.bought, &it.used, &it.rest, &it.runs];
+            let kept = it.kept.iter().map(|kept| &kept.count);
+            lists.into_iter().flat_map(BTreeMap::values).chain(kept)
+        });
+        settled.chain(paper.into_iter().flat_map(BTreeMap::values))
     }
 
     /// Whether the program itself writes the files then, which has to be finished.

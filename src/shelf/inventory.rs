@@ -122,8 +122,7 @@ fn best_cards(offcut: &Sheet, workshop: &Workshop, bench: Bench) -> Vec<(String,
         .filter_map(|card| {
             let blank = card.blank();
             let shape = shape(card, blank, offcut, workshop.grain);
-            let count = Space::new(offcut.size, &[shape], bench).best(&[1]).value();
-            let count = u64::try_from(count).ok().filter(|count| *count > 0)?;
+            let count = Space::most_of(offcut.size, shape, bench).filter(|count| *count > 0)?;
             Some((blank.area().square_ticks() * i128::from(count), card.name.as_str(), count))
         })
         .collect();

@@ -6,6 +6,15 @@ use crate::diagnostics::{Place, Problem, Source};
 use crate::stock::Counts;
 use std::collections::{BTreeMap, BTreeSet};
 
+/// What to do with a journal that is broken.
+pub const FROM_A_COPY: &str = "take the journal from a copy";
+/// What else to do, and what that costs.
+pub const BEGIN_ANEW: &str = "or move it away, and a new one begins with the files as they are: \
+                              nothing settled before can be taken back then, nor is it known as settled";
+
+/// Most sheets of any entry: beyond the most of a file, and far from overflow.
+const MOST: u64 = 1_000_000_000;
+
 /// All that is known to have befallen a shelf.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Journal {
@@ -16,6 +25,8 @@ pub struct Journal {
     pub length: u64,
     /// Whether an unfinished line stands behind them.
     pub torn: bool,
+    /// Whether the last line lacks its end.
+    pub unended: bool,
 }
 
 impl Journal {
@@ -25,8 +36,7 @@ impl Journal {
     /// A line that is no entry, or one that does not follow the line before it.
     pub fn read(name: &str, bytes: &[u8]) -> Result<Journal, Box<Problem>> {
         let length = bytes.iter().rposition(|byte| *byte == b'\n').map_or(0, |end| end + 1);
-        let mut journal =
-            Journal { length: length as u64, torn: length < bytes.len(), ..Journal::default() };
+        let mut journal = Journal { length: length as u64, ..Journal::default() };
         for line in bytes[..length].split_inclusive(|byte| *byte == b'\n') {
             let line = &line[..line.len() - 1];
             let entry = journal.entry(line).map_err(|(column, expected)| {
@@ -35,16 +45,28 @@ impl Journal {
                 let text = Source::new(name, &text).line(number);
                 let column = column.clamp(1, text.chars().count() + 1);
                 let place = Place { file: name.into(), line: number, column, length: 0, text };
-                Box::new(
-                    Problem::error("shelf-journal", format!("{name} is not as it was written"))
-                        .at(Some(&place), expected)
-                        .help("take the journal from a copy, or begin a new one: move it away, and the files are taken as they are"),
-                )
+                let title = format!("{name} is not as it was written");
+                let problem = Problem::error("shelf-journal", title).at(Some(&place), expected);
+                Box::new(problem.help(FROM_A_COPY).help(BEGIN_ANEW))
             })?;
-            journal.last = Some(digest(line));
-            journal.entries.push(entry);
+            journal.push(line, entry);
+        }
+        // Whole but for its end, a last line counts: somebody may have opened the file and saved it.
+        let behind = &bytes[length..];
+        match journal.entry(behind) {
+            Ok(entry) => {
+                journal.push(behind, entry);
+                journal.length = bytes.len() as u64;
+                journal.unended = true;
+            }
+            Err(_) => journal.torn = !behind.is_empty(),
         }
         Ok(journal)
+    }
+
+    fn push(&mut self, line: &[u8], entry: Entry) {
+        self.last = Some(digest(line));
+        self.entries.push(entry);
     }
 
     /// The next entry from its line, or the column of what is wrong, and what was expected.
@@ -59,6 +81,9 @@ impl Journal {
         }
         if entry.previous != self.last {
             return Err((1, "the line before it was changed after it was written".to_owned()));
+        }
+        if entry.event.counts().any(|count| *count > MOST) {
+            return Err((1, format!("expected no count beyond {MOST}")));
         }
         let begins = matches!(entry.event, Event::Begun { .. });
         match begins == (number == 1) {
@@ -145,24 +170,45 @@ impl Journal {
         self.states().last()?
     }
 
-    /// Numbers of the entries that were taken back.
-    fn undone(&self) -> BTreeSet<u64> {
-        let undone = |entry: &Entry| match entry.event {
-            Event::Undone { entry, .. } => Some(entry),
-            _ => None,
-        };
-        self.entries.iter().filter_map(undone).collect()
+    /// Numbers of the settled entries that are in force: not taken back, and not from a time before which
+    /// the files were rebuilt.
+    fn in_force(&self) -> BTreeSet<u64> {
+        let mut now = BTreeSet::new();
+        let mut after: Vec<BTreeSet<u64>> = Vec::new();
+        for entry in &self.entries {
+            match &entry.event {
+                Event::Settled(_) => {
+                    now.insert(entry.number);
+                }
+                Event::Undone { entry, .. } => {
+                    now.remove(entry);
+                }
+                Event::Rebuilt { entry, .. } => {
+                    let then =
+                        usize::try_from(*entry).ok().and_then(|at| after.get(at.checked_sub(1)?));
+                    now = then.cloned().unwrap_or_default();
+                }
+                _ => {}
+            }
+            after.push(now.clone());
+        }
+        now
     }
 
-    /// The settled batches that were not taken back, with the numbers of their entries.
+    /// The settled batches that are in force, with their entries.
     pub fn settled(&self) -> impl DoubleEndedIterator<Item = (&Entry, &Settled)> {
-        let undone = self.undone();
+        let in_force = self.in_force();
         self.entries.iter().filter_map(move |entry| match &entry.event {
-            Event::Settled(settled) if !undone.contains(&entry.number) => {
+            Event::Settled(settled) if in_force.contains(&entry.number) => {
                 Some((entry, settled.as_ref()))
             }
             _ => None,
         })
+    }
+
+    /// The last part of a batch, by its name, that was settled and is in force, by whatever plan.
+    pub fn last_of(&self, batch: &str) -> Option<(&Entry, &Settled)> {
+        self.settled().rfind(|(_, settled)| settled.batch == batch)
     }
 
     /// The last part of a plan that was settled and not taken back, with its entry.
@@ -181,25 +227,22 @@ impl Journal {
         cut
     }
 
-    /// Paper that is set aside, by batch.
+    /// Paper that is set aside, by batch. Once a part is cut, it is what the rest takes.
     pub fn reserved(&self) -> BTreeMap<String, Counts> {
-        let undone = self.undone();
-        let mut plans: BTreeMap<&str, &str> = BTreeMap::new();
+        let in_force = self.in_force();
         let mut reserved: BTreeMap<String, Counts> = BTreeMap::new();
         for entry in &self.entries {
             match &entry.event {
-                Event::Reserved { batch, plan, paper } => {
-                    plans.insert(batch, plan);
+                Event::Reserved { batch, paper, .. } => {
                     reserved.insert(batch.clone(), paper.clone());
                 }
                 Event::Dropped { batch } => {
                     reserved.remove(batch);
                 }
-                Event::Settled(settled)
-                    if !undone.contains(&entry.number)
-                        && plans.get(settled.batch.as_str()) == Some(&settled.plan.as_str()) =>
-                {
-                    release(&mut reserved, settled);
+                Event::Settled(settled) if in_force.contains(&entry.number) => {
+                    if let Some(paper) = reserved.get_mut(&settled.batch) {
+                        *paper = settled.rest.clone();
+                    }
                 }
                 _ => {}
             }
@@ -218,21 +261,6 @@ impl Journal {
         }
         all
     }
-}
-
-/// Takes what was cut of a batch from what is set aside for it.
-fn release(reserved: &mut BTreeMap<String, Counts>, settled: &Settled) {
-    let Some(paper) = reserved.get_mut(&settled.batch) else { return };
-    if settled.whole {
-        paper.clear();
-    }
-    for (sheet, used) in &settled.used {
-        let bought = settled.bought.get(sheet).copied().unwrap_or_default();
-        if let Some(count) = paper.get_mut(sheet) {
-            *count = count.saturating_sub(used.saturating_sub(bought));
-        }
-    }
-    paper.retain(|_, count| *count > 0);
 }
 
 #[cfg(test)]
@@ -255,6 +283,7 @@ mod tests {
             plan: "p".to_owned(),
             runs: [("R1".to_owned(), 2)].into(),
             whole: false,
+            rest: [("a".to_owned(), 3)].into(),
             bought: Counts::new(),
             used: [("a".to_owned(), 2)].into(),
             kept: Vec::new(),
@@ -293,12 +322,38 @@ mod tests {
     fn an_unfinished_line_is_known_and_left_out() {
         let (_, bytes) = journal(vec![begun("1"), settle("1", "2")]);
         let first = bytes.iter().position(|byte| *byte == b'\n').unwrap() + 1;
-        for end in first + 1..bytes.len() {
+        for end in first + 1..bytes.len() - 1 {
             let torn = Journal::read("shelf.jsonl", &bytes[..end]).unwrap();
-            assert!(torn.torn, "{end}");
+            assert!(torn.torn && !torn.unended, "{end}");
             assert_eq!((torn.entries().len(), torn.length), (1, first as u64));
         }
         assert!(!Journal::read("shelf.jsonl", &bytes[..first]).unwrap().torn);
+        let unended = Journal::read("shelf.jsonl", &bytes[..bytes.len() - 1]).unwrap();
+        assert!(unended.unended && !unended.torn);
+        assert_eq!(unended.entries().len(), 2);
+    }
+
+    #[test]
+    fn counts_beyond_all_measure_are_refused() {
+        let most = Settled { used: [("a".to_owned(), MOST)].into(), ..settled("1", "2") };
+        let more = Settled { used: [("a".to_owned(), MOST + 1)].into(), ..settled("1", "2") };
+        let read = |settled: Settled| {
+            let (_, bytes) = journal(vec![begun("1"), Event::Settled(Box::new(settled))]);
+            Journal::read("shelf.jsonl", &bytes).is_ok()
+        };
+        assert!(read(most) && !read(more));
+    }
+
+    #[test]
+    fn a_shelf_that_was_rebuilt_knows_what_was_settled_then() {
+        let rebuilt = |entry, before: &str, after: &str| Event::Rebuilt {
+            entry,
+            shift: Shift::between(&texts(before), &texts(after)),
+        };
+        let events = vec![begun("1"), settle("1", "2"), rebuilt(1, "2", "1")];
+        assert!(journal(events.clone()).0.cut("p").is_empty());
+        let events = [events, vec![rebuilt(2, "1", "2")]].concat();
+        assert_eq!(journal(events).0.cut("p"), [("R1".to_owned(), 2)].into());
     }
 
     #[test]
@@ -370,11 +425,9 @@ mod tests {
         let with = |event| [both(), vec![event]].concat();
         assert_eq!(beside(with(reserve("may", "r", 4)), "july"), 7, "the last one counts");
         assert_eq!(beside(with(Event::Dropped { batch: "june".to_owned() }), "july"), 5);
-        assert_eq!(beside(with(settle("1", "2")), "july"), 6, "two of five are cut");
-        let whole = Event::Settled(Box::new(Settled { whole: true, ..settled("1", "2") }));
-        assert_eq!(beside(with(whole), "july"), 3);
-        let other = Event::Settled(Box::new(Settled { plan: "z".to_owned(), ..settled("1", "2") }));
-        assert_eq!(beside(with(other), "july"), 8, "another plan of the same name");
+        assert_eq!(beside(with(settle("1", "2")), "july"), 6, "three are left to cut");
+        let whole = Settled { whole: true, rest: Counts::new(), ..settled("1", "2") };
+        assert_eq!(beside(with(Event::Settled(Box::new(whole))), "july"), 3);
         let taken_back = [with(settle("1", "2")), vec![undone(4, "2", "1")]].concat();
         assert_eq!(beside(taken_back, "july"), 8);
     }

@@ -21,5 +21,5 @@ pub use journal::Journal;
 pub use origin::{ORIGIN_SCHEMA, Origin, identity, inside, noted};
 pub use pair::{Pair, Texts};
 pub use settle::{Batch, Ground, Move, Refusal, Request, Settlement, area, settle};
-pub use store::{JOURNAL, Shelf, Spot, StoreError, View, look};
+pub use store::{JOURNAL, Shelf, Spot, StoreError, View, check_names, look};
 pub use undo::{Reversal, differing_lines, undo};

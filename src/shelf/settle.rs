@@ -115,16 +115,18 @@ pub fn settle(batch: &Batch, request: &Request, ground: &Ground) -> Result<Settl
     let used = used(batch.plan, &runs);
     let bought = bought(batch, request, ground.journal);
     unfit::check(batch, (&used, &bought), ground).map_err(Refusal::Problems)?;
-    let (news, kept) = kept(batch.plan, &runs, request.on, ground.stock);
+    let (news, kept) = kept(batch, &runs, request.on, ground);
     let moves = moves((&used, &bought), &news, &kept, ground.stock);
     let changes = changes(&moves, &news, ground);
     let Some((shift, texts)) = Shift::by(ground.texts, changes) else {
         return Err(Refusal::Fault("a change does not fit the file it is made for".to_owned()));
     };
+    let rest = rest(batch, ground.journal, &runs);
     let event = Settled {
         batch: batch.plan.order.clone(),
         plan: batch.identity.to_owned(),
-        whole: is_whole(batch, ground.journal, &runs),
+        whole: rest.is_empty(),
+        rest,
         runs,
         bought,
         used,
@@ -132,7 +134,7 @@ pub fn settle(batch: &Batch, request: &Request, ground: &Ground) -> Result<Settl
         shift,
     };
     let settlement = Settlement { event, texts, moves };
-    audit(batch.plan, &settlement, ground).map_err(Refusal::Fault)?;
+    audit(batch.plan, &settlement, ground)?;
     Ok(settlement)
 }
 
@@ -191,22 +193,28 @@ fn bought(batch: &Batch, request: &Request, journal: &Journal) -> Counts {
     packs.filter(|(_, count)| *count > 0).collect()
 }
 
-fn is_whole(batch: &Batch, journal: &Journal, runs: &BTreeMap<String, u64>) -> bool {
+/// Sheets that the runs take which are not cut yet.
+fn rest(batch: &Batch, journal: &Journal, runs: &BTreeMap<String, u64>) -> Counts {
     let before = journal.cut(batch.identity);
-    batch.plan.runs.iter().all(|run| {
+    let left = batch.plan.runs.iter().map(|run| {
         let cut = [&before, runs].map(|cut| cut.get(&run.id).copied().unwrap_or_default());
-        cut[0] + cut[1] >= run.count
-    })
+        (run.id.clone(), run.count.saturating_sub(cut[0] + cut[1]))
+    });
+    let mut rest = used(batch.plan, &left.collect());
+    rest.retain(|_, count| *count > 0);
+    rest
 }
 
 /// The offcuts that go in the drawer, as they will lie there, and as the journal tells of them.
 fn kept(
-    plan: &Plan,
+    batch: &Batch,
     runs: &BTreeMap<String, u64>,
     on: Date,
-    stock: &Stock,
+    ground: &Ground,
 ) -> (Vec<Sheet>, Vec<Kept>) {
+    let (plan, stock) = (batch.plan, ground.stock);
     let mut names = Names::of(plan, stock);
+    let earlier = earlier_names(batch, ground.journal);
     let (mut news, mut all) = (Vec::new(), Vec::new());
     for planned in &plan.offcuts {
         let Some(run) = plan.runs.iter().find(|run| run.id == planned.run) else { continue };
@@ -216,7 +224,7 @@ fn kept(
         // Each sheet of a run leaves as many.
         let count = planned.count / run.count.max(1) * cut;
         let mut new = Sheet {
-            id: planned.id.clone(),
+            id: earlier.get(planned.id.as_str()).copied().unwrap_or(&planned.id).to_owned(),
             kind: SheetKind::Offcut,
             size: Size::new(planned.width, planned.height),
             on_hand: count,
@@ -227,9 +235,8 @@ fn kept(
             place: None,
             ..sheet.clone()
         };
-        let alike = stock.sheets.iter().any(|other| is_alike(other, &new));
-        if !alike {
-            new.id = names.free(&planned.id);
+        if !stock.sheets.iter().any(|other| is_alike(other, &new)) {
+            new.id = names.free(&new.id);
         }
         all.push(Kept {
             planned: planned.id.clone(),
@@ -240,6 +247,13 @@ fn kept(
         news.push(new);
     }
     (news, all)
+}
+
+/// The names that offcuts of the plan got in the drawer when an earlier part was settled.
+fn earlier_names<'a>(batch: &Batch, journal: &'a Journal) -> BTreeMap<&'a str, &'a str> {
+    let parts = journal.settled().filter(|(_, settled)| settled.plan == batch.identity);
+    let kept = parts.flat_map(|(_, settled)| &settled.kept);
+    kept.map(|kept| (kept.planned.as_str(), kept.offcut.as_str())).collect()
 }
 
 /// Whether an offcut in the drawer is the same, left by an earlier part of the batch.
@@ -334,7 +348,7 @@ fn new_drawer(added: &[Sheet], style: LengthStyle) -> Vec<Change> {
 
 /// Reads the new files as if they were a person's, and holds them against the plan: every name has what
 /// it should have, and no paper came from nowhere or went nowhere.
-fn audit(plan: &Plan, settlement: &Settlement, ground: &Ground) -> Result<(), String> {
+fn audit(plan: &Plan, settlement: &Settlement, ground: &Ground) -> Result<(), Refusal> {
     let Settlement { event, texts, moves } = settlement;
     let after = read_stock(texts, ground.workshop)?;
     let lies = |stock: &Stock, name: &str| -> u64 {
@@ -346,30 +360,38 @@ fn audit(plan: &Plan, settlement: &Settlement, ground: &Ground) -> Result<(), St
         let moved = moves.iter().find(|moved| moved.name == name);
         let expected = moved.map_or_else(|| lies(ground.stock, name), Move::is);
         if lies(&after, name) != expected {
-            return Err(format!("{name}: {expected} should lie there, not {}", lies(&after, name)));
+            let found = lies(&after, name);
+            return Err(Refusal::Fault(format!(
+                "{name}: {expected} should lie there, not {found}"
+            )));
         }
     }
     let come = bought_area(ground.stock, &event.bought);
     let gone = gone_area(plan, &event.runs);
     if area(ground.stock) + come != area(&after) + gone {
-        return Err("the area of the shelf does not add up".to_owned());
+        return Err(Refusal::Fault("the area of the shelf does not add up".to_owned()));
     }
     Ok(())
 }
 
-/// The stock of these texts, which have to be without mistakes.
-fn read_stock(texts: &Texts, workshop: &Workshop) -> Result<Stock, String> {
+/// The stock of these texts. Where they cannot be read again, a file goes beyond what it may hold.
+fn read_stock(texts: &Texts, workshop: &Workshop) -> Result<Stock, Refusal> {
     let mut problems = Problems::new();
     let sheets = texts.sheets.as_deref().unwrap_or_default();
     let offcuts = texts.offcuts.as_deref().map(|text| ("offcuts.csv", text.as_bytes()));
     let stock = stock::read(("sheets.csv", sheets.as_bytes()), offcuts, workshop, &mut problems);
-    match (stock, problems.iter().find(|_| problems.has_errors())) {
-        (Some(stock), None) => Ok(stock),
-        (_, problem) => Err(format!(
-            "the new files could not be read: {}",
-            problem.map_or("no table", |problem| problem.title.as_str())
-        )),
+    if !problems.has_errors()
+        && let Some(stock) = stock
+    {
+        return Ok(stock);
     }
+    let title = "the files would go beyond what they may hold";
+    problems.push(
+        Problem::error("settle-limits", title)
+            .help("what is told above is of the files as they would be; they were not written")
+            .help("part what lies there over several names, or several shelves"),
+    );
+    Err(Refusal::Problems(problems))
 }
 
 /// The area of all paper that lies on a shelf.

@@ -28,9 +28,20 @@ pub fn undo(
     texts: &Texts,
 ) -> Result<Reversal, Refusal> {
     let Some((entry, settled)) = journal.last_settled(plan) else {
-        return Err(Problem::error("settle-undo", format!("{batch} is not settled"))
-            .help("`cardwright shelf history` tells what was settled")
-            .into());
+        let problem = Problem::error("settle-undo", format!("{batch} is not settled"));
+        let problem = match journal.last_of(batch) {
+            None => problem,
+            Some((entry, _)) => problem
+                .help(format!(
+                    "an earlier plan of it was settled as entry {}; its report has been replaced",
+                    entry.number
+                ))
+                .help(format!(
+                    "`cardwright shelf rebuild --to {}` goes back to before it",
+                    entry.number - 1
+                )),
+        };
+        return Err(problem.help("`cardwright shelf history` tells what was settled").into());
     };
     let shift = settled.shift.reversed();
     match shift.after(texts) {
@@ -51,7 +62,10 @@ fn changed_since(batch: &str, entry: u64, journal: &Journal, texts: &Texts) -> P
     let title = format!("the shelf has changed since {batch} was settled as entry {entry}");
     let mut problem = Problem::error("settle-undo", title);
     if !what.is_empty() {
-        problem = problem.help(format!("{}: take the last one back first", listed(&what)));
+        problem = problem.help(format!(
+            "{}: take the last one back first, or go back with `cardwright shelf rebuild --to`",
+            listed(&what)
+        ));
     }
     if journal.after().is_some_and(|after| *after != digests(texts)) {
         problem = problem.help("the files were edited after the last entry");

@@ -81,10 +81,9 @@ fn difference(planned: &UsedSheet, sheet: &Sheet, want: Want, ground: &Ground) -
             true => {
                 "if what was bought is counted here already, settle with `--counted`".to_owned()
             }
-            false => format!(
-                "count what is there with what was bought, and settle with `--counted`: {} must be there",
-                used
-            ),
+            false => {
+                "count what lies there, what was bought too, and settle with `--counted`".to_owned()
+            }
         };
         return found.map(|problem| problem.help(help));
     }

@@ -97,11 +97,14 @@ fn is_size(text: &str) -> bool {
     text.trim_start().starts_with(|first: char| first.is_ascii_digit() || first == '.')
 }
 
-/// Whether a name is meant: itself, or its last word where it has a family before it.
+/// Families that are left out when people speak of a size.
+const FAMILIES: [&str; 3] = ["iso", "us", "no."];
+
+/// Whether a name is meant: itself, or what stands behind its family.
 fn means(name: &str, text: &str) -> bool {
     let plain = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
     let (name, text) = (plain(name), plain(text));
-    !text.is_empty() && (name == text || name.ends_with(&format!(" {text}")))
+    name == text || FAMILIES.iter().any(|family| name == format!("{family} {text}"))
 }
 
 fn of_card<'a>(what: What<'a>, size: Size, workshop: &'a Workshop) -> Answer<'a> {
@@ -172,8 +175,7 @@ fn cut<'a>(card: Size, sheet: &'a SheetFormat, workshop: &Workshop) -> Option<Cu
     let plate = Size::new(sheet.size.width - margin, sheet.size.height - margin);
     let count = |blank: Size| -> u64 {
         let shape = Shape { size: blank, upright: true, turned: true };
-        let best = Space::new(plate, &[shape], bench(workshop)).best(&[1]);
-        u64::try_from(best.value()).unwrap_or_default()
+        Space::most_of(plate, shape, bench(workshop)).unwrap_or_default()
     };
     let doubled = |axis: Axis| count(card.with(axis, card.along(axis) * 2));
     let flat = count(card);
@@ -270,7 +272,7 @@ mod tests {
         let of = |name: &str| answer.sheets.iter().find(|cut| cut.sheet.name == name).unwrap();
         // Two of 5 x 7 in, or one of 10 x 7, from 8 1/2 x 11 in.
         assert_eq!((of("letter").flat, of("letter").side, of("letter").top), (2, 1, 0));
-        assert_eq!(of("craft 12").flat, 2);
+        assert_eq!(of("craft 12").flat, 3);
         let usps = &answer.post[0].1;
         assert_eq!(usps.class.unwrap().name, "letter");
     }

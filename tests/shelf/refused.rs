@@ -79,7 +79,7 @@ error[settle-changed]: `moss-12`: the plan was made with 0 at hand
 4 | moss-12;moss;12;12;4;5.00;5
   | ^^^^^^^ 4 sheets; the plan buys 5 and cuts 2
   |
-  = help: count what is there with what was bought, and settle with `--counted`: 2 must be there
+  = help: count what lies there, what was bought too, and settle with `--counted`
 
 error[settle-unfit]: the plan of spring no longer fits the shelf
  |
@@ -107,7 +107,7 @@ fn undoing_waits_for_what_came_after() {
         r"
 error[settle-undo]: the shelf has changed since summer was settled as entry 2
  |
- = help: spring was settled (entry 4): take the last one back first
+ = help: spring was settled (entry 4): take the last one back first, or go back with `cardwright shelf rebuild --to`
  = help: the files were edited after the last entry
  = help: - moss-12;moss;12;12;3;5.00;5
  = help: + moss-12;moss;12;12;2;5.00;5
@@ -274,4 +274,155 @@ error[shelf-unfinished]: settling summer (entry 2) was cut off, and sheets.csv w
     );
     said(&home, "shelf rebuild");
     assert_eq!(stock(&home), settled);
+}
+
+#[test]
+fn a_run_that_is_named_twice() {
+    let home = planned();
+    same(
+        &refusal(&home, "settle reports/spring --partly R1=1,R1=2"),
+        "
+error[settle-part]: R1 is named twice
+ |
+ = help: add its sheets up and name it once
+",
+    );
+}
+
+/// A report counts its paths from the folder that it lies in.
+#[test]
+fn a_report_of_another_workshop() {
+    let home = planned();
+    home.put("other/sheets.csv", SHEETS);
+    home.put("other/offcuts.csv", OFFCUTS);
+    let mut command = home.command("settle ../reports/spring");
+    let answer = Answer::of(command.current_dir(home.path("other")).output().unwrap());
+    assert_eq!(answer.code, Some(1));
+    same(
+        &answer.err,
+        r"
+error[settle-path]: ../reports/spring does not lie in this folder
+ |
+ = help: go to the folder that it was planned in, or name the files with --sheets
+",
+    );
+    assert_eq!(home.text("other/sheets.csv"), SHEETS);
+    // The drawer lies beside the sheets that are named.
+    let out = said(&home, "settle reports/spring --sheets other/sheets.csv --on 2031-05-09");
+    assert!(out.ends_with("Entry 2 of other/shelf.jsonl\n"), "{out}");
+    assert_ne!(home.text("other/offcuts.csv"), OFFCUTS);
+    assert_eq!(stock(&home), (SHEETS.to_owned(), OFFCUTS.to_owned()));
+}
+
+#[test]
+fn a_bench_that_the_note_leads_out_to() {
+    let home = planned();
+    let note = home.text("reports/spring/origin.json");
+    home.put("reports/spring/origin.json", note.replace("\"workshop.toml\"", "\"/etc/passwd\""));
+    same(
+        &refusal(&home, "settle reports/spring"),
+        r"
+error[settle-path]: origin.json leads out of this folder, to /etc/passwd
+ |
+ = help: name the file with --workshop
+",
+    );
+}
+
+#[test]
+fn files_that_are_one_or_not_the_persons() {
+    let home = planned();
+    same(
+        &refusal(&home, "settle reports/spring --offcuts sheets.csv"),
+        r"
+error[shelf-files]: sheets.csv and sheets.csv are one file
+ |
+ = help: sheets and offcuts are two tables, each in a file of its own
+",
+    );
+    for name in ["shelf.jsonl", ".shelf.lock", ".sheets.csv.new"] {
+        let err = refusal(&home, &format!("settle reports/spring --offcuts {name}"));
+        assert!(
+            err.starts_with(&format!("error[shelf-files]: {name} is a file of cardwright's own\n")),
+            "{err}"
+        );
+    }
+}
+
+/// An order that was settled in part and is planned again.
+#[test]
+fn a_plan_that_replaces_a_half_settled_one() {
+    let home = planned();
+    said(&home, "settle reports/spring --partly R1=1 --on 2031-05-09");
+    let answer = home.run("plan spring.csv --quiet");
+    assert_eq!(answer.code, Some(0));
+    same(
+        &answer.err,
+        r"
+warning[settle-open]: a part of spring was settled as entry 2
+ |
+ = help: this plan is of all its cards, whatever was cut of them
+",
+    );
+    same(
+        &refusal(&home, "settle reports/spring --undo"),
+        r"
+error[settle-undo]: spring is not settled
+ |
+ = help: an earlier plan of it was settled as entry 2; its report has been replaced
+ = help: `cardwright shelf rebuild --to 1` goes back to before it
+ = help: `cardwright shelf history` tells what was settled
+",
+    );
+    said(&home, "shelf rebuild --to 1");
+    assert_eq!(stock(&home), (SHEETS.to_owned(), OFFCUTS.to_owned()));
+}
+
+/// A pack so large that a file may not say how much of it is left.
+#[test]
+fn a_shelf_beyond_its_limits() {
+    let home = Home::new();
+    home.put("tags.csv", "line,card,count,paper\ntag,12 x 12,5,fern\n");
+    let sheets = "sheet,paper,width,height,on hand,price,pack\nfern-12,fern,12,12,3,1,1000000\n";
+    home.put("sheets.csv", sheets);
+    home.done("plan tags.csv --quiet");
+    let answer = home.run("settle reports/tags --partly R1=1");
+    assert_eq!(answer.code, Some(1));
+    assert!(answer.err.starts_with("error[stock-count]: on hand is too large\n"), "{}", answer.err);
+    assert!(
+        answer
+            .err
+            .contains("\nerror[settle-limits]: the files would go beyond what they may hold\n"),
+        "{}",
+        answer.err
+    );
+    assert_eq!(home.text("sheets.csv"), sheets);
+}
+
+/// What a person writes never steers the terminal.
+#[test]
+fn control_characters_are_shown() {
+    let home = planned();
+    said(&home, "settle reports/spring --on 2031-05-09");
+    home.put("sheets.csv", home.text("sheets.csv") + "# \u{1b}[31mred\n");
+    let out = said(&home, "shelf history");
+    assert!(out.ends_with("since:\n  + # \\u{1b}[31mred\n"), "{out}");
+}
+
+/// A drawer that has gone is missed by those who plan, too.
+#[test]
+fn a_drawer_that_is_gone_is_missed() {
+    let home = planned();
+    said(&home, "settle reports/spring --on 2031-05-09");
+    fs::remove_file(home.path("offcuts.csv")).unwrap();
+    let answer = home.run("plan summer.csv --quiet");
+    assert_eq!(answer.code, Some(0));
+    same(
+        &answer.err,
+        r"
+warning[shelf-vanished]: offcuts.csv is gone
+ |
+ = help: `cardwright shelf rebuild` puts back what the journal knows of it
+",
+    );
 }

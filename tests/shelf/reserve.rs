@@ -137,3 +137,50 @@ error[reserve-taken]: `fern-12` was taken while spring was planned
     );
     assert!(shelf.journal.entries().is_empty());
 }
+
+/// What the rest of a batch takes stays set aside, what was bought for it too.
+#[test]
+fn the_rest_of_a_batch_stays_set_aside() {
+    let home = few_sheets();
+    home.put("spring.csv", "line,card,count,paper\ntag,12 x 12,8,fern\n");
+    home.put("sheets.csv", "sheet,paper,width,height,on hand,price\nfern-12,fern,12,12,5,1\n");
+    said(&home, "plan spring.csv --quiet --reserve");
+    said(&home, "settle reports/spring --partly R1=2 --on 2031-05-09");
+    let out = said(&home, "shelf");
+    let row = "\n  fern-12  fern   12 x 12 in      6          6        1.00\n";
+    assert!(out.contains(row), "{out}");
+    home.done("plan summer.csv --quiet");
+    said(&home, "settle reports/summer --on 2031-05-10");
+    said(&home, "settle reports/spring --on 2031-05-10");
+    assert!(!said(&home, "shelf").contains("Set aside"));
+}
+
+/// A batch that is settled needs nothing any more, whichever of its plans was cut.
+#[test]
+fn settling_frees_what_an_earlier_plan_set_aside() {
+    let home = few_sheets();
+    said(&home, "plan spring.csv --quiet --reserve");
+    home.done("plan spring.csv --quiet");
+    said(&home, "settle reports/spring --on 2031-05-09");
+    assert!(!said(&home, "shelf").contains("Set aside"));
+}
+
+/// A plan whose paper cannot be set aside leaves the reports of before.
+#[test]
+fn a_refused_reservation_writes_no_reports() {
+    let home = few_sheets();
+    said(&home, "plan spring.csv --quiet --reserve");
+    let before = home.text("reports/spring/origin.json");
+    home.put("other.csv", "offcut,paper,width,height\nq,fern,12,13\n");
+    let answer = home.run("plan spring.csv --quiet --reserve --offcuts other.csv");
+    assert_eq!(answer.code, Some(1));
+    same(
+        &answer.err,
+        r"
+error[shelf-journal]: shelf.jsonl is the journal of sheets.csv and offcuts.csv
+ |
+ = help: a folder has one shelf: name these files, or keep others in a folder of their own
+",
+    );
+    assert_eq!(home.text("reports/spring/origin.json"), before);
+}

@@ -290,9 +290,9 @@ Every entry leads to the next, and the last one to the files as they are
     let out = said(&home, "shelf history");
     assert!(
         out.ends_with(
-            "Every entry leads to the next; the files were edited since: \
-             - fern-12;fern;12;12;0;1.10;1 | - moss-12;moss;12;12;2;5.00;5 | \
-             + fern-12;fern;12;12;1;1.10;1 | + moss-12;moss;12;12;0;5.00;5\n"
+            "Every entry leads to the next; the files were edited since:\n  \
+             - fern-12;fern;12;12;0;1.10;1\n  - moss-12;moss;12;12;2;5.00;5\n  \
+             + fern-12;fern;12;12;1;1.10;1\n  + moss-12;moss;12;12;0;5.00;5\n"
         ),
         "{out}"
     );
@@ -326,4 +326,42 @@ error[shelf-entry]: the journal has no entry 99
  = help: its entries are 1 to 10
 ",
     );
+}
+
+/// A name that is replaced stays replaced for all parts of the batch.
+#[test]
+fn parts_keep_the_name_that_the_first_one_got() {
+    let home = Home::new();
+    home.put("tags.csv", "line,card,count,paper\ntag,10 x 12,3,fern\n");
+    home.put("workshop.toml", "[spares]\npercent = 0\nat_least = 0\n");
+    home.put("sheets.csv", "sheet,paper,width,height,on hand,price\nfern-12,fern,12,12,3,1\n");
+    home.done("plan tags.csv --quiet");
+    home.put("offcuts.csv", "offcut,paper,width,height\nfern-tags-01,fern,5,5\n");
+    said(&home, "settle reports/tags --partly R1=1 --on 2031-05-09");
+    said(&home, "settle reports/tags --partly R1=2 --on 2031-05-10");
+    assert!(home.text("offcuts.csv").contains("\nfern-tags-02,fern,2 in,12 in,3,"));
+}
+
+/// What is settled after the files were put back counts again.
+#[test]
+fn a_batch_before_which_the_shelf_was_rebuilt_may_be_settled_again() {
+    let home = planned();
+    said(&home, "settle reports/spring --on 2031-05-09");
+    let settled = stock(&home);
+    said(&home, "shelf rebuild --to 1");
+    said(&home, "settle reports/spring --on 2031-05-09");
+    assert_eq!(stock(&home), settled);
+    said(&home, "settle reports/spring --undo");
+    assert_eq!(stock(&home), (SHEETS.to_owned(), OFFCUTS.to_owned()));
+}
+
+/// An editor that takes the end of the last line away takes no entry away.
+#[test]
+fn a_journal_without_its_last_line_end_is_whole() {
+    let home = planned();
+    said(&home, "settle reports/spring --on 2031-05-09");
+    let journal = home.text("shelf.jsonl");
+    home.put("shelf.jsonl", journal.trim_end());
+    said(&home, "shelf history");
+    assert_eq!(home.text("shelf.jsonl"), journal);
 }

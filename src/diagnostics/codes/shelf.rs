@@ -33,6 +33,20 @@ pub(super) const CODES: &[Code] = &[
          again.",
     ),
     Code::new(
+        "settle-limits",
+        "a settled shelf would go beyond what its files may hold",
+        "A file has at most 200 columns, 16 MiB and 1 000 000 sheets of a name. Delete columns that \
+         nobody needs, or part what lies there over several names.",
+    ),
+    Code::new(
+        "settle-open",
+        "an order is planned as a whole although a part of it was settled",
+        "A part of an earlier plan of it was cut and settled, and the report folder is replaced by a \
+         plan of all its cards. Where only the rest is wanted, mend the counts in the order and plan \
+         again; where the part is to be taken back, do that from the earlier report or with \
+         `cardwright shelf rebuild`.",
+    ),
+    Code::new(
         "settle-twice",
         "a batch is settled already",
         "The journal knows it. `--undo` takes it back, to the very bytes of before. An order that is \
@@ -63,6 +77,12 @@ pub(super) const CODES: &[Code] = &[
         "no paper is set aside for a batch",
         "`cardwright plan … --reserve` sets paper aside, and settling the batch uses it up. `cardwright \
          shelf` says for which batches there is some.",
+    ),
+    Code::new(
+        "shelf-files",
+        "sheets and offcuts are not two files of the person's own",
+        "A shelf is a table of sheets and a table of offcuts, each in its own file. The journal \
+         shelf.jsonl, the lock and files that are being written cannot be either.",
     ),
     Code::new(
         "shelf-journal",

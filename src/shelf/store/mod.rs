@@ -21,7 +21,7 @@ pub use error::StoreError;
 
 use super::disk::{Disk, Share};
 use super::event::{Event, digests};
-use super::journal::Journal;
+use super::journal::{BEGIN_ANEW, FROM_A_COPY, Journal};
 use super::pair::{Pair, Texts};
 use crate::diagnostics::{Problem, Problems};
 use error::Tried;
@@ -61,6 +61,7 @@ impl Spot {
             Ok(name) => name.display().to_string(),
             Err(_) => path.display().to_string(),
         });
+        check_files(&files, &shown)?;
         Ok(Spot { journal: folder.join(JOURNAL), lock: folder.join(LOCK), files, shown, names })
     }
 
@@ -84,6 +85,27 @@ impl Spot {
 
 fn folder(path: &Path) -> &Path {
     path.parent().unwrap_or(path)
+}
+
+/// Refuses files that are one, or the shelf's own.
+fn check_files(files: &Pair<PathBuf>, shown: &Pair<String>) -> Result<(), StoreError> {
+    let own = |path: &PathBuf| {
+        let name = path.file_name().unwrap_or_default().to_string_lossy();
+        name == JOURNAL || name == LOCK || (name.starts_with('.') && name.ends_with(".new"))
+    };
+    let title = if files.sheets == files.offcuts {
+        format!("{} and {} are one file", shown.sheets, shown.offcuts)
+    } else if own(&files.sheets) {
+        format!("{} is a file of cardwright's own", shown.sheets)
+    } else if own(&files.offcuts) {
+        format!("{} is a file of cardwright's own", shown.offcuts)
+    } else {
+        return Ok(());
+    };
+    let problem = Problem::error("shelf-files", title);
+    Err(StoreError::Problem(Box::new(
+        problem.help("sheets and offcuts are two tables, each in a file of its own"),
+    )))
 }
 
 /// A shelf that is open for a writer.
@@ -127,7 +149,7 @@ pub fn look<D: Disk + Clone>(disk: &D, spot: &Spot) -> Result<View<D::Lock>, Sto
             Err(error) => return Err(error).tried("lock", &spot.lock),
         };
         let journal = read_journal(disk, spot)?;
-        if journal.torn || journal.pending().is_some() {
+        if journal.torn || journal.unended || journal.pending().is_some() {
             drop(lock);
             let shelf = Shelf::open(disk.clone(), spot.clone())?;
             told.append(shelf.told);
@@ -146,8 +168,11 @@ fn read_journal(disk: &impl Disk, spot: &Spot) -> Result<Journal, StoreError> {
     Journal::read(&name, &bytes).map_err(StoreError::Problem)
 }
 
-/// Whether the journal is that of these files, which a writer has to know.
-fn check_names(journal: &Journal, spot: &Spot) -> Result<(), StoreError> {
+/// Whether the journal is that of these files, which all have to know but those who plan.
+///
+/// # Errors
+/// It is that of others.
+pub fn check_names(journal: &Journal, spot: &Spot) -> Result<(), StoreError> {
     let Some(names) = journal.names().filter(|names| **names != spot.names) else {
         return Ok(());
     };
@@ -225,7 +250,8 @@ impl<D: Disk> Shelf<D> {
         StoreError::Problem(Box::new(
             Problem::error("shelf-journal", format!("{name} contradicts itself"))
                 .help(format!("entry {at} does not lead to the files that it says it leads to"))
-                .help("take the journal from a copy, or begin a new one: move it away, and the files are taken as they are"),
+                .help(FROM_A_COPY)
+                .help(BEGIN_ANEW),
         ))
     }
 

@@ -22,6 +22,12 @@ impl<D: Disk> Shelf<D> {
                 .help("it was taken back: the files are as they were before it"),
             );
         }
+        if self.journal.unended {
+            let path = &self.spot.journal;
+            self.disk.append(path, b"\n").tried("write", path)?;
+            self.journal.length += 1;
+            self.journal.unended = false;
+        }
         let Some(entry) = self.journal.pending().cloned() else {
             self.clear();
             return Ok(());
