@@ -11,7 +11,7 @@ use crate::program::{self, Answer, Shortage, Task};
 use crate::progress::{Board, Watch};
 use crate::schedule::{self, Schedule};
 use crate::stock::{self, Counts, SheetKind, Stock};
-use crate::workshop::{self, Workshop};
+use crate::workshop::{self, GrainRule, Workshop};
 use rayon::prelude::*;
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
@@ -112,26 +112,91 @@ pub fn plan_watched(inputs: &Inputs, options: &Options, watch: Watch) -> Outcome
     let Some(batch) = read(inputs, &mut problems) else {
         return Outcome { problems, ..Outcome::default() };
     };
-    let Some(solved) = solve(&batch, (options, watch), &mut problems) else {
+    make(batch, (options, watch), problems)
+}
+
+/// Plans a batch that was read: program, plan, schedule, judge.
+fn make(batch: Batch, how: (&Options, Watch), mut problems: Problems) -> Outcome {
+    let Some(solved) = solve(&batch, how, &mut problems) else {
         return Outcome { problems, ..Outcome::default() };
     };
+    let options = how.0;
+    let (mut plan, mut gains, mut schedule) = assembled(&batch, &solved, options);
+    let mut faults = judged(&batch, &plan);
+    if faults.is_empty()
+        && let Some(better) = along_the_grain(&batch, solved, &plan, options)
+    {
+        (plan, gains, schedule) = better;
+        faults = judged(&batch, &plan);
+    }
+    if !faults.is_empty() {
+        return Outcome { problems, made: None, faults };
+    }
     let Batch { order, stock, workshop, bill, .. } = batch;
-    let ground = Ground { order: &order.name, bill: &bill, stock: &stock, workshop: &workshop };
+    problems.append(schedule::warnings(&schedule, (&plan, &bill), (&stock, &workshop)));
+    let made = Some(Made { order, stock, workshop, bill, plan, gains, schedule });
+    Outcome { problems, made, faults: Vec::new() }
+}
+
+/// The plan that the answers make, and its schedule.
+fn assembled(
+    batch: &Batch,
+    solved: &[(Task, Answer)],
+    options: &Options,
+) -> (Plan, Gains, Schedule) {
+    let Batch { order, stock, workshop, bill, .. } = batch;
+    let ground = Ground { order: &order.name, bill, stock, workshop };
     let handling = Handling {
         gauges: &|layout: &Node, kind: SheetKind| schedule::gauges(layout, kind, &workshop.trimmer),
         settings: &|sheets: &[(&Node, SheetKind)]| schedule::settings(sheets, &workshop.trimmer),
     };
-    let (mut plan, gains) = plan::assemble(ground, &solved, (handling, options.effort.care()));
-    let schedule = schedule::schedule(&plan, &bill, &order, &workshop, &stock);
+    let (mut plan, gains) = plan::assemble(ground, solved, (handling, options.effort.care()));
+    let schedule = schedule::schedule(&plan, bill, order, workshop, stock);
     plan.totals.gauge_settings = schedule.gauge_settings;
-    let given = check::Given { bill: &bill, stock: &stock, workshop: &workshop };
-    if let Err(faults) = check::check(&plan, &given) {
-        let faults = faults.iter().map(ToString::to_string).collect();
-        return Outcome { problems, made: None, faults };
+    (plan, gains, schedule)
+}
+
+/// What the judge finds wrong with a plan.
+fn judged(batch: &Batch, plan: &Plan) -> Vec<String> {
+    let Batch { stock, workshop, bill, .. } = batch;
+    let faults = check::check(plan, &check::Given { bill, stock, workshop }).err();
+    faults.unwrap_or_default().iter().map(ToString::to_string).collect()
+}
+
+/// A plan that costs as much on levels 1 and 2 with fewer folds across the grain, where folds along it are
+/// preferred; `None` where none is found.
+///
+/// The papers are solved once more with folds along the grain only. Where that costs no more, it is as good as
+/// the plan at hand, and what was proven of that holds for it, too.
+fn along_the_grain(
+    batch: &Batch,
+    solved: Vec<(Task, Answer)>,
+    plan: &Plan,
+    options: &Options,
+) -> Option<(Plan, Gains, Schedule)> {
+    let Batch { stock, bill, workshop, .. } = batch;
+    let across = |plan: &Plan| schedule::across_grain(plan, bill, stock).values().sum::<u64>();
+    let has_time = options.limit.is_none();
+    if workshop.grain != GrainRule::Prefer || !has_time || across(plan) == 0 {
+        return None;
     }
-    problems.append(schedule::warnings(&schedule, &workshop));
-    let made = Some(Made { order, stock, workshop, bill, plan, gains, schedule });
-    Outcome { problems, made, faults: Vec::new() }
+    let strict = Batch {
+        workshop: Workshop { grain: GrainRule::Strict, ..workshop.clone() },
+        order: batch.order.clone(),
+        stock: stock.clone(),
+        bill: bill.clone(),
+        set_aside: Vec::new(),
+    };
+    let strictly = solve(&strict, (options, &|_| ()), &mut Problems::new())?;
+    let costs = |answer: &Answer| (answer.spend.value, answer.stock.value);
+    let pairs = solved.into_iter().zip(strictly);
+    let chosen: Vec<(Task, Answer)> = pairs
+        .map(|(free, strict)| if costs(&strict.1) == costs(&free.1) { strict } else { free })
+        .collect();
+    let (mut better, gains, schedule) = assembled(batch, &chosen, options);
+    better.proof.clone_from(&plan.proof);
+    let holds = judged(batch, &better).is_empty();
+    (holds && across(&better) < across(plan)).then_some((better, gains, schedule))
 }
 
 /// Reads all files of a batch and says what is wrong with them.

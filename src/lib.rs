@@ -13,6 +13,7 @@ pub mod pieces;
 pub mod plan;
 pub mod program;
 pub mod progress;
+pub mod quote;
 pub mod reports;
 pub mod schedule;
 pub mod settling;

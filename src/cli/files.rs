@@ -100,11 +100,6 @@ fn unread(path: &Path, name: &str, error: &io::Error) -> Problem {
                 None => problem.help("check the spelling, and in which folder you are"),
             }
         }
-        ErrorKind::NotADirectory => {
-            let folder = path.parent().unwrap_or(path).display();
-            Problem::error("file-missing", format!("there is no {name}: {folder} is a file"))
-                .help("name the folder, such as reports/wedding")
-        }
         ErrorKind::IsADirectory => {
             Problem::error("file-folder", format!("{name} is a folder, not a file"))
                 .help("name the file in it")

@@ -46,6 +46,12 @@ fn read(typed: &SettleArguments) -> Result<Read, (Problems, Exit)> {
         Some(name) if name == "plan.json" => typed.report.parent().unwrap_or(Path::new("")),
         _ => &typed.report,
     };
+    if folder.is_file() {
+        let title = format!("{} is a file, not a report folder", folder.display());
+        let problem = Problem::error("file-missing", title);
+        unread.push(problem.help("name the folder, such as reports/wedding"));
+        return Err((unread, Exit::Use));
+    }
     let plan = files::required(&folder.join("plan.json"), &mut unread);
     let note =
         plan.as_ref().and_then(|_| files::required(&folder.join("origin.json"), &mut unread));

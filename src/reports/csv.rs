@@ -1,5 +1,6 @@
 //! The tables of the report folder, for spreadsheets and for the next batch.
 
+use super::quote::Amounts;
 use super::report::{Report, Step, YieldKind, YieldRow};
 use super::{Batch, ReportError};
 use crate::measure::{Axis, Size};
@@ -34,12 +35,13 @@ fn number(number: impl ToString) -> Cell {
 ///
 /// # Errors
 /// A run of the plan is cut from a sheet that is not in the stock.
-pub fn grids(batch: &Batch, report: &Report) -> Result<[(&'static str, Grid); 4], ReportError> {
+pub fn grids(batch: &Batch, report: &Report) -> Result<[(&'static str, Grid); 5], ReportError> {
     Ok([
         ("cuts.csv", cuts(report)),
         ("pieces.csv", pieces(report)),
         ("offcuts.csv", offcuts(batch)?),
         ("buy.csv", buy(report)),
+        ("quote.csv", quote(report)),
     ])
 }
 
@@ -188,6 +190,55 @@ fn buy(report: &Report) -> Grid {
             "currency",
         ],
         rows: rows.collect(),
+    }
+}
+
+/// What each line costs; the last row holds the sums.
+fn quote(report: &Report) -> Grid {
+    let parts = |amounts: &Amounts| {
+        let Amounts { paper, envelopes, labour, overhead, cost, margin, price } = amounts;
+        [paper, envelopes, labour, overhead, cost, margin, price].map(|amount| number(amount))
+    };
+    let currency = &report.quote.currency;
+    let mut rows: Vec<Vec<Cell>> = Vec::new();
+    for row in &report.quote.rows {
+        let mut cells = vec![text(&row.line), number(row.cards)];
+        cells.extend(parts(&row.amounts));
+        cells.extend([number(&row.card_cost), number(&row.card_price), text(currency)]);
+        let post = &row.post;
+        cells.extend(
+            [&row.weight, &row.thickness, &post.class, &post.why, &post.stamp]
+                .map(|told| text(told)),
+        );
+        rows.push(cells);
+    }
+    let cards: u64 = report.quote.rows.iter().map(|row| row.cards).sum();
+    let mut sums = vec![text("in all"), number(cards)];
+    sums.extend(parts(&report.quote.total));
+    sums.extend([text(""), text(""), text(currency)]);
+    sums.extend([(); 5].map(|()| text("")));
+    rows.push(sums);
+    Grid {
+        header: &[
+            "line",
+            "cards",
+            "paper",
+            "envelopes",
+            "labour",
+            "overhead",
+            "cost",
+            "margin",
+            "price",
+            "cost a card",
+            "price a card",
+            "currency",
+            "weight",
+            "thickness",
+            "post",
+            "why",
+            "stamp",
+        ],
+        rows,
     }
 }
 

@@ -9,7 +9,7 @@ use tempfile::TempDir;
 use thiserror::Error;
 
 /// Names of report files of every version; anything else in a report folder belongs to the person.
-const OURS: [&str; 11] = [
+const OURS: [&str; 12] = [
     "plan.json",
     "schedule.html",
     "schedule.pdf",
@@ -21,6 +21,7 @@ const OURS: [&str; 11] = [
     "buy.csv",
     "quote.csv",
     "origin.json",
+    "offer.html",
 ];
 /// The file by which a report folder is known.
 const MARK: &str = "plan.json";

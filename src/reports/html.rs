@@ -229,6 +229,10 @@ impl Page<'_> {
         }
     }
 
+    fn is_posted(&self) -> bool {
+        words::is_posted(self.report)
+    }
+
     fn all_proven(&self) -> bool {
         self.report.proofs.iter().all(|proof| proof.spend.proven && proof.stock.proven)
     }

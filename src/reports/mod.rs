@@ -17,7 +17,9 @@ mod html;
 mod json;
 mod labels;
 mod lists;
+mod offer;
 mod pdf;
+pub mod quote;
 pub mod report;
 mod steps;
 mod sureness;
@@ -108,6 +110,7 @@ pub fn files(batch: &Batch, report: &Report) -> Result<Vec<ReportFile>, ReportEr
     let mut files = vec![("schedule.html".to_owned(), page.into_bytes())];
     files.push(("schedule.pdf".to_owned(), pdf::schedule(report, paper)?));
     files.extend(pdf::labels(report, paper)?.map(|pages| ("labels.pdf".to_owned(), pages)));
+    files.push(("offer.html".to_owned(), offer::offer(report)?.into_bytes()));
     files.push(("plan.json".to_owned(), plan));
     files.extend(pattern(report).map(|svg| ("pattern.svg".to_owned(), svg.into_bytes())));
     for (name, grid) in csv::grids(batch, report)? {
@@ -138,12 +141,14 @@ mod tests {
             "schedule.html",
             "schedule.pdf",
             "labels.pdf",
+            "offer.html",
             "plan.json",
             "pattern.svg",
             "cuts.csv",
             "pieces.csv",
             "offcuts.csv",
             "buy.csv",
+            "quote.csv",
         ];
         assert_eq!(names, expected);
     }

@@ -3,6 +3,7 @@
 //! Texts are as they were typed; each translator escapes them in its own way.
 
 use super::drawing::{self, Drawing};
+use super::quote::{self, QuoteReport};
 use super::timetable::{self, Timetable};
 use super::{Batch, ReportError, answers, gained, labels, lists, steps, sureness};
 use crate::measure::{Axis, Unit};
@@ -44,6 +45,8 @@ pub struct Report {
     pub labels: Vec<Label>,
     /// When the work is done.
     pub timetable: Timetable,
+    /// What it costs, and what the post says.
+    pub quote: QuoteReport,
     /// The proof of each group of papers.
     pub proofs: Vec<sureness::ProofRow>,
     /// What was gained for drawer and bench, in short; `None` where nothing was.
@@ -366,6 +369,7 @@ impl Report {
             drawer: lists::drawer(batch),
             labels: labels::labels(batch)?,
             timetable: timetable::timetable(batch),
+            quote: quote::quote(batch),
             proofs: sureness::rows(plan, currency),
             gained: gained::short(&batch.gains, currency),
             improved: gained::long(&batch.gains, currency),

@@ -24,6 +24,7 @@ pub fn summary(report: &Report, schedule: Option<&str>, colour: bool) -> String 
         ("Leave", answers.leave.clone()),
         ("Proof", answers.sure.clone()),
         ("Work", answers.work.clone()),
+        ("Price", report.quote.sentence.clone()),
     ];
     for (title, answer) in rows {
         let _ = writeln!(text, "  {bold}{title:<7}{bold:#}{answer}");
@@ -76,7 +77,9 @@ mod tests {
              Use    1 sheet; 89.9 % of the paper becomes pieces\n  \
              Leave  1 offcut for the drawer; 4.2 % is waste\n  \
              Proof  proven: nothing has to be bought, and no plan uses less paper\n  \
-             Work   about 2 h 9 min; the gauge is set 4 times, the knife comes down 5 times\n\
+             Work   about 2 h 9 min; the gauge is set 4 times, the knife comes down 5 times\n  \
+             Price  65.13 USD, 16.11 to 16.46 USD a card; it costs 45.59: 0.94 paper, 38.70 work and \
+             5.95 overhead\n\
              \n\
              Schedule: reports/lesson/schedule.html\n"
         );
@@ -92,7 +95,7 @@ mod tests {
             lines[3],
             "  Use    70 sheets and 3 offcuts from the drawer; 80 % of the paper becomes pieces"
         );
-        assert_eq!(lines.len(), 7);
+        assert_eq!(lines.len(), 8);
     }
 
     #[test]

@@ -1,5 +1,7 @@
 //! What both schedules say in the same words, on the screen and on pages.
 
+use super::report::Report;
+
 /// What to mind before anything is cut.
 pub const CAUTIONS: [&str; 6] = [
     "A trimmer is for adults, one person at a time.",
@@ -12,6 +14,14 @@ pub const CAUTIONS: [&str; 6] = [
 
 /// Whose rules come first.
 pub const CARE: &str = "The trimmer’s own instructions and your local safety rules come before this sheet. What may go in the mail, and at what price, the post decides.";
+
+/// Who decides about letters.
+pub const POST: &str = "The post decides; what follows is read from its published limits, with the address along the long side and nothing else in the envelope. Glue and stamps are not weighed.";
+
+/// Whether any set of a report goes through the post.
+pub fn is_posted(report: &Report) -> bool {
+    report.quote.rows.iter().any(|row| !row.post.class.is_empty())
+}
 
 /// What becomes of stacks between two cuts.
 pub const ASIDE: &str = "Stacks that wait are put aside, their letter on top.";

@@ -18,6 +18,7 @@
 mod arrange;
 mod cuts;
 mod finish;
+mod grain;
 mod packing;
 mod sequence;
 mod settings;
@@ -30,6 +31,7 @@ mod tests;
 mod timetable;
 mod warnings;
 
+pub use grain::across_grain;
 pub use settings::{gauges, settings};
 pub use steps::{ASSUMED_THICKNESS, sheets_per_lift};
 pub use timetable::{Span, Stage, Timetable, timetable};

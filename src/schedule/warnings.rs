@@ -1,14 +1,29 @@
-//! Settings that the trimmer's gauge does not have.
+//! What to mind at the bench: settings that the gauge does not have, folds across the grain.
 
-use super::Schedule;
+use super::{Schedule, grain};
 use crate::diagnostics::{Problem, Problems, listed};
 use crate::measure::Length;
+use crate::pieces::Bill;
+use crate::plan::Plan;
+use crate::stock::Stock;
 use crate::workshop::Workshop;
 use std::collections::BTreeMap;
 
+/// What to mind at the bench: folds across the grain where that is not wanted, and distances that the gauge
+/// has no mark for.
+pub fn warnings(
+    schedule: &Schedule,
+    made: (&Plan, &Bill),
+    (stock, workshop): (&Stock, &Workshop),
+) -> Problems {
+    let mut problems = grain::warnings(made, stock, workshop);
+    problems.append(off_the_marks(schedule, workshop));
+    problems
+}
+
 /// One warning for each distance that is off the trimmer's graduation, shortest first: the cuts that
 /// want it, the exact distance, and the settings below and above.
-pub fn warnings(schedule: &Schedule, workshop: &Workshop) -> Problems {
+pub(super) fn off_the_marks(schedule: &Schedule, workshop: &Workshop) -> Problems {
     let mut cuts: BTreeMap<Length, Vec<String>> = BTreeMap::new();
     let steps = schedule.in_order().into_iter().map(|(_, step)| step);
     for step in steps.filter(|step| step.off_graduation) {

@@ -11,7 +11,7 @@ use source::{Source, sources};
 use std::fs;
 
 /// Each folder of `src/` with those it may use. None is used by one above it, so the data flow one way.
-const FOLDERS: [(&str, &[&str]); 19] = [
+const FOLDERS: [(&str, &[&str]); 21] = [
     ("measure", &[]),
     ("diagnostics", &["measure"]),
     ("table", &["measure", "diagnostics"]),
@@ -41,6 +41,8 @@ const FOLDERS: [(&str, &[&str]); 19] = [
             "plan",
         ],
     ),
+    ("sizes", &["measure", "formats", "workshop", "patterns", "program"]),
+    ("quote", &["measure", "formats", "workshop", "orders", "stock", "pieces", "plan", "schedule"]),
     (
         "reports",
         &[
@@ -54,6 +56,7 @@ const FOLDERS: [(&str, &[&str]); 19] = [
             "pieces",
             "plan",
             "schedule",
+            "quote",
         ],
     ),
     ("effort", &["program", "plan"]),
@@ -82,6 +85,8 @@ const FOLDERS: [(&str, &[&str]); 19] = [
             "diagnostics",
             "workshop",
             "stock",
+            "formats",
+            "sizes",
             "shelf",
             "progress",
             "batch",

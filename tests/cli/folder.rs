@@ -3,15 +3,17 @@
 use super::*;
 use crate::program::files;
 
-const REPORTS: [&str; 10] = [
+const REPORTS: [&str; 12] = [
     "buy.csv",
     "cuts.csv",
     "labels.pdf",
     "offcuts.csv",
+    "offer.html",
     "origin.json",
     "pattern.svg",
     "pieces.csv",
     "plan.json",
+    "quote.csv",
     "schedule.html",
     "schedule.pdf",
 ];
@@ -20,7 +22,7 @@ const REPORTS: [&str; 10] = [
 fn an_old_report_is_replaced_whole_and_what_is_not_ours_stays() {
     let call = Call::of_tags("plan spring.csv")
         .file("reports/spring/plan.json", "old")
-        .file("reports/spring/quote.csv", "of an earlier version")
+        .file("reports/spring/buy.csv", "of an earlier version")
         .file("reports/spring/photo.jpg", "mine");
     assert_eq!(call.run().code, Some(0));
     let mut expected = [REPORTS.as_slice(), &["photo.jpg"]].concat();

@@ -6,6 +6,7 @@
 mod check;
 mod folder;
 mod large;
+mod sizes;
 mod streams;
 
 use crate::program::{Answer, Home, listing};

@@ -141,3 +141,29 @@ error[plan-fault]: reports/spring/plan.json: piece `tag.base`: 100 are needed, t
 ",
     );
 }
+
+/// Two cards a sheet, whichever way they lie: the one along the grain is free.
+#[test]
+fn folds_lie_along_the_grain_where_it_is_free() {
+    let cards = |sheet: &str, rule: &str| {
+        Reading {
+            order: "line,card,fold,count,paper\ncard,6 x 6,side,4,fern\n".into(),
+            sheets: format!("sheet,paper,width,height,price,grain\nfern,fern,{sheet}\n").into(),
+            ..Reading::default()
+        }
+        .with_workshop(format!("[spares]\npercent = 0\nat_least = 0\n[grain]\nrule = \"{rule}\"\n"))
+    };
+    for grain in ["width", "height"] {
+        cards(&format!("12,12,1.10,{grain}"), "prefer").says_when_planned("");
+    }
+    cards("12,6,1.10,height", "prefer").says_when_planned("");
+    cards("12,6,1.10,width", "ignore").says_when_planned("");
+    cards("12,6,1.10,width", "prefer").says_when_planned(
+        r#"
+warning[schedule-grain]: 4 of 4 `card.base` fold across the grain
+ |
+ = help: score them well: a fold across the fibres can crack
+ = help: `rule = "strict"` under [grain] lays all folds along it, at whatever price
+"#,
+    );
+}

@@ -288,3 +288,43 @@ error[workshop-keep]: keep.short is longer than keep.long
 ",
     );
 }
+
+#[test]
+fn own_formats() {
+    Reading::workshop("[formats.cards]\nmini = \"2 x 3\"\n").says("");
+    Reading::workshop("[formats.cards]\nmini = \"small\"\n").says(
+        r#"
+error[workshop-size]: formats.cards.mini is not a size
+ --> workshop.toml:2:8
+  |
+2 | mini = "small"
+  |        ^^^^^^^ expected width x height, such as "5 1/2 x 4 1/4 in"
+"#,
+    );
+    let mini = Reading::order("line,card,count,paper\ntag,mini,12,fern\n");
+    mini.with_workshop("[formats.cards]\nmini = \"2 x 3\"\n").says("");
+}
+
+#[test]
+fn prices_of_letters() {
+    let post = |price: &str| Reading::workshop(format!("[[post.prices]]\n{price}\n"));
+    post("class = \"letter\"\nup_to = \"1 oz\"\nprice = 0.50").says("");
+    post("class = \"letter\"\nup_to = \"1 lb\"\nprice = 0.50").says(
+        r#"
+error[workshop-weight]: post.prices[1].up_to is not a weight
+ --> workshop.toml:3:9
+  |
+3 | up_to = "1 lb"
+  |         ^^^^^^ expected ounces or grams, such as 1 oz or 20 g
+"#,
+    );
+    post("class = \"letter\"\nup_to = \"1 oz\"").says(
+        r#"
+error[workshop-missing]: post.prices[1].price is missing
+ --> workshop.toml:2:1
+  |
+2 | class = "letter"
+  | ^^^^^ expected `price` beside it
+"#,
+    );
+}

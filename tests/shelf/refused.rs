@@ -139,6 +139,11 @@ error[settle-origin]: reports/spring/origin.json does not say what was planned
  = help: plan the order again: the reports of an earlier version cannot be settled
 ",
     );
+    let answer = home.run("settle spring.csv");
+    assert_eq!(answer.code, Some(2));
+    assert!(
+        answer.err.starts_with("error[file-missing]: spring.csv is a file, not a report folder\n")
+    );
     let answer = home.run("settle reports/winter");
     assert_eq!(answer.code, Some(2));
     assert!(answer.err.starts_with("error[file-missing]: there is no reports/winter/plan.json\n"));

@@ -26,6 +26,13 @@ pub(super) const CODES: &[Code] = &[
          --workshop the right workshop file can be named. Plan the order again.",
     ),
     Code::new(
+        "schedule-grain",
+        "cards fold across the grain",
+        "With `rule = \"prefer\"` under [grain], folds lie along the grain where that costs neither money nor \
+         paper. Here it would, so some lie across: score these well, the ridge inside, and try one \
+         first. `strict` lays all folds along the grain, at whatever price; `ignore` never looks at it.",
+    ),
+    Code::new(
         "schedule-off-graduation",
         "a cut lies between two marks of the trimmer",
         "The gauge cannot be set to the exact distance with the marks of `graduation` under [trimmer]. \

@@ -1,6 +1,7 @@
 //! Jobs whose steps are written down by hand.
 
-use super::super::{CutStep, Outcome, Schedule, warnings};
+use super::super::warnings::off_the_marks;
+use super::super::{CutStep, Outcome, Schedule};
 use super::fixtures::{cuts, inch, plan, workshop};
 use super::trees::{Tree, cut_x, cut_y, named, offcut, piece, squared, turned, waste, waste_of};
 use crate::measure::{Axis, Length, Size};
@@ -73,7 +74,7 @@ fn the_smallest_real_job() {
         ends,
         [(inch(0, 1), inch(17, 2), inch(11, 2)), (inch(0, 1), inch(17, 2), inch(11, 1))]
     );
-    assert!(warnings(&schedule, &workshop()).is_empty());
+    assert!(off_the_marks(&schedule, &workshop()).is_empty());
 }
 
 #[test]
@@ -240,7 +241,7 @@ fn warned(width: Length) -> Vec<(String, String)> {
     let tree = cut_x([strip, waste_of(size((1, 4), (1, 1)))]);
     let run = || (tree.at(0, 0), 1, SheetKind::Offcut);
     let schedule = cuts(&plan(vec![run(), run()]), &workshop());
-    let problems = warnings(&schedule, &workshop());
+    let problems = off_the_marks(&schedule, &workshop());
     assert!(problems.iter().all(|problem| problem.code == "schedule-off-graduation"));
     assert!(!problems.has_errors());
     problems.iter().map(|problem| (problem.title.clone(), problem.help[0].clone())).collect()

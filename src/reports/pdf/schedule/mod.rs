@@ -31,6 +31,8 @@ pub fn schedule(report: &Report, page: PageSize) -> Result<Vec<u8>, ReportError>
     stages::finishing(&mut flow, report);
     stages::packing(&mut flow, report);
     stages::time(&mut flow, report);
+    stages::price(&mut flow, report);
+    stages::post(&mut flow, report);
     stages::proof(&mut flow, report);
     let title = shown(&report.title);
     document((&format!("{title}: schedule"), &title), page, &flow.finish(), &fonts)

@@ -5,6 +5,7 @@ use super::super::table::{Cell, Row, column, named, numbers, row, strong, table,
 use super::super::{EDGE, Mark, SMALL, STRONG, TEXT};
 use super::tick_and_count;
 use crate::diagnostics::counted;
+use crate::reports::quote::Amounts;
 use crate::reports::report::Report;
 use crate::reports::{svg, words};
 
@@ -135,6 +136,64 @@ pub fn time(flow: &mut Flow, report: &Report) {
         .map(|bar| row(vec![strong(bar.stage), text(&bar.time), text(&bar.when)]))
         .collect();
     table(flow, &[column("Stage", 40.0), numbers("Takes", 30.0), column("When", 0.0)], &rows);
+}
+
+pub fn price(flow: &mut Flow, report: &Report) {
+    let quote = &report.quote;
+    flow.heading("What it costs", 24.0);
+    flow.paragraph(&format!("{}. {}", quote.sentence, quote.rates));
+    let cells = |amounts: &Amounts| {
+        let Amounts { paper, envelopes, labour, overhead, cost, price, .. } = amounts;
+        [paper, envelopes, labour, overhead, cost, price].map(|amount| text(amount))
+    };
+    let mut rows = Vec::new();
+    for line in &quote.rows {
+        let mut row_cells = vec![strong(&line.line), text(line.cards.to_string())];
+        row_cells.extend(cells(&line.amounts));
+        row_cells.push(strong(&line.card_price));
+        rows.push(row(row_cells));
+    }
+    let mut sums = vec![strong("In all"), text("")];
+    sums.extend(cells(&quote.total));
+    sums.push(text(&quote.currency));
+    rows.push(row(sums));
+    let columns = [
+        column("Line", 0.0),
+        numbers("Cards", 16.0),
+        numbers("Paper", 19.0),
+        numbers("Envelopes", 20.0),
+        numbers("Work", 19.0),
+        numbers("Overhead", 20.0),
+        numbers("Cost", 20.0),
+        numbers("Price", 20.0),
+        numbers("A card", 18.0),
+    ];
+    table(flow, &columns, &rows);
+}
+
+pub fn post(flow: &mut Flow, report: &Report) {
+    if !words::is_posted(report) {
+        return;
+    }
+    flow.heading("In the post", 24.0);
+    flow.paragraph(&format!("{} {}.", words::POST, report.quote.rules));
+    let posted = report.quote.rows.iter().filter(|line| !line.post.class.is_empty());
+    let rows: Vec<Row> = posted
+        .map(|line| {
+            let goes = named(&line.post.class, &line.post.why);
+            let [weight, thickness, stamp] =
+                [&line.weight, &line.thickness, &line.post.stamp].map(|told| text(told));
+            row(vec![strong(&line.line), weight, thickness, goes, stamp])
+        })
+        .collect();
+    let columns = [
+        column("Set of", 34.0),
+        numbers("Weighs", 32.0),
+        numbers("Thick", 26.0),
+        column("Goes as", 0.0),
+        numbers("Stamp", 22.0),
+    ];
+    table(flow, &columns, &rows);
 }
 
 pub fn proof(flow: &mut Flow, report: &Report) {

@@ -1,0 +1,138 @@
+//! What a batch costs, line by line.
+
+use super::share::shared;
+use super::{Costs, Ground, Needs};
+use crate::measure::{Money, Size};
+use crate::orders::Envelope;
+use crate::pieces::{Part, Piece};
+use crate::plan::Content;
+use crate::stock::offcut_value;
+use std::collections::BTreeMap;
+
+/// The costs of each line, in the order of the order; their sums are those of the batch.
+pub(super) fn of_lines(ground: &Ground, needs: &Needs) -> Vec<Costs> {
+    let mut lines = vec![Costs::default(); ground.order.lines.len()];
+    for (line, paper) in lines.iter_mut().zip(paper(ground, needs)) {
+        line.paper = paper;
+    }
+    for (costs, line) in lines.iter_mut().zip(&ground.order.lines) {
+        if line.envelope == Envelope::Bought {
+            costs.envelopes = ground.workshop.envelope.price * line.count.value;
+        }
+    }
+    for (line, labour) in lines.iter_mut().zip(labour(ground, needs)) {
+        line.labour = labour;
+    }
+    let rates = &ground.workshop.rates;
+    let base: Vec<i128> = lines.iter().map(|line| i128::from(line.cost().minor())).collect();
+    let overhead = part_of(base.iter().sum(), rates.overhead_percent, 100);
+    for (line, overhead) in lines.iter_mut().zip(shared(overhead, &base)) {
+        line.overhead = overhead;
+    }
+    // price = cost / (1 - margin), so the margin is cost x margin / (1 - margin).
+    let cost: Vec<i128> = lines.iter().map(|line| i128::from(line.cost().minor())).collect();
+    let margin = part_of(cost.iter().sum(), rates.margin_percent, 100 - rates.margin_percent);
+    for (line, margin) in lines.iter_mut().zip(shared(margin, &cost)) {
+        line.margin = margin;
+    }
+    lines
+}
+
+/// `amount × above / below`, to the nearest minor unit, halves up.
+fn part_of(amount: i128, above: u32, below: u32) -> Money {
+    let (above, below) = (amount * i128::from(above), i128::from(below.max(1)));
+    Money::from_minor(((2 * above + below) / (2 * below)) as i64)
+}
+
+/// The paper of each line: of every paper what was used less what was kept, shared by the area of its pieces.
+fn paper(ground: &Ground, needs: &Needs) -> Vec<Money> {
+    let areas = areas(ground);
+    let mut lines = vec![Money::ZERO; needs.len()];
+    for (paper, areas) in &areas {
+        let weight = |needs: &Vec<(&Piece, u64)>| -> i128 {
+            let of = |(piece, count): &(&Piece, u64)| {
+                let area = areas.get(piece.id.as_str()).copied().unwrap_or_default();
+                area * i128::from(*count) / i128::from(all_of(piece))
+            };
+            needs.iter().map(of).sum()
+        };
+        let weights: Vec<i128> = needs.iter().map(weight).collect();
+        for (line, part) in lines.iter_mut().zip(shared(spent_on(ground, paper), &weights)) {
+            *line += part;
+        }
+    }
+    lines
+}
+
+/// The value of all that was used of a paper, less that of what is kept of it.
+fn spent_on(ground: &Ground, paper: &str) -> Money {
+    let used = ground.plan.sheets.iter().filter(|sheet| sheet.paper == paper);
+    let used: Money = used.map(|sheet| sheet.value * sheet.used).sum();
+    let kept = ground.plan.offcuts.iter().filter(|offcut| offcut.paper == paper);
+    let kept: Money = kept
+        .map(|offcut| {
+            let size = Size::new(offcut.width, offcut.height);
+            offcut_value(size, paper, ground.stock, ground.workshop) * offcut.count
+        })
+        .sum();
+    (used - kept).max(Money::ZERO)
+}
+
+/// For each paper that is cut, the area of its pieces, by the piece's id.
+fn areas<'a>(ground: &Ground<'a>) -> BTreeMap<&'a str, BTreeMap<&'a str, i128>> {
+    let papers: BTreeMap<&str, &str> =
+        ground.plan.sheets.iter().map(|it| (it.id.as_str(), it.paper.as_str())).collect();
+    let mut areas: BTreeMap<&str, BTreeMap<&str, i128>> = BTreeMap::new();
+    for run in &ground.plan.runs {
+        let Some(paper) = papers.get(run.sheet.as_str()).copied() else { continue };
+        let pieces = areas.entry(paper).or_default();
+        run.layout.visit(&mut |node| {
+            if let Content::Piece(id, _) = &node.content {
+                let area = node.size.area().square_ticks() * i128::from(run.count);
+                *pieces.entry(id).or_insert(0) += area;
+            }
+        });
+    }
+    areas
+}
+
+fn all_of(piece: &Piece) -> u64 {
+    (piece.need() + piece.spares()).max(1)
+}
+
+/// The wages of each line. The time of every stage is shared by the work that it has with the line's
+/// pieces; the money for all of it is rounded once.
+fn labour(ground: &Ground, needs: &Needs) -> Vec<Money> {
+    let times = &ground.schedule.times;
+    let seconds = i128::from(times.total());
+    let rate = i128::from(ground.workshop.rates.labour_per_hour.minor());
+    let total = Money::from_minor(((2 * seconds * rate + 3600) / 7200) as i64);
+    let stages: [(u64, fn(&Piece) -> u64); 5] = [
+        (times.cutting, |_| 1),
+        (times.scoring, |piece| piece.scores.len() as u64),
+        (times.folding, |piece| match piece.part {
+            Part::Base => piece.scores.len() as u64,
+            _ => 0,
+        }),
+        (times.sticking, |piece| u64::from(matches!(piece.part, Part::Liner | Part::Mat))),
+        (times.envelopes, |piece| u64::from(piece.part == Part::Envelope)),
+    ];
+    let mut weights = vec![0; needs.len()];
+    for (seconds, work) in stages {
+        let done = |(piece, count): &(&Piece, u64)| i128::from(work(piece)) * i128::from(*count);
+        let own: Vec<i128> = needs.iter().map(|needs| needs.iter().map(done).sum()).collect();
+        add(&mut weights, seconds, &own);
+    }
+    let cards: Vec<i128> =
+        ground.order.lines.iter().map(|line| i128::from(line.count.value)).collect();
+    add(&mut weights, times.packing, &cards);
+    shared(total, &weights)
+}
+
+/// Adds the seconds of a stage to the lines, in millionths, by their work in it.
+fn add(weights: &mut [i128], seconds: u64, own: &[i128]) {
+    let all: i128 = own.iter().sum();
+    for (weight, own) in weights.iter_mut().zip(own) {
+        *weight += i128::from(seconds) * 1_000_000 * own / all.max(1);
+    }
+}

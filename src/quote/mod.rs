@@ -1,0 +1,131 @@
+//! What a batch costs and should sell for, and whether the post takes it.
+//!
+//! In: order, bill, checked plan, schedule, stock and workshop. Out: a [`Quote`]. All money is whole minor units, and
+//! parts add up: a total is rounded once and then shared by largest remainder. It knows nothing of files.
+
+mod costs;
+mod set;
+mod share;
+
+pub use set::{FinishedSet, PostAnswer};
+pub use share::shared;
+
+use crate::measure::Money;
+use crate::orders::Order;
+use crate::pieces::{Bill, Piece};
+use crate::plan::Plan;
+use crate::schedule::Schedule;
+use crate::stock::Stock;
+use crate::workshop::Workshop;
+use std::collections::BTreeMap;
+
+/// What a quote is made from.
+#[derive(Clone, Copy, Debug)]
+pub struct Ground<'a> {
+    /// What was ordered.
+    pub order: &'a Order,
+    /// The pieces.
+    pub bill: &'a Bill,
+    /// The checked plan.
+    pub plan: &'a Plan,
+    /// The work at the bench.
+    pub schedule: &'a Schedule,
+    /// All paper there was.
+    pub stock: &'a Stock,
+    /// Bench and rates.
+    pub workshop: &'a Workshop,
+}
+
+/// What a batch costs.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Quote {
+    /// Line by line, in the order of the order.
+    pub lines: Vec<LineQuote>,
+    /// The whole batch: the sums of the lines.
+    pub total: Costs,
+}
+
+/// What a line costs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LineQuote {
+    /// Its name.
+    pub line: String,
+    /// Cards ordered.
+    pub cards: u64,
+    /// What they cost.
+    pub costs: Costs,
+    /// One of them, ready for the post.
+    pub set: FinishedSet,
+}
+
+/// The parts of a price.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Costs {
+    /// Paper used, less what is kept.
+    pub paper: Money,
+    /// Envelopes bought.
+    pub envelopes: Money,
+    /// Work at the bench.
+    pub labour: Money,
+    /// On all of these.
+    pub overhead: Money,
+    /// What is earned.
+    pub margin: Money,
+}
+
+impl Costs {
+    /// All but the margin.
+    pub fn cost(&self) -> Money {
+        self.paper + self.envelopes + self.labour + self.overhead
+    }
+
+    /// What it should sell for.
+    pub fn price(&self) -> Money {
+        self.cost() + self.margin
+    }
+
+    fn and(self, other: Costs) -> Costs {
+        Costs {
+            paper: self.paper + other.paper,
+            envelopes: self.envelopes + other.envelopes,
+            labour: self.labour + other.labour,
+            overhead: self.overhead + other.overhead,
+            margin: self.margin + other.margin,
+        }
+    }
+}
+
+/// The pieces of each line, with how many it needs of them, spares too.
+type Needs<'a> = Vec<Vec<(&'a Piece, u64)>>;
+
+/// What a planned batch costs, line by line.
+pub fn quote(ground: &Ground) -> Quote {
+    let needs = needs(ground);
+    let costs = costs::of_lines(ground, &needs);
+    let total = costs.iter().fold(Costs::default(), |sum, costs| sum.and(*costs));
+    let papers = set::Papers::of(ground.stock);
+    let lines = ground.order.lines.iter().zip(&needs).zip(costs);
+    let lines = lines.map(|((line, needs), costs)| LineQuote {
+        line: line.name.value.clone(),
+        cards: line.count.value,
+        costs,
+        set: set::of_line(ground, &papers, (line, needs)),
+    });
+    Quote { lines: lines.collect(), total }
+}
+
+fn needs<'a>(ground: &Ground<'a>) -> Needs<'a> {
+    let lines = ground.order.lines.iter().enumerate().rev();
+    // Of lines with one name the first counts, so it comes last here.
+    let lines: BTreeMap<&str, usize> =
+        lines.map(|(at, line)| (line.name.value.as_str(), at)).collect();
+    let mut needs: Needs = vec![Vec::new(); ground.order.lines.len()];
+    for piece in &ground.bill.pieces {
+        for share in &piece.shares {
+            if let Some(&line) = lines.get(share.line.as_str()) {
+                needs[line].push((piece, share.need + share.spares));
+            }
+        }
+    }
+    needs
+}

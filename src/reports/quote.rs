@@ -1,0 +1,253 @@
+//! What the batch costs, ready to be told.
+
+use super::Batch;
+use crate::diagnostics::listed;
+use crate::measure::{Length, LengthStyle, Money, Unit, Weight};
+use crate::quote::{self, Costs, FinishedSet, LineQuote, PostAnswer};
+
+/// What a batch costs, line by line and in all.
+#[derive(Clone, Debug, PartialEq)]
+pub struct QuoteReport {
+    /// The lines.
+    pub rows: Vec<QuoteRow>,
+    /// The sums.
+    pub total: Amounts,
+    /// The currency's code.
+    pub currency: String,
+    /// The answer in a sentence.
+    pub sentence: String,
+    /// What was reckoned with.
+    pub rates: String,
+    /// Whose rules for letters, as of when.
+    pub rules: String,
+}
+
+/// What one line costs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct QuoteRow {
+    /// Its name.
+    pub line: String,
+    /// Cards ordered.
+    pub cards: u64,
+    /// The amounts.
+    pub amounts: Amounts,
+    /// What a card costs, to the nearest minor unit.
+    pub card_cost: String,
+    /// What a card should sell for, to the nearest minor unit.
+    pub card_price: String,
+    /// What a finished set weighs; empty where it is not known.
+    pub weight: String,
+    /// How thick it is; empty where it is not known.
+    pub thickness: String,
+    /// What the post says; empty for a card that has no envelope.
+    pub post: Post,
+}
+
+/// What the post says to a finished set.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Post {
+    /// The class that takes it, and up to which weight; `not taken` where none does.
+    pub class: String,
+    /// Why not something better.
+    pub why: String,
+    /// What a stamp costs; empty where the workshop does not say so.
+    pub stamp: String,
+}
+
+/// The parts of a price, without the currency.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Amounts {
+    /// Paper used, less what is kept.
+    pub paper: String,
+    /// Envelopes bought.
+    pub envelopes: String,
+    /// Work at the bench.
+    pub labour: String,
+    /// On all of these.
+    pub overhead: String,
+    /// All of these.
+    pub cost: String,
+    /// What is earned.
+    pub margin: String,
+    /// What it should sell for.
+    pub price: String,
+}
+
+/// The quote of a batch.
+pub fn quote(batch: &Batch) -> QuoteReport {
+    let ground = quote::Ground {
+        order: batch.order,
+        bill: batch.bill,
+        plan: batch.plan,
+        schedule: batch.schedule,
+        stock: batch.stock,
+        workshop: batch.workshop,
+    };
+    let quote = quote::quote(&ground);
+    let rates = &batch.workshop.rates;
+    let rules = crate::formats::rules_of(&batch.workshop.post.rules);
+    QuoteReport {
+        rows: quote.lines.iter().map(|line| row(line, batch)).collect(),
+        total: amounts(&quote.total, batch),
+        currency: batch.workshop.currency.code().to_owned(),
+        sentence: sentence(&quote, batch),
+        rates: format!(
+            "Paper is what was used less what is kept, shared by area; work is {} an hour; {} % overhead on \
+             all; the margin is {} % of the price.",
+            batch.workshop.currency.with_code(rates.labour_per_hour),
+            rates.overhead_percent,
+            rates.margin_percent
+        ),
+        rules: rules
+            .map(|rules| format!("{}, rules of {}", rules.authority, rules.as_of))
+            .unwrap_or_default(),
+    }
+}
+
+fn row(line: &LineQuote, batch: &Batch) -> QuoteRow {
+    let each = |money: Money| batch.workshop.currency.number(money.shared_by(line.cards));
+    let LineQuote { costs, set, .. } = line;
+    QuoteRow {
+        line: line.line.clone(),
+        cards: line.cards,
+        amounts: amounts(costs, batch),
+        card_cost: each(costs.cost()),
+        card_price: each(costs.price()),
+        weight: set.weight.map(|weight| weighed(weight, batch)).unwrap_or_default(),
+        thickness: thickness(set, batch),
+        post: set.post.as_ref().map(|post| posted(post, batch)).unwrap_or_default(),
+    }
+}
+
+fn amounts(costs: &Costs, batch: &Batch) -> Amounts {
+    let number = |money: Money| batch.workshop.currency.number(money);
+    Amounts {
+        paper: number(costs.paper),
+        envelopes: number(costs.envelopes),
+        labour: number(costs.labour),
+        overhead: number(costs.overhead),
+        cost: number(costs.cost()),
+        margin: number(costs.margin),
+        price: number(costs.price()),
+    }
+}
+
+/// `21.5 g`, or `21.5 g, 0.76 oz` where lengths are in inches.
+fn weighed(weight: Weight, batch: &Batch) -> String {
+    match batch.workshop.unit {
+        Unit::Inch => format!("{}, {}", weight.grams(), weight.ounces()),
+        Unit::Millimetre | Unit::Centimetre => weight.grams(),
+    }
+}
+
+/// `0.052 in`, `1.31 mm`; with `about` before it where it is a guess.
+fn thickness(set: &FinishedSet, batch: &Batch) -> String {
+    let Some(thickness) = set.thickness else { return String::new() };
+    let fine = rounded(thickness, batch.workshop.unit);
+    let decimals = LengthStyle { unit: batch.workshop.unit, graduation: Length::from_ticks(1) };
+    let about = if set.guessed { "about " } else { "" };
+    format!("{about}{}", decimals.with_unit(fine))
+}
+
+/// To a thousandth of an inch or a hundredth of a millimetre.
+fn rounded(length: Length, unit: Unit) -> Length {
+    let step = match unit {
+        Unit::Inch => Length::TICKS_PER_INCH / 1000,
+        Unit::Millimetre | Unit::Centimetre => Length::TICKS_PER_MM / 100,
+    };
+    Length::from_ticks((length.ticks() + step / 2) / step * step)
+}
+
+fn posted(post: &PostAnswer, batch: &Batch) -> Post {
+    let style = batch.workshop.style();
+    let class = match (post.class, post.up_to) {
+        (None, _) => "not taken".to_owned(),
+        (Some(class), None) => class.name.clone(),
+        (Some(class), Some(up_to)) => {
+            let up_to = match batch.workshop.unit {
+                Unit::Inch => up_to.ounces(),
+                Unit::Millimetre | Unit::Centimetre => up_to.grams(),
+            };
+            format!("{}, up to {up_to}", class.name)
+        }
+    };
+    let why = post.refused.first().map(|(better, reasons)| {
+        let reasons: Vec<String> = reasons.iter().map(|reason| reason.told(style)).collect();
+        format!("no {}: {}", better.name, reasons.join("; "))
+    });
+    let stamp = post.price.map(|price| batch.workshop.currency.with_code(price));
+    Post { class, why: why.unwrap_or_default(), stamp: stamp.unwrap_or_default() }
+}
+
+/// `costs 271.10 USD, 76.12 of it paper, 161.33 work; sells for 387.29 USD, a card from 0.45 to 1.60 USD`.
+fn sentence(quote: &quote::Quote, batch: &Batch) -> String {
+    let currency = &batch.workshop.currency;
+    let total = &quote.total;
+    let mut parts = vec![format!("{} paper", currency.number(total.paper))];
+    if total.envelopes > Money::ZERO {
+        parts.push(format!("{} envelopes", currency.number(total.envelopes)));
+    }
+    parts.push(format!("{} work", currency.number(total.labour)));
+    parts.push(format!("{} overhead", currency.number(total.overhead)));
+    let each = quote.lines.iter().map(|line| line.costs.price().shared_by(line.cards));
+    let (least, most) = (each.clone().min(), each.max());
+    let card = match (least, most) {
+        (Some(least), Some(most)) if least == most => {
+            format!("{} a card", currency.with_code(least))
+        }
+        (Some(least), Some(most)) => {
+            format!("{} to {} a card", currency.number(least), currency.with_code(most))
+        }
+        _ => String::new(),
+    };
+    format!(
+        "{}, {card}; it costs {}: {}",
+        currency.with_code(total.price()),
+        currency.number(total.cost()),
+        listed(&parts)
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::reports::fixture;
+
+    #[test]
+    fn the_lines_add_up_to_the_batch() {
+        for made in [fixture::lesson(), fixture::fair()] {
+            let report = quote(&made.batch());
+            let currency = &made.workshop.currency;
+            let sum = |what: fn(&Amounts) -> &String| -> (i64, i64) {
+                let minor = |text: &String| currency.parse(text).unwrap().minor();
+                let rows = report.rows.iter().map(|row| minor(what(&row.amounts))).sum();
+                (rows, minor(what(&report.total)))
+            };
+            for (rows, total) in [
+                sum(|it| &it.paper),
+                sum(|it| &it.envelopes),
+                sum(|it| &it.labour),
+                sum(|it| &it.overhead),
+                sum(|it| &it.cost),
+                sum(|it| &it.margin),
+                sum(|it| &it.price),
+            ] {
+                assert_eq!(rows, total);
+            }
+        }
+    }
+
+    /// 18 USD an hour, 15 % on the cost, 30 % of the price.
+    #[test]
+    fn a_price_follows_from_the_rates() {
+        let made = fixture::lesson();
+        let report = quote(&made.batch());
+        let minor = |text: &String| made.workshop.currency.parse(text).unwrap().minor();
+        let seconds = made.schedule.times.total() as i64;
+        assert_eq!(minor(&report.total.labour), (seconds * 1800 + 1800) / 3600);
+        let base = minor(&report.total.paper) + minor(&report.total.labour);
+        assert_eq!(minor(&report.total.overhead), (base * 15 + 50) / 100);
+        let (cost, price) = (minor(&report.total.cost), minor(&report.total.price));
+        assert!((price * 70 - cost * 100).abs() <= 50, "{cost} {price}");
+    }
+}
