@@ -115,6 +115,17 @@ pub fn plan_watched(inputs: &Inputs, options: &Options, watch: Watch) -> Outcome
     make(batch, (options, watch), problems)
 }
 
+/// Another order planned from the stock and on the bench of a batch; `None` where it cannot be made.
+pub(crate) fn replanned(made: &Made, order: Order, options: &Options) -> Option<Made> {
+    let Made { stock, workshop, .. } = made;
+    let mut problems = Problems::new();
+    let mut bill = pieces::pieces(&order, workshop, &mut problems);
+    pieces::shorten_flaps(&mut bill, stock, workshop, &mut problems);
+    let (stock, workshop) = (stock.clone(), workshop.clone());
+    let batch = Batch { order, stock, workshop, bill, set_aside: Vec::new() };
+    make(batch, (options, &|_| ()), problems).made
+}
+
 /// Plans a batch that was read: program, plan, schedule, judge.
 fn make(batch: Batch, how: (&Options, Watch), mut problems: Problems) -> Outcome {
     let Some(solved) = solve(&batch, how, &mut problems) else {

@@ -11,6 +11,7 @@ pub mod orders;
 pub mod patterns;
 pub mod pieces;
 pub mod plan;
+pub mod pricing;
 pub mod program;
 pub mod progress;
 pub mod quote;

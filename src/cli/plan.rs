@@ -7,7 +7,9 @@ use super::settings::{PlanSettings, Sources};
 use super::today::day;
 use crate::batch::{self, Inputs, Made, Outcome};
 use crate::diagnostics::{Problem, Problems};
+use crate::pricing;
 use crate::progress::Progress;
+use crate::quote::LinePrices;
 use crate::reports::folder::{FolderError, write_folder};
 use crate::reports::{self, Batch, Report, ReportError, ReportFile, terminal};
 use crate::settling::{self, Trouble};
@@ -100,7 +102,8 @@ fn finish(
 }
 
 fn deliver(made: &Made, (settings, entries): (&PlanSettings, u64), console: &mut Console) -> Exit {
-    let (report, mut files) = match prepared(&batch_of(made)) {
+    let prices = pricing::prices(made, &settings.options);
+    let (report, mut files) = match prepared(&batch_of(made, &prices)) {
         Ok(prepared) => prepared,
         Err(error) => return console.fault(&[in_full(&error)]),
     };
@@ -168,7 +171,7 @@ fn reserve(made: &Made, identity: &str, sources: &Sources) -> Result<(), Trouble
 }
 
 /// New offcuts carry no date yet: they go in the drawer when the batch is cut, not when it is planned.
-fn batch_of(made: &Made) -> Batch<'_> {
+fn batch_of<'a>(made: &'a Made, prices: &'a [LinePrices]) -> Batch<'a> {
     Batch {
         order: &made.order,
         stock: &made.stock,
@@ -178,6 +181,7 @@ fn batch_of(made: &Made) -> Batch<'_> {
         gains: made.gains,
         schedule: &made.schedule,
         since: None,
+        prices,
     }
 }
 

@@ -96,6 +96,9 @@ fn areas<'a>(ground: &Ground<'a>) -> BTreeMap<&'a str, BTreeMap<&'a str, i128>> 
     areas
 }
 
+/// How often a piece is taken in hand in a stage.
+type Work = fn(&Piece) -> u64;
+
 fn all_of(piece: &Piece) -> u64 {
     (piece.need() + piece.spares()).max(1)
 }
@@ -107,7 +110,7 @@ fn labour(ground: &Ground, needs: &Needs) -> Vec<Money> {
     let seconds = i128::from(times.total());
     let rate = i128::from(ground.workshop.rates.labour_per_hour.minor());
     let total = Money::from_minor(((2 * seconds * rate + 3600) / 7200) as i64);
-    let stages: [(u64, fn(&Piece) -> u64); 5] = [
+    let stages: [(u64, Work); 5] = [
         (times.cutting, |_| 1),
         (times.scoring, |piece| piece.scores.len() as u64),
         (times.folding, |piece| match piece.part {

@@ -95,6 +95,19 @@ impl Costs {
     }
 }
 
+/// Counts of which a price is told.
+pub const STEPS: [u64; 4] = [25, 50, 100, 200];
+
+/// What a line would sell for in other counts.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct LinePrices {
+    /// For each of [`STEPS`], the line ordered alone: the price of all its cards; `None` where there is too little
+    /// paper.
+    pub steps: [Option<Money>; STEPS.len()],
+    /// What the batch would sell for more, or less, with one more card of the line; `None` likewise.
+    pub one_more: Option<Money>,
+}
+
 /// The pieces of each line, with how many it needs of them, spares too.
 type Needs<'a> = Vec<Vec<(&'a Piece, u64)>>;
 

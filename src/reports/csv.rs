@@ -6,6 +6,7 @@ use super::{Batch, ReportError};
 use crate::measure::{Axis, Size};
 use crate::orders::Turn;
 use crate::pieces::Part;
+use crate::quote::STEPS;
 use crate::stock::{Sheet, SheetKind, drawer_cells};
 use crate::table::guarded;
 
@@ -197,7 +198,7 @@ fn buy(report: &Report) -> Grid {
 fn quote(report: &Report) -> Grid {
     let parts = |amounts: &Amounts| {
         let Amounts { paper, envelopes, labour, overhead, cost, margin, price } = amounts;
-        [paper, envelopes, labour, overhead, cost, margin, price].map(|amount| number(amount))
+        [paper, envelopes, labour, overhead, cost, margin, price].map(number)
     };
     let currency = &report.quote.currency;
     let mut rows: Vec<Vec<Cell>> = Vec::new();
@@ -206,17 +207,16 @@ fn quote(report: &Report) -> Grid {
         cells.extend(parts(&row.amounts));
         cells.extend([number(&row.card_cost), number(&row.card_price), text(currency)]);
         let post = &row.post;
-        cells.extend(
-            [&row.weight, &row.thickness, &post.class, &post.why, &post.stamp]
-                .map(|told| text(told)),
-        );
+        cells.extend([&row.weight, &row.thickness, &post.class, &post.why, &post.stamp].map(text));
+        let steps = (0..STEPS.len()).map(|at| row.steps.get(at).cloned().unwrap_or_default());
+        cells.extend(steps.chain([row.one_more.clone()]).map(number));
         rows.push(cells);
     }
     let cards: u64 = report.quote.rows.iter().map(|row| row.cards).sum();
     let mut sums = vec![text("in all"), number(cards)];
     sums.extend(parts(&report.quote.total));
     sums.extend([text(""), text(""), text(currency)]);
-    sums.extend([(); 5].map(|()| text("")));
+    sums.extend((0..6 + STEPS.len()).map(|_| text("")));
     rows.push(sums);
     Grid {
         header: &[
@@ -237,6 +237,11 @@ fn quote(report: &Report) -> Grid {
             "post",
             "why",
             "stamp",
+            "a card of 25",
+            "a card of 50",
+            "a card of 100",
+            "a card of 200",
+            "one more",
         ],
         rows,
     }

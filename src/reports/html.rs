@@ -229,6 +229,10 @@ impl Page<'_> {
         }
     }
 
+    fn has_steps(&self) -> bool {
+        self.report.quote.rows.iter().any(|row| !row.steps.is_empty())
+    }
+
     fn is_posted(&self) -> bool {
         words::is_posted(self.report)
     }

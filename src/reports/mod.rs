@@ -35,6 +35,7 @@ pub use report::Report;
 use crate::orders::Order;
 use crate::pieces::Bill;
 use crate::plan::{Gains, Plan};
+use crate::quote::LinePrices;
 use crate::schedule::Schedule;
 use crate::stock::{Sheet, Stock};
 use crate::workshop::Workshop;
@@ -60,6 +61,8 @@ pub struct Batch<'a> {
     pub schedule: &'a Schedule,
     /// The day new offcuts go in the drawer; `None` leaves it open.
     pub since: Option<Date>,
+    /// What each line would sell for in other counts; none where nobody asked.
+    pub prices: &'a [LinePrices],
 }
 
 impl<'a> Batch<'a> {

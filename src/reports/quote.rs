@@ -3,7 +3,7 @@
 use super::Batch;
 use crate::diagnostics::listed;
 use crate::measure::{Length, LengthStyle, Money, Unit, Weight};
-use crate::quote::{self, Costs, FinishedSet, LineQuote, PostAnswer};
+use crate::quote::{self, Costs, FinishedSet, LinePrices, LineQuote, PostAnswer, STEPS};
 
 /// What a batch costs, line by line and in all.
 #[derive(Clone, Debug, PartialEq)]
@@ -41,6 +41,10 @@ pub struct QuoteRow {
     pub thickness: String,
     /// What the post says; empty for a card that has no envelope.
     pub post: Post,
+    /// What a card would sell for if so many were ordered of this line alone; empty where it is not known.
+    pub steps: Vec<String>,
+    /// What one more card would add to the price of the batch; empty where it is not known.
+    pub one_more: String,
 }
 
 /// What the post says to a finished set.
@@ -87,7 +91,12 @@ pub fn quote(batch: &Batch) -> QuoteReport {
     let rates = &batch.workshop.rates;
     let rules = crate::formats::rules_of(&batch.workshop.post.rules);
     QuoteReport {
-        rows: quote.lines.iter().map(|line| row(line, batch)).collect(),
+        rows: quote
+            .lines
+            .iter()
+            .enumerate()
+            .map(|(at, line)| row(line, batch.prices.get(at), batch))
+            .collect(),
         total: amounts(&quote.total, batch),
         currency: batch.workshop.currency.code().to_owned(),
         sentence: sentence(&quote, batch),
@@ -104,7 +113,17 @@ pub fn quote(batch: &Batch) -> QuoteReport {
     }
 }
 
-fn row(line: &LineQuote, batch: &Batch) -> QuoteRow {
+fn row(line: &LineQuote, prices: Option<&LinePrices>, batch: &Batch) -> QuoteRow {
+    let currency = &batch.workshop.currency;
+    let told = |money: Option<Money>| money.map(|it| currency.number(it)).unwrap_or_default();
+    let steps = prices.map(|prices| {
+        let each = prices
+            .steps
+            .iter()
+            .zip(STEPS)
+            .map(|(price, count)| told(price.map(|price| price.shared_by(count))));
+        each.collect()
+    });
     let each = |money: Money| batch.workshop.currency.number(money.shared_by(line.cards));
     let LineQuote { costs, set, .. } = line;
     QuoteRow {
@@ -116,6 +135,8 @@ fn row(line: &LineQuote, batch: &Batch) -> QuoteRow {
         weight: set.weight.map(|weight| weighed(weight, batch)).unwrap_or_default(),
         thickness: thickness(set, batch),
         post: set.post.as_ref().map(|post| posted(post, batch)).unwrap_or_default(),
+        steps: steps.unwrap_or_default(),
+        one_more: told(prices.and_then(|prices| prices.one_more)),
     }
 }
 

@@ -18,6 +18,9 @@ pub const CARE: &str = "The trimmer’s own instructions and your local safety r
 /// Who decides about letters.
 pub const POST: &str = "The post decides; what follows is read from its published limits, with the address along the long side and nothing else in the envelope. Glue and stamps are not weighed.";
 
+/// How prices of other counts are found.
+pub const STEPS: &str = "What a card would sell for if so many were ordered of its line alone, and what one more card would add to the price of all of it. Each is planned anew from the same shelf.";
+
 /// Whether any set of a report goes through the post.
 pub fn is_posted(report: &Report) -> bool {
     report.quote.rows.iter().any(|row| !row.post.class.is_empty())

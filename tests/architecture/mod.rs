@@ -11,7 +11,7 @@ use source::{Source, sources};
 use std::fs;
 
 /// Each folder of `src/` with those it may use. None is used by one above it, so the data flow one way.
-const FOLDERS: [(&str, &[&str]); 21] = [
+const FOLDERS: [(&str, &[&str]); 22] = [
     ("measure", &[]),
     ("diagnostics", &["measure"]),
     ("table", &["measure", "diagnostics"]),
@@ -77,6 +77,7 @@ const FOLDERS: [(&str, &[&str]); 21] = [
             "schedule",
         ],
     ),
+    ("pricing", &["measure", "orders", "quote", "batch"]),
     ("settling", &["batch", "diagnostics", "workshop", "stock", "plan", "shelf"]),
     (
         "cli",
@@ -87,6 +88,8 @@ const FOLDERS: [(&str, &[&str]); 21] = [
             "stock",
             "formats",
             "sizes",
+            "quote",
+            "pricing",
             "shelf",
             "progress",
             "batch",
@@ -142,7 +145,11 @@ const CRATES: [Rule; 24] = [
     ),
     home(&["microlp::"], &["src/program/engine/"], "engines can be exchanged"),
     home(&["pulp::"], &["src/patterns/"], "only the tables of patterns are that much work"),
-    home(&["rayon::"], &["src/batch.rs"], "no other result can then depend on threads"),
+    home(
+        &["rayon::"],
+        &["src/batch.rs", "src/pricing.rs"],
+        "no other result can then depend on threads",
+    ),
     home(
         &["serde::"],
         &[

@@ -2,4 +2,5 @@
 
 mod papers;
 mod post;
+mod quote;
 mod recipes;

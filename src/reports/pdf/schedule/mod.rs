@@ -32,6 +32,7 @@ pub fn schedule(report: &Report, page: PageSize) -> Result<Vec<u8>, ReportError>
     stages::packing(&mut flow, report);
     stages::time(&mut flow, report);
     stages::price(&mut flow, report);
+    stages::counts(&mut flow, report);
     stages::post(&mut flow, report);
     stages::proof(&mut flow, report);
     let title = shown(&report.title);

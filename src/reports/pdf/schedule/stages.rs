@@ -144,7 +144,7 @@ pub fn price(flow: &mut Flow, report: &Report) {
     flow.paragraph(&format!("{}. {}", quote.sentence, quote.rates));
     let cells = |amounts: &Amounts| {
         let Amounts { paper, envelopes, labour, overhead, cost, price, .. } = amounts;
-        [paper, envelopes, labour, overhead, cost, price].map(|amount| text(amount))
+        [paper, envelopes, labour, overhead, cost, price].map(text)
     };
     let mut rows = Vec::new();
     for line in &quote.rows {
@@ -171,6 +171,32 @@ pub fn price(flow: &mut Flow, report: &Report) {
     table(flow, &columns, &rows);
 }
 
+pub fn counts(flow: &mut Flow, report: &Report) {
+    let rows = report.quote.rows.iter().filter(|line| !line.steps.is_empty());
+    let rows: Vec<Row> = rows
+        .map(|line| {
+            let mut cells = vec![strong(&line.line)];
+            cells.extend(line.steps.iter().map(text));
+            cells.push(text(&line.one_more));
+            row(cells)
+        })
+        .collect();
+    if rows.is_empty() {
+        return;
+    }
+    flow.heading("In other counts", 24.0);
+    flow.paragraph(words::STEPS);
+    let columns = [
+        column("A card of", 0.0),
+        numbers("of 25", 22.0),
+        numbers("of 50", 22.0),
+        numbers("of 100", 22.0),
+        numbers("of 200", 22.0),
+        numbers("One more", 24.0),
+    ];
+    table(flow, &columns, &rows);
+}
+
 pub fn post(flow: &mut Flow, report: &Report) {
     if !words::is_posted(report) {
         return;
@@ -182,7 +208,7 @@ pub fn post(flow: &mut Flow, report: &Report) {
         .map(|line| {
             let goes = named(&line.post.class, &line.post.why);
             let [weight, thickness, stamp] =
-                [&line.weight, &line.thickness, &line.post.stamp].map(|told| text(told));
+                [&line.weight, &line.thickness, &line.post.stamp].map(text);
             row(vec![strong(&line.line), weight, thickness, goes, stamp])
         })
         .collect();

@@ -1,0 +1,59 @@
+//! What a line would cost in other counts: planned anew, not guessed.
+
+use crate::batch::{Effort, Made, Options, replanned};
+use crate::measure::Money;
+use crate::orders::{Order, OrderLine};
+use crate::quote::{self, Costs, LinePrices, STEPS};
+use rayon::prelude::*;
+
+/// Most lines of an order that are planned anew so often.
+const MOST_LINES: usize = 12;
+
+/// The prices of each line, in the order of the order; none where it has many lines, since each count is
+/// planned anew. All are planned with little effort, from the same stock, and so compared with each other.
+pub fn prices(made: &Made, options: &Options) -> Vec<LinePrices> {
+    let lines = &made.order.lines;
+    if lines.len() > MOST_LINES || options.limit.is_some() {
+        return Vec::new();
+    }
+    let quick = Options { effort: Effort::Quick, threads: Some(1), ..*options };
+    let price = |lines: Vec<OrderLine>| -> Option<Money> {
+        let order = Order { name: made.order.name.clone(), lines };
+        Some(sold(&replanned(made, order, &quick)?).price())
+    };
+    let with = |line: &OrderLine, count: u64| {
+        let mut line = line.clone();
+        line.count.value = count;
+        line
+    };
+    let now = price(lines.clone());
+    // Every plan by itself: alone for each step, then all with one more.
+    let jobs: Vec<(usize, Option<u64>)> = (0..lines.len())
+        .flat_map(|line| STEPS.map(Some).into_iter().chain([None]).map(move |step| (line, step)))
+        .collect();
+    let planned: Vec<Option<Money>> = jobs
+        .par_iter()
+        .map(|&(at, step)| match step {
+            Some(count) => price(vec![with(&lines[at], count)]),
+            None => {
+                let mut more = lines.clone();
+                more[at] = with(&lines[at], lines[at].count.value + 1);
+                Some(price(more)? - now?)
+            }
+        })
+        .collect();
+    planned
+        .chunks_exact(STEPS.len() + 1)
+        .map(|prices| {
+            let mut line = LinePrices { one_more: prices[STEPS.len()], ..LinePrices::default() };
+            line.steps.copy_from_slice(&prices[..STEPS.len()]);
+            line
+        })
+        .collect()
+}
+
+/// What a batch sells for.
+fn sold(made: &Made) -> Costs {
+    let Made { order, bill, plan, schedule, stock, workshop, .. } = made;
+    quote::quote(&quote::Ground { order, bill, plan, schedule, stock, workshop }).total
+}
