@@ -9,7 +9,7 @@ use tempfile::TempDir;
 use thiserror::Error;
 
 /// Names of report files of every version; anything else in a report folder belongs to the person.
-const OURS: [&str; 12] = [
+const OURS: [&str; 13] = [
     "plan.json",
     "schedule.html",
     "schedule.pdf",
@@ -22,6 +22,7 @@ const OURS: [&str; 12] = [
     "quote.csv",
     "origin.json",
     "offer.html",
+    "envelopes.svg",
 ];
 /// The file by which a report folder is known.
 const MARK: &str = "plan.json";

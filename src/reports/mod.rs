@@ -115,6 +115,7 @@ pub fn files(batch: &Batch, report: &Report) -> Result<Vec<ReportFile>, ReportEr
     files.extend(pdf::labels(report, paper)?.map(|pages| ("labels.pdf".to_owned(), pages)));
     files.push(("offer.html".to_owned(), offer::offer(report)?.into_bytes()));
     files.push(("plan.json".to_owned(), plan));
+    files.extend(svg::envelopes(batch).map(|svg| ("envelopes.svg".to_owned(), svg.into_bytes())));
     files.extend(pattern(report).map(|svg| ("pattern.svg".to_owned(), svg.into_bytes())));
     for (name, grid) in csv::grids(batch, report)? {
         files.push((name.to_owned(), csv::bytes(&grid)?));
@@ -146,6 +147,7 @@ mod tests {
             "labels.pdf",
             "offer.html",
             "plan.json",
+            "envelopes.svg",
             "pattern.svg",
             "cuts.csv",
             "pieces.csv",

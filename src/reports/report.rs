@@ -23,6 +23,8 @@ pub struct Report {
     pub purchases: Vec<Purchase>,
     /// Money for all of it, with its code.
     pub spend: String,
+    /// Whether other packs or sizes would be cheaper, in a sentence.
+    pub buying: String,
     /// What is taken from shelf and drawer.
     pub taken: Vec<Taken>,
     /// The runs with their drawings.
@@ -358,6 +360,7 @@ impl Report {
             answers: answers::answers(batch, &purchases),
             purchases,
             spend: currency.with_code(plan.totals.spend),
+            buying: sureness::buying(plan, currency),
             taken: lists::taken(batch),
             runs: runs?,
             cutting: steps::cutting(batch),

@@ -4,10 +4,12 @@ mod badges;
 mod fills;
 mod labels;
 mod scale;
+mod template;
 mod timetable;
 
 pub use fills::{definitions, swatch};
 pub use scale::{Room, Scale};
+pub use template::envelopes;
 pub use timetable::{timetable, timetable_size};
 
 use super::drawing::{Drawing, Region, Role};
