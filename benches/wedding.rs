@@ -25,6 +25,7 @@ fn run(order: &str, reports: &Path) -> usize {
         gains: made.gains,
         schedule: &made.schedule,
         since: None,
+        prices: &[],
     };
     let report = Report::of(&batch).unwrap();
     write_folder(reports, &reports::files(&batch, &report).unwrap()).unwrap();
