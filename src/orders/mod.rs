@@ -37,8 +37,8 @@ pub struct OrderLine {
     pub papers: Spanned<Vec<String>>,
     /// Paper of the inside panel.
     pub liner: Option<Spanned<String>>,
-    /// The front layer.
-    pub mat: Option<Mat>,
+    /// The front layers, the lowest first.
+    pub mats: Vec<Mat>,
     /// The envelope.
     pub envelope: Envelope,
     /// Overrides what the paper's print says.
@@ -65,7 +65,7 @@ pub enum Fold {
 pub struct Mat {
     /// Its paper.
     pub paper: Spanned<String>,
-    /// What shows of the card on each side, in ticks.
+    /// What shows on each side of what lies below it, in ticks.
     pub inset: Length,
 }
 

@@ -20,13 +20,22 @@ pub(super) fn read(cell: &Cell<'_>, problems: &mut Problems) -> Option<Spanned<V
         if papers.iter().any(|other| other == paper) {
             problems.push(
                 Problem::warning("order-paper-doubled", format!("paper `{paper}` stands twice"))
-                    .at(Some(&place_of(paper, &place)), "once is enough"),
+                    .at(Some(&place_of((paper, '|'), &place)), "once is enough"),
             );
             continue;
         }
         papers.push(paper.to_owned());
     }
     Some(cell.spanned(papers))
+}
+
+/// Papers of layers joined by `+`, the lowest first; a name is empty where one is missing.
+pub(super) fn layers(cell: &Cell<'_>) -> Vec<Spanned<String>> {
+    let place = cell.place();
+    let names = cell.text().split('+').map(str::trim);
+    let spanned =
+        |name: &str| Spanned { value: name.to_owned(), place: Some(place_of((name, '+'), &place)) };
+    names.map(spanned).collect()
 }
 
 /// Tells of every paper in the bytes of an order's `file` that is not among `papers`, those of the
@@ -68,13 +77,16 @@ fn asked(row: &Row<'_>) -> Vec<(String, Place)> {
         let place = cell.place();
         let names = cell.text().split('|').map(str::trim).filter(|name| !name.is_empty());
         let unique: BTreeSet<&str> = names.collect();
-        papers.extend(unique.into_iter().map(|name| (name.to_owned(), place_of(name, &place))));
+        papers.extend(
+            unique.into_iter().map(|name| (name.to_owned(), place_of((name, '|'), &place))),
+        );
     }
-    for column in ["liner", "mat", "envelope"] {
-        let cell = row.cell(column);
-        let bought = column == "envelope" && cell.is_some_and(|cell| is_bought(&cell));
-        papers.extend(cell.filter(|_| !bought).map(|cell| (cell.text().to_owned(), cell.place())));
-    }
+    let whole = |cell: Cell<'_>| (cell.text().to_owned(), cell.place());
+    papers.extend(row.cell("liner").map(whole));
+    let mats = row.cell("mat").map(|cell| layers(&cell)).unwrap_or_default();
+    let mats = mats.into_iter().filter(|layer| !layer.value.is_empty());
+    papers.extend(mats.filter_map(|layer| Some((layer.value, layer.place?))));
+    papers.extend(row.cell("envelope").filter(|cell| !is_bought(cell)).map(whole));
     papers
 }
 
@@ -83,12 +95,12 @@ pub(super) fn is_bought(cell: &Cell<'_>) -> bool {
     cell.text().eq_ignore_ascii_case("bought")
 }
 
-/// Where the last mention of `paper` stands in a cell of papers joined by `|`.
-fn place_of(paper: &str, cell: &Place) -> Place {
+/// Where the last mention of `paper` stands in a cell of papers joined by `joint`.
+fn place_of((paper, joint): (&str, char), cell: &Place) -> Place {
     let marked = cell.marked();
     let mut skip = 0;
     let mut best = None;
-    for part in marked.split('|') {
+    for part in marked.split(joint) {
         let name = part.trim_matches(|letter: char| letter == '"' || letter.is_whitespace());
         if name == paper {
             let before = part.find(name).map_or(0, |at| part[..at].chars().count());
@@ -112,10 +124,10 @@ mod tests {
     #[test]
     fn a_name_is_found_among_its_likes() {
         let cell = place("tag,4,\"fernleaf | fern|f\u{e9}rn\"", "\"fernleaf | fern|f\u{e9}rn\"");
-        assert_eq!(place_of("fern", &cell).marked(), "fern");
-        assert_eq!(place_of("fern", &cell).column, 19);
-        assert_eq!(place_of("fernleaf", &cell).column, 8);
-        assert_eq!(place_of("f\u{e9}rn", &cell).column, 24);
-        assert_eq!(place_of("moss", &cell), cell);
+        assert_eq!(place_of(("fern", '|'), &cell).marked(), "fern");
+        assert_eq!(place_of(("fern", '|'), &cell).column, 19);
+        assert_eq!(place_of(("fernleaf", '|'), &cell).column, 8);
+        assert_eq!(place_of(("f\u{e9}rn", '|'), &cell).column, 24);
+        assert_eq!(place_of(("moss", '|'), &cell), cell);
     }
 }

@@ -87,7 +87,7 @@ impl Reader<'_> {
         let count = count.and_then(|cell| self.count(&cell));
         let papers = row.needed("paper", self.problems);
         let papers = papers.and_then(|cell| papers::read(&cell, self.problems));
-        let mat = self.mat(row, card);
+        let mats = self.mats(row, card);
         let turn = row.cell("turn").map(|cell| self.turn(&cell));
         let due = row.cell("due").map(|cell| self.due(&cell));
         Some(OrderLine {
@@ -97,7 +97,7 @@ impl Reader<'_> {
             count: count?,
             papers: papers?,
             liner: row.cell("liner").map(|cell| paper(&cell)),
-            mat: mat?,
+            mats: mats?,
             envelope: envelope(row),
             turn: flip(turn)?,
             due: flip(due)?,
@@ -141,44 +141,70 @@ impl Reader<'_> {
         None
     }
 
-    /// The front layer; the outer `None` where it has a mistake.
-    fn mat(&mut self, row: &Row<'_>, card: Option<FoldedSize>) -> Option<Option<Mat>> {
-        let inset = row.cell("mat inset");
-        let Some(mat) = row.cell("mat") else {
-            if let Some(inset) = inset {
+    /// The front layers; `None` where they have a mistake.
+    fn mats(&mut self, row: &Row<'_>, card: Option<FoldedSize>) -> Option<Vec<Mat>> {
+        let insets = row.cell("mat inset");
+        let Some(mats) = row.cell("mat") else {
+            if let Some(insets) = insets {
                 self.problems.push(
                     Problem::warning("order-mat-missing", "a mat inset without a mat")
-                        .at(Some(&inset.place()), "not used")
+                        .at(Some(&insets.place()), "not used")
                         .help("name the mat's paper in the column `mat`, or clear this cell"),
                 );
             }
-            return Some(None);
+            return Some(Vec::new());
         };
-        let inset = match inset {
-            Some(cell) => self.inset(&cell, card)?,
-            None => USUAL_INSET,
+        let papers = papers::layers(&mats);
+        if papers.iter().any(|paper| paper.value.is_empty()) {
+            self.problems.push(
+                Problem::error("order-mat", "a `+` without a paper on both sides")
+                    .at(Some(&mats.place()), "expected papers joined by +, such as fern+moss"),
+            );
+            return None;
+        }
+        let insets = match insets {
+            Some(cell) => self.insets(&cell, papers.len(), card)?,
+            None => vec![USUAL_INSET; papers.len()],
         };
-        Some(Some(Mat { paper: paper(&mat), inset }))
+        let mats = papers.into_iter().zip(insets);
+        Some(mats.map(|(paper, inset)| Mat { paper, inset }).collect())
     }
 
-    fn inset(&mut self, cell: &Cell<'_>, card: Option<FoldedSize>) -> Option<Length> {
+    /// As many insets as there are mats; a single one holds for all.
+    fn insets(
+        &mut self,
+        cell: &Cell<'_>,
+        mats: usize,
+        card: Option<FoldedSize>,
+    ) -> Option<Vec<Length>> {
         let place = cell.place();
         let misread = Misread { code: "order-mat-inset", name: "mat inset", place: Some(&place) };
         let half_card = |size: Size| Length::from_ticks(size.short().ticks() / 2);
-        let problem = match Length::parse(cell.text(), self.style.unit) {
+        let read = |text| Length::parse(text, self.style.unit);
+        let insets: Result<Vec<Length>, _> = cell.text().split('+').map(read).collect();
+        let problem = match insets {
             Err(error) => misread.length(error, &self.style),
-            Ok(inset) if inset < Length::ZERO => {
+            Ok(insets) if insets.iter().any(|inset| *inset < Length::ZERO) => {
                 misread.problem("is below zero", "expected 0 or more")
             }
-            Ok(inset) => match card {
-                Some(card) if inset * 2 >= card.size.short() => {
-                    let half = self.style.with_unit(half_card(card.size));
-                    misread
-                        .problem("leaves nothing of the mat", format!("expected less than {half}"))
-                        .help(format!("the card is {}", self.style.size(card.size)))
+            Ok(insets) if insets.len() != 1 && insets.len() != mats => misread.problem(
+                "does not fit its mats",
+                format!("expected one length, or {mats} joined by +"),
+            ),
+            Ok(insets) => {
+                let all: Vec<Length> = insets.iter().copied().cycle().take(mats).collect();
+                let sum: Length = all.iter().copied().sum();
+                match card {
+                    Some(card) if sum * 2 >= card.size.short() => {
+                        let half = self.style.with_unit(half_card(card.size));
+                        let expected = format!("expected less than {half}");
+                        misread
+                            .problem("leaves nothing of the mat", expected)
+                            .help(format!("the card is {}", self.style.size(card.size)))
+                    }
+                    _ => return Some(all),
                 }
-                _ => return Some(inset),
-            },
+            }
         };
         self.problems.push(problem);
         None

@@ -34,10 +34,19 @@ pub(super) fn of_line(
         let inner = inner(line, inset, ("liner", advice, paper), workshop, problems);
         pieces.extend(inner.map(|blank| maker.piece(Part::Liner, &one(paper), blank)));
     }
-    if let Some(mat) = &line.mat {
+    let mut inset = Length::ZERO;
+    for (mat, number) in line.mats.iter().zip(1..) {
         let advice = "make `mat inset` smaller, or leave the mat out";
-        let inner = inner(line, mat.inset, ("mat", advice, &mat.paper), workshop, problems);
-        pieces.extend(inner.map(|blank| maker.piece(Part::Mat, &one(&mat.paper), blank)));
+        inset += mat.inset;
+        let inner = inner(line, inset, ("mat", advice, &mat.paper), workshop, problems);
+        let piece = inner.map(|blank| maker.piece(Part::Mat, &one(&mat.paper), blank));
+        // The second and later mats have a number.
+        pieces.extend(piece.map(|mut piece| {
+            if number > 1 {
+                piece.id = format!("{}-{number}", piece.id);
+            }
+            piece
+        }));
     }
     if let Envelope::Cut(paper) = &line.envelope {
         let blank = envelope::blank(line.card.value, workshop, paper.place.as_ref(), problems);

@@ -91,7 +91,7 @@ pub(super) fn line(name: &str, card: &str) -> OrderLine {
         count: Spanned::nowhere(10),
         papers: Spanned::nowhere(vec!["fern".to_owned()]),
         liner: None,
-        mat: None,
+        mats: Vec::new(),
         envelope: Envelope::None,
         turn: None,
         due: None,

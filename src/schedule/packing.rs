@@ -23,7 +23,7 @@ fn contents(line: &OrderLine, style: LengthStyle) -> Vec<String> {
     let card = style.size(line.card.value);
     let mut contents = vec![format!("card {card}, {fold}, {}", line.papers.value.join(" or "))];
     contents.extend(line.liner.as_ref().map(|paper| format!("liner inside, {}", paper.value)));
-    contents.extend(line.mat.as_ref().map(|mat| format!("mat on the front, {}", mat.paper.value)));
+    contents.extend(line.mats.iter().map(|mat| format!("mat on the front, {}", mat.paper.value)));
     contents.extend(match &line.envelope {
         Envelope::None => None,
         Envelope::Bought => Some("envelope, bought".to_owned()),

@@ -108,7 +108,7 @@ pub fn line(name: &str, card: Size, fold: Fold) -> OrderLine {
         count: Spanned::nowhere(10),
         papers: Spanned::nowhere(vec!["fern".to_owned()]),
         liner: None,
-        mat: None,
+        mats: Vec::new(),
         envelope: Envelope::None,
         turn: None,
         due: None,

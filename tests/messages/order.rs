@@ -517,3 +517,18 @@ error[order-date]: due is not a date
 ",
     );
 }
+
+#[test]
+fn mats_with_a_gap() {
+    Reading::order_cells("mat", "fern+").says(
+        r"
+error[order-mat]: a `+` without a paper on both sides
+ --> orders/spring.csv:2:19
+  |
+2 | tag,2 x 3,12,fern,fern+
+  |                   ^^^^^ expected papers joined by +, such as fern+moss
+"
+        .replace(":17\n", ":19\n")
+        .as_str(),
+    );
+}

@@ -87,11 +87,31 @@ fn mats_show_their_inset_on_every_side() {
         [("1/8", "4 x 5 1/4"), ("1/16", "4 1/8 x 5 3/8"), ("0", "4 1/4 x 5 1/2")]
     {
         let mut line = line("invite", size("4 1/4 x 5 1/2"), Fold::Side);
-        line.mat = Some(mat("gold", inches(inset)));
+        line.mats = vec![mat("gold", inches(inset))];
         let mat = only(line, Part::Mat);
         assert_eq!(mat.size, size(expected), "inset {inset}");
         assert_eq!((mat.papers, mat.fold_along), (vec!["gold".to_owned()], None));
     }
+}
+
+/// Four layers, each 1/4 in smaller than the one below: 4 x 5 1/4, 3 3/4 x 5, 3 1/2 x 4 3/4, 3 1/4 x 4 1/2 on a
+/// card of 4 1/4 x 5 1/2 in (common practice, no source).
+#[test]
+fn mats_lie_on_each_other() {
+    let mut line = line("invite", size("4 1/4 x 5 1/2"), Fold::Side);
+    line.mats = ["gold", "moss", "gold", "fern"].map(|paper| mat(paper, inches("1/8"))).to_vec();
+    let mats = bill(vec![line]).pieces.into_iter().filter(|piece| piece.part == Part::Mat);
+    let mats: Vec<(String, Size, Vec<String>)> =
+        mats.map(|piece| (piece.id, piece.size, piece.papers)).collect();
+    let expected = [
+        ("invite.mat", "4 x 5 1/4", "gold"),
+        ("invite.mat-2", "3 3/4 x 5", "moss"),
+        ("invite.mat-3", "3 1/2 x 4 3/4", "gold"),
+        ("invite.mat-4", "3 1/4 x 4 1/2", "fern"),
+    ];
+    let expected =
+        expected.map(|(id, text, paper)| (id.to_owned(), size(text), vec![paper.to_owned()]));
+    assert_eq!(mats, expected);
 }
 
 #[test]
@@ -209,7 +229,7 @@ fn a_line_turns_the_faces_that_are_seen() {
     let mut line = line("invite", size("4 x 6"), Fold::Side);
     line.turn = Some(Turn::None);
     line.liner = Some(Spanned::nowhere("cream".to_owned()));
-    line.mat = Some(mat("gold", inches("1/8")));
+    line.mats = vec![mat("gold", inches("1/8"))];
     line.envelope = Envelope::Cut(Spanned::nowhere("kraft".to_owned()));
     let bill = bill(vec![line]);
     let turns: Vec<_> = bill.pieces.iter().map(|piece| (piece.part, piece.turn)).collect();
@@ -223,7 +243,7 @@ fn a_line_turns_the_faces_that_are_seen() {
 fn a_layer_that_vanishes_is_an_error() {
     let build = |inset: &str| {
         let mut line = line("tag", size("2 x 1"), Fold::Flat);
-        line.mat = Some(mat("gold", inches(inset)));
+        line.mats = vec![mat("gold", inches(inset))];
         let mut problems = Problems::new();
         let bill = pieces(&order(vec![line]), &workshop(), &mut problems);
         let codes: Vec<_> = problems.iter().map(|problem| problem.code).collect();

@@ -58,10 +58,17 @@ pub(super) const CODES: &[Code] = &[
          by letter, or add the paper to the sheets with a price so that it can be bought.",
     ),
     Code::new(
+        "order-mat",
+        "the list of mats has a gap",
+        "Several mats joined by + lie on each other, the lowest first. There must be a paper on both \
+         sides of each +.",
+    ),
+    Code::new(
         "order-mat-inset",
         "the inset of a mat cannot be read or leaves nothing of it",
-        "The inset is what shows of the card on each side of the mat, so the mat is smaller than the \
-         card by twice the inset. It must be at least 0 and less than half of the card's shorter \
+        "The inset is what shows on each side of a mat of what lies below it, so it is smaller than that by \
+         twice the inset. One length holds for all mats of a card; as many as there are mats, joined by +, \
+         hold for each. It must be at least 0 and less than half of the card's shorter \
          side. A blank cell means 1/8 in (common practice, no source).",
     ),
     Code::new(

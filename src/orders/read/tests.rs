@@ -49,7 +49,7 @@ fn every_column_is_read() {
     assert_eq!(line.count.value, 100);
     assert_eq!(line.papers.value, ["fern", "moss"]);
     assert_eq!(line.liner.unwrap().value, "cream");
-    let mat = line.mat.unwrap();
+    let mat = &line.mats[0];
     assert_eq!((mat.paper.value.as_str(), mat.inset), ("gold", inches(1, 16)));
     assert_eq!(line.turn, Some(Turn::Half));
     assert_eq!(line.due, Some(jiff::civil::date(2026, 5, 30)));
@@ -70,7 +70,7 @@ fn blank_cells_have_their_defaults() {
     ] {
         let line = line(columns, cells, INCHES);
         assert_eq!(line.fold, Fold::Flat);
-        assert_eq!((line.liner, line.mat, line.turn, line.due), (None, None, None, None));
+        assert_eq!((line.liner, line.mats, line.turn, line.due), (None, vec![], None, None));
         assert_eq!((line.envelope, line.note.as_str()), (Envelope::None, ""));
     }
 }
@@ -102,7 +102,8 @@ fn bare_sizes_are_in_the_unit_of_the_workshop() {
 
 #[test]
 fn a_mat_shows_an_eighth_of_an_inch_unless_told() {
-    let mat = line("line,card,count,paper,mat", "tag,2 x 3,12,fern,gold", MILLIMETRES).mat.unwrap();
+    let mat =
+        line("line,card,count,paper,mat", "tag,2 x 3,12,fern,gold", MILLIMETRES).mats.remove(0);
     assert_eq!(mat.inset, inches(1, 8));
 }
 
@@ -200,4 +201,28 @@ proptest! {
         let names = COLUMNS.map(|column| column.name).join(",");
         read_order(&format!("{names}\n{}\n", cells.join(",")), INCHES);
     }
+}
+
+#[test]
+fn several_mats_lie_on_each_other() {
+    let mats = |mat: &str, inset: &str| {
+        let line = line(
+            "line,card,count,paper,mat,mat inset",
+            &format!("tag,2 x 3,12,fern,{mat},{inset}"),
+            INCHES,
+        );
+        let mats = line.mats.into_iter();
+        mats.map(|mat| (mat.paper.value, mat.inset)).collect::<Vec<_>>()
+    };
+    let of = |paper: &str, parts| (paper.to_owned(), inches(parts, 16));
+    assert_eq!(mats("gold + moss", "1/16"), [of("gold", 1), of("moss", 1)]);
+    assert_eq!(
+        mats("gold+moss+gold", "1/16+1/8 + 1/4"),
+        [of("gold", 1), of("moss", 2), of("gold", 4)]
+    );
+    assert_eq!(mats("gold+moss", ""), [of("gold", 2), of("moss", 2)]);
+    assert_eq!(codes("mat,mat inset", "gold+moss,1/8+1/8+1/8"), ["order-mat-inset"]);
+    assert_eq!(codes("mat,mat inset", "gold+moss,1/2"), ["order-mat-inset"], "nothing is left");
+    assert_eq!(codes("mat,mat inset", "gold+moss,7/16"), [""; 0]);
+    assert_eq!(codes("mat", "gold+"), ["order-mat"]);
 }

@@ -22,7 +22,7 @@ fn line(name: &str, card: Size, fold: Fold, count: u64) -> OrderLine {
         count: Spanned::nowhere(count),
         papers: Spanned::nowhere(vec!["fern".to_owned(), "moss".to_owned()]),
         liner: None,
-        mat: None,
+        mats: Vec::new(),
         envelope: Envelope::None,
         turn: None,
         due: None,
@@ -36,7 +36,7 @@ fn order() -> Order {
     let paper = |name: &str| Spanned::nowhere(name.to_owned());
     let mut invite = line("invite", size((11, 2), (17, 4)), Fold::Side, 10);
     invite.liner = Some(paper("cream"));
-    invite.mat = Some(Mat { paper: paper("gold"), inset: inch(1, 8) });
+    invite.mats = vec![Mat { paper: paper("gold"), inset: inch(1, 8) }];
     invite.envelope = Envelope::Cut(paper("kraft"));
     let mut place = line("place", size((7, 2), (2, 1)), Fold::Flat, 20);
     place.envelope = Envelope::Bought;
