@@ -3,17 +3,24 @@
 use crate::batch::{Effort, Made, Options, replanned};
 use crate::measure::Money;
 use crate::orders::{Order, OrderLine};
+use crate::program::{self, Task};
 use crate::quote::{self, Costs, LinePrices, STEPS};
 use rayon::prelude::*;
 
 /// Most lines of an order that are planned anew so often.
 const MOST_LINES: usize = 12;
 
-/// The prices of each line, in the order of the order; none where it has many lines, since each count is
-/// planned anew. All are planned with little effort, from the same stock, and so compared with each other.
+/// Most cells of the pattern tables of all sheets for which that is done: beyond, a single plan takes long enough.
+const MOST_CELLS: usize = 300_000;
+
+/// The prices of each line, in the order of the order; none where it has many lines or very fine sizes, since each
+/// count is planned anew, nor where time or effort are to be saved. All are planned with little effort, from the same stock, and so compared with each other.
 pub fn prices(made: &Made, options: &Options) -> Vec<LinePrices> {
     let lines = &made.order.lines;
-    if lines.len() > MOST_LINES || options.limit.is_some() {
+    let tasks = program::tasks(&made.bill, &made.stock, &made.workshop);
+    let cells: usize = tasks.iter().map(Task::cells).sum();
+    let quickly = lines.len() <= MOST_LINES && cells <= MOST_CELLS;
+    if !quickly || options.limit.is_some() || options.effort == Effort::Quick {
         return Vec::new();
     }
     let quick = Options { effort: Effort::Quick, threads: Some(1), ..*options };

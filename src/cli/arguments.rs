@@ -207,7 +207,7 @@ pub enum ShelfCommand {
 )]
 pub struct SizesArguments {
     /// A name, a size, or one of the lists: cards, envelopes, sheets, papers, post [default: all lists]
-    #[arg(value_name = "NAME")]
+    #[arg(value_name = "NAME", allow_hyphen_values = true)]
     pub name: Option<String>,
     /// Bench and own formats [default: workshop.toml here or in orders, if there is one]
     #[arg(long, value_name = "FILE")]

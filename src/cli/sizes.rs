@@ -208,6 +208,9 @@ fn told(answer: &Answer, workshop: &Workshop) -> String {
     add(&mut text, table(&titles("fits in"), held(&answer.envelopes, workshop)));
     add(&mut text, table(&titles("holds"), held(&answer.cards, workshop)));
     add(&mut text, cut_table(&answer.sheets, workshop));
+    if matches!(answer.what, What::Size | What::Card(_)) && answer.sheets.is_empty() {
+        text.push_str("\n  No sheet of the list holds it, or the knife is too short: name your own under [formats.sheets].\n");
+    }
     if matches!(answer.what, What::Size | What::Card(_)) && answer.envelopes.is_empty() {
         text.push_str("\n  No envelope of the list holds it: cut one, or name your own under [formats.envelopes].\n");
     }
@@ -233,10 +236,15 @@ fn held(all: &[Held], workshop: &Workshop) -> Vec<Vec<String>> {
 }
 
 fn cut_table(all: &[Cut], workshop: &Workshop) -> String {
-    let count = |count: u64| if count == 0 { "-".to_owned() } else { count.to_string() };
+    let count = |count: Option<u64>| match count {
+        None => "many".to_owned(),
+        Some(0) => "-".to_owned(),
+        Some(count) => count.to_string(),
+    };
     let row = |cut: &Cut| {
         let [inches, mm] = both(cut.sheet.size, workshop);
-        let waste = 1000 - cut.used;
+        let left = cut.used.map(|used| 1000 - used);
+        let left = left.map(|left| format!("{}.{} %", left / 10, left % 10));
         vec![
             cut.sheet.name.clone(),
             inches,
@@ -244,7 +252,7 @@ fn cut_table(all: &[Cut], workshop: &Workshop) -> String {
             count(cut.flat),
             count(cut.side),
             count(cut.top),
-            format!("{}.{} %", waste / 10, waste % 10),
+            left.unwrap_or_default(),
         ]
     };
     let titles =
@@ -256,7 +264,8 @@ fn post_table(post: &[(&PostRules, Verdict)], workshop: &Workshop) -> String {
     let style = workshop.style();
     let row = |(rules, verdict): &(&PostRules, Verdict)| {
         let class = verdict.class.map_or("not taken", |class| class.name.as_str());
-        let reasons = verdict.refused.first().map(|(better, reasons)| {
+        let decisive = formats::decisive(verdict.class, &verdict.refused);
+        let reasons = decisive.map(|(better, reasons)| {
             let told: Vec<String> =
                 reasons.iter().map(|reason: &Reason| reason.told(style)).collect();
             format!("no {}: {}", better.name, told.join("; "))

@@ -22,16 +22,61 @@ impl OwnFormats {
 
     /// All card formats, its own first.
     pub fn all_cards(&self) -> impl Iterator<Item = &CardFormat> {
-        self.cards.iter().chain(cards())
+        self.cards.iter().chain(others(cards(), &self.cards, |card| &card.name))
     }
 
     /// All envelopes, its own first.
     pub fn all_envelopes(&self) -> impl Iterator<Item = &EnvelopeFormat> {
-        self.envelopes.iter().chain(envelopes())
+        let own = &self.envelopes;
+        own.iter().chain(others(envelopes(), own, |envelope| &envelope.name))
     }
 
     /// All sheets, its own first.
     pub fn all_sheets(&self) -> impl Iterator<Item = &SheetFormat> {
-        self.sheets.iter().chain(sheets())
+        self.sheets.iter().chain(others(sheets(), &self.sheets, |sheet| &sheet.name))
+    }
+}
+
+/// Those of the trade whose names the workshop has not given to something of its own.
+fn others<'a, T>(
+    all: &'a [T],
+    own: &'a [T],
+    name: impl Fn(&T) -> &str + Copy + 'a,
+) -> impl Iterator<Item = &'a T> {
+    let is_own = move |it: &&T| own.iter().any(|own| plain(name(own)) == plain(name(it)));
+    all.iter().filter(move |it| !is_own(it))
+}
+
+/// Whether a name can be told from a size and from the words that mean something else.
+pub fn is_name(name: &str) -> bool {
+    const WORDS: [&str; 5] = ["cards", "envelopes", "sheets", "papers", "post"];
+    let name = plain(name);
+    name.starts_with(char::is_alphabetic) && !WORDS.contains(&name.as_str())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::Length;
+    use crate::measure::Size;
+
+    #[test]
+    fn a_name_of_ones_own_stands_for_the_trades() {
+        let mini = Size::new(Length::from_mm(1), Length::from_mm(1));
+        let source = "this workshop".to_owned();
+        let own = CardFormat { name: "us  a2".to_owned(), size: mini, fold: None, source };
+        let formats = OwnFormats { cards: vec![own], ..OwnFormats::default() };
+        assert_eq!(formats.card("US A2").unwrap().size, mini);
+        assert_eq!(formats.all_cards().count(), cards().len());
+    }
+
+    #[test]
+    fn names_are_no_sizes() {
+        for name in ["mini", "No 5", "\u{e9}cu"] {
+            assert!(is_name(name), "{name}");
+        }
+        for name in ["", " ", "5 x 5", "1/2", "post", "Cards", "=1"] {
+            assert!(!is_name(name), "{name}");
+        }
     }
 }

@@ -4,7 +4,7 @@
 
 use super::list::{length, rows, weights};
 use crate::diagnostics::Problems;
-use crate::measure::{Length, LengthStyle, Weight};
+use crate::measure::{Length, LengthStyle, Unit, Weight};
 use crate::table::Column;
 use std::sync::LazyLock;
 
@@ -156,6 +156,18 @@ impl PostRules {
     }
 }
 
+/// What is most worth telling of why a letter is not of a better class: where it is taken, why not as the best; where
+/// it is not, the class of which it breaks the fewest limits.
+pub fn decisive<'a, 'b>(
+    class: Option<&PostClass>,
+    refused: &'b [(&'a PostClass, Vec<Reason>)],
+) -> Option<&'b (&'a PostClass, Vec<Reason>)> {
+    match class {
+        Some(_) => refused.first(),
+        None => refused.iter().min_by_key(|(_, reasons)| reasons.len()),
+    }
+}
+
 impl PostClass {
     /// The step of weight that a letter falls in: the heaviest that it may have; `None` where its weight
     /// is not known.
@@ -256,6 +268,10 @@ impl Reason {
     /// `162 mm high, at most 155.575 mm`, in the unit of the person.
     pub fn told(&self, style: LengthStyle) -> String {
         let length = |length: &Length| style.with_unit(*length);
+        let weight = |weight: &Weight| match style.unit {
+            Unit::Inch => format!("{}, {}", weight.grams(), weight.ounces()),
+            Unit::Millimetre | Unit::Centimetre => weight.grams(),
+        };
         let ratio = |ratio: &u64| {
             let text = format!("{}.{:03}", ratio / 1000, ratio % 1000);
             text.trim_end_matches('0').trim_end_matches('.').to_owned()
@@ -267,8 +283,8 @@ impl Reason {
             Reason::Beyond(side, is, limit) => {
                 format!("{} {}, at most {}", length(is), side.word(), length(limit))
             }
-            Reason::Light(is, limit) => format!("{}, at least {}", is.grams(), limit.grams()),
-            Reason::Heavy(is, limit) => format!("{}, at most {}", is.grams(), limit.grams()),
+            Reason::Light(is, limit) => format!("{}, at least {}", weight(is), weight(limit)),
+            Reason::Heavy(is, limit) => format!("{}, at most {}", weight(is), weight(limit)),
             Reason::Square(is, limit) => {
                 format!("length to height is {}, at least {}", ratio(is), ratio(limit))
             }
@@ -341,7 +357,6 @@ fn over(text: &str) -> Option<([Length; 3], Weight)> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::Unit;
 
     #[test]
     fn the_tables_are_whole() {

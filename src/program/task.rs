@@ -209,6 +209,11 @@ pub fn usable(sheet: &Sheet, workshop: &Workshop) -> Size {
 }
 
 impl Task {
+    /// Cells of the pattern tables of all its sheets: what a plan is likely to cost in time.
+    pub fn cells(&self) -> usize {
+        self.supplies.iter().map(|supply| self.spaces[supply.space].cells()).sum()
+    }
+
     /// Whether sheets are sold in packs of several.
     pub(super) fn has_packs(&self) -> bool {
         self.supplies.iter().any(|supply| supply.price.is_some() && supply.pack > 1)

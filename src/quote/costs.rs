@@ -7,7 +7,10 @@ use crate::orders::Envelope;
 use crate::pieces::{Part, Piece};
 use crate::plan::Content;
 use crate::stock::offcut_value;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// The most that the parts of all lines come to: with overhead and margin it is still a whole number.
+const MOST: i64 = 1_000_000_000_000_000;
 
 /// The costs of each line, in the order of the order; their sums are those of the batch.
 pub(super) fn of_lines(ground: &Ground, needs: &Needs) -> Vec<Costs> {
@@ -22,6 +25,13 @@ pub(super) fn of_lines(ground: &Ground, needs: &Needs) -> Vec<Costs> {
     }
     for (line, labour) in lines.iter_mut().zip(labour(ground, needs)) {
         line.labour = labour;
+    }
+    // Beyond all measure, sums stay where they can be written.
+    let most = Money::from_minor(MOST / (lines.len() as i64).max(1));
+    for line in &mut lines {
+        for part in [&mut line.paper, &mut line.envelopes, &mut line.labour] {
+            *part = (*part).min(most);
+        }
     }
     let rates = &ground.workshop.rates;
     let base: Vec<i128> = lines.iter().map(|line| i128::from(line.cost().minor())).collect();
@@ -64,8 +74,22 @@ fn paper(ground: &Ground, needs: &Needs) -> Vec<Money> {
     lines
 }
 
-/// The value of all that was used of a paper, less that of what is kept of it.
+/// The papers that are cut and have no price, sorted.
+pub(super) fn unpriced(ground: &Ground) -> Vec<String> {
+    let papers: BTreeSet<&String> = ground.plan.sheets.iter().map(|sheet| &sheet.paper).collect();
+    papers.into_iter().filter(|paper| !is_priced(ground, paper)).cloned().collect()
+}
+
+fn is_priced(ground: &Ground, paper: &str) -> bool {
+    ground.stock.sheets.iter().any(|sheet| sheet.paper == paper && sheet.price.is_some())
+}
+
+/// The value of all that was used of a paper, less that of what is kept of it; nothing where no sheet of it has
+/// a price.
 fn spent_on(ground: &Ground, paper: &str) -> Money {
+    if !is_priced(ground, paper) {
+        return Money::ZERO;
+    }
     let used = ground.plan.sheets.iter().filter(|sheet| sheet.paper == paper);
     let used: Money = used.map(|sheet| sheet.value * sheet.used).sum();
     let kept = ground.plan.offcuts.iter().filter(|offcut| offcut.paper == paper);

@@ -43,6 +43,8 @@ pub struct Quote {
     pub lines: Vec<LineQuote>,
     /// The whole batch: the sums of the lines.
     pub total: Costs,
+    /// Papers that no sheet of the stock has a price for: what was used of them is not counted.
+    pub unpriced: Vec<String>,
 }
 
 /// What a line costs.
@@ -124,7 +126,7 @@ pub fn quote(ground: &Ground) -> Quote {
         costs,
         set: set::of_line(ground, &papers, (line, needs)),
     });
-    Quote { lines: lines.collect(), total }
+    Quote { lines: lines.collect(), total, unpriced: costs::unpriced(ground) }
 }
 
 fn needs<'a>(ground: &Ground<'a>) -> Needs<'a> {

@@ -2,6 +2,7 @@
 
 use super::Batch;
 use crate::diagnostics::listed;
+use crate::formats;
 use crate::measure::{Length, LengthStyle, Money, Unit, Weight};
 use crate::quote::{self, Costs, FinishedSet, LinePrices, LineQuote, PostAnswer, STEPS};
 
@@ -89,7 +90,7 @@ pub fn quote(batch: &Batch) -> QuoteReport {
     };
     let quote = quote::quote(&ground);
     let rates = &batch.workshop.rates;
-    let rules = crate::formats::rules_of(&batch.workshop.post.rules);
+    let rules = formats::rules_of(&batch.workshop.post.rules);
     QuoteReport {
         rows: quote
             .lines
@@ -192,7 +193,7 @@ fn posted(post: &PostAnswer, batch: &Batch) -> Post {
             format!("{}, up to {up_to}", class.name)
         }
     };
-    let why = post.refused.first().map(|(better, reasons)| {
+    let why = formats::decisive(post.class, &post.refused).map(|(better, reasons)| {
         let reasons: Vec<String> = reasons.iter().map(|reason| reason.told(style)).collect();
         format!("no {}: {}", better.name, reasons.join("; "))
     });
@@ -221,8 +222,13 @@ fn sentence(quote: &quote::Quote, batch: &Batch) -> String {
         }
         _ => String::new(),
     };
+    let unpriced = match quote.unpriced.as_slice() {
+        [] => String::new(),
+        [one] => format!("; {one} has no price and is not counted"),
+        several => format!("; {} have no price and are not counted", listed(several)),
+    };
     format!(
-        "{}, {card}; it costs {}: {}",
+        "{}, {card}; it costs {}: {}{unpriced}",
         currency.with_code(total.price()),
         currency.number(total.cost()),
         listed(&parts)

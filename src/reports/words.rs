@@ -19,7 +19,7 @@ pub const CARE: &str = "The trimmer’s own instructions and your local safety r
 pub const POST: &str = "The post decides; what follows is read from its published limits, with the address along the long side and nothing else in the envelope. Glue and stamps are not weighed.";
 
 /// How prices of other counts are found.
-pub const STEPS: &str = "What a card would sell for if so many were ordered of its line alone, and what one more card would add to the price of all of it. Each is planned anew from the same shelf.";
+pub const STEPS: &str = "What a card would sell for if so many were ordered of its line alone, and what one more card would add to the price of all of it. Each is planned anew from the same shelf; where one card more leads to better cuts, all may even come a little cheaper.";
 
 /// Whether any set of a report goes through the post.
 pub fn is_posted(report: &Report) -> bool {

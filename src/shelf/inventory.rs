@@ -61,7 +61,7 @@ impl Inventory {
     /// The stock on a day, with what is set aside of it.
     pub fn of(stock: &Stock, workshop: &Workshop, (reserved, on): (&Counts, Date)) -> Inventory {
         let values = values(stock, workshop);
-        let bench = bench(workshop);
+        let bench = Bench { stages: None, ..bench(workshop) };
         let lying = |sheet: &Sheet, value: Money| Lying {
             name: sheet.id.clone(),
             paper: sheet.paper.clone(),

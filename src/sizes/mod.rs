@@ -7,7 +7,7 @@ use crate::formats::{
     holders, room,
 };
 use crate::measure::{Axis, Length, Size};
-use crate::patterns::{Shape, Space};
+use crate::patterns::{Bench, Shape, Space};
 use crate::program::bench;
 use crate::workshop::Workshop;
 
@@ -57,14 +57,14 @@ pub struct Held<'a> {
 pub struct Cut<'a> {
     /// The sheet.
     pub sheet: &'a SheetFormat,
-    /// How many flat cards it yields.
-    pub flat: u64,
-    /// How many that fold at the side.
-    pub side: u64,
-    /// How many that fold on top.
-    pub top: u64,
-    /// Area of the flat cards in thousandths of the sheet's.
-    pub used: i128,
+    /// How many flat cards it yields; `None` where they are too many to be counted.
+    pub flat: Option<u64>,
+    /// How many that fold at the side, likewise.
+    pub side: Option<u64>,
+    /// How many that fold on top, likewise.
+    pub top: Option<u64>,
+    /// Area of the flat cards in thousandths of the sheet's, where they are counted.
+    pub used: Option<i128>,
 }
 
 /// Sheets beyond this are not laid on a bench.
@@ -173,20 +173,23 @@ fn cut<'a>(card: Size, sheet: &'a SheetFormat, workshop: &Workshop) -> Option<Cu
         false => workshop.trimmer.squaring * 2,
     };
     let plate = Size::new(sheet.size.width - margin, sheet.size.height - margin);
-    let count = |blank: Size| -> u64 {
+    // Any number of stages: what fits, not how it is cut.
+    let bench = Bench { stages: None, ..bench(workshop) };
+    let count = |blank: Size| {
         let shape = Shape { size: blank, upright: true, turned: true };
-        Space::most_of(plate, shape, bench(workshop)).unwrap_or_default()
+        Space::most_of(plate, shape, bench)
     };
     let doubled = |axis: Axis| count(card.with(axis, card.along(axis) * 2));
     let flat = count(card);
-    let used =
-        card.area().square_ticks() * i128::from(flat) * 1000 / sheet.size.area().square_ticks();
-    (flat > 0).then(|| Cut {
+    let share = |flat: u64| {
+        card.area().square_ticks() * i128::from(flat) * 1000 / sheet.size.area().square_ticks()
+    };
+    (flat != Some(0)).then(|| Cut {
         sheet,
         flat,
         side: doubled(Axis::Width),
         top: doubled(Axis::Height),
-        used,
+        used: flat.map(share),
     })
 }
 
@@ -271,8 +274,9 @@ mod tests {
         assert_eq!(answer.envelopes[0].room, (size("1/4 x 1").width, size("1/4 x 1").width));
         let of = |name: &str| answer.sheets.iter().find(|cut| cut.sheet.name == name).unwrap();
         // Two of 5 x 7 in, or one of 10 x 7, from 8 1/2 x 11 in.
-        assert_eq!((of("letter").flat, of("letter").side, of("letter").top), (2, 1, 0));
-        assert_eq!(of("craft 12").flat, 3);
+        let letter = of("letter");
+        assert_eq!((letter.flat, letter.side, letter.top), (Some(2), Some(1), Some(0)));
+        assert_eq!(of("craft 12").flat, Some(3));
         let usps = &answer.post[0].1;
         assert_eq!(usps.class.unwrap().name, "letter");
     }

@@ -3,6 +3,7 @@
 //! What nobody asked for is an unknown key: the list of keys is written once, where they are read.
 
 use crate::diagnostics::{Misread, Place, Problem, Source, listed, nearest};
+use crate::formats::is_name;
 use crate::measure::{Currency, Length, LengthStyle, Money, Size, Unit, Weight, parse_count};
 use std::ops::{Range, RangeInclusive};
 use toml::Spanned;
@@ -97,9 +98,20 @@ impl Reader<'_> {
     /// All keys of a section, each a name of the person's own, with the sizes that they stand for.
     pub fn sizes(&mut self, section: &Section<'_>) -> Vec<(String, Size)> {
         let mut sizes = Vec::new();
-        for (key, _, value) in &section.entries {
+        let mut entries: Vec<_> = section.entries.iter().collect();
+        entries.sort_by_key(|(_, span, _)| span.start);
+        for (key, _, value) in entries {
             let name = format!("{}{key}", section.prefix);
             let place = self.source.place(value.span());
+            let alike = |(other, _): &(String, Size)| other.eq_ignore_ascii_case(key.trim());
+            if !is_name(key) || sizes.iter().any(alike) {
+                self.problems.push(
+                    Problem::error("workshop-format", format!("{name} is no name for a format"))
+                        .at(Some(&place), "expected a name of its own that begins with a letter")
+                        .help("it must not read as a size, nor stand there twice"),
+                );
+                continue;
+            }
             let DeValue::String(text) = value.get_ref() else {
                 self.wrong_kind(&name, value.get_ref(), value.span(), "a size in quotes");
                 continue;

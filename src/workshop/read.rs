@@ -216,20 +216,29 @@ impl Reader<'_> {
             .collect();
         let word = self.word(section, "rules", &rules);
         set(&mut workshop.post.rules, word.map(str::to_owned));
-        for mut price in self.sections(section, "prices") {
+        for mut price_section in self.sections(section, "prices") {
             let classes = classes_of(&workshop.post.rules);
-            let class = self.word(&mut price, "class", &classes);
-            let up_to = self.weight(&mut price, "up_to");
-            let money = self.money(&mut price, "price", &workshop.currency);
+            let class = self.word(&mut price_section, "class", &classes);
+            let up_to = self.weight(&mut price_section, "up_to");
+            let money = self.money(&mut price_section, "price", &workshop.currency);
             for key in ["class", "up_to", "price"] {
-                if self.place(&price, key).is_none() {
-                    self.missing(&price, key);
+                if self.place(&price_section, key).is_none() {
+                    self.missing(&price_section, key);
                 }
             }
             if let (Some(class), Some(up_to), Some(price)) = (class, up_to, money) {
+                let same = |known: &Postage| (known.class.as_str(), known.up_to) == (class, up_to);
+                if workshop.post.prices.iter().any(same) {
+                    let place = self.place(&price_section, "up_to");
+                    let title = format!("two prices for a {class} of this weight");
+                    self.problems.push(
+                        Problem::error("workshop-doubled", title)
+                            .at(place.as_ref(), "expected one price up to each weight"),
+                    );
+                }
                 workshop.post.prices.push(Postage { class: class.to_owned(), up_to, price });
             }
-            self.finish(&price);
+            self.finish(&price_section);
         }
         workshop.post.prices.sort_by_key(|postage| postage.up_to);
         self.finish(section);

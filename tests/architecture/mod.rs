@@ -77,7 +77,7 @@ const FOLDERS: [(&str, &[&str]); 22] = [
             "schedule",
         ],
     ),
-    ("pricing", &["measure", "orders", "quote", "batch"]),
+    ("pricing", &["measure", "orders", "program", "quote", "batch"]),
     ("settling", &["batch", "diagnostics", "workshop", "stock", "plan", "shelf"]),
     (
         "cli",

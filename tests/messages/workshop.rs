@@ -328,3 +328,38 @@ error[workshop-missing]: post.prices[1].price is missing
 "#,
     );
 }
+
+#[test]
+fn formats_without_a_usable_name() {
+    Reading::workshop("[formats.cards]\n\"5 x 5\" = \"2 x 2\"\n").says(
+        r#"
+error[workshop-format]: formats.cards.5 x 5 is no name for a format
+ --> workshop.toml:2:11
+  |
+2 | "5 x 5" = "2 x 2"
+  |           ^^^^^^^ expected a name of its own that begins with a letter
+  |
+  = help: it must not read as a size, nor stand there twice
+"#,
+    );
+    let twice = Reading::workshop("[formats.cards]\nmini = \"2 x 2\"\nMINI = \"3 x 3\"\n");
+    assert!(
+        twice.text().starts_with("error[workshop-format]: formats.cards.MINI "),
+        "{}",
+        twice.text()
+    );
+}
+
+#[test]
+fn two_prices_of_one_letter() {
+    let price = "[[post.prices]]\nclass = \"letter\"\nup_to = \"1 oz\"\nprice = 0.50\n";
+    Reading::workshop(format!("{price}{price}")).says(
+        r#"
+error[workshop-doubled]: two prices for a letter of this weight
+ --> workshop.toml:7:9
+  |
+7 | up_to = "1 oz"
+  |         ^^^^^^ expected one price up to each weight
+"#,
+    );
+}

@@ -102,3 +102,27 @@ fn other_counts_are_planned() {
     assert!(each[0] > each[3], "{each:?}");
     assert!(prices[0].one_more.is_some());
 }
+
+/// Paper that has no price costs nothing that anybody knows: it is not counted, and named.
+#[test]
+fn paper_without_a_price_is_not_counted() {
+    let sheets = "sheet,paper,width,height,on hand\nfern-12,fern,12,12,3\n";
+    let order = "line,card,count,paper\na,4 x 5,4,fern\n";
+    let inputs = inputs("may", order.into(), sheets.into(), None, String::new());
+    let made = batch::plan(&inputs, &Options::default()).made.unwrap();
+    let quote = quoted(&made);
+    assert_eq!((quote.total.paper, quote.unpriced), (Money::ZERO, vec!["fern".to_owned()]));
+}
+
+/// A letter that nobody takes is told the limits that stand most nearly in its way (USPS DMM 201.4: a flat is at
+/// most 12 in high).
+#[test]
+fn the_decisive_reason_is_told() {
+    use cardwright::formats::{Letter, decisive, rules_of};
+    let size = crate::bench::size("13 x 12 1/2");
+    let letter = Letter { length: size.width, height: size.height, thickness: None, weight: None };
+    let verdict = rules_of("usps").unwrap().judge(&letter);
+    assert_eq!(verdict.class, None);
+    let (class, reasons) = decisive(None, &verdict.refused).unwrap();
+    assert_eq!((class.name.as_str(), reasons.len()), ("flat", 1));
+}

@@ -10,6 +10,17 @@ pub(super) const CODES: &[Code] = &[
          with a size in quotes: mini = \"3 x 4 in\". Width comes first.",
     ),
     Code::new(
+        "workshop-format",
+        "a format of the workshop's own has no usable name",
+        "A name begins with a letter, so that it cannot be taken for a size, stands there once, whatever the \
+         case, and is none of the words of `cardwright sizes`: cards, envelopes, sheets, papers, post.",
+    ),
+    Code::new(
+        "workshop-doubled",
+        "two prices stand for the same letters",
+        "Each class of letters has one price up to a weight. Delete one of the two.",
+    ),
+    Code::new(
         "workshop-weight",
         "a weight cannot be read",
         "Weights are in ounces or grams: \"1 oz\", \"3.5 oz\" or \"20 g\".",
