@@ -24,6 +24,8 @@ pub struct Arguments {
 /// The commands.
 #[derive(Debug, Subcommand)]
 pub enum Command {
+    /// Make a small workshop that plans at once, to be changed
+    New(NewArguments),
     /// Plan a batch and write its reports
     Plan(PlanArguments),
     /// Judge input files or a plan.json without planning
@@ -36,6 +38,15 @@ pub enum Command {
     Sizes(SizesArguments),
     /// Explain an error or warning in full
     Explain(ExplainArguments),
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "Example:\n  cardwright new cards\n\n\
+                        writes an order, sheets, a drawer and a bench into the folder cards.")]
+pub struct NewArguments {
+    /// The folder to make
+    #[arg(value_name = "FOLDER")]
+    pub folder: PathBuf,
 }
 
 /// Where the workshop's files are.

@@ -10,6 +10,7 @@ mod check;
 mod console;
 mod explain;
 mod files;
+mod new;
 mod plan;
 pub mod render;
 mod settings;
@@ -45,6 +46,7 @@ fn dispatch(arguments: Arguments, console: &mut Console) -> Exit {
         Command::Settle(arguments) => settle::run(&arguments, console),
         Command::Shelf(arguments) => shelf::run(arguments, console),
         Command::Sizes(arguments) => sizes::run(&arguments, console),
+        Command::New(arguments) => new::run(&arguments.folder, console),
         Command::Explain(arguments) => explain::run(arguments.code.as_deref(), console),
     }
 }

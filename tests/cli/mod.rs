@@ -6,6 +6,7 @@
 mod check;
 mod folder;
 mod large;
+mod new;
 mod sizes;
 mod streams;
 

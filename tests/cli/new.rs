@@ -1,0 +1,44 @@
+//! `new`: a workshop to begin with.
+
+use super::*;
+
+#[test]
+fn a_new_workshop_plans_at_once() {
+    let home = Home::new();
+    let out = home.done("new mine").out;
+    assert!(out.ends_with("\nnext: cardwright plan mine/cards.csv\n"), "{out}");
+    assert_eq!(
+        listing(&home.path("mine")),
+        ["cards.csv", "offcuts.csv", "sheets.csv", "workshop.toml"]
+    );
+    let answer = home.run("plan mine/cards.csv");
+    assert_eq!((answer.code, answer.err.as_str()), (Some(0), ""));
+    assert!(
+        answer.out.starts_with("cards: all 40 cards of 3 kinds can be made\n"),
+        "{}",
+        answer.out
+    );
+    home.done("settle reports/cards");
+}
+
+#[test]
+fn a_folder_with_something_in_it_is_left_alone() {
+    let call = Call::new("new mine").file("mine/a.jpg", "mine");
+    assert_eq!(
+        call.refused(),
+        "error: mine is there already and not empty\n = help: name a folder that is not there yet\n"
+    );
+    assert_eq!(listing(&call.home.path("mine")), ["a.jpg"]);
+}
+
+#[test]
+fn a_new_workshop_has_all_keys_at_their_place() {
+    // As in the workshop that comes with the project, but for what is of that workshop alone.
+    let keys = |name: &str| -> Vec<String> {
+        let text = fs::read_to_string(crate::program::project(name)).unwrap();
+        let lines =
+            text.lines().map(|line| line.split('=').next().unwrap_or_default().trim().to_owned());
+        lines.filter(|line| !line.starts_with('#')).collect()
+    };
+    assert_eq!(keys("src/cli/starter/workshop.toml"), keys("orders/workshop.toml"));
+}
