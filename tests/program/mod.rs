@@ -103,8 +103,10 @@ pub fn put(path: &Path, bytes: &[u8]) {
     fs::File::create(path).unwrap().write_all(bytes).unwrap();
 }
 
+/// A folder as it came with the project: what settling has left beside the files is none of it.
 fn copy(from: &Path, to: &Path) {
-    for name in listing(from) {
+    let kept = |name: &String| !["shelf.jsonl", ".shelf.lock"].contains(&name.as_str());
+    for name in listing(from).into_iter().filter(kept) {
         let (from, to) = (from.join(&name), to.join(&name));
         if from.is_dir() {
             copy(&from, &to);
