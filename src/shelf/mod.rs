@@ -3,6 +3,7 @@
 //! In: a checked plan and the files of the stock. Out: these files after the batch, a journal beside
 //! them, and the way back. It knows nothing of reports.
 
+mod audit;
 mod disk;
 mod event;
 mod inventory;
@@ -14,12 +15,13 @@ mod store;
 mod undo;
 mod unfit;
 
+pub use audit::area;
 pub use disk::{Disk, Share, SystemDisk};
 pub use event::{Digests, Entry, Event, Kept, Settled, Shift, digest, digests};
 pub use inventory::{Inventory, Lying, PaperSum};
 pub use journal::Journal;
 pub use origin::{ORIGIN_SCHEMA, Origin, identity, inside, noted};
 pub use pair::{Pair, Texts};
-pub use settle::{Batch, Ground, Move, Refusal, Request, Settlement, area, settle};
+pub use settle::{Batch, Ground, Move, Refusal, Request, Settlement, settle};
 pub use store::{JOURNAL, Shelf, Spot, StoreError, View, check_names, look};
 pub use undo::{Reversal, differing_lines, undo};

@@ -1,12 +1,13 @@
 //! A batch that was cut: what comes off the shelf, and what goes on it.
 
+use super::audit::audit;
 use super::event::{Event, Kept, Settled, Shift};
 use super::journal::Journal;
 use super::pair::{Pair, Texts};
 use super::unfit;
 use crate::diagnostics::{Problem, Problems};
-use crate::measure::{Area, LengthStyle, Size};
-use crate::plan::{Content, Plan, Run, UsedSheet};
+use crate::measure::{LengthStyle, Size};
+use crate::plan::{Plan, Run, UsedSheet};
 use crate::stock::{self, Counts, Sheet, SheetKind, Stock, offcuts_changed, sheets_changed};
 use crate::table::{Change, changed};
 use crate::workshop::Workshop;
@@ -344,78 +345,4 @@ fn new_drawer(added: &[Sheet], style: LengthStyle) -> Vec<Change> {
     let changes = offcuts_changed(stock::EMPTY_DRAWER, &Counts::new(), (added, style));
     let text = changed(stock::EMPTY_DRAWER, &changes).unwrap_or_default();
     Change::between("", &text)
-}
-
-/// Reads the new files as if they were a person's, and holds them against the plan: every name has what
-/// it should have, and no paper came from nowhere or went nowhere.
-fn audit(plan: &Plan, settlement: &Settlement, ground: &Ground) -> Result<(), Refusal> {
-    let Settlement { event, texts, moves } = settlement;
-    let after = read_stock(texts, ground.workshop)?;
-    let lies = |stock: &Stock, name: &str| -> u64 {
-        stock.sheets.iter().find(|sheet| sheet.id == name).map_or(0, |sheet| sheet.on_hand)
-    };
-    let mut names: BTreeSet<&str> = ground.stock.sheets.iter().map(|it| it.id.as_str()).collect();
-    names.extend(after.sheets.iter().map(|sheet| sheet.id.as_str()));
-    for name in names {
-        let moved = moves.iter().find(|moved| moved.name == name);
-        let expected = moved.map_or_else(|| lies(ground.stock, name), Move::is);
-        if lies(&after, name) != expected {
-            let found = lies(&after, name);
-            return Err(Refusal::Fault(format!(
-                "{name}: {expected} should lie there, not {found}"
-            )));
-        }
-    }
-    let come = bought_area(ground.stock, &event.bought);
-    let gone = gone_area(plan, &event.runs);
-    if area(ground.stock) + come != area(&after) + gone {
-        return Err(Refusal::Fault("the area of the shelf does not add up".to_owned()));
-    }
-    Ok(())
-}
-
-/// The stock of these texts. Where they cannot be read again, a file goes beyond what it may hold.
-fn read_stock(texts: &Texts, workshop: &Workshop) -> Result<Stock, Refusal> {
-    let mut problems = Problems::new();
-    let sheets = texts.sheets.as_deref().unwrap_or_default();
-    let offcuts = texts.offcuts.as_deref().map(|text| ("offcuts.csv", text.as_bytes()));
-    let stock = stock::read(("sheets.csv", sheets.as_bytes()), offcuts, workshop, &mut problems);
-    if !problems.has_errors()
-        && let Some(stock) = stock
-    {
-        return Ok(stock);
-    }
-    let title = "the files would go beyond what they may hold";
-    problems.push(
-        Problem::error("settle-limits", title)
-            .help("what is told above is of the files as they would be; they were not written")
-            .help("part what lies there over several names, or several shelves"),
-    );
-    Err(Refusal::Problems(problems))
-}
-
-/// The area of all paper that lies on a shelf.
-pub fn area(stock: &Stock) -> Area {
-    stock.sheets.iter().map(|sheet| sheet.size.area() * sheet.on_hand).sum()
-}
-
-fn bought_area(stock: &Stock, bought: &Counts) -> Area {
-    let sheets = stock.sheets.iter();
-    sheets.map(|it| it.size.area() * bought.get(&it.id).copied().unwrap_or_default()).sum()
-}
-
-/// The area that became pieces, waste or dust: all of the sheets cut, less what is kept of them.
-fn gone_area(plan: &Plan, runs: &BTreeMap<String, u64>) -> Area {
-    let cut = |run: &Run| runs.get(&run.id).copied().unwrap_or_default();
-    let sheets = plan.runs.iter().map(|run| run.layout.size.area() * cut(run)).sum::<Area>();
-    let kept = plan.runs.iter().map(|run| {
-        let mut area = Area::default();
-        run.layout.visit(&mut |node| {
-            if matches!(node.content, Content::Offcut(_)) {
-                area += node.size.area();
-            }
-        });
-        area * cut(run)
-    });
-    sheets - kept.sum::<Area>()
 }
