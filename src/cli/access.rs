@@ -104,6 +104,12 @@ pub fn troubled(trouble: Trouble, console: &mut Console) -> Exit {
                 StoreError::Unfinished(_) => {
                     "whatever command comes next on this shelf finishes it"
                 }
+                StoreError::NoText(_) => {
+                    "save it in UTF-8, or move it away: `cardwright shelf rebuild` then writes what the journal knows of it"
+                }
+                StoreError::System { act: "find", .. } => {
+                    "check the spelling, the folder you are in, and where links lead"
+                }
                 _ => {
                     "nothing was changed: check that you may write there and that the disk has room"
                 }

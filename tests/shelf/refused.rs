@@ -188,6 +188,21 @@ fn files_with_mistakes() {
 }
 
 #[test]
+fn a_file_that_is_no_text_is_put_back_once_it_is_out_of_the_way() {
+    let home = planned();
+    said(&home, "settle reports/summer --on 2031-05-09");
+    let drawer = home.text("offcuts.csv");
+    home.put("offcuts.csv", b"\xff");
+    let answer = home.run("shelf rebuild");
+    assert_eq!((answer.code, answer.out.as_str()), (Some(2), ""));
+    assert!(answer.err.contains("offcuts.csv is not written in UTF-8\n"), "{}", answer.err);
+    assert!(answer.err.contains(" = help: save it in UTF-8, or move it away"), "{}", answer.err);
+    fs::remove_file(home.path("offcuts.csv")).unwrap();
+    said(&home, "shelf rebuild");
+    assert_eq!(home.text("offcuts.csv"), drawer);
+}
+
+#[test]
 fn a_file_that_has_vanished() {
     let home = planned();
     said(&home, "settle reports/summer --on 2031-05-09");

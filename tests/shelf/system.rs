@@ -65,6 +65,7 @@ fn a_link_that_leads_nowhere_is_told() {
     let answer = home.run("settle reports/spring");
     assert_eq!((answer.code, answer.out.as_str()), (Some(2), ""));
     assert!(answer.err.starts_with("error: cannot find offcuts.csv: "), "{}", answer.err);
+    assert!(answer.err.contains("where links lead"), "{}", answer.err);
     assert_eq!(home.text("sheets.csv"), SHEETS);
 }
 
