@@ -17,10 +17,8 @@ const MOST_CELLS: usize = 300_000;
 /// count is planned anew, nor where time or effort are to be saved. All are planned with little effort, from the same stock, and so compared with each other.
 pub fn prices(made: &Made, options: &Options) -> Vec<LinePrices> {
     let lines = &made.order.lines;
-    let tasks = program::tasks(&made.bill, &made.stock, &made.workshop);
-    let cells: usize = tasks.iter().map(Task::cells).sum();
-    let quickly = lines.len() <= MOST_LINES && cells <= MOST_CELLS;
-    if !quickly || options.limit.is_some() || options.effort == Effort::Quick {
+    let saving = options.limit.is_some() || options.effort == Effort::Quick;
+    if saving || lines.len() > MOST_LINES || cells(made) > MOST_CELLS {
         return Vec::new();
     }
     let quick = Options { effort: Effort::Quick, threads: Some(1), ..*options };
@@ -57,6 +55,11 @@ pub fn prices(made: &Made, options: &Options) -> Vec<LinePrices> {
             line
         })
         .collect()
+}
+
+/// The cells of the pattern tables of all sheets of a batch.
+fn cells(made: &Made) -> usize {
+    program::tasks(&made.bill, &made.stock, &made.workshop).iter().map(Task::cells).sum()
 }
 
 /// What a batch sells for.

@@ -51,9 +51,7 @@ impl From<Refusal> for Trouble {
 
 impl From<Problem> for Trouble {
     fn from(problem: Problem) -> Trouble {
-        let mut problems = Problems::new();
-        problems.push(problem);
-        Trouble::Problems(problems)
+        Trouble::Problems(problem.into())
     }
 }
 
@@ -110,7 +108,7 @@ pub fn settle<D: Disk>(
     let (journal, stock) = (&shelf.journal, &stock(shelf, &workshop)?);
     let ground = Ground { journal, texts: &texts, stock, workshop: &workshop };
     let settlement = shelf::settle(&read.batch(), request, &ground)?;
-    let mut events = shelf.catching_up()?;
+    let mut events = shelf.catching_up(&texts)?;
     events.push(settlement.event());
     shelf.commit(&request.on.to_string(), events, Some(&settlement.texts))?;
     Ok(settlement)
@@ -141,7 +139,7 @@ pub fn reserve<D: Disk>(
     on: Date,
     shelf: &mut Shelf<D>,
 ) -> Result<Counts, Trouble> {
-    ready(shelf)?;
+    let texts = ready(shelf)?;
     let stock = stock(shelf, workshop)?;
     let beside = shelf.journal.reserved_beside(&plan.order);
     let mut paper = Counts::new();
@@ -164,7 +162,7 @@ pub fn reserve<D: Disk>(
     if !problems.is_empty() {
         return Err(Trouble::Problems(problems));
     }
-    let mut events = shelf.catching_up()?;
+    let mut events = shelf.catching_up(&texts)?;
     let (batch, identity) = (plan.order.clone(), identity.to_owned());
     events.push(Event::Reserved { batch, plan: identity, paper: paper.clone() });
     shelf.commit(&on.to_string(), events, None)?;
@@ -176,7 +174,7 @@ pub fn reserve<D: Disk>(
 /// # Errors
 /// None is set aside for it, or the shelf cannot be written.
 pub fn release<D: Disk>(batch: &str, on: Date, shelf: &mut Shelf<D>) -> Result<Counts, Trouble> {
-    ready(shelf)?;
+    let texts = ready(shelf)?;
     let reserved = shelf.journal.reserved();
     let Some(paper) = reserved.get(batch) else {
         let names: Vec<&str> = reserved.keys().map(String::as_str).collect();
@@ -187,7 +185,7 @@ pub fn release<D: Disk>(batch: &str, on: Date, shelf: &mut Shelf<D>) -> Result<C
         }
         .into());
     };
-    let mut events = shelf.catching_up()?;
+    let mut events = shelf.catching_up(&texts)?;
     events.push(Event::Dropped { batch: batch.to_owned() });
     shelf.commit(&on.to_string(), events, None)?;
     Ok(paper.clone())
@@ -221,7 +219,7 @@ pub fn rebuild<D: Disk>(
         Some(pending) => vec![Event::Done { entry: pending.number }],
         None => Vec::new(),
     };
-    events.extend(shelf.catching_up()?);
+    events.extend(shelf.catching_up(&now)?);
     if texts == now {
         if !events.is_empty() {
             shelf.commit(&on.to_string(), events, None)?;

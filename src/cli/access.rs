@@ -48,16 +48,14 @@ pub fn is_theirs(journal: &Journal, sources: &Sources) -> Result<(), Trouble> {
 
 /// Warns of a drawer that the journal knows and that is gone.
 pub fn vanished(journal: &Journal, sources: &Sources) -> Problems {
-    let mut problems = Problems::new();
     let known = journal.after().is_some_and(|after| after.offcuts.is_some());
     if known && sources.offcuts.path.symlink_metadata().is_err() {
         let title = format!("{} is gone", sources.offcuts.path.display());
-        problems.push(
-            Problem::warning("shelf-vanished", title)
-                .help("`cardwright shelf rebuild` puts back what the journal knows of it"),
-        );
+        return Problem::warning("shelf-vanished", title)
+            .help("`cardwright shelf rebuild` puts back what the journal knows of it")
+            .into();
     }
-    problems
+    Problems::new()
 }
 
 /// Where the note of a report says that a file lies.
@@ -81,13 +79,6 @@ pub fn is_here(report: &Path) -> bool {
     match (found(Path::new(".")), found(report)) {
         (Some(here), Some(report)) => report.starts_with(here),
         _ => false,
-    }
-}
-
-/// Tells what was mended while a shelf was opened.
-pub fn tell(told: &Problems, console: &mut Console) {
-    if !told.is_empty() {
-        console.problems(told);
     }
 }
 

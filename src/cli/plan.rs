@@ -46,7 +46,7 @@ fn read(settings: &PlanSettings, console: &mut Console) -> Result<(Inputs, Journ
         let journal = match view {
             Some(View { lock: None, .. }) if access::is_kept(&settings.sources) => continue,
             Some(view) => {
-                access::tell(&view.told, console);
+                console.problems(&view.told);
                 console.problems(&access::vanished(&view.journal, &settings.sources));
                 view.journal
             }
@@ -138,18 +138,15 @@ fn deliver(made: &Made, (settings, entries): (&PlanSettings, u64), console: &mut
 
 /// Warns where a part of an earlier plan of the batch was settled, and the rest was not.
 fn half_settled(batch: &str, journal: &Journal) -> Problems {
-    let mut problems = Problems::new();
-    if let Some((entry, _)) = journal.last_of(batch).filter(|(_, settled)| !settled.whole) {
-        let number = entry.number;
-        problems.push(
-            Problem::warning(
-                "settle-open",
-                format!("a part of {batch} was settled as entry {number}"),
-            )
-            .help("this plan is of all its cards, whatever was cut of them"),
-        );
+    match journal.last_of(batch).filter(|(_, settled)| !settled.whole) {
+        None => Problems::new(),
+        Some((entry, _)) => {
+            let title = format!("a part of {batch} was settled as entry {}", entry.number);
+            Problem::warning("settle-open", title)
+                .help("this plan is of all its cards, whatever was cut of them")
+                .into()
+        }
     }
-    problems
 }
 
 /// What the plan was made from.

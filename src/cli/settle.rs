@@ -5,7 +5,7 @@ use super::arguments::SettleArguments;
 use super::console::{Console, Exit};
 use super::files;
 use super::settings::Wanted;
-use super::table::table;
+use super::table::{add, table};
 use super::today::day;
 use crate::batch::Source;
 use crate::diagnostics::{Problem, Problems, counted, listed};
@@ -123,7 +123,7 @@ fn parts(typed: &[(String, u64)]) -> Result<Option<BTreeMap<String, u64>>, Troub
 
 fn settled(typed: &SettleArguments, read: &Read, console: &mut Console) -> Result<String, Trouble> {
     let mut shelf = access::open(read.files.each().map(PathBuf::as_path))?;
-    access::tell(&std::mem::take(&mut shelf.told), console);
+    console.problems(&std::mem::take(&mut shelf.told));
     let on = day(typed.on);
     if typed.undo {
         return undone(typed, read, (on, &mut shelf));
@@ -187,11 +187,7 @@ fn told(settlement: &Settlement, workshop: &Workshop, shelf: &SystemShelf) -> St
     let mut text = format!("{}: {}\n", shown(&event.batch), sentence(settlement));
     for (title, kind) in [("sheet", SheetKind::Sheet), ("offcut", SheetKind::Offcut)] {
         let titles = [title, "size", ">was", ">bought", ">cut", ">kept", ">is"];
-        let rows = table(&titles, rows(kind));
-        if !rows.is_empty() {
-            text.push('\n');
-            text.push_str(&rows);
-        }
+        add(&mut text, table(&titles, rows(kind)));
     }
     let entries = shelf.journal.entries().iter().rev();
     let number = entries.filter(|entry| entry.event.writes()).map(|entry| entry.number).next();

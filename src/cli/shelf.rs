@@ -5,7 +5,7 @@ use super::arguments::{ShelfArguments, ShelfCommand, ShelfPlace, WorkshopArgumen
 use super::console::{Console, Exit};
 use super::files;
 use super::settings::{Sources, sources};
-use super::table::table;
+use super::table::{add, table};
 use super::today::day;
 use crate::diagnostics::{Problems, counted, listed};
 use crate::measure::{Area, Unit};
@@ -81,7 +81,7 @@ fn list(sources: &Sources, on: Date, console: &mut Console) -> Result<String, Fa
         }
     };
     let journal = view.map(|view| {
-        access::tell(&view.told, console);
+        console.problems(&view.told);
         view.journal
     });
     if let Some(journal) = &journal {
@@ -157,13 +157,6 @@ fn listing(inventory: &Inventory, workshop: &Workshop, holders: &[String]) -> St
     text
 }
 
-fn add(text: &mut String, table: String) {
-    if !table.is_empty() {
-        text.push('\n');
-        text.push_str(&table);
-    }
-}
-
 /// The rows; behind the count, what is set aside where anything is.
 fn lying_table(
     titles: &[&'static str],
@@ -209,7 +202,7 @@ fn history(sources: &Sources, console: &mut Console) -> Result<String, Failure> 
         console.problems(&unread);
         return Err(Failure::Exit(Exit::Use));
     };
-    access::tell(&view.told, console);
+    console.problems(&view.told);
     let journal = &view.journal;
     access::is_theirs(journal, sources)?;
     if journal.entries().is_empty() {
@@ -276,7 +269,7 @@ fn told(entry: &Entry) -> String {
 
 fn open(sources: &Sources, console: &mut Console) -> Result<SystemShelf, Failure> {
     let mut shelf = access::open(sources.shelf())?;
-    access::tell(&std::mem::take(&mut shelf.told), console);
+    console.problems(&std::mem::take(&mut shelf.told));
     Ok(shelf)
 }
 

@@ -4,7 +4,7 @@ use super::arguments::SizesArguments;
 use super::console::{Console, Exit};
 use super::files;
 use super::settings::Wanted;
-use super::table::table;
+use super::table::{add, table};
 use crate::diagnostics::{Problems, nearest};
 use crate::formats::{self, PostClass, PostRules, Reason, Verdict};
 use crate::measure::{Axis, Length, LengthStyle, Size, Unit};
@@ -216,13 +216,6 @@ fn told(answer: &Answer, workshop: &Workshop) -> String {
     }
     add(&mut text, post_table(&answer.post, workshop));
     text
-}
-
-fn add(text: &mut String, table: String) {
-    if !table.is_empty() {
-        text.push('\n');
-        text.push_str(&table);
-    }
 }
 
 fn held(all: &[Held], workshop: &Workshop) -> Vec<Vec<String>> {

@@ -24,6 +24,14 @@ pub fn table(titles: &[&str], rows: Vec<Vec<String>>) -> String {
     table.lines().map(|line| format!("  {}\n", line.trim_end())).collect()
 }
 
+/// Adds a table below a blank line; nothing where it has no rows.
+pub fn add(text: &mut String, table: String) {
+    if !table.is_empty() {
+        text.push('\n');
+        text.push_str(&table);
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

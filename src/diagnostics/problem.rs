@@ -179,6 +179,12 @@ impl Problems {
     }
 }
 
+impl From<Problem> for Problems {
+    fn from(problem: Problem) -> Problems {
+        Problems { found: vec![problem], ..Problems::default() }
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -101,9 +101,7 @@ pub enum Refusal {
 
 impl From<Problem> for Refusal {
     fn from(problem: Problem) -> Refusal {
-        let mut problems = Problems::new();
-        problems.push(problem);
-        Refusal::Problems(problems)
+        Refusal::Problems(problem.into())
     }
 }
 

@@ -226,21 +226,24 @@ impl<D: Disk> Shelf<D> {
         self.bytes.each().with(self.spot.files.each()).map(text).both()
     }
 
-    /// The events that bring the journal up to the files: its beginning, or what a person has edited.
+    /// The events that bring the journal up to the files' texts: its beginning, or what a person has edited.
     ///
     /// # Errors
-    /// A file is no text, or the journal contradicts itself.
-    pub fn catching_up(&self) -> Result<Vec<Event>, StoreError> {
-        let texts = self.texts()?;
-        let now = digests(&texts);
+    /// The journal contradicts itself.
+    pub fn catching_up(&self, texts: &Texts) -> Result<Vec<Event>, StoreError> {
+        let now = digests(texts);
         let Some(known) = self.journal.after() else {
-            return Ok(vec![Event::Begun { names: self.spot.names.clone(), texts, after: now }]);
+            return Ok(vec![Event::Begun {
+                names: self.spot.names.clone(),
+                texts: texts.clone(),
+                after: now,
+            }]);
         };
         if *known == now {
             return Ok(Vec::new());
         }
         let before = self.journal.texts().ok_or_else(|| self.contradiction())?;
-        Ok(vec![Event::Edited(super::event::Shift::between(&before, &texts))])
+        Ok(vec![Event::Edited(super::event::Shift::between(&before, texts))])
     }
 
     /// The journal's digests do not follow from its changes.
@@ -295,12 +298,12 @@ impl<D: Disk> Shelf<D> {
     /// Step 1.
     fn write_beside(&self, new: &Pair<Option<Option<Vec<u8>>>>) -> Result<(), StoreError> {
         let Spot { files, .. } = &self.spot;
-        for (path, new) in files.each().with(new.each()).array() {
+        for ((path, old), new) in files.each().with(self.bytes.each()).with(new.each()).array() {
             if let Some(Some(bytes)) = new {
                 let beside = Spot::beside(path);
                 self.disk.remove(&beside).tried("replace", &beside)?;
                 // A drawer that is new belongs to whom the sheets belong.
-                let like = if disk_has(&self.disk, path)? { path } else { &files.sheets };
+                let like = if old.is_some() { path } else { &files.sheets };
                 self.disk.create(&beside, bytes, Some(like)).tried("write", path)?;
             }
         }
@@ -349,8 +352,4 @@ impl<D: Disk> Shelf<D> {
             let _ = self.disk.remove(&Spot::beside(path));
         }
     }
-}
-
-fn disk_has(disk: &impl Disk, path: &Path) -> Result<bool, StoreError> {
-    Ok(disk.read(path).tried("read", path)?.is_some())
 }

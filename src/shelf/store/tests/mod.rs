@@ -27,7 +27,7 @@ fn open(disk: &Memory) -> Result<Shelf<Memory>, StoreError> {
 fn change(disk: &Memory, new: &Texts) -> Result<(), StoreError> {
     let mut shelf = open(disk)?;
     let now = shelf.texts()?;
-    let mut events = shelf.catching_up()?;
+    let mut events = shelf.catching_up(&now)?;
     let entry = events.len() as u64;
     events.push(Event::Rebuilt { entry, shift: Shift::between(&now, new) });
     shelf.commit(ON, events, Some(new))
