@@ -306,7 +306,8 @@ fn read_orders(
     sources.iter().map(&mut read).collect()
 }
 
-fn read_stock(inputs: &Inputs, workshop: &Workshop, problems: &mut Problems) -> Option<Stock> {
+/// The paper of a batch's files; `None` where they are not understood.
+pub fn read_stock(inputs: &Inputs, workshop: &Workshop, problems: &mut Problems) -> Option<Stock> {
     let (sheets, offcuts) = inputs.stock();
     stock::read(sheets, offcuts, workshop, problems)
 }

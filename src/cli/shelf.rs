@@ -12,7 +12,7 @@ use crate::measure::{Area, Unit};
 use crate::reports::visible::shown;
 use crate::settling::{self, Trouble};
 use crate::shelf::{Entry, Event, Inventory, Journal, Lying, Pair, digests};
-use crate::stock::{self, Counts};
+use crate::stock::Counts;
 use crate::workshop::Workshop;
 use jiff::civil::Date;
 use std::path::{Path, PathBuf};
@@ -90,9 +90,7 @@ fn list(sources: &Sources, on: Date, console: &mut Console) -> Result<String, Fa
     }
     let mut problems = Problems::new();
     let workshop = crate::batch::read_workshop(inputs.workshop.as_ref(), &mut problems);
-    let offcuts = inputs.offcuts.as_ref().map(|it| (it.name.as_str(), it.bytes.as_slice()));
-    let sheets = (inputs.sheets.name.as_str(), inputs.sheets.bytes.as_slice());
-    let stock = stock::read(sheets, offcuts, &workshop, &mut problems);
+    let stock = crate::batch::read_stock(&inputs, &workshop, &mut problems);
     console.problems(&problems);
     let Some(stock) = stock.filter(|_| !problems.has_errors()) else {
         return Err(Failure::Exit(Exit::Mistakes));

@@ -201,7 +201,7 @@ fn posted(post: &PostAnswer, batch: &Batch) -> Post {
     Post { class, why: why.unwrap_or_default(), stamp: stamp.unwrap_or_default() }
 }
 
-/// `costs 271.10 USD, 76.12 of it paper, 161.33 work; sells for 387.29 USD, a card from 0.45 to 1.60 USD`.
+/// `521.81 USD, 0.20 to 2.61 USD a card; it costs 365.27: 129.42 paper, 188.21 work and 47.64 overhead`.
 fn sentence(quote: &quote::Quote, batch: &Batch) -> String {
     let currency = &batch.workshop.currency;
     let total = &quote.total;

@@ -173,8 +173,13 @@ impl Journal {
     /// Numbers of the settled entries that are in force: not taken back, and not from a time before which
     /// the files were rebuilt.
     fn in_force(&self) -> BTreeSet<u64> {
+        let goals = self.entries.iter().filter_map(|entry| match entry.event {
+            Event::Rebuilt { entry, .. } => Some(entry),
+            _ => None,
+        });
+        let goals: BTreeSet<u64> = goals.collect();
         let mut now = BTreeSet::new();
-        let mut after: Vec<BTreeSet<u64>> = Vec::new();
+        let mut after: BTreeMap<u64, BTreeSet<u64>> = BTreeMap::new();
         for entry in &self.entries {
             match &entry.event {
                 Event::Settled(_) => {
@@ -184,13 +189,13 @@ impl Journal {
                     now.remove(entry);
                 }
                 Event::Rebuilt { entry, .. } => {
-                    let then =
-                        usize::try_from(*entry).ok().and_then(|at| after.get(at.checked_sub(1)?));
-                    now = then.cloned().unwrap_or_default();
+                    now = after.get(entry).cloned().unwrap_or_default();
                 }
                 _ => {}
             }
-            after.push(now.clone());
+            if goals.contains(&entry.number) {
+                after.insert(entry.number, now.clone());
+            }
         }
         now
     }
