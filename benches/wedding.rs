@@ -26,6 +26,7 @@ fn run(order: &str, reports: &Path) -> usize {
         schedule: &made.schedule,
         since: None,
         prices: &[],
+        other_buying: &[],
     };
     let report = Report::of(&batch).unwrap();
     write_folder(reports, &reports::files(&batch, &report).unwrap()).unwrap();

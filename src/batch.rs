@@ -1,62 +1,30 @@
 //! The way of the data, from the files' bytes to a checked plan and its schedule.
 
-use crate::diagnostics::{Place, Problem, Problems, Source as Lines, listed};
+mod inputs;
+mod judging;
+mod shortage;
+
+pub(crate) use inputs::read_workshop;
+pub use inputs::{Inputs, Source, read_stock};
+pub use judging::judge;
+
+use crate::diagnostics::Problems;
 pub use crate::effort::Effort;
 use crate::effort::{Work, weight};
-use crate::orders::{self, Order};
+use crate::orders::Order;
 use crate::pieces::{self, Bill};
 use crate::plan::{self, Gains, Ground, Handling, Node, Plan, check};
 pub use crate::program::Engine;
 use crate::program::{self, Answer, Shortage, Task};
 use crate::progress::{Board, Watch};
 use crate::schedule::{self, Schedule};
-use crate::stock::{self, Counts, SheetKind, Stock};
-use crate::workshop::{self, GrainRule, Workshop};
+use crate::stock::{SheetKind, Stock};
+use crate::workshop::{GrainRule, Workshop};
+use inputs::{Batch, read};
 use rayon::prelude::*;
+use shortage::short_of_stock;
 use std::cmp::Reverse;
-use std::collections::BTreeMap;
-use std::path::Path;
 use std::time::Duration;
-
-/// A file that was read.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Source {
-    /// Its name as the person gave it.
-    pub name: String,
-    /// What is in it.
-    pub bytes: Vec<u8>,
-}
-
-/// All files a batch is made from.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Inputs {
-    /// One or more orders, planned as one batch.
-    pub orders: Vec<Source>,
-    /// The full sheets.
-    pub sheets: Source,
-    /// The drawer.
-    pub offcuts: Option<Source>,
-    /// The bench.
-    pub workshop: Option<Source>,
-    /// Paper that is set aside, by batch.
-    pub reserved: BTreeMap<String, Counts>,
-}
-
-/// A file's name and its bytes.
-type Named<'a> = (&'a str, &'a [u8]);
-
-impl Source {
-    fn named(&self) -> Named<'_> {
-        (&self.name, &self.bytes)
-    }
-}
-
-impl Inputs {
-    /// The files of sheets and, where there is one, offcuts.
-    fn stock(&self) -> (Named<'_>, Option<Named<'_>>) {
-        (self.sheets.named(), self.offcuts.as_ref().map(Source::named))
-    }
-}
 
 /// How to plan.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -115,13 +83,18 @@ pub fn plan_watched(inputs: &Inputs, options: &Options, watch: Watch) -> Outcome
     make(batch, (options, watch), problems)
 }
 
-/// Another order planned from the stock and on the bench of a batch; `None` where it cannot be made.
-pub(crate) fn replanned(made: &Made, order: Order, options: &Options) -> Option<Made> {
-    let Made { stock, workshop, .. } = made;
+/// Another order, or from another stock, planned on the bench of a batch; `None` where it cannot be made.
+pub(crate) fn replanned(
+    made: &Made,
+    order: Order,
+    stock: Stock,
+    options: &Options,
+) -> Option<Made> {
+    let workshop = &made.workshop;
     let mut problems = Problems::new();
-    let mut bill = pieces::pieces(&order, workshop, &mut problems);
-    pieces::shorten_flaps(&mut bill, stock, workshop, &mut problems);
-    let (stock, workshop) = (stock.clone(), workshop.clone());
+    let mut bill = pieces::pieces(&order, &stock, workshop, &mut problems);
+    pieces::shorten_flaps(&mut bill, &stock, workshop, &mut problems);
+    let workshop = workshop.clone();
     let batch = Batch { order, stock, workshop, bill, set_aside: Vec::new() };
     make(batch, (options, &|_| ()), problems).made
 }
@@ -217,153 +190,6 @@ pub fn check(inputs: &Inputs) -> Problems {
     problems
 }
 
-/// Judges a `plan.json` by itself and by the rules of the bench.
-pub fn judge(plan: &Source, source: Option<&Source>) -> Problems {
-    let mut problems = Problems::new();
-    let workshop = read_workshop(source, &mut problems);
-    let parsed: Plan = match serde_json::from_slice(&plan.bytes) {
-        Ok(plan) => plan,
-        Err(error) => {
-            problems.push(no_plan(plan, &error));
-            return problems;
-        }
-    };
-    for fault in check::check_alone(&parsed, &workshop).err().unwrap_or_default() {
-        let title = format!("{}: {fault}", plan.name);
-        let problem = Problem::error("plan-fault", title).help("plan the order again");
-        problems.push(match source {
-            Some(_) => problem,
-            None => problem.help(
-                "it was judged by a bench of defaults: name with --workshop the one it was made for",
-            ),
-        });
-    }
-    problems
-}
-
-fn no_plan(plan: &Source, error: &serde_json::Error) -> Problem {
-    let text = String::from_utf8_lossy(&plan.bytes);
-    let line = Lines::new(&plan.name, &text).line(error.line());
-    let place = Place {
-        file: plan.name.as_str().into(),
-        line: error.line(),
-        column: error.column().clamp(1, line.chars().count() + 1),
-        length: 0,
-        text: line,
-    };
-    let said = error.to_string();
-    let expected = said.split(" at line ").next().unwrap_or_default();
-    Problem::error("plan-unreadable", format!("{} is no plan", plan.name))
-        .at(Some(&place).filter(|place| place.line > 0), expected)
-        .help("name a plan.json that `cardwright plan` wrote")
-}
-
-/// Everything that was read for a batch.
-struct Batch {
-    order: Order,
-    stock: Stock,
-    workshop: Workshop,
-    bill: Bill,
-    /// The batches for which paper is set aside that this one could use.
-    set_aside: Vec<String>,
-}
-
-/// Reads all files and finds all their mistakes; `None` where there are any.
-fn read(inputs: &Inputs, problems: &mut Problems) -> Option<Batch> {
-    let workshop = read_workshop(inputs.workshop.as_ref(), problems);
-    let sound_bench = !problems.has_errors();
-    // Every file is read before any is given up.
-    let orders = read_orders(&inputs.orders, &workshop, problems);
-    let mut of_stock = Problems::new();
-    let stock = read_stock(inputs, &workshop, &mut of_stock);
-    let sound_stock = !of_stock.has_errors();
-    problems.append(of_stock);
-    let mut stock = stock?;
-    check_papers(inputs, problems);
-    let order = together(orders.into_iter().flatten().collect());
-    let set_aside = set_aside(&mut stock, &order.name, &inputs.reserved);
-    let names: Vec<&str> = inputs.orders.iter().map(|source| source.name.as_str()).collect();
-    let mut of_pieces = Problems::of_file(&listed(&names));
-    let mut bill = pieces::pieces(&order, &workshop, &mut of_pieces);
-    // Pieces held against a stock or bench that was misread would be blamed for its mistakes.
-    if sound_bench && sound_stock {
-        pieces::shorten_flaps(&mut bill, &stock, &workshop, &mut of_pieces);
-        pieces::check_fit(&bill, &stock, &workshop, &mut of_pieces);
-    }
-    problems.append(of_pieces);
-    (!problems.has_errors()).then_some(Batch { order, stock, workshop, bill, set_aside })
-}
-
-fn read_orders(
-    sources: &[Source],
-    workshop: &Workshop,
-    problems: &mut Problems,
-) -> Vec<Option<Order>> {
-    let mut read = |Source { name, bytes }: &Source| {
-        let style = (workshop.style(), &workshop.formats);
-        orders::read(batch_name(name), name, bytes, style, problems)
-    };
-    sources.iter().map(&mut read).collect()
-}
-
-/// The paper of a batch's files; `None` where they are not understood.
-pub fn read_stock(inputs: &Inputs, workshop: &Workshop, problems: &mut Problems) -> Option<Stock> {
-    let (sheets, offcuts) = inputs.stock();
-    stock::read(sheets, offcuts, workshop, problems)
-}
-
-/// Takes what is set aside for other batches from the stock, and names those batches.
-fn set_aside(stock: &mut Stock, batch: &str, reserved: &BTreeMap<String, Counts>) -> Vec<String> {
-    let mut holders = Vec::new();
-    for (holder, paper) in reserved.iter().filter(|(holder, _)| *holder != batch) {
-        for sheet in &mut stock.sheets {
-            let count = paper.get(&sheet.id).copied().unwrap_or_default();
-            sheet.on_hand = sheet.on_hand.saturating_sub(count);
-        }
-        holders.push(holder.clone());
-    }
-    holders
-}
-
-/// Tells of papers in the orders that no file of the stock names.
-fn check_papers(inputs: &Inputs, problems: &mut Problems) {
-    let (sheets, offcuts) = inputs.stock();
-    let papers = stock::papers([sheets].into_iter().chain(offcuts));
-    for Source { name, bytes } in &inputs.orders {
-        orders::check_papers(name, bytes, &papers, problems);
-    }
-}
-
-/// Reads the bench, all defaults where there is no file.
-pub(crate) fn read_workshop(source: Option<&Source>, problems: &mut Problems) -> Workshop {
-    match source {
-        Some(source) => workshop::read(&source.name, &source.bytes, problems),
-        None => Workshop::default(),
-    }
-}
-
-/// The name of an order: its file's, without folders and ending.
-fn batch_name(file: &str) -> &str {
-    Path::new(file).file_stem().and_then(|stem| stem.to_str()).unwrap_or("order")
-}
-
-/// Several orders as one batch; the lines then carry their order's name.
-fn together(mut orders: Vec<Order>) -> Order {
-    if orders.len() == 1 {
-        return orders.swap_remove(0);
-    }
-    let names: Vec<&str> = orders.iter().map(|order| order.name.as_str()).collect();
-    let name = names.join("+");
-    let lines = orders.into_iter().flat_map(|order| {
-        let Order { name, lines } = order;
-        lines.into_iter().map(move |mut line| {
-            line.name.value = format!("{name}.{}", line.name.value);
-            line
-        })
-    });
-    Order { name, lines: lines.collect() }
-}
-
 /// Solves every group of papers, side by side; the result does not depend on the threads.
 fn solve(
     batch: &Batch,
@@ -410,42 +236,4 @@ fn collect(
         }
     }
     solved
-}
-
-/// Most kinds of pieces of which is told how many are missing.
-const MISSING: usize = 6;
-
-/// What the stock lacks, as a problem for the person.
-fn short_of_stock(shortage: &Shortage, batch: &Batch) -> Problem {
-    let bill = &batch.bill;
-    let missing = shortage.pieces.iter();
-    let mut missing: Vec<String> =
-        missing.map(|&(piece, count)| format!("{count} of `{}`", bill.pieces[piece].id)).collect();
-    if missing.len() > MISSING {
-        let more = missing.split_off(MISSING - 1).len();
-        missing.push(format!("those of {more} kinds more"));
-    }
-    let papers = listed(&shortage.papers);
-    let title = match shortage.proven {
-        true => format!(
-            "the stock of {papers} cannot suffice, and no sheet that can be bought yields what is missing"
-        ),
-        false => format!("no way was found to cut the order from the stock of {papers}"),
-    };
-    let place = shortage.pieces.first().and_then(|&(piece, _)| bill.pieces[piece].place.as_ref());
-    let label = match missing.is_empty() {
-        true => "wants more paper than there is".to_owned(),
-        false => format!("{} would stay uncut", listed(&missing)),
-    };
-    let problem = Problem::error("program-stock-short", title).at(place, label);
-    let problem = match batch.set_aside.as_slice() {
-        [] => problem,
-        holders => problem.help(format!(
-            "paper is set aside for {}: `cardwright shelf` shows it, `cardwright shelf drop` gives it free",
-            listed(holders)
-        )),
-    };
-    problem
-        .help("add sheets on hand, or give a sheet of the paper a price so that it can be bought")
-        .help("or name a second paper in the order, joined by `|`")
 }

@@ -2,6 +2,7 @@
 //! with a proof of how good the plan is. [`batch`] reads top to bottom what happens.
 
 pub mod batch;
+pub mod buying;
 pub mod cli;
 pub mod diagnostics;
 mod effort;

@@ -17,14 +17,13 @@ const MOST_CELLS: usize = 300_000;
 /// count is planned anew, nor where time or effort are to be saved. All are planned with little effort, from the same stock, and so compared with each other.
 pub fn prices(made: &Made, options: &Options) -> Vec<LinePrices> {
     let lines = &made.order.lines;
-    let saving = options.limit.is_some() || options.effort == Effort::Quick;
-    if saving || lines.len() > MOST_LINES || cells(made) > MOST_CELLS {
+    if !is_quickly_planned(made, options) {
         return Vec::new();
     }
     let quick = Options { effort: Effort::Quick, threads: Some(1), ..*options };
     let price = |lines: Vec<OrderLine>| -> Option<Money> {
         let order = Order { name: made.order.name.clone(), lines };
-        Some(sold(&replanned(made, order, &quick)?).price())
+        Some(sold(&replanned(made, order, made.stock.clone(), &quick)?).price())
     };
     let with = |line: &OrderLine, count: u64| {
         let mut line = line.clone();
@@ -55,6 +54,12 @@ pub fn prices(made: &Made, options: &Options) -> Vec<LinePrices> {
             line
         })
         .collect()
+}
+
+/// Whether planning a batch anew so often is done in no time, and no time is to be saved.
+pub(crate) fn is_quickly_planned(made: &Made, options: &Options) -> bool {
+    let saving = options.limit.is_some() || options.effort == Effort::Quick;
+    !saving && made.order.lines.len() <= MOST_LINES && cells(made) <= MOST_CELLS
 }
 
 /// The cells of the pattern tables of all sheets of a batch.

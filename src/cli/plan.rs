@@ -6,10 +6,11 @@ use super::files;
 use super::settings::{PlanSettings, Sources};
 use super::today::day;
 use crate::batch::{self, Inputs, Made, Outcome};
+use crate::buying;
 use crate::diagnostics::{Problem, Problems};
 use crate::pricing;
 use crate::progress::Progress;
-use crate::quote::LinePrices;
+use crate::quote::{LinePrices, OtherBuying};
 use crate::reports::folder::{FolderError, write_folder};
 use crate::reports::{self, Batch, Report, ReportError, ReportFile, terminal};
 use crate::settling::{self, Trouble};
@@ -103,7 +104,8 @@ fn finish(
 
 fn deliver(made: &Made, (settings, entries): (&PlanSettings, u64), console: &mut Console) -> Exit {
     let prices = pricing::prices(made, &settings.options);
-    let (report, mut files) = match prepared(&batch_of(made, &prices)) {
+    let other_buying = buying::otherwise(made, &settings.options);
+    let (report, mut files) = match prepared(&batch_of(made, (&prices, &other_buying))) {
         Ok(prepared) => prepared,
         Err(error) => return console.fault(&[in_full(&error)]),
     };
@@ -168,7 +170,10 @@ fn reserve(made: &Made, identity: &str, sources: &Sources) -> Result<(), Trouble
 }
 
 /// New offcuts carry no date yet: they go in the drawer when the batch is cut, not when it is planned.
-fn batch_of<'a>(made: &'a Made, prices: &'a [LinePrices]) -> Batch<'a> {
+fn batch_of<'a>(
+    made: &'a Made,
+    (prices, other_buying): (&'a [LinePrices], &'a [OtherBuying]),
+) -> Batch<'a> {
     Batch {
         order: &made.order,
         stock: &made.stock,
@@ -179,6 +184,7 @@ fn batch_of<'a>(made: &'a Made, prices: &'a [LinePrices]) -> Batch<'a> {
         schedule: &made.schedule,
         since: None,
         prices,
+        other_buying,
     }
 }
 

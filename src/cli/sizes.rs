@@ -6,7 +6,7 @@ use super::files;
 use super::settings::Wanted;
 use super::table::{add, table};
 use crate::diagnostics::{Problems, nearest};
-use crate::formats::{self, PostClass, PostRules, Reason, Verdict};
+use crate::formats::{self, PostClass, PostRules, Verdict};
 use crate::measure::{Axis, Length, LengthStyle, Size, Unit};
 use crate::sizes::{self, Answer, Cut, Held, What, answers};
 use crate::workshop::Workshop;
@@ -257,13 +257,7 @@ fn post_table(post: &[(&PostRules, Verdict)], workshop: &Workshop) -> String {
     let style = workshop.style();
     let row = |(rules, verdict): &(&PostRules, Verdict)| {
         let class = verdict.class.map_or("not taken", |class| class.name.as_str());
-        let decisive = formats::decisive(verdict.class, &verdict.refused);
-        let reasons = decisive.map(|(better, reasons)| {
-            let told: Vec<String> =
-                reasons.iter().map(|reason: &Reason| reason.told(style)).collect();
-            format!("no {}: {}", better.name, told.join("; "))
-        });
-        vec![rules.name.clone(), class.to_owned(), reasons.unwrap_or_default(), rules.as_of.clone()]
+        vec![rules.name.clone(), class.to_owned(), verdict.why(style), rules.as_of.clone()]
     };
     let rows = table(&["post", "class", "why", "as of"], post.iter().map(row).collect());
     if rows.is_empty() { rows } else { format!("{rows}\n  {POST_DECIDES}") }

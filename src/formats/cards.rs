@@ -89,7 +89,7 @@ mod tests {
         let mut problems = Problems::new();
         let cards = read(&mut problems);
         assert_eq!(problems, Problems::new());
-        assert_eq!(cards.len(), 23);
+        assert_eq!(cards.len(), 28);
         assert!(cards.iter().all(|card| card.size.is_positive()));
         let unique: BTreeSet<String> = cards.iter().map(|card| plain(&card.name)).collect();
         assert_eq!(unique.len(), cards.len());

@@ -77,6 +77,6 @@ pub(super) fn weights(text: &str) -> Option<Vec<Weight>> {
 }
 
 /// The name as it is compared: case and doubled blanks make no difference.
-pub(super) fn plain(name: &str) -> String {
+pub fn plain(name: &str) -> String {
     name.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
 }

@@ -12,9 +12,8 @@ mod sheets;
 
 pub use cards::{CardFormat, alike, card, cards};
 pub use envelopes::{EnvelopeFormat, LEAST_ROOM, USUAL_ROOM, envelope, envelopes, holders, room};
+pub use list::plain;
 pub use own::{OwnFormats, is_name};
 pub use papers::{Caliper, Grade, calipers, grades, guessed_thickness, parse_paper_weight};
-pub use post::{
-    Letter, PostClass, PostRules, Reason, Side, Verdict, decisive, post_rules, rules_of,
-};
+pub use post::{Letter, PostClass, PostRules, Reason, Side, Verdict, post_rules, rules_of};
 pub use sheets::{SheetFormat, sheets};

@@ -4,7 +4,7 @@
 
 use super::list::{length, rows, weights};
 use crate::diagnostics::Problems;
-use crate::measure::{Length, LengthStyle, Unit, Weight};
+use crate::measure::{Length, LengthStyle, Weight};
 use crate::table::Column;
 use std::sync::LazyLock;
 
@@ -156,15 +156,21 @@ impl PostRules {
     }
 }
 
-/// What is most worth telling of why a letter is not of a better class: where it is taken, why not as the best; where
-/// it is not, the class of which it breaks the fewest limits.
-pub fn decisive<'a, 'b>(
-    class: Option<&PostClass>,
-    refused: &'b [(&'a PostClass, Vec<Reason>)],
-) -> Option<&'b (&'a PostClass, Vec<Reason>)> {
-    match class {
-        Some(_) => refused.first(),
-        None => refused.iter().min_by_key(|(_, reasons)| reasons.len()),
+impl Verdict<'_> {
+    /// What is most worth telling of why a letter is not of a better class: where it is taken, why not as the best;
+    /// where it is not, the class of which it breaks the fewest limits. `no letter: 162 mm high, at most 155.575 mm`;
+    /// empty where it is of the best.
+    pub fn why(&self, style: LengthStyle) -> String {
+        let decisive = match self.class {
+            Some(_) => self.refused.first(),
+            None => self.refused.iter().min_by_key(|(_, reasons)| reasons.len()),
+        };
+        let told = |reasons: &[Reason]| -> Vec<String> {
+            reasons.iter().map(|reason| reason.told(style)).collect()
+        };
+        decisive.map_or_else(String::new, |(better, reasons)| {
+            format!("no {}: {}", better.name, told(reasons).join("; "))
+        })
     }
 }
 
@@ -268,10 +274,7 @@ impl Reason {
     /// `162 mm high, at most 155.575 mm`, in the unit of the person.
     pub fn told(&self, style: LengthStyle) -> String {
         let length = |length: &Length| style.with_unit(*length);
-        let weight = |weight: &Weight| match style.unit {
-            Unit::Inch => format!("{}, {}", weight.grams(), weight.ounces()),
-            Unit::Millimetre | Unit::Centimetre => weight.grams(),
-        };
+        let weight = |weight: &Weight| weight.told(style.unit);
         let ratio = |ratio: &u64| {
             let text = format!("{}.{:03}", ratio / 1000, ratio % 1000);
             text.trim_end_matches('0').trim_end_matches('.').to_owned()
@@ -381,7 +384,8 @@ mod tests {
         };
         let verdict = rules_of("usps").unwrap().judge(&letter);
         assert_eq!(verdict.class.unwrap().name, "flat");
-        let style = LengthStyle { unit: Unit::Millimetre, graduation: Length::ZERO };
+        let style =
+            LengthStyle { unit: crate::measure::Unit::Millimetre, graduation: Length::ZERO };
         let told: Vec<String> = verdict.refused[0].1.iter().map(|it| it.told(style)).collect();
         assert_eq!(told, ["162 mm high, at most 155.575 mm"]);
     }

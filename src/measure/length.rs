@@ -54,6 +54,33 @@ impl Length {
         step.0 != 0 && self.0 % step.0 == 0
     }
 
+    /// The largest multiple of `step` that is not above it; itself where the step is no length.
+    #[must_use]
+    pub const fn rounded_down(self, step: Length) -> Length {
+        match step.0 {
+            ..=0 => self,
+            step => Length(self.0.div_euclid(step) * step),
+        }
+    }
+
+    /// The least multiple of `step` that is not below it; itself where the step is no length.
+    #[must_use]
+    pub const fn rounded_up(self, step: Length) -> Length {
+        match step.0 {
+            ..=0 => self,
+            step => Length((self.0 + step - 1).div_euclid(step) * step),
+        }
+    }
+
+    /// The multiple of `step` that is nearest to it, the larger of two; itself where the step is no length.
+    #[must_use]
+    pub const fn rounded(self, step: Length) -> Length {
+        match step.0 {
+            ..=0 => self,
+            step => Length((2 * self.0 + step).div_euclid(2 * step) * step),
+        }
+    }
+
     /// Reads a length; a bare number is in `unit`.
     ///
     /// # Errors

@@ -1,7 +1,7 @@
 //! Weights as whole picograms.
 
 use super::fraction::Fraction;
-use super::{Area, Length};
+use super::{Area, Length, Unit};
 use std::iter::Sum;
 use std::ops::{Add, AddAssign, Mul};
 
@@ -57,6 +57,14 @@ impl Weight {
     /// `21.5 g`, to a tenth.
     pub fn grams(self) -> String {
         format!("{} g", tenths(self.0, Self::PICOGRAMS_PER_GRAM / 10))
+    }
+
+    /// In grams, and in ounces too where lengths are in inches: `21.5 g, 0.76 oz`.
+    pub fn told(self, unit: Unit) -> String {
+        match unit {
+            Unit::Inch => format!("{}, {}", self.grams(), self.ounces()),
+            Unit::Millimetre | Unit::Centimetre => self.grams(),
+        }
     }
 
     /// `0.76 oz`, to a hundredth.

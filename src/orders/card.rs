@@ -13,9 +13,10 @@ pub(super) struct FoldedSize {
     usual: Fold,
 }
 
-/// A format name, or a size such as `5 1/2 x 4 1/4`.
+/// A format name, or a size such as `5 1/2 x 4 1/4`, of what is called `name`.
 pub(super) fn read(
     cell: &Cell<'_>,
+    name: &str,
     (style, own): (&LengthStyle, &OwnFormats),
     problems: &mut Problems,
 ) -> Option<FoldedSize> {
@@ -23,7 +24,7 @@ pub(super) fn read(
         return Some(FoldedSize { size: format.size, usual: usual_fold(format) });
     }
     let place = cell.place();
-    let misread = Misread { code: "order-size", name: "card", place: Some(&place) };
+    let misread = Misread { code: "order-size", name, place: Some(&place) };
     let begins_with_number = cell.text().starts_with(|first: char| !first.is_alphabetic());
     let problem = match Size::parse(cell.text(), style.unit) {
         Some(Ok(size)) if size.is_positive() => {
@@ -35,10 +36,10 @@ pub(super) fn read(
         Some(Err((axis, error))) if begins_with_number => {
             let side = side(axis, &place);
             let name = match axis {
-                Axis::Width => "the card's width",
-                Axis::Height => "the card's height",
+                Axis::Width => format!("the {name}'s width"),
+                Axis::Height => format!("the {name}'s height"),
             };
-            Misread { name, place: Some(&side), ..misread }.length(error, style)
+            Misread { name: &name, place: Some(&side), ..misread }.length(error, style)
         }
         None if begins_with_number => misread
             .problem("is not a size", "expected width x height, such as 5 1/2 x 4 1/4")

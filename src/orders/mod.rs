@@ -35,12 +35,14 @@ pub struct OrderLine {
     pub count: Spanned<u64>,
     /// Papers of the base, any of them, mixed freely.
     pub papers: Spanned<Vec<String>>,
-    /// Paper of the inside panel.
-    pub liner: Option<Spanned<String>>,
+    /// What lies against the inside of the card.
+    pub liner: Option<Liner>,
     /// The front layers, the lowest first.
     pub mats: Vec<Mat>,
     /// The envelope.
     pub envelope: Envelope,
+    /// What belongs to the card besides.
+    pub extras: Extras,
     /// Overrides what the paper's print says.
     pub turn: Option<Turn>,
     /// When it is wanted.
@@ -67,6 +69,55 @@ pub struct Mat {
     pub paper: Spanned<String>,
     /// What shows on each side of what lies below it, in ticks.
     pub inset: Length,
+}
+
+/// A layer inside the card.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Liner {
+    /// Its paper.
+    pub paper: Spanned<String>,
+    /// Whether it is as large as the open card and folds with it; else it is a panel.
+    pub folded: bool,
+}
+
+/// What belongs to a card besides its layers and its envelope.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Extras {
+    /// Paper that lines the envelope.
+    pub envelope_liner: Option<Spanned<String>>,
+    /// A loose sheet inside the card.
+    pub insert: Option<Insert>,
+    /// A strip round the card.
+    pub band: Option<Band>,
+    /// A box for finished sets.
+    pub gift_box: Option<GiftBox>,
+}
+
+/// A loose sheet inside the card.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Insert {
+    /// Its paper.
+    pub paper: Spanned<String>,
+    /// Its size; `None` is the card less the inset of a liner.
+    pub size: Option<Size>,
+}
+
+/// A strip round the closed card, from its left edge to its right and back.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Band {
+    /// Its paper.
+    pub paper: Spanned<String>,
+    /// How much of the card's height it covers.
+    pub width: Length,
+}
+
+/// A box for finished sets.
+#[derive(Clone, Debug, PartialEq)]
+pub struct GiftBox {
+    /// Its paper.
+    pub paper: Spanned<String>,
+    /// Sets that go into one, at least 1.
+    pub holds: u64,
 }
 
 /// Where the envelope comes from.

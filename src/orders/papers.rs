@@ -87,6 +87,8 @@ fn asked(row: &Row<'_>) -> Vec<(String, Place)> {
     let mats = mats.into_iter().filter(|layer| !layer.value.is_empty());
     papers.extend(mats.filter_map(|layer| Some((layer.value, layer.place?))));
     papers.extend(row.cell("envelope").filter(|cell| !is_bought(cell)).map(whole));
+    let extras = ["envelope liner", "insert", "band", "box"];
+    papers.extend(extras.into_iter().filter_map(|column| row.cell(column)).map(whole));
     papers
 }
 

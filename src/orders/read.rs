@@ -1,5 +1,7 @@
 //! `orders/*.csv` to an order.
 
+mod extras;
+
 use super::card::{self, FoldedSize};
 use super::papers;
 use super::{Envelope, Mat, Order, OrderLine, Turn};
@@ -16,16 +18,24 @@ const MOST: u64 = 1_000_000;
 /// What shows of the card beside a mat unless the order says so (common practice, no source).
 const USUAL_INSET: Length = Length::from_inch_parts(1, 8);
 
-pub(super) const COLUMNS: [Column; 12] = [
+pub(super) const COLUMNS: [Column; 20] = [
     Column::needed("line"),
     Column::needed("card"),
     Column::optional("fold"),
     Column::needed("count"),
     Column::needed("paper"),
     Column::optional("liner"),
+    Column::optional("liner kind"),
     Column::optional("mat"),
     Column::optional("mat inset"),
     Column::optional("envelope"),
+    Column::optional("envelope liner"),
+    Column::optional("insert"),
+    Column::optional("insert size"),
+    Column::optional("band"),
+    Column::optional("band width"),
+    Column::optional("box"),
+    Column::optional("per box"),
     Column::optional("turn"),
     Column::optional("due"),
     Column::optional("note"),
@@ -81,13 +91,16 @@ impl Reader<'_> {
         let name = row.needed("line", self.problems);
         let name = name.and_then(|cell| self.name(&cell, names));
         let card = row.needed("card", self.problems);
-        let card = card.and_then(|cell| card::read(&cell, (&self.style, self.own), self.problems));
+        let card =
+            card.and_then(|cell| card::read(&cell, "card", (&self.style, self.own), self.problems));
         let fold = card::fold(row, card, self.problems);
         let count = row.needed("count", self.problems);
         let count = count.and_then(|cell| self.count(&cell));
         let papers = row.needed("paper", self.problems);
         let papers = papers.and_then(|cell| papers::read(&cell, self.problems));
+        let liner = self.liner(row, fold);
         let mats = self.mats(row, card);
+        let extras = self.extras(row, card);
         let turn = row.cell("turn").map(|cell| self.turn(&cell));
         let due = row.cell("due").map(|cell| self.due(&cell));
         Some(OrderLine {
@@ -96,9 +109,10 @@ impl Reader<'_> {
             fold: fold?,
             count: count?,
             papers: papers?,
-            liner: row.cell("liner").map(|cell| paper(&cell)),
+            liner: liner?,
             mats: mats?,
             envelope: envelope(row),
+            extras: extras?,
             turn: flip(turn)?,
             due: flip(due)?,
             note: row.cell("note").map_or("", |cell| cell.text()).to_owned(),

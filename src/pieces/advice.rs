@@ -1,7 +1,7 @@
 //! Holds the bill against the stock: pieces that no sheet can give, by how much, and what would help.
 
 use super::fit::{Obstacle, fits_somewhere, is_available, least_obstacle, true_size, weight};
-use super::{Bill, Part, Piece, flaps};
+use super::{Bill, Part, Piece, faces, flaps};
 use crate::diagnostics::{Problem, Problems, listed};
 use crate::measure::{Axis, Size};
 use crate::orders::Turn;
@@ -15,6 +15,7 @@ use std::collections::BTreeSet;
 pub fn check_fit(bill: &Bill, stock: &Stock, workshop: &Workshop, problems: &mut Problems) {
     let look = Look { stock, workshop };
     for piece in bill.pieces.iter().filter(|piece| look.knows_papers(piece)) {
+        faces::check(piece, stock, problems);
         if fits_somewhere(piece, stock, workshop) {
             look.too_small(piece).into_iter().for_each(|problem| problems.push(problem));
         } else {

@@ -3,7 +3,7 @@
 use super::Piece;
 use crate::measure::{Axis, Length, Size};
 use crate::orders::Turn;
-use crate::stock::{Print, Sheet, SheetKind, Stock};
+use crate::stock::{Back, Print, Sheet, SheetKind, Stock};
 use crate::workshop::{GrainRule, Trimmer, Workshop};
 
 /// The ways a piece may lie on a sheet.
@@ -36,7 +36,7 @@ pub fn orientations(piece: &Piece, sheet: &Sheet, workshop: &Workshop) -> Orient
 /// The same, whatever the bench can do.
 fn wishes(piece: &Piece, sheet: &Sheet, workshop: &Workshop) -> Orientations {
     let has_paper = piece.papers.contains(&sheet.paper);
-    let turnable = piece.turn.unwrap_or(turn_of(sheet.print)) == Turn::Free;
+    let turnable = piece.turn.unwrap_or(turn_of(piece, sheet)) == Turn::Free;
     Orientations {
         upright: has_paper && grain_allows(piece.fold_along, sheet, workshop),
         turned: has_paper
@@ -57,16 +57,24 @@ pub fn planned_turn(piece: &Piece, stock: &Stock) -> Turn {
         .sheets
         .iter()
         .filter(|sheet| piece.papers.contains(&sheet.paper))
-        .map(|sheet| turn_of(sheet.print));
+        .map(|sheet| turn_of(piece, sheet));
     piece.turn.or_else(|| prints.min()).unwrap_or(Turn::Free)
 }
 
-fn turn_of(print: Print) -> Turn {
-    match print {
+/// How the designs that are seen of a piece may lie: that of the face, and where both faces are seen, the
+/// stricter of both.
+fn turn_of(piece: &Piece, sheet: &Sheet) -> Turn {
+    let face = match sheet.print {
         Print::Free => Turn::Free,
         Print::TwoWay => Turn::Half,
         Print::OneWay => Turn::None,
-    }
+    };
+    let back = match sheet.back {
+        Back::Free => Turn::Free,
+        Back::TwoWay => Turn::Half,
+        Back::OneWay | Back::Tumbled => Turn::None,
+    };
+    if piece.shows_both_faces() { face.max(back) } else { face }
 }
 
 fn grain_allows(fold: Option<Axis>, sheet: &Sheet, workshop: &Workshop) -> bool {

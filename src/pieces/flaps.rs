@@ -5,13 +5,14 @@ use super::{Bill, FLAP_OVERLAP, Part, Piece};
 use crate::diagnostics::{Problem, Problems};
 use crate::measure::{Axis, Length, Size};
 use crate::stock::Stock;
-use crate::workshop::{EnvelopeKind, Workshop};
+use crate::workshop::{BlankRule, EnvelopeKind, Workshop};
 
 /// Shortens the top flap of each wrap envelope that can be cut from no sheet of its paper, down to the
 /// least overlap, and warns of it. A flap that the workshop sets itself is left as it is.
 pub fn shorten_flaps(bill: &mut Bill, stock: &Stock, workshop: &Workshop, problems: &mut Problems) {
     let rules = &workshop.envelope;
-    if rules.kind != EnvelopeKind::Wrap || rules.top_flap.is_some() {
+    let set = rules.top_flap.is_some() || rules.blank != BlankRule::Usual;
+    if rules.kind != EnvelopeKind::Wrap || set {
         return;
     }
     for piece in bill.pieces.iter_mut().filter(|piece| piece.part == Part::Envelope) {
@@ -51,7 +52,7 @@ pub(super) fn longest_flap(piece: &Piece, stock: &Stock, workshop: &Workshop) ->
                 _ => continue,
             };
             let height = piece.size.height - excess.along(down);
-            let top = round_down(height - pocket_top(piece), workshop.trimmer.graduation);
+            let top = (height - pocket_top(piece)).rounded_down(workshop.trimmer.graduation);
             let shortened = Size::new(piece.size.width, pocket_top(piece) + top);
             let fits = obstacle(lying(shortened), sheet, &workshop.trimmer).is_none();
             if fits && top >= least {
@@ -66,11 +67,6 @@ pub(super) fn longest_flap(piece: &Piece, stock: &Stock, workshop: &Workshop) ->
 fn pocket_top(piece: &Piece) -> Length {
     let creases = piece.scores.iter().filter(|score| score.across == Axis::Height);
     creases.map(|score| score.at).max().unwrap_or(Length::ZERO)
-}
-
-fn round_down(length: Length, step: Length) -> Length {
-    let step = step.ticks().max(1);
-    Length::from_ticks(length.ticks().div_euclid(step) * step)
 }
 
 #[cfg(test)]

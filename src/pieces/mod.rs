@@ -1,33 +1,45 @@
 //! The bill of pieces: what has to be cut, with score lines.
 //!
-//! In: an [`Order`] and the [`Workshop`]. Out: a [`Bill`], by [`pieces`]. [`check_fit`] then holds the
+//! In: an [`Order`], the [`Stock`] and the [`Workshop`]. Out: a [`Bill`], by [`pieces`]. [`check_fit`] then holds the
 //! bill against the stock, and [`orientations`] is the one rule of how a piece may lie on a sheet. It
 //! knows nothing of patterns or the solver.
 
 mod advice;
+mod band;
+mod card;
 mod envelope;
+mod faces;
 mod fit;
 mod flaps;
+mod gift_box;
 mod merge;
+mod part;
 mod recipe;
 #[cfg(test)]
 mod samples;
+mod thickness;
 
 pub use advice::check_fit;
-pub use envelope::{FLAP_OVERLAP, SEAM_OVERLAP, square_side};
+pub use envelope::{FLAP_OVERLAP, Pocket, SEAM_OVERLAP, square_side};
+pub use faces::{Upright, upright};
 pub use fit::{Orientations, orientations, planned_turn};
 pub use flaps::shorten_flaps;
+pub use gift_box::BOX_ROOM;
+pub use part::Part;
+pub use thickness::{ENVELOPE_LAYERS, bought_paper};
 
 use crate::diagnostics::{Place, Problems};
 use crate::measure::{Axis, Length, Size};
 use crate::orders::{Order, Turn};
+use crate::stock::{KnownPapers, Stock};
 use crate::workshop::Workshop;
 
-/// What has to be cut for an order: base, liner, mat and envelope blank of each line, identical
-/// pieces merged. A liner or mat that vanishes is an error; an envelope that would not close well is a
-/// warning.
-pub fn pieces(order: &Order, workshop: &Workshop, problems: &mut Problems) -> Bill {
-    let single = order.lines.iter().flat_map(|line| recipe::of_line(line, workshop, problems));
+/// What has to be cut for an order: the pieces of each line, identical ones merged. A layer that vanishes is an
+/// error; an envelope that would not close well is a warning. The stock tells how thick papers are.
+pub fn pieces(order: &Order, stock: &Stock, workshop: &Workshop, problems: &mut Problems) -> Bill {
+    let papers = KnownPapers::of(stock);
+    let ground = recipe::Ground { papers: &papers, workshop };
+    let single = order.lines.iter().flat_map(|line| recipe::of_line(line, ground, problems));
     let single: Vec<Piece> = single.collect();
     Bill { pieces: merge::merge(single, problems) }
 }
@@ -50,8 +62,8 @@ pub struct Piece {
     pub papers: Vec<String>,
     /// Size as it lies when its card is read: `width` across.
     pub size: Size,
-    /// What the order line says of turning; `None` leaves it to the paper's print. It holds for the
-    /// base and the mat, whose faces are seen upright; liner and envelope are left to the print.
+    /// What the order line says of turning, where its face is seen upright; `None` leaves it to the
+    /// paper's print.
     pub turn: Option<Turn>,
     /// Direction in which its fold line runs, which wants to be the grain's. `None`: no fold.
     pub fold_along: Option<Axis>,
@@ -72,22 +84,6 @@ pub struct Share {
     pub need: u64,
     /// Pieces the spares rule adds.
     pub spares: u64,
-}
-
-/// What a piece becomes.
-#[derive(
-    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Serialize, serde::Deserialize,
-)]
-#[serde(rename_all = "lowercase")]
-pub enum Part {
-    /// The card itself.
-    Base,
-    /// The inside panel.
-    Liner,
-    /// The front layer.
-    Mat,
-    /// The envelope blank.
-    Envelope,
 }
 
 /// A crease line.

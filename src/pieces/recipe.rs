@@ -1,9 +1,12 @@
 //! From one order line to its pieces.
 
-use super::{Part, Piece, Score, Share, envelope};
-use crate::diagnostics::{Problem, Problems, Spanned};
+use super::card::{Card, base};
+use super::envelope::Pocket;
+use super::{Part, Piece, Score, Share, band, envelope, gift_box};
+use crate::diagnostics::{Problems, Spanned};
 use crate::measure::{Axis, Length, Size};
-use crate::orders::{Envelope, Fold, OrderLine, Turn};
+use crate::orders::{Envelope, OrderLine};
+use crate::stock::KnownPapers;
 use crate::workshop::{Spares, Workshop};
 
 /// A rectangle with its creases, before it has a name and a count.
@@ -14,32 +17,60 @@ pub(super) struct Blank {
 }
 
 impl Blank {
-    fn plain(size: Size) -> Blank {
+    pub fn plain(size: Size) -> Blank {
         Blank { size, scores: Vec::new(), fold_along: None }
     }
 }
 
-/// The pieces of one line: base, liner, mat, envelope, as far as it asks for them.
-pub(super) fn of_line(
-    line: &OrderLine,
-    workshop: &Workshop,
-    problems: &mut Problems,
-) -> Vec<Piece> {
-    let maker = Maker { line, spares: &workshop.spares };
+/// What recipes are told.
+#[derive(Clone, Copy)]
+pub(super) struct Ground<'a> {
+    pub papers: &'a KnownPapers<'a>,
+    pub workshop: &'a Workshop,
+}
+
+/// The pieces of one line, as far as it asks for them.
+pub(super) fn of_line(line: &OrderLine, ground: Ground, problems: &mut Problems) -> Vec<Piece> {
+    let maker = Maker { line, spares: &ground.workshop.spares };
     let mut pieces = vec![maker.piece(Part::Base, &line.papers, base(line))];
-    if let Some(paper) = &line.liner {
-        let inset = workshop.envelope.liner_inset;
-        let advice = "make `liner_inset` under [envelope] in the workshop file smaller, or leave the \
-                      liner out";
-        let inner = inner(line, inset, ("liner", advice, paper), workshop, problems);
-        pieces.extend(inner.map(|blank| maker.piece(Part::Liner, &one(paper), blank)));
+    layers(line, ground, (&maker, &mut pieces), problems);
+    if let Some(band) = &line.extras.band {
+        let blank = band::blank(line, band, (&pieces, ground));
+        pieces.push(maker.piece(Part::Band, &one(&band.paper), blank));
+    }
+    wrapping(line, ground, (&maker, &mut pieces), problems);
+    if let Some(gift_box) = &line.extras.gift_box
+        && let Some(blank) = gift_box::blank(line, gift_box, (&pieces, ground), problems)
+    {
+        let mut piece = maker.piece(Part::Box, &one(&gift_box.paper), blank);
+        let need = line.count.value.div_ceil(gift_box.holds);
+        piece.shares = vec![maker.share(need)];
+        pieces.push(piece);
+    }
+    pieces
+}
+
+/// What lies in and on the card: liner, insert, mats.
+fn layers(
+    line: &OrderLine,
+    ground: Ground,
+    (maker, pieces): (&Maker, &mut Vec<Piece>),
+    problems: &mut Problems,
+) {
+    let mut card = Card { line, ground, problems };
+    if let Some(liner) = &line.liner {
+        let blank = card.liner(liner);
+        pieces.extend(blank.map(|blank| maker.piece(Part::Liner, &one(&liner.paper), blank)));
+    }
+    if let Some(insert) = &line.extras.insert {
+        let blank = card.insert(insert);
+        pieces.extend(blank.map(|blank| maker.piece(Part::Insert, &one(&insert.paper), blank)));
     }
     let mut inset = Length::ZERO;
     for (mat, number) in line.mats.iter().zip(1..) {
-        let advice = "make `mat inset` smaller, or leave the mat out";
         inset += mat.inset;
-        let inner = inner(line, inset, ("mat", advice, &mat.paper), workshop, problems);
-        let piece = inner.map(|blank| maker.piece(Part::Mat, &one(&mat.paper), blank));
+        let blank = card.mat(&mat.paper, inset);
+        let piece = blank.map(|blank| maker.piece(Part::Mat, &one(&mat.paper), blank));
         // The second and later mats have a number.
         pieces.extend(piece.map(|mut piece| {
             if number > 1 {
@@ -48,61 +79,29 @@ pub(super) fn of_line(
             piece
         }));
     }
+}
+
+/// The envelope and its liner.
+fn wrapping(
+    line: &OrderLine,
+    ground: Ground,
+    (maker, pieces): (&Maker, &mut Vec<Piece>),
+    problems: &mut Problems,
+) {
+    let workshop = ground.workshop;
     if let Envelope::Cut(paper) = &line.envelope {
         let blank = envelope::blank(line.card.value, workshop, paper.place.as_ref(), problems);
         pieces.push(maker.piece(Part::Envelope, &one(paper), blank));
     }
-    pieces
-}
-
-/// The card opened out, with its fold. One path for both folds: the blank doubles along one axis, is
-/// creased in the middle of it, and the fold line runs along the other.
-fn base(line: &OrderLine) -> Blank {
-    let card = line.card.value;
-    let opens = match line.fold {
-        Fold::Flat => return Blank::plain(card),
-        Fold::Side => Axis::Width,
-        Fold::Top => Axis::Height,
-    };
-    let side = card.along(opens);
-    Blank {
-        size: card.with(opens, side * 2),
-        scores: vec![Score { across: opens, at: side }],
-        fold_along: Some(opens.other()),
+    if let Some(paper) = &line.extras.envelope_liner
+        && let Some(pocket) = Pocket::of(line, Length::ZERO, workshop)
+    {
+        let blank = envelope::liner(&pocket, (workshop, paper.place.as_ref()), problems);
+        pieces.extend(blank.map(|blank| maker.piece(Part::EnvelopeLiner, &one(paper), blank)));
     }
 }
 
-/// The card's face less `inset` on each side, or a problem where nothing is left.
-fn inner(
-    line: &OrderLine,
-    inset: Length,
-    (name, advice, paper): (&str, &str, &Spanned<String>),
-    workshop: &Workshop,
-    problems: &mut Problems,
-) -> Option<Blank> {
-    let card = line.card.value;
-    let size = Size::new(card.width - inset * 2, card.height - inset * 2);
-    if size.is_positive() {
-        return Some(Blank::plain(size));
-    }
-    let style = workshop.style();
-    let title = format!("the {name} of line `{}` would vanish", line.name.value);
-    let label = format!(
-        "an inset of {} on each side leaves nothing of a card of {}",
-        style.with_unit(inset),
-        style.size(card)
-    );
-    problems.push(Problem::error("piece-vanishes", title).at(paper.place.as_ref(), label).help(
-        format!("{advice}; here it has to be less than {}", style.with_unit(half(card.short()))),
-    ));
-    None
-}
-
-fn half(length: Length) -> Length {
-    Length::from_ticks(length.ticks() / 2)
-}
-
-fn one(paper: &Spanned<String>) -> Spanned<Vec<String>> {
+pub(super) fn one(paper: &Spanned<String>) -> Spanned<Vec<String>> {
     Spanned { value: vec![paper.value.clone()], place: paper.place.clone() }
 }
 
@@ -114,41 +113,24 @@ struct Maker<'a> {
 
 impl Maker<'_> {
     fn piece(&self, part: Part, papers: &Spanned<Vec<String>>, blank: Blank) -> Piece {
-        let name = &self.line.name.value;
-        let need = self.line.count.value;
-        let spares = spares(need, self.spares);
         let mut sorted = papers.value.clone();
         sorted.sort();
         sorted.dedup();
         Piece {
-            id: format!("{name}.{}", suffix(part)),
+            id: format!("{}.{}", self.line.name.value, part.name()),
             part,
             papers: sorted,
             size: blank.size,
-            turn: turn_of(part, self.line.turn),
+            turn: self.line.turn.filter(|_| part.is_seen_upright()),
             fold_along: blank.fold_along,
             scores: blank.scores,
-            shares: vec![Share { line: name.clone(), need, spares }],
+            shares: vec![self.share(self.line.count.value)],
             place: papers.place.clone(),
         }
     }
-}
 
-/// The order line's `turn` is about faces seen upright: the base and the mat. A liner lies inside and
-/// an envelope is looked at from the back as much as the front, so both follow the paper's print.
-fn turn_of(part: Part, turn: Option<Turn>) -> Option<Turn> {
-    match part {
-        Part::Base | Part::Mat => turn,
-        Part::Liner | Part::Envelope => None,
-    }
-}
-
-fn suffix(part: Part) -> &'static str {
-    match part {
-        Part::Base => "base",
-        Part::Liner => "liner",
-        Part::Mat => "mat",
-        Part::Envelope => "envelope",
+    fn share(&self, need: u64) -> Share {
+        Share { line: self.line.name.value.clone(), need, spares: spares(need, self.spares) }
     }
 }
 

@@ -3,10 +3,11 @@
 use super::{Piece, pieces};
 use crate::diagnostics::{Problems, Spanned};
 use crate::measure::{Currency, Length, Money, Size, Unit};
-use crate::orders::{Envelope, Fold, Order, OrderLine};
-use crate::stock::{Print, Sheet, SheetKind};
+use crate::orders::{Envelope, Extras, Fold, Order, OrderLine};
+use crate::stock::{Back, Print, Sheet, SheetKind, Stock};
 use crate::workshop::{
-    EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, PageSize, Rates, Spares, Trimmer, Workshop,
+    BlankRule, EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, PageSize, Rates, Spares,
+    Trimmer, Workshop,
 };
 
 pub(super) fn inches(text: &str) -> Length {
@@ -41,6 +42,7 @@ pub(super) fn workshop() -> Workshop {
             clear_short: inches("1/8"),
             side_flap: None,
             top_flap: None,
+            blank: BlankRule::Usual,
             liner_inset: inches("1/4"),
             price: Money::ZERO,
         },
@@ -56,6 +58,7 @@ pub(super) fn workshop() -> Workshop {
             fold: 6,
             stick: 20,
             envelope: 60,
+            gift_box: 120,
             pack: 15,
         },
         ..Workshop::default()
@@ -74,6 +77,7 @@ pub(super) fn sheet(text: &str) -> Sheet {
         pack: 1,
         grain: None,
         print: Print::Free,
+        back: Back::Free,
         milligrams_per_square_metre: None,
         thickness: None,
         from: None,
@@ -93,6 +97,7 @@ pub(super) fn line(name: &str, card: &str) -> OrderLine {
         liner: None,
         mats: Vec::new(),
         envelope: Envelope::None,
+        extras: Extras::default(),
         turn: None,
         due: None,
         note: String::new(),
@@ -113,6 +118,6 @@ pub(super) fn envelope(card: &str) -> Piece {
 
 fn only_piece(line: OrderLine, index: usize) -> Piece {
     let order = Order { name: "spring".to_owned(), lines: vec![line] };
-    let mut bill = pieces(&order, &workshop(), &mut Problems::new());
+    let mut bill = pieces(&order, &Stock::default(), &workshop(), &mut Problems::new());
     bill.pieces.remove(index)
 }

@@ -134,15 +134,13 @@ fn labour(ground: &Ground, needs: &Needs) -> Vec<Money> {
     let seconds = i128::from(times.total());
     let rate = i128::from(ground.workshop.rates.labour_per_hour.minor());
     let total = Money::from_minor(((2 * seconds * rate + 3600) / 7200) as i64);
-    let stages: [(u64, Work); 5] = [
+    let stages: [(u64, Work); 6] = [
         (times.cutting, |_| 1),
         (times.scoring, |piece| piece.scores.len() as u64),
-        (times.folding, |piece| match piece.part {
-            Part::Base => piece.scores.len() as u64,
-            _ => 0,
-        }),
-        (times.sticking, |piece| u64::from(matches!(piece.part, Part::Liner | Part::Mat))),
+        (times.folding, Piece::folds),
+        (times.sticking, |piece| u64::from(piece.part.is_stuck())),
         (times.envelopes, |piece| u64::from(piece.part == Part::Envelope)),
+        (times.boxes, |piece| u64::from(piece.part == Part::Box)),
     ];
     let mut weights = vec![0; needs.len()];
     for (seconds, work) in stages {

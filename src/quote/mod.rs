@@ -15,7 +15,7 @@ use crate::orders::Order;
 use crate::pieces::{Bill, Piece};
 use crate::plan::Plan;
 use crate::schedule::Schedule;
-use crate::stock::Stock;
+use crate::stock::{KnownPapers, Stock};
 use crate::workshop::Workshop;
 use std::collections::BTreeMap;
 
@@ -110,6 +110,30 @@ pub struct LinePrices {
     pub one_more: Option<Money>,
 }
 
+/// What the whole batch would cost if one paper were bought otherwise, planned anew.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OtherBuying {
+    /// How it would be bought.
+    pub how: Bought,
+    /// The sheet that it is about.
+    pub sheet: String,
+    /// Its paper.
+    pub paper: String,
+    /// Money for all packs, that one too; `None` where the order could not be made.
+    pub spend: Option<Money>,
+    /// Value of all paper used; `None` likewise.
+    pub stock: Option<Money>,
+}
+
+/// How a paper would be bought otherwise.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Bought {
+    /// One pack of the sheet more, whatever else then is bought less.
+    OneMore,
+    /// The sheet alone, none of the paper's others.
+    Alone,
+}
+
 /// The pieces of each line, with how many it needs of them, spares too.
 type Needs<'a> = Vec<Vec<(&'a Piece, u64)>>;
 
@@ -118,7 +142,7 @@ pub fn quote(ground: &Ground) -> Quote {
     let needs = needs(ground);
     let costs = costs::of_lines(ground, &needs);
     let total = costs.iter().fold(Costs::default(), |sum, costs| sum.and(*costs));
-    let papers = set::Papers::of(ground.stock);
+    let papers = KnownPapers::of(ground.stock);
     let lines = ground.order.lines.iter().zip(&needs).zip(costs);
     let lines = lines.map(|((line, needs), costs)| LineQuote {
         line: line.name.value.clone(),

@@ -1,13 +1,12 @@
 //! One finished set: what it weighs, how thick it is, what the post says.
 
 use super::Ground;
-use crate::formats::{self, Letter, PostClass, PostRules, Reason, guessed_thickness, holders};
+use crate::formats::{self, Letter, PostRules, Verdict};
 use crate::measure::{Area, Axis, Length, Money, Size, Weight};
 use crate::orders::{Envelope, OrderLine};
-use crate::pieces::{Part, Piece};
-use crate::stock::{Sheet, Stock};
+use crate::pieces::{ENVELOPE_LAYERS, Part, Piece, Pocket, bought_paper};
+use crate::stock::{KnownPapers, PaperFacts};
 use crate::workshop::EnvelopeKind;
-use std::collections::BTreeMap;
 
 /// One finished set of a line: a card with its layers, in its envelope where it has one.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -29,34 +28,18 @@ pub struct FinishedSet {
 pub struct PostAnswer {
     /// Whose rules.
     pub rules: &'static PostRules,
-    /// The class that takes it; `None` where none does.
-    pub class: Option<&'static PostClass>,
-    /// Why it is not taken as something better, or at all.
-    pub refused: Vec<(&'static PostClass, Vec<Reason>)>,
+    /// What they say.
+    pub verdict: Verdict<'static>,
     /// The step of weight that it falls in.
     pub up_to: Option<Weight>,
     /// What it costs, where the workshop says so.
     pub price: Option<Money>,
 }
 
-/// Paper of bought envelopes: 24 lb bond, 90 g/m2 (common practice, no source).
-const BOUGHT_PAPER: u64 = 90_234;
-
-/// Layers of an envelope, one over the other at the thickest place of its back: the front, a side flap, and the
-/// bottom flap stuck to it.
-const ENVELOPE_LAYERS: i64 = 3;
-
-/// A part's paper.
-struct Paper {
-    weight: Option<u64>,
-    thickness: Option<Length>,
-    guessed: bool,
-}
-
 /// The finished set of a line.
 pub(super) fn of_line(
     ground: &Ground,
-    papers: &Papers,
+    papers: &KnownPapers,
     (line, needs): (&OrderLine, &[(&Piece, u64)]),
 ) -> FinishedSet {
     let mut set = FinishedSet {
@@ -64,35 +47,26 @@ pub(super) fn of_line(
         thickness: Some(Length::ZERO),
         ..FinishedSet::default()
     };
-    for (piece, _) in needs {
-        let paper = papers.heaviest(piece);
-        let layers = match piece.part {
-            Part::Base => 1 + piece.scores.len() as i64,
-            Part::Liner | Part::Mat => 1,
-            Part::Envelope => ENVELOPE_LAYERS,
-        };
-        set.add((area(piece, ground), layers), &paper);
+    // A box holds sets, so it is no part of one.
+    for (piece, _) in needs.iter().filter(|(piece, _)| piece.part != Part::Box) {
+        set.add((area(piece, ground), piece.layers()), papers.heaviest(&piece.papers));
     }
-    set.outside = outside(ground, line, set.thickness.unwrap_or_default());
+    let pocket = Pocket::of(line, set.thickness.unwrap_or_default(), ground.workshop);
+    set.outside = pocket.map(|pocket| pocket.face);
     if line.envelope == Envelope::Bought
         && let Some(outside) = set.outside
     {
         // Front and back, and a tenth for the seams.
         let area = outside.area() + outside.area();
         let tenth = Area::from_square_ticks(area.square_ticks() / 10);
-        let paper = Paper {
-            weight: Some(BOUGHT_PAPER),
-            thickness: Some(guessed_thickness(BOUGHT_PAPER)),
-            guessed: true,
-        };
-        set.add((area + tenth, ENVELOPE_LAYERS), &paper);
+        set.add((area + tenth, ENVELOPE_LAYERS), bought_paper());
     }
     set.post = set.outside.and_then(|outside| asked(ground, &set, outside));
     set
 }
 
 impl FinishedSet {
-    fn add(&mut self, (area, layers): (Area, i64), paper: &Paper) {
+    fn add(&mut self, (area, layers): (Area, i64), paper: PaperFacts) {
         self.weight = match (self.weight, paper.weight) {
             (Some(weight), Some(paper)) => Some(weight + Weight::of_paper(area, paper)),
             _ => None,
@@ -102,35 +76,6 @@ impl FinishedSet {
             _ => None,
         };
         self.guessed |= paper.guessed;
-    }
-}
-
-/// What is known of the papers of a stock.
-pub(super) struct Papers<'a>(BTreeMap<&'a str, &'a Sheet>);
-
-impl<'a> Papers<'a> {
-    /// Of each paper, the first sheet of which weight or thickness is known.
-    pub fn of(stock: &'a Stock) -> Papers<'a> {
-        let known = stock.sheets.iter().rev().filter(|sheet| {
-            sheet.milligrams_per_square_metre.is_some() || sheet.thickness.is_some()
-        });
-        Papers(known.map(|sheet| (sheet.paper.as_str(), sheet)).collect())
-    }
-
-    /// The heaviest and the thickest of the papers that a piece may be cut from.
-    fn heaviest(&self, piece: &Piece) -> Paper {
-        let papers: Vec<Option<&&Sheet>> =
-            piece.papers.iter().map(|name| self.0.get(name.as_str())).collect();
-        let all = |what: fn(&Sheet) -> Option<u64>| -> Option<Vec<u64>> {
-            papers.iter().map(|sheet| sheet.and_then(|sheet| what(sheet))).collect()
-        };
-        let most = |all: Option<Vec<u64>>| all.and_then(|all| all.into_iter().max());
-        let weight = most(all(|sheet| sheet.milligrams_per_square_metre));
-        let thickness = |sheet: &Sheet| sheet.thickness.map(|it| it.ticks().unsigned_abs());
-        let measured = most(all(thickness)).map(|ticks| Length::from_ticks(ticks as i64));
-        let guess = weight.map(guessed_thickness);
-        let guessed = measured.is_none() && guess.is_some();
-        Paper { weight, thickness: measured.or(guess), guessed }
     }
 }
 
@@ -146,22 +91,6 @@ fn area(piece: &Piece, ground: &Ground) -> Area {
     let folds_up = at(Axis::Height).map(|score| score.at).next_back().unwrap_or_default();
     let top = piece.size.height - folds_up;
     whole - Size::new(side, bottom + top).area() * 2
-}
-
-/// The outside of the envelope: of one that is cut its pocket, of one that is bought the smallest that holds the
-/// card, or the room of a cut one where none of the list does.
-fn outside(ground: &Ground, line: &OrderLine, thickness: Length) -> Option<Size> {
-    let card = line.card.value;
-    let rules = &ground.workshop.envelope;
-    let pocket = Size::new(card.long() + rules.clear_long, card.short() + rules.clear_short);
-    match line.envelope {
-        Envelope::None => None,
-        Envelope::Cut(_) => Some(pocket),
-        Envelope::Bought => {
-            let all = ground.workshop.formats.all_envelopes();
-            Some(holders(all, card, thickness).first().map_or(pocket, |it| it.size))
-        }
-    }
 }
 
 /// What the post says, the address along the long side.
@@ -180,5 +109,5 @@ fn asked(ground: &Ground, set: &FinishedSet, outside: Size) -> Option<PostAnswer
         let mut own = prices.iter().filter(|price| price.class == class.name);
         own.find(|price| weight <= price.up_to).map(|price| price.price)
     });
-    Some(PostAnswer { rules, class: verdict.class, refused: verdict.refused, up_to, price })
+    Some(PostAnswer { rules, verdict, up_to, price })
 }

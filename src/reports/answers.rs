@@ -152,6 +152,7 @@ pub const fn stage(stage: Stage) -> &'static str {
         Stage::Folding => "Folding",
         Stage::Sticking => "Sticking",
         Stage::Envelopes => "Envelopes",
+        Stage::Boxes => "Boxes",
         Stage::Packing => "Packing",
     }
 }

@@ -5,7 +5,6 @@ use super::report::{Report, Step, YieldKind, YieldRow};
 use super::{Batch, ReportError};
 use crate::measure::{Axis, Size};
 use crate::orders::Turn;
-use crate::pieces::Part;
 use crate::quote::STEPS;
 use crate::stock::{Sheet, SheetKind, drawer_cells};
 use crate::table::guarded;
@@ -126,7 +125,7 @@ fn pieces(report: &Report) -> Grid {
         vec![
             text(&piece.piece),
             text(&piece.line),
-            text(part_word(piece.part)),
+            text(piece.part.name()),
             text(piece.papers.join("|")),
             text(&piece.sides.0),
             text(&piece.sides.1),
@@ -143,16 +142,6 @@ fn pieces(report: &Report) -> Grid {
             "scores",
         ],
         rows: rows.collect(),
-    }
-}
-
-/// The word for a part.
-pub fn part_word(part: Part) -> &'static str {
-    match part {
-        Part::Base => "base",
-        Part::Liner => "liner",
-        Part::Mat => "mat",
-        Part::Envelope => "envelope",
     }
 }
 

@@ -6,7 +6,7 @@ use crate::diagnostics::counted;
 use crate::measure::{Axis, Length, LengthStyle, Size};
 use crate::pieces::Score;
 use crate::schedule::{CutLine, Outcome, Place, RunCuts};
-use crate::stock::Print;
+use crate::stock::{Back, Print};
 
 /// A sheet and how it is cut.
 #[derive(Clone, Debug, PartialEq)]
@@ -27,8 +27,10 @@ pub struct Drawing {
     pub cuts: Vec<NumberedCut>,
     /// Direction of the fibres, where known.
     pub grain: Option<Axis>,
-    /// How the design lies.
+    /// How the design of the face lies.
     pub print: Print,
+    /// How that of the back lies.
+    pub back: Back,
 }
 
 /// A rectangle of the sheet.
@@ -85,6 +87,7 @@ pub fn of_run(batch: &Batch, cuts: &RunCuts) -> Result<Drawing, ReportError> {
         cuts: numbered(cuts),
         grain: sheet.grain,
         print: sheet.print,
+        back: sheet.back,
     };
     drawing.description = described(&drawing);
     Ok(drawing)

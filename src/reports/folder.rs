@@ -9,7 +9,7 @@ use tempfile::TempDir;
 use thiserror::Error;
 
 /// Names of report files of every version; anything else in a report folder belongs to the person.
-const OURS: [&str; 13] = [
+const OURS: [&str; 14] = [
     "plan.json",
     "schedule.html",
     "schedule.pdf",
@@ -23,6 +23,7 @@ const OURS: [&str; 13] = [
     "origin.json",
     "offer.html",
     "envelopes.svg",
+    "templates.svg",
 ];
 /// The file by which a report folder is known.
 const MARK: &str = "plan.json";

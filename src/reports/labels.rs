@@ -4,7 +4,7 @@ use super::report::Label;
 use super::{Batch, ReportError};
 use crate::measure::Axis;
 use crate::schedule::{CutStep, RunCuts};
-use crate::stock::{Print, Sheet};
+use crate::stock::{Back, Print, Sheet};
 use std::collections::BTreeSet;
 
 /// Labels of all stacks in the order in which they are taken, then of all offcuts that are kept.
@@ -54,7 +54,13 @@ fn ways(sheet: &Sheet) -> Vec<String> {
         Print::TwoWay => Some("print: either end up"),
         Print::OneWay => Some("print: width across, one way up"),
     };
-    grain.into_iter().chain(print).map(str::to_owned).collect()
+    let back = match sheet.back {
+        Back::Free => None,
+        Back::TwoWay => Some("back: either end up"),
+        Back::OneWay => Some("back: one way up, turned like a page"),
+        Back::Tumbled => Some("back: one way up, turned top to bottom"),
+    };
+    grain.into_iter().chain(print).chain(back).map(str::to_owned).collect()
 }
 
 #[cfg(test)]

@@ -94,12 +94,13 @@ pub fn score_lines(scores: &[Score], style: LengthStyle) -> Vec<String> {
     scores.iter().map(line).collect()
 }
 
-/// Folding, sticking and envelopes, where there is any.
+/// Folding, sticking, envelopes and boxes, where there is any.
 pub fn work(batch: &Batch) -> Vec<WorkList> {
     let lists = [
         ("fold", "Fold", &batch.schedule.folding),
         ("stick", "Stick", &batch.schedule.sticking),
         ("make-up-the-envelopes", "Make up the envelopes", &batch.schedule.envelopes),
+        ("make-up-the-boxes", "Make up the boxes", &batch.schedule.boxes),
     ];
     lists
         .into_iter()

@@ -7,6 +7,7 @@
 //! [`terminal`] only translate them.
 
 mod answers;
+mod buying;
 mod csv;
 pub mod drawing;
 #[cfg(test)]
@@ -35,7 +36,7 @@ pub use report::Report;
 use crate::orders::Order;
 use crate::pieces::Bill;
 use crate::plan::{Gains, Plan};
-use crate::quote::LinePrices;
+use crate::quote::{LinePrices, OtherBuying};
 use crate::schedule::Schedule;
 use crate::stock::{Sheet, Stock};
 use crate::workshop::Workshop;
@@ -63,6 +64,8 @@ pub struct Batch<'a> {
     pub since: Option<Date>,
     /// What each line would sell for in other counts; none where nobody asked.
     pub prices: &'a [LinePrices],
+    /// What other buying would come to; none where nobody asked.
+    pub other_buying: &'a [OtherBuying],
 }
 
 impl<'a> Batch<'a> {
@@ -115,7 +118,7 @@ pub fn files(batch: &Batch, report: &Report) -> Result<Vec<ReportFile>, ReportEr
     files.extend(pdf::labels(report, paper)?.map(|pages| ("labels.pdf".to_owned(), pages)));
     files.push(("offer.html".to_owned(), offer::offer(report)?.into_bytes()));
     files.push(("plan.json".to_owned(), plan));
-    files.extend(svg::envelopes(batch).map(|svg| ("envelopes.svg".to_owned(), svg.into_bytes())));
+    files.extend(svg::templates(batch).map(|svg| ("templates.svg".to_owned(), svg.into_bytes())));
     files.extend(pattern(report).map(|svg| ("pattern.svg".to_owned(), svg.into_bytes())));
     for (name, grid) in csv::grids(batch, report)? {
         files.push((name.to_owned(), csv::bytes(&grid)?));
@@ -147,7 +150,7 @@ mod tests {
             "labels.pdf",
             "offer.html",
             "plan.json",
-            "envelopes.svg",
+            "templates.svg",
             "pattern.svg",
             "cuts.csv",
             "pieces.csv",

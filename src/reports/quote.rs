@@ -3,7 +3,7 @@
 use super::Batch;
 use crate::diagnostics::listed;
 use crate::formats;
-use crate::measure::{Length, LengthStyle, Money, Unit, Weight};
+use crate::measure::{Length, LengthStyle, Money, Unit};
 use crate::quote::{self, Costs, FinishedSet, LinePrices, LineQuote, PostAnswer, STEPS};
 
 /// What a batch costs, line by line and in all.
@@ -133,7 +133,7 @@ fn row(line: &LineQuote, prices: Option<&LinePrices>, batch: &Batch) -> QuoteRow
         amounts: amounts(costs, batch),
         card_cost: each(costs.cost()),
         card_price: each(costs.price()),
-        weight: set.weight.map(|weight| weighed(weight, batch)).unwrap_or_default(),
+        weight: set.weight.map(|weight| weight.told(batch.workshop.unit)).unwrap_or_default(),
         thickness: thickness(set, batch),
         post: set.post.as_ref().map(|post| posted(post, batch)).unwrap_or_default(),
         steps: steps.unwrap_or_default(),
@@ -151,14 +151,6 @@ fn amounts(costs: &Costs, batch: &Batch) -> Amounts {
         cost: number(costs.cost()),
         margin: number(costs.margin),
         price: number(costs.price()),
-    }
-}
-
-/// `21.5 g`, or `21.5 g, 0.76 oz` where lengths are in inches.
-fn weighed(weight: Weight, batch: &Batch) -> String {
-    match batch.workshop.unit {
-        Unit::Inch => format!("{}, {}", weight.grams(), weight.ounces()),
-        Unit::Millimetre | Unit::Centimetre => weight.grams(),
     }
 }
 
@@ -182,7 +174,7 @@ fn rounded(length: Length, unit: Unit) -> Length {
 
 fn posted(post: &PostAnswer, batch: &Batch) -> Post {
     let style = batch.workshop.style();
-    let class = match (post.class, post.up_to) {
+    let class = match (post.verdict.class, post.up_to) {
         (None, _) => "not taken".to_owned(),
         (Some(class), None) => class.name.clone(),
         (Some(class), Some(up_to)) => {
@@ -193,12 +185,8 @@ fn posted(post: &PostAnswer, batch: &Batch) -> Post {
             format!("{}, up to {up_to}", class.name)
         }
     };
-    let why = formats::decisive(post.class, &post.refused).map(|(better, reasons)| {
-        let reasons: Vec<String> = reasons.iter().map(|reason| reason.told(style)).collect();
-        format!("no {}: {}", better.name, reasons.join("; "))
-    });
     let stamp = post.price.map(|price| batch.workshop.currency.with_code(price));
-    Post { class, why: why.unwrap_or_default(), stamp: stamp.unwrap_or_default() }
+    Post { class, why: post.verdict.why(style), stamp: stamp.unwrap_or_default() }
 }
 
 /// `521.81 USD, 0.20 to 2.61 USD a card; it costs 365.27: 129.42 paper, 188.21 work and 47.64 overhead`.

@@ -5,7 +5,7 @@
 use super::drawing::{self, Drawing};
 use super::quote::{self, QuoteReport};
 use super::timetable::{self, Timetable};
-use super::{Batch, ReportError, answers, gained, labels, lists, steps, sureness};
+use super::{Batch, ReportError, answers, buying, gained, labels, lists, steps, sureness};
 use crate::measure::{Axis, Unit};
 use crate::pieces::Part;
 use crate::stock::SheetKind;
@@ -24,7 +24,7 @@ pub struct Report {
     /// Money for all of it, with its code.
     pub spend: String,
     /// Whether other packs or sizes would be cheaper, in a sentence.
-    pub buying: String,
+    pub buying: Vec<String>,
     /// What is taken from shelf and drawer.
     pub taken: Vec<Taken>,
     /// The runs with their drawings.
@@ -37,7 +37,7 @@ pub struct Report {
     pub pieces: Vec<PieceRow>,
     /// Score lines: the pieces by the distances at which they are scored.
     pub scoring: Vec<ScoreSetting>,
-    /// Folding, sticking, envelopes: only those with work in them.
+    /// Folding, sticking, envelopes, boxes: only those with work in them.
     pub work: Vec<WorkList>,
     /// Finished sets.
     pub packing: Vec<PackRow>,
@@ -360,7 +360,7 @@ impl Report {
             answers: answers::answers(batch, &purchases),
             purchases,
             spend: currency.with_code(plan.totals.spend),
-            buying: sureness::buying(plan, currency),
+            buying: buying::sentences(batch),
             taken: lists::taken(batch),
             runs: runs?,
             cutting: steps::cutting(batch),

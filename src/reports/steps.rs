@@ -98,7 +98,9 @@ impl<'a> Ways<'a> {
         let taken =
             steps.map(|(run, cut)| ((run.run.as_str(), cut.from.letter.as_str()), cut.number));
         // What a card with layers needs besides them is stuck, too.
-        let layered = |line: &OrderLine| line.liner.is_some() || !line.mats.is_empty();
+        let layered = |line: &OrderLine| {
+            line.liner.is_some() || !line.mats.is_empty() || line.extras.band.is_some()
+        };
         let layered: Vec<&str> = batch
             .order
             .lines

@@ -105,21 +105,6 @@ pub fn sentence(plan: &Plan, currency: &Currency) -> String {
     }
 }
 
-/// Whether another number of packs, or sheets of another size, would be cheaper.
-pub fn buying(plan: &Plan, currency: &Currency) -> String {
-    let missed: Money = plan.proof.iter().map(|proof| proof.spend.value - proof.spend.bound).sum();
-    match missed > Money::ZERO {
-        false => {
-            "No other packs and no other sizes of sheets on your list come cheaper: that is proven."
-                .to_owned()
-        }
-        true => format!(
-            "Other packs or other sizes of sheets on your list may come cheaper, by {} at most.",
-            currency.with_code(missed)
-        ),
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -3,8 +3,9 @@
 use super::{PieceStep, ScoreStep};
 use crate::measure::{Axis, Length, LengthStyle, Size};
 use crate::orders::Order;
-use crate::pieces::{Part, Piece, Score};
+use crate::pieces::{Part, Piece, Score, Upright, upright};
 use crate::plan::Plan;
+use crate::stock::Stock;
 use crate::workshop::{EnvelopeKind, Workshop};
 use std::collections::BTreeMap;
 
@@ -13,15 +14,18 @@ use std::collections::BTreeMap;
 pub(super) struct CutPiece<'a> {
     pub piece: &'a Piece,
     pub count: u64,
+    pub upright: Upright,
 }
 
 /// All pieces with the number that the plan cuts, in the order of the bill.
-pub(super) fn cut_pieces<'a>(pieces: &'a [Piece], plan: &Plan) -> Vec<CutPiece<'a>> {
+pub(super) fn cut_pieces<'a>(pieces: &'a [Piece], plan: &Plan, stock: &Stock) -> Vec<CutPiece<'a>> {
     let count = |piece: &Piece| {
         let planned = plan.pieces.iter().find(|planned| planned.id == piece.id);
         planned.map_or(piece.need() + piece.spares(), |planned| planned.cut)
     };
-    pieces.iter().map(|piece| CutPiece { piece, count: count(piece) }).collect()
+    let cut =
+        |piece: &'a Piece| CutPiece { piece, count: count(piece), upright: upright(piece, stock) };
+    pieces.iter().map(cut).collect()
 }
 
 /// Every piece that has a score line; what is scored at the same distances follows each other, so that
@@ -36,7 +40,7 @@ pub(super) fn scoring(cuts: &[CutPiece<'_>]) -> Vec<ScoreStep> {
     });
     scored
         .into_iter()
-        .map(|CutPiece { piece, count }| ScoreStep {
+        .map(|CutPiece { piece, count, .. }| ScoreStep {
             piece: piece.id.clone(),
             part: piece.part,
             size: piece.size,
@@ -46,19 +50,28 @@ pub(super) fn scoring(cuts: &[CutPiece<'_>]) -> Vec<ScoreStep> {
         .collect()
 }
 
-/// Every card that folds.
+/// Every card that folds, and what folds with it or round it.
 pub(super) fn folding(cuts: &[CutPiece<'_>], style: LengthStyle) -> Vec<PieceStep> {
-    let folded = cuts.iter().filter(|cut| folds(cut.piece) > 0);
-    folded.map(|cut| step(cut, fold_words(cut.piece, style))).collect()
+    let folded = cuts.iter().filter(|cut| cut.piece.folds() > 0);
+    let words = |cut: &CutPiece| match cut.piece.part {
+        Part::Band => band_words(cut.piece, style),
+        _ => fold_words(cut, style),
+    };
+    folded.map(|cut| step(cut, words(cut))).collect()
 }
 
-/// Folds of one piece of a card; envelopes are made up, not counted here.
-pub(super) fn folds(piece: &Piece) -> u64 {
-    if piece.part == Part::Base { piece.scores.len() as u64 } else { 0 }
+fn band_words(piece: &Piece, style: LengthStyle) -> String {
+    let at: Vec<String> = piece.scores.iter().map(|score| style.with_unit(score.at)).collect();
+    format!("fold both ends back at {}, to lie on each other", at.join(" and "))
 }
 
 /// The ridge of a crease goes inside the fold (common practice, no source).
-fn fold_words(piece: &Piece, style: LengthStyle) -> String {
+fn fold_words(CutPiece { piece, upright, .. }: &CutPiece<'_>, style: LengthStyle) -> String {
+    let design = match upright {
+        Upright::Any => "",
+        Upright::Outside => ", the design outside and upright",
+        Upright::Inside => ", turned so that the design inside is upright",
+    };
     let words = |score: &Score| {
         let spine = match score.across {
             Axis::Width => "spine left",
@@ -66,7 +79,7 @@ fn fold_words(piece: &Piece, style: LengthStyle) -> String {
         };
         let folded = piece.size.with(score.across, folded_side(piece.size, *score));
         format!(
-            "fold at {}, {spine}, the ridge of the crease inside; folded {}",
+            "fold at {}, {spine}{design}, the ridge of the crease inside; folded {}",
             style.with_unit(score.at),
             style.size(folded)
         )
@@ -79,15 +92,46 @@ fn folded_side(size: Size, score: Score) -> Length {
     score.at.max(size.along(score.across) - score.at)
 }
 
-/// Every liner and mat.
+/// Every piece that is glued to another, or round it; a band comes last, round the finished card.
 pub(super) fn sticking(cuts: &[CutPiece<'_>], order: &Order, style: LengthStyle) -> Vec<PieceStep> {
-    let layers = cuts.iter().filter(|cut| matches!(cut.piece.part, Part::Liner | Part::Mat));
+    let mut layers: Vec<&CutPiece> = cuts.iter().filter(|cut| cut.piece.part.is_stuck()).collect();
+    layers.sort_by_key(|cut| cut.piece.part == Part::Band);
     let cards = order.lines.iter().map(|line| (line.name.value.as_str(), line.card.value));
     let cards: BTreeMap<&str, Size> = cards.collect();
-    layers.map(|cut| step(cut, stick_words(cut.piece, &cards, style))).collect()
+    layers.into_iter().map(|cut| step(cut, stick_words(cut, &cards, style))).collect()
 }
 
-fn stick_words(piece: &Piece, cards: &BTreeMap<&str, Size>, style: LengthStyle) -> String {
+fn stick_words(cut: &CutPiece<'_>, cards: &BTreeMap<&str, Size>, style: LengthStyle) -> String {
+    let piece = cut.piece;
+    match piece.part {
+        Part::Liner if piece.folds() > 0 => {
+            "lay it in the fold of the card and stick it there with a \
+            thin line of glue along its own fold, on the back half"
+                .to_owned()
+        }
+        Part::EnvelopeLiner => lining_words(piece, style),
+        Part::Band => {
+            "lay it round the closed card and stick its ends on each other at the back, not \
+            to the card"
+                .to_owned()
+        }
+        _ if cut.upright == Upright::Outside => {
+            format!("{}, its design upright", layer_words(piece, cards, style))
+        }
+        _ => layer_words(piece, cards, style),
+    }
+}
+
+fn lining_words(piece: &Piece, style: LengthStyle) -> String {
+    let flap = piece.scores.last().map(|score| piece.size.height - score.at).unwrap_or_default();
+    format!(
+        "lay it inside the front of the envelope, its crease on that of the top flap; stick it on the \
+         flap alone ({}), and cut off what reaches past the flap's edges",
+        style.with_unit(flap)
+    )
+}
+
+fn layer_words(piece: &Piece, cards: &BTreeMap<&str, Size>, style: LengthStyle) -> String {
     let face = if piece.part == Part::Liner { "inside the card" } else { "on the front" };
     match margins(piece, cards) {
         Some((side, top)) if side == top => {
@@ -152,7 +196,23 @@ fn wrap_words(piece: &Piece, style: LengthStyle) -> String {
     )
 }
 
+/// Every box that is cut.
+pub(super) fn boxes(cuts: &[CutPiece<'_>], style: LengthStyle) -> Vec<PieceStep> {
+    let blanks = cuts.iter().filter(|cut| cut.piece.part == Part::Box);
+    blanks.map(|cut| step(cut, box_words(cut.piece, style))).collect()
+}
+
+fn box_words(piece: &Piece, style: LengthStyle) -> String {
+    let walls = piece.scores.first().map(|score| score.at).unwrap_or_default();
+    format!(
+        "cut the strips beside the lid and its flap away; slit the four corners along the creases of the \
+         side walls; fold all walls ({}) up, stick the corners inside the side walls, fold the lid over \
+         and tuck its flap in",
+        style.with_unit(walls)
+    )
+}
+
 fn step(cut: &CutPiece<'_>, what: String) -> PieceStep {
-    let CutPiece { piece, count } = cut;
+    let CutPiece { piece, count, .. } = cut;
     PieceStep { piece: piece.id.clone(), part: piece.part, size: piece.size, count: *count, what }
 }

@@ -48,7 +48,7 @@ use std::collections::BTreeSet;
 /// All the work that a plan asks for.
 ///
 /// All runs are cut together, so that what wants the same gauge setting is cut at once; scoring, folding,
-/// envelopes and sticking cover all pieces that are cut, spares and surplus too; packing covers what was
+/// sticking, envelopes and boxes cover all pieces that are cut, spares and surplus too; packing covers what was
 /// ordered.
 pub fn schedule(
     plan: &Plan,
@@ -57,13 +57,14 @@ pub fn schedule(
     workshop: &Workshop,
     stock: &Stock,
 ) -> Schedule {
-    let cut = finish::cut_pieces(&bill.pieces, plan);
+    let cut = finish::cut_pieces(&bill.pieces, plan, stock);
     let mut schedule = Schedule {
         runs: steps::cut_all(plan, stock, &workshop.trimmer),
         scoring: finish::scoring(&cut),
         folding: finish::folding(&cut, workshop.style()),
         sticking: finish::sticking(&cut, order, workshop.style()),
         envelopes: finish::envelopes(&cut, workshop),
+        boxes: finish::boxes(&cut, workshop.style()),
         packing: packing::packing(order, workshop.style()),
         gauge_settings: 0,
         gauges: 0,
@@ -74,7 +75,7 @@ pub fn schedule(
     schedule.gauges = steps().map(|step| step.gauge).collect::<BTreeSet<_>>().len() as u64;
     schedule.gauge_settings = steps().filter(|step| step.new_setting).count() as u64;
     schedule.strokes = steps().map(CutStep::strokes).sum();
-    let folds = cut.iter().map(|cut| finish::folds(cut.piece) * cut.count).sum();
+    let folds = cut.iter().map(|cut| cut.piece.folds() * cut.count).sum();
     schedule.times = times(&schedule, folds, &workshop.rates);
     schedule
 }
@@ -91,6 +92,7 @@ fn times(schedule: &Schedule, folds: u64, rates: &Rates) -> Times {
         folding: rates.fold * folds,
         sticking: rates.stick * pieces(&schedule.sticking),
         envelopes: rates.envelope * pieces(&schedule.envelopes),
+        boxes: rates.gift_box * pieces(&schedule.boxes),
         packing: rates.pack * sets,
     }
 }
@@ -126,6 +128,8 @@ pub struct Schedule {
     pub sticking: Vec<PieceStep>,
     /// Making up cut envelopes.
     pub envelopes: Vec<PieceStep>,
+    /// Making up boxes.
+    pub boxes: Vec<PieceStep>,
     /// Packing, an order line at a time.
     pub packing: Vec<PackStep>,
     /// How often the gauge is set.
@@ -358,6 +362,8 @@ pub struct Times {
     pub sticking: u64,
     /// Making up envelopes.
     pub envelopes: u64,
+    /// Making up boxes.
+    pub boxes: u64,
     /// Packing.
     pub packing: u64,
 }

@@ -2,7 +2,7 @@
 
 use super::PackStep;
 use crate::measure::LengthStyle;
-use crate::orders::{Envelope, Fold, Order, OrderLine};
+use crate::orders::{Envelope, Fold, GiftBox, Liner, Order, OrderLine};
 
 /// Every order line, in the order of the file.
 pub(super) fn packing(order: &Order, style: LengthStyle) -> Vec<PackStep> {
@@ -22,12 +22,34 @@ fn contents(line: &OrderLine, style: LengthStyle) -> Vec<String> {
     };
     let card = style.size(line.card.value);
     let mut contents = vec![format!("card {card}, {fold}, {}", line.papers.value.join(" or "))];
-    contents.extend(line.liner.as_ref().map(|paper| format!("liner inside, {}", paper.value)));
+    contents.extend(line.liner.as_ref().map(liner));
+    contents.extend(line.extras.insert.as_ref().map(|insert| {
+        let size = insert.size.map(|size| format!(" {}", style.size(size))).unwrap_or_default();
+        format!("insert{size} laid in, {}", insert.paper.value)
+    }));
     contents.extend(line.mats.iter().map(|mat| format!("mat on the front, {}", mat.paper.value)));
+    let band = line.extras.band.as_ref();
+    contents.extend(band.map(|band| format!("band round it, {}", band.paper.value)));
     contents.extend(match &line.envelope {
         Envelope::None => None,
         Envelope::Bought => Some("envelope, bought".to_owned()),
         Envelope::Cut(paper) => Some(format!("envelope, cut from {}", paper.value)),
     });
+    let lining = line.extras.envelope_liner.as_ref();
+    contents.extend(lining.map(|paper| format!("lined with {}", paper.value)));
+    contents.extend(line.extras.gift_box.as_ref().map(in_box));
     contents
+}
+
+fn liner(liner: &Liner) -> String {
+    let how = if liner.folded { "folded liner" } else { "liner" };
+    format!("{how} inside, {}", liner.paper.value)
+}
+
+fn in_box(gift_box: &GiftBox) -> String {
+    let paper = &gift_box.paper.value;
+    match gift_box.holds {
+        1 => format!("in a box of its own, cut from {paper}"),
+        holds => format!("{holds} of them in a box, cut from {paper}"),
+    }
 }

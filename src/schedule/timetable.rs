@@ -22,6 +22,8 @@ pub enum Stage {
     Sticking,
     /// Making up envelopes.
     Envelopes,
+    /// Making up boxes.
+    Boxes,
     /// Packing.
     Packing,
 }
@@ -35,6 +37,7 @@ impl Times {
             (Stage::Folding, self.folding),
             (Stage::Sticking, self.sticking),
             (Stage::Envelopes, self.envelopes),
+            (Stage::Boxes, self.boxes),
             (Stage::Packing, self.packing),
         ];
         stages.into_iter().filter(|(_, seconds)| *seconds > 0).collect()

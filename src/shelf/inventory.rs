@@ -4,7 +4,7 @@ use crate::formats::CardFormat;
 use crate::measure::{Area, Money, Size};
 use crate::patterns::{Bench, Shape, Space};
 use crate::program::bench;
-use crate::stock::{Counts, Print, Sheet, SheetKind, Stock, values};
+use crate::stock::{Back, Counts, Print, Sheet, SheetKind, Stock, values};
 use crate::workshop::{GrainRule, Workshop};
 use jiff::civil::Date;
 use std::cmp::Reverse;
@@ -114,10 +114,14 @@ const NAMED: usize = 3;
 
 /// The card formats of which an offcut yields the most area, with how many it yields.
 fn best_cards(offcut: &Sheet, workshop: &Workshop, bench: Bench) -> Vec<(String, u64)> {
-    // Of formats of one size, the first stands for all.
+    // Of formats of one size, whichever way they lie, the first stands for all.
     let mut known = BTreeSet::new();
+    let lying = |card: &CardFormat| match (card.fold, is_turnable(offcut)) {
+        (None, true) => Size::new(card.blank().long(), card.blank().short()),
+        _ => card.blank(),
+    };
     let cards = workshop.formats.all_cards();
-    let cards = cards.filter(|card| known.insert((card.blank(), card.fold)));
+    let cards = cards.filter(|card| known.insert((lying(card), card.fold)));
     let mut yields: Vec<(i128, &str, u64)> = cards
         .filter_map(|card| {
             let blank = card.blank();
@@ -128,6 +132,11 @@ fn best_cards(offcut: &Sheet, workshop: &Workshop, bench: Bench) -> Vec<(String,
         .collect();
     yields.sort_by_key(|(area, ..)| Reverse(*area));
     yields.into_iter().take(NAMED).map(|(_, name, count)| (name.to_owned(), count)).collect()
+}
+
+/// Whether no design on either face forbids a quarter turn.
+fn is_turnable(offcut: &Sheet) -> bool {
+    offcut.print == Print::Free && offcut.back == Back::Free
 }
 
 /// How a card's blank may lie on an offcut: as its print lets it, and where grain is strict, with the
@@ -141,7 +150,7 @@ fn shape(card: &CardFormat, blank: Size, offcut: &Sheet, rule: GrainRule) -> Sha
     Shape {
         size: blank,
         upright: along != Some(false),
-        turned: offcut.print == Print::Free && along != Some(true),
+        turned: is_turnable(offcut) && along != Some(true),
     }
 }
 
@@ -193,9 +202,9 @@ mod tests {
         assert!(!all.iter().any(|(name, _)| name == "business card"), "as large as a place card");
         assert!(all.contains(&("place card".to_owned(), 4)), "{all:?}");
         assert_eq!(all.len(), NAMED);
-        // Upright only.
+        // Upright only: a tag is as large as a place card that lies on its side.
         let upright = cards("a,fern,2,3 1/2,1,,one-way,\n", "");
-        assert_eq!(upright, Vec::new());
+        assert_eq!(upright, [("gift tag".to_owned(), 1)]);
         assert_eq!(cards("a,fern,2,3 1/2,1,,free,\n", "")[0], ("place card".to_owned(), 1));
         // A tent card folds across its width: along fibres that run across.
         let tent = |grain: &str| {

@@ -257,7 +257,7 @@ fn earlier_names<'a>(batch: &Batch, journal: &'a Journal) -> BTreeMap<&'a str, &
 
 /// Whether an offcut in the drawer is the same, left by an earlier part of the batch.
 fn is_alike(old: &Sheet, new: &Sheet) -> bool {
-    let looks = |sheet: &Sheet| (sheet.size, sheet.grain, sheet.print);
+    let looks = |sheet: &Sheet| (sheet.size, sheet.grain, sheet.print, sheet.back);
     (&old.id, &old.paper, old.kind, &old.from) == (&new.id, &new.paper, new.kind, &new.from)
         && looks(old) == looks(new)
 }

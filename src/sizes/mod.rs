@@ -4,7 +4,7 @@
 
 use crate::formats::{
     self, CardFormat, EnvelopeFormat, Letter, PostRules, SheetFormat, Verdict, guessed_thickness,
-    holders, room,
+    holders, plain, room,
 };
 use crate::measure::{Axis, Length, Size};
 use crate::patterns::{Bench, Shape, Space};
@@ -102,7 +102,6 @@ const FAMILIES: [&str; 3] = ["iso", "us", "no."];
 
 /// Whether a name is meant: itself, or what stands behind its family.
 fn means(name: &str, text: &str) -> bool {
-    let plain = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
     let (name, text) = (plain(name), plain(text));
     name == text || FAMILIES.iter().any(|family| name == format!("{family} {text}"))
 }

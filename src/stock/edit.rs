@@ -1,7 +1,7 @@
 //! Stock back into the files of a person: only what changes is written anew.
 
 use super::read::{OFFCUTS, SHEETS};
-use super::{Print, Sheet};
+use super::{Back, Print, Sheet};
 use crate::diagnostics::Problems;
 use crate::measure::{Axis, LengthStyle};
 use crate::table::{self, Change, Column, Draft, Row};
@@ -20,10 +20,16 @@ pub fn drawer_cells(offcut: &Sheet, style: LengthStyle) -> [(&'static str, Strin
         Some(Axis::Height) => "height",
         None => "",
     };
-    let print = match offcut.print {
+    let face = match offcut.print {
         Print::Free => "free",
         Print::TwoWay => "two-way",
         Print::OneWay => "one-way",
+    };
+    let print = match offcut.back {
+        Back::Free => face.to_owned(),
+        Back::TwoWay => format!("{face}/two-way"),
+        Back::OneWay => format!("{face}/one-way"),
+        Back::Tumbled => format!("{face}/tumbled"),
     };
     [
         ("offcut", offcut.id.clone()),
@@ -32,7 +38,7 @@ pub fn drawer_cells(offcut: &Sheet, style: LengthStyle) -> [(&'static str, Strin
         ("height", style.with_unit(offcut.size.height)),
         ("count", offcut.on_hand.to_string()),
         ("grain", grain.to_owned()),
-        ("print", print.to_owned()),
+        ("print", print),
         ("from", offcut.from.clone().unwrap_or_default()),
         ("since", offcut.since.map(|since| since.to_string()).unwrap_or_default()),
     ]
@@ -132,6 +138,7 @@ mod tests {
             pack: 1,
             grain: Some(Axis::Height),
             print: Print::TwoWay,
+            back: Back::Tumbled,
             milligrams_per_square_metre: None,
             thickness: None,
             from: Some("may".to_owned()),
@@ -143,7 +150,7 @@ mod tests {
             changed(text, &changes).as_deref(),
             Some(
                 "offcut;paper;height;width;mine;count;grain;print;from;since\nb;fern;4;3;y\n\
-                 c;fern;4;3;z;2\n'=d;fern;1 in;8 1/2 in;;3;height;two-way;may;2031-05-09\n"
+                 c;fern;4;3;z;2\n'=d;fern;1 in;8 1/2 in;;3;height;two-way/tumbled;may;2031-05-09\n"
             )
         );
     }

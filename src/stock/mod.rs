@@ -4,10 +4,12 @@
 //! these files. It knows nothing of orders.
 
 mod edit;
+mod facts;
 mod read;
 mod value;
 
 pub use edit::{Counts, EMPTY_DRAWER, drawer_cells, offcuts_changed, sheets_changed};
+pub use facts::{KnownPapers, PaperFacts};
 pub use read::{papers, read};
 pub use value::{offcut_value, values};
 
@@ -41,8 +43,10 @@ pub struct Sheet {
     pub pack: u64,
     /// Direction of the fibres, where known.
     pub grain: Option<Axis>,
-    /// How its design may lie.
+    /// How the design of its face may lie.
     pub print: Print,
+    /// How that of its back may lie.
+    pub back: Back,
     /// Weight in g/m2, where known, in thousandths.
     pub milligrams_per_square_metre: Option<u64>,
     /// Thickness, where known.
@@ -67,7 +71,7 @@ pub enum SheetKind {
     Offcut,
 }
 
-/// How the design of a paper may lie.
+/// How the design on the face of a paper may lie.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Print {
     /// Any way.
@@ -76,4 +80,18 @@ pub enum Print {
     TwoWay,
     /// Has an up: no turn.
     OneWay,
+}
+
+/// How the design on the back of a paper may lie, where the sheet is turned over like the page of a book.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Back {
+    /// Any way.
+    #[default]
+    Free,
+    /// Stripes: half turns only.
+    TwoWay,
+    /// Has an up, where the face has its own.
+    OneWay,
+    /// Has an up, where the face has its foot.
+    Tumbled,
 }

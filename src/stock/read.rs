@@ -1,6 +1,6 @@
 //! `sheets.csv` and `offcuts.csv` to stock.
 
-use super::{Print, Sheet, SheetKind, Stock};
+use super::{Back, Print, Sheet, SheetKind, Stock};
 use crate::diagnostics::{Misread, Problem, Problems, nearest};
 use crate::formats::parse_paper_weight;
 use crate::measure::{Axis, CountError, Length, Money, Size, parse_count};
@@ -133,6 +133,7 @@ impl Reader<'_> {
         let gsm = self.optional(row, "gsm", Reader::gsm);
         let thickness = self.optional(row, "thickness", Reader::thickness);
         let since = self.optional(row, "since", Reader::since);
+        let faces = print?.unwrap_or((Print::Free, Back::Free));
         Some(Sheet {
             id: id?,
             kind: self.kind,
@@ -142,7 +143,8 @@ impl Reader<'_> {
             price: price?,
             pack: pack?.unwrap_or(1),
             grain: grain?,
-            print: print?.unwrap_or(Print::Free),
+            print: faces.0,
+            back: faces.1,
             milligrams_per_square_metre: gsm?,
             thickness: thickness?,
             from: row.cell("from").map(|cell| cell.text().to_owned()),
@@ -249,13 +251,37 @@ impl Reader<'_> {
         }
     }
 
-    fn print(&mut self, cell: &Cell<'_>) -> Option<Print> {
-        match cell.text().to_lowercase().as_str() {
+    /// The design of the face, and behind a `/` that of the back.
+    fn print(&mut self, cell: &Cell<'_>) -> Option<(Print, Back)> {
+        let text = cell.text().to_lowercase();
+        let (face, back) = text.split_once('/').unwrap_or((&text, "free"));
+        let face = match face.trim() {
             "free" => Some(Print::Free),
             "two-way" => Some(Print::TwoWay),
             "one-way" => Some(Print::OneWay),
-            _ => self.no_choice(cell, ("stock-print", "print"), &["free", "two-way", "one-way"]),
+            _ => None,
+        };
+        let back = match back.trim() {
+            "free" => Some(Back::Free),
+            "two-way" => Some(Back::TwoWay),
+            "one-way" => Some(Back::OneWay),
+            "tumbled" => Some(Back::Tumbled),
+            _ => None,
+        };
+        if face.is_none() || !text.contains('/') {
+            let words = ["free", "two-way", "one-way"];
+            let face = face.or_else(|| self.no_choice(cell, ("stock-print", "print"), &words));
+            return face.zip(back);
         }
+        if back.is_none() {
+            let place = cell.place();
+            let name = "print of the back";
+            let misread = Misread { code: "stock-print", name, place: Some(&place) };
+            let found = text.split_once('/').map(|(_, back)| back.trim()).unwrap_or_default();
+            let words = ["free", "two-way", "one-way", "tumbled"];
+            self.problems.push(misread.choice(found, &words));
+        }
+        face.zip(back)
     }
 
     fn no_choice<T>(

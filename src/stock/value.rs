@@ -72,7 +72,7 @@ fn price_per_area(paper: &str, stock: &Stock) -> Rate {
 mod tests {
     use super::*;
     use crate::measure::{Currency, Unit};
-    use crate::stock::Print;
+    use crate::stock::{Back, Print};
     use crate::workshop::{
         EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, PageSize, Rates, Spares, Trimmer,
     };
@@ -92,6 +92,7 @@ mod tests {
             pack: 1,
             grain: None,
             print: Print::Free,
+            back: Back::Free,
             milligrams_per_square_metre: None,
             thickness: None,
             from: None,
@@ -130,7 +131,7 @@ mod tests {
                 side_flap: None,
                 top_flap: None,
                 liner_inset: zero,
-                price: Money::ZERO,
+                ..EnvelopeRules::default()
             },
             rates: Rates {
                 labour_per_hour: Money::ZERO,
@@ -145,6 +146,7 @@ mod tests {
                 stick: 0,
                 envelope: 0,
                 pack: 0,
+                ..Rates::default()
             },
             ..Workshop::default()
         }

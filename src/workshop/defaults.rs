@@ -1,8 +1,8 @@
 //! What a missing `workshop.toml` means.
 
 use super::{
-    EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, PageSize, Post, Rates, Spares, Trimmer,
-    Workshop,
+    BlankRule, EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, PageSize, Post, Rates, Spares,
+    Trimmer, Workshop,
 };
 use crate::formats::OwnFormats;
 use crate::measure::{Currency, Length, Money, Unit};
@@ -51,6 +51,7 @@ impl Default for EnvelopeRules {
             clear_short: inches(1, 8),
             side_flap: None,
             top_flap: None,
+            blank: BlankRule::Usual,
             liner_inset: inches(1, 4),
             price: Money::ZERO,
         }
@@ -71,6 +72,7 @@ impl Default for Rates {
             fold: 6,
             stick: 20,
             envelope: 60,
+            gift_box: 120,
             pack: 15,
         }
     }

@@ -4,7 +4,7 @@
 
 use crate::diagnostics::{Misread, Place, Problem, Source, listed, nearest};
 use crate::formats::is_name;
-use crate::measure::{Currency, Length, LengthStyle, Money, Size, Unit, Weight, parse_count};
+use crate::measure::{Axis, Currency, Length, LengthStyle, Money, Size, Unit, Weight, parse_count};
 use std::ops::{Range, RangeInclusive};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
@@ -95,16 +95,21 @@ impl Reader<'_> {
         sections
     }
 
-    /// All keys of a section, each a name of the person's own, with the sizes that they stand for.
-    pub fn sizes(&mut self, section: &Section<'_>) -> Vec<(String, Size)> {
-        let mut sizes = Vec::new();
+    /// All keys of a section, each a name of the person's own, with the sizes that they stand for, read by
+    /// `read` from the key's whole name and its value.
+    pub fn named<T>(
+        &mut self,
+        section: &Section<'_>,
+        mut read: impl FnMut(&mut Self, &str, &Spanned<DeValue<'_>>) -> Option<T>,
+    ) -> Vec<(String, T)> {
+        let mut named: Vec<(String, T)> = Vec::new();
         let mut entries: Vec<_> = section.entries.iter().collect();
         entries.sort_by_key(|(_, span, _)| span.start);
         for (key, _, value) in entries {
             let name = format!("{}{key}", section.prefix);
             let place = self.source.place(value.span());
-            let alike = |(other, _): &(String, Size)| other.eq_ignore_ascii_case(key.trim());
-            if !is_name(key) || sizes.iter().any(alike) {
+            let alike = |(other, _): &(String, T)| other.eq_ignore_ascii_case(key.trim());
+            if !is_name(key) || named.iter().any(alike) {
                 self.problems.push(
                     Problem::error("workshop-format", format!("{name} is no name for a format"))
                         .at(Some(&place), "expected a name of its own that begins with a letter")
@@ -112,19 +117,50 @@ impl Reader<'_> {
                 );
                 continue;
             }
-            let DeValue::String(text) = value.get_ref() else {
-                self.wrong_kind(&name, value.get_ref(), value.span(), "a size in quotes");
-                continue;
-            };
-            match Size::parse(text, self.unit) {
-                Some(Ok(size)) if size.is_positive() => sizes.push(((*key).to_owned(), size)),
-                _ => self.problems.push(
-                    Problem::error("workshop-size", format!("{name} is not a size"))
-                        .at(Some(&place), "expected width x height, such as \"5 1/2 x 4 1/4 in\""),
-                ),
-            }
+            named.extend(read(self, &name, value).map(|value| ((*key).to_owned(), value)));
         }
-        sizes
+        named
+    }
+
+    /// The value of a key called `name` as a size.
+    pub fn size(&mut self, name: &str, value: &Spanned<DeValue<'_>>) -> Option<Size> {
+        let DeValue::String(text) = value.get_ref() else {
+            self.wrong_kind(name, value.get_ref(), value.span(), "a size in quotes");
+            return None;
+        };
+        let size = Size::parse(text, self.unit).and_then(Result::ok).filter(|it| it.is_positive());
+        if size.is_none() {
+            let place = self.source.place(value.span());
+            self.problems.push(
+                Problem::error("workshop-size", format!("{name} is not a size"))
+                    .at(Some(&place), "expected width x height, such as \"5 1/2 x 4 1/4 in\""),
+            );
+        }
+        size
+    }
+
+    /// The value of a key called `name` as the size of a card: a size in quotes, or a section with `size` and
+    /// `fold`, which is the direction in which the card opens.
+    pub fn card(
+        &mut self,
+        name: &str,
+        value: &Spanned<DeValue<'_>>,
+    ) -> Option<(Size, Option<Axis>)> {
+        let DeValue::Table(table) = value.get_ref() else {
+            return self.size(name, value).map(|size| (size, None));
+        };
+        let mut section = Section::new(format!("{name}."), Some(table));
+        let size = match section.ask("size") {
+            Some(value) => self.size(&format!("{name}.size"), value),
+            None => {
+                self.missing(&section, "size");
+                None
+            }
+        };
+        let folds = [("side", Some(Axis::Width)), ("top", Some(Axis::Height)), ("flat", None)];
+        let fold = self.word(&mut section, "fold", &folds);
+        self.finish(&section);
+        Some((size?, fold.flatten()))
     }
 
     /// A weight.
@@ -241,6 +277,26 @@ impl Reader<'_> {
             self.problems.push(written.misread("workshop-word").choice(&written.text, &words));
         }
         choice.map(|(_, meaning)| *meaning)
+    }
+
+    /// One of some words, each with its meaning, or a size.
+    pub fn word_or_size<T: Copy>(
+        &mut self,
+        section: &mut Section<'_>,
+        key: &'static str,
+        choices: &[(&str, T)],
+        meaning: impl Fn(Size) -> T,
+    ) -> Option<T> {
+        let entry = section.entries.iter().find(|(known, ..)| *known == key);
+        if let Some((.., value)) = entry
+            && let DeValue::String(text) = value.get_ref()
+            && let Some(Ok(size)) = Size::parse(text, self.unit)
+            && size.is_positive()
+        {
+            section.asked.push(key);
+            return Some(meaning(size));
+        }
+        self.word(section, key, choices)
     }
 
     /// A currency's code.

@@ -147,6 +147,8 @@ pub struct EnvelopeRules {
     pub side_flap: Option<Length>,
     /// Top flap; `None` is the rule of `pieces/`.
     pub top_flap: Option<Length>,
+    /// How large the blank is.
+    pub blank: BlankRule,
     /// Liner inset on each side.
     pub liner_inset: Length,
     /// What an envelope costs that is bought.
@@ -160,6 +162,17 @@ pub enum EnvelopeKind {
     Wrap,
     /// A square folded on the diagonal.
     Diagonal,
+}
+
+/// How large an envelope blank is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum BlankRule {
+    /// With the usual flaps.
+    Usual,
+    /// As small as it can be and still close.
+    Least,
+    /// Such that a whole number of them fills a sheet of this size.
+    Fill(Size),
 }
 
 /// What work costs.
@@ -187,6 +200,8 @@ pub struct Rates {
     pub stick: u64,
     /// Seconds an envelope takes to make up.
     pub envelope: u64,
+    /// Seconds a box takes to make up.
+    pub gift_box: u64,
     /// Seconds a finished set takes to pack.
     pub pack: u64,
 }

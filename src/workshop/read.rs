@@ -1,9 +1,9 @@
 //! `workshop.toml` to a workshop.
 
 use super::document::{Reader, Section};
-use super::{EnvelopeKind, GrainRule, Lift, PageSize, Postage, Workshop};
+use super::{BlankRule, EnvelopeKind, GrainRule, Lift, PageSize, Postage, Workshop};
 use crate::diagnostics::{Problem, Problems, Source};
-use crate::formats::{self, CardFormat, EnvelopeFormat, SheetFormat};
+use crate::formats::{self, CardFormat, EnvelopeFormat, OwnFormats, SheetFormat};
 use crate::measure::{Length, Unit};
 use toml::de::DeTable;
 
@@ -50,14 +50,15 @@ fn read_text(file: &str, text: &str, workshop: &mut Workshop) -> Vec<Problem> {
     reader.spares(&mut section, workshop);
     let mut section = reader.section(&mut top, "grain");
     reader.grain(&mut section, workshop);
+    // Other sections name formats.
+    let mut section = reader.section(&mut top, "formats");
+    reader.formats(&mut section, workshop);
     let mut section = reader.section(&mut top, "envelope");
     reader.envelope(&mut section, workshop);
     let mut section = reader.section(&mut top, "rates");
     reader.rates(&mut section, workshop);
     let mut section = reader.section(&mut top, "post");
     reader.post(&mut section, workshop);
-    let mut section = reader.section(&mut top, "formats");
-    reader.formats(&mut section, workshop);
     reader.finish(&top);
     reader.problems
 }
@@ -177,10 +178,21 @@ impl Reader<'_> {
         set(&mut rules.clear_short, self.length(section, "clear_short", Length::ZERO));
         set(&mut rules.side_flap, self.length_or_auto(section, "side_flap"));
         set(&mut rules.top_flap, self.length_or_auto(section, "top_flap"));
+        let blank = self.blank(section, &workshop.formats);
+        set(&mut rules.blank, blank);
         set(&mut rules.liner_inset, self.length(section, "liner_inset", Length::ZERO));
         let price = self.money(section, "price", &workshop.currency);
         set(&mut workshop.envelope.price, price);
         self.finish(section);
+    }
+
+    /// `usual`, `least`, or a sheet that blanks fill, by name or size.
+    fn blank(&mut self, section: &mut Section<'_>, formats: &OwnFormats) -> Option<BlankRule> {
+        let words = [("usual", BlankRule::Usual), ("least", BlankRule::Least)];
+        let sheets = formats.all_sheets();
+        let sheets = sheets.map(|sheet| (sheet.name.as_str(), BlankRule::Fill(sheet.size)));
+        let choices: Vec<(&str, BlankRule)> = words.into_iter().chain(sheets).collect();
+        self.word_or_size(section, "blank", &choices, BlankRule::Fill)
     }
 
     fn rates(&mut self, section: &mut Section<'_>, workshop: &mut Workshop) {
@@ -201,6 +213,7 @@ impl Reader<'_> {
             ("fold", &mut rates.fold),
             ("stick", &mut rates.stick),
             ("envelope", &mut rates.envelope),
+            ("box", &mut rates.gift_box),
             ("pack", &mut rates.pack),
         ] {
             set(target, self.count(&mut seconds, key, 0..=86_400));
@@ -247,16 +260,16 @@ impl Reader<'_> {
     fn formats(&mut self, section: &mut Section<'_>, workshop: &mut Workshop) {
         let source = || "this workshop".to_owned();
         let cards = self.section(section, "cards");
-        let cards = self.sizes(&cards).into_iter();
+        let cards = self.named(&cards, Reader::card).into_iter();
         workshop.formats.cards = cards
-            .map(|(name, size)| CardFormat { name, size, fold: None, source: source() })
+            .map(|(name, (size, fold))| CardFormat { name, size, fold, source: source() })
             .collect();
         let envelopes = self.section(section, "envelopes");
-        let envelopes = self.sizes(&envelopes).into_iter();
+        let envelopes = self.named(&envelopes, Reader::size).into_iter();
         workshop.formats.envelopes =
             envelopes.map(|(name, size)| EnvelopeFormat { name, size, source: source() }).collect();
         let sheets = self.section(section, "sheets");
-        let sheets = self.sizes(&sheets).into_iter();
+        let sheets = self.named(&sheets, Reader::size).into_iter();
         workshop.formats.sheets = sheets
             .map(|(name, size)| SheetFormat { name, size, trimmed: true, source: source() })
             .collect();

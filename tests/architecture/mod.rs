@@ -11,7 +11,7 @@ use source::{Source, sources};
 use std::fs;
 
 /// Each folder of `src/` with those it may use. None is used by one above it, so the data flow one way.
-const FOLDERS: [(&str, &[&str]); 22] = [
+const FOLDERS: [(&str, &[&str]); 23] = [
     ("measure", &[]),
     ("diagnostics", &["measure"]),
     ("table", &["measure", "diagnostics"]),
@@ -78,6 +78,7 @@ const FOLDERS: [(&str, &[&str]); 22] = [
         ],
     ),
     ("pricing", &["measure", "orders", "program", "quote", "batch"]),
+    ("buying", &["stock", "quote", "batch", "pricing"]),
     ("settling", &["batch", "diagnostics", "workshop", "stock", "plan", "shelf"]),
     (
         "cli",
@@ -90,6 +91,7 @@ const FOLDERS: [(&str, &[&str]); 22] = [
             "sizes",
             "quote",
             "pricing",
+            "buying",
             "shelf",
             "progress",
             "batch",
@@ -147,7 +149,7 @@ const CRATES: [Rule; 24] = [
     home(&["pulp::"], &["src/patterns/"], "only the tables of patterns are that much work"),
     home(
         &["rayon::"],
-        &["src/batch.rs", "src/pricing.rs"],
+        &["src/batch.rs", "src/pricing.rs", "src/buying.rs"],
         "no other result can then depend on threads",
     ),
     home(
@@ -165,7 +167,7 @@ const CRATES: [Rule; 24] = [
     ),
     home(
         &["serde_json::"],
-        &["src/batch.rs", "src/reports/", "src/shelf/", "src/settling.rs", "src/cli/settle.rs"],
+        &["src/batch/", "src/reports/", "src/shelf/", "src/settling.rs", "src/cli/settle.rs"],
         "a plan is read by the judge's door and written with the reports; a journal is lines of it",
     ),
     home(&["sha2::"], &["src/shelf/event.rs"], "one fingerprint for all files"),

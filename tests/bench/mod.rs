@@ -8,8 +8,8 @@ pub use instances::shipped;
 
 use cardwright::diagnostics::Spanned;
 use cardwright::measure::{Currency, Length, Money, Size, Unit};
-use cardwright::orders::{Envelope, Fold, Mat, Order, OrderLine};
-use cardwright::stock::{Print, Sheet, SheetKind};
+use cardwright::orders::{Envelope, Extras, Fold, Liner, Mat, Order, OrderLine};
+use cardwright::stock::{Back, Print, Sheet, SheetKind};
 use cardwright::workshop::{
     EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, PageSize, Rates, Spares, Trimmer, Workshop,
 };
@@ -54,7 +54,7 @@ pub fn workshop() -> Workshop {
             side_flap: None,
             top_flap: None,
             liner_inset: inches("1/4"),
-            price: Money::ZERO,
+            ..EnvelopeRules::default()
         },
         rates: Rates {
             labour_per_hour: Money::from_minor(1800),
@@ -68,7 +68,7 @@ pub fn workshop() -> Workshop {
             fold: 6,
             stick: 20,
             envelope: 60,
-            pack: 15,
+            ..Rates::default()
         },
         ..Workshop::default()
     }
@@ -86,6 +86,7 @@ pub fn sheet(id: &str, paper: &str, size: Size) -> Sheet {
         pack: 1,
         grain: None,
         print: Print::Free,
+        back: Back::Free,
         milligrams_per_square_metre: None,
         thickness: None,
         from: None,
@@ -110,10 +111,16 @@ pub fn line(name: &str, card: Size, fold: Fold) -> OrderLine {
         liner: None,
         mats: Vec::new(),
         envelope: Envelope::None,
+        extras: Extras::default(),
         turn: None,
         due: None,
         note: String::new(),
     }
+}
+
+/// A panel inside the card.
+pub fn panel(paper: &str) -> Liner {
+    Liner { paper: Spanned::nowhere(paper.to_owned()), folded: false }
 }
 
 /// A front layer that shows `inset` of the card on each side.

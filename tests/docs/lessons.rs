@@ -1,7 +1,10 @@
 //! What the lessons in `examples/` claim, and what they propose to try.
 
+use super::markdown::Page;
 use crate::program::Home;
+use cardwright::measure::{Length, LengthStyle, Unit};
 use serde_json::Value;
+use std::collections::BTreeMap;
 
 /// The plan of an order of `examples/` after a change of its files: of what, what, and what instead.
 fn plan(order: &str, changes: &[(&str, &str, &str)]) -> Value {
@@ -51,4 +54,36 @@ fn the_metric_lesson_shares_two_papers_and_else_buys_one() {
     assert_eq!(packs(&plan("metric/seating.csv", &[])), []);
     let changes = [("metric/seating.csv", "larch|moss", "larch")];
     assert_eq!(packs(&plan("metric/seating.csv", &changes)), [("larch-a4", 1)]);
+}
+
+/// The sizes that the page of the keepsake tells, by part.
+#[test]
+fn the_keepsake_has_all_its_parts() {
+    let plan = plan("keepsake/keepsake.csv", &[]);
+    let length = |ticks: &Value| {
+        let style = LengthStyle { unit: Unit::Inch, graduation: Length::from_inch_parts(1, 16) };
+        style.number(Length::from_ticks(ticks.as_i64().unwrap()))
+    };
+    let mut sizes: BTreeMap<String, String> = BTreeMap::new();
+    let keepsake = |piece: &&Value| piece["line"] == "keepsake";
+    for piece in plan["pieces"].as_array().unwrap().iter().filter(keepsake) {
+        let size = format!("{} x {} in", length(&piece["width"]), length(&piece["height"]));
+        sizes.insert(piece["part"].as_str().unwrap().to_owned(), size);
+    }
+    let page = Page::read("examples/keepsake/README.md").text;
+    let parts = ["base", "liner", "insert", "band", "envelope", "envelope-liner", "box"];
+    assert_eq!(sizes.len(), parts.len());
+    for part in parts {
+        assert!(page.contains(&format!("| {}", sizes[part])), "{part} is {}", sizes[part]);
+    }
+}
+
+#[test]
+fn the_keepsake_is_upside_down_inside_where_its_back_is_tumbled() {
+    let home = Home::with(&["examples"]);
+    let told = || home.run("check examples/keepsake/keepsake.csv").err;
+    assert_eq!(told(), "");
+    let sheets = "examples/keepsake/sheets.csv";
+    home.put(sheets, home.text(sheets).replace("one-way/one-way", "one-way/tumbled"));
+    assert!(told().starts_with("warning[piece-inside-inverted]"), "{}", told());
 }

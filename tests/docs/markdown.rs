@@ -7,7 +7,7 @@ use std::fs;
 pub struct Page {
     /// Its path below the project.
     pub path: String,
-    text: String,
+    pub text: String,
 }
 
 /// What stands between two lines of backquotes.

@@ -10,8 +10,13 @@ use crate::program::{listing, project};
 use markdown::{Page, coded};
 use std::collections::BTreeSet;
 
-const PAGES: [&str; 4] =
-    ["README.md", "DEVELOPERS.md", "examples/metric/README.md", "examples/smallest/README.md"];
+const PAGES: [&str; 5] = [
+    "README.md",
+    "DEVELOPERS.md",
+    "examples/keepsake/README.md",
+    "examples/metric/README.md",
+    "examples/smallest/README.md",
+];
 
 fn pages() -> Vec<Page> {
     PAGES.into_iter().map(Page::read).collect()

@@ -1,5 +1,6 @@
 //! See tests/main.rs.
 
+mod buying;
 mod judge;
 mod levels;
 mod plans;

@@ -80,7 +80,8 @@ impl Reading {
         serde_json::to_vec_pretty(&self.outcome().made.unwrap().plan).unwrap()
     }
 
-    fn outcome(&self) -> Outcome {
+    /// How planning ends.
+    pub fn outcome(&self) -> Outcome {
         let outcome = batch::plan(&self.inputs(), &Options::default());
         assert!(outcome.faults.is_empty(), "{:?}", outcome.faults);
         outcome

@@ -532,3 +532,127 @@ error[order-mat]: a `+` without a paper on both sides
         .as_str(),
     );
 }
+
+#[test]
+fn liner_kind() {
+    Reading::order_cells("liner,liner kind", "fern,folden").says(
+        r"
+error[order-liner-kind]: unknown liner kind `folden`
+ --> orders/spring.csv:2:24
+  |
+2 | tag,2 x 3,12,fern,fern,folden
+  |                        ^^^^^^ did you mean `folded`?
+  |
+  = help: it can be panel or folded
+",
+    );
+}
+
+#[test]
+fn liner_kind_of_a_flat_card() {
+    Reading::order_cells("liner,liner kind", "fern,folded").says(
+        r"
+error[order-liner-kind]: liner kind does not suit a flat card
+ --> orders/spring.csv:2:24
+  |
+2 | tag,2 x 3,12,fern,fern,folded
+  |                        ^^^^^^ expected panel
+  |
+  = help: a folded liner lies in the fold of a card: give `fold` as side or top
+",
+    );
+}
+
+#[test]
+fn insert_size() {
+    Reading::order_cells("insert,insert size", "fern,3 1/8 x 2").says(
+        r"
+error[order-insert-size]: insert size is larger than the card
+ --> orders/spring.csv:2:24
+  |
+2 | tag,2 x 3,12,fern,fern,3 1/8 x 2
+  |                        ^^^^^^^^^ expected at most 2 x 3 in
+  |
+  = help: envelope and box are made for the card; order a larger insert as a line
+",
+    );
+    assert_eq!(Reading::order_cells("insert,insert size", "fern,3 x 2").text(), "");
+}
+
+#[test]
+fn band_width() {
+    Reading::order_cells("band,band width", "fern,3 1/16").says(
+        r"
+error[order-band-width]: band width is more than the card is high
+ --> orders/spring.csv:2:24
+  |
+2 | tag,2 x 3,12,fern,fern,3 1/16
+  |                        ^^^^^^ expected at most the card's height, 3 in
+",
+    );
+    assert_eq!(Reading::order_cells("band,band width", "fern,3").text(), "");
+    Reading::order_cells("band,band width", "fern,0").says(
+        r"
+error[order-band-width]: band width is not above zero
+ --> orders/spring.csv:2:24
+  |
+2 | tag,2 x 3,12,fern,fern,0
+  |                        ^ expected a length above zero
+",
+    );
+}
+
+#[test]
+fn per_box() {
+    let with_thickness = |holds: &str| Reading {
+        sheets: "sheet,paper,width,height,price,thickness\nfern,fern,12,12,1,0.01\n".into(),
+        ..Reading::order_cells("box,per box", &format!("fern,{holds}"))
+    };
+    with_thickness("0").says(
+        r"
+error[order-per-box]: per box is zero
+ --> orders/spring.csv:2:24
+  |
+2 | tag,2 x 3,12,fern,fern,0
+  |                        ^ expected at least 1
+",
+    );
+    with_thickness("1001").says(
+        r"
+error[order-per-box]: per box is too large
+ --> orders/spring.csv:2:24
+  |
+2 | tag,2 x 3,12,fern,fern,1001
+  |                        ^^^^ expected at most 1000
+  |
+  = help: it is the number of finished sets in one box
+",
+    );
+    assert_eq!(with_thickness("1").text(), "");
+}
+
+#[test]
+fn unused() {
+    Reading::order_cells("band,band width", ",1").says(
+        r"
+warning[order-unused]: `band width` without `band`
+ --> orders/spring.csv:2:20
+  |
+2 | tag,2 x 3,12,fern,,1
+  |                    ^ not used
+  |
+  = help: fill in the column `band`, or clear this cell
+",
+    );
+    Reading::order_cells("envelope liner", "fern").says(
+        r"
+warning[order-unused]: `envelope liner` without `envelope`
+ --> orders/spring.csv:2:19
+  |
+2 | tag,2 x 3,12,fern,fern
+  |                   ^^^^ not used
+  |
+  = help: fill in the column `envelope`, or clear this cell
+",
+    );
+}

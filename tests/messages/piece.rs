@@ -311,3 +311,60 @@ error[piece-paper-none]: no sheet of fern or moss is at hand or can be bought
 ",
     );
 }
+
+#[test]
+fn box_height() {
+    Reading::order_cells("box", "fern").says(
+        r"
+error[piece-box-height]: how high the box of line `tag` must be is not known
+ --> orders/spring.csv:2:19
+  |
+2 | tag,2 x 3,12,fern,fern
+  |                   ^^^^ nothing is known of how thick fern is
+  |
+  = help: write the `thickness` of a sheet of fern in sheets.csv, or its `gsm`
+",
+    );
+}
+
+#[test]
+fn blank_that_fills_no_sheet() {
+    Reading::order_cells("envelope", "fern")
+        .with_workshop("[envelope]\nblank = \"7 x 13 in\"\n")
+        .says(
+            r#"
+warning[piece-envelope-flap]: no envelope of this size fills the sheet without waste
+ --> orders/spring.csv:2:19
+  |
+2 | tag,2 x 3,12,fern,fern
+  |                   ^^^^ 7 x 13 in gives none, so it has its usual flaps
+  |
+  = help: choose another sheet for `blank`, other clearances, or "usual" (under [envelope] in the workshop file)
+"#,
+        );
+}
+
+#[test]
+fn inside_inverted() {
+    let reading = |fold: &str, back: &str| Reading {
+        sheets: format!(
+            "sheet,paper,width,height,price,print\nfern-12,fern,12,12,1,one-way/{back}\n"
+        )
+        .into(),
+        ..Reading::order_cells("fold", fold)
+    };
+    reading("side", "tumbled").says(
+        r"
+warning[piece-inside-inverted]: the inside of `tag.base` will be upside down
+ --> orders/spring.csv:2:14
+  |
+2 | tag,2 x 3,12,fern,side
+  |              ^^^^ both faces of `fern-12` have an up, and they suit a fold at the top
+  |
+  = help: fold it at the top, choose another paper, or glue a liner in; `half` in the column `turn` says that it does not matter
+",
+    );
+    assert_eq!(reading("top", "tumbled").text(), "");
+    assert_eq!(reading("side", "one-way").text(), "");
+    assert_eq!(reading("flat", "tumbled").text(), "");
+}

@@ -192,6 +192,22 @@ error[stock-print]: unknown print `two way`
 }
 
 #[test]
+fn print_of_the_back() {
+    Reading::sheet_cell("print", "one-way/tumble").says(
+        r"
+error[stock-print]: unknown print of the back `tumble`
+ --> sheets.csv:2:20
+  |
+2 | fern-12,fern,12,12,one-way/tumble
+  |                    ^^^^^^^^^^^^^^ did you mean `tumbled`?
+  |
+  = help: it can be free, two-way, one-way or tumbled
+",
+    );
+    assert_eq!(Reading::sheet_cell("on hand,print", "9,Two-Way / Tumbled").text(), "");
+}
+
+#[test]
 fn gsm() {
     Reading::sheet_cell("gsm", "65 lb").says(
         r"

@@ -155,7 +155,7 @@ warning[table-column-unknown]: unknown column `customer`
 1 | line,card,count,paper,customer
   |                       ^^^^^^^^ not read
   |
-  = help: known columns are line, card, fold, count, paper, liner, mat, mat inset, envelope, turn, due and note
+  = help: known columns are line, card, fold, count, paper, liner, liner kind, mat, mat inset, envelope, envelope liner, insert, insert size, band, band width, box, per box, turn, due and note
 ",
     );
 }

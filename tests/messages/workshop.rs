@@ -1,6 +1,7 @@
 //! Codes of `workshop.toml`.
 
 use super::builder::Reading;
+use cardwright::measure::{Size, Unit};
 
 #[test]
 fn encoding() {
@@ -360,6 +361,38 @@ error[workshop-doubled]: two prices for a letter of this weight
   |
 7 | up_to = "1 oz"
   |         ^^^^^^ expected one price up to each weight
+"#,
+    );
+}
+
+#[test]
+fn own_cards_with_their_fold() {
+    let mini = |rest: &str| {
+        let toml = format!("[formats.cards]\nmini = {{ size = \"2 x 3\"{rest} }}\n");
+        Reading::order("line,card,count,paper\ntag,mini,12,fern\n").with_workshop(toml)
+    };
+    let opened = |rest: &str| mini(rest).outcome().made.unwrap().bill.pieces[0].size;
+    let size = |text| Size::parse(text, Unit::Inch).unwrap().unwrap();
+    assert_eq!(opened(""), size("2 x 3"));
+    assert_eq!(opened(", fold = \"flat\""), size("2 x 3"));
+    assert_eq!(opened(", fold = \"side\""), size("4 x 3"));
+    assert_eq!(opened(", fold = \"top\""), size("2 x 6"));
+    mini(", fold = \"left\"").says(
+        r#"
+error[workshop-word]: unknown formats.cards.mini.fold `left`
+ --> workshop.toml:2:33
+  |
+2 | mini = { size = "2 x 3", fold = "left" }
+  |                                 ^^^^^^ expected side, top or flat
+"#,
+    );
+    Reading::workshop("[formats.cards]\nmini = { fold = \"side\" }\n").says(
+        r#"
+error[workshop-missing]: formats.cards.mini.size is missing
+ --> workshop.toml:2:10
+  |
+2 | mini = { fold = "side" }
+  |          ^^^^ expected `size` beside it
 "#,
     );
 }

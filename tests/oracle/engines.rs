@@ -125,8 +125,12 @@ fn both_engines_prove_gcut_with_demands() {
 
 #[test]
 fn both_engines_prove_the_shipped_orders() {
-    for order in ["orders/wedding.csv", "examples/metric/seating.csv", "examples/smallest/pair.csv"]
-    {
+    for order in [
+        "orders/wedding.csv",
+        "examples/metric/seating.csv",
+        "examples/smallest/pair.csv",
+        "examples/keepsake/keepsake.csv",
+    ] {
         let (both, all) = compare(&shipped(order), Effort::Normal).unwrap();
         assert!(all > 0 && both == all, "{order}: {both} of {all}");
     }

@@ -84,10 +84,10 @@ fn the_post_is_asked_about_every_set_in_an_envelope() {
     let made = made(order, prices);
     let quote = quoted(&made);
     let [square, small] = [0, 1].map(|at: usize| quote.lines[at].set.post.clone().unwrap());
-    assert_eq!(square.class.unwrap().name, "letter nonmachinable");
+    assert_eq!(square.verdict.class.unwrap().name, "letter nonmachinable");
     assert_eq!(square.price, Some(Money::from_minor(119)));
-    assert_eq!(small.class, None);
-    assert_eq!(small.refused.len(), 3);
+    assert_eq!(small.verdict.class, None);
+    assert_eq!(small.verdict.refused.len(), 3);
 }
 
 /// More of the same never costs less, and the more, the cheaper is each, but for a coin.
@@ -118,11 +118,11 @@ fn paper_without_a_price_is_not_counted() {
 /// most 12 in high).
 #[test]
 fn the_decisive_reason_is_told() {
-    use cardwright::formats::{Letter, decisive, rules_of};
+    use cardwright::formats::{Letter, rules_of};
     let size = crate::bench::size("13 x 12 1/2");
     let letter = Letter { length: size.width, height: size.height, thickness: None, weight: None };
     let verdict = rules_of("usps").unwrap().judge(&letter);
     assert_eq!(verdict.class, None);
-    let (class, reasons) = decisive(None, &verdict.refused).unwrap();
-    assert_eq!((class.name.as_str(), reasons.len()), ("flat", 1));
+    let style = crate::bench::workshop().style();
+    assert_eq!(verdict.why(style), "no flat: 12 1/2 in high, at most 12 in");
 }

@@ -1,12 +1,13 @@
 //! From a card to its pieces.
 
-use crate::bench::{inches, line, mat, mm, order, size, workshop};
+use crate::bench::{inches, line, mat, mm, order, panel, size, workshop};
 use cardwright::diagnostics::{Problems, Spanned};
 use cardwright::measure::{Axis, Length, Size};
 use cardwright::orders::{Envelope, Fold, OrderLine, Turn};
 use cardwright::pieces::{
     Bill, FLAP_OVERLAP, Part, Piece, SEAM_OVERLAP, Score, pieces, square_side,
 };
+use cardwright::stock::Stock;
 use cardwright::workshop::{EnvelopeKind, Workshop};
 
 fn bill(lines: Vec<OrderLine>) -> Bill {
@@ -15,7 +16,7 @@ fn bill(lines: Vec<OrderLine>) -> Bill {
 
 fn bill_at(lines: Vec<OrderLine>, workshop: &Workshop) -> Bill {
     let mut problems = Problems::new();
-    let bill = pieces(&order(lines), workshop, &mut problems);
+    let bill = pieces(&order(lines), &Stock::default(), workshop, &mut problems);
     assert!(problems.is_empty(), "{problems:?}");
     bill
 }
@@ -117,7 +118,7 @@ fn mats_lie_on_each_other() {
 #[test]
 fn a_liner_is_the_card_less_its_inset() {
     let mut line = line("invite", size("4 1/4 x 5 1/2"), Fold::Side);
-    line.liner = Some(Spanned::nowhere("cream".to_owned()));
+    line.liner = Some(panel("cream"));
     assert_eq!(only(line, Part::Liner).size, size("3 3/4 x 5"));
 }
 
@@ -228,7 +229,7 @@ fn identical_pieces_are_cut_together() {
 fn a_line_turns_the_faces_that_are_seen() {
     let mut line = line("invite", size("4 x 6"), Fold::Side);
     line.turn = Some(Turn::None);
-    line.liner = Some(Spanned::nowhere("cream".to_owned()));
+    line.liner = Some(panel("cream"));
     line.mats = vec![mat("gold", inches("1/8"))];
     line.envelope = Envelope::Cut(Spanned::nowhere("kraft".to_owned()));
     let bill = bill(vec![line]);
@@ -245,7 +246,7 @@ fn a_layer_that_vanishes_is_an_error() {
         let mut line = line("tag", size("2 x 1"), Fold::Flat);
         line.mats = vec![mat("gold", inches(inset))];
         let mut problems = Problems::new();
-        let bill = pieces(&order(vec![line]), &workshop(), &mut problems);
+        let bill = pieces(&order(vec![line]), &Stock::default(), &workshop(), &mut problems);
         let codes: Vec<_> = problems.iter().map(|problem| problem.code).collect();
         (bill.pieces.len(), codes)
     };

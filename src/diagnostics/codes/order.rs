@@ -77,6 +77,37 @@ pub(super) const CODES: &[Code] = &[
         "Without a paper in the column `mat` no mat is cut. Name its paper, or clear the inset.",
     ),
     Code::new(
+        "order-liner-kind",
+        "the kind of a liner is not known, or does not suit its card",
+        "A `panel` is glued to the inside; a `folded` liner is a sheet as large as the open card that lies \
+         in its fold and is glued there. A flat card has no fold, so its liner is a panel.",
+    ),
+    Code::new(
+        "order-insert-size",
+        "an insert is larger than its card",
+        "An insert lies loose inside the card, and envelope and box are made for the card. Make it smaller, \
+         or order it as a line of its own.",
+    ),
+    Code::new(
+        "order-band-width",
+        "the width of a band cannot be read or is more than the card is high",
+        "A band goes round the card from left to right; its width is how much of the card's height it \
+         covers. A blank cell means 1 1/2 in (common practice, no source).",
+    ),
+    Code::new(
+        "order-per-box",
+        "the number of sets in a box cannot be read",
+        "It is a whole number from 1 to 1000: how many finished sets go into one box. As many boxes are cut \
+         as hold all cards of the line, and as high as so many sets are thick. A blank cell means 1.",
+    ),
+    Code::new(
+        "order-unused",
+        "a cell says more of something that the line does not have",
+        "The columns `liner kind`, `insert size`, `band width`, `per box` and `envelope liner` tell more of \
+         what stands in `liner`, `insert`, `band`, `box` and `envelope`. Where that is blank, they say \
+         nothing. Name the paper, or clear the cell.",
+    ),
+    Code::new(
         "order-turn",
         "the turn is not known",
         "It says how the pieces of a line may lie on the sheet, whatever the paper's print says: \

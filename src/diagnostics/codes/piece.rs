@@ -8,7 +8,8 @@ pub(super) const CODES: &[Code] = &[
         "a liner or mat would have no size left",
         "A liner is the card less an inset on every side, so twice the inset has to be less than the \
          card's shorter side. The inset of liners is `liner_inset` under [envelope] in the workshop \
-         file. Make it smaller, or leave the liner out of cards that small.",
+         file. Make it smaller, or leave the liner out of cards that small. The liner of an envelope \
+         leaves room at its sides and stops short of the gum, and very small envelopes leave nothing.",
     ),
     Code::new(
         "piece-name",
@@ -21,7 +22,8 @@ pub(super) const CODES: &[Code] = &[
         "a flap of a cut envelope does not suit its pocket",
         "The envelope is planned as the workshop file says, but it will not close well: its top flap \
          hardly overlaps the bottom flap, a flap reaches past the opposite edge, or the side flaps \
-         meet. The line under the mark has the measure. Change the flap under [envelope], or set it \
+         meet; or no number of such envelopes fills the sheet that `blank` names, and it has its usual \
+         flaps. The line under the mark has the measure. Change the flap under [envelope], or set it \
          to \"auto\".",
     ),
     Code::new(
@@ -31,6 +33,21 @@ pub(super) const CODES: &[Code] = &[
          shortened as little as that takes. It still overlaps the bottom flap enough to be gummed. \
          Add a larger sheet of the paper if the flap is to keep its length, or set `top_flap` under \
          [envelope] if all envelopes are to have the same.",
+    ),
+    Code::new(
+        "piece-box-height",
+        "how high a box must be is not known",
+        "The walls of a box are as high as the sets in it are thick, and that follows from the thickness of \
+         their papers. Write it in the column `thickness` of sheets.csv, measured with a gauge or as a pile \
+         of ten divided by ten; or write the weight in `gsm`, from which it is guessed.",
+    ),
+    Code::new(
+        "piece-inside-inverted",
+        "the inside of a card will be upside down",
+        "Both faces of the paper have designs with an up. A card that opens like a page reads upright inside \
+         where both have their up at the same edge (`one-way/one-way`); one that opens upwards, where they \
+         have it at opposite edges (`one-way/tumbled`). Fold the card the other way, take another paper, or \
+         cover the inside with a liner.",
     ),
     Code::new(
         "piece-too-large",

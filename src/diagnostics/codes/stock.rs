@@ -44,7 +44,9 @@ pub(super) const CODES: &[Code] = &[
         "stock-print",
         "the print is not known",
         "It says how the design may lie: `free` (plain paper, any way), `two-way` (stripes: half \
-         turns only) or `one-way` (the design has an up). A blank cell means free.",
+         turns only) or `one-way` (the design has an up). A blank cell means free. Behind a `/` stands the \
+         same of the back, where that has a design: `one-way` there means that its up is at the same edge as \
+         that of the face, `tumbled` that it is at the other.",
     ),
     Code::new(
         "stock-gsm",

@@ -48,7 +48,7 @@ fn every_column_is_read() {
     assert_eq!(line.fold, Fold::Top);
     assert_eq!(line.count.value, 100);
     assert_eq!(line.papers.value, ["fern", "moss"]);
-    assert_eq!(line.liner.unwrap().value, "cream");
+    assert_eq!(line.liner.unwrap().paper.value, "cream");
     let mat = &line.mats[0];
     assert_eq!((mat.paper.value.as_str(), mat.inset), ("gold", inches(1, 16)));
     assert_eq!(line.turn, Some(Turn::Half));

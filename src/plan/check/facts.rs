@@ -5,7 +5,7 @@ use super::{Given, worth};
 use crate::measure::{Axis, Size};
 use crate::orders::Turn;
 use crate::plan::Plan;
-use crate::stock::{Print, SheetKind};
+use crate::stock::{Back, Print, SheetKind};
 use crate::workshop::GrainRule;
 use std::collections::BTreeMap;
 
@@ -24,6 +24,8 @@ pub(super) struct PieceFacts<'a> {
     /// Need and spares together.
     pub needed: u64,
     turn: Option<Turn>,
+    /// Whether both its faces are seen.
+    two_faced: bool,
     fold: Option<Axis>,
 }
 
@@ -39,6 +41,7 @@ pub(super) struct SheetFacts<'a> {
     /// Value of one sheet, in minor units.
     pub value: i128,
     print: Print,
+    back: Back,
     grain: Option<Axis>,
 }
 
@@ -50,6 +53,7 @@ impl<'a> Facts<'a> {
                 size: piece.size,
                 needed: piece.need() + piece.spares(),
                 turn: piece.turn,
+                two_faced: piece.shows_both_faces(),
                 fold: piece.fold_along,
             };
             (piece.id.as_str(), facts)
@@ -64,6 +68,7 @@ impl<'a> Facts<'a> {
                 price: sheet.price.map(|price| price.minor()),
                 value: worth::of_sheet(sheet, given),
                 print: sheet.print,
+                back: sheet.back,
                 grain: sheet.grain,
             };
             (sheet.id.as_str(), facts)
@@ -78,6 +83,7 @@ impl<'a> Facts<'a> {
                 size: Size::new(piece.width, piece.height),
                 needed: piece.need + piece.spares,
                 turn: Some(piece.turn),
+                two_faced: false,
                 fold: None,
             };
             (piece.id.as_str(), facts)
@@ -92,6 +98,7 @@ impl<'a> Facts<'a> {
                 price: sheet.price.map(|price| price.minor()),
                 value: i128::from(sheet.value.minor()),
                 print: Print::Free,
+                back: Back::Free,
                 grain: None,
             };
             (sheet.id.as_str(), facts)
@@ -105,7 +112,7 @@ impl PieceFacts<'_> {
     pub fn may_turn(&self, sheet: &SheetFacts) -> bool {
         match self.turn {
             Some(turn) => turn == Turn::Free,
-            None => sheet.print == Print::Free,
+            None => sheet.print == Print::Free && (sheet.back == Back::Free || !self.two_faced),
         }
     }
 

@@ -6,7 +6,7 @@ use super::{Bench, Fault, worth};
 use crate::orders::Turn;
 use crate::pieces::{Bill, Piece, Share};
 use crate::plan::{KeptOffcut, Plan, PlannedPiece, UsedSheet};
-use crate::stock::{Print, SheetKind, Stock};
+use crate::stock::{Back, Print, Sheet, SheetKind, Stock};
 
 /// Checks all three lists.
 pub(super) fn check(plan: &Plan, bench: Bench, cuts: &Cuts, faults: &mut Vec<Fault>) {
@@ -68,17 +68,26 @@ fn differences(planned: &PlannedPiece, piece: &Piece, stock: &Stock) -> Vec<&'st
 
 /// How a piece may lie: as its line says, else as the freest print of its papers' sheets allows.
 fn freest(piece: &Piece, stock: &Stock) -> Turn {
-    if let Some(turn) = piece.turn {
-        return turn;
+    let sheets = || stock.sheets.iter().filter(|sheet| piece.papers.contains(&sheet.paper));
+    let has = |turn: Turn| sheets().any(|sheet| allowed(piece, sheet) == turn);
+    match piece.turn {
+        Some(turn) => turn,
+        None if has(Turn::Free) => Turn::Free,
+        None if has(Turn::Half) => Turn::Half,
+        None if has(Turn::None) => Turn::None,
+        None => Turn::Free,
     }
-    let has = |print: Print| {
-        let mut sheets = stock.sheets.iter();
-        sheets.any(|sheet| sheet.print == print && piece.papers.contains(&sheet.paper))
-    };
-    match (has(Print::Free), has(Print::TwoWay), has(Print::OneWay)) {
-        (false, true, _) => Turn::Half,
-        (false, false, true) => Turn::None,
-        _ => Turn::Free,
+}
+
+/// What the prints of a sheet allow: the face's, and the back's where both faces of the piece are seen.
+fn allowed(piece: &Piece, sheet: &Sheet) -> Turn {
+    let two_faced = piece.shows_both_faces();
+    match (sheet.print, sheet.back) {
+        (Print::OneWay, _) => Turn::None,
+        (_, Back::OneWay | Back::Tumbled) if two_faced => Turn::None,
+        (Print::TwoWay, _) => Turn::Half,
+        (_, Back::TwoWay) if two_faced => Turn::Half,
+        (Print::Free, _) => Turn::Free,
     }
 }
 

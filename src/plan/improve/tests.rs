@@ -8,7 +8,7 @@ use crate::pieces::Bill;
 use crate::plan::surplus::Sheaf;
 use crate::plan::tidy::remnants;
 use crate::plan::{Content as Cut, Ground, Node};
-use crate::stock::{Print, Sheet, SheetKind, Stock};
+use crate::stock::{Back, Print, Sheet, SheetKind, Stock};
 use crate::workshop::{Keep, Workshop};
 use std::cell::Cell;
 use std::collections::BTreeSet;
@@ -64,6 +64,7 @@ fn shop() -> Shop {
         pack: 1,
         grain: None,
         print: Print::Free,
+        back: Back::Free,
         milligrams_per_square_metre: None,
         thickness: None,
         from: None,

@@ -9,13 +9,13 @@ mod timetable;
 
 pub use fills::{definitions, swatch};
 pub use scale::{Room, Scale};
-pub use template::envelopes;
+pub use template::templates;
 pub use timetable::{timetable, timetable_size};
 
 use super::drawing::{Drawing, Region, Role};
 use super::visible::escaped;
 use crate::measure::Axis;
-use crate::stock::Print;
+use crate::stock::{Back, Print};
 use badges::Badge;
 use labels::{Behind, Label, width_of};
 use std::collections::BTreeSet;
@@ -340,7 +340,13 @@ fn foot(drawing: &Drawing) -> Vec<(&'static str, &'static str)> {
         Print::TwoWay => Some((DOWN, "print: either end up, never sideways")),
         Print::OneWay => Some((UP, "this way up")),
     };
-    grain.into_iter().chain(print).collect()
+    let back = match drawing.back {
+        Back::Free => None,
+        Back::TwoWay => Some((DOWN, "its back: either end up, never sideways")),
+        Back::OneWay => Some((UP, "its back, too, turned over like a page")),
+        Back::Tumbled => Some((UP, "its back, turned over from top to bottom")),
+    };
+    grain.into_iter().chain(print).chain(back).collect()
 }
 
 fn rectangle(region: &Region, scale: Scale) -> Rectangle {

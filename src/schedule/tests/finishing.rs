@@ -4,7 +4,7 @@ use super::super::{Schedule, Times, schedule};
 use super::fixtures::{inch, plan, workshop};
 use crate::diagnostics::Spanned;
 use crate::measure::{Axis, Size};
-use crate::orders::{Envelope, Fold, Mat, Order, OrderLine, Turn};
+use crate::orders::{Envelope, Extras, Fold, Liner, Mat, Order, OrderLine, Turn};
 use crate::pieces::{Bill, Part, Piece, Score, Share};
 use crate::plan::{Plan, PlannedPiece};
 use crate::stock::Stock;
@@ -24,6 +24,7 @@ fn line(name: &str, card: Size, fold: Fold, count: u64) -> OrderLine {
         liner: None,
         mats: Vec::new(),
         envelope: Envelope::None,
+        extras: Extras::default(),
         turn: None,
         due: None,
         note: String::new(),
@@ -35,7 +36,7 @@ fn line(name: &str, card: Size, fold: Fold, count: u64) -> OrderLine {
 fn order() -> Order {
     let paper = |name: &str| Spanned::nowhere(name.to_owned());
     let mut invite = line("invite", size((11, 2), (17, 4)), Fold::Side, 10);
-    invite.liner = Some(paper("cream"));
+    invite.liner = Some(Liner { paper: paper("cream"), folded: false });
     invite.mats = vec![Mat { paper: paper("gold"), inset: inch(1, 8) }];
     invite.envelope = Envelope::Cut(paper("kraft"));
     let mut place = line("place", size((7, 2), (2, 1)), Fold::Flat, 20);
@@ -205,6 +206,7 @@ fn packing_lists_what_a_set_holds() {
 fn times_follow_the_rates() {
     // Rates: 8 s a score, 6 s a fold, 20 s a layer, 60 s an envelope, 15 s a set.
     let expected = Times {
+        boxes: 0,
         cutting: 0,
         scoring: (12 + 4 * 12) * 8,
         folding: 12 * 6,

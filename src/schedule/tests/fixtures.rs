@@ -38,7 +38,7 @@ pub fn workshop() -> Workshop {
             side_flap: None,
             top_flap: None,
             liner_inset: inch(1, 4),
-            price: Money::ZERO,
+            ..EnvelopeRules::default()
         },
         rates: Rates {
             labour_per_hour: Money::from_minor(1800),
@@ -52,7 +52,7 @@ pub fn workshop() -> Workshop {
             fold: 6,
             stick: 20,
             envelope: 60,
-            pack: 15,
+            ..Rates::default()
         },
         ..Workshop::default()
     }

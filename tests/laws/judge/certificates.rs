@@ -187,7 +187,8 @@ fn one_sheet() -> Made {
     let mut card = line("line", size("6 x 6"), cardwright::orders::Fold::Flat);
     card.count.value = 1;
     let mut problems = cardwright::diagnostics::Problems::new();
-    made.bill = cardwright::pieces::pieces(&order(vec![card]), &made.workshop, &mut problems);
+    made.bill =
+        cardwright::pieces::pieces(&order(vec![card]), &made.stock, &made.workshop, &mut problems);
     made.stock.sheets = vec![sheet("fern-12", "fern", size("12 x 12"))];
     let plate = |x: &str, y: &str, text: &str, content| Node {
         x: inches(x),

@@ -96,7 +96,7 @@ fn shopping(flow: &mut Flow, report: &Report) {
         ];
         table(flow, &columns, &rows);
         flow.lines(&format!("In all {}", report.spend), STRONG);
-        flow.paragraph(&report.buying);
+        report.buying.iter().for_each(|sentence| flow.paragraph(sentence));
     }
     flow.heading("Take from shelf and drawer", 20.0);
     let rows: Vec<Row> = report

@@ -1,12 +1,15 @@
-//! `envelopes.svg`: the envelope blanks of a batch in full size, to lay the paper on or to cut along.
+//! `templates.svg`: the blanks of a batch in full size, to lay the paper on or to cut along: envelopes, their
+//! liners, boxes.
 //!
-//! Continuous lines are cut, dotted ones are scored and folded. The shapes are common practice, no source; what a
-//! diagonal blank needs follows from plane geometry.
+//! Continuous lines are cut, dotted ones are scored and folded.
+
+mod shapes;
 
 use super::labels::width_of;
 use super::mm;
-use crate::measure::{Axis, Length, Size};
-use crate::pieces::{Part, Piece};
+use crate::measure::Length;
+use crate::orders::Envelope;
+use crate::pieces::{Part, Piece, Pocket};
 use crate::reports::Batch;
 use crate::reports::visible::escaped;
 use crate::workshop::EnvelopeKind;
@@ -22,6 +25,8 @@ struct Shape {
     outline: Vec<Point>,
     /// What is folded along, from one end to the other.
     folds: Vec<[Point; 2]>,
+    /// What is cut inside the outline.
+    slits: Vec<[Point; 2]>,
 }
 
 /// How much a flap is narrower at its edge than at its fold, on each side, so that it slides in easily.
@@ -35,10 +40,11 @@ fn length(length: Length) -> f64 {
     length.ticks() as f64 / Length::TICKS_PER_MM as f64
 }
 
-/// All blanks of a batch below each other; `None` where no envelope is cut.
-pub fn envelopes(batch: &Batch) -> Option<String> {
-    let pieces = batch.bill.pieces.iter().filter(|piece| piece.part == Part::Envelope);
-    let shapes: Vec<(&Piece, Shape)> = pieces.map(|piece| (piece, shape(piece, batch))).collect();
+/// All blanks of a batch below each other; `None` where there are none.
+pub fn templates(batch: &Batch) -> Option<String> {
+    let pieces = batch.bill.pieces.iter();
+    let shapes: Vec<(&Piece, Shape)> =
+        pieces.filter_map(|piece| Some((piece, shape(piece, batch)?))).collect();
     if shapes.is_empty() {
         return None;
     }
@@ -63,7 +69,7 @@ pub fn envelopes(batch: &Batch) -> Option<String> {
     }
     let [width, height] = [mm(width), mm(y)];
     Some(format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" aria-label=\"Envelope blanks in full size\" \
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" aria-label=\"Blanks in full size\" \
          width=\"{width}mm\" height=\"{height}mm\" viewBox=\"0 0 {width} {height}\">\
          <rect width=\"{width}\" height=\"{height}\" fill=\"#fff\"/>{body}</svg>\n"
     ))
@@ -77,6 +83,14 @@ fn put(body: &mut String, shape: &Shape, (x, y): Point) {
         "<path d=\"M{}Z\" fill=\"none\" stroke=\"#111\" stroke-width=\".3\"/>",
         outline.join("L")
     );
+    for [from, to] in &shape.slits {
+        let _ = write!(
+            body,
+            "<path d=\"M{}L{}\" stroke=\"#111\" stroke-width=\".3\"/>",
+            at(from),
+            at(to)
+        );
+    }
     for [from, to] in &shape.folds {
         let _ = write!(
             body,
@@ -88,94 +102,34 @@ fn put(body: &mut String, shape: &Shape, (x, y): Point) {
     }
 }
 
-fn shape(piece: &Piece, batch: &Batch) -> Shape {
-    match batch.workshop.envelope.kind {
-        EnvelopeKind::Wrap => wrap(piece),
-        EnvelopeKind::Diagonal => diagonal(piece.size.width, face(piece, batch)),
+/// The shape of a blank; `None` of a piece that is a plain rectangle.
+fn shape(piece: &Piece, batch: &Batch) -> Option<Shape> {
+    let share = piece.shares.first();
+    let line =
+        share.and_then(|share| batch.order.lines.iter().find(|line| line.name.value == share.line));
+    let is_cut = line.is_some_and(|line| matches!(line.envelope, Envelope::Cut(_)));
+    let kind = if is_cut { batch.workshop.envelope.kind } else { EnvelopeKind::Wrap };
+    // The face of a square blank follows from the first line that needs it.
+    let face = || line.and_then(|line| Pocket::of(line, Length::ZERO, batch.workshop));
+    match (piece.part, kind) {
+        (Part::Envelope, EnvelopeKind::Wrap) => Some(shapes::wrap(piece)),
+        (Part::Envelope, EnvelopeKind::Diagonal) => {
+            face().map(|pocket| shapes::diagonal(piece.size.width, pocket.face))
+        }
+        (Part::EnvelopeLiner, EnvelopeKind::Wrap) => Some(shapes::lining(piece)),
+        (Part::EnvelopeLiner, EnvelopeKind::Diagonal) => Some(shapes::pointed_lining(piece)),
+        (Part::Box, _) => Some(shapes::gift_box(piece)),
+        _ => None,
     }
-}
-
-/// The pocket of the first line that needs the blank.
-fn face(piece: &Piece, batch: &Batch) -> Size {
-    let line = piece
-        .shares
-        .first()
-        .and_then(|share| batch.order.lines.iter().find(|line| line.name.value == share.line));
-    let card = line.map_or(piece.size, |line| line.card.value);
-    let rules = &batch.workshop.envelope;
-    Size::new(card.long() + rules.clear_long, card.short() + rules.clear_short)
-}
-
-/// Bottom flap above, pocket, top flap below, a flap on each side of the pocket; corners are cut out, and
-/// flaps grow narrower towards their edges.
-fn wrap(piece: &Piece) -> Shape {
-    let [width, height] = [piece.size.width, piece.size.height].map(length);
-    let folds_at = |axis: Axis| -> Vec<f64> {
-        let own = piece.scores.iter().filter(|score| score.across == axis);
-        own.map(|score| length(score.at)).collect()
-    };
-    let (across, down) = (folds_at(Axis::Width), folds_at(Axis::Height));
-    let left = across.first().copied().filter(|at| *at < width / 2.0).unwrap_or(0.0);
-    let right = across.last().copied().filter(|at| *at > width / 2.0).unwrap_or(width);
-    let upper = down.first().copied().unwrap_or(0.0);
-    let lower = down.get(1).copied().unwrap_or(height);
-    let slant = length(SLANT);
-    let outline = vec![
-        (left + slant, 0.0),
-        (right - slant, 0.0),
-        (right, upper),
-        (width, upper + slant),
-        (width, lower - slant),
-        (right, lower),
-        (right - slant, height),
-        (left + slant, height),
-        (left, lower),
-        (0.0, lower - slant),
-        (0.0, upper + slant),
-        (left, upper),
-    ];
-    let folds = vec![
-        [(left, upper), (left, lower)],
-        [(right, upper), (right, lower)],
-        [(left, upper), (right, upper)],
-        [(left, lower), (right, lower)],
-    ];
-    Shape { outline, folds }
-}
-
-/// A square whose diagonals lie along the sides of the face. At each corner of the face a small triangle is cut out
-/// of the square's edge, so that two flaps part there.
-fn diagonal(side: Length, face: Size) -> Shape {
-    let side = length(side);
-    let (half_width, half_height) = (length(face.width) / 2.0, length(face.height) / 2.0);
-    // From the middle, along the diagonals, to the square as it is cut.
-    let turned = |(u, v): Point| {
-        let root = std::f64::consts::FRAC_1_SQRT_2;
-        (side / 2.0 + (u + v) * root, side / 2.0 + (v - u) * root)
-    };
-    let reach = side * std::f64::consts::FRAC_1_SQRT_2;
-    // Half of what the seams overlap, along the diagonals: what is left to the edge.
-    let notch = (reach - half_width - half_height).max(0.0);
-    let corner =
-        |u: f64, v: f64| [(u + notch * u.signum(), v), (u, v), (u, v + notch * v.signum())];
-    let [w, h] = [half_width, half_height];
-    let mut outline = vec![(reach, 0.0)];
-    outline.extend(corner(w, h));
-    outline.push((0.0, reach));
-    outline.extend(corner(-w, h).into_iter().rev());
-    outline.push((-reach, 0.0));
-    outline.extend(corner(-w, -h));
-    outline.push((0.0, -reach));
-    outline.extend(corner(w, -h).into_iter().rev());
-    let corners = [(w, h), (-w, h), (-w, -h), (w, -h)].map(turned);
-    let folds = (0..4).map(|at| [corners[at], corners[(at + 1) % 4]]).collect();
-    Shape { outline: outline.into_iter().map(turned).collect(), folds }
 }
 
 #[cfg(test)]
 mod tests {
+    use super::shapes::{diagonal, gift_box, lining, wrap};
     use super::*;
-    use crate::pieces::{SEAM_OVERLAP, square_side};
+    use crate::measure::Axis;
+    use crate::measure::Size;
+    use crate::pieces::{SEAM_OVERLAP, Score, square_side};
     use crate::reports::fixture;
     use approx::assert_relative_eq;
 
@@ -239,13 +193,46 @@ mod tests {
         for piece in &mut made.bill.pieces {
             piece.id = "<b>\u{202e}".to_owned();
         }
-        let svg = envelopes(&made.batch()).unwrap();
+        let svg = templates(&made.batch()).unwrap();
         let height = svg.split("height=\"").nth(1).unwrap().split("mm").next().unwrap();
         let piece = made.bill.pieces.iter().find(|it| it.part == Part::Envelope).unwrap();
         let blanks = made.bill.pieces.iter().filter(|it| it.part == Part::Envelope).count() as f64;
         let expected = length(piece.size.height) * blanks + blanks * (TITLE + ROOM);
         assert_relative_eq!(height.parse::<f64>().unwrap(), expected, epsilon = 0.02);
         assert!(!svg.contains("<b>") && !svg.contains('\u{202e}'));
-        assert_eq!(envelopes(&fixture::lesson().batch()), None);
+        assert_eq!(templates(&fixture::lesson().batch()), None);
+    }
+
+    fn blank(part: Part, size: &str, across: &[&str], down: &[&str]) -> Piece {
+        let made = fixture::fair();
+        let mut piece = made.bill.pieces[0].clone();
+        let score =
+            |across: Axis, at: &&str| Score { across, at: inches(&format!("{at} x 1")).width };
+        piece.scores = across.iter().map(|at| score(Axis::Width, at)).collect();
+        piece.scores.extend(down.iter().map(|at| score(Axis::Height, at)));
+        Piece { part, size: inches(size), ..piece }
+    }
+
+    /// A rectangle less the two strips beside lid and flap, and the slants of the flap.
+    #[test]
+    fn a_box_is_cut_out_beside_its_lid() {
+        let piece = blank(Part::Box, "7 x 10 1/2", &["1/2", "6 1/2"], &["1/2", "5", "5 1/2", "10"]);
+        let inch = |text: f64| text * 25.4;
+        let strips = 2.0 * inch(0.5) * inch(5.0);
+        let slants = inch(0.125) * inch(0.5);
+        let expected = inch(7.0) * inch(10.5) - strips - slants;
+        let shape = gift_box(&piece);
+        assert_relative_eq!(area(&shape.outline), expected, max_relative = 1e-9);
+        assert_eq!((shape.folds.len(), shape.slits.len()), (6, 4));
+        // Each tab is a square between a wall's crease and a slit.
+        assert!(shape.slits.iter().all(|[from, to]| (to.0 - from.0 - inch(0.5)).abs() < 1e-9));
+    }
+
+    #[test]
+    fn a_lining_is_narrower_under_the_flap() {
+        let piece = blank(Part::EnvelopeLiner, "5 1/2 x 6 1/8", &[], &["4 1/4"]);
+        let inch = |text: f64| text * 25.4;
+        let expected = inch(5.5) * inch(6.125) - inch(0.125) * inch(1.875);
+        assert_relative_eq!(area(&lining(&piece).outline), expected, max_relative = 1e-9);
     }
 }

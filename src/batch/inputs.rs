@@ -1,0 +1,155 @@
+//! The files of a batch, and what is read from them.
+
+use crate::diagnostics::{Problems, listed};
+use crate::orders::{self, Order};
+use crate::pieces::{self, Bill};
+use crate::stock::{self, Counts, Stock};
+use crate::workshop::{self, Workshop};
+use std::collections::BTreeMap;
+use std::path::Path;
+
+/// A file that was read.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Source {
+    /// Its name as the person gave it.
+    pub name: String,
+    /// What is in it.
+    pub bytes: Vec<u8>,
+}
+
+/// All files a batch is made from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Inputs {
+    /// One or more orders, planned as one batch.
+    pub orders: Vec<Source>,
+    /// The full sheets.
+    pub sheets: Source,
+    /// The drawer.
+    pub offcuts: Option<Source>,
+    /// The bench.
+    pub workshop: Option<Source>,
+    /// Paper that is set aside, by batch.
+    pub reserved: BTreeMap<String, Counts>,
+}
+
+/// A file's name and its bytes.
+type Named<'a> = (&'a str, &'a [u8]);
+
+impl Source {
+    fn named(&self) -> Named<'_> {
+        (&self.name, &self.bytes)
+    }
+}
+
+impl Inputs {
+    /// The files of sheets and, where there is one, offcuts.
+    fn stock(&self) -> (Named<'_>, Option<Named<'_>>) {
+        (self.sheets.named(), self.offcuts.as_ref().map(Source::named))
+    }
+}
+
+/// Everything that was read for a batch.
+pub(super) struct Batch {
+    pub order: Order,
+    pub stock: Stock,
+    pub workshop: Workshop,
+    pub bill: Bill,
+    /// The batches for which paper is set aside that this one could use.
+    pub set_aside: Vec<String>,
+}
+
+/// Reads all files and finds all their mistakes; `None` where there are any.
+pub(super) fn read(inputs: &Inputs, problems: &mut Problems) -> Option<Batch> {
+    let workshop = read_workshop(inputs.workshop.as_ref(), problems);
+    let sound_bench = !problems.has_errors();
+    // Every file is read before any is given up.
+    let orders = read_orders(&inputs.orders, &workshop, problems);
+    let mut of_stock = Problems::new();
+    let stock = read_stock(inputs, &workshop, &mut of_stock);
+    let sound_stock = !of_stock.has_errors();
+    problems.append(of_stock);
+    let mut stock = stock?;
+    check_papers(inputs, problems);
+    let order = together(orders.into_iter().flatten().collect());
+    let set_aside = set_aside(&mut stock, &order.name, &inputs.reserved);
+    let names: Vec<&str> = inputs.orders.iter().map(|source| source.name.as_str()).collect();
+    let mut of_pieces = Problems::of_file(&listed(&names));
+    let mut bill = pieces::pieces(&order, &stock, &workshop, &mut of_pieces);
+    // Pieces held against a stock or bench that was misread would be blamed for its mistakes.
+    if sound_bench && sound_stock {
+        pieces::shorten_flaps(&mut bill, &stock, &workshop, &mut of_pieces);
+        pieces::check_fit(&bill, &stock, &workshop, &mut of_pieces);
+    }
+    problems.append(of_pieces);
+    (!problems.has_errors()).then_some(Batch { order, stock, workshop, bill, set_aside })
+}
+
+fn read_orders(
+    sources: &[Source],
+    workshop: &Workshop,
+    problems: &mut Problems,
+) -> Vec<Option<Order>> {
+    let mut read = |Source { name, bytes }: &Source| {
+        let style = (workshop.style(), &workshop.formats);
+        orders::read(batch_name(name), name, bytes, style, problems)
+    };
+    sources.iter().map(&mut read).collect()
+}
+
+/// The paper of a batch's files; `None` where they are not understood.
+pub fn read_stock(inputs: &Inputs, workshop: &Workshop, problems: &mut Problems) -> Option<Stock> {
+    let (sheets, offcuts) = inputs.stock();
+    stock::read(sheets, offcuts, workshop, problems)
+}
+
+/// Takes what is set aside for other batches from the stock, and names those batches.
+fn set_aside(stock: &mut Stock, batch: &str, reserved: &BTreeMap<String, Counts>) -> Vec<String> {
+    let mut holders = Vec::new();
+    for (holder, paper) in reserved.iter().filter(|(holder, _)| *holder != batch) {
+        for sheet in &mut stock.sheets {
+            let count = paper.get(&sheet.id).copied().unwrap_or_default();
+            sheet.on_hand = sheet.on_hand.saturating_sub(count);
+        }
+        holders.push(holder.clone());
+    }
+    holders
+}
+
+/// Tells of papers in the orders that no file of the stock names.
+fn check_papers(inputs: &Inputs, problems: &mut Problems) {
+    let (sheets, offcuts) = inputs.stock();
+    let papers = stock::papers([sheets].into_iter().chain(offcuts));
+    for Source { name, bytes } in &inputs.orders {
+        orders::check_papers(name, bytes, &papers, problems);
+    }
+}
+
+/// Reads the bench, all defaults where there is no file.
+pub(crate) fn read_workshop(source: Option<&Source>, problems: &mut Problems) -> Workshop {
+    match source {
+        Some(source) => workshop::read(&source.name, &source.bytes, problems),
+        None => Workshop::default(),
+    }
+}
+
+/// The name of an order: its file's, without folders and ending.
+fn batch_name(file: &str) -> &str {
+    Path::new(file).file_stem().and_then(|stem| stem.to_str()).unwrap_or("order")
+}
+
+/// Several orders as one batch; the lines then carry their order's name.
+fn together(mut orders: Vec<Order>) -> Order {
+    if orders.len() == 1 {
+        return orders.swap_remove(0);
+    }
+    let names: Vec<&str> = orders.iter().map(|order| order.name.as_str()).collect();
+    let name = names.join("+");
+    let lines = orders.into_iter().flat_map(|order| {
+        let Order { name, lines } = order;
+        lines.into_iter().map(move |mut line| {
+            line.name.value = format!("{name}.{}", line.name.value);
+            line
+        })
+    });
+    Order { name, lines: lines.collect() }
+}

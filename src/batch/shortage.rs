@@ -1,0 +1,43 @@
+//! What the stock lacks, as a problem for the person.
+
+use super::inputs::Batch;
+use crate::diagnostics::{Problem, listed};
+use crate::program::Shortage;
+
+/// Most kinds of pieces of which is told how many are missing.
+const MISSING: usize = 6;
+
+/// What the stock lacks, as a problem for the person.
+pub(super) fn short_of_stock(shortage: &Shortage, batch: &Batch) -> Problem {
+    let bill = &batch.bill;
+    let missing = shortage.pieces.iter();
+    let mut missing: Vec<String> =
+        missing.map(|&(piece, count)| format!("{count} of `{}`", bill.pieces[piece].id)).collect();
+    if missing.len() > MISSING {
+        let more = missing.split_off(MISSING - 1).len();
+        missing.push(format!("those of {more} kinds more"));
+    }
+    let papers = listed(&shortage.papers);
+    let title = match shortage.proven {
+        true => format!(
+            "the stock of {papers} cannot suffice, and no sheet that can be bought yields what is missing"
+        ),
+        false => format!("no way was found to cut the order from the stock of {papers}"),
+    };
+    let place = shortage.pieces.first().and_then(|&(piece, _)| bill.pieces[piece].place.as_ref());
+    let label = match missing.is_empty() {
+        true => "wants more paper than there is".to_owned(),
+        false => format!("{} would stay uncut", listed(&missing)),
+    };
+    let problem = Problem::error("program-stock-short", title).at(place, label);
+    let problem = match batch.set_aside.as_slice() {
+        [] => problem,
+        holders => problem.help(format!(
+            "paper is set aside for {}: `cardwright shelf` shows it, `cardwright shelf drop` gives it free",
+            listed(holders)
+        )),
+    };
+    problem
+        .help("add sheets on hand, or give a sheet of the paper a price so that it can be bought")
+        .help("or name a second paper in the order, joined by `|`")
+}

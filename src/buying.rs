@@ -1,0 +1,74 @@
+//! What the same order would cost if it were bought otherwise: planned anew, not guessed.
+
+use crate::batch::{Made, Options, replanned};
+use crate::pricing::is_quickly_planned;
+use crate::quote::{Bought, OtherBuying};
+use crate::stock::{Sheet, Stock};
+use rayon::prelude::*;
+
+/// Other ways to buy each paper of which packs are bought: with one pack more of a sheet, and, where the paper comes
+/// in several, with one of them alone. None where planning anew takes long, nor where time or effort are to be saved.
+pub fn otherwise(made: &Made, options: &Options) -> Vec<OtherBuying> {
+    if !is_quickly_planned(made, options) {
+        return Vec::new();
+    }
+    let options = Options { threads: Some(1), ..*options };
+    let jobs: Vec<(usize, Bought)> = jobs(made);
+    let planned = jobs.par_iter().map(|&(sheet, how)| other(made, (sheet, how), &options));
+    planned.collect()
+}
+
+/// The sheets, by their index in the stock, and how they would be bought.
+fn jobs(made: &Made) -> Vec<(usize, Bought)> {
+    let sheets = &made.stock.sheets;
+    let kinds = |paper: &str| {
+        sheets.iter().filter(|sheet| sheet.paper == paper && sheet.price.is_some()).count()
+    };
+    let mut jobs = Vec::new();
+    for (at, sheet) in sheets.iter().enumerate() {
+        if sheet.price.is_none() || !is_bought(made, &sheet.paper) {
+            continue;
+        }
+        jobs.push((at, Bought::OneMore));
+        if kinds(&sheet.paper) > 1 {
+            jobs.push((at, Bought::Alone));
+        }
+    }
+    jobs
+}
+
+fn is_bought(made: &Made, paper: &str) -> bool {
+    made.plan.sheets.iter().any(|sheet| sheet.paper == paper && sheet.packs_bought > 0)
+}
+
+fn other(made: &Made, (at, how): (usize, Bought), options: &Options) -> OtherBuying {
+    let sheet = &made.stock.sheets[at];
+    let plan = replanned(made, made.order.clone(), changed(&made.stock, (at, how)), options);
+    let paid = match how {
+        // The pack more is on hand in the changed stock.
+        Bought::OneMore => sheet.price.unwrap_or_default(),
+        Bought::Alone => Default::default(),
+    };
+    let totals = plan.map(|other| other.plan.totals);
+    OtherBuying {
+        how,
+        sheet: sheet.id.clone(),
+        paper: sheet.paper.clone(),
+        spend: totals.as_ref().map(|totals| totals.spend + paid),
+        stock: totals.map(|totals| totals.stock),
+    }
+}
+
+fn changed(stock: &Stock, (at, how): (usize, Bought)) -> Stock {
+    let mut stock = stock.clone();
+    let Sheet { paper, pack, .. } = stock.sheets[at].clone();
+    match how {
+        Bought::OneMore => stock.sheets[at].on_hand += pack,
+        Bought::Alone => {
+            let others = stock.sheets.iter_mut().enumerate();
+            let others = others.filter(|(other, sheet)| *other != at && sheet.paper == paper);
+            others.for_each(|(_, sheet)| sheet.price = None);
+        }
+    }
+    stock
+}

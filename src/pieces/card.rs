@@ -1,0 +1,131 @@
+//! The card and its layers: base, liner, insert, mat.
+
+use super::Score;
+use super::recipe::{Blank, Ground};
+use crate::diagnostics::{Problem, Problems, Spanned};
+use crate::measure::{Axis, Length, Size};
+use crate::orders::{Fold, Insert, Liner, OrderLine};
+
+/// The direction in which a card opens; `None` where it does not.
+pub(super) fn opens(fold: Fold) -> Option<Axis> {
+    match fold {
+        Fold::Flat => None,
+        Fold::Side => Some(Axis::Width),
+        Fold::Top => Some(Axis::Height),
+    }
+}
+
+/// The card opened out, with its fold. One path for both folds: the blank doubles along one axis, is
+/// creased in the middle of it, and the fold line runs along the other.
+pub(super) fn base(line: &OrderLine) -> Blank {
+    let card = line.card.value;
+    match opens(line.fold) {
+        None => Blank::plain(card),
+        Some(opens) => folded(card.with(opens, card.along(opens) * 2), opens),
+    }
+}
+
+/// A rectangle creased in its middle.
+fn folded(size: Size, opens: Axis) -> Blank {
+    let middle = Length::from_ticks(size.along(opens).ticks() / 2);
+    Blank {
+        size,
+        scores: vec![Score { across: opens, at: middle }],
+        fold_along: Some(opens.other()),
+    }
+}
+
+/// The layers of one line's card.
+pub(super) struct Card<'a, 'b> {
+    pub line: &'a OrderLine,
+    pub ground: Ground<'a>,
+    pub problems: &'b mut Problems,
+}
+
+impl Card<'_, '_> {
+    /// A panel is the card less the inset on each side; a folded liner is the open card less half of it on
+    /// each side (common practice, no source), and less its creep.
+    pub fn liner(&mut self, liner: &Liner) -> Option<Blank> {
+        let inset = self.ground.workshop.envelope.liner_inset;
+        let advice = "make `liner_inset` under [envelope] in the workshop file smaller, or leave the \
+                      liner out";
+        let Some(opens) = opens(self.line.fold).filter(|_| liner.folded) else {
+            return self.inner(inset, ("liner", advice, &liner.paper));
+        };
+        let open = base(self.line).size;
+        let creep = self.creep(&liner.paper.value);
+        let size = Size::new(open.width - inset, open.height - inset);
+        let size = size.with(opens, even(size.along(opens) - creep));
+        match size.is_positive() {
+            true => Some(folded(size, opens)),
+            false => self.vanishes(inset, ("liner", advice, &liner.paper)),
+        }
+    }
+
+    /// How much shorter a folded liner is across the fold than the card is, so that its free edges lie as far
+    /// from the card's as at the other sides. A fold uses up `pi/2 x (all that is folded inside + own
+    /// thickness)` of a sheet (plane geometry, a round spine): the card's fold has two leaves of liner
+    /// inside, the liner's none, so the card loses `pi/2 x (card + liner)` more. To the nearest step of
+    /// the gauge: most creep is too fine to be cut. Nothing where a thickness is not known.
+    fn creep(&self, liner: &str) -> Length {
+        let Ground { papers, workshop } = self.ground;
+        let thickness = |names: &[String]| papers.heaviest(names).thickness;
+        let liner = thickness(&[liner.to_owned()]);
+        let both = thickness(&self.line.papers.value).zip(liner);
+        let (card, liner) = both.unwrap_or_default();
+        // 355/113 is pi to six digits (Zu Chongzhi, 5th century).
+        let around = Length::from_ticks((card + liner).ticks() * 355 / 226);
+        around.rounded(workshop.trimmer.graduation)
+    }
+
+    /// A loose sheet: of its own size, or the card less a liner's inset on each side.
+    pub fn insert(&mut self, insert: &Insert) -> Option<Blank> {
+        let inset = self.ground.workshop.envelope.liner_inset;
+        let advice = "give it a size in the column `insert size`";
+        match insert.size {
+            Some(size) => Some(Blank::plain(size)),
+            None => self.inner(inset, ("insert", advice, &insert.paper)),
+        }
+    }
+
+    /// A front layer that leaves `inset` of the card on each side.
+    pub fn mat(&mut self, paper: &Spanned<String>, inset: Length) -> Option<Blank> {
+        self.inner(inset, ("mat", "make `mat inset` smaller, or leave the mat out", paper))
+    }
+
+    /// The card's face less `inset` on each side, or a problem where nothing is left.
+    fn inner(&mut self, inset: Length, what: (&str, &str, &Spanned<String>)) -> Option<Blank> {
+        let card = self.line.card.value;
+        let size = Size::new(card.width - inset * 2, card.height - inset * 2);
+        match size.is_positive() {
+            true => Some(Blank::plain(size)),
+            false => self.vanishes(inset, what),
+        }
+    }
+
+    fn vanishes(
+        &mut self,
+        inset: Length,
+        (name, advice, paper): (&str, &str, &Spanned<String>),
+    ) -> Option<Blank> {
+        let (card, style) = (self.line.card.value, self.ground.workshop.style());
+        let title = format!("the {name} of line `{}` would vanish", self.line.name.value);
+        let label = format!(
+            "an inset of {} on each side leaves nothing of a card of {}",
+            style.with_unit(inset),
+            style.size(card)
+        );
+        let less = Length::from_ticks(card.short().ticks() / 2);
+        self.problems.push(
+            Problem::error("piece-vanishes", title)
+                .at(paper.place.as_ref(), label)
+                .help(format!("{advice}; here it has to be less than {}", style.with_unit(less))),
+        );
+        None
+    }
+}
+
+/// The nearest length below that has a middle.
+fn even(length: Length) -> Length {
+    Length::from_ticks(length.ticks() / 2 * 2)
+}

@@ -1,0 +1,39 @@
+//! The layer inside an envelope: along its front, and up under the top flap.
+
+use super::{FLAP_OVERLAP, Pocket};
+use crate::diagnostics::{Place, Problem, Problems};
+use crate::measure::{Axis, Length, Size};
+use crate::pieces::Score;
+use crate::pieces::recipe::Blank;
+use crate::workshop::Workshop;
+
+/// What a liner leaves free at the sides and at the bottom of the pocket, so that it slides in: 1/8 in (common
+/// practice, no source).
+const ROOM: Length = Length::from_inch_parts(1, 8);
+
+/// As wide as the pocket allows; from its bottom up to the gum band of the top flap, where the flap's slants are
+/// cut off by hand. It is creased where the flap folds.
+pub fn liner(
+    pocket: &Pocket,
+    (workshop, place): (&Workshop, Option<&Place>),
+    problems: &mut Problems,
+) -> Option<Blank> {
+    let step = workshop.trimmer.graduation;
+    let inside = pocket.face.height - ROOM;
+    let size = Size::new(
+        pocket.face.width - ROOM * 2,
+        (inside + pocket.flap - FLAP_OVERLAP).rounded_down(step),
+    );
+    if !size.is_positive() {
+        let label = format!("the envelope is {}", workshop.style().size(pocket.face));
+        problems.push(
+            Problem::error("piece-vanishes", "the liner of an envelope would vanish")
+                .at(place, label)
+                .help("leave the liner out of envelopes that small"),
+        );
+        return None;
+    }
+    let flap = Score { across: Axis::Height, at: inside };
+    let scores = vec![flap].into_iter().filter(|score| score.at < size.height);
+    Some(Blank { size, scores: scores.collect(), fold_along: None })
+}

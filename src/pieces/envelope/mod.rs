@@ -1,0 +1,153 @@
+//! Envelope blanks cut by hand, their liners, and what makes them close well.
+//!
+//! No published standard for such a blank was found; the shapes are common practice, no source, and
+//! the least overlap of the closed flap is the gum band of a published paper specification.
+
+mod diagonal;
+mod doubts;
+mod liner;
+#[cfg(test)]
+mod tests;
+mod wrap;
+
+pub use diagonal::{SEAM_OVERLAP, square_side};
+pub(super) use liner::liner;
+
+use super::recipe::Blank;
+use crate::diagnostics::{Place, Problems};
+use crate::formats::holders;
+use crate::measure::{Axis, Length, Size};
+use crate::orders::{Envelope, OrderLine};
+use crate::workshop::{BlankRule, EnvelopeKind, EnvelopeRules, Trimmer, Workshop};
+use diagonal::Diagonal;
+use doubts::Doubts;
+use wrap::Wrap;
+
+/// Least overlap of the closed top flap: the gum band of 13 mm (1/2 in) in the US government paper
+/// specification JCP V20.
+pub const FLAP_OVERLAP: Length = Length::from_inch_parts(1, 2);
+
+/// The outside of an envelope, and its top flap.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Pocket {
+    /// The side that the address stands on: its long side across.
+    pub face: Size,
+    /// How far the top flap reaches down.
+    pub flap: Length,
+}
+
+impl Pocket {
+    /// The envelope of a line whose card, with all that is in it, is `thick`: one that is cut, by the
+    /// workshop's rules; one that is bought, the smallest of the list that holds the card, else as if it were
+    /// cut. `None` where it has none.
+    pub fn of(line: &OrderLine, thick: Length, workshop: &Workshop) -> Option<Pocket> {
+        let card = line.card.value;
+        match line.envelope {
+            Envelope::None => None,
+            Envelope::Cut(_) => Some(Shape::of(card, workshop).pocket()),
+            Envelope::Bought => {
+                let holders = holders(workshop.formats.all_envelopes(), card, thick);
+                let face = holders.first().map_or(face(card, &workshop.envelope), |it| it.size);
+                Some(Pocket { face, flap: wrap::usual_top(face.height, workshop) })
+            }
+        }
+    }
+}
+
+/// The face of a cut envelope: the card and its room, the long side across.
+fn face(card: Size, rules: &EnvelopeRules) -> Size {
+    Size::new(card.long() + rules.clear_long, card.short() + rules.clear_short)
+}
+
+/// A blank of either kind.
+enum Shape {
+    Wrap(Wrap),
+    Diagonal(Diagonal),
+}
+
+impl Shape {
+    /// By the workshop's rules; where no blank fills the sheet that they name, the usual one.
+    fn of(card: Size, workshop: &Workshop) -> Shape {
+        Shape::wanted(card, workshop).unwrap_or_else(|| Shape::usual(card, workshop))
+    }
+
+    fn usual(card: Size, workshop: &Workshop) -> Shape {
+        match workshop.envelope.kind {
+            EnvelopeKind::Wrap => Shape::Wrap(Wrap::usual(card, workshop)),
+            EnvelopeKind::Diagonal => Shape::Diagonal(Diagonal::usual(card, workshop)),
+        }
+    }
+
+    /// `None` where the workshop names a sheet that no number of blanks fills.
+    fn wanted(card: Size, workshop: &Workshop) -> Option<Shape> {
+        match (workshop.envelope.blank, workshop.envelope.kind) {
+            (BlankRule::Usual, _) => Some(Shape::usual(card, workshop)),
+            (BlankRule::Least, EnvelopeKind::Wrap) => {
+                Some(Shape::Wrap(Wrap::least(card, workshop)))
+            }
+            (BlankRule::Least, EnvelopeKind::Diagonal) => {
+                Some(Shape::Diagonal(Diagonal::least(card, workshop)))
+            }
+            (BlankRule::Fill(sheet), EnvelopeKind::Wrap) => parts(sheet, &workshop.trimmer)
+                .into_iter()
+                .find_map(|part| Wrap::filling(part, card, workshop))
+                .map(Shape::Wrap),
+            (BlankRule::Fill(sheet), EnvelopeKind::Diagonal) => parts(sheet, &workshop.trimmer)
+                .into_iter()
+                .find_map(|part| Diagonal::filling(part, card, workshop))
+                .map(Shape::Diagonal),
+        }
+    }
+
+    fn pocket(&self) -> Pocket {
+        match self {
+            Shape::Wrap(wrap) => Pocket { face: wrap.pocket, flap: wrap.top },
+            Shape::Diagonal(diagonal) => Pocket { face: diagonal.face, flap: diagonal.flap() },
+        }
+    }
+}
+
+/// The blank for a card, by the workshop's rules.
+pub(super) fn blank(
+    card: Size,
+    workshop: &Workshop,
+    place: Option<&Place>,
+    problems: &mut Problems,
+) -> Blank {
+    let mut doubts = Doubts { workshop, place, problems };
+    let shape = Shape::wanted(card, workshop).unwrap_or_else(|| {
+        doubts.about_filling();
+        Shape::usual(card, workshop)
+    });
+    match shape {
+        Shape::Wrap(wrap) => {
+            doubts.about_wrap(&wrap);
+            wrap.blank()
+        }
+        Shape::Diagonal(diagonal) => {
+            doubts.about_diagonal(&diagonal);
+            Blank::plain(Size::new(diagonal.side, diagonal.side))
+        }
+    }
+}
+
+/// The equal parts that a sheet, once squared, can be cut into without waste, either way round; the smallest
+/// first, so that the first that will do is the most from a sheet.
+fn parts(sheet: Size, trimmer: &Trimmer) -> Vec<Size> {
+    /// More from one sheet would be no envelopes.
+    const MOST: i64 = 12;
+    let room = |axis: Axis| sheet.along(axis) - trimmer.squaring * 2;
+    let part = |axis: Axis, count: i64| {
+        let left = (room(axis) - trimmer.blade * (count - 1)).ticks();
+        (left > 0 && left % count == 0).then(|| Length::from_ticks(left / count))
+    };
+    let counts = (1..=MOST).flat_map(|across| (1..=MOST).map(move |down| (across, down)));
+    let mut parts: Vec<Size> = counts
+        .filter_map(|(across, down)| {
+            Some(Size::new(part(Axis::Width, across)?, part(Axis::Height, down)?))
+        })
+        .flat_map(|part| [part, part.turned()])
+        .collect();
+    parts.sort_by_key(|part| (part.area(), part.width));
+    parts
+}

@@ -1,0 +1,76 @@
+//! The box for finished sets, from one blank: a tray whose back wall goes on as a lid with a flap to tuck in.
+//!
+//! ```text
+//!        L
+//!     ┌─────┐        D  front wall
+//! ┌───┼─────┼───┐
+//! │ D │     │ D │    B  bottom, between two side walls
+//! └───┼─────┼───┘
+//!     ├─────┤        D  back wall
+//!     │     │        B  lid
+//!     ├─────┤        D  flap
+//!     └─────┘
+//! ```
+//! The corners beside the front and the back wall stay as tabs for the glue; the strips beside lid and flap
+//! are cut away. No published standard for such a box was found: common practice, no source.
+
+use super::recipe::{Blank, Ground};
+use super::{ENVELOPE_LAYERS, Piece, Pocket, Score, bought_paper, thickness};
+use crate::diagnostics::{Problem, Problems};
+use crate::measure::{Axis, Length, Size};
+use crate::orders::{Envelope, GiftBox, OrderLine};
+
+/// Room in a box beyond what lies in it, in each direction: 1/8 in (common practice, no source).
+pub const BOX_ROOM: Length = Length::from_inch_parts(1, 8);
+
+/// Walls that are lower are no use as tabs for the glue: 3/8 in (common practice, no source).
+const LOWEST_WALL: Length = Length::from_inch_parts(3, 8);
+
+/// The blank for so many sets, each as its envelope is outside, or as its card is. Walls are as high as all of
+/// them are thick and a little more; where that is not known, there is no box.
+pub(super) fn blank(
+    line: &OrderLine,
+    gift_box: &GiftBox,
+    (set, ground): (&[Piece], Ground),
+    problems: &mut Problems,
+) -> Option<Blank> {
+    let envelope = match line.envelope {
+        Envelope::Bought => bought_paper().thickness.unwrap_or_default() * ENVELOPE_LAYERS,
+        Envelope::None | Envelope::Cut(_) => Length::ZERO,
+    };
+    let one = match thickness::together(set, ground.papers) {
+        Ok(thick) => thick + envelope,
+        Err(paper) => {
+            problems.push(unknown(line, gift_box, paper));
+            return None;
+        }
+    };
+    let step = ground.workshop.trimmer.graduation;
+    let walls = (one * gift_box.holds as i64 + BOX_ROOM).max(LOWEST_WALL).rounded_up(step);
+    let face = Pocket::of(line, one, ground.workshop).map_or(line.card.value, |pocket| pocket.face);
+    let room = |length: Length| (length + BOX_ROOM).rounded_up(step);
+    Some(around(Size::new(room(face.long()), room(face.short())), walls))
+}
+
+fn around(bottom: Size, walls: Length) -> Blank {
+    let (length, breadth) = (bottom.width, bottom.height);
+    let score = |across: Axis, at: Length| Score { across, at };
+    let scores = vec![
+        score(Axis::Width, walls),
+        score(Axis::Width, walls + length),
+        score(Axis::Height, walls),
+        score(Axis::Height, walls + breadth),
+        score(Axis::Height, walls * 2 + breadth),
+        score(Axis::Height, walls * 2 + breadth * 2),
+    ];
+    let size = Size::new(length + walls * 2, walls * 3 + breadth * 2);
+    Blank { size, scores, fold_along: None }
+}
+
+fn unknown(line: &OrderLine, gift_box: &GiftBox, paper: &str) -> Problem {
+    let title = format!("how high the box of line `{}` must be is not known", line.name.value);
+    let label = format!("nothing is known of how thick {paper} is");
+    Problem::error("piece-box-height", title)
+        .at(gift_box.paper.place.as_ref(), label)
+        .help(format!("write the `thickness` of a sheet of {paper} in sheets.csv, or its `gsm`"))
+}

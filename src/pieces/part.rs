@@ -1,0 +1,74 @@
+//! What a piece becomes, and what is done with it for that.
+
+use super::Piece;
+
+/// What a piece becomes.
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Serialize, serde::Deserialize,
+)]
+#[serde(rename_all = "kebab-case")]
+pub enum Part {
+    /// The card itself.
+    Base,
+    /// The layer inside the card.
+    Liner,
+    /// A front layer.
+    Mat,
+    /// The envelope blank.
+    Envelope,
+    /// The layer inside the envelope.
+    EnvelopeLiner,
+    /// A loose sheet inside the card.
+    Insert,
+    /// The strip round the card.
+    Band,
+    /// The blank of a box for finished sets.
+    Box,
+}
+
+impl Part {
+    /// Its name, as it stands in ids and files.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Part::Base => "base",
+            Part::Liner => "liner",
+            Part::Mat => "mat",
+            Part::Envelope => "envelope",
+            Part::EnvelopeLiner => "envelope-liner",
+            Part::Insert => "insert",
+            Part::Band => "band",
+            Part::Box => "box",
+        }
+    }
+
+    /// Whether it is glued to something when it is cut, scored and folded.
+    pub const fn is_stuck(self) -> bool {
+        matches!(self, Part::Liner | Part::Mat | Part::EnvelopeLiner | Part::Band)
+    }
+
+    /// Whether its face is seen upright, so that the turn of its order line holds for it. A liner lies
+    /// inside, an envelope is looked at from the back as much as the front: they follow the paper's print.
+    pub const fn is_seen_upright(self) -> bool {
+        matches!(self, Part::Base | Part::Mat | Part::Band)
+    }
+}
+
+impl Piece {
+    /// Whether both faces of it are seen: of a card, an insert, a folded liner.
+    pub fn shows_both_faces(&self) -> bool {
+        match self.part {
+            Part::Base | Part::Insert => true,
+            Part::Liner => self.folds() > 0,
+            Part::Mat | Part::Envelope | Part::EnvelopeLiner | Part::Band | Part::Box => false,
+        }
+    }
+
+    /// How often it is folded by itself; blanks fold when they are made up, the liner of an envelope with
+    /// its flap.
+    pub fn folds(&self) -> u64 {
+        match self.part {
+            Part::Base | Part::Liner | Part::Band => self.scores.len() as u64,
+            _ => 0,
+        }
+    }
+}

@@ -1,0 +1,115 @@
+//! Whether it would be cheaper to buy otherwise.
+
+use super::Batch;
+use crate::measure::Money;
+use crate::quote::{Bought, OtherBuying};
+
+/// What is known of other ways to buy: what the proof says of all, and what planning anew says of some.
+pub fn sentences(batch: &Batch) -> Vec<String> {
+    let mut sentences = vec![proven(batch)];
+    sentences.extend(batch.other_buying.iter().filter_map(|other| told(other, batch)));
+    let more = || batch.other_buying.iter().filter(|other| other.how == Bought::OneMore);
+    if more().next().is_some() && !more().any(|other| told(other, batch).is_some()) {
+        sentences.push(
+            "One pack more of any of them would only lie on the shelf: no less paper would be used."
+                .to_owned(),
+        );
+    }
+    sentences
+}
+
+/// Whether another number of packs, or sheets of another size, would be cheaper.
+fn proven(batch: &Batch) -> String {
+    let proof = batch.plan.proof.iter();
+    let missed: Money = proof.map(|proof| proof.spend.value - proof.spend.bound).sum();
+    match missed > Money::ZERO {
+        false => {
+            "No other packs and no other sizes of sheets on your list come cheaper: that is proven."
+                .to_owned()
+        }
+        true => format!(
+            "Other packs or other sizes of sheets on your list may come cheaper, by {} at most.",
+            batch.workshop.currency.with_code(missed)
+        ),
+    }
+}
+
+/// What one other way comes to; `None` of a pack more that brings nothing.
+fn told(other: &OtherBuying, batch: &Batch) -> Option<String> {
+    let currency = &batch.workshop.currency;
+    let totals = &batch.plan.totals;
+    let OtherBuying { how, sheet, paper, .. } = other;
+    let Some((spend, stock)) = other.spend.zip(other.stock) else {
+        return (*how == Bought::Alone)
+            .then(|| format!("From {sheet} alone, of all {paper}, the order cannot be made."));
+    };
+    let (more, saved) = (spend - totals.spend, totals.stock - stock);
+    let cheaper = || {
+        let less = currency.with_code(Money::ZERO - more);
+        format!("a plan was found that costs {less} less: plan again with `--effort long`")
+    };
+    match how {
+        Bought::Alone if more < Money::ZERO => Some(format!("With {sheet} alone, {}.", cheaper())),
+        Bought::Alone if more == Money::ZERO => {
+            Some(format!("With {sheet} alone, of all {paper}, you would pay as much."))
+        }
+        Bought::Alone => Some(format!(
+            "With {sheet} alone, of all {paper}, you would pay {} more.",
+            currency.with_code(more)
+        )),
+        Bought::OneMore if more < Money::ZERO => {
+            Some(format!("With one pack more of {sheet}, {}.", cheaper()))
+        }
+        Bought::OneMore if saved > Money::ZERO => Some(format!(
+            "One pack more of {sheet} would cost {} more now, and use paper worth {} less: what is not \
+             used stays on the shelf.",
+            currency.with_code(more),
+            currency.with_code(saved)
+        )),
+        Bought::OneMore => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::reports::fixture;
+
+    fn told_of(how: Bought, spend: Option<i64>, less_stock: i64) -> Vec<String> {
+        let made = fixture::fair();
+        let totals = &made.plan.totals;
+        let money = |now: Money, more: i64| now + Money::from_minor(more);
+        let other = OtherBuying {
+            how,
+            sheet: "fern-12".to_owned(),
+            paper: "fern".to_owned(),
+            spend: spend.map(|more| money(totals.spend, more)),
+            stock: spend.map(|_| money(totals.stock, -less_stock)),
+        };
+        let others = [other];
+        sentences(&Batch { other_buying: &others, ..made.batch() })
+    }
+
+    #[test]
+    fn one_sheet_alone_is_dearer_or_not_enough() {
+        let told = told_of(Bought::Alone, Some(310), 0);
+        assert_eq!(told[1], "With fern-12 alone, of all fern, you would pay 3.10 USD more.");
+        let told = told_of(Bought::Alone, None, 0);
+        assert_eq!(told[1], "From fern-12 alone, of all fern, the order cannot be made.");
+        let told = told_of(Bought::Alone, Some(-5), 0);
+        assert!(told[1].contains("0.05 USD less: plan again"), "{told:?}");
+    }
+
+    #[test]
+    fn a_pack_more_is_told_where_it_saves_paper() {
+        let told = told_of(Bought::OneMore, Some(110), 40);
+        assert_eq!(
+            told[1],
+            "One pack more of fern-12 would cost 1.10 USD more now, and use paper worth 0.40 USD less: \
+             what is not used stays on the shelf."
+        );
+        let told = told_of(Bought::OneMore, Some(110), 0);
+        assert!(told[1].starts_with("One pack more of any of them"), "{told:?}");
+        assert_eq!(sentences(&fixture::fair().batch()).len(), 1, "nobody asked");
+    }
+}
