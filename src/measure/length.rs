@@ -221,6 +221,16 @@ impl LengthStyle {
         format!("{number} {}", unit.symbol())
     }
 
+    /// A thickness as a gauge for paper shows it, to a thousandth of an inch or a hundredth of a millimetre:
+    /// `0.052 in`, `1.31 mm`.
+    pub fn thickness(&self, length: Length) -> String {
+        let step = match self.unit {
+            Unit::Inch => Length::from_inch_parts(1, 1000),
+            Unit::Millimetre | Unit::Centimetre => Length(Length::TICKS_PER_MM / 100),
+        };
+        LengthStyle { graduation: Length(1), ..*self }.with_unit(length.rounded(step))
+    }
+
     pub(super) fn in_unit(&self, length: Length) -> (String, Unit) {
         if self.unit == Unit::Inch {
             if let Some(text) = inch_fraction(length, self.finest_denominator()) {

@@ -2,7 +2,7 @@
 
 use super::card::{Card, base};
 use super::envelope::Pocket;
-use super::{Part, Piece, Score, Share, band, envelope, gift_box};
+use super::{Part, Piece, Score, Share, band, envelope, gift_box, thickness};
 use crate::diagnostics::{Problems, Spanned};
 use crate::measure::{Axis, Length, Size};
 use crate::orders::{Envelope, OrderLine};
@@ -90,6 +90,8 @@ fn wrapping(
 ) {
     let workshop = ground.workshop;
     if let Envelope::Cut(paper) = &line.envelope {
+        let thick = thickness::together(&*pieces, ground.papers).unwrap_or_default();
+        envelope::check_room(thick, (workshop, paper.place.as_ref()), problems);
         let blank = envelope::blank(line.card.value, workshop, paper.place.as_ref(), problems);
         pieces.push(maker.piece(Part::Envelope, &one(paper), blank));
     }

@@ -3,7 +3,7 @@
 use super::Batch;
 use crate::diagnostics::listed;
 use crate::formats;
-use crate::measure::{Length, LengthStyle, Money, Unit};
+use crate::measure::{Money, Unit};
 use crate::quote::{self, Costs, FinishedSet, LinePrices, LineQuote, PostAnswer, STEPS};
 
 /// What a batch costs, line by line and in all.
@@ -157,19 +157,8 @@ fn amounts(costs: &Costs, batch: &Batch) -> Amounts {
 /// `0.052 in`, `1.31 mm`; with `about` before it where it is a guess.
 fn thickness(set: &FinishedSet, batch: &Batch) -> String {
     let Some(thickness) = set.thickness else { return String::new() };
-    let fine = rounded(thickness, batch.workshop.unit);
-    let decimals = LengthStyle { unit: batch.workshop.unit, graduation: Length::from_ticks(1) };
     let about = if set.guessed { "about " } else { "" };
-    format!("{about}{}", decimals.with_unit(fine))
-}
-
-/// To a thousandth of an inch or a hundredth of a millimetre.
-fn rounded(length: Length, unit: Unit) -> Length {
-    let step = match unit {
-        Unit::Inch => Length::TICKS_PER_INCH / 1000,
-        Unit::Millimetre | Unit::Centimetre => Length::TICKS_PER_MM / 100,
-    };
-    Length::from_ticks((length.ticks() + step / 2) / step * step)
+    format!("{about}{}", batch.workshop.style().thickness(thickness))
 }
 
 fn posted(post: &PostAnswer, batch: &Batch) -> Post {

@@ -111,8 +111,8 @@ fn stick_words(cut: &CutPiece<'_>, cards: &BTreeMap<&str, Size>, style: LengthSt
         }
         Part::EnvelopeLiner => lining_words(piece, style),
         Part::Band => {
-            "lay it round the closed card and stick its ends on each other at the back, not \
-            to the card"
+            "lay it round the closed card, with all that goes into it, and stick its ends \
+            on each other at the back, not to the card, so that it slides off"
                 .to_owned()
         }
         _ if cut.upright == Upright::Outside => {

@@ -368,3 +368,27 @@ warning[piece-inside-inverted]: the inside of `tag.base` will be upside down
     assert_eq!(reading("side", "one-way").text(), "");
     assert_eq!(reading("flat", "tumbled").text(), "");
 }
+
+#[test]
+fn envelope_tight() {
+    let reading = |thickness: &str| Reading {
+        sheets: format!(
+            "sheet,paper,width,height,price,thickness\nfern-12,fern,12,12,1,{thickness}\n"
+        )
+        .into(),
+        ..Reading::order_cells("envelope", "fern")
+    };
+    // 1/8 in of room: half of it is 0.0625 in.
+    assert_eq!(reading("0.0625").text(), "");
+    reading("0.063").says(
+        r"
+warning[piece-envelope-tight]: what goes into the envelope is 0.063 in thick
+ --> orders/spring.csv:2:19
+  |
+2 | tag,2 x 3,12,fern,fern
+  |                   ^^^^ of 1/8 in of room, less than half is left
+  |
+  = help: make `clear_long` and `clear_short` under [envelope] in the workshop file larger
+",
+    );
+}

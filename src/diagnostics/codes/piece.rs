@@ -27,6 +27,14 @@ pub(super) const CODES: &[Code] = &[
          to \"auto\".",
     ),
     Code::new(
+        "piece-envelope-tight",
+        "a card is nearly too thick for its envelope",
+        "A thick card lifts the faces of its envelope and so uses up room on every side, about as much as it \
+         is thick. With all its layers, this one uses up more than half of the room that `clear_long` and \
+         `clear_short` give. Make them larger, or try one by hand first. How thick it is follows from the \
+         `thickness` of the papers.",
+    ),
+    Code::new(
         "piece-flap-shortened",
         "the top flap of an envelope was shortened to fit a sheet",
         "With its usual top flap the blank is larger than every sheet of its paper, so the flap is \

@@ -153,3 +153,31 @@ proptest! {
         let _ = inches(&text);
     }
 }
+
+#[test]
+fn lengths_are_rounded_to_steps() {
+    let length = Length::from_ticks;
+    for (ticks, down, up, nearest) in [
+        (0, 0, 0, 0),
+        (1, 0, 10, 0),
+        (4, 0, 10, 0),
+        (5, 0, 10, 10),
+        (9, 0, 10, 10),
+        (10, 10, 10, 10),
+    ] {
+        let step = length(10);
+        assert_eq!(length(ticks).rounded_down(step), length(down), "{ticks}");
+        assert_eq!(length(ticks).rounded_up(step), length(up), "{ticks}");
+        assert_eq!(length(ticks).rounded(step), length(nearest), "{ticks}");
+    }
+    assert_eq!(length(-1).rounded_down(length(10)), length(-10));
+    assert_eq!(length(7).rounded(Length::ZERO), length(7), "no step");
+}
+
+#[test]
+fn a_thickness_is_told_as_a_gauge_shows_it() {
+    let micrometres = |count: i64| Length::from_ticks(count * Length::TICKS_PER_MM / 1000);
+    assert_eq!(INCHES.thickness(micrometres(290)), "0.011 in");
+    assert_eq!(MILLIMETRES.thickness(micrometres(294)), "0.29 mm");
+    assert_eq!(MILLIMETRES.thickness(micrometres(295)), "0.3 mm");
+}

@@ -4,6 +4,7 @@ use super::FLAP_OVERLAP;
 use super::diagonal::Diagonal;
 use super::wrap::Wrap;
 use crate::diagnostics::{Place, Problem, Problems};
+use crate::measure::Length;
 use crate::workshop::{BlankRule, Workshop};
 
 /// Says what may go wrong with an envelope.
@@ -63,6 +64,16 @@ impl Doubts<'_> {
                 "set `kind` to \"wrap\" for long cards, or trim the point by hand".to_owned(),
             );
         }
+    }
+
+    pub fn about_room(&mut self, thick: Length, room: Length) {
+        let style = self.workshop.style();
+        let title = format!("what goes into the envelope is {} thick", style.thickness(thick));
+        let label = format!("of {} of room, less than half is left", style.with_unit(room));
+        let problem = Problem::warning("piece-envelope-tight", title).at(self.place, label);
+        self.problems.push(problem.help(
+            "make `clear_long` and `clear_short` under [envelope] in the workshop file larger",
+        ));
     }
 
     fn warn(&mut self, title: &str, label: String, help: String) {

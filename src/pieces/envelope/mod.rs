@@ -107,6 +107,19 @@ impl Shape {
     }
 }
 
+/// Warns where what lies in an envelope is so thick that it uses up more than half of the room beyond the card:
+/// each face gives up about the thickness of what is in it (from memory).
+pub(super) fn check_room(
+    thick: Length,
+    (workshop, place): (&Workshop, Option<&Place>),
+    problems: &mut Problems,
+) {
+    let room = workshop.envelope.clear_long.min(workshop.envelope.clear_short);
+    if thick * 2 > room {
+        Doubts { workshop, place, problems }.about_room(thick, room);
+    }
+}
+
 /// The blank for a card, by the workshop's rules.
 pub(super) fn blank(
     card: Size,

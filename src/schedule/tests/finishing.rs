@@ -1,6 +1,6 @@
 //! The work after cutting, for one order of an invitation and a flat place card.
 
-use super::super::{Schedule, Times, schedule};
+use super::super::{PieceStep, Schedule, Times, schedule};
 use super::fixtures::{inch, plan, workshop};
 use crate::diagnostics::Spanned;
 use crate::measure::{Axis, Size};
@@ -215,6 +215,58 @@ fn times_follow_the_rates() {
         packing: 30 * 15,
     };
     assert_eq!(made().times, expected);
+}
+
+/// A folded liner, an envelope's liner, a band and a box.
+fn extras() -> Bill {
+    let score = |across: Axis, at: (i64, i64)| Score { across, at: inch(at.0, at.1) };
+    let down = |at: (i64, i64)| score(Axis::Height, at);
+    let across = |at: (i64, i64)| score(Axis::Width, at);
+    let ends = vec![across((3, 1)), across((9, 1))];
+    let walls = vec![
+        across((1, 2)),
+        across((6, 1)),
+        down((1, 2)),
+        down((4, 1)),
+        down((9, 2)),
+        down((8, 1)),
+    ];
+    Bill {
+        pieces: vec![
+            piece("invite.band", Part::Band, size((12, 1), (3, 2)), ends),
+            piece("invite.liner", Part::Liner, size((9, 1), (4, 1)), vec![across((9, 2))]),
+            piece(
+                "invite.envelope-liner",
+                Part::EnvelopeLiner,
+                size((5, 1), (6, 1)),
+                vec![down((4, 1))],
+            ),
+            piece("invite.box", Part::Box, size((13, 2), (17, 2)), walls),
+        ],
+    }
+}
+
+#[test]
+fn what_belongs_to_a_card_besides_is_folded_stuck_and_made_up() {
+    let made = schedule(&plan(Vec::new()), &extras(), &order(), &workshop(), &Stock::default());
+    let told = |steps: &[PieceStep]| -> Vec<(String, String)> {
+        steps.iter().map(|step| (step.piece.clone(), step.what.clone())).collect()
+    };
+    let folded = told(&made.folding);
+    assert_eq!(folded[0].1, "fold both ends back at 3 in and 9 in, to lie on each other");
+    assert_eq!(folded[1].0, "invite.liner");
+    assert_eq!(folded.len(), 2);
+    // The band comes last, round all that is stuck before.
+    let stuck = told(&made.sticking);
+    let names: Vec<&str> = stuck.iter().map(|(name, _)| name.as_str()).collect();
+    assert_eq!(names, ["invite.liner", "invite.envelope-liner", "invite.band"]);
+    assert!(stuck[0].1.contains("in the fold of the card"), "{}", stuck[0].1);
+    assert!(stuck[1].1.contains("on the flap alone (2 in)"), "{}", stuck[1].1);
+    let boxes = told(&made.boxes);
+    assert!(boxes[0].1.contains("fold all walls (1/2 in) up"), "{}", boxes[0].1);
+    // Eleven of each: 3 folds of 6 s, 3 gluings of 20 s, a box of 120 s.
+    let times = made.times;
+    assert_eq!((times.folding, times.sticking, times.boxes), (11 * 18, 11 * 60, 11 * 120));
 }
 
 #[test]
