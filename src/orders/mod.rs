@@ -3,6 +3,7 @@
 //! In: `orders/*.csv`. Out: an [`Order`]. It knows nothing of pieces, sheets or patterns.
 
 mod card;
+mod columns;
 mod papers;
 mod read;
 

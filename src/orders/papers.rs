@@ -1,6 +1,6 @@
 //! The papers that an order asks for.
 
-use super::read::COLUMNS;
+use super::columns::COLUMNS;
 use crate::diagnostics::{Place, Problem, Problems, Spanned, nearest};
 use crate::table::{self, Cell, Row};
 use std::collections::{BTreeMap, BTreeSet};

@@ -3,12 +3,13 @@
 mod extras;
 
 use super::card::{self, FoldedSize};
+use super::columns::COLUMNS;
 use super::papers;
 use super::{Envelope, Mat, Order, OrderLine, Turn};
 use crate::diagnostics::{Misread, Problem, Problems, Spanned};
 use crate::formats::OwnFormats;
 use crate::measure::{CountError, Length, LengthStyle, Size, parse_count};
-use crate::table::{self, Cell, Column, Row};
+use crate::table::{self, Cell, Row};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
 
@@ -17,29 +18,6 @@ const MOST: u64 = 1_000_000;
 
 /// What shows of the card beside a mat unless the order says so (common practice, no source).
 const USUAL_INSET: Length = Length::from_inch_parts(1, 8);
-
-pub(super) const COLUMNS: [Column; 20] = [
-    Column::needed("line"),
-    Column::needed("card"),
-    Column::optional("fold"),
-    Column::needed("count"),
-    Column::needed("paper"),
-    Column::optional("liner"),
-    Column::optional("liner kind"),
-    Column::optional("mat"),
-    Column::optional("mat inset"),
-    Column::optional("envelope"),
-    Column::optional("envelope liner"),
-    Column::optional("insert"),
-    Column::optional("insert size"),
-    Column::optional("band"),
-    Column::optional("band width"),
-    Column::optional("box"),
-    Column::optional("per box"),
-    Column::optional("turn"),
-    Column::optional("due"),
-    Column::optional("note"),
-];
 
 /// Reads an order from the bytes of `file`; bare lengths are in the style's unit, and
 /// cards may have a format of the workshop's `own`.

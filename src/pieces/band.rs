@@ -1,6 +1,6 @@
 //! The strip round a card.
 
-use super::recipe::{Blank, Ground};
+use super::blank::{Blank, Ground};
 use super::{Piece, Score, thickness};
 use crate::measure::{Axis, Length, Size};
 use crate::orders::{Band, OrderLine};

@@ -1,7 +1,7 @@
 //! The card and its layers: base, liner, insert, mat.
 
 use super::Score;
-use super::recipe::{Blank, Ground};
+use super::blank::{Blank, Ground};
 use crate::diagnostics::{Problem, Problems, Spanned};
 use crate::measure::{Axis, Length, Size};
 use crate::orders::{Fold, Insert, Liner, OrderLine};

@@ -14,7 +14,7 @@
 //! The corners beside the front and the back wall stay as tabs for the glue; the strips beside lid and flap
 //! are cut away. No published standard for such a box was found: common practice, no source.
 
-use super::recipe::{Blank, Ground};
+use super::blank::{Blank, Ground};
 use super::{ENVELOPE_LAYERS, Piece, Pocket, Score, bought_paper, thickness};
 use crate::diagnostics::{Problem, Problems};
 use crate::measure::{Axis, Length, Size};

@@ -6,6 +6,7 @@
 
 mod advice;
 mod band;
+mod blank;
 mod card;
 mod envelope;
 mod faces;
@@ -38,7 +39,7 @@ use crate::workshop::Workshop;
 /// error; an envelope that would not close well is a warning. The stock tells how thick papers are.
 pub fn pieces(order: &Order, stock: &Stock, workshop: &Workshop, problems: &mut Problems) -> Bill {
     let papers = KnownPapers::of(stock);
-    let ground = recipe::Ground { papers: &papers, workshop };
+    let ground = blank::Ground { papers: &papers, workshop };
     let single = order.lines.iter().flat_map(|line| recipe::of_line(line, ground, problems));
     let single: Vec<Piece> = single.collect();
     Bill { pieces: merge::merge(single, problems) }

@@ -1,33 +1,13 @@
 //! From one order line to its pieces.
 
+use super::blank::{Blank, Ground};
 use super::card::{Card, base};
 use super::envelope::Pocket;
-use super::{Part, Piece, Score, Share, band, envelope, gift_box, thickness};
+use super::{Part, Piece, Share, band, envelope, gift_box, thickness};
 use crate::diagnostics::{Problems, Spanned};
-use crate::measure::{Axis, Length, Size};
+use crate::measure::Length;
 use crate::orders::{Envelope, OrderLine};
-use crate::stock::KnownPapers;
-use crate::workshop::{Spares, Workshop};
-
-/// A rectangle with its creases, before it has a name and a count.
-pub(super) struct Blank {
-    pub size: Size,
-    pub scores: Vec<Score>,
-    pub fold_along: Option<Axis>,
-}
-
-impl Blank {
-    pub fn plain(size: Size) -> Blank {
-        Blank { size, scores: Vec::new(), fold_along: None }
-    }
-}
-
-/// What recipes are told.
-#[derive(Clone, Copy)]
-pub(super) struct Ground<'a> {
-    pub papers: &'a KnownPapers<'a>,
-    pub workshop: &'a Workshop,
-}
+use crate::workshop::Spares;
 
 /// The pieces of one line, as far as it asks for them.
 pub(super) fn of_line(line: &OrderLine, ground: Ground, problems: &mut Problems) -> Vec<Piece> {

@@ -4,7 +4,7 @@ use super::{FLAP_OVERLAP, Pocket};
 use crate::diagnostics::{Place, Problem, Problems};
 use crate::measure::{Axis, Length, Size};
 use crate::pieces::Score;
-use crate::pieces::recipe::Blank;
+use crate::pieces::blank::Blank;
 use crate::workshop::Workshop;
 
 /// What a liner leaves free at the sides and at the bottom of the pocket, so that it slides in: 1/8 in (common

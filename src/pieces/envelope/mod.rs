@@ -13,7 +13,7 @@ mod wrap;
 pub use diagonal::{SEAM_OVERLAP, square_side};
 pub(super) use liner::liner;
 
-use super::recipe::Blank;
+use super::blank::Blank;
 use crate::diagnostics::{Place, Problems};
 use crate::formats::holders;
 use crate::measure::{Axis, Length, Size};

@@ -3,7 +3,7 @@
 use super::{FLAP_OVERLAP, face};
 use crate::measure::{Axis, Length, Size};
 use crate::pieces::Score;
-use crate::pieces::recipe::Blank;
+use crate::pieces::blank::Blank;
 use crate::workshop::{EnvelopeRules, Workshop};
 
 /// Least width of a side flap, for the glue: 1/2 in (common practice, no source).
