@@ -15,7 +15,7 @@ use crate::orders::Order;
 use crate::pieces::{self, Bill};
 use crate::plan::{self, Gains, Ground, Handling, Node, Plan, check};
 pub use crate::program::Engine;
-use crate::program::{self, Answer, Shortage, Task};
+use crate::program::{self, Answer, Shortage, Stop, Task};
 use crate::progress::{Board, Watch};
 use crate::schedule::{self, Schedule};
 use crate::stock::{SheetKind, Stock};
@@ -37,6 +37,13 @@ pub struct Options {
     pub threads: Option<usize>,
     /// What solves the linear programs.
     pub engine: Engine,
+}
+
+impl Options {
+    /// The same, with no more work than has to be done.
+    fn in_haste(self) -> Options {
+        Options { effort: Effort::Quick, ..self }
+    }
 }
 
 /// A batch that can be cut.
@@ -71,10 +78,11 @@ pub struct Outcome {
 
 /// Plans a batch from the files' bytes: read, bill, program, plan, schedule, judge.
 pub fn plan(inputs: &Inputs, options: &Options) -> Outcome {
-    plan_watched(inputs, options, &|_| ())
+    plan_watched(inputs, options, Watch::NOBODY)
 }
 
-/// Plans a batch while somebody watches how far it is.
+/// Plans a batch while somebody watches how far it is, and may call it off: then the best plan so far is
+/// made up and checked.
 pub fn plan_watched(inputs: &Inputs, options: &Options, watch: Watch) -> Outcome {
     let mut problems = Problems::new();
     let Some(batch) = read(inputs, &mut problems) else {
@@ -88,7 +96,7 @@ pub(crate) fn replanned(
     made: &Made,
     order: Order,
     stock: Stock,
-    options: &Options,
+    (options, stop): (&Options, Stop),
 ) -> Option<Made> {
     let workshop = &made.workshop;
     let mut problems = Problems::new();
@@ -96,19 +104,19 @@ pub(crate) fn replanned(
     pieces::shorten_flaps(&mut bill, &stock, workshop, &mut problems);
     let workshop = workshop.clone();
     let batch = Batch { order, stock, workshop, bill, set_aside: Vec::new() };
-    make(batch, (options, &|_| ()), problems).made
+    make(batch, (options, Watch { stop, ..Watch::NOBODY }), problems).made
 }
 
 /// Plans a batch that was read: program, plan, schedule, judge.
-fn make(batch: Batch, how: (&Options, Watch), mut problems: Problems) -> Outcome {
-    let Some(solved) = solve(&batch, how, &mut problems) else {
+fn make(batch: Batch, (options, watch): (&Options, Watch), mut problems: Problems) -> Outcome {
+    let Some(solved) = solve(&batch, (options, watch), &mut problems) else {
         return Outcome { problems, ..Outcome::default() };
     };
-    let options = how.0;
+    let options = &if (watch.stop)() { options.in_haste() } else { *options };
     let (mut plan, mut gains, mut schedule) = assembled(&batch, &solved, options);
     let mut faults = judged(&batch, &plan);
     if faults.is_empty()
-        && let Some(better) = along_the_grain(&batch, solved, &plan, options)
+        && let Some(better) = along_the_grain(&batch, solved, &plan, (options, watch.stop))
     {
         (plan, gains, schedule) = better;
         faults = judged(&batch, &plan);
@@ -156,11 +164,11 @@ fn along_the_grain(
     batch: &Batch,
     solved: Vec<(Task, Answer)>,
     plan: &Plan,
-    options: &Options,
+    (options, stop): (&Options, Stop),
 ) -> Option<(Plan, Gains, Schedule)> {
     let Batch { stock, bill, workshop, .. } = batch;
     let across = |plan: &Plan| schedule::across_grain(plan, bill, stock).values().sum::<u64>();
-    let has_time = options.limit.is_none();
+    let has_time = options.limit.is_none() && !stop();
     if workshop.grain != GrainRule::Prefer || !has_time || across(plan) == 0 {
         return None;
     }
@@ -171,7 +179,8 @@ fn along_the_grain(
         bill: bill.clone(),
         set_aside: Vec::new(),
     };
-    let strictly = solve(&strict, (options, &|_| ()), &mut Problems::new())?;
+    let watch = Watch { stop, ..Watch::NOBODY };
+    let strictly = solve(&strict, (options, watch), &mut Problems::new())?;
     let costs = |answer: &Answer| (answer.spend.value, answer.stock.value);
     let pairs = solved.into_iter().zip(strictly);
     let chosen: Vec<(Task, Answer)> = pairs
@@ -198,7 +207,7 @@ fn solve(
 ) -> Option<Vec<(Task, Answer)>> {
     let mut tasks = program::tasks(&batch.bill, &batch.stock, &batch.workshop);
     tasks.iter_mut().for_each(|task| task.engine = options.engine);
-    let work = Work::new(options.effort, &tasks, (options.limit, options.threads));
+    let work = Work::new(options.effort, &tasks, (options.limit, options.threads), watch.stop);
     let board = Board::new(tasks.len(), batch.workshop.currency.clone(), watch);
     let one = |at: usize| {
         let task = &tasks[at];

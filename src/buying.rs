@@ -2,20 +2,24 @@
 
 use crate::batch::{Made, Options, replanned};
 use crate::pricing::is_quickly_planned;
+use crate::program::Stop;
 use crate::quote::{Bought, OtherBuying};
 use crate::stock::{Sheet, Stock};
 use rayon::prelude::*;
 
 /// Other ways to buy each paper of which packs are bought: with one pack more of a sheet, and, where the paper comes
-/// in several, with one of them alone. None where planning anew takes long, nor where time or effort are to be saved.
-pub fn otherwise(made: &Made, options: &Options) -> Vec<OtherBuying> {
-    if !is_quickly_planned(made, options) {
+/// in several, with one of them alone. None where planning anew takes long, nor where time or effort are to be saved, nor once
+/// it is called off.
+pub fn otherwise(made: &Made, options: &Options, stop: Stop) -> Vec<OtherBuying> {
+    if stop() || !is_quickly_planned(made, options) {
         return Vec::new();
     }
     let options = Options { threads: Some(1), ..*options };
     let jobs: Vec<(usize, Bought)> = jobs(made);
-    let planned = jobs.par_iter().map(|&(sheet, how)| other(made, (sheet, how), &options));
-    planned.collect()
+    let other = |&(sheet, how): &(usize, Bought)| other(made, (sheet, how), (&options, stop));
+    let planned: Vec<OtherBuying> = jobs.par_iter().map(other).collect();
+    // What was called off is no sign that there is no such plan.
+    if stop() { Vec::new() } else { planned }
 }
 
 /// The sheets, by their index in the stock, and how they would be bought.
@@ -41,9 +45,9 @@ fn is_bought(made: &Made, paper: &str) -> bool {
     made.plan.sheets.iter().any(|sheet| sheet.paper == paper && sheet.packs_bought > 0)
 }
 
-fn other(made: &Made, (at, how): (usize, Bought), options: &Options) -> OtherBuying {
+fn other(made: &Made, (at, how): (usize, Bought), how_planned: (&Options, Stop)) -> OtherBuying {
     let sheet = &made.stock.sheets[at];
-    let plan = replanned(made, made.order.clone(), changed(&made.stock, (at, how)), options);
+    let plan = replanned(made, made.order.clone(), changed(&made.stock, (at, how)), how_planned);
     let paid = match how {
         // The pack more is on hand in the changed stock.
         Bought::OneMore => sheet.price.unwrap_or_default(),

@@ -32,7 +32,7 @@ impl Effort {
 }
 
 /// The work that may be done for a batch. Only a time limit makes it depend on the machine.
-pub(crate) struct Work {
+pub(crate) struct Work<'a> {
     effort: Effort,
     /// Sum of the weights of all tasks.
     weight: u64,
@@ -43,23 +43,35 @@ pub(crate) struct Work {
     /// When all has to end.
     end: Option<Instant>,
     threads: u64,
+    /// Whether all has to end now.
+    called_off: Stop<'a>,
     /// Sum of the weights of the tasks that were not begun.
     left: AtomicU64,
 }
 
-impl Work {
+impl<'a> Work<'a> {
     /// For these tasks, within a time limit and on so many threads (`None`: one a core).
     pub fn new(
         effort: Effort,
         tasks: &[Task],
         (limit, threads): (Option<Duration>, Option<usize>),
-    ) -> Work {
+        called_off: Stop<'a>,
+    ) -> Work<'a> {
         let end = limit.and_then(|limit| Instant::now().checked_add(limit));
         let cores = || std::thread::available_parallelism().map_or(1, NonZeroUsize::get);
         let threads = threads.filter(|&threads| threads > 0).unwrap_or_else(cores) as u64;
         let weight = tasks.iter().map(weight).sum();
         let several = tasks.len() > 1;
-        Work { effort, weight, several, limit, end, threads, left: AtomicU64::new(weight) }
+        Work {
+            effort,
+            weight,
+            several,
+            limit,
+            end,
+            threads,
+            called_off,
+            left: AtomicU64::new(weight),
+        }
     }
 
     /// Does something with a task, with its share of the work; `tell` hears what gets known of it.
@@ -70,8 +82,10 @@ impl Work {
         act: impl FnOnce(&Settings) -> T,
     ) -> T {
         let (half, end) = self.times(task);
-        let is_past = |time: Option<Instant>| time.is_some_and(|time| Instant::now() >= time);
-        let (half, stop) = (move || is_past(half), move || is_past(end));
+        let is_past = |time: Option<Instant>| {
+            time.is_some_and(|time| Instant::now() >= time) || (self.called_off)()
+        };
+        let (half, stop) = (|| is_past(half), || is_past(end));
         act(&Settings { tell, ..self.settings(task, (&half, &stop)) })
     }
 
@@ -88,7 +102,7 @@ impl Work {
         (share.map(|share| now + share / 2), share.map(|share| now + share))
     }
 
-    fn settings<'a>(&self, task: &Task, (half, stop): (Stop<'a>, Stop<'a>)) -> Settings<'a> {
+    fn settings<'b>(&self, task: &Task, (half, stop): (Stop<'b>, Stop<'b>)) -> Settings<'b> {
         let (rounds, pool_nodes, nodes, list_work, steps) = match self.effort {
             Effort::Quick => (20, 20, 10, 100_000, 100_000_000_u64),
             Effort::Normal => (60, 60, 1_000, 2_000_000, 5_000_000_000),

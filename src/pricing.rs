@@ -3,7 +3,7 @@
 use crate::batch::{Effort, Made, Options, replanned};
 use crate::measure::Money;
 use crate::orders::{Order, OrderLine};
-use crate::program::{self, Task};
+use crate::program::{self, Stop, Task};
 use crate::quote::{self, Costs, LinePrices, STEPS};
 use rayon::prelude::*;
 
@@ -14,8 +14,8 @@ const MOST_LINES: usize = 12;
 const MOST_CELLS: usize = 300_000;
 
 /// The prices of each line, in the order of the order; none where it has many lines or very fine sizes, since each
-/// count is planned anew, nor where time or effort are to be saved. All are planned with little effort, from the same stock, and so compared with each other.
-pub fn prices(made: &Made, options: &Options) -> Vec<LinePrices> {
+/// count is planned anew, nor where time or effort are to be saved, nor once it is called off. All are planned with little effort, from the same stock, and so compared with each other.
+pub fn prices(made: &Made, options: &Options, stop: Stop) -> Vec<LinePrices> {
     let lines = &made.order.lines;
     if !is_quickly_planned(made, options) {
         return Vec::new();
@@ -23,7 +23,10 @@ pub fn prices(made: &Made, options: &Options) -> Vec<LinePrices> {
     let quick = Options { effort: Effort::Quick, threads: Some(1), ..*options };
     let price = |lines: Vec<OrderLine>| -> Option<Money> {
         let order = Order { name: made.order.name.clone(), lines };
-        Some(sold(&replanned(made, order, made.stock.clone(), &quick)?).price())
+        if stop() {
+            return None;
+        }
+        Some(sold(&replanned(made, order, made.stock.clone(), (&quick, stop))?).price())
     };
     let with = |line: &OrderLine, count: u64| {
         let mut line = line.clone();
@@ -46,6 +49,10 @@ pub fn prices(made: &Made, options: &Options) -> Vec<LinePrices> {
             }
         })
         .collect();
+    // Some of the plans were never looked for then, others not as hard.
+    if stop() {
+        return Vec::new();
+    }
     planned
         .chunks_exact(STEPS.len() + 1)
         .map(|prices| {

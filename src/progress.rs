@@ -1,7 +1,7 @@
 //! How far the planning of a batch is, for a person who waits. Nothing that is planned hangs on it.
 
 use crate::measure::{Currency, Money};
-use crate::program::Known;
+use crate::program::{Known, Stop};
 use std::sync::Mutex;
 
 /// How far a batch is.
@@ -18,14 +18,25 @@ pub struct Progress {
     pub currency: Currency,
 }
 
-/// Told of each change, by any thread.
-pub type Watch<'a> = &'a (dyn Fn(&Progress) + Sync);
+/// A person who waits.
+#[derive(Clone, Copy)]
+pub struct Watch<'a> {
+    /// Told of each change, by any thread.
+    pub tell: &'a (dyn Fn(&Progress) + Sync),
+    /// Whether they have waited long enough.
+    pub stop: Stop<'a>,
+}
+
+impl Watch<'_> {
+    /// Nobody watches, and nobody calls it off.
+    pub const NOBODY: Watch<'static> = Watch { tell: &|_| (), stop: &|| false };
+}
 
 /// What is known of each group.
 pub(crate) struct Board<'a> {
     groups: Mutex<Vec<Group>>,
     currency: Currency,
-    watch: Watch<'a>,
+    tell: &'a (dyn Fn(&Progress) + Sync),
 }
 
 #[derive(Clone, Copy, Default)]
@@ -37,7 +48,7 @@ struct Group {
 impl<'a> Board<'a> {
     /// For so many groups.
     pub fn new(groups: usize, currency: Currency, watch: Watch<'a>) -> Board<'a> {
-        Board { groups: Mutex::new(vec![Group::default(); groups]), currency, watch }
+        Board { groups: Mutex::new(vec![Group::default(); groups]), currency, tell: watch.tell }
     }
 
     /// What is known of the spending of a group.
@@ -60,7 +71,7 @@ impl<'a> Board<'a> {
         };
         let spend =
             known.map(|known| (sum(|known| known.value, &known), sum(|known| known.bound, &known)));
-        (self.watch)(&Progress {
+        (self.tell)(&Progress {
             groups: groups.len(),
             done: groups.iter().filter(|group| group.done).count(),
             spend,
@@ -76,8 +87,8 @@ mod tests {
     #[test]
     fn spending_is_told_once_each_group_has_a_plan() {
         let told = Mutex::new(Vec::new());
-        let watch = |far: &Progress| told.lock().unwrap().push((far.done, far.spend));
-        let board = Board::new(2, Currency::default(), &watch);
+        let tell = |far: &Progress| told.lock().unwrap().push((far.done, far.spend));
+        let board = Board::new(2, Currency::default(), Watch { tell: &tell, ..Watch::NOBODY });
         board.tell(0, Known { value: 500, bound: 400 });
         board.end(0);
         board.tell(1, Known { value: 70, bound: 70 });

@@ -1,6 +1,7 @@
 //! What can be typed.
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap_complete::Shell;
 use jiff::civil::Date;
 use std::path::PathBuf;
 
@@ -38,6 +39,10 @@ pub enum Command {
     Sizes(SizesArguments),
     /// Explain an error or warning in full
     Explain(ExplainArguments),
+    /// Write what a shell needs to complete commands and options
+    Completion(CompletionArguments),
+    /// Write a page of the manual
+    Manual(ManualArguments),
 }
 
 #[derive(Debug, Args)]
@@ -68,7 +73,7 @@ pub struct WorkshopArguments {
     after_help = "Example:\n  cardwright plan orders/wedding.csv orders/tags.csv --out reports/may\n\n\
                         plans both orders as one batch, so that they share sheets.\n\n\
                         Exit codes: 0 done; 1 the input has mistakes or the order cannot be made;\n\
-                        2 wrong use or file access; 3 a fault of the program."
+                        2 wrong use or file access; 3 a fault of the program; 130 stopped by Ctrl-C."
 )]
 pub struct PlanArguments {
     /// Order files; several are planned as one batch
@@ -92,6 +97,9 @@ pub struct PlanArguments {
     #[cfg(feature = "highs")]
     #[arg(long, value_enum, default_value_t = EngineArgument::Microlp)]
     pub engine: EngineArgument,
+    /// Plan again whenever one of the files is saved, until Ctrl-C
+    #[arg(long, conflicts_with = "reserve")]
+    pub watch: bool,
     /// Set the paper that the plan takes from the shelf aside until it is settled or dropped
     #[arg(long)]
     pub reserve: bool,
@@ -113,6 +121,9 @@ pub struct CheckArguments {
     pub files: Vec<PathBuf>,
     #[command(flatten)]
     pub workshop: WorkshopArguments,
+    /// Print what was found as JSON
+    #[arg(long)]
+    pub json: bool,
 }
 
 #[derive(Debug, Args)]
@@ -171,6 +182,9 @@ pub struct ShelfArguments {
     pub command: Option<ShelfCommand>,
     #[command(flatten)]
     pub place: ShelfPlace,
+    /// Print what lies there as JSON instead of the tables
+    #[arg(long)]
+    pub json: bool,
 }
 
 /// Which shelf, and when.
@@ -223,6 +237,9 @@ pub struct SizesArguments {
     /// Bench and own formats [default: workshop.toml here or in orders, if there is one]
     #[arg(long, value_name = "FILE")]
     pub workshop: Option<PathBuf>,
+    /// Print it as JSON instead of the tables; for a list, all formats and papers
+    #[arg(long)]
+    pub json: bool,
 }
 
 #[derive(Debug, Args)]
@@ -231,6 +248,29 @@ pub struct ExplainArguments {
     /// The code in brackets behind `error` or `warning`; without it, all codes are listed
     #[arg(value_name = "CODE")]
     pub code: Option<String>,
+    /// Print it as JSON
+    #[arg(long)]
+    pub json: bool,
+}
+
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Example:\n  cardwright completion bash > ~/.local/share/bash-completion/completions/cardwright\n\n\
+                        Where the file has to be is told in the manual of the shell."
+)]
+pub struct CompletionArguments {
+    /// The shell
+    #[arg(value_name = "SHELL", value_enum)]
+    pub shell: Shell,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "Example:\n  cardwright manual plan > cardwright-plan.1\n\n\
+                        writes the page that `man -l cardwright-plan.1` shows.")]
+pub struct ManualArguments {
+    /// The command; without it, the page of the program
+    #[arg(value_name = "COMMAND")]
+    pub command: Option<String>,
 }
 
 /// How hard to search, as typed.

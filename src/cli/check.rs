@@ -2,6 +2,7 @@
 
 use super::console::{Console, Exit};
 use super::files;
+use super::json;
 use super::settings::CheckSettings;
 use crate::batch;
 use crate::diagnostics::{Problems, counted};
@@ -20,13 +21,18 @@ pub fn run(settings: &CheckSettings, console: &mut Console) -> Exit {
     problems.append(judged(&settings.plans, settings, &mut unread));
     let (files_fail, mistakes) = (!unread.is_empty(), problems.has_errors());
     unread.append(problems);
-    console.problems(&unread);
+    let told = match settings.json {
+        true => console.result(json::text(&json::problems(&unread)).as_bytes()),
+        false => {
+            console.problems(&unread);
+            Exit::Done
+        }
+    };
     match (files_fail, mistakes) {
         (true, _) => Exit::Use,
         (false, true) => Exit::Mistakes,
-        (false, false) => {
-            console.result(format!("{}: no mistakes\n", checked(settings)).as_bytes())
-        }
+        (false, false) if settings.json => told,
+        (false, false) => console.page(&format!("{}: no mistakes\n", checked(settings))),
     }
 }
 

@@ -1,6 +1,8 @@
 //! Where the program speaks: results on one side, problems and progress on the other.
 
+use super::interrupt::Interrupt;
 use super::render;
+use super::wrap::wrapped;
 use crate::diagnostics::Problems;
 use anstream::{AutoStream, ColorChoice};
 use indicatif::{ProgressBar, ProgressStyle};
@@ -18,6 +20,8 @@ pub enum Exit {
     Use,
     /// Our own fault.
     Fault,
+    /// Ctrl-C was pressed.
+    Stopped,
 }
 
 impl Exit {
@@ -28,6 +32,8 @@ impl Exit {
             Exit::Mistakes => 1,
             Exit::Use => 2,
             Exit::Fault => 3,
+            // What shells give to a program that SIGINT ended: 128 and the number of the signal.
+            Exit::Stopped => 130,
         }
     }
 }
@@ -44,6 +50,14 @@ pub struct Console {
     pub colour_err: bool,
     /// Whether a person watches the second stream.
     pub watched: bool,
+    /// Columns of the terminal that shows results; `None` where none does.
+    pub width: Option<usize>,
+    /// Columns of the terminal that shows problems.
+    pub width_err: Option<usize>,
+    /// Whether the reader of the results has gone away.
+    pub gone: bool,
+    /// Ctrl-C.
+    pub interrupt: Interrupt,
 }
 
 impl Console {
@@ -52,7 +66,11 @@ impl Console {
         Console {
             colour_out: AutoStream::choice(&io::stdout()) != ColorChoice::Never,
             colour_err: AutoStream::choice(&io::stderr()) != ColorChoice::Never,
-            watched: io::stderr().is_terminal(),
+            watched: io::stderr().is_terminal() && !is_dumb(),
+            width: width_of(terminal_size::terminal_size_of(io::stdout())),
+            width_err: width_of(terminal_size::terminal_size_of(io::stderr())),
+            gone: false,
+            interrupt: Interrupt::of_the_process(),
             out: Box::new(io::stdout()),
             err: Box::new(io::stderr()),
         }
@@ -62,14 +80,25 @@ impl Console {
     pub fn result(&mut self, bytes: &[u8]) -> Exit {
         match self.out.write_all(bytes).and_then(|()| self.out.flush()) {
             Ok(()) => Exit::Done,
-            Err(error) if error.kind() == ErrorKind::BrokenPipe => Exit::Done,
+            Err(error) if error.kind() == ErrorKind::BrokenPipe => {
+                self.gone = true;
+                Exit::Done
+            }
             Err(error) => self.refused(&format!("cannot write the result: {error}"), ""),
+        }
+    }
+
+    /// Writes a result for a person, in lines that a narrow terminal has room for.
+    pub fn page(&mut self, text: &str) -> Exit {
+        match self.width {
+            Some(width) => self.result(wrapped(text, width).as_bytes()),
+            None => self.result(text.as_bytes()),
         }
     }
 
     /// Tells all problems.
     pub fn problems(&mut self, problems: &Problems) {
-        let text = render::problems(problems, self.colour_err);
+        let text = render::within(problems, (self.colour_err, self.width_err));
         self.say(&text);
     }
 
@@ -88,6 +117,12 @@ impl Console {
         text.push_str(" = help: please report it together with the order and stock files\n");
         self.say(&text);
         Exit::Fault
+    }
+
+    /// Tells that Ctrl-C ended it, and what came of it.
+    pub fn stopped(&mut self, what: &str) -> Exit {
+        self.say(&format!("stopped by Ctrl-C: {what}\n"));
+        Exit::Stopped
     }
 
     /// Shows help, version or what is wrong with the arguments.
@@ -118,8 +153,18 @@ impl Console {
         progress
     }
 
-    fn say(&mut self, text: &str) {
+    /// Says something beside the result.
+    pub fn say(&mut self, text: &str) {
         // Nobody is left to tell that nobody listens.
         let _ = self.err.write_all(text.as_bytes()).and_then(|()| self.err.flush());
     }
+}
+
+/// A terminal that cannot go back in its line: a spinner would fill it.
+fn is_dumb() -> bool {
+    std::env::var_os("TERM").is_some_and(|name| name == "dumb")
+}
+
+fn width_of(size: Option<(terminal_size::Width, terminal_size::Height)>) -> Option<usize> {
+    size.map(|(width, _)| width.0.into()).filter(|&width: &usize| width > 0)
 }

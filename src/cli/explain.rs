@@ -1,6 +1,8 @@
 //! `cardwright explain`: what an error or warning means, in full.
 
+use super::arguments::ExplainArguments;
 use super::console::{Console, Exit};
+use super::json;
 use crate::diagnostics::codes::{self, Code};
 use crate::diagnostics::nearest;
 use std::fmt::Write;
@@ -9,10 +11,21 @@ use std::fmt::Write;
 const WIDTH: usize = 80;
 
 /// Explains a code, or lists all of them.
-pub fn run(code: Option<&str>, console: &mut Console) -> Exit {
-    let Some(name) = code else { return console.result(list().as_bytes()) };
+pub fn run(typed: &ExplainArguments, console: &mut Console) -> Exit {
+    let Some(name) = typed.code.as_deref() else {
+        return match typed.json {
+            true => console.result(json::text(&json::codes(codes::all())).as_bytes()),
+            false => console.page(&list()),
+        };
+    };
     match codes::code(name) {
-        Some(code) => console.result(explanation(code).as_bytes()),
+        Some(code) if typed.json => {
+            console.result(json::text(&json::codes([code].into_iter())).as_bytes())
+        }
+        Some(code) => {
+            let width = console.width.unwrap_or(WIDTH).min(WIDTH);
+            console.page(&explanation(code, width))
+        }
         None => {
             let known = codes::all().map(|code| code.name);
             let help = match nearest(name, known) {
@@ -32,21 +45,22 @@ fn list() -> String {
     })
 }
 
-fn explanation(code: &Code) -> String {
-    format!("{}: {}\n\n{}\n", code.name, code.meaning, wrapped(code.explanation))
+fn explanation(code: &Code, width: usize) -> String {
+    format!("{}: {}\n\n{}\n", code.name, code.meaning, wrapped(code.explanation, width))
 }
 
-/// Each paragraph in lines of at most [`WIDTH`] characters.
-fn wrapped(text: &str) -> String {
-    let paragraphs: Vec<String> = text.split("\n\n").map(wrapped_paragraph).collect();
+/// Each paragraph in lines of at most `width` characters.
+fn wrapped(text: &str, width: usize) -> String {
+    let paragraphs = text.split("\n\n").map(|paragraph| wrapped_paragraph(paragraph, width));
+    let paragraphs: Vec<String> = paragraphs.collect();
     paragraphs.join("\n\n")
 }
 
-fn wrapped_paragraph(text: &str) -> String {
+fn wrapped_paragraph(text: &str, width: usize) -> String {
     let (mut wrapped, mut used) = (String::new(), 0);
     for word in text.split_whitespace() {
         let length = word.chars().count();
-        if used > 0 && used + 1 + length > WIDTH {
+        if used > 0 && used + 1 + length > width {
             wrapped.push('\n');
             used = 0;
         } else if used > 0 {
@@ -66,12 +80,12 @@ mod tests {
     #[test]
     fn lines_end_at_the_width_and_not_before() {
         let words = |last: usize| format!("{} {}", "a".repeat(40), "b".repeat(last));
-        assert!(!wrapped(&words(39)).contains('\n'));
-        assert!(wrapped(&words(40)).contains('\n'));
+        assert!(!wrapped(&words(39), WIDTH).contains('\n'));
+        assert!(wrapped(&words(40), WIDTH).contains('\n'));
     }
 
     #[test]
     fn paragraphs_stay_apart() {
-        assert_eq!(wrapped("one\ntwo\n\nthree"), "one two\n\nthree");
+        assert_eq!(wrapped("one\ntwo\n\nthree", WIDTH), "one two\n\nthree");
     }
 }

@@ -62,6 +62,11 @@ fn sheets(wanted: &Wanted, problems: &mut Problems) -> Option<Source> {
     None
 }
 
+/// What is in a file now; `None` where that cannot be read.
+pub fn now(path: &Path) -> Option<Vec<u8>> {
+    bytes(path).ok()
+}
+
 /// A link that leads nowhere counts as there: it was meant to be.
 fn is_there(path: &Path) -> bool {
     path.symlink_metadata().is_ok()

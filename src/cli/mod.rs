@@ -2,7 +2,7 @@
 //!
 //! In: what was typed. Out: the result on stdout, progress and problems on stderr, and an exit code:
 //! 0 done, 1 the input has mistakes or the order cannot be made, 2 wrong use or file access, 3 our own
-//! fault. Only this folder prints and reads files.
+//! fault, 130 stopped by Ctrl-C. Only this folder prints and reads files.
 
 mod access;
 mod arguments;
@@ -10,15 +10,20 @@ mod check;
 mod console;
 mod explain;
 mod files;
+mod interrupt;
+mod json;
 mod new;
 mod plan;
 pub mod render;
 mod settings;
 mod settle;
 mod shelf;
+mod shells;
 mod sizes;
 mod table;
 mod today;
+mod watch;
+mod wrap;
 
 pub use console::Console;
 
@@ -47,7 +52,9 @@ fn dispatch(arguments: Arguments, console: &mut Console) -> Exit {
         Command::Shelf(arguments) => shelf::run(arguments, console),
         Command::Sizes(arguments) => sizes::run(&arguments, console),
         Command::New(arguments) => new::run(&arguments.folder, console),
-        Command::Explain(arguments) => explain::run(arguments.code.as_deref(), console),
+        Command::Explain(arguments) => explain::run(&arguments, console),
+        Command::Completion(arguments) => shells::completion(arguments.shell, console),
+        Command::Manual(arguments) => shells::manual(arguments.command.as_deref(), console),
     }
 }
 

@@ -28,10 +28,7 @@ pub fn run(folder: &Path, console: &mut Console) -> Exit {
         return console.refused(&in_full(&error), help);
     }
     let names = FILES.map(|(name, _)| format!("  {told}/{name}\n")).concat();
-    console.result(
-        format!(
-            "a workshop to change as you like:\n{names}\nnext: cardwright plan {told}/cards.csv\n"
-        )
-        .as_bytes(),
-    )
+    console.page(&format!(
+        "a workshop to change as you like:\n{names}\nnext: cardwright plan {told}/cards.csv\n"
+    ))
 }

@@ -5,11 +5,12 @@ use super::console::{Console, Exit};
 use super::files;
 use super::settings::{PlanSettings, Sources};
 use super::today::day;
+use super::watch;
 use crate::batch::{self, Inputs, Made, Outcome};
 use crate::buying;
 use crate::diagnostics::{Problem, Problems};
 use crate::pricing;
-use crate::progress::Progress;
+use crate::progress::{Progress, Watch};
 use crate::quote::{LinePrices, OtherBuying};
 use crate::reports::folder::{FolderError, write_folder};
 use crate::reports::{self, Batch, Report, ReportError, ReportFile, terminal};
@@ -17,8 +18,17 @@ use crate::settling::{self, Trouble};
 use crate::shelf::{Journal, ORIGIN_SCHEMA, Origin, View, identity, noted};
 use std::path::{Path, PathBuf};
 
-/// Reads, plans, writes the reports and tells the summary.
+/// Plans once, or again and again.
 pub fn run(settings: &PlanSettings, console: &mut Console) -> Exit {
+    console.interrupt.listen();
+    match settings.watch {
+        true => watch::run(settings, console),
+        false => once(settings, console),
+    }
+}
+
+/// Reads, plans, writes the reports and tells the summary.
+pub fn once(settings: &PlanSettings, console: &mut Console) -> Exit {
     let (inputs, journal) = match read(settings, console) {
         Ok(read) => read,
         Err(exit) => return exit,
@@ -29,7 +39,9 @@ pub fn run(settings: &PlanSettings, console: &mut Console) -> Exit {
             progress.set_message(told(far));
         }
     };
-    let outcome = batch::plan_watched(&inputs, &settings.options, &tell);
+    let interrupt = console.interrupt.clone();
+    let watch = Watch { tell: &tell, stop: &|| interrupt.is_pressed() };
+    let outcome = batch::plan_watched(&inputs, &settings.options, watch);
     if let Some(progress) = progress {
         progress.finish_and_clear();
     }
@@ -88,23 +100,33 @@ fn finish(
     (settings, journal): (&PlanSettings, &Journal),
     console: &mut Console,
 ) -> Exit {
-    console.problems(&outcome.problems);
+    // What a plan is called off for may look as if there were none.
+    if outcome.made.is_some() || !console.interrupt.is_pressed() {
+        console.problems(&outcome.problems);
+    }
     if !outcome.faults.is_empty() {
         return console.fault(&outcome.faults);
     }
     match outcome.made {
+        None if console.interrupt.is_pressed() => console.stopped("nothing was written"),
         None if outcome.problems.has_errors() => Exit::Mistakes,
         None => console.fault(&["there is neither a plan nor a reason why not".to_owned()]),
         Some(made) => {
             console.problems(&half_settled(&made.plan.order, journal));
-            deliver(&made, (settings, journal.entries().len() as u64), console)
+            let exit = deliver(&made, (settings, journal.entries().len() as u64), console);
+            match exit == Exit::Done && console.interrupt.is_pressed() {
+                true => console.stopped("the best plan until then is written"),
+                false => exit,
+            }
         }
     }
 }
 
 fn deliver(made: &Made, (settings, entries): (&PlanSettings, u64), console: &mut Console) -> Exit {
-    let prices = pricing::prices(made, &settings.options);
-    let other_buying = buying::otherwise(made, &settings.options);
+    let interrupt = console.interrupt.clone();
+    let stop = || interrupt.is_pressed();
+    let prices = pricing::prices(made, &settings.options, &stop);
+    let other_buying = buying::otherwise(made, &settings.options, &stop);
     let (report, mut files) = match prepared(&batch_of(made, (&prices, &other_buying))) {
         Ok(prepared) => prepared,
         Err(error) => return console.fault(&[in_full(&error)]),
@@ -118,6 +140,7 @@ fn deliver(made: &Made, (settings, entries): (&PlanSettings, u64), console: &mut
     let identity = identity(&plan, &origin);
     files.push(("origin.json".to_owned(), origin));
     let folder = settings.out.clone().unwrap_or_else(|| default_folder(&made.plan.order));
+    let held = interrupt.hold();
     // Reports of paper that could not be set aside would be worth nothing.
     if settings.reserve
         && let Err(trouble) = reserve(made, &identity, &settings.sources)
@@ -127,6 +150,7 @@ fn deliver(made: &Made, (settings, entries): (&PlanSettings, u64), console: &mut
     if let Err(error) = write_folder(&folder, &files) {
         return console.refused(&in_full(&error), help(&error));
     }
+    drop(held);
     if settings.json {
         return console.result(&plan);
     }
@@ -135,7 +159,7 @@ fn deliver(made: &Made, (settings, entries): (&PlanSettings, u64), console: &mut
     }
     let schedule = folder.join("schedule.html").display().to_string();
     let summary = terminal::summary(&report, Some(&schedule), console.colour_out);
-    console.result(summary.as_bytes())
+    console.page(&summary)
 }
 
 /// Warns where a part of an earlier plan of the batch was settled, and the rest was not.
@@ -219,6 +243,14 @@ mod tests {
 
     /// How an outcome ends, and what is said on both streams.
     fn end(outcome: Outcome, change: impl Fn(&mut PlanSettings)) -> (Exit, String, String) {
+        end_after(|_| (), outcome, change)
+    }
+
+    fn end_after(
+        happened: impl Fn(&Console),
+        outcome: Outcome,
+        change: impl Fn(&mut PlanSettings),
+    ) -> (Exit, String, String) {
         let typed = "cardwright plan lesson.csv".split(' ');
         let arguments = <super::super::Arguments as clap::Parser>::parse_from(typed);
         let super::super::Command::Plan(arguments) = arguments.command else { unreachable!() };
@@ -226,6 +258,7 @@ mod tests {
         change(&mut settings);
         let (out, err) = (Kept::default(), Kept::default());
         let mut console = console(Box::new(out.clone()), Box::new(err.clone()));
+        happened(&console);
         let exit = finish(outcome, (&settings, &Journal::default()), &mut console);
         (exit, out.text(), err.text())
     }
@@ -308,6 +341,26 @@ mod tests {
         assert!(err.contains("  - two pieces overlap\n = note: nothing was written\n"), "{err}");
         assert_eq!(end(Outcome::default(), out).0, Exit::Fault);
         assert!(!home.path().join("may").exists());
+    }
+
+    #[test]
+    fn what_is_called_off_says_what_came_of_it() {
+        let home = tempfile::tempdir().unwrap();
+        let folder = home.path().join("may");
+        let out = |settings: &mut PlanSettings| settings.out = Some(folder.clone());
+        let called_off = |outcome| end_after(|console| console.interrupt.press(), outcome, out);
+        // No plan was found in so short a time, which is no mistake of the order.
+        let mut problems = Problems::new();
+        problems.push(Problem::error("program-stock-short", "no way was found"));
+        let (exit, out, err) = called_off(Outcome { problems, ..Outcome::default() });
+        assert_eq!((exit, out.as_str()), (Exit::Stopped, ""));
+        assert_eq!(err, "stopped by Ctrl-C: nothing was written\n");
+        assert!(!folder.exists());
+        let (exit, out, err) = called_off(lesson());
+        assert!(out.starts_with("lesson: all 4 cards of 2 kinds can be made\n"));
+        assert_eq!((exit, exit.code()), (Exit::Stopped, 130));
+        assert_eq!(err, "stopped by Ctrl-C: the best plan until then is written\n");
+        assert!(folder.join("plan.json").is_file());
     }
 
     #[test]

@@ -12,8 +12,11 @@ const BEFORE: usize = 60;
 const MARKED: usize = 60;
 const BEHIND: usize = 40;
 
+/// Columns for the number of the line, and for the dots where a line is cut.
+const MARGIN: usize = 16;
+
 /// One problem, with its place where it has one; no line end behind it.
-pub fn problem(problem: &Problem, colour: bool) -> String {
+fn problem(problem: &Problem, (colour, width): (bool, Option<usize>)) -> String {
     let level = match problem.severity {
         Severity::Error => Level::ERROR,
         Severity::Warning => Level::WARNING,
@@ -27,7 +30,7 @@ pub fn problem(problem: &Problem, colour: bool) -> String {
     let Some(place) = &problem.place else { return renderer.render(&[title.elements(helps)]) };
 
     let file = visible(&place.file);
-    let (line, mark) = window(place);
+    let (line, mark) = window(place, width);
     let shown_column = line[..mark.start].chars().count() + 1;
     let mark = AnnotationKind::Primary.span(mark).label(visible(&problem.label));
     let snippet = Snippet::source(line).path(file.as_str()).line_start(place.line).annotation(mark);
@@ -40,7 +43,12 @@ pub fn problem(problem: &Problem, colour: bool) -> String {
 
 /// All problems with a blank line between, and their count; empty where there are none.
 pub fn problems(problems: &Problems, colour: bool) -> String {
-    let mut blocks: Vec<String> = problems.iter().map(|one| problem(one, colour)).collect();
+    within(problems, (colour, None))
+}
+
+/// The same for a terminal of so many columns.
+pub fn within(problems: &Problems, how: (bool, Option<usize>)) -> String {
+    let mut blocks: Vec<String> = problems.iter().map(|one| problem(one, how)).collect();
     blocks.extend(summary(problems));
     match blocks.is_empty() {
         true => String::new(),
@@ -61,10 +69,13 @@ fn summary(problems: &Problems) -> Option<String> {
 }
 
 /// The line, cut to the surroundings of the mark, and the bytes of the mark in it.
-fn window(place: &Place) -> (String, Range<usize>) {
+fn window(place: &Place, width: Option<usize>) -> (String, Range<usize>) {
+    // Marks stand below what they mark only where neither line is parted by the terminal.
+    let room = width.unwrap_or(usize::MAX).saturating_sub(MARGIN).max(3);
+    let [before, marked, behind] = [BEFORE, MARKED, BEHIND].map(|most| most.min(room / 3));
     let skip = place.column.saturating_sub(1);
-    let first = skip.saturating_sub(BEFORE);
-    let marked = place.length.min(MARKED);
+    let first = skip.saturating_sub(before);
+    let marked = place.length.min(marked);
     let mut shown = place.text.chars().skip(first);
     let mut text = String::from(if first > 0 { "..." } else { "" });
     let mut take = |count: usize, text: &mut String| {
@@ -73,7 +84,7 @@ fn window(place: &Place) -> (String, Range<usize>) {
     };
     let start = take(skip - first, &mut text);
     let end = take(marked, &mut text);
-    let behind = if marked < place.length { 0 } else { BEHIND };
+    let behind = if marked < place.length { 0 } else { behind };
     take(behind, &mut text);
     if shown.next().is_some() {
         text.push_str("...");
@@ -110,6 +121,8 @@ fn is_hidden(letter: char) -> bool {
 mod tests {
     use super::*;
 
+    const PLAIN: (bool, Option<usize>) = (false, None);
+
     fn place(text: &str, column: usize, length: usize) -> Place {
         Place { file: "orders/spring.csv".into(), line: 3, column, length, text: text.into() }
     }
@@ -133,12 +146,12 @@ error[order-count]: count is not a whole number
   |                  ^^^^^^ expected a whole number of cards, such as 12
   |
   = help: write the number in digits";
-        assert_eq!(problem(&count_problem(), false), expected);
+        assert_eq!(problem(&count_problem(), PLAIN), expected);
     }
 
     fn marked(text: &str, column: usize, length: usize) -> String {
         let place = place(text, column, length);
-        problem(&Problem::error("table-row", "row is odd").at(Some(&place), "here"), false)
+        problem(&Problem::error("table-row", "row is odd").at(Some(&place), "here"), PLAIN)
     }
 
     /// The lines of the source and of the marks.
@@ -150,7 +163,7 @@ error[order-count]: count is not a whole number
     fn a_problem_without_a_place_has_title_and_help() {
         let plain = Problem::warning("table-empty", "nothing to read").help("write a line");
         let expected = "warning[table-empty]: nothing to read\n |\n = help: write a line";
-        assert_eq!(problem(&plain, false), expected);
+        assert_eq!(problem(&plain, PLAIN), expected);
     }
 
     #[test]
@@ -170,7 +183,7 @@ error[order-count]: count is not a whole number
         assert!(text.contains("3 | a\\u{202e}b\\u{1b}[31m,xx\n"), "{text}");
         assert!(text.ends_with("  |                      ^^ here"), "{text}");
         let title = Problem::error("order-card", "format `\u{2066}\r\n\t`").help("\u{200b}");
-        let title = problem(&title, false);
+        let title = problem(&title, PLAIN);
         assert!(title.contains("`\\u{2066}\\r\\n\\t`"), "{title}");
         assert!(title.contains("\\u{200b}"), "{title}");
     }
@@ -187,18 +200,30 @@ error[order-count]: count is not a whole number
     }
 
     #[test]
+    fn a_narrow_terminal_has_room_for_the_line_and_its_marks() {
+        let place = place(&"abc,".repeat(30), 61, 3);
+        let one = Problem::error("table-row", "odd").at(Some(&place), "");
+        let text = problem(&one, (false, Some(40)));
+        let lines: Vec<&str> = text.lines().collect();
+        assert!(lines.iter().all(|line| line.len() <= 40), "{text}");
+        assert_eq!(lines[1], " --> orders/spring.csv:3:61");
+        let mark = lines[4].find("^^^").unwrap();
+        assert_eq!(&lines[3][mark..mark + 3], "abc");
+    }
+
+    #[test]
     fn a_file_name_like_a_place_is_left_alone() {
         let place = Place { file: "a:3:1\n".into(), ..place("\u{200b}x", 2, 1) };
-        let text = problem(&Problem::error("table-row", "odd").at(Some(&place), ""), false);
+        let text = problem(&Problem::error("table-row", "odd").at(Some(&place), ""), PLAIN);
         assert!(text.contains("--> a:3:1\\n:3:2\n"), "{text}");
     }
 
     #[test]
     fn colour_changes_no_letter() {
-        let coloured = problem(&count_problem(), true);
+        let coloured = problem(&count_problem(), (true, None));
         assert!(coloured.contains("\u{1b}["));
         let stripped = anstream::adapter::strip_str(&coloured).to_string();
-        assert_eq!(stripped, problem(&count_problem(), false));
+        assert_eq!(stripped, problem(&count_problem(), PLAIN));
     }
 
     #[test]

@@ -47,6 +47,8 @@ pub struct PlanSettings {
     pub out: Option<PathBuf>,
     /// How to plan.
     pub options: Options,
+    /// Whether to plan again whenever a file is saved.
+    pub watch: bool,
     /// Whether to set paper aside.
     pub reserve: bool,
     /// Whether to keep quiet about what goes well.
@@ -64,6 +66,8 @@ pub struct CheckSettings {
     pub plans: Vec<PathBuf>,
     /// The bench they are judged by.
     pub workshop: Wanted,
+    /// Whether a script reads what was found.
+    pub json: bool,
 }
 
 impl From<PlanArguments> for PlanSettings {
@@ -85,6 +89,7 @@ impl From<PlanArguments> for PlanSettings {
                 #[cfg(not(feature = "highs"))]
                 engine: Engine::default(),
             },
+            watch: typed.watch,
             reserve: typed.reserve,
             quiet: typed.quiet,
             json: typed.json,
@@ -102,7 +107,7 @@ fn engine(typed: EngineArgument) -> Engine {
 
 impl From<CheckArguments> for CheckSettings {
     fn from(typed: CheckArguments) -> CheckSettings {
-        let CheckArguments { files, mut workshop } = typed;
+        let CheckArguments { files, mut workshop, json } = typed;
         let (mut orders, mut plans) = (Vec::new(), Vec::new());
         for file in &files {
             let role = match file.file_name().and_then(OsStr::to_str) {
@@ -123,7 +128,7 @@ impl From<CheckArguments> for CheckSettings {
         let only_plans = plans.len() == files.len();
         let sources = sources(orders, &workshop, &files);
         let bench = sources.workshop.clone();
-        CheckSettings { sources: (!only_plans).then_some(sources), plans, workshop: bench }
+        CheckSettings { sources: (!only_plans).then_some(sources), plans, workshop: bench, json }
     }
 }
 

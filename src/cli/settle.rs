@@ -35,7 +35,8 @@ pub fn run(typed: &SettleArguments, console: &mut Console) -> Exit {
         }
     };
     match settled(typed, &read, console) {
-        Ok(text) => console.result(text.as_bytes()),
+        Ok(text) if typed.json => console.result(text.as_bytes()),
+        Ok(text) => console.page(&text),
         Err(trouble) => access::troubled(trouble, console),
     }
 }

@@ -4,6 +4,7 @@ use super::access::{self, SystemShelf};
 use super::arguments::{ShelfArguments, ShelfCommand, ShelfPlace, WorkshopArguments};
 use super::console::{Console, Exit};
 use super::files;
+use super::json;
 use super::settings::{Sources, sources};
 use super::table::{add, table};
 use super::today::day;
@@ -28,13 +29,14 @@ pub fn run(typed: ShelfArguments, console: &mut Console) -> Exit {
     let sources = of(&place);
     let on = day(place.on);
     let done = match what {
-        What::List => list(&sources, on, console),
+        What::List => list(&sources, (on, typed.json), console),
         What::History => history(&sources, console),
         What::Rebuild(to) => rebuild(&sources, (to, on), console),
         What::Drop(batch) => release(&sources, (&batch, on), console),
     };
     match done {
-        Ok(text) => console.result(text.as_bytes()),
+        Ok(text) if typed.json => console.result(text.as_bytes()),
+        Ok(text) => console.page(&text),
         Err(Failure::Exit(exit)) => exit,
         Err(Failure::Trouble(trouble)) => access::troubled(trouble, console),
     }
@@ -71,7 +73,11 @@ fn of(place: &ShelfPlace) -> Sources {
     sources(Vec::new(), named, &[folder.join("sheets.csv")])
 }
 
-fn list(sources: &Sources, on: Date, console: &mut Console) -> Result<String, Failure> {
+fn list(
+    sources: &Sources,
+    (on, json): (Date, bool),
+    console: &mut Console,
+) -> Result<String, Failure> {
     let view = access::view(sources)?;
     let inputs = match files::inputs(sources) {
         Ok(inputs) => inputs,
@@ -101,7 +107,11 @@ fn list(sources: &Sources, on: Date, console: &mut Console) -> Result<String, Fa
         *all.entry(name.clone()).or_insert(0) += count;
     }
     let inventory = Inventory::of(&stock, &workshop, (&all, on));
-    Ok(listing(&inventory, &workshop, &reserved.into_keys().collect::<Vec<_>>()))
+    let holders: Vec<String> = reserved.into_keys().collect();
+    Ok(match json {
+        true => json::text(&json::shelf(&inventory, &workshop, &holders)),
+        false => listing(&inventory, &workshop, &holders),
+    })
 }
 
 fn listing(inventory: &Inventory, workshop: &Workshop, holders: &[String]) -> String {

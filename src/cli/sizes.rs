@@ -3,6 +3,7 @@
 use super::arguments::SizesArguments;
 use super::console::{Console, Exit};
 use super::files;
+use super::json;
 use super::settings::Wanted;
 use super::table::{add, table};
 use crate::diagnostics::{Problems, nearest};
@@ -14,6 +15,9 @@ use std::path::{Path, PathBuf};
 
 /// What the posts decide, said wherever their rules are shown.
 const POST_DECIDES: &str = "The post decides; these are its published limits as of the day given, for a thin, light letter.\n";
+
+/// What shows a list and no format.
+const LISTS: [&str; 5] = ["cards", "envelopes", "sheets", "papers", "post"];
 
 /// Shows all formats, or what is known of one.
 pub fn run(typed: &SizesArguments, console: &mut Console) -> Exit {
@@ -28,7 +32,11 @@ pub fn run(typed: &SizesArguments, console: &mut Console) -> Exit {
     if problems.has_errors() {
         return Exit::Mistakes;
     }
+    let list = |name: &str| LISTS.contains(&name);
     let text = match typed.name.as_deref() {
+        name if typed.json && name.is_none_or(list) => {
+            return console.result(json::text(&json::formats(&workshop)).as_bytes());
+        }
         None => all(&workshop),
         Some("cards") => cards(&workshop),
         Some("envelopes") => envelopes(&workshop),
@@ -40,11 +48,14 @@ pub fn run(typed: &SizesArguments, console: &mut Console) -> Exit {
             if answers.is_empty() {
                 return unknown(name, &workshop, console);
             }
+            if typed.json {
+                return console.result(json::text(&json::answers(&answers)).as_bytes());
+            }
             let texts: Vec<String> = answers.iter().map(|answer| told(answer, &workshop)).collect();
             texts.join("\n")
         }
     };
-    console.result(text.as_bytes())
+    console.page(&text)
 }
 
 /// The bench that is named, else the one here, else the one in `orders`.

@@ -1,3 +1,4 @@
+use super::interrupt::Interrupt;
 use super::*;
 use std::cell::RefCell;
 use std::io::{self, ErrorKind, Write};
@@ -49,7 +50,17 @@ fn say(arguments: &[&str]) -> Said {
 }
 
 pub(super) fn console(out: Box<dyn Write>, err: Box<dyn Write>) -> Console {
-    Console { out, err, colour_out: false, colour_err: false, watched: false }
+    Console {
+        out,
+        err,
+        colour_out: false,
+        colour_err: false,
+        watched: false,
+        width: None,
+        width_err: None,
+        gone: false,
+        interrupt: Interrupt::default(),
+    }
 }
 
 #[test]

@@ -78,7 +78,7 @@ const FOLDERS: [(&str, &[&str]); 23] = [
         ],
     ),
     ("pricing", &["measure", "orders", "program", "quote", "batch"]),
-    ("buying", &["stock", "quote", "batch", "pricing"]),
+    ("buying", &["program", "stock", "quote", "batch", "pricing"]),
     ("settling", &["batch", "diagnostics", "workshop", "stock", "plan", "shelf"]),
     (
         "cli",
@@ -114,15 +114,18 @@ const fn home(
 }
 
 /// The homes of the crates of others, as their paths begin.
-const CRATES: [Rule; 24] = [
+const CRATES: [Rule; 28] = [
     home(&["annotate_snippets::"], &["src/cli/render.rs"], "problems become text in one place"),
     home(&["anstream::"], &["src/cli/console.rs"], "what a terminal can show is asked once"),
     home(&["anstyle::"], &["src/reports/terminal.rs"], "only the summary is styled"),
     home(&["askama::"], &["src/reports/"], "templates are one of the formats"),
     home(&["clap::"], &["src/cli/"], "what was typed ends there"),
+    home(&["clap_complete::"], &["src/cli/arguments.rs", "src/cli/shells.rs"], "as clap"),
+    home(&["clap_mangen::"], &["src/cli/shells.rs"], "as clap"),
     home(&["comfy_table::"], &["src/cli/table.rs"], "tables for a terminal look alike"),
     home(&["csv::"], &["src/reports/"], "it writes; reading needs exact places, which it has not"),
     home(&["csv_core::"], &["src/table/records.rs"], "every CSV file is read through one door"),
+    home(&["ctrlc::"], &["src/cli/interrupt.rs"], "one flag for all who ask"),
     home(&["good_lp::"], &["src/program/engine/"], "engines can be exchanged"),
     home(&["highs::"], &["src/program/engine/"], "engines can be exchanged"),
     home(&["indicatif::"], &["src/cli/console.rs"], "only a console shows progress"),
@@ -167,11 +170,19 @@ const CRATES: [Rule; 24] = [
     ),
     home(
         &["serde_json::"],
-        &["src/batch/", "src/reports/", "src/shelf/", "src/settling.rs", "src/cli/settle.rs"],
+        &[
+            "src/batch/",
+            "src/reports/",
+            "src/shelf/",
+            "src/settling.rs",
+            "src/cli/settle.rs",
+            "src/cli/json.rs",
+        ],
         "a plan is read by the judge's door and written with the reports; a journal is lines of it",
     ),
     home(&["sha2::"], &["src/shelf/event.rs"], "one fingerprint for all files"),
     home(&["tempfile::"], &["src/reports/folder.rs"], "files are written through one door"),
+    home(&["terminal_size::"], &["src/cli/console.rs"], "what a terminal can show is asked once"),
     home(
         &["thiserror::"],
         &["src/measure/", "src/plan/check/fault.rs", "src/reports/", "src/shelf/store/error.rs"],

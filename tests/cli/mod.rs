@@ -5,10 +5,14 @@
 
 mod check;
 mod folder;
+mod interrupt;
 mod large;
+mod narrow;
 mod new;
+mod shells;
 mod sizes;
 mod streams;
+mod watch;
 
 use crate::program::{Answer, Home, listing};
 use std::fs;

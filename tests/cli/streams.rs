@@ -50,7 +50,20 @@ fn colour_only_on_a_terminal() {
 /// `plan … --json | head -1`.
 #[test]
 fn a_reader_who_goes_away_is_no_error() {
-    for arguments in ["plan orders/wedding.csv --json", "plan orders/wedding.csv", "explain"] {
+    for arguments in [
+        "plan orders/wedding.csv --json",
+        "plan orders/wedding.csv",
+        "check orders/wedding.csv",
+        "shelf orders",
+        "shelf history orders",
+        "sizes",
+        "sizes --json",
+        "explain",
+        "completion zsh",
+        "manual plan",
+        "new cards",
+        "--help",
+    ] {
         let call = Call::of_the_wedding(arguments);
         let mut command = call.command();
         let mut child = command.stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();

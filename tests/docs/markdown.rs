@@ -11,6 +11,7 @@ pub struct Page {
 }
 
 /// What stands between two lines of backquotes.
+#[derive(PartialEq, Eq)]
 pub struct Fence {
     /// The word behind the first backquotes.
     pub label: String,
@@ -25,6 +26,19 @@ impl Page {
 
     pub fn of(path: &str, text: &str) -> Page {
         Page { path: path.to_owned(), text: text.to_owned() }
+    }
+
+    /// What stands below a heading of the second level, until the next one; nothing where there is none.
+    pub fn section(&self, heading: &str) -> Page {
+        let (mut inside, mut fenced) = (false, false);
+        let lines = self.text.lines().filter(|line| {
+            fenced ^= line.starts_with("```");
+            if let Some(title) = line.strip_prefix("## ").filter(|_| !fenced) {
+                inside = title == heading;
+            }
+            inside
+        });
+        Page::of(&self.path, &lines.map(|line| format!("{line}\n")).collect::<String>())
     }
 
     pub fn fences(&self) -> Vec<Fence> {
@@ -124,6 +138,14 @@ mod tests {
         let fences = page.fences();
         let told: Vec<_> = fences.iter().map(|it| (it.label.as_str(), it.lines.len())).collect();
         assert_eq!(told, [("", 2), ("text", 1)]);
+    }
+
+    #[test]
+    fn a_section_ends_at_the_next_heading() {
+        let page = Page::of("page.md", "## A\n\na\n\n```\n## no heading\n```\n\n## B\n\nb\n");
+        assert_eq!(page.section("A").text, "## A\n\na\n\n```\n## no heading\n```\n\n");
+        assert_eq!(page.section("B").text, "## B\n\nb\n");
+        assert_eq!(page.section("C").text, "");
     }
 
     #[test]

@@ -1,18 +1,22 @@
 //! The pages say what is so.
 #![cfg(test)]
 
+mod by_hand;
 mod commands;
 mod lessons;
 mod markdown;
+mod scripts;
 mod tables;
+mod walk;
 
 use crate::program::{listing, project};
 use markdown::{Page, coded};
 use std::collections::BTreeSet;
 
-const PAGES: [&str; 5] = [
+const PAGES: [&str; 6] = [
     "README.md",
     "DEVELOPERS.md",
+    "examples/by-hand/README.md",
     "examples/keepsake/README.md",
     "examples/metric/README.md",
     "examples/smallest/README.md",

@@ -33,7 +33,7 @@ fn of(others: &[OtherBuying], how: Bought, sheet: &str) -> Option<Option<(Money,
 #[test]
 fn a_paper_of_which_nothing_is_bought_is_left_alone() {
     let made = planned(&[(4, 4, 4)], &[("small", (9, 9), 5, Some(100), 1)]).unwrap();
-    assert_eq!(otherwise(&made, &Options::default()), []);
+    assert_eq!(otherwise(&made, &Options::default(), &|| false), []);
 }
 
 proptest! {
@@ -47,7 +47,7 @@ proptest! {
         let small: Row = ("small", (8, 9), small.0, Some(small.1), small.2);
         let large: Row = ("large", (12, 12), large.0, Some(large.1), large.2);
         let made = planned(&cards, &[small, large]).unwrap();
-        let others = otherwise(&made, &Options::default());
+        let others = otherwise(&made, &Options::default(), &|| false);
         if made.plan.totals.spend == Money::ZERO {
             prop_assert_eq!(others.len(), 0);
             return Ok(());

@@ -4,6 +4,8 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::io::Write;
 use std::path::{Path, PathBuf};
+#[cfg(unix)]
+use std::process::Child;
 use std::process::{Command, Output};
 use tempfile::TempDir;
 
@@ -75,6 +77,13 @@ impl Answer {
             err: String::from_utf8(output.stderr).unwrap(),
         }
     }
+}
+
+/// Sends a signal to a program that is at work, as a terminal would.
+#[cfg(unix)]
+pub fn signal(child: &Child, name: &str) {
+    let sent = Command::new("kill").args([&format!("-{name}"), &child.id().to_string()]).status();
+    assert!(sent.unwrap().success());
 }
 
 /// A file or folder of the project.

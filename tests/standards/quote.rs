@@ -94,7 +94,7 @@ fn the_post_is_asked_about_every_set_in_an_envelope() {
 #[test]
 fn other_counts_are_planned() {
     let made = made("line,card,count,paper\nnote,5 x 7,60,fern\n", "");
-    let prices = prices(&made, &Options::default());
+    let prices = prices(&made, &Options::default(), &|| false);
     let steps: Vec<i64> = prices[0].steps.iter().map(|price| price.unwrap().minor()).collect();
     assert!(steps.is_sorted(), "{steps:?}");
     let each: Vec<i64> =

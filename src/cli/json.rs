@@ -1,0 +1,168 @@
+//! What a script reads: the same as a person is shown, in a fixed shape (see DEVELOPERS.md).
+//!
+//! Lengths are ticks and money minor units, both whole, as in `plan.json`.
+
+use crate::diagnostics::codes::Code;
+use crate::diagnostics::{Problem, Problems, Severity};
+use crate::formats::{PostRules, Verdict};
+use crate::measure::{Length, Size};
+use crate::shelf::{Inventory, Lying};
+use crate::sizes::{self, Answer, Cut, Held, What};
+use crate::workshop::Workshop;
+use serde_json::{Value, json};
+
+/// The text of a document, with a line end.
+pub fn text(document: &Value) -> String {
+    format!("{document:#}\n")
+}
+
+/// What `check` found.
+pub fn problems(problems: &Problems) -> Value {
+    let told: Vec<Value> = problems.iter().map(problem).collect();
+    json!({ "schema": "cardwright-check-1", "sound": !problems.has_errors(), "problems": told })
+}
+
+fn problem(problem: &Problem) -> Value {
+    let Problem { severity, code, title, place, label, help } = problem;
+    let severity = match severity {
+        Severity::Error => "error",
+        Severity::Warning => "warning",
+    };
+    let place = place.as_ref().map(|place| {
+        json!({
+            "file": *place.file,
+            "line": place.line,
+            "column": place.column,
+            "length": place.length,
+            "expected": label,
+        })
+    });
+    json!({ "severity": severity, "code": code, "title": title, "place": place, "help": help })
+}
+
+/// Codes of errors and warnings.
+pub fn codes<'a>(codes: impl Iterator<Item = &'a Code>) -> Value {
+    let told: Vec<Value> = codes
+        .map(|code| {
+            json!({ "code": code.name, "meaning": code.meaning, "explanation": code.explanation })
+        })
+        .collect();
+    json!({ "schema": "cardwright-codes-1", "codes": told })
+}
+
+/// What lies on a shelf, and for which batches some of it is set aside.
+pub fn shelf(inventory: &Inventory, workshop: &Workshop, holders: &[String]) -> Value {
+    let Inventory { papers, sheets, offcuts } = inventory;
+    let papers: Vec<Value> = papers
+        .iter()
+        .map(|it| {
+            json!({
+                "paper": it.paper,
+                "sheets": it.sheets,
+                "offcuts": it.offcuts,
+                "worth": it.value.minor(),
+            })
+        })
+        .collect();
+    json!({
+        "schema": "cardwright-shelf-1",
+        "ticks_per_mm": Length::TICKS_PER_MM,
+        "currency": workshop.currency.code(),
+        "papers": papers,
+        "sheets": sheets.iter().map(lying).collect::<Vec<_>>(),
+        "offcuts": offcuts.iter().map(lying).collect::<Vec<_>>(),
+        "set_aside_for": holders,
+    })
+}
+
+fn lying(it: &Lying) -> Value {
+    let cards: Vec<Value> =
+        it.cards.iter().map(|(card, count)| json!({ "card": card, "count": count })).collect();
+    json!({
+        "name": it.name,
+        "paper": it.paper,
+        "width": it.size.width.ticks(),
+        "height": it.size.height.ticks(),
+        "count": it.count,
+        "set_aside": it.reserved,
+        "worth": it.value.minor(),
+        "since": it.since.map(|(since, _)| since.to_string()),
+        "days": it.since.map(|(_, days)| days),
+        "cards": cards,
+    })
+}
+
+/// All formats and papers.
+pub fn formats(workshop: &Workshop) -> Value {
+    let own = &workshop.formats;
+    let cards = own.all_cards().map(|it| format(&it.name, it.size, &it.source));
+    let envelopes = own.all_envelopes().map(|it| format(&it.name, it.size, &it.source));
+    let sheets = own.all_sheets().map(|it| format(&it.name, it.size, &it.source));
+    let papers = sizes::paper_weights().into_iter().map(|it| {
+        json!({
+            "paper": format!("{} lb {}", it.pounds, it.grade),
+            "mg_per_m2": it.milligrams_per_square_metre,
+            "guessed_thickness": it.guessed.ticks(),
+        })
+    });
+    json!({
+        "schema": "cardwright-formats-1",
+        "ticks_per_mm": Length::TICKS_PER_MM,
+        "cards": cards.collect::<Vec<_>>(),
+        "envelopes": envelopes.collect::<Vec<_>>(),
+        "sheets": sheets.collect::<Vec<_>>(),
+        "papers": papers.collect::<Vec<_>>(),
+    })
+}
+
+fn format(name: &str, size: Size, source: &str) -> Value {
+    json!({
+        "name": name,
+        "width": size.width.ticks(),
+        "height": size.height.ticks(),
+        "source": source,
+    })
+}
+
+/// All that a name or a size may mean.
+pub fn answers(answers: &[Answer]) -> Value {
+    json!({
+        "schema": "cardwright-sizes-1",
+        "ticks_per_mm": Length::TICKS_PER_MM,
+        "answers": answers.iter().map(answer).collect::<Vec<_>>(),
+    })
+}
+
+fn answer(answer: &Answer) -> Value {
+    let (kind, name) = match answer.what {
+        What::Size => ("size", None),
+        What::Card(card) => ("card", Some(&card.name)),
+        What::Envelope(envelope) => ("envelope", Some(&envelope.name)),
+        What::Sheet(sheet) => ("sheet", Some(&sheet.name)),
+    };
+    json!({
+        "kind": kind,
+        "name": name,
+        "width": answer.size.width.ticks(),
+        "height": answer.size.height.ticks(),
+        "envelopes": answer.envelopes.iter().map(held).collect::<Vec<_>>(),
+        "cards": answer.cards.iter().map(held).collect::<Vec<_>>(),
+        "sheets": answer.sheets.iter().map(cut).collect::<Vec<_>>(),
+        "posts": answer.post.iter().map(post).collect::<Vec<_>>(),
+    })
+}
+
+fn held(held: &Held) -> Value {
+    let (long, short) = held.room;
+    json!({ "name": held.name, "room_long": long.ticks(), "room_short": short.ticks() })
+}
+
+fn cut(cut: &Cut) -> Value {
+    let Cut { sheet, flat, side, top, .. } = cut;
+    json!({ "name": sheet.name, "flat": flat, "side_fold": side, "top_fold": top })
+}
+
+fn post((rules, verdict): &(&PostRules, Verdict)) -> Value {
+    let class = verdict.class.map(|class| &class.name);
+    json!({ "rules": rules.name, "class": class, "as_of": rules.as_of })
+}

@@ -1,0 +1,74 @@
+//! Ctrl-C while a batch is planned, as a terminal sends it: `SIGINT`.
+#![cfg(unix)]
+
+use super::*;
+use crate::program::signal;
+use std::process::{Child, Stdio};
+use std::thread::sleep;
+use std::time::{Duration, Instant};
+
+/// An order of so many sizes that no effort comes to an end with it.
+fn endless() -> Call {
+    let row = |number: u64| {
+        let sixteenths = |factor: u64| (17 + number * factor % 71) as f64 / 16.0;
+        let (width, height, count) = (sixteenths(29), sixteenths(43), 5 + number * 31 % 67);
+        format!("card-{number},{width} x {height},{count},fern\n")
+    };
+    let rows: String = (0..40).map(row).collect();
+    Call::new("plan many.csv --effort long")
+        .file("many.csv", format!("line,card,count,paper\n{rows}"))
+        .file(
+            "sheets.csv",
+            "sheet,paper,width,height,on hand,price,pack\n\
+             fern-12,fern,12,12,10,1.10,7\nfern-18,fern,12,18,3,1.50,3\n",
+        )
+}
+
+/// The call, begun and still at work after a while.
+fn at_work(call: &Call) -> Child {
+    let mut command = call.command();
+    let mut child = command.stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
+    sleep(Duration::from_secs(3));
+    assert!(child.try_wait().unwrap().is_none(), "it was done too soon to be stopped");
+    child
+}
+
+#[test]
+fn the_best_plan_so_far_is_written_whole() {
+    let call = endless();
+    let child = at_work(&call);
+    signal(&child, "INT");
+    let answer = Answer::of(child.wait_with_output().unwrap());
+    assert_eq!(answer.code, Some(130), "{}", answer.err);
+    assert_eq!(
+        answer.err,
+        "\nstopping; Ctrl-C once more ends at once\n\
+         stopped by Ctrl-C: the best plan until then is written\n"
+    );
+    assert!(answer.out.starts_with("many: all "), "{}", answer.out);
+    assert!(answer.out.contains("not proven"), "{}", answer.out);
+    let judged = call.home.done("check reports/many/plan.json");
+    assert_eq!(judged.out, "1 plan: no mistakes\n");
+    let limited = call.home.done("plan many.csv --limit 1 --out reports/limited --quiet");
+    assert_eq!(limited.out, "");
+    let [stopped, limited] =
+        ["reports/many", "reports/limited"].map(|folder| listing(&call.home.path(folder)));
+    assert_eq!(stopped, limited);
+}
+
+#[test]
+fn the_second_ends_at_once_and_leaves_no_half() {
+    let call = endless();
+    let child = at_work(&call);
+    let before = call.names();
+    signal(&child, "INT");
+    // Two at once would be one signal.
+    sleep(Duration::from_millis(50));
+    signal(&child, "INT");
+    let start = Instant::now();
+    let answer = Answer::of(child.wait_with_output().unwrap());
+    assert!(start.elapsed() < Duration::from_secs(10));
+    assert_eq!((answer.code, answer.out.as_str()), (Some(130), ""));
+    assert_eq!(answer.err, "\nstopping; Ctrl-C once more ends at once\n");
+    assert_eq!(call.names(), before);
+}

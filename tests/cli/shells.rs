@@ -1,0 +1,80 @@
+//! `completion` and `manual`: what other programs read of ours.
+
+use super::*;
+use std::io::Write;
+use std::process::Stdio;
+
+/// What a program says to a text, and whether it was content; `None` where there is no such program.
+fn fed(program: &str, arguments: &[&str], text: &str) -> Option<(bool, String)> {
+    let mut command = Command::new(program);
+    command.args(arguments).stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped());
+    let Ok(mut child) = command.spawn() else {
+        println!("skipped: there is no {program}");
+        return None;
+    };
+    child.stdin.take().unwrap().write_all(text.as_bytes()).unwrap();
+    let output = child.wait_with_output().unwrap();
+    let said = String::from_utf8_lossy(&output.stdout).into_owned()
+        + &String::from_utf8_lossy(&output.stderr);
+    Some((output.status.success(), said))
+}
+
+/// Commands and options of the program, as its help lists them.
+fn commands() -> Vec<String> {
+    let help = Call::new("--help").run().out;
+    let lines = help.lines().skip_while(|line| *line != "Commands:").skip(1);
+    let lines = lines.take_while(|line| !line.is_empty());
+    lines.filter_map(|line| line.split_whitespace().next()).map(str::to_owned).collect()
+}
+
+#[test]
+fn every_shell_gets_all_commands() {
+    for shell in ["bash", "elvish", "fish", "powershell", "zsh"] {
+        let script = Home::new().done(&format!("completion {shell}")).out;
+        for command in commands() {
+            assert!(script.contains(&command), "{shell}: {command}");
+        }
+        assert!(script.contains("--watch") || script.contains("-l watch"), "{shell}");
+    }
+}
+
+/// Bash is asked what may follow `cardwright plan --wa`, as when Tab is pressed.
+#[test]
+fn bash_completes_an_option() {
+    let script = Home::new().done("completion bash").out;
+    let Some((sound, said)) = fed("bash", &["-n"], &script) else { return };
+    assert!(sound && said.is_empty(), "{said}");
+    let typed = "\nCOMP_WORDS=(cardwright plan --wa); COMP_CWORD=2\n\
+                 _cardwright cardwright --wa plan; echo \"${COMPREPLY[*]}\"\n";
+    let (_, said) = fed("bash", &[], &(script + typed)).unwrap();
+    assert_eq!(said.trim(), "--watch");
+}
+
+/// Of the manual's form (man(7), groff): a title line, sections, and no empty page.
+#[test]
+fn the_manual_has_a_page_for_each_command() {
+    for command in commands() {
+        let page = Home::new().done(&format!("manual {command}")).out;
+        let title = format!(".TH cardwright-{command} 1 ");
+        assert!(page.lines().any(|line| line.starts_with(&title)), "{command}: {page}");
+        for section in [".SH NAME", ".SH SYNOPSIS", ".SH DESCRIPTION", ".SH OPTIONS"] {
+            assert!(page.lines().any(|line| line == section), "{command}: {section}: {page}");
+        }
+    }
+    let page = Home::new().done("manual").out;
+    assert!(page.lines().any(|line| line.starts_with(".TH cardwright 1 ")), "{page}");
+    assert!(page.contains("cardwright\\-plan(1)"), "{page}");
+    let Some((sound, said)) = fed("man", &["-l", "-"], &page) else { return };
+    // Without its formatter, `man` shows nothing.
+    if sound && !said.trim().is_empty() {
+        assert!(said.contains("handmade cards"), "{said}");
+    }
+}
+
+#[test]
+fn a_command_that_is_none_is_refused_with_the_nearest() {
+    assert_eq!(
+        Call::new("manual plam").refused(),
+        "error: there is no command \"plam\"\n = help: did you mean plan?\n"
+    );
+}
