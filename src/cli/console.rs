@@ -136,8 +136,9 @@ impl Console {
             self.say(&text);
             return Exit::Use;
         }
+        // What has words to wrap is wrapped already; the line of the usage is not.
         let text = text(self.colour_out);
-        self.result(text.as_bytes())
+        self.page(&text)
     }
 
     /// A sign of life while something takes long, where a person watches.

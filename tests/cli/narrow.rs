@@ -14,7 +14,7 @@ fn shown(
 ) -> Option<String> {
     let program = env!("CARGO_BIN_EXE_cardwright");
     let mut command = Command::new("script");
-    let typed = format!("stty cols {columns} -onlcr; '{program}' {arguments}");
+    let typed = format!("stty rows 30 cols {columns} -onlcr; '{program}' {arguments}");
     command.args(["-qec", &typed, "/dev/null"]).current_dir(home.path(""));
     command.env_remove("NO_COLOR").env("TERM", "xterm").envs(environment.iter().copied());
     match command.output() {

@@ -88,7 +88,9 @@ fn options(help: &str) -> BTreeSet<String> {
     let lines = help.lines().map(str::trim_start).filter(|line| line.starts_with('-'));
     let heads = lines.flat_map(|line| line.split_whitespace().take(2));
     let names = heads.map(|word| word.trim_end_matches(','));
-    set(names.filter(|word| word.starts_with('-') && *word != "-"))
+    // A word of a description may come to stand first as well: `--sheets]`.
+    let is_name = |word: &&str| word.starts_with('-') && *word != "-" && !word.ends_with(']');
+    set(names.filter(is_name))
 }
 
 #[test]

@@ -37,7 +37,7 @@ fn broken(page: &Page) -> Vec<String> {
         _ if link.starts_with("https://") => false,
         Some(("", anchor)) => !page.anchors().contains(&format!("#{anchor}")),
         Some((file, anchor)) => {
-            let there = Page::read(&format!("{folder}/{file}"));
+            let there = Page::read(format!("{folder}/{file}").trim_start_matches('/'));
             !there.anchors().contains(&format!("#{anchor}"))
         }
         None => !project(folder).join(link).exists(),
