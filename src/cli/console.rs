@@ -156,6 +156,7 @@ impl Console {
 
     /// Says something beside the result.
     pub fn say(&mut self, text: &str) {
+        let text = self.width_err.map_or(text.to_owned(), |width| wrapped(text, width));
         // Nobody is left to tell that nobody listens.
         let _ = self.err.write_all(text.as_bytes()).and_then(|()| self.err.flush());
     }

@@ -21,7 +21,9 @@ const PAUSE: Duration = Duration::from_millis(100);
 const QUIET: u32 = 4;
 
 /// What is in each file; `None` where it cannot be read.
-type Look = Vec<Option<Vec<u8>>>;
+type Look = Vec<Content>;
+
+type Content = Option<Vec<u8>>;
 
 /// Plans, and plans again after each change, until Ctrl-C.
 pub fn run(settings: &PlanSettings, console: &mut Console) -> Exit {
@@ -71,7 +73,7 @@ fn next(seen: &Look, mut look: impl FnMut() -> Option<Look>) -> Option<Look> {
 
 /// `orders/wedding.csv was saved, orders/workshop.toml is gone`.
 fn told(paths: &[&Path], before: &Look, now: &Look) -> String {
-    let names = |how: &str, is: fn(&Option<Vec<u8>>, &Option<Vec<u8>>) -> bool| {
+    let names = |how: &str, is: fn(&Content, &Content) -> bool| {
         let changes = paths.iter().zip(before.iter().zip(now));
         let names: Vec<String> = changes
             .filter(|(_, (before, now))| before != now && is(before, now))

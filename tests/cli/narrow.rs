@@ -62,6 +62,21 @@ fn forty_columns_suffice_and_no_word_is_lost() {
 }
 
 #[test]
+fn what_went_wrong_is_parted_between_words_as_well() {
+    let words = |text: &str| text.split_whitespace().map(str::to_owned).collect::<Vec<_>>();
+    let home = Home::with(&["orders"]);
+    for arguments in
+        ["plan none.csv", "plan orders/wedding.csv --out orders -q", "explain none", "plan"]
+    {
+        let Some(told) = shown(&home, 40, &[], arguments).map(|text| plain(&text)) else { return };
+        assert_eq!(words(&told), words(&home.run(arguments).err), "{arguments}");
+        for line in told.lines() {
+            assert!(line.chars().count() <= 40, "{arguments}: {line}");
+        }
+    }
+}
+
+#[test]
 fn a_wide_terminal_gets_what_a_pipe_gets() {
     let home = Home::with(&["orders"]);
     for arguments in ["shelf orders --on 2027-05-09", "sizes A7", "explain"] {
