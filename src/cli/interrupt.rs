@@ -51,8 +51,10 @@ impl Interrupt {
             let _held = self.hold();
             std::process::exit(Exit::Stopped.code().into());
         }
-        // The spinner may stand in the line: this goes below it. If nobody reads it, so be it.
-        let _ = io::stderr().write_all(b"\nstopping; Ctrl-C once more ends at once\n");
+        if self.of_the_process {
+            // The spinner may stand in the line: this goes below it. If nobody reads it, so be it.
+            let _ = io::stderr().write_all(b"\nstopping; Ctrl-C once more ends at once\n");
+        }
     }
 }
 
