@@ -7,6 +7,7 @@ mod shortage;
 pub(crate) use inputs::read_workshop;
 pub use inputs::{Inputs, Source, read_stock};
 pub use judging::judge;
+pub(crate) use judging::{faults, parsed};
 
 use crate::diagnostics::Problems;
 pub use crate::effort::Effort;

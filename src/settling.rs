@@ -1,6 +1,6 @@
 //! From a report folder and a shelf to the shelf after the batch, and back again.
 
-use crate::batch::{Source, judge, read_workshop};
+use crate::batch::{Source, faults, parsed, read_workshop};
 use crate::diagnostics::{Problem, Problems};
 use crate::plan::Plan;
 use crate::shelf::{
@@ -99,14 +99,14 @@ pub fn origin(source: &Source) -> Result<Origin, Box<Problem>> {
 /// The plan is no plan, or does not fit the shelf; the shelf has mistakes, or cannot be written.
 pub fn settle<D: Disk>(
     report: &Report,
-    bench: Option<&Source>,
+    workshop: &Workshop,
     request: &Request,
     shelf: &mut Shelf<D>,
 ) -> Result<Settlement, Trouble> {
-    let (workshop, texts) = (workshop(bench)?, ready(shelf)?);
-    let read = read(report, bench)?;
-    let (journal, stock) = (&shelf.journal, &stock(shelf, &workshop)?);
-    let ground = Ground { journal, texts: &texts, stock, workshop: &workshop };
+    let texts = ready(shelf)?;
+    let read = read(report, workshop)?;
+    let (journal, stock) = (&shelf.journal, &stock(shelf, workshop)?);
+    let ground = Ground { journal, texts: &texts, stock, workshop };
     let settlement = shelf::settle(&read.batch(), request, &ground)?;
     let mut events = shelf.catching_up(&texts)?;
     events.push(settlement.event());
@@ -120,8 +120,7 @@ pub fn settle<D: Disk>(
 /// It was not settled, or the shelf has changed since, or cannot be written.
 pub fn undo<D: Disk>(report: &Report, on: Date, shelf: &mut Shelf<D>) -> Result<Reversal, Trouble> {
     let texts = ready(shelf)?;
-    let plan: Plan = serde_json::from_slice(&report.plan.bytes)
-        .map_err(|_| Trouble::Problems(judge(&report.plan, None)))?;
+    let plan = parsed(&report.plan).map_err(|problem| Trouble::from(*problem))?;
     let identity = identity(&report.plan.bytes, &report.origin.bytes);
     let reversal = shelf::undo((&plan.order, &identity), &shelf.journal, &texts)?;
     // Edits that lead nowhere are no event: the texts are those of after the batch.
@@ -274,7 +273,11 @@ fn not_read<D: Disk>(shelf: &Shelf<D>) -> Trouble {
     }
 }
 
-fn workshop(bench: Option<&Source>) -> Result<Workshop, Trouble> {
+/// The bench of a report, all defaults where there is no file.
+///
+/// # Errors
+/// All its mistakes.
+pub fn workshop(bench: Option<&Source>) -> Result<Workshop, Trouble> {
     let mut problems = Problems::new();
     let workshop = read_workshop(bench, &mut problems);
     match problems.has_errors() {
@@ -283,12 +286,13 @@ fn workshop(bench: Option<&Source>) -> Result<Workshop, Trouble> {
     }
 }
 
-fn read(report: &Report, bench: Option<&Source>) -> Result<Read, Trouble> {
-    let problems = judge(&report.plan, bench);
-    let plan = serde_json::from_slice(&report.plan.bytes);
-    let (false, Ok(plan)) = (problems.has_errors(), plan) else {
+fn read(report: &Report, workshop: &Workshop) -> Result<Read, Trouble> {
+    let plan = parsed(&report.plan).map_err(|problem| Trouble::from(*problem))?;
+    let mut problems = Problems::new();
+    faults(&plan, &report.plan.name, workshop).into_iter().for_each(|it| problems.push(it));
+    if problems.has_errors() {
         return Err(Trouble::Problems(problems));
-    };
+    }
     let entries = origin(&report.origin).map_err(|problem| Trouble::from(*problem))?.entries;
     Ok(Read { plan, identity: identity(&report.plan.bytes, &report.origin.bytes), entries })
 }

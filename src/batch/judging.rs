@@ -3,21 +3,20 @@
 use super::{Source, read_workshop};
 use crate::diagnostics::{Place, Problem, Problems, Source as Lines};
 use crate::plan::{Plan, check};
+use crate::workshop::Workshop;
 
 /// Judges a `plan.json` by itself and by the rules of the bench.
 pub fn judge(plan: &Source, source: Option<&Source>) -> Problems {
     let mut problems = Problems::new();
     let workshop = read_workshop(source, &mut problems);
-    let parsed: Plan = match serde_json::from_slice(&plan.bytes) {
+    let parsed = match parsed(plan) {
         Ok(plan) => plan,
-        Err(error) => {
-            problems.push(no_plan(plan, &error));
+        Err(problem) => {
+            problems.push(*problem);
             return problems;
         }
     };
-    for fault in check::check_alone(&parsed, &workshop).err().unwrap_or_default() {
-        let title = format!("{}: {fault}", plan.name);
-        let problem = Problem::error("plan-fault", title).help("plan the order again");
+    for problem in faults(&parsed, &plan.name, &workshop) {
         problems.push(match source {
             Some(_) => problem,
             None => problem.help(
@@ -26,6 +25,23 @@ pub fn judge(plan: &Source, source: Option<&Source>) -> Problems {
         });
     }
     problems
+}
+
+/// The plan in the bytes of a file.
+///
+/// # Errors
+/// They are no plan.
+pub(crate) fn parsed(plan: &Source) -> Result<Plan, Box<Problem>> {
+    serde_json::from_slice(&plan.bytes).map_err(|error| Box::new(no_plan(plan, &error)))
+}
+
+/// What the judge finds wrong with a plan that stands in a file of this name, by the rules of a bench.
+pub(crate) fn faults(plan: &Plan, name: &str, workshop: &Workshop) -> Vec<Problem> {
+    let faults = check::check_alone(plan, workshop).err().unwrap_or_default();
+    let told = |fault| {
+        Problem::error("plan-fault", format!("{name}: {fault}")).help("plan the order again")
+    };
+    faults.iter().map(told).collect()
 }
 
 fn no_plan(plan: &Source, error: &serde_json::Error) -> Problem {

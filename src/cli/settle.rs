@@ -131,13 +131,11 @@ fn settled(typed: &SettleArguments, read: &Read, console: &mut Console) -> Resul
     }
     let partly = parts(&typed.partly)?;
     let request = Request { partly, counted: typed.counted, on };
-    let bench = read.workshop.as_ref();
-    let settlement = settling::settle(&read.report, bench, &request, &mut shelf)?;
+    let workshop = settling::workshop(read.workshop.as_ref())?;
+    let settlement = settling::settle(&read.report, &workshop, &request, &mut shelf)?;
     if typed.json {
         return entry(&shelf);
     }
-    let mut problems = Problems::new();
-    let workshop = crate::batch::read_workshop(bench, &mut problems);
     Ok(told(&settlement, &workshop, &shelf))
 }
 

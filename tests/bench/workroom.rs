@@ -88,6 +88,7 @@ impl Workroom {
     /// Settles all of a report.
     pub fn settle(&self, report: &Report) -> Result<Settlement, Trouble> {
         let request = Request { partly: None, counted: false, on: "2031-05-09".parse().unwrap() };
-        settling::settle(report, Some(&self.bench), &request, &mut self.shelf())
+        let workshop = settling::workshop(Some(&self.bench))?;
+        settling::settle(report, &workshop, &request, &mut self.shelf())
     }
 }
