@@ -114,7 +114,7 @@ fn make(batch: Batch, (options, watch): (&Options, Watch), mut problems: Problem
         return Outcome { problems, ..Outcome::default() };
     };
     let options = &if (watch.stop)() { options.in_haste() } else { *options };
-    let (mut plan, mut gains, mut schedule) = assembled(&batch, &solved, options);
+    let (mut plan, mut gains, mut schedule) = assembled(&batch, &solved, (options, watch.stop));
     let mut faults = judged(&batch, &plan);
     if faults.is_empty()
         && let Some(better) = along_the_grain(&batch, solved, &plan, (options, watch.stop))
@@ -135,13 +135,14 @@ fn make(batch: Batch, (options, watch): (&Options, Watch), mut problems: Problem
 fn assembled(
     batch: &Batch,
     solved: &[(Task, Answer)],
-    options: &Options,
+    (options, stop): (&Options, Stop),
 ) -> (Plan, Gains, Schedule) {
     let Batch { order, stock, workshop, bill, .. } = batch;
     let ground = Ground { order: &order.name, bill, stock, workshop };
     let handling = Handling {
         gauges: &|layout: &Node, kind: SheetKind| schedule::gauges(layout, kind, &workshop.trimmer),
         settings: &|sheets: &[(&Node, SheetKind)]| schedule::settings(sheets, &workshop.trimmer),
+        stop,
     };
     let (mut plan, gains) = plan::assemble(ground, solved, (handling, options.effort.care()));
     let schedule = schedule::schedule(&plan, bill, order, workshop, stock);
@@ -187,7 +188,7 @@ fn along_the_grain(
     let chosen: Vec<(Task, Answer)> = pairs
         .map(|(free, strict)| if costs(&strict.1) == costs(&free.1) { strict } else { free })
         .collect();
-    let (mut better, gains, schedule) = assembled(batch, &chosen, options);
+    let (mut better, gains, schedule) = assembled(batch, &chosen, (options, stop));
     better.proof.clone_from(&plan.proof);
     let holds = judged(batch, &better).is_empty();
     (holds && across(&better) < across(plan)).then_some((better, gains, schedule))

@@ -6,6 +6,7 @@
 
 use crate::measure::Length;
 use crate::plan::Node;
+use crate::program::Stop;
 use crate::stock::SheetKind;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -19,6 +20,8 @@ pub struct Handling<'a> {
     pub gauges: &'a dyn Fn(&Node, SheetKind) -> BTreeSet<Length>,
     /// How often it is set where sheets of all these layouts are cut together.
     pub settings: &'a dyn Fn(&[Sheet]) -> u64,
+    /// Asked now and then whether it is called off: then what is better so far is taken.
+    pub stop: Stop<'a>,
 }
 
 /// Layouts of one run that are equally good but for their handling, the first by default.

@@ -68,13 +68,14 @@ pub(super) fn improved(
 ) -> (Vec<Sheaf>, Gains) {
     // Each group of papers gets its share, and what those before it left.
     let share = |steps: u64| steps / solved.len().max(1) as u64;
+    let open = |steps: u64| if (handling.stop)() { 0 } else { steps };
     let (steps, exchanges) = (Cell::new(0), Cell::new(0));
     let mut table = Table::new(ground, &steps);
     let mut gains = Gains::default();
     let (mut kept, mut fewer) = (Vec::new(), Vec::new());
     for (task, answer) in solved {
-        steps.set(steps.get() + share(care.layouts));
-        exchanges.set(exchanges.get() + share(care.exchanges));
+        steps.set(open(steps.get() + share(care.layouts)));
+        exchanges.set(open(exchanges.get() + share(care.exchanges)));
         let found: Vec<Sheaf> = found(task, answer, &table);
         gains.kept.0 += money(&found, &mut table);
         let wanted: Vec<u64> = task.items.iter().map(|item| item.demand).collect();
@@ -86,7 +87,7 @@ pub(super) fn improved(
     }
     let [kept, fewer] = [kept, fewer].map(|sheaves| sorted(sheaves, ground));
     gains.runs = (kept.len() as u64, fewer.len() as u64);
-    steps.set(care.layouts);
+    steps.set(open(care.layouts));
     let sheaves = little_work(ground, (kept, fewer), &mut table, (handling, care), &mut gains);
     (sheaves, gains)
 }
@@ -148,7 +149,8 @@ fn little_work(
         fewer.iter().map(|sheaf| table.equals(sheaf.sheet, sheaf.layout.clone())).collect();
     let choices: Vec<Choice> =
         fewer.iter().zip(&layouts).map(|(sheaf, layouts)| choice(sheaf, layouts)).collect();
-    let chosen = chosen(&choices, handling, care.handling);
+    let compared = if (handling.stop)() { 0 } else { care.handling };
+    let chosen = chosen(&choices, handling, compared);
     gains.settings.1 = settings(&choices, &chosen, handling);
     if gains.settings.1 > gains.settings.0 {
         (gains.settings.1, gains.runs.1) = (gains.settings.0, gains.runs.0);

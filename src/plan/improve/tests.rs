@@ -253,7 +253,7 @@ fn in_all(sheets: &[(&Node, SheetKind)]) -> u64 {
     all.len() as u64
 }
 
-const HANDLING: Handling = Handling { gauges: &both, settings: &in_all };
+const HANDLING: Handling = Handling { gauges: &both, settings: &in_all, stop: &|| false };
 
 fn choice(layouts: &[(i64, i64)]) -> Choice {
     let layouts = layouts.iter().map(|layout| wants(*layout)).collect();
