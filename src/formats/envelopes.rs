@@ -55,15 +55,17 @@ pub fn room(envelope: Size, card: Size, thickness: Length) -> (Length, Length) {
     (envelope.long() - card.long() - thickness, envelope.short() - card.short() - thickness)
 }
 
-/// The envelopes of `among` that hold a card with the least room on both sides, the smallest first.
+/// The envelopes of `among` that hold a card with the least room on both sides, of which what is in it may use up
+/// half, the smallest first.
 pub fn holders<'a>(
     among: impl Iterator<Item = &'a EnvelopeFormat>,
     card: Size,
     thickness: Length,
 ) -> Vec<&'a EnvelopeFormat> {
     let holds = |envelope: &&EnvelopeFormat| {
-        let (long, short) = envelope.room(card, thickness);
-        long.min(short) >= LEAST_ROOM
+        let (long, short) = envelope.room(card, Length::ZERO);
+        let room = long.min(short);
+        room >= LEAST_ROOM && (room - thickness) * 2 >= LEAST_ROOM
     };
     let mut holders: Vec<&EnvelopeFormat> = among.filter(holds).collect();
     holders.sort_by_key(|envelope| envelope.size.area().square_ticks());
@@ -106,9 +108,10 @@ mod tests {
             let names = holders(envelopes().iter(), inches(card), thickness);
             names.iter().any(|envelope| envelope.name == "US A2")
         };
-        // 5 3/4 x 4 3/8 in.
+        // 5 3/4 x 4 3/8 in: 1/8 in of room, of which 0.0625 in may be used up.
         assert!(holds("5 1/2 x 4 1/4", 0));
-        assert!(!holds("5 1/2 x 4 1/4", 1));
+        assert!(holds("5 1/2 x 4 1/4", 62));
+        assert!(!holds("5 1/2 x 4 1/4", 63));
         assert!(!holds("5 1/2 x 4 5/16", 0));
         assert!(holds("5 5/8 x 4 1/4", 0));
         assert!(!holds("5 11/16 x 4 1/4", 0));

@@ -143,6 +143,7 @@ impl Look<'_> {
             self.turning(piece),
             self.a_looser_grain(piece),
             self.another_fold(piece),
+            self.a_smaller_box(piece),
             self.a_shorter_flap(piece),
             self.another_paper(piece),
         ];
@@ -172,7 +173,7 @@ impl Look<'_> {
     }
 
     fn another_fold(&self, piece: &Piece) -> Option<String> {
-        let fold = piece.fold_along?;
+        let fold = piece.fold_along.filter(|_| piece.part == Part::Base)?;
         let opens = fold.other();
         let closed = piece.scores.first()?.at;
         let size = piece.size.with(opens, closed).with(fold, piece.size.along(fold) * 2);
@@ -187,6 +188,11 @@ impl Look<'_> {
                 self.workshop.style().size(size)
             )
         })
+    }
+
+    fn a_smaller_box(&self, piece: &Piece) -> Option<String> {
+        (piece.part == Part::Box)
+            .then(|| "fewer sets in the column `per box` make a lower box".to_owned())
     }
 
     fn a_shorter_flap(&self, piece: &Piece) -> Option<String> {

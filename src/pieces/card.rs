@@ -81,7 +81,7 @@ impl Card<'_, '_> {
     /// A loose sheet: of its own size, or the card less a liner's inset on each side.
     pub fn insert(&mut self, insert: &Insert) -> Option<Blank> {
         let inset = self.ground.workshop.envelope.liner_inset;
-        let advice = "give it a size in the column `insert size`";
+        let advice = "give it a size in the column `insert size`, or make `liner_inset` under [envelope] smaller";
         match insert.size {
             Some(size) => Some(Blank::plain(size)),
             None => self.inner(inset, ("insert", advice, &insert.paper)),

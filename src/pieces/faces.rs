@@ -4,7 +4,7 @@
 //! a back whose up is where the face's is reads upright inside. One that opens upwards shows it turned over from
 //! top to bottom, and there a tumbled back reads upright.
 
-use super::Piece;
+use super::{Part, Piece, Score};
 use crate::diagnostics::{Problem, Problems};
 use crate::measure::Axis;
 use crate::orders::Turn;
@@ -35,6 +35,23 @@ pub fn upright(piece: &Piece, stock: &Stock) -> Upright {
     } else {
         Upright::Any
     }
+}
+
+/// Score lines as they are measured with the design of the face upright. In the blank of an envelope the bottom flap
+/// comes first, and in its liner the bottom of the pocket, so that on paper with an up their fronts would stand on
+/// their heads: there the lines are measured from the other end, which cuts the same rectangle.
+pub fn scores_upright(piece: &Piece, upright: Upright) -> Vec<Score> {
+    let is_inverted = matches!(piece.part, Part::Envelope | Part::EnvelopeLiner);
+    if upright != Upright::Outside || !is_inverted {
+        return piece.scores.clone();
+    }
+    let turned = |score: &Score| match score.across {
+        Axis::Width => *score,
+        Axis::Height => Score { at: piece.size.height - score.at, ..*score },
+    };
+    let mut scores: Vec<Score> = piece.scores.iter().map(turned).collect();
+    scores.sort();
+    scores
 }
 
 fn of<'a>(piece: &'a Piece, stock: &'a Stock) -> impl Iterator<Item = &'a Sheet> {
@@ -74,8 +91,8 @@ pub(super) fn check(piece: &Piece, stock: &Stock, problems: &mut Problems) {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::pieces::planned_turn;
     use crate::pieces::samples::{base, sheet};
-    use crate::pieces::{Score, planned_turn};
 
     fn stock(print: Print, back: Back) -> Stock {
         Stock { sheets: vec![Sheet { print, back, ..sheet("12 x 12") }] }
@@ -129,5 +146,17 @@ mod tests {
         assert_eq!(found(Print::OneWay, Back::OneWay), Upright::Outside);
         assert_eq!(found(Print::TwoWay, Back::Tumbled), Upright::Inside);
         assert_eq!(found(Print::TwoWay, Back::TwoWay), Upright::Any);
+    }
+
+    #[test]
+    fn an_envelope_is_scored_so_that_its_front_is_upright() {
+        let piece = crate::pieces::samples::envelope("5 1/2 x 4 1/4");
+        let down = |scores: &[Score]| -> Vec<i64> {
+            let own = scores.iter().filter(|score| score.across == Axis::Height);
+            own.map(|score| score.at.ticks() * 8 / crate::measure::Length::TICKS_PER_INCH).collect()
+        };
+        // 11 in high: bottom flap 4 1/4, pocket 4 3/8, top flap 2 3/8.
+        assert_eq!(down(&scores_upright(&piece, Upright::Any)), [34, 69]);
+        assert_eq!(down(&scores_upright(&piece, Upright::Outside)), [19, 54]);
     }
 }

@@ -8,11 +8,11 @@
 //! └───┼─────┼───┘
 //!     ├─────┤        D  back wall
 //!     │     │        B  lid
-//!     ├─────┤        D  flap
+//!     ├─────┤        flap, D or 1 in
 //!     └─────┘
 //! ```
-//! The corners beside the front and the back wall stay as tabs for the glue; the strips beside lid and flap
-//! are cut away. No published standard for such a box was found: common practice, no source.
+//! The corners beside the front and the back wall stay as tabs for the glue, no wider than half of the side wall that
+//! they are glued to, nor than an inch; the strips beside lid and flap are cut away. No published standard for such a box was found: common practice, no source.
 
 use super::blank::{Blank, Ground};
 use super::{ENVELOPE_LAYERS, Piece, Pocket, Score, bought_paper, thickness};
@@ -25,6 +25,9 @@ pub const BOX_ROOM: Length = Length::from_inch_parts(1, 8);
 
 /// Walls that are lower are no use as tabs for the glue: 3/8 in (common practice, no source).
 const LOWEST_WALL: Length = Length::from_inch_parts(3, 8);
+
+/// The flap of the lid is no longer than this, nor are the tabs wider: 1 in (common practice, no source).
+pub const LONGEST_FLAP: Length = Length::from_inch_parts(1, 1);
 
 /// The blank for so many sets, each as its envelope is outside, or as its card is. Walls are as high as all of
 /// them are thick and a little more; where that is not known, there is no box.
@@ -47,13 +50,19 @@ pub(super) fn blank(
     };
     let step = ground.workshop.trimmer.graduation;
     let walls = (one * gift_box.holds as i64 + BOX_ROOM).max(LOWEST_WALL).rounded_up(step);
-    let face = Pocket::of(line, one, ground.workshop).map_or(line.card.value, |pocket| pocket.face);
-    let room = |length: Length| (length + BOX_ROOM).rounded_up(step);
-    Some(around(Size::new(room(face.long()), room(face.short())), walls))
+    let inside = thickness::contents(set, ground.papers);
+    let pocket = Pocket::of(line, inside, ground.workshop);
+    let face = pocket.map_or(line.card.value, |pocket| pocket.face);
+    // A tab is glued to each side wall, and each crease takes half a board on either side of it.
+    let board = ground.papers.heaviest(std::slice::from_ref(&gift_box.paper.value)).thickness;
+    let room = BOX_ROOM + board.unwrap_or_default() * 4;
+    let wide = |length: Length| (length + room).rounded_up(step);
+    Some(around(Size::new(wide(face.long()), wide(face.short())), walls, step))
 }
 
-fn around(bottom: Size, walls: Length) -> Blank {
+fn around(bottom: Size, walls: Length, step: Length) -> Blank {
     let (length, breadth) = (bottom.width, bottom.height);
+    let flap = walls.min(LONGEST_FLAP.rounded_up(step));
     let score = |across: Axis, at: Length| Score { across, at };
     let scores = vec![
         score(Axis::Width, walls),
@@ -63,7 +72,7 @@ fn around(bottom: Size, walls: Length) -> Blank {
         score(Axis::Height, walls * 2 + breadth),
         score(Axis::Height, walls * 2 + breadth * 2),
     ];
-    let size = Size::new(length + walls * 2, walls * 3 + breadth * 2);
+    let size = Size::new(length + walls * 2, walls * 2 + breadth * 2 + flap);
     Blank { size, scores, fold_along: None }
 }
 

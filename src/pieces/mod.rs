@@ -22,12 +22,12 @@ mod thickness;
 
 pub use advice::check_fit;
 pub use envelope::{FLAP_OVERLAP, Pocket, SEAM_OVERLAP, square_side};
-pub use faces::{Upright, upright};
+pub use faces::{Upright, scores_upright, upright};
 pub use fit::{Orientations, orientations, planned_turn};
 pub use flaps::shorten_flaps;
-pub use gift_box::BOX_ROOM;
+pub use gift_box::{BOX_ROOM, LONGEST_FLAP};
 pub use part::Part;
-pub use thickness::{ENVELOPE_LAYERS, bought_paper};
+pub use thickness::{ENVELOPE_LAYERS, bought_paper, contents};
 
 use crate::diagnostics::{Place, Problems};
 use crate::measure::{Axis, Length, Size};

@@ -69,14 +69,14 @@ fn wrapping(
     problems: &mut Problems,
 ) {
     let workshop = ground.workshop;
+    let thick = thickness::contents(&*pieces, ground.papers);
     if let Envelope::Cut(paper) = &line.envelope {
-        let thick = thickness::together(&*pieces, ground.papers).unwrap_or_default();
         envelope::check_room(thick, (workshop, paper.place.as_ref()), problems);
         let blank = envelope::blank(line.card.value, workshop, paper.place.as_ref(), problems);
         pieces.push(maker.piece(Part::Envelope, &one(paper), blank));
     }
     if let Some(paper) = &line.extras.envelope_liner
-        && let Some(pocket) = Pocket::of(line, Length::ZERO, workshop)
+        && let Some(pocket) = Pocket::of(line, thick, workshop)
     {
         let blank = envelope::liner(&pocket, (workshop, paper.place.as_ref()), problems);
         pieces.extend(blank.map(|blank| maker.piece(Part::EnvelopeLiner, &one(paper), blank)));

@@ -35,6 +35,15 @@ impl Piece {
     }
 }
 
+/// Of the pieces of a line, how thick those are that lie in its envelope: the card with all its layers; nothing where
+/// that is not known.
+pub fn contents<'a>(pieces: impl IntoIterator<Item = &'a Piece>, papers: &KnownPapers) -> Length {
+    let wraps =
+        |piece: &&Piece| matches!(piece.part, Part::Envelope | Part::EnvelopeLiner | Part::Box);
+    let inside = pieces.into_iter().filter(|piece| !wraps(piece));
+    together(inside, papers).unwrap_or_default()
+}
+
 /// How thick pieces are that lie on each other, or why that is not known: the first paper of which nothing is
 /// known.
 pub(super) fn together<'a>(

@@ -61,8 +61,9 @@ fn paper(ground: &Ground, needs: &Needs) -> Vec<Money> {
     for (paper, areas) in &areas {
         let weight = |needs: &Vec<(&Piece, u64)>| -> i128 {
             let of = |(piece, count): &(&Piece, u64)| {
+                // What is cut beyond what is wanted would else have been waste: nobody pays for it alone.
                 let area = areas.get(piece.id.as_str()).copied().unwrap_or_default();
-                area * i128::from(*count) / i128::from(all_of(piece))
+                area * i128::from(*count) / i128::from(cut_of(piece, ground))
             };
             needs.iter().map(of).sum()
         };
@@ -123,8 +124,10 @@ fn areas<'a>(ground: &Ground<'a>) -> BTreeMap<&'a str, BTreeMap<&'a str, i128>> 
 /// How often a piece is taken in hand in a stage.
 type Work = fn(&Piece) -> u64;
 
-fn all_of(piece: &Piece) -> u64 {
-    (piece.need() + piece.spares()).max(1)
+/// How many of a piece are cut, at least 1.
+fn cut_of(piece: &Piece, ground: &Ground) -> u64 {
+    let planned = ground.plan.pieces.iter().find(|planned| planned.id == piece.id);
+    planned.map_or(piece.need() + piece.spares(), |planned| planned.cut).max(1)
 }
 
 /// The wages of each line. The time of every stage is shared by the work that it has with the line's

@@ -4,7 +4,7 @@ use super::Ground;
 use crate::formats::{self, Letter, PostRules, Verdict};
 use crate::measure::{Area, Axis, Length, Money, Size, Weight};
 use crate::orders::{Envelope, OrderLine};
-use crate::pieces::{ENVELOPE_LAYERS, Part, Piece, Pocket, bought_paper};
+use crate::pieces::{ENVELOPE_LAYERS, Part, Piece, Pocket, bought_paper, contents};
 use crate::stock::{KnownPapers, PaperFacts};
 use crate::workshop::EnvelopeKind;
 
@@ -51,7 +51,8 @@ pub(super) fn of_line(
     for (piece, _) in needs.iter().filter(|(piece, _)| piece.part != Part::Box) {
         set.add((area(piece, ground), piece.layers()), papers.heaviest(&piece.papers));
     }
-    let pocket = Pocket::of(line, set.thickness.unwrap_or_default(), ground.workshop);
+    let inside = contents(needs.iter().map(|(piece, _)| *piece), papers);
+    let pocket = Pocket::of(line, inside, ground.workshop);
     set.outside = pocket.map(|pocket| pocket.face);
     if line.envelope == Envelope::Bought
         && let Some(outside) = set.outside

@@ -41,7 +41,7 @@ fn told(other: &OtherBuying, batch: &Batch) -> Option<String> {
     let OtherBuying { how, sheet, paper, .. } = other;
     let Some((spend, stock)) = other.spend.zip(other.stock) else {
         return (*how == Bought::Alone)
-            .then(|| format!("From {sheet} alone, of all {paper}, the order cannot be made."));
+            .then(|| format!("If all {paper} came from {sheet}, the order could not be made."));
     };
     let (more, saved) = (spend - totals.spend, totals.stock - stock);
     let cheaper = || {
@@ -49,12 +49,13 @@ fn told(other: &OtherBuying, batch: &Batch) -> Option<String> {
         format!("a plan was found that costs {less} less: plan again with `--effort long`")
     };
     match how {
-        Bought::Alone if more < Money::ZERO => Some(format!("With {sheet} alone, {}.", cheaper())),
-        Bought::Alone if more == Money::ZERO => {
-            Some(format!("With {sheet} alone, of all {paper}, you would pay as much."))
+        Bought::Alone if more < Money::ZERO => {
+            Some(format!("If all {paper} bought were {sheet}: {}.", cheaper()))
         }
+        // Most often the plan is just that.
+        Bought::Alone if more == Money::ZERO => None,
         Bought::Alone => Some(format!(
-            "With {sheet} alone, of all {paper}, you would pay {} more.",
+            "If all {paper} bought were {sheet}, you would pay {} more.",
             currency.with_code(more)
         )),
         Bought::OneMore if more < Money::ZERO => {
@@ -93,9 +94,9 @@ mod tests {
     #[test]
     fn one_sheet_alone_is_dearer_or_not_enough() {
         let told = told_of(Bought::Alone, Some(310), 0);
-        assert_eq!(told[1], "With fern-12 alone, of all fern, you would pay 3.10 USD more.");
+        assert_eq!(told[1], "If all fern bought were fern-12, you would pay 3.10 USD more.");
         let told = told_of(Bought::Alone, None, 0);
-        assert_eq!(told[1], "From fern-12 alone, of all fern, the order cannot be made.");
+        assert_eq!(told[1], "If all fern came from fern-12, the order could not be made.");
         let told = told_of(Bought::Alone, Some(-5), 0);
         assert!(told[1].contains("0.05 USD less: plan again"), "{told:?}");
     }

@@ -114,9 +114,7 @@ fn region(batch: &Batch, place: &Place, style: LengthStyle) -> Region {
 
 fn folds(batch: &Batch, place: &Place) -> Vec<CutLine> {
     let Outcome::Piece(piece, turned) = &place.what else { return Vec::new() };
-    let planned = batch.plan.pieces.iter().find(|planned| planned.id == *piece);
-    let scores = planned.map(|planned| planned.scores.as_slice()).unwrap_or_default();
-    scores.iter().map(|score| fold(place, *score, *turned)).collect()
+    steps::scores(batch, piece).iter().map(|score| fold(place, *score, *turned)).collect()
 }
 
 /// Where a score line lies on the sheet. A turned piece lies a quarter turn to the right, so that

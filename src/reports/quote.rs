@@ -165,7 +165,7 @@ fn posted(post: &PostAnswer, batch: &Batch) -> Post {
     let style = batch.workshop.style();
     let class = match (post.verdict.class, post.up_to) {
         (None, _) => "not taken".to_owned(),
-        (Some(class), None) => class.name.clone(),
+        (Some(class), None) => format!("{}, if it is light enough", class.name),
         (Some(class), Some(up_to)) => {
             let up_to = match batch.workshop.unit {
                 Unit::Inch => up_to.ounces(),

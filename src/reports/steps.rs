@@ -7,7 +7,7 @@ use super::lists::score_lines;
 use super::report::{PieceRow, RunReport, Setting, Step, YieldKind, YieldRow};
 use crate::measure::{LengthStyle, Size};
 use crate::orders::OrderLine;
-use crate::pieces::Part;
+use crate::pieces::{Part, Score, scores_upright, upright};
 use crate::plan::PlannedPiece;
 use crate::schedule::{CutStep, Edge, Outcome, RunCuts, Yield};
 use std::collections::BTreeMap;
@@ -182,9 +182,15 @@ fn piece_row(batch: &Batch, piece: &PlannedPiece) -> PieceRow {
         need: piece.need,
         spares: piece.spares,
         cut: piece.cut,
-        scores: score_lines(&piece.scores, style),
+        scores: score_lines(&scores(batch, &piece.id), style),
         fill: fill(batch, &piece.id),
     }
+}
+
+/// The score lines of a piece, measured with its design upright.
+pub fn scores(batch: &Batch, piece: &str) -> Vec<Score> {
+    let known = batch.bill.pieces.iter().find(|known| known.id == piece);
+    known.map(|known| scores_upright(known, upright(known, batch.stock))).unwrap_or_default()
 }
 
 /// Tint and hatch of a piece: those of the first order line that needs it.

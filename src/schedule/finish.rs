@@ -3,13 +3,13 @@
 use super::{PieceStep, ScoreStep};
 use crate::measure::{Axis, Length, LengthStyle, Size};
 use crate::orders::Order;
-use crate::pieces::{Part, Piece, Score, Upright, upright};
+use crate::pieces::{Part, Piece, Score, Upright, scores_upright, upright};
 use crate::plan::Plan;
 use crate::stock::Stock;
 use crate::workshop::{EnvelopeKind, Workshop};
 use std::collections::BTreeMap;
 
-/// One kind of piece and how many of it come from the trimmer.
+/// One kind of piece and how many of it are worked on.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct CutPiece<'a> {
     pub piece: &'a Piece,
@@ -17,11 +17,13 @@ pub(super) struct CutPiece<'a> {
     pub upright: Upright,
 }
 
-/// All pieces with the number that the plan cuts, in the order of the bill.
+/// All pieces with how many are wanted, spares too, in the order of the bill: what layouts yield beyond that is cut,
+/// and no more done with it.
 pub(super) fn cut_pieces<'a>(pieces: &'a [Piece], plan: &Plan, stock: &Stock) -> Vec<CutPiece<'a>> {
     let count = |piece: &Piece| {
+        let wanted = piece.need() + piece.spares();
         let planned = plan.pieces.iter().find(|planned| planned.id == piece.id);
-        planned.map_or(piece.need() + piece.spares(), |planned| planned.cut)
+        planned.map_or(wanted, |planned| planned.cut.min(wanted))
     };
     let cut =
         |piece: &'a Piece| CutPiece { piece, count: count(piece), upright: upright(piece, stock) };
@@ -34,17 +36,17 @@ pub(super) fn scoring(cuts: &[CutPiece<'_>]) -> Vec<ScoreStep> {
     let mut scored: Vec<&CutPiece> =
         cuts.iter().filter(|cut| !cut.piece.scores.is_empty()).collect();
     scored.sort_by_key(|cut| {
-        let scores = cut.piece.scores.iter();
+        let scores = scores_upright(cut.piece, cut.upright).into_iter();
         let distances: Vec<_> = scores.map(|score| (score.across, score.at)).collect();
         (distances.len(), distances)
     });
     scored
         .into_iter()
-        .map(|CutPiece { piece, count, .. }| ScoreStep {
+        .map(|CutPiece { piece, count, upright }| ScoreStep {
             piece: piece.id.clone(),
             part: piece.part,
             size: piece.size,
-            scores: piece.scores.clone(),
+            scores: scores_upright(piece, *upright),
             count: *count,
         })
         .collect()
@@ -162,6 +164,9 @@ fn half(length: Length) -> Option<Length> {
     (ticks >= 0 && ticks % 2 == 0).then_some(Length::from_ticks(ticks / 2))
 }
 
+/// Where the shape of a blank is to be seen.
+const FULL_SIZE: &str = "templates.svg shows it in full size";
+
 /// Every envelope that is cut.
 pub(super) fn envelopes(cuts: &[CutPiece<'_>], workshop: &Workshop) -> Vec<PieceStep> {
     let blanks = cuts.iter().filter(|cut| cut.piece.part == Part::Envelope);
@@ -170,7 +175,7 @@ pub(super) fn envelopes(cuts: &[CutPiece<'_>], workshop: &Workshop) -> Vec<Piece
         EnvelopeKind::Wrap => wrap_words(piece, workshop.style()),
         EnvelopeKind::Diagonal => "cut the small notches out where two flaps meet at an edge; fold \
             the left and right flaps in; fold the bottom flap up and stick it to them; fold the top \
-            flap down and leave it open"
+            flap down and leave it open; templates.svg shows it in full size"
             .to_owned(),
     }
     };
@@ -189,7 +194,7 @@ fn wrap_words(piece: &Piece, style: LengthStyle) -> String {
     };
     format!(
         "cut the four corners out along the scores, at a slight slant; fold the side flaps{} in; fold \
-         the bottom flap{} up and stick it to them; fold the top flap{} down and leave it open",
+         the bottom flap{} up and stick it to them; fold the top flap{} down and leave it open; {FULL_SIZE}",
         depth(Axis::Width, false),
         depth(Axis::Height, false),
         depth(Axis::Height, true)
@@ -205,9 +210,9 @@ pub(super) fn boxes(cuts: &[CutPiece<'_>], style: LengthStyle) -> Vec<PieceStep>
 fn box_words(piece: &Piece, style: LengthStyle) -> String {
     let walls = piece.scores.first().map(|score| score.at).unwrap_or_default();
     format!(
-        "cut the strips beside the lid and its flap away; slit the four corners along the creases of the \
-         side walls; fold all walls ({}) up, stick the corners inside the side walls, fold the lid over \
-         and tuck its flap in",
+        "cut the strips beside the lid and its flap away; slit the four corners in line with the creases \
+         of the front and the back wall, so that each hangs on that wall as a tab; fold all walls ({}) up, \
+         stick the tabs inside the side walls, fold the lid over and tuck its flap in; {FULL_SIZE}",
         style.with_unit(walls)
     )
 }

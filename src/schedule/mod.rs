@@ -48,8 +48,7 @@ use std::collections::BTreeSet;
 /// All the work that a plan asks for.
 ///
 /// All runs are cut together, so that what wants the same gauge setting is cut at once; scoring, folding,
-/// sticking, envelopes and boxes cover all pieces that are cut, spares and surplus too; packing covers what was
-/// ordered.
+/// sticking, envelopes and boxes cover all pieces that are wanted, spares too; packing covers what was ordered.
 pub fn schedule(
     plan: &Plan,
     bill: &Bill,
@@ -65,7 +64,7 @@ pub fn schedule(
         sticking: finish::sticking(&cut, order, workshop.style()),
         envelopes: finish::envelopes(&cut, workshop),
         boxes: finish::boxes(&cut, workshop.style()),
-        packing: packing::packing(order, workshop.style()),
+        packing: packing::packing(order, bill, (workshop, stock)),
         gauge_settings: 0,
         gauges: 0,
         strokes: 0,

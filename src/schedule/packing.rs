@@ -3,18 +3,38 @@
 use super::PackStep;
 use crate::measure::LengthStyle;
 use crate::orders::{Envelope, Fold, GiftBox, Liner, Order, OrderLine};
+use crate::pieces::{self, Bill, Piece, Pocket};
+use crate::stock::{KnownPapers, Stock};
+use crate::workshop::Workshop;
+use std::collections::BTreeMap;
 
 /// Every order line, in the order of the file.
-pub(super) fn packing(order: &Order, style: LengthStyle) -> Vec<PackStep> {
-    let step = |line: &OrderLine| PackStep {
-        line: line.name.value.clone(),
-        count: line.count.value,
-        contents: contents(line, style),
+pub(super) fn packing(
+    order: &Order,
+    bill: &Bill,
+    (workshop, stock): (&Workshop, &Stock),
+) -> Vec<PackStep> {
+    let papers = KnownPapers::of(stock);
+    let mut pieces: BTreeMap<&str, Vec<&Piece>> = BTreeMap::new();
+    for piece in &bill.pieces {
+        for share in &piece.shares {
+            pieces.entry(&share.line).or_default().push(piece);
+        }
+    }
+    let step = |line: &OrderLine| {
+        let own = pieces.get(line.name.value.as_str()).map(Vec::as_slice).unwrap_or_default();
+        let inside = pieces::contents(own.iter().copied(), &papers);
+        let pocket = Pocket::of(line, inside, workshop);
+        PackStep {
+            line: line.name.value.clone(),
+            count: line.count.value,
+            contents: contents(line, pocket, workshop.style()),
+        }
     };
     order.lines.iter().map(step).collect()
 }
 
-fn contents(line: &OrderLine, style: LengthStyle) -> Vec<String> {
+fn contents(line: &OrderLine, pocket: Option<Pocket>, style: LengthStyle) -> Vec<String> {
     let fold = match line.fold {
         Fold::Side => "side fold",
         Fold::Top => "top fold",
@@ -32,13 +52,21 @@ fn contents(line: &OrderLine, style: LengthStyle) -> Vec<String> {
     contents.extend(band.map(|band| format!("band round it, {}", band.paper.value)));
     contents.extend(match &line.envelope {
         Envelope::None => None,
-        Envelope::Bought => Some("envelope, bought".to_owned()),
+        Envelope::Bought => Some(bought(pocket, style)),
         Envelope::Cut(paper) => Some(format!("envelope, cut from {}", paper.value)),
     });
     let lining = line.extras.envelope_liner.as_ref();
     contents.extend(lining.map(|paper| format!("lined with {}", paper.value)));
     contents.extend(line.extras.gift_box.as_ref().map(in_box));
     contents
+}
+
+/// The smallest envelope of the list that holds the card, since nobody said which.
+fn bought(pocket: Option<Pocket>, style: LengthStyle) -> String {
+    match pocket.map(|pocket| (pocket.name, pocket.face)) {
+        Some((Some(name), face)) => format!("envelope, bought: {name}, {}", style.size(face)),
+        _ => "envelope, bought".to_owned(),
+    }
 }
 
 fn liner(liner: &Liner) -> String {

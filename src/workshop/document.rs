@@ -153,7 +153,12 @@ impl Reader<'_> {
         let size = match section.ask("size") {
             Some(value) => self.size(&format!("{name}.size"), value),
             None => {
-                self.missing(&section, "size");
+                let place = self.source.place(value.span());
+                self.problems.push(
+                    Problem::error("workshop-missing", format!("{name}.size is missing"))
+                        .at(Some(&place), "expected `size` in it")
+                        .help("such as { size = \"2 x 3 in\", fold = \"side\" }"),
+                );
                 None
             }
         };
@@ -290,11 +295,10 @@ impl Reader<'_> {
         let entry = section.entries.iter().find(|(known, ..)| *known == key);
         if let Some((.., value)) = entry
             && let DeValue::String(text) = value.get_ref()
-            && let Some(Ok(size)) = Size::parse(text, self.unit)
-            && size.is_positive()
+            && text.starts_with(|first: char| first.is_ascii_digit())
         {
             section.asked.push(key);
-            return Some(meaning(size));
+            return self.size(&format!("{}{key}", section.prefix), value).map(meaning);
         }
         self.word(section, key, choices)
     }

@@ -388,7 +388,7 @@ warning[piece-envelope-tight]: what goes into the envelope is 0.063 in thick
 2 | tag,2 x 3,12,fern,fern
   |                   ^^^^ of 1/8 in of room, less than half is left
   |
-  = help: make `clear_long` and `clear_short` under [envelope] in the workshop file larger
+  = help: make `clear_long` and `clear_short` under [envelope] in the workshop file at least 3/16 in
 ",
     );
 }

@@ -389,10 +389,12 @@ error[workshop-word]: unknown formats.cards.mini.fold `left`
     Reading::workshop("[formats.cards]\nmini = { fold = \"side\" }\n").says(
         r#"
 error[workshop-missing]: formats.cards.mini.size is missing
- --> workshop.toml:2:10
+ --> workshop.toml:2:8
   |
 2 | mini = { fold = "side" }
-  |          ^^^^ expected `size` beside it
+  |        ^^^^^^^^^^^^^^^^^ expected `size` in it
+  |
+  = help: such as { size = "2 x 3 in", fold = "side" }
 "#,
     );
 }

@@ -136,6 +136,20 @@ fn a_box_holds_its_sets() {
     assert_eq!((gift_box.need(), gift_box.spares()), (3, 1), "for 25 sets");
 }
 
+/// Walls of 60 sets are higher than an inch, the flap of the lid is not.
+#[test]
+fn a_tall_box_has_a_short_flap() {
+    let mut card = line("tag", size("2 x 3 1/2"), Fold::Flat);
+    card.extras.gift_box = Some(GiftBox { paper: paper("board"), holds: 60 });
+    let stock = Stock { sheets: vec![known("fern", 600), known("board", 500)] };
+    let bill = bill(card, &stock, &workshop());
+    let gift_box = only(&bill, Part::Box);
+    let at: Vec<Length> = gift_box.scores.iter().map(|score| score.at).collect();
+    // 36 mm and 1/8 in: 1 9/16 in. Inside 3 1/2 x 2 in, 1/8 in, and four boards of 0.5 mm.
+    assert_eq!((at[0], at[1] - at[0]), (inches("1 9/16"), inches("3 3/4")));
+    assert_eq!(gift_box.size.height - at[5], inches("1"));
+}
+
 /// From a published derivation of the cross-shaped blank (plane geometry): a face of 7 1/4 x 5 1/4 in comes from a
 /// letter sheet, 8 1/2 x 11 in, with side flaps of 5/8 in, exactly and without waste.
 #[test]

@@ -69,11 +69,17 @@ impl Doubts<'_> {
     pub fn about_room(&mut self, thick: Length, room: Length) {
         let style = self.workshop.style();
         let title = format!("what goes into the envelope is {} thick", style.thickness(thick));
-        let label = format!("of {} of room, less than half is left", style.with_unit(room));
+        let left = match thick < room {
+            true => "less than half is left",
+            false => "nothing is left: it will not go in",
+        };
+        let label = format!("of {} of room, {left}", style.with_unit(room));
+        let wanted = (thick * 2).rounded_up(self.workshop.trimmer.graduation);
         let problem = Problem::warning("piece-envelope-tight", title).at(self.place, label);
-        self.problems.push(problem.help(
-            "make `clear_long` and `clear_short` under [envelope] in the workshop file larger",
-        ));
+        self.problems.push(problem.help(format!(
+            "make `clear_long` and `clear_short` under [envelope] in the workshop file at least {}",
+            style.with_unit(wanted)
+        )));
     }
 
     fn warn(&mut self, title: &str, label: String, help: String) {

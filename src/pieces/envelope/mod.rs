@@ -28,8 +28,10 @@ use wrap::Wrap;
 pub const FLAP_OVERLAP: Length = Length::from_inch_parts(1, 2);
 
 /// The outside of an envelope, and its top flap.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Pocket {
+    /// What it is called where it is bought.
+    pub name: Option<String>,
     /// The side that the address stands on: its long side across.
     pub face: Size,
     /// How far the top flap reaches down.
@@ -48,7 +50,8 @@ impl Pocket {
             Envelope::Bought => {
                 let holders = holders(workshop.formats.all_envelopes(), card, thick);
                 let face = holders.first().map_or(face(card, &workshop.envelope), |it| it.size);
-                Some(Pocket { face, flap: wrap::usual_top(face.height, workshop) })
+                let name = holders.first().map(|it| it.name.clone());
+                Some(Pocket { name, face, flap: wrap::usual_top(face.height, workshop) })
             }
         }
     }
@@ -101,8 +104,10 @@ impl Shape {
 
     fn pocket(&self) -> Pocket {
         match self {
-            Shape::Wrap(wrap) => Pocket { face: wrap.pocket, flap: wrap.top },
-            Shape::Diagonal(diagonal) => Pocket { face: diagonal.face, flap: diagonal.flap() },
+            Shape::Wrap(wrap) => Pocket { name: None, face: wrap.pocket, flap: wrap.top },
+            Shape::Diagonal(diagonal) => {
+                Pocket { name: None, face: diagonal.face, flap: diagonal.flap() }
+            }
         }
     }
 }

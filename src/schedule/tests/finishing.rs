@@ -89,7 +89,7 @@ fn bill() -> Bill {
     }
 }
 
-/// A plan that cuts twelve pieces of each kind, whatever is needed.
+/// A plan that cuts twelve pieces of each kind: of eleven that are wanted, one is too many.
 fn twelve_each() -> Plan {
     let mut plan = plan(Vec::new());
     let planned = |piece: &Piece| PlannedPiece {
@@ -114,13 +114,13 @@ fn made() -> Schedule {
 }
 
 #[test]
-fn pieces_with_scores_are_scored_as_often_as_they_are_cut() {
+fn pieces_with_scores_are_scored_as_often_as_they_are_wanted() {
     let scored: Vec<_> = made()
         .scoring
         .iter()
         .map(|step| (step.piece.clone(), step.scores.len(), step.count))
         .collect();
-    assert_eq!(scored, [("invite.base".to_owned(), 1, 12), ("invite.envelope".to_owned(), 4, 12)]);
+    assert_eq!(scored, [("invite.base".to_owned(), 1, 11), ("invite.envelope".to_owned(), 4, 11)]);
 }
 
 #[test]
@@ -168,12 +168,12 @@ fn a_layer_for_two_sizes_of_cards_goes_in_the_middle() {
 #[test]
 fn envelopes_are_made_up_in_the_order_of_work() {
     let envelopes = made().envelopes;
-    assert_eq!((envelopes.len(), envelopes[0].count), (1, 12));
+    assert_eq!((envelopes.len(), envelopes[0].count), (1, 11));
     assert_eq!(
         envelopes[0].what,
         "cut the four corners out along the scores, at a slight slant; fold the side flaps (1 in) in; \
          fold the bottom flap (4 1/4 in) up and stick it to them; fold the top flap (2 3/8 in) down \
-         and leave it open"
+         and leave it open; templates.svg shows it in full size"
     );
 }
 
@@ -199,7 +199,10 @@ fn packing_lists_what_a_set_holds() {
             "envelope, cut from kraft"
         ]
     );
-    assert_eq!(packed[1].contents, ["card 3 1/2 x 2 in, flat, fern or moss", "envelope, bought"]);
+    assert_eq!(
+        packed[1].contents,
+        ["card 3 1/2 x 2 in, flat, fern or moss", "envelope, bought: ISO C7, 114 x 81 mm"]
+    );
 }
 
 #[test]
@@ -208,10 +211,10 @@ fn times_follow_the_rates() {
     let expected = Times {
         boxes: 0,
         cutting: 0,
-        scoring: (12 + 4 * 12) * 8,
-        folding: 12 * 6,
-        sticking: 24 * 20,
-        envelopes: 12 * 60,
+        scoring: (11 + 4 * 11) * 8,
+        folding: 11 * 6,
+        sticking: 22 * 20,
+        envelopes: 11 * 60,
         packing: 30 * 15,
     };
     assert_eq!(made().times, expected);

@@ -27,6 +27,8 @@ struct Shape {
     folds: Vec<[Point; 2]>,
     /// What is cut inside the outline.
     slits: Vec<[Point; 2]>,
+    /// What its parts are called, and where that stands.
+    names: Vec<(Point, &'static str)>,
 }
 
 /// How much a flap is narrower at its edge than at its fold, on each side, so that it slides in easily.
@@ -35,6 +37,8 @@ const SLANT: Length = Length::from_inch_parts(1, 8);
 const ROOM: f64 = 8.0;
 /// Room for the words above each blank.
 const TITLE: f64 = 10.0;
+/// Room for the bar below them.
+const BAR: f64 = 8.0;
 
 fn length(length: Length) -> f64 {
     length.ticks() as f64 / Length::TICKS_PER_MM as f64
@@ -67,12 +71,27 @@ pub fn templates(batch: &Batch) -> Option<String> {
         width = width.max(own + 2.0 * ROOM);
         y += TITLE + length(piece.size.height) + ROOM;
     }
+    put_bar(&mut body, (ROOM, y));
+    y += BAR;
     let [width, height] = [mm(width), mm(y)];
     Some(format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" aria-label=\"Blanks in full size\" \
          width=\"{width}mm\" height=\"{height}mm\" viewBox=\"0 0 {width} {height}\">\
          <rect width=\"{width}\" height=\"{height}\" fill=\"#fff\"/>{body}</svg>\n"
     ))
+}
+
+/// A bar that proves the scale.
+fn put_bar(body: &mut String, (x, y): Point) {
+    let _ = write!(
+        body,
+        "<path d=\"M{} {}v2h50v-2\" fill=\"none\" stroke=\"#111\" stroke-width=\".3\"/>\
+         <text x=\"{}\" y=\"{}\" font-family=\"sans-serif\" font-size=\"3.2\">50 mm in full size</text>",
+        mm(x),
+        mm(y),
+        mm(x + 53.0),
+        mm(y + 2.0)
+    );
 }
 
 fn put(body: &mut String, shape: &Shape, (x, y): Point) {
@@ -89,6 +108,15 @@ fn put(body: &mut String, shape: &Shape, (x, y): Point) {
             "<path d=\"M{}L{}\" stroke=\"#111\" stroke-width=\".3\"/>",
             at(from),
             at(to)
+        );
+    }
+    for ((across, down), name) in &shape.names {
+        let _ = write!(
+            body,
+            "<text x=\"{}\" y=\"{}\" font-family=\"sans-serif\" font-size=\"3.2\" \
+             text-anchor=\"middle\" fill=\"#555\">{name}</text>",
+            mm(x + across),
+            mm(y + down + 1.1)
         );
     }
     for [from, to] in &shape.folds {
@@ -197,7 +225,7 @@ mod tests {
         let height = svg.split("height=\"").nth(1).unwrap().split("mm").next().unwrap();
         let piece = made.bill.pieces.iter().find(|it| it.part == Part::Envelope).unwrap();
         let blanks = made.bill.pieces.iter().filter(|it| it.part == Part::Envelope).count() as f64;
-        let expected = length(piece.size.height) * blanks + blanks * (TITLE + ROOM);
+        let expected = length(piece.size.height) * blanks + blanks * (TITLE + ROOM) + BAR;
         assert_relative_eq!(height.parse::<f64>().unwrap(), expected, epsilon = 0.02);
         assert!(!svg.contains("<b>") && !svg.contains('\u{202e}'));
         assert_eq!(templates(&fixture::lesson().batch()), None);

@@ -3,7 +3,7 @@
 
 use super::{Point, SLANT, Shape, length};
 use crate::measure::{Axis, Length, Size};
-use crate::pieces::Piece;
+use crate::pieces::{LONGEST_FLAP, Piece};
 
 /// Where a piece is folded, along an axis.
 fn folds_at(piece: &Piece, axis: Axis) -> Vec<f64> {
@@ -35,13 +35,19 @@ pub fn wrap(piece: &Piece) -> Shape {
         (0.0, upper + slant),
         (left, upper),
     ];
+    let middle = |from: f64, to: f64| (width / 2.0, (from + to) / 2.0);
+    let names = vec![
+        (middle(0.0, upper), "bottom flap"),
+        (middle(upper, lower), "front"),
+        (middle(lower, height), "top flap"),
+    ];
     let folds = vec![
         [(left, upper), (left, lower)],
         [(right, upper), (right, lower)],
         [(left, upper), (right, upper)],
         [(left, lower), (right, lower)],
     ];
-    Shape { outline, folds, slits: Vec::new() }
+    Shape { outline, folds, slits: Vec::new(), names }
 }
 
 /// A square whose diagonals lie along the sides of the face. At each corner of the face a small triangle is cut out
@@ -70,7 +76,13 @@ pub fn diagonal(side: Length, face: Size) -> Shape {
     outline.extend(corner(w, -h).into_iter().rev());
     let corners = [(w, h), (-w, h), (-w, -h), (w, -h)].map(turned);
     let folds = (0..4).map(|at| [corners[at], corners[(at + 1) % 4]]).collect();
-    Shape { outline: outline.into_iter().map(turned).collect(), folds, slits: Vec::new() }
+    let names = vec![
+        (turned((0.0, -(h + (reach - h) / 3.0))), "top flap"),
+        (turned((0.0, 0.0)), "front"),
+        (turned((0.0, h + (reach - h) / 3.0)), "bottom flap"),
+    ];
+    let outline = outline.into_iter().map(turned).collect();
+    Shape { outline, folds, slits: Vec::new(), names }
 }
 
 /// The part inside the pocket above; below it what lies under the flap, narrower towards its edge as the flap is.
@@ -86,7 +98,12 @@ pub fn lining(piece: &Piece) -> Shape {
         (slant, height),
         (0.0, fold),
     ];
-    Shape { outline, folds: vec![[(0.0, fold), (width, fold)]], slits: Vec::new() }
+    Shape {
+        outline,
+        folds: vec![[(0.0, fold), (width, fold)]],
+        slits: Vec::new(),
+        names: Vec::new(),
+    }
 }
 
 /// The same for a flap with a point: its edges run at 45 degrees from there.
@@ -104,31 +121,51 @@ pub fn pointed_lining(piece: &Piece) -> Shape {
         (0.0, fold),
     ];
     let folds = vec![[(width / 2.0 - half, fold), (width / 2.0 + half, fold)]];
-    Shape { outline, folds, slits: Vec::new() }
+    Shape { outline, folds, slits: Vec::new(), names: Vec::new() }
 }
 
-/// Front wall, bottom and back wall in the full width, their corners slit to become tabs; lid and flap below them,
-/// as wide as the bottom.
+/// Bottom and side walls in the full width; front and back wall with their corners slit to become tabs; lid and flap
+/// below them, as wide as the bottom.
 pub fn gift_box(piece: &Piece) -> Shape {
     let [width, height] = [piece.size.width, piece.size.height].map(length);
     let (across, down) = (folds_at(piece, Axis::Width), folds_at(piece, Axis::Height));
     let ([left, right], [front, back, lid, flap]) = (across.as_slice(), down.as_slice()) else {
         let outline = vec![(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)];
-        return Shape { outline, folds: Vec::new(), slits: Vec::new() };
+        return Shape { outline, folds: Vec::new(), slits: Vec::new(), names: Vec::new() };
     };
     let (left, right, front, back, lid, flap) = (*left, *right, *front, *back, *lid, *flap);
     let slant = length(SLANT).min((right - left) / 2.0);
+    // Tabs of high walls are cut narrower, so that two of them find room on a side wall.
+    let tab = front.min((back - front) / 2.0).min(length(LONGEST_FLAP));
     let outline = vec![
-        (0.0, 0.0),
-        (width, 0.0),
-        (width, lid),
+        (left - tab, 0.0),
+        (right + tab, 0.0),
+        (right + tab, front),
+        (width, front),
+        (width, back),
+        (right + tab, back),
+        (right + tab, lid),
         (right, lid),
         (right, flap),
         (right - slant, height),
         (left + slant, height),
         (left, flap),
         (left, lid),
-        (0.0, lid),
+        (left - tab, lid),
+        (left - tab, back),
+        (0.0, back),
+        (0.0, front),
+        (left - tab, front),
+    ];
+    let middle = |from: f64, to: f64| ((left + right) / 2.0, (from + to) / 2.0);
+    let names = vec![
+        (middle(0.0, front), "front wall"),
+        (middle(front, back), "bottom"),
+        (middle(back, lid), "back wall"),
+        (middle(lid, flap), "lid"),
+        (middle(flap, height), "flap"),
+        ((left / 2.0, (front + back) / 2.0), "side"),
+        (((right + width) / 2.0, (front + back) / 2.0), "side"),
     ];
     let folds = vec![
         [(left, 0.0), (left, lid)],
@@ -139,10 +176,10 @@ pub fn gift_box(piece: &Piece) -> Shape {
         [(left, flap), (right, flap)],
     ];
     let slits = vec![
-        [(0.0, front), (left, front)],
-        [(right, front), (width, front)],
-        [(0.0, back), (left, back)],
-        [(right, back), (width, back)],
+        [(left - tab, front), (left, front)],
+        [(right, front), (right + tab, front)],
+        [(left - tab, back), (left, back)],
+        [(right, back), (right + tab, back)],
     ];
-    Shape { outline, folds, slits }
+    Shape { outline, folds, slits, names }
 }
