@@ -1,7 +1,7 @@
 //! The same pieces from the same sheet with fewer and larger remnants.
 
 use crate::measure::{Axis, Length, Size};
-use crate::patterns::{Content, Layout};
+use crate::patterns::{Content, Layout, counts};
 
 /// What tidying has to respect.
 #[derive(Clone, Copy)]
@@ -75,30 +75,29 @@ fn join(mut strips: Vec<Layout>, (size, axis): (Size, Axis), blade: Length) -> L
     Layout { size, content }
 }
 
-/// The layouts that come from leaving one place of shape `shape` uncut.
-pub(super) fn without_one(layout: &Layout, shape: usize) -> Vec<Layout> {
-    let with = |content: Content| Layout { size: layout.size, content };
-    match &layout.content {
-        Content::Piece(found, _) if *found == shape => vec![with(Content::Remnant)],
-        Content::Piece(..) | Content::Remnant => Vec::new(),
-        Content::CutX(at, near, far) => both(near, far, shape)
-            .into_iter()
-            .map(|(near, far)| with(Content::CutX(*at, near, far)))
-            .collect(),
-        Content::CutY(at, near, far) => both(near, far, shape)
-            .into_iter()
-            .map(|(near, far)| with(Content::CutY(*at, near, far)))
-            .collect(),
-    }
+/// The layouts that come from leaving one place of shape `shape` uncut, one at a time: a sheet of many small
+/// pieces has too many of them to be held at once.
+pub(super) fn without_one(layout: &Layout, shape: usize) -> impl Iterator<Item = Layout> + '_ {
+    let places = counts(layout, shape + 1)[shape];
+    (0..places).map(move |place| without(layout, shape, &mut Some(place)))
 }
 
-fn both(near: &Layout, far: &Layout, shape: usize) -> Vec<(Box<Layout>, Box<Layout>)> {
-    let fewer_near = without_one(near, shape).into_iter();
-    let fewer_far = without_one(far, shape).into_iter();
-    fewer_near
-        .map(|fewer| (Box::new(fewer), Box::new(far.clone())))
-        .chain(fewer_far.map(|fewer| (Box::new(near.clone()), Box::new(fewer))))
-        .collect()
+/// The layout without the place that is `left` places of its shape away; `None` where it was passed.
+fn without(layout: &Layout, shape: usize, left: &mut Option<u64>) -> Layout {
+    let mut part = |part: &Layout| Box::new(without(part, shape, left));
+    let content = match &layout.content {
+        Content::CutX(at, near, far) => Content::CutX(*at, part(near), part(far)),
+        Content::CutY(at, near, far) => Content::CutY(*at, part(near), part(far)),
+        Content::Piece(found, turned) => {
+            let is_it = *found == shape && *left == Some(0);
+            if *found == shape {
+                *left = left.and_then(|left| left.checked_sub(1));
+            }
+            if is_it { Content::Remnant } else { Content::Piece(*found, *turned) }
+        }
+        Content::Remnant => Content::Remnant,
+    };
+    Layout { size: layout.size, content }
 }
 
 /// Whether every plate that is cut can be held: both its sides reach `hold`.
@@ -179,8 +178,30 @@ mod tests {
                 leaf(60, 10, Content::Remnant),
             ),
         };
-        let fewer = without_one(&layout, 3);
+        let fewer: Vec<Layout> = without_one(&layout, 3).collect();
         assert_eq!(fewer.len(), 1);
         assert_eq!(remnants(&tidy(fewer[0].clone(), KNIFE)), vec![mm(100, 10)]);
+    }
+
+    #[test]
+    fn every_place_is_left_uncut_once() {
+        let strips = [1, 0, 1, 2, 1].map(|shape| *leaf(10, 10, Content::Piece(shape, false)));
+        let layout = join(strips.to_vec(), (mm(50, 10), Axis::Width), Length::ZERO);
+        fn shapes(layout: &Layout) -> Vec<Option<usize>> {
+            match &layout.content {
+                Content::CutX(_, a, b) | Content::CutY(_, a, b) => [shapes(a), shapes(b)].concat(),
+                Content::Piece(shape, _) => vec![Some(*shape)],
+                Content::Remnant => vec![None],
+            }
+        }
+        let fewer: Vec<_> = without_one(&layout, 1).map(|fewer| shapes(&fewer)).collect();
+        let full = [Some(1), Some(0), Some(1), Some(2), Some(1)];
+        let expected = [0, 2, 4].map(|place| {
+            let mut fewer = full;
+            fewer[place] = None;
+            fewer.to_vec()
+        });
+        assert_eq!(fewer, expected);
+        assert_eq!(without_one(&layout, 7).count(), 0);
     }
 }
