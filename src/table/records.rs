@@ -8,6 +8,12 @@ use csv_core::{ReadFieldResult, Reader, ReaderBuilder};
 /// More columns than any table of the trade has.
 const MOST_COLUMNS: usize = 200;
 
+/// More rows than any order or drawer has.
+const MOST_ROWS: usize = 100_000;
+
+/// More characters than any name or note has.
+const LONGEST_CELL: usize = 10_000;
+
 /// All rows of `text`, the header first.
 pub(super) fn read(text: &str, source: Source, problems: &mut Problems) -> Table {
     let delimiter = delimiter(text);
@@ -47,7 +53,7 @@ struct Records<'a> {
     cursor: Cursor<'a>,
     /// Where the reader puts a cell's content.
     buffer: Vec<u8>,
-    /// Whether the cells of this row are not where they belong.
+    /// Whether the cells of this row are not where they belong, or not all of them can be read.
     shifted: bool,
     table: Table,
 }
@@ -67,6 +73,10 @@ impl<'a> Records<'a> {
     fn next(&mut self, problems: &mut Problems) -> bool {
         self.skip_between(problems);
         if self.cursor.rest().is_empty() {
+            return false;
+        }
+        if self.table.rows.len() > MOST_ROWS {
+            problems.push(self.too_many_rows());
             return false;
         }
         let (first, start) = (self.table.cells.len(), self.cursor.at);
@@ -164,12 +174,36 @@ impl<'a> Records<'a> {
             problems.extend(field.quote_problem(&self.table.place(spot)));
         }
         if number <= if header == 0 { MOST_COLUMNS } else { header } {
-            self.table.content.push_str(field.text());
-            self.table.cells.push(spot);
+            let mut text = field.text();
+            if let Some((end, _)) = text.char_indices().nth(LONGEST_CELL) {
+                problems.push(too_long(&self.table.place(spot)));
+                self.shifted = true;
+                text = &text[..end];
+            }
+            self.table.content.push_str(text);
+            self.table.cells.push(Spot { end: spot.start + text.len() as u32, ..spot });
         } else if !self.shifted && !field.text().is_empty() {
             self.shifted = true;
             problems.push(overlong(header, &self.table.place(spot)));
         }
+    }
+
+    /// The first row beyond the most.
+    fn too_many_rows(&self) -> Problem {
+        let line = self.cursor.rest().lines().next().unwrap_or_default();
+        let Cursor { at, line: number, column, .. } = self.cursor;
+        let place = self.table.place(Spot {
+            start: 0,
+            end: 0,
+            line: number,
+            column,
+            length: line.chars().count() as u32,
+            from: at as u32,
+            to: (at + line.len()) as u32,
+        });
+        Problem::error("table-rows", "the file has too many rows")
+            .at(Some(&place), format!("expected at most {MOST_ROWS} rows"))
+            .help("split it into several files")
     }
 
     /// Where the field stands, and where its content will.
@@ -190,6 +224,13 @@ impl<'a> Records<'a> {
             to: (from.at + whole.len()) as u32,
         }
     }
+}
+
+/// A cell that holds more than a name or note does.
+fn too_long(place: &Place) -> Problem {
+    Problem::error("table-cell-long", "a cell is too long")
+        .at(Some(place), format!("expected at most {LONGEST_CELL} characters"))
+        .help("write less; or look whether a quote before it should have been closed")
 }
 
 /// A cell beyond the header's last, or beyond the most columns in the header itself.

@@ -9,12 +9,22 @@ use toml::de::DeTable;
 
 const POSITIVE: Length = Length::from_ticks(1);
 
+/// Largest file that is read, in bytes. A bench with all keys has a few thousand.
+const LARGEST: usize = 1 << 20;
+
 /// Reads a workshop from the bytes of `file`; a missing key means its default.
 ///
 /// All mistakes become problems; a key with a mistake has its default too.
 pub fn read(file: &str, bytes: &[u8], problems: &mut Problems) -> Workshop {
     let mut found = Problems::of_file(file);
     let mut workshop = Workshop::default();
+    if bytes.len() > LARGEST {
+        problems.push(
+            Problem::error("workshop-large", format!("{file} is larger than 1 MiB"))
+                .help("a bench needs a few lines: check that it is the right file"),
+        );
+        return workshop;
+    }
     match std::str::from_utf8(bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes)) {
         Ok(text) if !text.contains('\0') => {
             let mut told = read_text(file, text, &mut workshop);

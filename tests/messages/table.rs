@@ -62,6 +62,43 @@ error[table-size]: orders/spring.csv is larger than 16 MiB
 }
 
 #[test]
+fn rows() {
+    let order = |rows: usize| {
+        let rows: String = (1..=rows).map(|row| format!("t{row},2 x 3,1,fern\n")).collect();
+        Reading::order(format!("line,card,count,paper\n{rows}"))
+    };
+    order(100_001).says(
+        r"
+error[table-rows]: the file has too many rows
+      --> orders/spring.csv:100002:1
+       |
+100002 | t100001,2 x 3,1,fern
+       | ^^^^^^^^^^^^^^^^^^^^ expected at most 100000 rows
+       |
+       = help: split it into several files
+",
+    );
+    assert_eq!(order(100_000).text(), "");
+}
+
+#[test]
+fn cell_long() {
+    let note = |letters: usize| Reading::order_cells("note", &"\u{e9}".repeat(letters));
+    note(10_001).says(
+        r"
+error[table-cell-long]: a cell is too long
+ --> orders/spring.csv:2:19
+  |
+2 | tag,2 x 3,12,fern,éééééééééééééééééééééééééééééééééééééééééééééééééééééééééééé...
+  |                   ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ expected at most 10000 characters
+  |
+  = help: write less; or look whether a quote before it should have been closed
+",
+    );
+    assert_eq!(note(10_000).text(), "");
+}
+
+#[test]
 fn empty() {
     Reading::order("\n# nothing yet\n").says(
         r"

@@ -15,6 +15,19 @@ error[workshop-encoding]: workshop.toml is not a text file in UTF-8
 }
 
 #[test]
+fn large() {
+    let bench = |bytes: usize| Reading::workshop(format!("#{}\n", "-".repeat(bytes - 2)));
+    bench((1 << 20) + 1).says(
+        r"
+error[workshop-large]: workshop.toml is larger than 1 MiB
+ |
+ = help: a bench needs a few lines: check that it is the right file
+",
+    );
+    assert_eq!(bench(1 << 20).text(), "");
+}
+
+#[test]
 fn syntax() {
     Reading::workshop("[trimmer]\nknife = 15 in\n").says(
         r#"

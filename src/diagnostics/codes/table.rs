@@ -23,6 +23,17 @@ pub(super) const CODES: &[Code] = &[
          it is the file you meant, or split it.",
     ),
     Code::new(
+        "table-rows",
+        "the file has more than a hundred thousand rows",
+        "That is far more than any order or drawer. Look whether it is the file you meant, or split it.",
+    ),
+    Code::new(
+        "table-cell-long",
+        "a cell is longer than 10000 characters",
+        "No name and no note needs that much. Most often a quote that opens a cell was meant to close \
+         earlier, so that the rows behind it became part of the cell.",
+    ),
+    Code::new(
         "table-empty",
         "the file has no lines to read",
         "All of its lines are blank or comments. The first line names the columns, the lines below \

@@ -32,6 +32,11 @@ pub(super) const CODES: &[Code] = &[
          holds, and the price: class, up_to and price.",
     ),
     Code::new(
+        "workshop-large",
+        "the workshop file is larger than 1 MiB",
+        "That is hundreds of times more than all keys take. Look whether it is the file you meant.",
+    ),
+    Code::new(
         "workshop-encoding",
         "the workshop file is not a text file in UTF-8",
         "workshop.toml is a TOML file: plain text with a line a key. Without the file, every key has \
