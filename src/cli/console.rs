@@ -5,6 +5,7 @@ use super::render;
 use super::wrap::wrapped;
 use crate::diagnostics::Problems;
 use anstream::{AutoStream, ColorChoice};
+use clap::error::ContextValue;
 use indicatif::{ProgressBar, ProgressStyle};
 use std::io::{self, ErrorKind, IsTerminal, Write};
 use std::time::Duration;
@@ -105,14 +106,14 @@ impl Console {
     /// Tells why a command was not carried out, and what would help.
     pub fn refused(&mut self, title: &str, help: &str) -> Exit {
         let help = if help.is_empty() { String::new() } else { format!(" = help: {help}\n") };
-        self.say(&format!("error: {title}\n{help}"));
+        self.say(&format!("error: {}\n{help}", render::visible(title)));
         Exit::Use
     }
 
     /// Tells of a fault of the program.
     pub fn fault(&mut self, faults: &[String]) -> Exit {
         let mut text = String::from("error: this is a fault of cardwright, not of your files\n");
-        faults.iter().for_each(|fault| text.push_str(&format!("  - {fault}\n")));
+        faults.iter().for_each(|fault| text.push_str(&format!("  - {}\n", render::visible(fault))));
         text.push_str(" = note: nothing was written\n");
         text.push_str(" = help: please report it together with the order and stock files\n");
         self.say(&text);
@@ -127,9 +128,9 @@ impl Console {
 
     /// Shows help, version or what is wrong with the arguments.
     pub fn usage(&mut self, message: &clap::Error) -> Exit {
-        let text = |colour: bool| match colour {
+        let text = |colour: bool| match colour && !is_hostile(message) {
             true => message.render().ansi().to_string(),
-            false => message.render().to_string(),
+            false => plain(message),
         };
         if message.use_stderr() {
             let text = text(self.colour_err);
@@ -169,4 +170,20 @@ fn is_dumb() -> bool {
 
 fn width_of(size: Option<(terminal_size::Width, terminal_size::Height)>) -> Option<usize> {
     size.map(|(width, _)| width.0.into()).filter(|&width: &usize| width > 0)
+}
+
+/// What is wrong with the arguments, line by line, with nothing in it that acts unseen.
+fn plain(message: &clap::Error) -> String {
+    let text = message.render().to_string();
+    text.split('\n').map(render::visible).collect::<Vec<_>>().join("\n")
+}
+
+/// Whether an argument holds what would act on a terminal.
+fn is_hostile(message: &clap::Error) -> bool {
+    let acts = |text: &String| render::visible(text) != *text;
+    message.context().any(|(_, value)| match value {
+        ContextValue::String(text) => acts(text),
+        ContextValue::Strings(texts) => texts.iter().any(acts),
+        _ => false,
+    })
 }

@@ -92,7 +92,8 @@ fn window(place: &Place, width: Option<usize>) -> (String, Range<usize>) {
     (text, start..end)
 }
 
-fn visible(text: &str) -> String {
+/// The text with everything that would act unseen written as an escape.
+pub fn visible(text: &str) -> String {
     let mut shown = String::with_capacity(text.len());
     text.chars().for_each(|letter| push_visible(&mut shown, letter, false));
     shown

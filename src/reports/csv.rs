@@ -2,6 +2,7 @@
 
 use super::quote::Amounts;
 use super::report::{Report, Step, YieldKind, YieldRow};
+use super::visible::shown;
 use super::{Batch, ReportError};
 use crate::measure::{Axis, Size};
 use crate::orders::Turn;
@@ -59,11 +60,11 @@ pub fn bytes(grid: &Grid) -> Result<Vec<u8>, ReportError> {
     Ok(bytes)
 }
 
-/// A cell that no spreadsheet takes for a formula.
+/// A cell that no spreadsheet takes for a formula, and in which nothing acts unseen.
 fn harmless(cell: &Cell) -> String {
     match cell {
         Cell::Number(number) => number.clone(),
-        Cell::Text(text) => guarded(text),
+        Cell::Text(text) => guarded(&shown(text)),
     }
 }
 
@@ -373,7 +374,7 @@ mod tests {
             let read: Vec<_> = reader.records().map(Result::unwrap).collect();
             prop_assert_eq!(read.len(), 1);
             for (read, written) in read[0].iter().zip(&cells) {
-                prop_assert_eq!(read, &guarded(written));
+                prop_assert_eq!(read, &guarded(&shown(written)));
             }
         }
     }

@@ -6,12 +6,14 @@
 use askama::filters::Escaper;
 use std::fmt::{self, Write};
 
-/// Whether a character acts on its surroundings instead of being seen.
+/// Whether a character acts on its surroundings instead of being seen. Joiners (U+200C, U+200D) do not count:
+/// words of some scripts, and many signs, are written with them.
 fn acts(letter: char) -> bool {
     letter.is_control()
         || matches!(letter,
-            '\u{61c}' | '\u{200b}' | '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}'
-            | '\u{2060}'..='\u{2069}' | '\u{feff}' | '\u{fff9}'..='\u{fffb}')
+            '\u{ad}' | '\u{61c}' | '\u{180e}' | '\u{200b}' | '\u{200e}' | '\u{200f}'
+            | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{feff}'
+            | '\u{fff9}'..='\u{fffb}' | '\u{e0000}'..='\u{e007f}')
 }
 
 /// The text with every control and direction character written as `\u{..}`.
