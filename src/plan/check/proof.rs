@@ -287,11 +287,11 @@ impl<'a> Group<'a> {
             let bought = match sheet.price {
                 None => Some(0),
                 Some(price) if price > 0 => {
-                    Some(i128::from(sheet.pack) * (budget / i128::from(price)))
+                    Some((budget / i128::from(price)).saturating_mul(sheet.pack.into()))
                 }
                 Some(_) => None,
             };
-            let most = bought.map(|bought| bought + i128::from(sheet.on_hand));
+            let most = bought.map(|bought| bought.saturating_add(sheet.on_hand.into()));
             Coin { value: i64::try_from(sheet.value).unwrap_or(i64::MAX), most }
         };
         self.sheets.values().map(coin).collect()

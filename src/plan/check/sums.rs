@@ -43,14 +43,12 @@ fn far_sum(target: i128, limit: i128, coins: &[Coin], step: i128) -> Option<i128
     let bulk = i128::from(coins.iter().filter(|coin| plenty(coin)).map(|coin| coin.value).max()?);
     // As many of another plentiful coin as the bulk coin's value can be swapped for bulk coins, so that
     // fewer are enough.
-    let others: i128 = coins
-        .iter()
-        .map(|coin| match plenty(coin) {
-            true => bulk * i128::from(coin.value),
-            false => worth(coin).unwrap_or(0),
-        })
-        .sum();
-    let aside = (target - others).div_euclid(bulk) * bulk;
+    let others = coins.iter().map(|coin| match plenty(coin) {
+        true => bulk.saturating_mul(coin.value.into()),
+        false => worth(coin).unwrap_or(0),
+    });
+    let others = others.fold(0, i128::saturating_add);
+    let aside = target.saturating_sub(others).div_euclid(bulk) * bulk;
     let near = coins
         .iter()
         .map(|coin| Coin { most: coin.most.filter(|_| !plenty(coin)), ..*coin })
@@ -147,6 +145,17 @@ mod tests {
         let far = 100_000_000;
         assert_eq!(least_sum(1, far, &coins), 2);
         assert_eq!(least_sum(1, 1000, &coins), 6);
+    }
+
+    /// A plan may say anything: what leaves 128 bits only makes the claim weaker.
+    #[test]
+    fn coins_of_any_value_and_number_are_added_up() {
+        let most = i64::MAX / 4;
+        let huge = coins(&(0..64).map(|less| (most - less, None)).collect::<Vec<_>>());
+        let far = i128::MAX / 2;
+        assert_eq!(least_sum(far, far + 1, &huge), far);
+        let scarce = coins(&[(most, Some(i128::MAX)), (most - 1, Some(i128::MAX)), (7, None)]);
+        assert_eq!(least_sum(far, far + 1, &scarce), far);
     }
 
     /// 120 k + {0, 7, 14} with k as large as one likes.

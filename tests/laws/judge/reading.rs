@@ -2,6 +2,7 @@
 
 use super::made::make;
 use super::schema_faults;
+use cardwright::measure::Money;
 use cardwright::plan::Plan;
 use serde_json::{Value, json};
 
@@ -203,4 +204,30 @@ fn a_tree_of_sixty_cuts_in_a_row_is_read() {
     };
     assert!(read(60).is_ok());
     assert!(read(200).is_err(), "deeper ones are refused, not followed");
+}
+
+/// Two numbers that are sane alone and leave 128 bits together: packs of a price, and sheets that so much would buy.
+#[test]
+fn extreme_numbers_together_are_faults_and_no_crash() {
+    let choices = |seed: u32| (0..60).map(|at| seed * 31 + at * at * 7).collect();
+    let mut plans = (0..50).map(|seed| make(choices(seed)));
+    let mut made = plans.find(|made| !made.plan.sheets.is_empty()).unwrap();
+    let paper = &made.plan.sheets[0].paper;
+    assert!(made.plan.proof.iter().any(|proof| proof.papers.contains(paper)));
+    let mut dear = made.plan.sheets[0].clone();
+    dear.id += "-dear";
+    dear.price = Some(Money::from_minor(i64::MAX / 4));
+    dear.packs_bought = 1_000_000_000_000;
+    let mut many = made.plan.sheets[0].clone();
+    many.id += "-many";
+    many.price = Some(Money::from_minor(1));
+    many.pack = 1_000_000_000_000;
+    made.plan.sheets.extend([dear, many]);
+    made.plan.sheets.sort_by(|a, b| a.id.cmp(&b.id));
+    for proof in &mut made.plan.proof {
+        proof.spend.certificate.sheet_values.clear();
+        proof.stock.certificate.sheet_values.clear();
+    }
+    assert!(made.judged().is_err());
+    assert!(cardwright::plan::check::check_alone(&made.plan, &made.workshop).is_err());
 }
