@@ -93,13 +93,13 @@ impl<'a> Work<'a> {
     fn times(&self, task: &Task) -> (Option<Instant>, Option<Instant>) {
         let own = weight(task);
         let left = self.left.fetch_sub(own, Ordering::Relaxed).max(own);
+        // Not every place has a clock: it is only read where there is a limit.
+        let Some(end) = self.end else { return (None, None) };
         let now = Instant::now();
-        let share = self.end.map(|end| {
-            let rest = end.saturating_duration_since(now);
-            let share = rest.as_nanos() * u128::from(self.threads * own) / u128::from(left);
-            Duration::from_nanos(share.min(rest.as_nanos()) as u64)
-        });
-        (share.map(|share| now + share / 2), share.map(|share| now + share))
+        let rest = end.saturating_duration_since(now);
+        let share = rest.as_nanos() * u128::from(self.threads * own) / u128::from(left);
+        let share = Duration::from_nanos(share.min(rest.as_nanos()) as u64);
+        (Some(now + share / 2), Some(now + share))
     }
 
     fn settings<'b>(&self, task: &Task, (half, stop): (Stop<'b>, Stop<'b>)) -> Settings<'b> {
