@@ -93,6 +93,18 @@ mod tests {
     }
 
     #[test]
+    fn areas_are_added_up_and_taken_away() {
+        let (small, large) = (Area(6), Area(15));
+        assert_eq!(small + large, Area(21));
+        assert_eq!(large - small, Area(9));
+        assert_eq!(small * 7, Area(42));
+        assert_eq!([small, large, small].into_iter().sum::<Area>(), Area(27));
+        let mut sum = small;
+        sum += large;
+        assert_eq!(sum, Area(21));
+    }
+
+    #[test]
     fn parts_are_rounded_to_tenths_of_a_percent() {
         let part = |part, whole| Area(part).permille_of(Area(whole));
         assert_eq!(part(1, 3), 333);

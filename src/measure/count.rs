@@ -169,6 +169,8 @@ mod tests {
             ("Twenty-five", Err(CountError::Words(25))),
             ("two dozen", Err(CountError::Words(24))),
             ("a hundred and fifty", Err(CountError::Words(150))),
+            ("a", Err(CountError::Words(1))),
+            ("ninety", Err(CountError::Words(90))),
             ("two thousand three", Err(CountError::Words(2003))),
             ("1,000", Err(CountError::Grouped(1000))),
             ("1.000", Err(CountError::Grouped(1000))),

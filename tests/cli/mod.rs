@@ -5,6 +5,7 @@
 
 mod check;
 mod folder;
+mod hostile;
 mod interrupt;
 mod large;
 mod narrow;

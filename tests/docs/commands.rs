@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 /// How the pages start the program before it is installed.
 const CARGO: &str = "cargo run --release -- ";
 /// What is typed for other programs than this one, and why it is not run here.
-const NOT_OURS: [(&str, &str); 9] = [
+const NOT_OURS: [(&str, &str); 10] = [
     ("cargo test", "these tests would start themselves"),
     ("cargo test laws", "these tests would start themselves"),
     ("cargo bench", "it takes minutes and measures the machine"),
@@ -21,6 +21,10 @@ const NOT_OURS: [(&str, &str); 9] = [
     ),
     ("cargo bench --features highs --bench records -- wedding packs", "it takes minutes"),
     ("bash .ci/run highs", "it runs these tests, among others"),
+    (
+        "cargo +nightly fuzz run --fuzz-dir tests/fuzz -s none tables",
+        "it needs a nightly toolchain and never ends",
+    ),
 ];
 /// What is typed one after the other in one folder: `walk.rs` does it.
 const WALK: &str = "Ten minutes to your own order";

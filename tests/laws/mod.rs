@@ -1,6 +1,7 @@
 //! See tests/main.rs.
 
 mod buying;
+mod entries;
 mod judge;
 mod levels;
 mod plans;

@@ -19,6 +19,14 @@ fn an_inch_is_25_4_mm() {
 }
 
 #[test]
+fn a_multiple_has_no_rest() {
+    let ticks = Length::from_ticks;
+    assert!(ticks(12).is_multiple_of(ticks(4)) && Length::ZERO.is_multiple_of(ticks(4)));
+    assert!(!ticks(13).is_multiple_of(ticks(4)) && !ticks(4).is_multiple_of(ticks(12)));
+    assert!(!ticks(12).is_multiple_of(Length::ZERO));
+}
+
+#[test]
 fn a_unit_behind_the_number_wins() {
     for text in [
         "8.5 in",
