@@ -65,8 +65,9 @@ impl Console {
     /// The streams of this process, coloured as terminal and environment allow (`NO_COLOR`).
     pub fn of_the_process() -> Console {
         Console {
-            colour_out: AutoStream::choice(&io::stdout()) != ColorChoice::Never,
-            colour_err: AutoStream::choice(&io::stderr()) != ColorChoice::Never,
+            // On a build server colour counts as wanted, but no terminal that is dumb understands it.
+            colour_out: AutoStream::choice(&io::stdout()) != ColorChoice::Never && !is_dumb(),
+            colour_err: AutoStream::choice(&io::stderr()) != ColorChoice::Never && !is_dumb(),
             watched: io::stderr().is_terminal() && !is_dumb(),
             width: width_of(terminal_size::terminal_size_of(io::stdout())),
             width_err: width_of(terminal_size::terminal_size_of(io::stderr())),
