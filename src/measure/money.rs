@@ -194,8 +194,23 @@ mod tests {
     }
 
     #[test]
+    fn amounts_are_added_up_taken_away_and_taken_times() {
+        let [small, large] = [6, 15].map(Money::from_minor);
+        assert_eq!((small + large).minor(), 21);
+        assert_eq!((large - small).minor(), 9);
+        assert_eq!((large * 4).minor(), 60);
+        assert_eq!((large * u64::MAX).minor(), i64::MAX);
+        assert_eq!([small, large, small].into_iter().sum::<Money>().minor(), 27);
+        let mut sum = small;
+        sum += large;
+        assert_eq!(sum.minor(), 21);
+        assert_eq!(Currency::default().code(), "USD");
+    }
+
+    #[test]
     fn negative_amounts_are_written_with_their_sign() {
         assert_eq!(Currency::default().number(Money::from_minor(-5)), "-0.05");
+        assert_eq!(Currency::default().number(Money::ZERO), "0.00");
     }
 
     #[test]

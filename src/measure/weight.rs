@@ -125,6 +125,20 @@ mod tests {
     }
 
     #[test]
+    fn weights_are_added_up_and_told_in_the_units_of_the_place() {
+        let [small, large] = [6, 15].map(Weight::from_picograms);
+        assert_eq!((small + large).picograms(), 21);
+        assert_eq!((large * 4).picograms(), 60);
+        assert_eq!([small, large, small].into_iter().sum::<Weight>().picograms(), 27);
+        let mut sum = small;
+        sum += large;
+        assert_eq!(sum.picograms(), 21);
+        let ounce = Weight::parse("1 oz").unwrap();
+        assert_eq!(ounce.told(Unit::Inch), "28.3 g, 1.00 oz");
+        assert_eq!(ounce.told(Unit::Millimetre), "28.3 g");
+    }
+
+    #[test]
     fn a_square_metre_weighs_what_its_paper_says() {
         let metre = Size::new(Length::from_mm(1000), Length::from_mm(1000)).area();
         assert_eq!(Weight::of_paper(metre, 216_330).picograms(), 216_330_000_000_000);

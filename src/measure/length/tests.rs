@@ -27,6 +27,19 @@ fn a_multiple_has_no_rest() {
 }
 
 #[test]
+fn lengths_are_added_up_taken_away_and_taken_times() {
+    let ticks = Length::from_ticks;
+    assert_eq!((ticks(15) + ticks(6), ticks(15) - ticks(6)), (ticks(21), ticks(9)));
+    assert_eq!((ticks(15) * 4, -ticks(15)), (ticks(60), ticks(-15)));
+    assert_eq!([ticks(1), ticks(2), ticks(4)].into_iter().sum::<Length>(), ticks(7));
+    let mut length = ticks(15);
+    length += ticks(6);
+    assert_eq!(length, ticks(21));
+    length -= ticks(1);
+    assert_eq!(length, ticks(20));
+}
+
+#[test]
 fn a_unit_behind_the_number_wins() {
     for text in [
         "8.5 in",
@@ -104,10 +117,34 @@ fn inches_are_written_as_fractions_of_the_gauge() {
 }
 
 #[test]
+fn the_gauge_says_how_fine_fractions_are() {
+    let write = |numerator, denominator, graduation| {
+        let style = LengthStyle { unit: Unit::Inch, graduation };
+        style.with_unit(Length::from_inch_parts(numerator, denominator))
+    };
+    let parts = |parts| Length::from_inch_parts(1, parts);
+    assert_eq!(write(1, 64, parts(64)), "1/64 in");
+    assert_eq!(write(1, 64, parts(32)), "0.015625 in");
+    assert_eq!(write(1, 8, parts(4)), "0.125 in");
+    // No power of two is told in sixteenths, nor what is no part of an inch at all.
+    for graduation in [parts(10), Length::from_mm(1), Length::ZERO, -parts(64), parts(1) * 3] {
+        assert_eq!(write(1, 16, graduation), "1/16 in");
+        assert_eq!(write(1, 32, graduation), "0.03125 in");
+    }
+}
+
+#[test]
+fn a_thickness_is_told_in_decimals() {
+    assert_eq!(INCHES.thickness(Length::from_inch_parts(1, 16)), "0.063 in");
+    assert_eq!(MILLIMETRES.thickness(Length::from_ticks(52_399)), "1.31 mm");
+}
+
+#[test]
 fn millimetres_are_written_as_decimals() {
     assert_eq!(MILLIMETRES.with_unit(Length::from_inch_parts(17, 2)), "215.9 mm");
     assert_eq!(MILLIMETRES.with_unit(Length::from_ticks(1)), "0.000025 mm");
     assert_eq!(MILLIMETRES.number(Length::from_mm(297)), "297");
+    assert_eq!(MILLIMETRES.number(Length::ZERO), "0");
 }
 
 #[test]
