@@ -3,6 +3,7 @@
 
 pub mod batch;
 pub mod buying;
+#[cfg(feature = "command-line")]
 pub mod cli;
 pub mod diagnostics;
 mod effort;
