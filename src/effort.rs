@@ -105,7 +105,7 @@ impl<'a> Work<'a> {
     fn settings<'b>(&self, task: &Task, (half, stop): (Stop<'b>, Stop<'b>)) -> Settings<'b> {
         let (rounds, pool_nodes, nodes, list_work, steps) = match self.effort {
             Effort::Quick => (20, 20, 10, 100_000, 100_000_000_u64),
-            Effort::Normal => (60, 60, 1_000, 2_000_000, 5_000_000_000),
+            Effort::Normal => (60, 60, 1_000, 2_000_000, 4_500_000_000),
             Effort::Long => (600, 2_000, 100_000, 100_000_000, 400_000_000_000),
         };
         // More steps than the time suffices for would leave nothing for the ways that come last.

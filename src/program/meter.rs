@@ -49,6 +49,17 @@ impl Meter {
         self.add((rows * columns) as u64 * 12 + 20_000);
     }
 
+    /// Counts nodes of the integer program over the patterns found, whose linear programs each differ
+    /// from another in one bound.
+    pub fn count_nodes(&self, nodes: u64, rows: usize, columns: usize) {
+        self.add(nodes.saturating_mul(Meter::node(rows, columns)));
+    }
+
+    /// Steps for such a node.
+    pub fn node(rows: usize, columns: usize) -> u64 {
+        (rows * columns) as u64 * 2 + 10_000
+    }
+
     /// All steps so far.
     pub fn steps(&self) -> u64 {
         // A task is solved by one thread: there is nothing to order.

@@ -111,8 +111,7 @@ pub(super) fn over_pool(
     let program = master(task, (level, branch), pool);
     task.meter.count_program(program.rows.len(), program.cost.len());
     let (counts, nodes) = program.solve_whole(nodes);
-    // Every node is a linear program of its own.
-    (0..nodes).for_each(|_| task.meter.count_again(program.rows.len(), program.cost.len()));
+    task.meter.count_nodes(nodes, program.rows.len(), program.cost.len());
     let mut candidate = Candidate::default();
     for (column, times) in pool.columns().iter().zip(counts?) {
         candidate.add(column, times);

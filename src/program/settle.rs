@@ -88,12 +88,15 @@ impl Settling<'_> {
         let task = self.rank.task;
         // Where packs are bought, spending hangs on which, and only the search can change that.
         let packs = self.rank.level == Level::Spend && task.has_packs();
-        self.within(1, Settling::apart);
         if packs && task.papers.len() > 1 {
-            // After all papers were solved one by one, another look at all of them finds nothing.
-            self.within(1, Settling::search);
+            // Each of these finds patterns for the next. More of one of them found nothing more.
+            self.within(3, Settling::search);
+            self.within(2, Settling::apart);
+            self.within(2, Settling::search);
+            self.within(1, Settling::combine);
             return;
         }
+        self.within(1, Settling::apart);
         // Sheet by sheet, the fewest are found; which packs or which of many sheets to take is another
         // matter.
         let (early, late) = match (packs, self.rank.level) {
@@ -206,6 +209,19 @@ impl Settling<'_> {
         self.proof.bound = self.proof.bound.max(found.bound);
         self.rank.best = found.best;
         self.rank.best.add_to(self.pool);
+    }
+
+    /// Looks for the best plan over the patterns found that a better plan may use, for as many nodes as the
+    /// steps suffice for.
+    fn combine(&mut self, _: &Settings, end: u64) {
+        let Ranking { task, level, .. } = self.rank;
+        let most = self.proof.attainable.below(self.rank.value());
+        let near = near(task, level, self.proof.certificate, (most, self.pool));
+        let rows = task.items.len() + 2 * task.supplies.len();
+        let node = Meter::node(rows, near.columns().len() + task.supplies.len());
+        let nodes = end.saturating_sub(task.meter.steps()) / node;
+        let place = (level, &Branch::root(task));
+        self.rank.offer(over_pool(task, place, (&near, &piece_values(self.pieces), nodes)));
     }
 
     /// Takes a few sheets out and solves what is missing, again and again.

@@ -48,11 +48,11 @@ pub(super) struct Solved {
 }
 
 /// Spends less than is known to be possible, if that can be, paper by paper. It begins with these prices
-/// of the pieces and ends after so many `steps` of the meter. `None` where there is only one paper, or
-/// where lengths are rounded.
+/// of the pieces and ends after so many `steps` of the meter. The patterns of all plans go into the pool.
+/// `None` where there is only one paper, or where lengths are rounded.
 pub(super) fn solve(
     task: &Task,
-    (pool, pieces): (&Pool, &[f64]),
+    (pool, pieces): (&mut Pool, &[f64]),
     (settings, steps): (&Settings, u64),
     (attainable, bound, value): (&Attainable, i64, i64),
 ) -> Option<Solved> {
@@ -71,10 +71,12 @@ pub(super) fn solve(
         let until = apart.half(steps);
         let Some((plans, bound)) = apart.priced(&prices, (until, tolerance)) else { break };
         solved.bound = solved.bound.max(attainable.round_up(bound, scale.into()));
+        apart.together(&plans).add_to(pool);
         let forward: Vec<usize> = (0..plans.len()).collect();
         let backward = forward.iter().copied().rev().collect();
         for order in [forward, backward] {
             let whole = apart.complete(plans.clone(), &order, apart.half(steps));
+            whole.iter().for_each(|whole| whole.add_to(pool));
             let spend = whole.as_ref().and_then(|whole| whole.cost(task)).map(|cost| cost.spend);
             if let Some(spend) = spend.filter(|&spend| spend < least) {
                 (least, solved.best) = (spend, whole);
@@ -163,9 +165,14 @@ impl Apart<'_> {
                 plans[at] = self.solve(at, &rest, (until, 0))?.0;
             }
         }
+        Some(self.together(&plans).without_idle_sheets(self.task))
+    }
+
+    /// The plans of the papers as one.
+    fn together(&self, plans: &[Candidate]) -> Candidate {
         let mut whole = Candidate::default();
-        self.parts.iter().zip(&plans).for_each(|(part, plan)| part.add_to(&mut whole, plan));
-        Some(whole.without_idle_sheets(self.task))
+        self.parts.iter().zip(plans).for_each(|(part, plan)| part.add_to(&mut whole, plan));
+        whole
     }
 
     /// Plan and bound of one paper, as a task of its own.
