@@ -43,6 +43,17 @@ proptest! {
     }
 }
 
+/// Ten rows of 21 have room on the sheet, of which nothing would be kept either way. One cut frees a row, and one each
+/// the eleven that are wanted.
+#[test]
+fn no_strokes_are_made_for_what_nobody_wants() {
+    let mut batch = Batch::plain(&[(10, 50, 11)], &[(210, 500, 1, None)], &[]);
+    batch.rules.keep = (400, 400);
+    let made = made(&batch, Effort::Quick).unwrap();
+    assert_eq!(made.plan.pieces[0].cut, 11);
+    assert_eq!((made.schedule.strokes, made.schedule.gauge_settings), (12, 2));
+}
+
 #[test]
 fn the_wedding_gains_on_both_levels() {
     let gains =
