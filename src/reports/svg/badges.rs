@@ -33,12 +33,17 @@ impl Badge {
         Rectangle::around(self.at.0, self.at.1, width(self.number), HEIGHT)
     }
 
-    /// Draws what ties it to its line, and to the other end of its series.
+    /// Draws what ties it to its line, and a bar to the other end of its series.
     pub fn draw_leader(&self, svg: &mut String) {
-        for (from_x, from_y) in self.leader.into_iter().chain(self.tie) {
+        let thin = "stroke-width=\".25\"";
+        let bar = "stroke-width=\"1.4\" stroke-opacity=\".45\"";
+        let ties = [(self.leader, thin), (self.tie, bar)];
+        for ((from_x, from_y), paint) in
+            ties.iter().filter_map(|(from, paint)| Some(((*from)?, paint)))
+        {
             let _ = write!(
                 svg,
-                "<path d=\"M{} {}L{} {}\" stroke=\"#111\" stroke-width=\".25\"/>",
+                "<path d=\"M{} {}L{} {}\" stroke=\"#111\" {paint}/>",
                 mm(from_x),
                 mm(from_y),
                 mm(self.at.0),
