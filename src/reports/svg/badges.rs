@@ -33,23 +33,26 @@ impl Badge {
         Rectangle::around(self.at.0, self.at.1, width(self.number), HEIGHT)
     }
 
-    /// Draws what ties it to its line, and a bar to the other end of its series.
+    /// Draws what ties it to its line.
     pub fn draw_leader(&self, svg: &mut String) {
-        let thin = "stroke-width=\".25\"";
-        let bar = "stroke-width=\"1.4\" stroke-opacity=\".45\"";
-        let ties = [(self.leader, thin), (self.tie, bar)];
-        for ((from_x, from_y), paint) in
-            ties.iter().filter_map(|(from, paint)| Some(((*from)?, paint)))
-        {
-            let _ = write!(
-                svg,
-                "<path d=\"M{} {}L{} {}\" stroke=\"#111\" {paint}/>",
-                mm(from_x),
-                mm(from_y),
-                mm(self.at.0),
-                mm(self.at.1)
-            );
-        }
+        self.draw_from(self.leader, "stroke-width=\".25\"", svg);
+    }
+
+    /// Draws a bar to the other end of its series.
+    pub fn draw_tie(&self, svg: &mut String) {
+        self.draw_from(self.tie, "stroke-width=\"1.4\" stroke-opacity=\".45\"", svg);
+    }
+
+    fn draw_from(&self, from: Option<(f64, f64)>, paint: &str, svg: &mut String) {
+        let Some((from_x, from_y)) = from else { return };
+        let _ = write!(
+            svg,
+            "<path d=\"M{} {}L{} {}\" stroke=\"#111\" {paint}/>",
+            mm(from_x),
+            mm(from_y),
+            mm(self.at.0),
+            mm(self.at.1)
+        );
     }
 
     /// Writes it.

@@ -238,6 +238,7 @@ impl<'a> Page<'a> {
         self.draw_regions(svg);
         self.draw_folds(svg);
         self.draw_cuts(svg);
+        self.badges.iter().for_each(|badge| badge.draw_tie(svg));
         self.labels.iter().for_each(|label| label.draw(behind, svg));
         // No leader may cross out a number.
         self.badges.iter().for_each(|badge| badge.draw_leader(svg));
