@@ -142,6 +142,9 @@ fn assembled(
     let handling = Handling {
         gauges: &|layout: &Node, kind: SheetKind| schedule::gauges(layout, kind, &workshop.trimmer),
         settings: &|sheets: &[(&Node, SheetKind)]| schedule::settings(sheets, &workshop.trimmer),
+        strokes: &|layout: &Node, sheet: usize, count: u64| {
+            schedule::strokes((layout, count), &stock.sheets[sheet], &workshop.trimmer)
+        },
         stop,
     };
     let (mut plan, gains) = plan::assemble(ground, solved, (handling, options.effort.care()));

@@ -2,13 +2,18 @@
 
 use super::{Source, read_workshop};
 use crate::diagnostics::{Place, Problem, Problems, Source as Lines};
+use crate::measure::Unit;
 use crate::plan::{Plan, check};
 use crate::workshop::Workshop;
 
-/// Judges a `plan.json` by itself and by the rules of the bench.
+/// Judges a `plan.json` by itself and by the rules of the bench. Lengths are told in the bench's unit; where no bench
+/// is named, nobody knows in which unit the plan was made, and they are told in millimetres.
 pub fn judge(plan: &Source, source: Option<&Source>) -> Problems {
     let mut problems = Problems::new();
-    let workshop = read_workshop(source, &mut problems);
+    let mut workshop = read_workshop(source, &mut problems);
+    if source.is_none() {
+        workshop.unit = Unit::Millimetre;
+    }
     let parsed = match parsed(plan) {
         Ok(plan) => plan,
         Err(problem) => {

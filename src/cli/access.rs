@@ -32,18 +32,17 @@ pub fn view(sources: &Sources) -> Result<Option<View<File>>, Trouble> {
     Ok(Some(look(&SystemDisk, &spot)?))
 }
 
-/// Whether a shelf of these files has been locked before: somebody settles there.
-pub fn is_kept(sources: &Sources) -> bool {
-    Spot::of(&SystemDisk, sources.shelf()).is_ok_and(|spot| spot.lock.exists())
+/// Whether the shelf has been locked before: somebody settles there.
+pub fn is_kept(view: &View<File>) -> bool {
+    view.spot.lock.exists()
 }
 
-/// Whether a journal is that of these files.
+/// Whether the journal is that of these files.
 ///
 /// # Errors
 /// It is that of others.
-pub fn is_theirs(journal: &Journal, sources: &Sources) -> Result<(), Trouble> {
-    let spot = Spot::of(&SystemDisk, sources.shelf())?;
-    Ok(check_names(journal, &spot)?)
+pub fn is_theirs(view: &View<File>) -> Result<(), Trouble> {
+    Ok(check_names(&view.journal, &view.spot)?)
 }
 
 /// Warns of a drawer that the journal knows and that is gone.

@@ -204,7 +204,13 @@ pub struct ShelfPlace {
 #[derive(Debug, Subcommand)]
 pub enum ShelfCommand {
     /// Tell what befell the shelf, and prove that it leads to the files
-    History(ShelfPlace),
+    History {
+        #[command(flatten)]
+        place: ShelfPlace,
+        /// Print the entries as JSON instead of the table
+        #[arg(long)]
+        json: bool,
+    },
     /// Put the files back to what they were after an entry of the journal
     #[command(
         after_help = "What is in the files now goes into the journal first, so nothing is lost."

@@ -2,11 +2,12 @@
 //!
 //! Lengths are ticks and money minor units, both whole, as in `plan.json`.
 
+use super::shelf::Proof;
 use crate::diagnostics::codes::Code;
 use crate::diagnostics::{Problem, Problems, Severity};
 use crate::formats::{PostRules, Verdict};
 use crate::measure::{Length, Size};
-use crate::shelf::{Inventory, Lying};
+use crate::shelf::{Entry, Inventory, Lying};
 use crate::sizes::{self, Answer, Cut, Held, What};
 use crate::workshop::Workshop;
 use serde_json::{Value, json};
@@ -72,6 +73,33 @@ pub fn shelf(inventory: &Inventory, workshop: &Workshop, holders: &[String]) -> 
         "sheets": sheets.iter().map(lying).collect::<Vec<_>>(),
         "offcuts": offcuts.iter().map(lying).collect::<Vec<_>>(),
         "set_aside_for": holders,
+    })
+}
+
+/// What befell a shelf, with each entry as a person is told of it, and where the entries lead.
+pub fn history(entries: &[(&Entry, String)], proof: &Proof) -> Value {
+    let entries: Vec<Value> = entries
+        .iter()
+        .map(|(entry, told)| {
+            json!({
+                "number": entry.number,
+                "on": entry.on,
+                "event": entry.event.word(),
+                "batch": entry.event.batch(),
+                "told": told,
+            })
+        })
+        .collect();
+    let edits: &[String] = match proof {
+        Proof::Edited(lines) => lines,
+        Proof::Contradicted | Proof::Current => &[],
+    };
+    json!({
+        "schema": "cardwright-history-1",
+        "entries": entries,
+        "sound": !matches!(proof, Proof::Contradicted),
+        "current": matches!(proof, Proof::Current),
+        "edits": edits,
     })
 }
 

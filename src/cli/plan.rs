@@ -15,7 +15,7 @@ use crate::quote::{LinePrices, OtherBuying};
 use crate::reports::folder::{FolderError, write_folder};
 use crate::reports::{self, Batch, Report, ReportError, ReportFile, terminal};
 use crate::settling::{self, Trouble};
-use crate::shelf::{Journal, ORIGIN_SCHEMA, Origin, View, identity, noted};
+use crate::shelf::{Journal, ORIGIN_SCHEMA, Origin, identity, noted};
 use std::path::{Path, PathBuf};
 
 /// Plans once, or again and again.
@@ -57,7 +57,7 @@ fn read(settings: &PlanSettings, console: &mut Console) -> Result<(Inputs, Journ
         };
         let inputs = files::inputs(&settings.sources);
         let journal = match view {
-            Some(View { lock: None, .. }) if access::is_kept(&settings.sources) => continue,
+            Some(view) if view.lock.is_none() && access::is_kept(&view) => continue,
             Some(view) => {
                 console.problems(&view.told);
                 console.problems(&access::vanished(&view.journal, &settings.sources));

@@ -12,7 +12,7 @@ use crate::diagnostics::{Problems, counted, listed};
 use crate::measure::{Area, Unit};
 use crate::reports::visible::shown;
 use crate::settling::{self, Trouble};
-use crate::shelf::{Entry, Event, Inventory, Journal, Lying, Pair, digests};
+use crate::shelf::{Entry, Event, Inventory, Journal, Lying, Pair, differing_lines, digests};
 use crate::stock::Counts;
 use crate::workshop::Workshop;
 use jiff::civil::Date;
@@ -20,22 +20,22 @@ use std::path::{Path, PathBuf};
 
 /// Does what is asked of a shelf.
 pub fn run(typed: ShelfArguments, console: &mut Console) -> Exit {
-    let (place, what) = match typed.command {
-        None => (typed.place, What::List),
-        Some(ShelfCommand::History(place)) => (place, What::History),
-        Some(ShelfCommand::Rebuild { place, to }) => (place, What::Rebuild(to)),
-        Some(ShelfCommand::Drop { batch, place }) => (place, What::Drop(batch)),
+    let (place, json, what) = match typed.command {
+        None => (typed.place, typed.json, What::List),
+        Some(ShelfCommand::History { place, json }) => (place, json, What::History),
+        Some(ShelfCommand::Rebuild { place, to }) => (place, false, What::Rebuild(to)),
+        Some(ShelfCommand::Drop { batch, place }) => (place, false, What::Drop(batch)),
     };
     let sources = of(&place);
     let on = day(place.on);
     let done = match what {
-        What::List => list(&sources, (on, typed.json), console),
-        What::History => history(&sources, console),
+        What::List => list(&sources, (on, json), console),
+        What::History => history(&sources, json, console),
         What::Rebuild(to) => rebuild(&sources, (to, on), console),
         What::Drop(batch) => release(&sources, (&batch, on), console),
     };
     match done {
-        Ok(text) if typed.json => console.result(text.as_bytes()),
+        Ok(text) if json => console.result(text.as_bytes()),
         Ok(text) => console.page(&text),
         Err(Failure::Exit(exit)) => exit,
         Err(Failure::Trouble(trouble)) => access::troubled(trouble, console),
@@ -86,14 +86,15 @@ fn list(
             return Err(Failure::Exit(Exit::Use));
         }
     };
-    let journal = view.map(|view| {
-        console.problems(&view.told);
-        view.journal
-    });
-    if let Some(journal) = &journal {
-        access::is_theirs(journal, sources)?;
-        console.problems(&access::vanished(journal, sources));
-    }
+    let journal = match view {
+        Some(view) => {
+            console.problems(&view.told);
+            access::is_theirs(&view)?;
+            console.problems(&access::vanished(&view.journal, sources));
+            view.journal
+        }
+        None => Journal::default(),
+    };
     let mut problems = Problems::new();
     let workshop = crate::batch::read_workshop(inputs.workshop.as_ref(), &mut problems);
     let stock = crate::batch::read_stock(&inputs, &workshop, &mut problems);
@@ -101,7 +102,7 @@ fn list(
     let Some(stock) = stock.filter(|_| !problems.has_errors()) else {
         return Err(Failure::Exit(Exit::Mistakes));
     };
-    let reserved = journal.unwrap_or_default().reserved();
+    let reserved = journal.reserved();
     let mut all = Counts::new();
     for (name, count) in reserved.values().flatten() {
         *all.entry(name.clone()).or_insert(0) += count;
@@ -202,7 +203,7 @@ fn area(area: Area, unit: Unit) -> String {
     format!("{}.{} {symbol}", tenths / 10, tenths % 10)
 }
 
-fn history(sources: &Sources, console: &mut Console) -> Result<String, Failure> {
+fn history(sources: &Sources, json: bool, console: &mut Console) -> Result<String, Failure> {
     let view = access::view(sources)?;
     let mut unread = Problems::new();
     files::required(&sources.sheets.path, &mut unread);
@@ -211,23 +212,39 @@ fn history(sources: &Sources, console: &mut Console) -> Result<String, Failure> 
         return Err(Failure::Exit(Exit::Use));
     };
     console.problems(&view.told);
-    let journal = &view.journal;
-    access::is_theirs(journal, sources)?;
-    if journal.entries().is_empty() {
+    access::is_theirs(&view)?;
+    let entries = view.journal.entries().iter();
+    let entries = entries.filter(|entry| !matches!(entry.event, Event::Done { .. }));
+    let entries: Vec<(&Entry, String)> = entries.map(|entry| (entry, told(entry))).collect();
+    let proof = proof(&view.journal, sources)?;
+    if json {
+        return Ok(json::text(&json::history(&entries, &proof)));
+    }
+    if entries.is_empty() {
         return Ok("nothing was settled yet: the journal begins with the first batch\n".to_owned());
     }
-    let rows = journal.entries().iter().filter(|entry| !matches!(entry.event, Event::Done { .. }));
-    let rows = rows.map(|entry| vec![entry.number.to_string(), entry.on.clone(), told(entry)]);
+    let rows = entries.into_iter();
+    let rows = rows.map(|(entry, told)| vec![entry.number.to_string(), entry.on.clone(), told]);
     let mut text = table(&[">entry", "on", "what"], rows.collect());
-    text.push_str(&format!("\n{}\n", proven(journal, sources)?));
+    text.push_str(&format!("\n{}\n", proven(&proof)));
     Ok(text)
 }
 
-/// Whether the entries lead from one to the next, and the last one to the files.
-fn proven(journal: &Journal, sources: &Sources) -> Result<String, Trouble> {
-    let Some(texts) = journal.texts() else {
-        return Ok("The journal contradicts itself: it was changed after it was written".to_owned());
-    };
+/// Where the entries of a journal lead.
+pub enum Proof {
+    /// Not from one to the next.
+    Contradicted,
+    /// To the files as they are.
+    Current,
+    /// To files that were edited since: the lines, `- old`, `+ new`.
+    Edited(Vec<String>),
+}
+
+fn proof(journal: &Journal, sources: &Sources) -> Result<Proof, Trouble> {
+    if journal.entries().is_empty() {
+        return Ok(Proof::Current);
+    }
+    let Some(texts) = journal.texts() else { return Ok(Proof::Contradicted) };
     let mut unread = Problems::new();
     let text = |bytes: Vec<u8>| String::from_utf8_lossy(&bytes).into_owned();
     let now = Pair {
@@ -237,15 +254,24 @@ fn proven(journal: &Journal, sources: &Sources) -> Result<String, Trouble> {
     if !unread.is_empty() {
         return Err(Trouble::Problems(unread));
     }
-    let proven = "Every entry leads to the next";
     Ok(match digests(&texts) == digests(&now) {
-        true => format!("{proven}, and the last one to the files as they are"),
-        false => {
-            let lines = crate::shelf::differing_lines(&texts, &now).into_iter();
-            let lines = lines.map(|line| format!("\n  {}", shown(&line)));
+        true => Proof::Current,
+        false => Proof::Edited(differing_lines(&texts, &now)),
+    })
+}
+
+fn proven(proof: &Proof) -> String {
+    let proven = "Every entry leads to the next";
+    match proof {
+        Proof::Contradicted => {
+            "The journal contradicts itself: it was changed after it was written".to_owned()
+        }
+        Proof::Current => format!("{proven}, and the last one to the files as they are"),
+        Proof::Edited(lines) => {
+            let lines = lines.iter().map(|line| format!("\n  {}", shown(line)));
             format!("{proven}; the files were edited since:{}", lines.collect::<String>())
         }
-    })
+    }
 }
 
 /// What an entry says, in a line.

@@ -71,7 +71,7 @@ fn next(seen: &Look, mut look: impl FnMut() -> Option<Look>) -> Option<Look> {
     }
 }
 
-/// `orders/wedding.csv was saved, orders/workshop.toml is gone`.
+/// `saved: orders/wedding.csv; gone: orders/workshop.toml`.
 fn told(paths: &[&Path], before: &Look, now: &Look) -> String {
     let names = |how: &str, is: fn(&Content, &Content) -> bool| {
         let changes = paths.iter().zip(before.iter().zip(now));

@@ -261,7 +261,7 @@ impl LengthStyle {
 
 fn inch_fraction(length: Length, finest: i64) -> Option<String> {
     let inch = i128::from(Length::TICKS_PER_INCH);
-    let parts = i128::from(length.0.abs()) * i128::from(finest);
+    let parts = i128::from(length.0).abs() * i128::from(finest);
     if parts % inch != 0 {
         return None;
     }
@@ -280,7 +280,7 @@ fn inch_fraction(length: Length, finest: i64) -> Option<String> {
 
 fn finite_decimal(length: Length, unit: Unit) -> Option<String> {
     const PLACES: usize = 9;
-    let scaled = i128::from(length.0.abs()) * 10_i128.pow(PLACES as u32);
+    let scaled = i128::from(length.0).abs() * 10_i128.pow(PLACES as u32);
     let per_unit = i128::from(unit.ticks());
     if scaled % per_unit != 0 {
         return None;

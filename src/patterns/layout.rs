@@ -39,7 +39,7 @@ fn stages_after(layout: &Layout, before: Option<Axis>) -> u32 {
 }
 
 /// Leaves pieces uncut of which more than `left` are there, and takes the others off it.
-pub(super) fn leave_out(layout: &mut Layout, left: &mut [u64]) {
+pub fn leave_out(layout: &mut Layout, left: &mut [u64]) {
     match &mut layout.content {
         Content::CutX(_, first, second) | Content::CutY(_, first, second) => {
             leave_out(first, left);

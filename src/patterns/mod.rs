@@ -53,7 +53,7 @@ mod staged;
 mod table;
 mod within;
 
-pub use layout::{counts, stages};
+pub use layout::{counts, leave_out, stages};
 pub use listing::Pattern;
 pub use space::{Best, Space};
 

@@ -16,7 +16,9 @@ pub(super) fn blank(line: &OrderLine, band: &Band, (inside, ground): (&[Piece], 
     let thick = thickness::together(inside, ground.papers).unwrap_or_default();
     let thick = thick.max(Length::from_ticks(1));
     let front = (line.card.value.width + thick).rounded_up(step);
-    let end = Length::from_ticks((front + OVERLAP).ticks() / 2).rounded_up(step);
+    // Ends that lie over each other further than the back is wide would reach past its edges.
+    let overlap = OVERLAP.min(front);
+    let end = Length::from_ticks((front + overlap).ticks() / 2).rounded_up(step);
     let score = |at| Score { across: Axis::Width, at };
     Blank {
         size: Size::new(front + end * 2, band.width),

@@ -1,7 +1,7 @@
 //! Places that yield more than is wanted are left uncut where that keeps more for the drawer.
 
 use super::improve::Table;
-use super::tidy::without_one;
+use super::tidy::{without_last, without_one};
 use crate::measure::Money;
 use crate::patterns::{Layout, counts};
 
@@ -22,48 +22,48 @@ pub(super) fn leave_surplus(
     wanted: &[u64],
     table: &mut Table,
 ) -> Vec<Sheaf> {
-    for (shape, &wanted) in wanted.iter().enumerate() {
-        loop {
-            let yielded: u64 = sheaves.iter().map(|sheaf| yields(sheaf, shape)).sum();
-            let surplus = yielded.saturating_sub(wanted);
-            let Some((at, better)) = best_gain(&sheaves, (shape, surplus), table) else {
-                break;
-            };
-            let count = sheaves[at].count.min(surplus);
-            sheaves[at].count -= count;
-            sheaves.push(Sheaf { count, layout: better, sheet: sheaves[at].sheet });
+    for shape in 0..wanted.len() {
+        while let Some((at, better)) = best_gain(&sheaves, (shape, wanted), table) {
+            sheaves[at].count -= better.count;
+            sheaves.push(better);
             sheaves.retain(|sheaf| sheaf.count > 0);
         }
     }
     joined(sheaves)
 }
 
-fn yields(sheaf: &Sheaf, shape: usize) -> u64 {
-    counts(&sheaf.layout, shape + 1)[shape] * sheaf.count
-}
-
-/// The sheaf and its new layout that gain most by leaving one place uncut.
+/// The sheaf and what some of its sheets become that gain most by leaving places of a shape uncut: one place, or as
+/// many as are not wanted on any of its sheets.
 fn best_gain(
     sheaves: &[Sheaf],
-    (shape, surplus): (usize, u64),
+    (shape, wanted): (usize, &[u64]),
     table: &mut Table,
-) -> Option<(usize, Layout)> {
+) -> Option<(usize, Sheaf)> {
+    let yields: Vec<Vec<u64>> =
+        sheaves.iter().map(|sheaf| counts(&sheaf.layout, wanted.len())).collect();
+    let yielded = sheaves.iter().zip(&yields).map(|(sheaf, yields)| yields[shape] * sheaf.count);
+    let surplus = yielded.sum::<u64>().saturating_sub(wanted[shape]);
     if surplus == 0 {
         return None;
     }
-    let mut best: Option<(Money, usize, Layout)> = None;
-    for (at, sheaf) in sheaves.iter().enumerate() {
+    let mut best: Option<(Money, usize, Sheaf)> = None;
+    for (at, (sheaf, yields)) in sheaves.iter().zip(&yields).enumerate() {
         let before = table.money(sheaf.sheet, &sheaf.layout);
-        for fewer in without_one(&sheaf.layout, shape) {
-            let fewer = table.laid(sheaf.sheet, fewer);
-            let more = table.money(sheaf.sheet, &fewer) - before;
-            let gain = more * sheaf.count.min(surplus);
+        let some = sheaf.count.min(surplus);
+        let one = without_one(&sheaf.layout, shape).map(|layout| (some, layout));
+        let most = (surplus / sheaf.count).min(yields[shape]);
+        let most =
+            (2..=most).rev().find_map(|most| without_last(&sheaf.layout, yields, (shape, most)));
+        let most = most.map(|layout| (sheaf.count, layout));
+        for (count, fewer) in one.chain(most) {
+            let layout = table.laid(sheaf.sheet, fewer);
+            let gain = (table.money(sheaf.sheet, &layout) - before) * count;
             if gain > best.as_ref().map_or(Money::ZERO, |best| best.0) {
-                best = Some((gain, at, fewer));
+                best = Some((gain, at, Sheaf { sheet: sheaf.sheet, layout, count }));
             }
         }
     }
-    best.map(|(_, at, layout)| (at, layout))
+    best.map(|(_, at, sheaf)| (at, sheaf))
 }
 
 /// Equal patterns of a sheet as one sheaf.

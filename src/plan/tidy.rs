@@ -1,7 +1,7 @@
 //! The same pieces from the same sheet with fewer and larger remnants.
 
 use crate::measure::{Axis, Length, Size};
-use crate::patterns::{Content, Layout, counts};
+use crate::patterns::{Content, Layout, counts, leave_out};
 
 /// What tidying has to respect.
 #[derive(Clone, Copy)]
@@ -73,6 +73,24 @@ fn join(mut strips: Vec<Layout>, (size, axis): (Size, Axis), blade: Length) -> L
         Axis::Height => Content::CutY(at, near, far),
     };
     Layout { size, content }
+}
+
+/// The layout, which `yields` so many of each shape, without the last `count` places of one shape; `None` where it has
+/// no more of them, or no piece besides: a sheet from which nothing is cut would not be used at all, which is
+/// a matter of level 2.
+pub(super) fn without_last(
+    layout: &Layout,
+    yields: &[u64],
+    (shape, count): (usize, u64),
+) -> Option<Layout> {
+    let mut left = yields.to_vec();
+    left[shape] = left[shape].checked_sub(count)?;
+    if left.iter().all(|left| *left == 0) {
+        return None;
+    }
+    let mut fewer = layout.clone();
+    leave_out(&mut fewer, &mut left);
+    Some(fewer)
 }
 
 /// The layouts that come from leaving one place of shape `shape` uncut, one at a time: a sheet of many small

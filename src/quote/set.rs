@@ -49,7 +49,10 @@ pub(super) fn of_line(
     };
     // A box holds sets, so it is no part of one.
     for (piece, _) in needs.iter().filter(|(piece, _)| piece.part != Part::Box) {
-        set.add((area(piece, ground), piece.layers()), papers.heaviest(&piece.papers));
+        set.add(
+            (area(piece, ground.workshop.envelope.kind), piece.layers()),
+            papers.heaviest(&piece.papers),
+        );
     }
     let inside = contents(needs.iter().map(|(piece, _)| *piece), papers);
     let pocket = Pocket::of(line, inside, ground.workshop);
@@ -80,18 +83,35 @@ impl FinishedSet {
     }
 }
 
-/// The paper that a piece really has: of an envelope, without the corners that are cut out.
-fn area(piece: &Piece, ground: &Ground) -> Area {
-    let whole = piece.size.area();
-    if piece.part != Part::Envelope || ground.workshop.envelope.kind != EnvelopeKind::Wrap {
-        return whole;
-    }
-    let at = |axis: Axis| piece.scores.iter().filter(move |score| score.across == axis);
-    let side = at(Axis::Width).map(|score| score.at).next().unwrap_or_default();
-    let bottom = at(Axis::Height).map(|score| score.at).next().unwrap_or_default();
-    let folds_up = at(Axis::Height).map(|score| score.at).next_back().unwrap_or_default();
+/// The paper that a piece really has: without the corners that are cut out of an envelope, and without what is cut off
+/// its liner beside the point of a flap.
+fn area(piece: &Piece, kind: EnvelopeKind) -> Area {
+    let off = match (piece.part, kind) {
+        (Part::Envelope, EnvelopeKind::Wrap) => corners(piece),
+        (Part::EnvelopeLiner, EnvelopeKind::Diagonal) => beside_the_point(piece),
+        _ => return piece.size.area(),
+    };
+    piece.size.area() - off
+}
+
+fn folds(piece: &Piece, axis: Axis) -> impl DoubleEndedIterator<Item = Length> {
+    piece.scores.iter().filter(move |score| score.across == axis).map(|score| score.at)
+}
+
+fn corners(piece: &Piece) -> Area {
+    let side = folds(piece, Axis::Width).next().unwrap_or_default();
+    let bottom = folds(piece, Axis::Height).next().unwrap_or_default();
+    let folds_up = folds(piece, Axis::Height).next_back().unwrap_or_default();
     let top = piece.size.height - folds_up;
-    whole - Size::new(side, bottom + top).area() * 2
+    Size::new(side, bottom + top).area() * 2
+}
+
+/// Above its fold a liner is a triangle whose edges run at 45 degrees from the point.
+fn beside_the_point(piece: &Piece) -> Area {
+    let Size { width, height } = piece.size;
+    let flap = height - folds(piece, Axis::Height).next().unwrap_or(height);
+    let half = flap.min(Length::from_ticks(width.ticks() / 2));
+    Size::new(width - half, flap).area()
 }
 
 /// What the post says, the address along the long side.
@@ -111,4 +131,44 @@ fn asked(ground: &Ground, set: &FinishedSet, outside: Size) -> Option<PostAnswer
         own.find(|price| weight <= price.up_to).map(|price| price.price)
     });
     Some(PostAnswer { rules, verdict, up_to, price })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::pieces::Score;
+
+    fn blank(part: Part, (width, height): (i64, i64), scores: &[(Axis, i64)]) -> Piece {
+        let mm = Length::from_mm;
+        let scores = scores.iter().map(|&(across, at)| Score { across, at: mm(at) }).collect();
+        Piece {
+            id: "p".to_owned(),
+            part,
+            papers: Vec::new(),
+            size: Size::new(mm(width), mm(height)),
+            turn: None,
+            fold_along: None,
+            scores,
+            shares: Vec::new(),
+            place: None,
+        }
+    }
+
+    /// Areas by plane geometry, in square millimetres.
+    #[test]
+    fn what_is_cut_off_weighs_nothing() {
+        let square = |mm2: i64| Size::new(Length::from_mm(mm2), Length::from_mm(1)).area();
+        let (wrap, diagonal) = (EnvelopeKind::Wrap, EnvelopeKind::Diagonal);
+        let folds = [(Axis::Width, 10), (Axis::Width, 90), (Axis::Height, 30), (Axis::Height, 80)];
+        let envelope = blank(Part::Envelope, (100, 100), &folds);
+        // Two corners of 10 x 30 mm and two of 10 x 20 mm.
+        assert_eq!(area(&envelope, wrap), square(10_000 - 1_000));
+        assert_eq!(area(&envelope, diagonal), square(10_000));
+        // Of 80 x 20 mm above the fold a triangle of 20 mm is left, 40 mm wide below.
+        let liner = blank(Part::EnvelopeLiner, (80, 100), &[(Axis::Height, 80)]);
+        assert_eq!(area(&liner, diagonal), square(80 * 80 + 20 * 20));
+        assert_eq!(area(&liner, wrap), square(80 * 100));
+        let short = blank(Part::EnvelopeLiner, (80, 70), &[]);
+        assert_eq!(area(&short, diagonal), square(80 * 70), "no flap");
+    }
 }

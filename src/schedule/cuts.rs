@@ -24,6 +24,13 @@ pub(super) struct Cut {
     pub after: Vec<usize>,
 }
 
+impl Cut {
+    /// How often the knife comes down for one lift.
+    pub fn per_lift(&self) -> u64 {
+        self.strips.len().max(1) as u64
+    }
+}
+
 /// What is cut.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Source {

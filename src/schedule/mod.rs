@@ -6,8 +6,8 @@
 //! Cutting goes from trees to steps: `strips` makes divisions of two-way cuts, `stacks` lays equal
 //! plates together, `cuts` lists one cut for each stack and width, `sequence` orders them for the
 //! fewest gauge settings, `arrange` lays the strips of the drawing in that order, `steps` names the
-//! stacks and counts lifts and strokes. `settings` only counts gauge settings, for a plan that is still
-//! being improved.
+//! stacks and counts lifts and strokes. `settings` only counts gauge settings and strokes, for a plan that
+//! is still being improved.
 //!
 //! The gauge is the distance between fence and knife, and what lies between them is the strip: a plate
 //! is divided by setting the gauge to a strip's width, taking off all strips of that width, pushing
@@ -32,7 +32,7 @@ mod timetable;
 mod warnings;
 
 pub use grain::across_grain;
-pub use settings::{gauges, settings};
+pub use settings::{gauges, settings, strokes};
 pub use steps::{ASSUMED_THICKNESS, sheets_per_lift};
 pub use timetable::{Span, Stage, Timetable, timetable};
 pub use warnings::warnings;

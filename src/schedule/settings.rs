@@ -1,11 +1,11 @@
-//! How the gauge is set for layouts, without the rest of the schedule.
+//! How the gauge is set for layouts, and how often the knife comes down, without the rest of the schedule.
 
-use super::cuts::Cut;
+use super::cuts::{Cut, Source};
 use super::sequence;
-use super::steps::{Prepared, together};
+use super::steps::{Prepared, sheets_per_lift, together};
 use crate::measure::Length;
 use crate::plan::Node;
-use crate::stock::SheetKind;
+use crate::stock::{Sheet, SheetKind};
 use crate::workshop::Trimmer;
 use std::collections::BTreeSet;
 
@@ -19,6 +19,21 @@ pub fn settings(sheets: &[(&Node, SheetKind)], trimmer: &Trimmer) -> u64 {
     let works: Vec<Vec<Cut>> = sheets.iter().map(|&sheet| cuts(sheet, trimmer)).collect();
     let works: Vec<&[Cut]> = works.iter().map(Vec::as_slice).collect();
     sequence::settings(&together(&works)) as u64
+}
+
+/// How often the knife comes down for so many sheets that are cut by this layout; the order of the cuts makes
+/// no difference to that.
+pub fn strokes((layout, sheets): (&Node, u64), sheet: &Sheet, trimmer: &Trimmer) -> u64 {
+    let prepared = Prepared::new(layout, Some(sheet.kind), trimmer);
+    let lift = sheets_per_lift(trimmer.lift, sheet.thickness);
+    let strokes = |cut: &Cut| {
+        let stack = match cut.of {
+            Source::Trim(_) => sheets,
+            Source::Plates(kind) => sheets * prepared.plates(kind),
+        };
+        cut.per_lift() * stack.div_ceil(lift)
+    };
+    prepared.work.cuts.iter().map(strokes).sum()
 }
 
 fn cuts((layout, kind): (&Node, SheetKind), trimmer: &Trimmer) -> Vec<Cut> {

@@ -99,6 +99,11 @@ impl<'plan> Prepared<'plan> {
         Prepared { trims, plate, catalogue, whole, work }
     }
 
+    /// Plates of a kind that a sheet yields.
+    pub fn plates(&self, kind: KindId) -> u64 {
+        self.catalogue.kinds[kind].spots.len() as u64
+    }
+
     /// Lays the strips of the drawing in the order of the cuts.
     fn arrange(&mut self, order: Vec<usize>, blade: Length) {
         let cuts: Vec<Cut> = order.into_iter().map(|cut| self.work.cuts[cut].clone()).collect();
@@ -206,7 +211,7 @@ impl<'a, 'plan> Floor<'a, 'plan> {
             gauge,
             new_setting: bench.gauge.replace(gauge) != Some(gauge),
             off_graduation: graduation.is_positive() && !gauge.is_multiple_of(graduation),
-            cuts_per_lift: cut.strips.len().max(1) as u64,
+            cuts_per_lift: cut.per_lift(),
             lifts: count.div_ceil(lift),
             short_lift: Some(count % lift).filter(|short| *short > 0),
             yields,
@@ -239,7 +244,7 @@ impl<'a, 'plan> Floor<'a, 'plan> {
         bench: &mut Bench,
     ) -> (Stack, Vec<Yield>, Vec<CutLine>) {
         let job = self.job;
-        let count = job.run.count * job.sheets.catalogue.kinds[kind].spots.len() as u64;
+        let count = job.run.count * job.sheets.plates(kind);
         let remainder = job.sheets.work.remainders.get(&kind).copied();
         let (letter, size) = self.take(kind, bench);
         let is_last = self.is_last(kind);

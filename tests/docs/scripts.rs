@@ -17,6 +17,7 @@ fn documents() -> BTreeMap<String, Parts> {
         home.run("check spring.csv --sheets orders/sheets.csv --json"),
         home.run("explain order-count --json"),
         home.run("shelf orders --on 2027-05-09 --json"),
+        home.run("shelf history orders --json"),
         home.run("sizes --json"),
         home.run("sizes A7 --json"),
     ];

@@ -43,6 +43,20 @@ proptest! {
     }
 }
 
+/// Two sheets of four strips with six places each, of which nothing would be kept either way; lifts of five. All of
+/// them take 3 + 2 x 5 strokes; sixteen a sheet 3 + 4 + 5, since one strip has four; thirteen 3 + 1 + 5; twenty would
+/// take two more than all.
+#[test]
+fn no_strokes_are_made_for_what_nobody_wants() {
+    for (wanted, cut, strokes) in [(48, 48, 13), (40, 48, 13), (32, 32, 12), (26, 26, 9)] {
+        let mut batch = Batch::plain(&[(20, 30, wanted)], &[(120, 120, 2, None)], &[]);
+        batch.rules.keep = (400, 400);
+        let made = made(&batch, Effort::Quick).unwrap();
+        assert_eq!((made.plan.pieces[0].cut, made.schedule.strokes), (cut, strokes), "{wanted}");
+        assert_eq!((made.plan.runs.len(), made.schedule.gauge_settings), (1, 2), "{wanted}");
+    }
+}
+
 #[test]
 fn the_wedding_gains_on_both_levels() {
     let gains =

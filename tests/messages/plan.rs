@@ -142,6 +142,30 @@ error[plan-fault]: reports/spring/plan.json: piece `tag.base`: 100 are needed, t
     );
 }
 
+/// Nobody knows the unit of a plan by itself: without its bench, lengths are told in millimetres.
+#[test]
+fn fault_in_the_unit_of_the_bench() {
+    let mut plan: serde_json::Value = serde_json::from_slice(&Reading::default().plan()).unwrap();
+    let layout = &mut plan["runs"][0]["layout"];
+    let cut = ["cut_x", "cut_y"].into_iter().find(|cut| layout[*cut].is_i64()).unwrap();
+    layout[cut] = (-254 * 40_000 / 10).into();
+    let told = |plan: &serde_json::Value, bench: Option<&str>| {
+        let name = "plan.json".to_owned();
+        let plan = Source { name, bytes: serde_json::to_vec(plan).unwrap() };
+        let name = "workshop.toml".to_owned();
+        let bench = bench.map(|text| Source { name, bytes: text.as_bytes().to_vec() });
+        render::problems(&batch::judge(&plan, bench.as_ref()), false)
+    };
+    let inches = "the cut at -1 in misses its plate at 0 in, 0 in\n";
+    let millimetres = "the cut at -25.4 mm misses its plate at 0 mm, 0 mm\n";
+    assert!(told(&plan, Some("unit = \"in\"")).contains(inches));
+    assert!(told(&plan, Some("unit = \"mm\"")).contains(millimetres));
+    assert!(told(&plan, None).contains(millimetres));
+    // A plan may say anything.
+    plan["runs"][0]["layout"][cut] = i64::MIN.into();
+    assert!(told(&plan, None).contains("the cut at -230584300921369.3952 mm misses"));
+}
+
 /// Two cards a sheet, whichever way they lie: the one along the grain is free.
 #[test]
 fn folds_lie_along_the_grain_where_it_is_free() {

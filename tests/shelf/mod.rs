@@ -25,10 +25,10 @@ old-1;fern; 3 1/2 ;2 1/4;2;winter;2030-01-05
 
 old-2;fern;4;1;;winter;2030-01-05
 ";
-const SPRING: &str = "line,card,count,paper\ntag,2 x 3,30,fern\nnote,5 x 7,4,moss\n";
-const SUMMER: &str = "line,card,count,paper\ntag,2 x 3,8,fern\n";
+const SPRING: &str = "line,card,count,paper\ntag,2 x 3,45,fern\nnote,5 x 7,4,moss\n";
+const SUMMER: &str = "line,card,count,paper\ntag,2 x 3,22,fern\n";
 
-/// A workshop with two small orders, both planned.
+/// A workshop with two small orders, both planned: with their spares, the tags fill their sheets.
 fn planned() -> Home {
     let home = Home::new();
     home.put("spring.csv", SPRING);

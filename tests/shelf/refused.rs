@@ -170,7 +170,7 @@ error[settle-path]: origin.json leads out of this folder, to ../sheets.csv
 fn a_plan_that_was_changed() {
     let home = planned();
     let plan = home.text("reports/spring/plan.json");
-    home.put("reports/spring/plan.json", plan.replacen("\"need\": 30", "\"need\": 99", 1));
+    home.put("reports/spring/plan.json", plan.replacen("\"need\": 45", "\"need\": 99", 1));
     let err = refusal(&home, "settle reports/spring");
     assert!(err.starts_with("error[plan-fault]: reports/spring/plan.json: "), "{err}");
 }

@@ -2,6 +2,7 @@
 
 use super::*;
 use crate::messages::same;
+use serde_json::json;
 
 #[test]
 fn the_files_are_those_of_after_the_batch_and_else_as_they_were() {
@@ -107,7 +108,7 @@ fn a_drawer_is_made_where_there_is_none() {
     said(&home, "settle reports/spring --on 2031-05-09");
     let drawer = home.text("offcuts.csv");
     assert!(
-        drawer.starts_with("offcut,paper,width,height,count,grain,print,from,since\nfern-"),
+        drawer.starts_with("offcut,paper,width,height,count,grain,print,from,since\nmoss-"),
         "{drawer}"
     );
     said(&home, "settle reports/spring --undo");
@@ -296,6 +297,41 @@ Every entry leads to the next, and the last one to the files as they are
         ),
         "{out}"
     );
+}
+
+#[test]
+fn a_script_reads_the_history_as_a_person_does() {
+    let home = planned();
+    let history =
+        || serde_json::from_str::<serde_json::Value>(&said(&home, "shelf history --json")).unwrap();
+    assert_eq!(
+        history(),
+        json!({
+            "schema": "cardwright-history-1",
+            "entries": [], "sound": true, "current": true, "edits": [],
+        })
+    );
+    said(&home, "settle reports/spring --on 2031-05-09");
+    let entry = |number, event, batch: Option<&str>, told| {
+        json!({
+            "number": number, "on": "2031-05-09", "event": event, "batch": batch, "told": told,
+        })
+    };
+    let entries = json!([
+        entry(1, "begun", None, "the journal was begun"),
+        entry(2, "settled", Some("spring"), "spring settled: 6 bought, 4 cut, 4 offcuts kept"),
+    ]);
+    assert_eq!(history()["entries"], entries);
+    assert_eq!(history()["current"], true);
+    home.put("sheets.csv", SHEETS);
+    let edited = history();
+    assert_eq!((&edited["sound"], &edited["current"]), (&true.into(), &false.into()));
+    assert_eq!(edited["edits"][0], "- fern-12;fern;12;12;0;1.10;1");
+    // What the journal began with, and other digests of it.
+    let begun = home.text("shelf.jsonl").lines().next().unwrap().replace(";1;1.10;1", ";7;1.10;1");
+    home.put("shelf.jsonl", begun + "\n");
+    let changed = history();
+    assert_eq!((&changed["sound"], &changed["current"]), (&false.into(), &false.into()));
 }
 
 #[test]

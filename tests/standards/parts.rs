@@ -1,6 +1,6 @@
 //! What belongs to a card besides: inserts, bands, folded liners, boxes; envelopes of every size.
 
-use crate::bench::{inches, line, mm, order, panel, size, workshop};
+use crate::bench::{inches, line, mm, order, panel, sheet, size, workshop};
 use cardwright::diagnostics::{Problems, Spanned};
 use cardwright::measure::{Axis, Length, Size};
 use cardwright::orders::{Band, Envelope, Fold, GiftBox, Insert, Liner, OrderLine};
@@ -15,23 +15,8 @@ fn paper(name: &str) -> Spanned<String> {
 
 /// A paper of which a sheet is so thick, in micrometres.
 fn known(name: &str, micrometres: i64) -> Sheet {
-    Sheet {
-        id: name.to_owned(),
-        kind: SheetKind::Sheet,
-        paper: name.to_owned(),
-        size: size("12 x 12"),
-        on_hand: 1,
-        price: None,
-        pack: 1,
-        grain: None,
-        print: Print::Free,
-        back: Back::Free,
-        milligrams_per_square_metre: None,
-        thickness: Some(Length::from_ticks(micrometres * Length::TICKS_PER_MM / 1000)),
-        from: None,
-        since: None,
-        place: None,
-    }
+    let thickness = Length::from_ticks(micrometres * Length::TICKS_PER_MM / 1000);
+    Sheet { thickness: Some(thickness), ..sheet(name, name, size("12 x 12")) }
 }
 
 fn bill(line: OrderLine, stock: &Stock, workshop: &Workshop) -> Bill {
@@ -99,8 +84,8 @@ fn an_insert_is_as_large_as_it_is_ordered_or_as_a_panel() {
 /// (common practice, no source).
 #[test]
 fn a_band_goes_round_what_is_in_it() {
-    let band = |thick: i64| {
-        let mut card = line("invite", size("5 x 7"), Fold::Side);
+    let band = |card: &str, thick: i64| {
+        let mut card = line("invite", size(card), Fold::Side);
         card.extras.band = Some(Band { paper: paper("cream"), width: inches("1 1/2") });
         let stock = Stock { sheets: vec![known("fern", thick)] };
         let bill = bill(card, &stock, &workshop());
@@ -109,12 +94,20 @@ fn a_band_goes_round_what_is_in_it() {
         (piece.size, at[1] - at[0], piece.size.width - (at[1] - at[0]) * 2)
     };
     let overlap = |found: Length| (inches("3/4")..=inches("7/8")).contains(&found);
-    let (size, front, ends) = band(300);
+    let (size, front, ends) = band("5 x 7", 300);
     assert_eq!((size.height, front), (inches("1 1/2"), inches("5 1/16")), "0.6 mm thick");
     assert!(overlap(ends));
-    let (_, front, ends) = band(1000);
+    let (_, front, ends) = band("5 x 7", 1000);
     assert_eq!(front, inches("5 1/8"), "2 mm thick");
     assert!(overlap(ends));
+    // A back of 3/4 in is all overlap; a narrower one has room for no more than its width.
+    let ends = |card| {
+        let (_, front, ends) = band(card, 300);
+        (front, ends)
+    };
+    assert_eq!(ends("11/16 x 7"), (inches("3/4"), inches("3/4")));
+    assert_eq!(ends("5/8 x 7"), (inches("11/16"), inches("11/16")));
+    assert_eq!(ends("3/4 x 7"), (inches("13/16"), inches("13/16")));
 }
 
 /// Ten sets of 2 x 0.3 mm card in an envelope of three layers of 0.1 mm: 9 mm and 1/8 in make walls of 1/2 in; the

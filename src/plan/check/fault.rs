@@ -3,7 +3,7 @@
 use crate::plan::SCHEMA;
 use thiserror::Error;
 
-/// One rule that a plan breaks. Lengths are in ticks, money in minor units.
+/// One rule that a plan breaks. Lengths are as the workshop writes them, money is in minor units.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
 #[allow(missing_docs, reason = "each field is named in the message of its variant")]
 pub enum Fault {
@@ -78,19 +78,19 @@ pub enum Fault {
     Root { run: String },
     /// A cut that does not go through its plate.
     #[error("run {run}: the cut at {at} misses its plate at {x}, {y}")]
-    CutOutside { run: String, at: i64, x: i64, y: i64 },
+    CutOutside { run: String, at: String, x: String, y: String },
     /// Two parts and the blade that are not the plate they were cut from.
     #[error("run {run}: the parts of the cut at {at} are not the plate at {x}, {y}")]
-    Tiling { run: String, at: i64, x: i64, y: i64 },
+    Tiling { run: String, at: String, x: String, y: String },
     /// Something is cut from a part that the blade takes whole.
     #[error("run {run}: the part at {x}, {y} has no width and is not waste")]
-    UnderBlade { run: String, x: i64, y: i64 },
+    UnderBlade { run: String, x: String, y: String },
     /// A cut that is longer than the knife.
     #[error("run {run}: the cut at {at} is {length} long, the knife {knife}")]
-    Knife { run: String, at: i64, length: i64, knife: i64 },
+    Knife { run: String, at: String, length: String, knife: String },
     /// A plate that is too narrow to be held.
     #[error("run {run}: the plate cut at {at} has a side of {side}, less than can be held")]
-    Hold { run: String, at: i64, side: i64 },
+    Hold { run: String, at: String, side: String },
     /// More stages than the bench allows.
     #[error("run {run} has {stages} stages, the bench allows {most}")]
     Stages { run: String, stages: u32, most: u32 },
@@ -99,22 +99,22 @@ pub enum Fault {
     LeafUnknown { run: String, piece: String },
     /// A piece of the wrong size.
     #[error("run {run}: piece `{piece}` at {x}, {y} is not of its size")]
-    LeafSize { run: String, piece: String, x: i64, y: i64 },
+    LeafSize { run: String, piece: String, x: String, y: String },
     /// A piece on a paper that is not one of its own.
     #[error("run {run}: piece `{piece}` may not be cut from paper `{paper}`")]
     LeafPaper { run: String, piece: String, paper: String },
     /// A piece that may not be turned.
     #[error("run {run}: piece `{piece}` at {x}, {y} may not lie turned on this sheet")]
-    LeafTurned { run: String, piece: String, x: i64, y: i64 },
+    LeafTurned { run: String, piece: String, x: String, y: String },
     /// A fold across the grain under a strict rule.
     #[error("run {run}: the fold of piece `{piece}` at {x}, {y} runs across the grain")]
-    LeafGrain { run: String, piece: String, x: i64, y: i64 },
+    LeafGrain { run: String, piece: String, x: String, y: String },
     /// A piece or offcut with a rough edge.
     #[error("run {run}: `{id}` at {x}, {y} reaches into the edge that is squared off")]
-    Squaring { run: String, id: String, x: i64, y: i64 },
+    Squaring { run: String, id: String, x: String, y: String },
     /// A remnant that should have been kept.
     #[error("run {run}: the waste at {x}, {y} reaches the keep rule")]
-    WasteWorthKeeping { run: String, x: i64, y: i64 },
+    WasteWorthKeeping { run: String, x: String, y: String },
     /// A strip for the drawer that the plan does not list.
     #[error("run {run} leaves offcut `{offcut}`, which the plan does not list")]
     OffcutUnknown { run: String, offcut: String },

@@ -114,7 +114,7 @@ impl<'a> Walk<'a, '_> {
         }
         let Some((first, second)) = self.divide(plate, at) else {
             let (run, x, y) = self.here(node);
-            self.faults.push(Fault::CutOutside { run, at: at.ticks(), x, y });
+            self.faults.push(Fault::CutOutside { run, at: self.told(at), x, y });
             return;
         };
         let agrees = |part: &Node, expected: Span| {
@@ -123,7 +123,7 @@ impl<'a> Walk<'a, '_> {
         };
         if !agrees(&parts[0], first) || !agrees(&parts[1], second) {
             let (run, x, y) = self.here(node);
-            self.faults.push(Fault::Tiling { run, at: at.ticks(), x, y });
+            self.faults.push(Fault::Tiling { run, at: self.told(at), x, y });
             return;
         }
         self.bench_allows(node, across, at, parts);
@@ -156,14 +156,14 @@ impl<'a> Walk<'a, '_> {
         if length > trimmer.knife {
             self.faults.push(Fault::Knife {
                 run: self.name(),
-                at: at.ticks(),
-                length: length.ticks(),
-                knife: trimmer.knife.ticks(),
+                at: self.told(at),
+                length: self.told(length),
+                knife: self.told(trimmer.knife),
             });
         }
         let side = node.size.short();
         if side < trimmer.smallest_hold && !self.squares(across, parts) {
-            let (run, at, side) = (self.name(), at.ticks(), side.ticks());
+            let (run, at, side) = (self.name(), self.told(at), self.told(side));
             self.faults.push(Fault::Hold { run, at, side });
         }
     }
@@ -204,7 +204,12 @@ impl<'a> Walk<'a, '_> {
             self.faults.push(Fault::LeafPaper { run: run.clone(), piece: name.clone(), paper });
         }
         if turned && !piece.may_turn(self.sheet) {
-            self.faults.push(Fault::LeafTurned { run: run.clone(), piece: name.clone(), x, y });
+            self.faults.push(Fault::LeafTurned {
+                run: run.clone(),
+                piece: name.clone(),
+                x: x.clone(),
+                y: y.clone(),
+            });
         }
         if !piece.obeys_grain(turned, self.sheet, self.bench.workshop.grain) {
             self.faults.push(Fault::LeafGrain { run, piece: name, x, y });
@@ -279,8 +284,12 @@ impl<'a> Walk<'a, '_> {
         self.run.id.clone()
     }
 
-    fn here(&self, node: &Node) -> (String, i64, i64) {
-        (self.name(), node.x.ticks(), node.y.ticks())
+    fn here(&self, node: &Node) -> (String, String, String) {
+        (self.name(), self.told(node.x), self.told(node.y))
+    }
+
+    fn told(&self, length: Length) -> String {
+        self.bench.workshop.style().with_unit(length)
     }
 }
 

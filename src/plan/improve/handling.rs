@@ -20,6 +20,8 @@ pub struct Handling<'a> {
     pub gauges: &'a dyn Fn(&Node, SheetKind) -> BTreeSet<Length>,
     /// How often it is set where sheets of all these layouts are cut together.
     pub settings: &'a dyn Fn(&[Sheet]) -> u64,
+    /// How often the knife comes down for so many sheets of a layout; the sheet by its index in the stock.
+    pub strokes: &'a dyn Fn(&Node, usize, u64) -> u64,
     /// Asked now and then whether it is called off: then what is better so far is taken.
     pub stop: Stop<'a>,
 }

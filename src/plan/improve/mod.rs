@@ -14,6 +14,7 @@
 //! | `shares.rs` | sheets moved from pattern to pattern |
 //! | `runs.rs` | fewer runs where the pieces still suffice |
 //! | `handling.rs` | which of equal layouts |
+//! | `uncut.rs` | no strokes for what nobody wants |
 
 mod handling;
 mod kept;
@@ -25,6 +26,7 @@ mod shares;
 mod table;
 #[cfg(test)]
 mod tests;
+mod uncut;
 
 pub use handling::Handling;
 pub(super) use table::Table;
@@ -80,16 +82,20 @@ pub(super) fn improved(
         gains.kept.0 += money(&found, &mut table);
         let wanted: Vec<u64> = task.items.iter().map(|item| item.demand).collect();
         let most = keeping_most(found, &wanted, (&mut table, &exchanges));
-        gains.kept.1 += money(&most, &mut table);
         let few = runs::fewer(most.clone(), &wanted, (&mut table, &exchanges));
         kept.extend(most.into_iter().map(|sheaf| of_bill(sheaf, task)));
         fewer.extend(few.into_iter().map(|sheaf| of_bill(sheaf, task)));
     }
     let [kept, fewer] = [kept, fewer].map(|sheaves| sorted(sheaves, ground));
-    gains.runs = (kept.len() as u64, fewer.len() as u64);
+    gains.runs.0 = kept.len() as u64;
     steps.set(open(care.layouts));
-    let sheaves = little_work(ground, (kept, fewer), &mut table, (handling, care), &mut gains);
-    (sheaves, gains)
+    let sheaves;
+    (sheaves, gains.settings.0) = little_work(ground, (kept, fewer), &mut table, (handling, care));
+    let spared;
+    (spared, gains.settings.1) = uncut::spared(ground, sheaves, &mut table, handling);
+    gains.kept.1 = money(&spared, &mut table);
+    gains.runs.1 = spared.len() as u64;
+    (spared, gains)
 }
 
 /// The runs as they were found, their remnants gathered.
@@ -130,37 +136,35 @@ fn sorted(mut sheaves: Vec<Sheaf>, ground: Ground) -> Vec<Sheaf> {
     sheaves
 }
 
-/// Level 4: fewer runs, and of equal layouts those for which the gauge is set least.
+/// Level 4: fewer runs, and of equal layouts those for which the gauge is set least; and how often it is set
+/// without that.
 fn little_work(
     ground: Ground,
     (kept, fewer): (Vec<Sheaf>, Vec<Sheaf>),
     table: &mut Table,
     (handling, care): (Handling, Care),
-    gains: &mut Gains,
-) -> Vec<Sheaf> {
+) -> (Vec<Sheaf>, u64) {
     let choice = |sheaf: &Sheaf, layouts: &[Layout]| Choice {
         kind: ground.stock.sheets[sheaf.sheet].kind,
         layouts: layouts.iter().map(|layout| node(ground, sheaf, layout)).collect(),
     };
     let as_found: Vec<Choice> =
         kept.iter().map(|sheaf| choice(sheaf, std::slice::from_ref(&sheaf.layout))).collect();
-    gains.settings.0 = settings(&as_found, &vec![0; kept.len()], handling);
+    let before = settings(&as_found, &vec![0; kept.len()], handling);
     let layouts: Vec<Vec<Layout>> =
         fewer.iter().map(|sheaf| table.equals(sheaf.sheet, sheaf.layout.clone())).collect();
     let choices: Vec<Choice> =
         fewer.iter().zip(&layouts).map(|(sheaf, layouts)| choice(sheaf, layouts)).collect();
     let compared = if (handling.stop)() { 0 } else { care.handling };
     let chosen = chosen(&choices, handling, compared);
-    gains.settings.1 = settings(&choices, &chosen, handling);
-    if gains.settings.1 > gains.settings.0 {
-        (gains.settings.1, gains.runs.1) = (gains.settings.0, gains.runs.0);
-        return kept;
+    if settings(&choices, &chosen, handling) > before {
+        return (kept, before);
     }
     let sheaf = |(run, layout): (usize, usize)| {
         let layout = layouts[run][layout].clone();
         Sheaf { layout, ..fewer[run].clone() }
     };
-    chosen.into_iter().enumerate().map(sheaf).collect()
+    (chosen.into_iter().enumerate().map(sheaf).collect(), before)
 }
 
 /// A layout as the bench sees it.

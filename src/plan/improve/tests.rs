@@ -1,10 +1,10 @@
 //! Small layouts with answers worked out by hand.
 
 use super::handling::{Choice, Handling, chosen, settings};
-use super::{Table, moves, runs, shares};
+use super::{Table, moves, runs, shares, uncut};
 use crate::measure::{Length, Money, Size};
 use crate::patterns::{Content, Layout};
-use crate::pieces::Bill;
+use crate::pieces::{Bill, Part, Piece, Share};
 use crate::plan::surplus::Sheaf;
 use crate::plan::tidy::remnants;
 use crate::plan::{Content as Cut, Ground, Node};
@@ -253,7 +253,8 @@ fn in_all(sheets: &[(&Node, SheetKind)]) -> u64 {
     all.len() as u64
 }
 
-const HANDLING: Handling = Handling { gauges: &both, settings: &in_all, stop: &|| false };
+const HANDLING: Handling =
+    Handling { gauges: &both, settings: &in_all, strokes: &|_, _, _| 0, stop: &|| false };
 
 fn choice(layouts: &[(i64, i64)]) -> Choice {
     let layouts = layouts.iter().map(|layout| wants(*layout)).collect();
@@ -278,4 +279,65 @@ fn a_layout_with_fewer_distances_is_taken_where_none_is_shared() {
 fn without_steps_the_layouts_stay() {
     let runs = [choice(&[(30, 10)]), choice(&[(40, 50), (30, 10)])];
     assert_eq!(chosen(&runs, HANDLING, 0), [0, 0]);
+}
+
+/// Pieces of 25 x 60 mm, of which so many are wanted.
+fn wanted(count: u64) -> Bill {
+    let piece = Piece {
+        id: "tag.base".to_owned(),
+        part: Part::Base,
+        papers: vec!["fern".to_owned()],
+        size: size(25, 60),
+        turn: None,
+        fold_along: None,
+        scores: Vec::new(),
+        shares: vec![Share { line: "tag".to_owned(), need: count, spares: 0 }],
+        place: None,
+    };
+    Bill { pieces: vec![piece] }
+}
+
+/// Cuts of a sheet, times the sheets.
+fn strokes(node: &Node, _: usize, sheets: u64) -> u64 {
+    let mut cuts = 0;
+    node.visit(&mut |node| {
+        cuts += u64::from(matches!(node.content, Cut::CutX(..) | Cut::CutY(..)))
+    });
+    cuts * sheets
+}
+
+/// Pieces that each sheet of a run of four beside each other yields in the end.
+fn left_of_four(sheets: u64, want: u64, settings: &dyn Fn(&[(&Node, SheetKind)]) -> u64) -> u64 {
+    let Shop { mut workshop, stock, .. } = shop();
+    // Nothing is kept, so that strokes alone count.
+    workshop.keep = Keep { short: mm(90), long: mm(90), value: 50 };
+    let shop = Shop { workshop, stock, bill: wanted(want) };
+    let steps = Cell::new(1000);
+    let table = &mut Table::new(shop.ground(), &steps);
+    let pair = || beside(piece(25, 60, 0), piece(25, 60, 0));
+    let handling = Handling { settings, strokes: &strokes, ..HANDLING };
+    let run = sheaf(sheets, beside(pair(), pair()));
+    let (runs, _) = uncut::spared(shop.ground(), vec![run], table, handling);
+    assert_eq!((runs.len(), runs[0].count), (1, sheets), "no run is divided");
+    crate::patterns::counts(&runs[0].layout, 1)[0]
+}
+
+#[test]
+fn what_nobody_wants_is_left_uncut_where_that_spares_strokes() {
+    let left = |sheets, want| left_of_four(sheets, want, &|_| 1);
+    // Three of four take as many cuts, two one less.
+    assert_eq!([4, 3, 2, 1].map(|want| left(1, want)), [4, 4, 2, 1]);
+    assert_eq!(left(1, 0), 1, "no sheet is left without a piece");
+    // On all of three sheets, or on none.
+    assert_eq!([7, 6, 4, 3].map(|want| left(3, want)), [4, 2, 2, 1]);
+}
+
+#[test]
+fn what_nobody_wants_is_cut_where_the_gauge_would_be_set_more_often() {
+    let waste = |sheets: &[(&Node, SheetKind)]| {
+        let mut waste = 0;
+        sheets[0].0.visit(&mut |node| waste += u64::from(node.content == Cut::Waste));
+        waste
+    };
+    assert_eq!(left_of_four(1, 2, &waste), 4);
 }

@@ -1,8 +1,10 @@
 //! The numbers of the cuts: outside the sheet where a cut reaches its edge, else on the line, and
-//! never on top of each other where there is room.
+//! never on top of each other where there is room. Of many close cuts of one step the first and the last are
+//! numbered, and tied to each other.
 
 use super::labels::Label;
 use super::scale::Scale;
+use super::series::{runs_down, series};
 use super::{Rectangle, mm};
 use crate::reports::drawing::NumberedCut;
 use std::fmt::Write;
@@ -14,6 +16,8 @@ pub struct Badge {
     at: (f64, f64),
     /// The end of the line it belongs to, where it stands off it.
     leader: Option<(f64, f64)>,
+    /// The number at the other end of its series, where nothing lies between.
+    tie: Option<(f64, f64)>,
 }
 
 const HEIGHT: f64 = 4.4;
@@ -31,10 +35,19 @@ impl Badge {
 
     /// Draws what ties it to its line.
     pub fn draw_leader(&self, svg: &mut String) {
-        let Some((from_x, from_y)) = self.leader else { return };
+        self.draw_from(self.leader, "stroke-width=\".25\"", svg);
+    }
+
+    /// Draws a bar to the other end of its series.
+    pub fn draw_tie(&self, svg: &mut String) {
+        self.draw_from(self.tie, "stroke-width=\"1.4\" stroke-opacity=\".45\"", svg);
+    }
+
+    fn draw_from(&self, from: Option<(f64, f64)>, paint: &str, svg: &mut String) {
+        let Some((from_x, from_y)) = from else { return };
         let _ = write!(
             svg,
-            "<path d=\"M{} {}L{} {}\" stroke=\"#111\" stroke-width=\".25\"/>",
+            "<path d=\"M{} {}L{} {}\" stroke=\"#111\" {paint}/>",
             mm(from_x),
             mm(from_y),
             mm(self.at.0),
@@ -66,7 +79,7 @@ fn width(number: u32) -> f64 {
     (2.2 + 1.8 * digits).max(HEIGHT)
 }
 
-/// A place for the number of every cut.
+/// A place for the number of every cut, or of the first and the last of many that lie close.
 pub fn place(
     cuts: &[NumberedCut],
     scale: Scale,
@@ -74,22 +87,36 @@ pub fn place(
     labels: &[Label],
 ) -> Vec<Badge> {
     let labels: Vec<Rectangle> = labels.iter().map(Label::rectangle).collect();
-    let mut taken: Vec<Rectangle> = Vec::new();
-    let mut badges = Vec::new();
-    for cut in cuts {
-        let candidates = candidates(cut, scale, sheet);
-        let free = candidates
-            .iter()
-            .filter(|badge| !taken.iter().any(|other| other.meets(&badge.rectangle())));
-        let hidden = |badge: &&Badge| -> f64 {
-            labels.iter().map(|label| label.shared_with(&badge.rectangle())).sum()
-        };
-        let best = free.min_by(|one, other| hidden(one).total_cmp(&hidden(other)));
-        let Some(best) = best.or(candidates.last()) else { continue };
-        taken.push(best.rectangle());
-        badges.push(Badge { number: best.number, at: best.at, leader: best.leader });
+    let mut badges: Vec<Badge> = Vec::new();
+    for (first, last) in series(cuts, scale, |number| (width(number), HEIGHT)) {
+        let near = placed(&first, scale, sheet, (&badges, &labels));
+        let at = near.at;
+        badges.push(near);
+        let Some(last) = last else { continue };
+        let far = placed(&last, scale, sheet, (&badges, &labels));
+        let straight = far.at.0 == at.0 || far.at.1 == at.1;
+        badges.push(Badge { tie: straight.then_some(at), ..far });
     }
     badges
+}
+
+/// The best place for a number that is free; the middle of its line where none is.
+fn placed(
+    cut: &NumberedCut,
+    scale: Scale,
+    sheet: &Rectangle,
+    (taken, labels): (&[Badge], &[Rectangle]),
+) -> Badge {
+    let mut candidates = candidates(cut, scale, sheet);
+    let is_free =
+        |badge: &Badge| !taken.iter().any(|other| other.rectangle().meets(&badge.rectangle()));
+    let hidden = |badge: &Badge| -> f64 {
+        labels.iter().map(|label| label.shared_with(&badge.rectangle())).sum()
+    };
+    let free = candidates.iter().enumerate().filter(|(_, badge)| is_free(badge));
+    let best = free.min_by(|(_, one), (_, other)| hidden(one).total_cmp(&hidden(other)));
+    let best = best.map_or(candidates.len() - 1, |(at, _)| at);
+    candidates.swap_remove(best)
 }
 
 /// Where the number could stand, the best first; the last is the middle of the line.
@@ -97,17 +124,27 @@ fn candidates(cut: &NumberedCut, scale: Scale, sheet: &Rectangle) -> Vec<Badge> 
     let number = cut.number;
     let line = cut.line;
     let [x1, y1, x2, y2] = [line.x1, line.y1, line.x2, line.y2].map(|end| scale.on_paper(end));
-    let runs_down = line.x1 == line.x2;
+    let runs_down = runs_down(&line);
     let mut candidates = Vec::new();
     let reaches = |end: f64, edge: f64| (end - edge).abs() < 0.01;
     for rank in 0..3 {
         let off = OFF + RANK * f64::from(rank);
         if runs_down && reaches(y2, sheet.height) {
-            candidates.push(Badge { number, at: (x2, sheet.height + off), leader: Some((x2, y2)) });
+            candidates.push(Badge {
+                number,
+                at: (x2, sheet.height + off),
+                leader: Some((x2, y2)),
+                tie: None,
+            });
         }
         if !runs_down && reaches(x2, sheet.width) {
             let off = off + (width(number) - HEIGHT) / 2.0;
-            candidates.push(Badge { number, at: (sheet.width + off, y2), leader: Some((x2, y2)) });
+            candidates.push(Badge {
+                number,
+                at: (sheet.width + off, y2),
+                leader: Some((x2, y2)),
+                tie: None,
+            });
         }
     }
     // The middle comes late: folds and labels like to be there.
@@ -115,7 +152,7 @@ fn candidates(cut: &NumberedCut, scale: Scale, sheet: &Rectangle) -> Vec<Badge> 
     let near = (INSIDE / length).min(0.5);
     for part in [near, 1.0 - near, 0.25, 0.75, 0.35, 0.65, 0.5] {
         let at = (x1 + (x2 - x1) * part, y1 + (y2 - y1) * part);
-        candidates.push(Badge { number, at, leader: None });
+        candidates.push(Badge { number, at, leader: None, tie: None });
     }
     candidates
 }

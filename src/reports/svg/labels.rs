@@ -24,6 +24,8 @@ pub struct Label {
     centre: (f64, f64),
     /// Whether it tells what is written on.
     tells_name: bool,
+    /// Of how many places it tells.
+    places: usize,
 }
 
 /// Largest and smallest letters, in millimetres; 2.1 mm is 6 point.
@@ -51,7 +53,8 @@ pub fn fit(region: &Region, area: Rectangle) -> Option<Label> {
         let turned = upward > level * 1.3;
         let font = if turned { upward } else { level };
         let tells_name = !name.is_empty() && lines.concat().contains(&name);
-        (font >= SMALLEST).then_some(Label { lines, font, upward: turned, centre, tells_name })
+        let label = Label { lines, font, upward: turned, centre, tells_name, places: 1 };
+        (font >= SMALLEST).then_some(label)
     })
 }
 
@@ -136,9 +139,19 @@ fn broken_size(size: &str) -> Vec<String> {
 }
 
 impl Label {
+    /// The same for so many places: lines between them run below it.
+    pub fn of(self, places: usize) -> Label {
+        Label { places, ..self }
+    }
+
     /// Whether the name of the piece or offcut can be read in it.
     pub fn tells_name(&self) -> bool {
         self.tells_name
+    }
+
+    /// Of how many places it tells the name.
+    pub fn named(&self) -> usize {
+        if self.tells_name { self.places } else { 0 }
     }
 
     /// The room it takes.
@@ -153,11 +166,11 @@ impl Label {
     /// Writes it, with a pale rim that keeps a hatch off its letters.
     pub fn draw(&self, behind: Behind, svg: &mut String) {
         let halo = match behind {
-            Behind::Letters => {
+            Behind::Letters if self.places == 1 => {
                 " stroke=\"#fff\" stroke-width=\".7\" stroke-opacity=\".8\" stroke-linejoin=\"round\" \
                  paint-order=\"stroke\""
             }
-            Behind::Lines => {
+            Behind::Letters | Behind::Lines => {
                 push_rectangle(svg, &self.rectangle(), "fill=\"#fff\" fill-opacity=\".75\"");
                 ""
             }

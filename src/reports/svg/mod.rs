@@ -2,8 +2,10 @@
 
 mod badges;
 mod fills;
+mod groups;
 mod labels;
 mod scale;
+mod series;
 mod template;
 mod timetable;
 
@@ -17,6 +19,7 @@ use super::visible::escaped;
 use crate::measure::Axis;
 use crate::stock::{Back, Print};
 use badges::Badge;
+use groups::Group;
 use labels::{Behind, Label, width_of};
 use std::collections::BTreeSet;
 use std::fmt::Write;
@@ -123,7 +126,7 @@ pub fn size(drawing: &Drawing, scale: Scale) -> (f64, f64) {
 fn faults(drawing: &Drawing, scale: Scale) -> usize {
     let page = Page::lay_out(drawing, scale);
     let named = drawing.regions.iter().filter(|region| !region.name.is_empty()).count();
-    let told = page.labels.iter().filter(|label| label.tells_name()).count();
+    let told: usize = page.labels.iter().map(Label::named).sum();
     let hides = |badge: &&Badge| {
         page.labels.iter().any(|label| label.rectangle().meets(&badge.rectangle()))
     };
@@ -199,14 +202,17 @@ impl<'a> Page<'a> {
             width: scale.on_paper(drawing.sheet.width),
             height: scale.on_paper(drawing.sheet.height),
         };
-        let places: Vec<(&Region, Rectangle)> =
-            drawing.regions.iter().map(|region| (region, rectangle(region, scale))).collect();
-        let fit = |(region, area): &(&Region, Rectangle)| labels::fit(region, *area);
-        let labels: Vec<Label> = places.iter().filter_map(fit).collect();
+        let places = drawing.regions.iter().map(|region| (region, rectangle(region, scale)));
+        let groups = groups::groups(places);
+        let fit = |group: &Group| labels::fit(&group.region, group.area);
+        let labels: Vec<Label> = groups.iter().filter_map(fit).collect();
         let badges = badges::place(&drawing.cuts, scale, &sheet, &labels);
         let taken: Vec<Rectangle> = badges.iter().map(Badge::rectangle).collect();
-        let beside = |(region, area): &(&Region, Rectangle)| labels::beside(region, *area, &taken);
-        let labels = places.iter().filter_map(beside).collect();
+        let beside = |group: &Group| {
+            let label = labels::beside(&group.region, group.area, &taken)?;
+            Some(label.of(group.count))
+        };
+        let labels = groups.iter().filter_map(beside).collect();
         let mut extent = sheet;
         badges.iter().for_each(|badge| extent.join(&badge.rectangle()));
         extent.join(&Rectangle {
@@ -232,6 +238,7 @@ impl<'a> Page<'a> {
         self.draw_regions(svg);
         self.draw_folds(svg);
         self.draw_cuts(svg);
+        self.badges.iter().for_each(|badge| badge.draw_tie(svg));
         self.labels.iter().for_each(|label| label.draw(behind, svg));
         // No leader may cross out a number.
         self.badges.iter().for_each(|badge| badge.draw_leader(svg));

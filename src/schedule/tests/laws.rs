@@ -5,7 +5,8 @@ use super::scissors::cut_up;
 use super::simulation::{Table, expected, play, shown};
 use super::trees::{Tree, grow, squared};
 use crate::measure::{Length, Size};
-use crate::stock::SheetKind;
+use crate::schedule::strokes;
+use crate::stock::{Back, Print, Sheet, SheetKind};
 use crate::workshop::{Lift, Workshop};
 use proptest::prelude::*;
 
@@ -28,6 +29,27 @@ fn bench(blade: i64, squaring: i64, lift: u64) -> Workshop {
     workshop.trimmer.squaring = Length::from_mm(squaring);
     workshop.trimmer.lift = Lift::Sheets(lift);
     workshop
+}
+
+/// A sheet of which nothing is known but what it is.
+fn sheet(kind: SheetKind) -> Sheet {
+    Sheet {
+        id: String::new(),
+        kind,
+        paper: String::new(),
+        size: Size::new(Length::ZERO, Length::ZERO),
+        on_hand: 0,
+        price: None,
+        pack: 1,
+        grain: None,
+        print: Print::Free,
+        back: Back::Free,
+        milligrams_per_square_metre: None,
+        thickness: None,
+        from: None,
+        since: None,
+        place: None,
+    }
 }
 
 /// Which order squares a sheet decides how much of it is waste and how much goes under the blade.
@@ -66,7 +88,13 @@ proptest! {
             }
         });
         let plan = plan(runs.collect());
-        let schedule = cuts(&plan, &bench(blade, squaring, lift));
+        let bench = bench(blade, squaring, lift);
+        let schedule = cuts(&plan, &bench);
+        let strokes = plan.runs.iter().map(|run| {
+            let kind = plan.sheets.iter().find(|sheet| sheet.id == run.sheet).unwrap().kind;
+            strokes((&run.layout, run.count), &sheet(kind), &bench.trimmer)
+        });
+        prop_assert_eq!(strokes.sum::<u64>(), schedule.strokes);
         let blade = Length::from_mm(blade);
         let table = play(&schedule, &plan, blade, Length::ZERO);
         prop_assert_eq!(pool(table), pool(expected(&plan)));

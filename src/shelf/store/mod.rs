@@ -128,6 +128,8 @@ pub struct Shelf<D: Disk> {
 /// A shelf as a reader sees it.
 #[derive(Debug)]
 pub struct View<L> {
+    /// Where it is.
+    pub spot: Spot,
     /// What befell it.
     pub journal: Journal,
     /// What was mended.
@@ -158,7 +160,7 @@ pub fn look<D: Disk + Clone>(disk: &D, spot: &Spot) -> Result<View<D::Lock>, Sto
             }
             continue;
         }
-        return Ok(View { journal, told, lock });
+        return Ok(View { spot: spot.clone(), journal, told, lock });
     }
 }
 

@@ -21,8 +21,9 @@ pub fn patterns(flow: &mut Flow, report: &Report) {
     flow.paragraph(
         "Do the steps in order, over all sheets: what wants the same gauge is cut together. Set the gauge \
          from fence to knife: it is the width of the strip that comes off, or of what stays when an edge \
-         is squared. The edge that is named, as drawn, lies against the fence. Write its letter on every \
-         stack, and keep all sheets the way up they are drawn.",
+         is squared. The edge that is named, as drawn, lies against the fence. In a drawing, a grey bar \
+         between two numbers stands for all cuts that lie there. Write its letter on every stack, and \
+         keep all sheets the way up they are drawn.",
     );
     bar(flow, common);
     let figures: Vec<Figure> =

@@ -1,0 +1,118 @@
+//! Surplus places that are left uncut (level 4): what nobody wants is worth no stroke.
+//!
+//! On all sheets of a run or on none, so that no run is divided, and never so that less is kept or the gauge is set
+//! more often. Those at the far end go first, as many as can: what is left uncut together is one remnant.
+
+use super::handling::{Handling, Sheet};
+use super::{Table, node};
+use crate::patterns::{Layout, counts};
+use crate::plan::surplus::Sheaf;
+use crate::plan::tidy::without_last;
+use crate::plan::{Ground, Node};
+
+/// The runs, shapes numbered as in the bill, without surplus places that only cost strokes, and how often the gauge is
+/// set for them.
+pub(super) fn spared(
+    ground: Ground,
+    runs: Vec<Sheaf>,
+    table: &mut Table,
+    handling: Handling,
+) -> (Vec<Sheaf>, u64) {
+    let nodes = runs.iter().map(|run| node(ground, run, &run.layout)).collect();
+    let mut spared = Spared { ground, handling, runs, nodes, settings: 0 };
+    spared.settings = spared.settings_of(spared.nodes.iter().enumerate());
+    for run in 0..spared.runs.len() {
+        for shape in 0..ground.bill.pieces.len() {
+            spared.spare(run, shape, table);
+        }
+    }
+    spared.join();
+    (spared.runs, spared.settings)
+}
+
+struct Spared<'a> {
+    ground: Ground<'a>,
+    handling: Handling<'a>,
+    runs: Vec<Sheaf>,
+    /// Their layouts as the bench sees them.
+    nodes: Vec<Node>,
+    /// How often the gauge is set for all of them.
+    settings: u64,
+}
+
+impl Spared<'_> {
+    /// Leaves as many places of a shape uncut on all sheets of a run as can be.
+    fn spare(&mut self, run: usize, shape: usize, table: &mut Table) {
+        let mut count = u64::MAX;
+        while count > 0 && !(self.handling.stop)() {
+            let yields = counts(&self.runs[run].layout, self.ground.bill.pieces.len());
+            count = count.min(self.surplus(shape) / self.runs[run].count).min(yields[shape]);
+            let fewer = (count > 0)
+                .then(|| without_last(&self.runs[run].layout, &yields, (shape, count)))
+                .flatten();
+            if !fewer.is_some_and(|fewer| self.takes(run, fewer, table)) {
+                count /= 2;
+            }
+        }
+    }
+
+    /// How many more of a shape the runs yield than are wanted.
+    fn surplus(&self, shape: usize) -> u64 {
+        let yields = |run: &Sheaf| counts(&run.layout, shape + 1)[shape] * run.count;
+        let piece = &self.ground.bill.pieces[shape];
+        let wanted = piece.need() + piece.spares();
+        self.runs.iter().map(yields).sum::<u64>().saturating_sub(wanted)
+    }
+
+    /// Takes what is cut of a run for its layout, laid anew or as it is, where that is less work and keeps as much.
+    fn takes(&mut self, run: usize, fewer: Layout, table: &mut Table) -> bool {
+        let Sheaf { sheet, count, .. } = self.runs[run];
+        let before =
+            (table.kept(sheet, &self.runs[run].layout), table.money(sheet, &self.runs[run].layout));
+        let strokes = (self.handling.strokes)(&self.nodes[run], sheet, count);
+        for layout in [table.laid(sheet, fewer.clone()), table.tidied(fewer)] {
+            let kept = (table.kept(sheet, &layout), table.money(sheet, &layout));
+            if kept.0 < before.0 || kept.1 < before.1 {
+                continue;
+            }
+            let node = node(self.ground, &self.runs[run], &layout);
+            if (self.handling.strokes)(&node, sheet, count) >= strokes {
+                continue;
+            }
+            let nodes = self.nodes.iter().enumerate();
+            let changed = nodes.map(|(at, other)| (at, if at == run { &node } else { other }));
+            let settings = self.settings_of(changed);
+            if settings <= self.settings {
+                self.settings = settings;
+                self.nodes[run] = node;
+                self.runs[run].layout = layout;
+                return true;
+            }
+        }
+        false
+    }
+
+    /// Runs of a sheet whose layouts are the same now as one, where that sets the gauge no more often.
+    fn join(&mut self) {
+        for at in (1..self.runs.len()).rev() {
+            let same = |run: &Sheaf| {
+                (run.sheet, &run.layout) == (self.runs[at].sheet, &self.runs[at].layout)
+            };
+            let Some(first) = self.runs[..at].iter().position(same) else { continue };
+            let others = (0..self.runs.len()).filter(|run| *run != at);
+            let settings = self.settings_of(others.map(|run| (run, &self.nodes[run])));
+            if settings <= self.settings {
+                self.settings = settings;
+                self.nodes.remove(at);
+                self.runs[first].count += self.runs.remove(at).count;
+            }
+        }
+    }
+
+    /// How often the gauge is set for these runs, cut by these layouts.
+    fn settings_of<'n>(&self, runs: impl Iterator<Item = (usize, &'n Node)>) -> u64 {
+        let kind = |run: usize| self.ground.stock.sheets[self.runs[run].sheet].kind;
+        let sheets: Vec<Sheet> = runs.map(|(run, node)| (node, kind(run))).collect();
+        (self.handling.settings)(&sheets)
+    }
+}
