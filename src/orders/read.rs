@@ -8,7 +8,7 @@ use super::papers;
 use super::{Envelope, Mat, Order, OrderLine, Turn};
 use crate::diagnostics::{Misread, Problem, Problems, Spanned};
 use crate::formats::OwnFormats;
-use crate::measure::{CountError, Length, LengthStyle, Size, parse_count};
+use crate::measure::{CountError, Length, LengthStyle, Size, Usual, parse_count};
 use crate::table::{self, Cell, Row};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
@@ -16,8 +16,8 @@ use std::collections::BTreeMap;
 /// Most cards of one line.
 const MOST: u64 = 1_000_000;
 
-/// What shows of the card beside a mat unless the order says so (common practice, no source).
-const USUAL_INSET: Length = Length::from_inch_parts(1, 8);
+/// What shows of the card beside a mat unless the order says so: 1/8 in or 3 mm (common practice, no source).
+const USUAL_INSET: Usual = Usual::new((1, 8), 3);
 
 /// Reads an order from the bytes of `file`; bare lengths are in the style's unit, and
 /// cards may have a format of the workshop's `own`.
@@ -156,7 +156,7 @@ impl Reader<'_> {
         }
         let insets = match insets {
             Some(cell) => self.insets(&cell, papers.len(), card)?,
-            None => vec![USUAL_INSET; papers.len()],
+            None => vec![USUAL_INSET.of(self.style.unit); papers.len()],
         };
         let mats = papers.into_iter().zip(insets);
         Some(mats.map(|(paper, inset)| Mat { paper, inset }).collect())

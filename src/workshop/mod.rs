@@ -11,7 +11,8 @@ pub use read::read;
 use crate::formats::OwnFormats;
 use crate::measure::{Axis, Currency, Length, LengthStyle, Money, Size, Unit, Weight};
 
-/// All settings of a workshop; [`Workshop::default`] is what a missing file means.
+/// All settings of a workshop; [`Workshop::default`] is what a missing file means, [`Workshop::usual`] what missing
+/// keys mean.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Workshop {
     /// Unit of bare lengths.

@@ -97,13 +97,12 @@ fn set<T>(target: &mut T, read: Option<T>) {
 impl Reader<'_> {
     fn top(&mut self, top: &mut Section<'_>, workshop: &mut Workshop) {
         let units = [("in", Unit::Inch), ("mm", Unit::Millimetre)];
-        set(&mut workshop.unit, self.word(top, "unit", &units));
+        if let Some(unit) = self.word(top, "unit", &units) {
+            // The other keys have the defaults of benches with this unit.
+            *workshop = Workshop::usual(unit);
+            self.unit = unit;
+        }
         set(&mut workshop.currency, self.currency(top, "currency"));
-        self.unit = workshop.unit;
-        workshop.page = match workshop.unit {
-            Unit::Inch => PageSize::Letter,
-            Unit::Millimetre | Unit::Centimetre => PageSize::A4,
-        };
         let pages = [("letter", PageSize::Letter), ("a4", PageSize::A4)];
         set(&mut workshop.page, self.word(top, "page", &pages));
     }

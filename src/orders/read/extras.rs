@@ -2,13 +2,13 @@
 
 use super::{Reader, paper};
 use crate::diagnostics::{Misread, Problem, Spanned};
-use crate::measure::{CountError, Length, Size, parse_count};
+use crate::measure::{CountError, Length, Size, Usual, parse_count};
 use crate::orders::card::{self, FoldedSize};
 use crate::orders::{Band, Extras, Fold, GiftBox, Insert, Liner};
 use crate::table::{Cell, Row};
 
-/// Width of a band unless the order says so: 1 1/2 in (common practice, no source).
-const USUAL_BAND: Length = Length::from_inch_parts(3, 2);
+/// Width of a band unless the order says so: 1 1/2 in or 40 mm (common practice, no source).
+const USUAL_BAND: Usual = Usual::new((3, 2), 40);
 
 /// Most sets in one box.
 const MOST_IN_A_BOX: u64 = 1000;
@@ -90,7 +90,10 @@ impl Reader<'_> {
     fn band(&mut self, row: &Row<'_>, card: Option<FoldedSize>) -> Option<Option<Band>> {
         let Some(band) = self.with_detail(row, "band", "band width") else { return Some(None) };
         let width = match row.cell("band width") {
-            None => card.map_or(USUAL_BAND, |card| USUAL_BAND.min(card.size.height)),
+            None => {
+                let usual = USUAL_BAND.of(self.style.unit);
+                card.map_or(usual, |card| usual.min(card.size.height))
+            }
             Some(cell) => self.band_width(&cell, card)?,
         };
         Some(Some(Band { paper: paper(&band), width }))
