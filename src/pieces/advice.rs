@@ -16,8 +16,9 @@ pub fn check_fit(bill: &Bill, stock: &Stock, workshop: &Workshop, problems: &mut
     let look = Look { stock, workshop };
     for piece in bill.pieces.iter().filter(|piece| look.knows_papers(piece)) {
         faces::check(piece, stock, problems);
+        problems.extend(flaps::check(piece, workshop));
         if fits_somewhere(piece, stock, workshop) {
-            look.too_small(piece).into_iter().for_each(|problem| problems.push(problem));
+            problems.extend(look.too_small(piece));
         } else {
             problems.push(look.too_large(piece));
         }

@@ -68,7 +68,7 @@ impl Card<'_, '_> {
     /// inside, the liner's none, so the card loses `pi/2 x (card + liner)` more. To the nearest step of
     /// the gauge: most creep is too fine to be cut. Nothing where a thickness is not known.
     fn creep(&self, liner: &str) -> Length {
-        let Ground { papers, workshop } = self.ground;
+        let Ground { papers, workshop, .. } = self.ground;
         let thickness = |names: &[String]| papers.heaviest(names).thickness;
         let liner = thickness(&[liner.to_owned()]);
         let both = thickness(&self.line.papers.value).zip(liner);

@@ -208,6 +208,22 @@ fn an_envelope_liner_reaches_up_to_the_gum() {
     assert_eq!(lining(Envelope::Bought).size, cut.size);
 }
 
+/// A pocket of 7 1/4 x 5 1/8 in has a top flap of 2 11/16 in, which is cut back to 1 7/8 in where sheets are 12 in long.
+#[test]
+fn an_envelope_liner_is_as_short_as_its_flap() {
+    let lining = |sheets: &[&str]| {
+        let mut card = line("invite", size("7 x 5"), Fold::Flat);
+        card.envelope = Envelope::Cut(paper("kraft"));
+        card.extras.envelope_liner = Some(paper("cream"));
+        let kraft = |text: &&str| Sheet { size: size(text), ..known("kraft", 100) };
+        let stock = Stock { sheets: sheets.iter().map(kraft).collect() };
+        let bill = bill(card, &stock, &workshop());
+        (only(&bill, Part::Envelope).size, only(&bill, Part::EnvelopeLiner).size)
+    };
+    assert_eq!(lining(&["12 x 13"]), (size("9 1/4 x 12 13/16"), size("7 x 7 3/16")));
+    assert_eq!(lining(&["12 x 12"]), (size("9 1/4 x 12"), size("7 x 6 3/8")));
+}
+
 /// What nobody sets is cut and scored on the marks of the gauge: whole millimetres (common practice, no source).
 #[test]
 fn what_is_usual_at_a_metric_bench_lies_on_its_gauge() {

@@ -12,6 +12,7 @@ mod wrap;
 
 pub use diagonal::{SEAM_OVERLAP, square_side};
 pub(super) use liner::liner;
+pub(super) use wrap::usual_top;
 
 use super::blank::Blank;
 use crate::diagnostics::{Place, Problems};

@@ -100,7 +100,7 @@ fn auto_side(long: Length, unit: Unit) -> Length {
 }
 
 /// The top flap of a pocket of this height, as the workshop says or as it usually is.
-pub(super) fn usual_top(pocket: Length, workshop: &Workshop) -> Length {
+pub(in crate::pieces) fn usual_top(pocket: Length, workshop: &Workshop) -> Length {
     let rules = &workshop.envelope;
     rules.top_flap.unwrap_or_else(|| auto_top(pocket, rules, workshop.trimmer.graduation))
 }
