@@ -44,7 +44,10 @@ pub(super) fn blank(
     let one = match thickness::together(set, ground.papers) {
         Ok(thick) => thick + envelope,
         Err(paper) => {
-            problems.push(unknown(line, gift_box, paper));
+            // Of a paper that is not there, or whose row has a mistake, that is told.
+            if ground.papers.has(paper) {
+                problems.push(unknown(line, gift_box, paper));
+            }
             return None;
         }
     };

@@ -325,6 +325,9 @@ error[piece-box-height]: how high the box of line `tag` must be is not known
   = help: write the `thickness` of a sheet of fern in sheets.csv, or its `gsm`
 ",
     );
+    // Of a paper that is nowhere, only that is told.
+    let unknown = Reading::order("line,card,count,paper,box\ntag,2 x 3,12,velvet,fern\n").text();
+    assert!(unknown.contains("order-paper-unknown") && !unknown.contains("piece-box"), "{unknown}");
 }
 
 #[test]
