@@ -13,13 +13,17 @@ pub(super) struct FoldedSize {
     usual: Fold,
 }
 
-/// A format name, or a size such as `5 1/2 x 4 1/4`, of what is called `name`.
+/// A format name, or a size such as `5 1/2 x 4 1/4`, of what is called `name`. A format of the workshop with a mistake
+/// was told there.
 pub(super) fn read(
     cell: &Cell<'_>,
     name: &str,
     (style, own): (&LengthStyle, &OwnFormats),
     problems: &mut Problems,
 ) -> Option<FoldedSize> {
+    if own.is_mistaken(cell.text()) {
+        return None;
+    }
     if let Some(format) = own.card(cell.text()) {
         return Some(FoldedSize { size: format.size, usual: usual_fold(format) });
     }
@@ -97,14 +101,14 @@ fn unknown(name: &str) -> String {
     format!("unknown card format `{name}`")
 }
 
-/// How the card folds; a blank cell leaves it to the format.
+/// How the card folds; a blank cell leaves it to the format, if that is known.
 pub(super) fn fold(
     row: &Row<'_>,
     card: Option<FoldedSize>,
     problems: &mut Problems,
 ) -> Option<Fold> {
     let Some(cell) = row.cell("fold") else {
-        return Some(card.map_or(Fold::Flat, |card| card.usual));
+        return card.map(|card| card.usual);
     };
     match cell.text().to_lowercase().as_str() {
         "side" => Some(Fold::Side),

@@ -3,8 +3,9 @@
 //! What nobody asked for is an unknown key: the list of keys is written once, where they are read.
 
 use crate::diagnostics::{Misread, Place, Problem, Source, listed, nearest};
-use crate::formats::is_name;
+use crate::formats::{is_name, plain};
 use crate::measure::{Axis, Currency, Length, LengthStyle, Money, Size, Unit, Weight, parse_count};
+use std::collections::BTreeSet;
 use std::ops::{Range, RangeInclusive};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
@@ -96,10 +97,11 @@ impl Reader<'_> {
     }
 
     /// All keys of a section, each a name of the person's own, with the sizes that they stand for, read by
-    /// `read` from the key's whole name and its value.
+    /// `read` from the key's whole name and its value; those with a mistake become `mistaken`.
     pub fn named<T>(
         &mut self,
         section: &Section<'_>,
+        mistaken: &mut BTreeSet<String>,
         mut read: impl FnMut(&mut Self, &str, &Spanned<DeValue<'_>>) -> Option<T>,
     ) -> Vec<(String, T)> {
         let mut named: Vec<(String, T)> = Vec::new();
@@ -108,7 +110,7 @@ impl Reader<'_> {
         for (key, _, value) in entries {
             let name = format!("{}{key}", section.prefix);
             let place = self.source.place(value.span());
-            let alike = |(other, _): &(String, T)| other.eq_ignore_ascii_case(key.trim());
+            let alike = |(other, _): &(String, T)| plain(other) == plain(key);
             if !is_name(key) || named.iter().any(alike) {
                 self.problems.push(
                     Problem::error("workshop-format", format!("{name} is no name for a format"))
@@ -117,7 +119,12 @@ impl Reader<'_> {
                 );
                 continue;
             }
-            named.extend(read(self, &name, value).map(|value| ((*key).to_owned(), value)));
+            match read(self, &name, value) {
+                Some(value) => named.push(((*key).to_owned(), value)),
+                None => {
+                    mistaken.insert(plain(key));
+                }
+            }
         }
         named
     }
