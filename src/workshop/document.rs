@@ -135,15 +135,30 @@ impl Reader<'_> {
             self.wrong_kind(name, value.get_ref(), value.span(), "a size in quotes");
             return None;
         };
-        let size = Size::parse(text, self.unit).and_then(Result::ok).filter(|it| it.is_positive());
-        if size.is_none() {
-            let place = self.source.place(value.span());
-            self.problems.push(
-                Problem::error("workshop-size", format!("{name} is not a size"))
-                    .at(Some(&place), "expected width x height, such as \"5 1/2 x 4 1/4 in\""),
-            );
-        }
-        size
+        let place = self.source.place(value.span());
+        let misread = Misread { code: "workshop-size", name, place: Some(&place) };
+        let problem = match Size::parse(text, self.unit) {
+            Some(Ok(size)) if size.is_positive() => return Some(size),
+            Some(Ok(_)) => {
+                misread.problem("has a side of no length", "expected two lengths above zero")
+            }
+            Some(Err((axis, error))) => {
+                let side = if axis == Axis::Width { "width" } else { "height" };
+                let name = format!("the {side} of {name}");
+                Misread { name: &name, ..misread }.length(error, &self.style())
+            }
+            None => misread.problem(
+                "is not a size",
+                "expected width x height, such as \"5 1/2 x 4 1/4 in\"",
+            ),
+        };
+        self.problems.push(problem);
+        None
+    }
+
+    /// How lengths are told; the graduation may not be read yet.
+    fn style(&self) -> LengthStyle {
+        LengthStyle { unit: self.unit, graduation: Length::ZERO }
     }
 
     /// The value of a key called `name` as the size of a card: a size in quotes, or a section with `size` and
@@ -207,7 +222,6 @@ impl Reader<'_> {
         least: Length,
     ) -> Option<Length> {
         let written = self.written(section, key, "a length such as \"1/2 in\" or 12")?;
-        let style = LengthStyle { unit: self.unit, graduation: Length::ZERO };
         let misread = written.misread("workshop-length");
         let problem = match Length::parse(&written.text, self.unit) {
             Ok(length) if length >= least => return Some(length),
@@ -215,7 +229,7 @@ impl Reader<'_> {
                 misread.problem("is not above zero", "expected a length above zero")
             }
             Ok(_) => misread.problem("is below zero", "expected 0 or more"),
-            Err(error) => misread.length(error, &style),
+            Err(error) => misread.length(error, &self.style()),
         };
         self.problems.push(problem);
         None

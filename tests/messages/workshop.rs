@@ -315,6 +315,19 @@ error[workshop-size]: formats.cards.mini is not a size
   |        ^^^^^^^ expected width x height, such as "5 1/2 x 4 1/4 in"
 "#,
     );
+    Reading::workshop("[formats.cards]\nmini = \"2 x 1/3 in\"\n").says(
+        r#"
+error[workshop-size]: the height of formats.cards.mini is not an exact length
+ --> workshop.toml:2:8
+  |
+2 | mini = "2 x 1/3 in"
+  |        ^^^^^^^^^^^^ expected a whole number of 0.000025 mm
+  |
+  = help: the nearest exact lengths are 8.46665 mm and 8.466675 mm
+"#,
+    );
+    let flat = Reading::workshop("[formats.cards]\nmini = \"2 x 0 in\"\n").text();
+    assert!(flat.contains("formats.cards.mini has a side of no length"), "{flat}");
     let mini = Reading::order("line,card,count,paper\ntag,mini,12,fern\n");
     mini.with_workshop("[formats.cards]\nmini = \"2 x 3\"\n").says("");
 }
