@@ -55,7 +55,8 @@ pub(super) const CODES: &[Code] = &[
         "order-paper-unknown",
         "no sheet of this paper is in the stock",
         "The order names a paper that neither the sheets nor the offcuts have. Mend the name, letter \
-         by letter, or add the paper to the sheets with a price so that it can be bought.",
+         by letter, or add the paper to the sheets with a price so that it can be bought. Only a card can be \
+         of one paper or another, joined by |: every other part has a single paper.",
     ),
     Code::new(
         "order-mat",
