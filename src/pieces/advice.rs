@@ -10,7 +10,7 @@ use crate::workshop::{GrainRule, Workshop};
 use std::collections::BTreeSet;
 
 /// Reports each piece that cannot be cut: its paper cannot be had, it is larger than every sheet of its
-/// paper, or too small for the bench to hold. Pieces of unknown papers are passed over: those are
+/// paper, or too small for the bench to hold. Warns of what may go wrong with one that can be. Pieces of unknown papers are passed over: those are
 /// told where the order names them.
 pub fn check_fit(bill: &Bill, stock: &Stock, workshop: &Workshop, problems: &mut Problems) {
     let look = Look { stock, workshop };
@@ -23,6 +23,7 @@ pub fn check_fit(bill: &Bill, stock: &Stock, workshop: &Workshop, problems: &mut
             problems.push(look.too_large(piece));
         }
     }
+    problems.extend(flaps::check_sheets(bill, stock, workshop));
 }
 
 /// What the pieces are held against.

@@ -1,12 +1,13 @@
-//! Shortens the automatic top flaps of envelopes that fit no sheet otherwise.
+//! Envelopes and the sheets they are cut from: shortens automatic top flaps that fit no sheet otherwise.
 
-use super::envelope::usual_top;
+use super::envelope::{fills, usual_top};
 use super::fit::{Obstacle, fits_somewhere, is_available, obstacle, orientations};
-use super::{FLAP_OVERLAP, Part, Piece};
-use crate::diagnostics::Problem;
+use super::{Bill, FLAP_OVERLAP, Part, Piece};
+use crate::diagnostics::{Problem, listed};
 use crate::measure::{Axis, Length, Size};
 use crate::stock::Stock;
 use crate::workshop::{BlankRule, EnvelopeKind, Workshop};
+use std::collections::BTreeSet;
 
 /// Shortens the top flap of a wrap envelope that can be cut from no sheet of its paper, down to the least
 /// overlap, and says how long it is then. A flap that the workshop sets itself is left as it is.
@@ -46,6 +47,35 @@ fn warning(piece: &Piece, (top, usual): (Length, Length), workshop: &Workshop) -
         "it still overlaps the bottom flap by {}; a larger sheet would give it its full length",
         style.with_unit(top - workshop.envelope.clear_short)
     ))
+}
+
+/// Warns of each paper that envelopes are cut from such that they fill a sheet, where it does not come in such sheets.
+pub(super) fn check_sheets(bill: &Bill, stock: &Stock, workshop: &Workshop) -> Vec<Problem> {
+    let BlankRule::Fill(size) = workshop.envelope.blank else { return Vec::new() };
+    let style = workshop.style();
+    let fills = |piece: &&Piece| {
+        piece.part == Part::Envelope && fills(piece.size, size, &workshop.trimmer)
+    };
+    // Of a paper that is not there at all, the order is told.
+    let comes_otherwise = |papers: &[String]| {
+        let sheets = stock.sheets.iter().filter(|sheet| papers.contains(&sheet.paper));
+        let sizes: Vec<Size> = sheets.map(|sheet| sheet.size).collect();
+        !sizes.is_empty() && !sizes.contains(&size) && !sizes.contains(&size.turned())
+    };
+    let mut seen = BTreeSet::new();
+    let envelopes = bill.pieces.iter().filter(fills);
+    let strange = envelopes.filter(|it| comes_otherwise(&it.papers) && seen.insert(&it.papers));
+    strange
+        .map(|piece| {
+            let (paper, size) = (listed(&piece.papers), style.size(size));
+            let title = format!("no sheet of {paper} is {size}");
+            let label = format!("`{}` is made such that it fills one", piece.id);
+            Problem::warning("piece-envelope-sheet", title).at(piece.place.as_ref(), label).help(
+                "let `blank` under [envelope] in the workshop file name a sheet in which the paper \
+                 comes, or \"usual\"; or add that sheet to the sheets file",
+            )
+        })
+        .collect()
 }
 
 /// The longest top flap with which the envelope can be cut from some sheet; `None` where even the

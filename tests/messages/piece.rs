@@ -348,6 +348,29 @@ warning[piece-envelope-flap]: no envelope of this size fills the sheet without w
 }
 
 #[test]
+fn blank_that_fills_no_sheet_of_its_paper() {
+    let order = "line,card,count,paper,envelope\na,7 x 5,12,fern,fern\nb,4 x 3,12,fern,fern\n";
+    let reading = |sheet: &str| {
+        let bench = "[envelope]\nblank = \"8 1/2 x 11 in\"\nclear_short = \"1/4 in\"\n";
+        Reading::order(order).with_sheet(sheet).with_workshop(bench)
+    };
+    for sheet in ["8 1/2 x 11", "11 x 8 1/2"] {
+        assert_eq!(reading(sheet).text(), "");
+    }
+    reading("12 x 12").says(
+        r#"
+warning[piece-envelope-sheet]: no sheet of fern is 8 1/2 x 11 in
+ --> orders/spring.csv:2:17
+  |
+2 | a,7 x 5,12,fern,fern
+  |                 ^^^^ `a.envelope` is made such that it fills one
+  |
+  = help: let `blank` under [envelope] in the workshop file name a sheet in which the paper comes, or "usual"; or add that sheet to the sheets file
+"#,
+    );
+}
+
+#[test]
 fn inside_inverted() {
     let reading = |fold: &str, back: &str| Reading {
         sheets: format!(

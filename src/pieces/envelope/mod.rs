@@ -150,6 +150,11 @@ pub(super) fn blank(
     }
 }
 
+/// Whether a blank of this size is an equal part of a sheet.
+pub(super) fn fills(blank: Size, sheet: Size, trimmer: &Trimmer) -> bool {
+    parts(sheet, trimmer).contains(&blank)
+}
+
 /// The equal parts that a sheet, once squared, can be cut into without waste, either way round; the smallest
 /// first, so that the first that will do is the most from a sheet.
 fn parts(sheet: Size, trimmer: &Trimmer) -> Vec<Size> {
