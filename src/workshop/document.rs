@@ -3,7 +3,7 @@
 //! What nobody asked for is an unknown key: the list of keys is written once, where they are read.
 
 use crate::diagnostics::{Misread, Place, Problem, Source, listed, nearest};
-use crate::formats::{is_name, plain};
+use crate::formats::{FOLDS, is_name, plain};
 use crate::measure::{Axis, Currency, Length, LengthStyle, Money, Size, Unit, Weight, parse_count};
 use std::collections::BTreeSet;
 use std::ops::{Range, RangeInclusive};
@@ -41,7 +41,7 @@ struct Written {
 
 impl Written {
     fn misread(&self, code: &'static str) -> Misread<'_> {
-        Misread { code, name: &self.name, place: Some(&self.place) }
+        Misread { code, name: &self.name, place: Some(self.place.clone()) }
     }
 }
 
@@ -136,7 +136,7 @@ impl Reader<'_> {
             return None;
         };
         let place = self.source.place(value.span());
-        let misread = Misread { code: "workshop-size", name, place: Some(&place) };
+        let misread = Misread { code: "workshop-size", name, place: Some(place) };
         let problem = match Size::parse(text, self.unit) {
             Some(Ok(size)) if size.is_positive() => return Some(size),
             Some(Ok(_)) => {
@@ -184,8 +184,7 @@ impl Reader<'_> {
                 None
             }
         };
-        let folds = [("side", Some(Axis::Width)), ("top", Some(Axis::Height)), ("flat", None)];
-        let fold = self.word(&mut section, "fold", &folds);
+        let fold = self.word(&mut section, "fold", &FOLDS);
         self.finish(&section);
         Some((size?, fold.flatten()))
     }
@@ -297,12 +296,8 @@ impl Reader<'_> {
         choices: &[(&str, T)],
     ) -> Option<T> {
         let written = self.written(section, key, "a word in quotes")?;
-        let choice = choices.iter().find(|(word, _)| written.text.eq_ignore_ascii_case(word));
-        if choice.is_none() {
-            let words: Vec<&str> = choices.iter().map(|(word, _)| *word).collect();
-            self.problems.push(written.misread("workshop-word").choice(&written.text, &words));
-        }
-        choice.map(|(_, meaning)| *meaning)
+        let meant = written.misread("workshop-word").word(&written.text, choices);
+        meant.map_err(|problem| self.problems.push(*problem)).ok()
     }
 
     /// One of some words, each with its meaning, or a size.
