@@ -187,7 +187,8 @@ impl Reader<'_> {
                 match card {
                     Some(card) if sum * 2 >= card.size.short() => {
                         let half = self.style.with_unit(half_card(card.size));
-                        let expected = format!("expected less than {half}");
+                        let together = if mats == 1 { "" } else { " for all mats together" };
+                        let expected = format!("expected less than {half}{together}");
                         misread
                             .problem("leaves nothing of the mat", expected)
                             .help(format!("the card is {}", self.style.size(card.size)))

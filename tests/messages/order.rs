@@ -498,6 +498,9 @@ error[order-mat-inset]: mat inset leaves nothing of the mat
   = help: the card is 2 x 3 in
 ",
     );
+    // Two of half an inch leave nothing, although each is less than an inch.
+    let mats = Reading::order_cells("mat,mat inset", "fern+fern,1/2").text();
+    assert!(mats.contains("^^^ expected less than 1 in for all mats together"), "{mats}");
 }
 
 #[test]
