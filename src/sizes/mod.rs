@@ -164,14 +164,11 @@ fn judged<'a>(size: Size) -> Vec<(&'a PostRules, Verdict<'a>)> {
 
 /// How many cards a sheet yields at the workshop's bench; `None` where it yields none or is too large.
 fn cut<'a>(card: Size, sheet: &'a SheetFormat, workshop: &Workshop) -> Option<Cut<'a>> {
-    if sheet.size.long() > LARGEST {
+    let trimmer = &workshop.trimmer;
+    if sheet.size.long() > LARGEST || trimmer.squares_first(sheet.size).is_none() {
         return None;
     }
-    let margin = match sheet.trimmed {
-        true => Length::ZERO,
-        false => workshop.trimmer.squaring * 2,
-    };
-    let plate = Size::new(sheet.size.width - margin, sheet.size.height - margin);
+    let plate = trimmer.squared(sheet.size);
     // Any number of stages: what fits, not how it is cut.
     let bench = Bench { stages: None, ..bench(workshop) };
     let count = |blank: Size| {
@@ -278,6 +275,23 @@ mod tests {
         assert_eq!(of("craft 12").flat, Some(3));
         let usps = &answer.post[0].1;
         assert_eq!(usps.class.unwrap().name, "letter");
+    }
+
+    /// As when it is planned: what the bench squares is taken off every full sheet.
+    #[test]
+    fn squaring_takes_cards_from_a_sheet() {
+        let flat = |squaring: &str, knife: &str| -> Vec<(String, Option<u64>)> {
+            let mut workshop = Workshop::default();
+            let length = |text| size(&format!("{text} x 1")).width;
+            (workshop.trimmer.squaring, workshop.trimmer.knife) = (length(squaring), length(knife));
+            let answer = answers("5 1/2 x 8 1/2 in", &workshop).remove(0);
+            let own = answer.sheets.iter().filter(|it| it.sheet.name == "letter");
+            own.map(|cut| (cut.sheet.name.clone(), cut.flat)).collect()
+        };
+        assert_eq!(flat("0", "15"), [("letter".to_owned(), Some(2))]);
+        assert_eq!(flat("1/16", "15"), [("letter".to_owned(), Some(1))]);
+        assert_eq!(flat("1/16", "10 7/8"), [("letter".to_owned(), Some(1))]);
+        assert_eq!(flat("1/16", "10 13/16"), [], "too long to be squared");
     }
 
     #[test]

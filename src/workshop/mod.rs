@@ -220,6 +220,12 @@ impl Trimmer {
         let squares_nothing = !self.squaring.is_positive();
         [Axis::Width, Axis::Height].into_iter().find(|axis| squares_nothing || reaches(*axis))
     }
+
+    /// What is left of a full sheet of this size once its rough edges are off.
+    pub fn squared(&self, sheet: Size) -> Size {
+        let margin = self.squaring * 2;
+        Size::new(sheet.width - margin, sheet.height - margin)
+    }
 }
 
 impl Workshop {

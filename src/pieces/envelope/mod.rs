@@ -160,9 +160,9 @@ pub(super) fn fills(blank: Size, sheet: Size, trimmer: &Trimmer) -> bool {
 fn parts(sheet: Size, trimmer: &Trimmer) -> Vec<Size> {
     /// More from one sheet would be no envelopes.
     const MOST: i64 = 12;
-    let room = |axis: Axis| sheet.along(axis) - trimmer.squaring * 2;
+    let room = trimmer.squared(sheet);
     let part = |axis: Axis, count: i64| {
-        let left = (room(axis) - trimmer.blade * (count - 1)).ticks();
+        let left = (room.along(axis) - trimmer.blade * (count - 1)).ticks();
         (left > 0 && left % count == 0).then(|| Length::from_ticks(left / count))
     };
     let counts = (1..=MOST).flat_map(|across| (1..=MOST).map(move |down| (across, down)));
