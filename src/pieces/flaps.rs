@@ -23,9 +23,7 @@ pub(super) fn shorten(piece: &mut Piece, stock: &Stock, workshop: &Workshop) -> 
 /// Whether nobody but the usual rule says how long the top flap is.
 fn is_automatic(workshop: &Workshop) -> bool {
     let rules = &workshop.envelope;
-    rules.kind == EnvelopeKind::Wrap
-        && rules.top_flap.is_none()
-        && rules.blank == BlankRule::Usual
+    rules.kind == EnvelopeKind::Wrap && rules.top_flap.is_none() && rules.blank == BlankRule::Usual
 }
 
 /// A warning where the top flap of an envelope was shortened.
@@ -53,9 +51,8 @@ fn warning(piece: &Piece, (top, usual): (Length, Length), workshop: &Workshop) -
 pub(super) fn check_sheets(bill: &Bill, stock: &Stock, workshop: &Workshop) -> Vec<Problem> {
     let BlankRule::Fill(size) = workshop.envelope.blank else { return Vec::new() };
     let style = workshop.style();
-    let fills = |piece: &&Piece| {
-        piece.part == Part::Envelope && fills(piece.size, size, &workshop.trimmer)
-    };
+    let fills =
+        |piece: &&Piece| piece.part == Part::Envelope && fills(piece.size, size, &workshop.trimmer);
     // Of a paper that is not there at all, the order is told.
     let comes_otherwise = |papers: &[String]| {
         let sheets = stock.sheets.iter().filter(|sheet| papers.contains(&sheet.paper));

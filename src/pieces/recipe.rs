@@ -87,7 +87,7 @@ fn wrapping(
     }
 }
 
-pub(super) fn one(paper: &Spanned<String>) -> Spanned<Vec<String>> {
+fn one(paper: &Spanned<String>) -> Spanned<Vec<String>> {
     Spanned { value: vec![paper.value.clone()], place: paper.place.clone() }
 }
 

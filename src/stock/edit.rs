@@ -1,7 +1,7 @@
 //! Stock back into the files of a person: only what changes is written anew.
 
-use super::read::{OFFCUTS, SHEETS};
 use super::Sheet;
+use super::read::{OFFCUTS, SHEETS};
 use super::words::{GRAINS, print, word};
 use crate::diagnostics::Problems;
 use crate::measure::LengthStyle;

@@ -45,7 +45,8 @@ impl<'a> KnownPapers<'a> {
     /// The weight of the heaviest and the thickness of the thickest of some papers; unknown where that of one is,
     /// guessed where that of one is.
     pub fn heaviest(&self, papers: &[String]) -> PaperFacts {
-        let facts = papers.iter().map(|name| self.0.get(name.as_str()).copied().unwrap_or_default());
+        let facts =
+            papers.iter().map(|name| self.0.get(name.as_str()).copied().unwrap_or_default());
         let more = |one: PaperFacts, other: PaperFacts| PaperFacts {
             weight: one.weight.zip(other.weight).map(|(one, other)| one.max(other)),
             thickness: one.thickness.zip(other.thickness).map(|(one, other)| one.max(other)),

@@ -147,10 +147,8 @@ impl Reader<'_> {
                 let name = format!("the {side} of {name}");
                 Misread { name: &name, ..misread }.length(error, &self.style())
             }
-            None => misread.problem(
-                "is not a size",
-                "expected width x height, such as \"5 1/2 x 4 1/4 in\"",
-            ),
+            None => misread
+                .problem("is not a size", "expected width x height, such as \"5 1/2 x 4 1/4 in\""),
         };
         self.problems.push(problem);
         None

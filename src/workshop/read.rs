@@ -82,7 +82,8 @@ fn syntax(error: &toml::de::Error, source: &Source) -> Problem {
 
 /// The classes of these rules, as words; those of all where the rules are mistaken.
 fn classes_of(rules: Option<&str>) -> Vec<(&'static str, &'static str)> {
-    let known = formats::post_rules().iter().filter(|known| rules.is_none_or(|it| known.name == it));
+    let known =
+        formats::post_rules().iter().filter(|known| rules.is_none_or(|it| known.name == it));
     let classes = known.flat_map(|rules| &rules.classes);
     classes.map(|class| (class.name.as_str(), class.name.as_str())).collect()
 }

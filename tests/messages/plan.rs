@@ -174,8 +174,9 @@ warning[schedule-grain]: 4 of 4 `card.base` fold across the grain of fern
 fn folds_across_the_grain_are_told_by_paper() {
     let told = |gsm: &str| {
         let reading = Reading {
-            order: "line,card,fold,count,paper,band\na,6 x 6,side,4,fern,wren\nb,6 x 5,side,1,fern,\n"
-                .into(),
+            order:
+                "line,card,fold,count,paper,band\na,6 x 6,side,4,fern,wren\nb,6 x 5,side,1,fern,\n"
+                    .into(),
             sheets: format!(
                 "sheet,paper,width,height,price,grain,gsm\nfern,fern,12,6,1.10,width,\n\
                  wren,wren,14 1/2,1 1/2,0.50,width,{gsm}\n"

@@ -239,7 +239,8 @@ fn what_is_usual_at_a_metric_bench_lies_on_its_gauge() {
         (workshop.envelope.kind, workshop.envelope.blank) = (kind, blank);
         let style = (workshop.style(), &workshop.formats);
         let mut problems = Problems::new();
-        let order = orders::read("spring", "orders/spring.csv", text.as_bytes(), style, &mut problems);
+        let order =
+            orders::read("spring", "orders/spring.csv", text.as_bytes(), style, &mut problems);
         let bill = pieces(&order.unwrap(), &Stock::default(), &workshop, &mut problems);
         assert!(problems.is_empty() && bill.pieces.len() > 10, "{problems:?}");
         for piece in &bill.pieces {
