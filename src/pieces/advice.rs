@@ -42,9 +42,11 @@ impl Look<'_> {
     /// narrow to hold, it cannot be cut at all.
     fn too_small(&self, piece: &Piece) -> Option<Problem> {
         let hold = self.workshop.trimmer.smallest_hold;
-        let is_a_sheet =
-            |sheet: &Sheet| sheet.size == piece.size || sheet.size == piece.size.turned();
-        if piece.size.long() >= hold || self.stock.sheets.iter().any(is_a_sheet) {
+        let is_whole = |sheet: &Sheet| {
+            let room = true_size(sheet, &self.workshop.trimmer);
+            room == piece.size || room == piece.size.turned()
+        };
+        if piece.size.long() >= hold || self.sheets_of(piece).any(is_whole) {
             return None;
         }
         let style = self.workshop.style();
@@ -363,10 +365,12 @@ mod tests {
         assert_eq!(problems(base("2 x 1"), vec![sheet("12 x 12")], &workshop), []);
         let problem = only(base("1 15/16 x 1"), vec![sheet("12 x 12")], &workshop);
         assert_eq!(problem.code, "piece-too-small");
+        // As large as a sheet of its paper, it needs no cut; a sheet of another paper is no help.
         let size = size("1 15/16 x 1");
-        assert_eq!(
-            problems(base("1 15/16 x 1"), vec![Sheet { size, ..sheet("12 x 12") }], &workshop),
-            []
-        );
+        let whole = Sheet { size, ..sheet("12 x 12") };
+        assert_eq!(problems(base("1 15/16 x 1"), vec![whole.clone()], &workshop), []);
+        let other = Sheet { paper: "moss".to_owned(), ..whole };
+        let sheets = vec![sheet("12 x 12"), other];
+        assert_eq!(only(base("1 15/16 x 1"), sheets, &workshop).code, "piece-too-small");
     }
 }
