@@ -101,8 +101,7 @@ pub(crate) fn replanned(
 ) -> Option<Made> {
     let workshop = &made.workshop;
     let mut problems = Problems::new();
-    let mut bill = pieces::pieces(&order, &stock, workshop, &mut problems);
-    pieces::shorten_flaps(&mut bill, &stock, workshop, &mut problems);
+    let bill = pieces::pieces(&order, &stock, workshop, &mut problems);
     let workshop = workshop.clone();
     let batch = Batch { order, stock, workshop, bill, set_aside: Vec::new() };
     make(batch, (options, Watch { stop, ..Watch::NOBODY }), problems).made

@@ -74,10 +74,9 @@ pub(super) fn read(inputs: &Inputs, problems: &mut Problems) -> Option<Batch> {
     let set_aside = set_aside(&mut stock, &order.name, &inputs.reserved);
     let names: Vec<&str> = inputs.orders.iter().map(|source| source.name.as_str()).collect();
     let mut of_pieces = Problems::of_file(&listed(&names));
-    let mut bill = pieces::pieces(&order, &stock, &workshop, &mut of_pieces);
+    let bill = pieces::pieces(&order, &stock, &workshop, &mut of_pieces);
     // Pieces held against a stock or bench that was misread would be blamed for its mistakes.
     if sound_bench && sound_stock {
-        pieces::shorten_flaps(&mut bill, &stock, &workshop, &mut of_pieces);
         pieces::check_fit(&bill, &stock, &workshop, &mut of_pieces);
     }
     problems.append(of_pieces);

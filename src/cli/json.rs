@@ -5,10 +5,10 @@
 use super::shelf::Proof;
 use crate::diagnostics::codes::Code;
 use crate::diagnostics::{Problem, Problems, Severity};
-use crate::formats::{PostRules, Verdict};
+use crate::formats::{self, PostRules, Verdict};
 use crate::measure::{Length, Size};
 use crate::shelf::{Entry, Inventory, Lying};
-use crate::sizes::{self, Answer, Cut, Held, What};
+use crate::sizes::{Answer, Cut, Held, What};
 use crate::workshop::Workshop;
 use serde_json::{Value, json};
 
@@ -126,7 +126,7 @@ pub fn formats(workshop: &Workshop) -> Value {
     let cards = own.all_cards().map(|it| format(&it.name, it.size, &it.source));
     let envelopes = own.all_envelopes().map(|it| format(&it.name, it.size, &it.source));
     let sheets = own.all_sheets().map(|it| format(&it.name, it.size, &it.source));
-    let papers = sizes::paper_weights().into_iter().map(|it| {
+    let papers = formats::paper_weights().into_iter().map(|it| {
         json!({
             "paper": format!("{} lb {}", it.pounds, it.grade),
             "mg_per_m2": it.milligrams_per_square_metre,

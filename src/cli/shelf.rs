@@ -102,13 +102,8 @@ fn list(
     let Some(stock) = stock.filter(|_| !problems.has_errors()) else {
         return Err(Failure::Exit(Exit::Mistakes));
     };
-    let reserved = journal.reserved();
-    let mut all = Counts::new();
-    for (name, count) in reserved.values().flatten() {
-        *all.entry(name.clone()).or_insert(0) += count;
-    }
-    let inventory = Inventory::of(&stock, &workshop, (&all, on));
-    let holders: Vec<String> = reserved.into_keys().collect();
+    let inventory = Inventory::of(&stock, &workshop, (&journal.reserved_in_all(), on));
+    let holders: Vec<String> = journal.reserved().into_keys().collect();
     Ok(match json {
         true => json::text(&json::shelf(&inventory, &workshop, &holders)),
         false => listing(&inventory, &workshop, &holders),

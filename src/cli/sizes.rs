@@ -9,7 +9,7 @@ use super::table::{add, table};
 use crate::diagnostics::{Problems, nearest};
 use crate::formats::{self, PostClass, PostRules, Verdict};
 use crate::measure::{Axis, Length, LengthStyle, Size, Unit};
-use crate::sizes::{self, Answer, Cut, Held, What, answers};
+use crate::sizes::{Answer, Cut, Held, What, answers};
 use crate::workshop::Workshop;
 use std::path::{Path, PathBuf};
 
@@ -153,7 +153,7 @@ fn papers(workshop: &Workshop) -> String {
         let tenths = (milligrams + 50) / 100;
         format!("{}.{}", tenths / 10, tenths % 10)
     };
-    let rows = sizes::paper_weights().into_iter().map(|weight| {
+    let rows = formats::paper_weights().into_iter().map(|weight| {
         vec![
             format!("{} lb {}", weight.pounds, weight.grade),
             gsm(weight.milligrams_per_square_metre),

@@ -6,20 +6,20 @@ use crate::measure::{
 };
 
 /// A cell or value that could not be read: its code, what it is called, where it stands.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub struct Misread<'a> {
     /// Code of the problem.
     pub code: &'static str,
     /// What the value is: `count`, `mat inset`, `trimmer.knife`.
     pub name: &'a str,
     /// Where it stands.
-    pub place: Option<&'a Place>,
+    pub place: Option<Place>,
 }
 
 impl Misread<'_> {
     /// An error with the title `name says`, marked with what was `expected`.
     pub fn problem(&self, says: &str, expected: impl Into<String>) -> Problem {
-        Problem::error(self.code, format!("{} {says}", self.name)).at(self.place, expected)
+        Problem::error(self.code, format!("{} {says}", self.name)).at(self.place.as_ref(), expected)
     }
 
     /// The text is no length.
@@ -121,14 +121,24 @@ impl Misread<'_> {
             .help("months and days have two digits, and the day must be in the calendar")
     }
 
+    /// What `found` means among `words`, each with its meaning; case makes no difference.
+    ///
+    /// # Errors
+    /// It is none of them.
+    pub fn word<T: Copy>(&self, found: &str, words: &[(&str, T)]) -> Result<T, Box<Problem>> {
+        let meant = words.iter().find(|(word, _)| word.eq_ignore_ascii_case(found));
+        let names = || words.iter().map(|(word, _)| *word).collect::<Vec<_>>();
+        meant.map(|(_, meaning)| *meaning).ok_or_else(|| Box::new(self.choice(found, &names())))
+    }
+
     /// The text is none of `words`.
-    pub fn choice(&self, found: &str, words: &[&str]) -> Problem {
+    fn choice(&self, found: &str, words: &[&str]) -> Problem {
         let problem = Problem::error(self.code, format!("unknown {} `{found}`", self.name));
         match nearest(found, words.iter().copied()) {
             Some(near) => problem
-                .at(self.place, format!("did you mean `{near}`?"))
+                .at(self.place.as_ref(), format!("did you mean `{near}`?"))
                 .help(format!("it can be {}", either(words))),
-            None => problem.at(self.place, format!("expected {}", either(words))),
+            None => problem.at(self.place.as_ref(), format!("expected {}", either(words))),
         }
     }
 }

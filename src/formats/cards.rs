@@ -29,6 +29,10 @@ impl CardFormat {
     }
 }
 
+/// Words for the ways a card folds, each with the direction in which it opens.
+pub const FOLDS: [(&str, Option<Axis>); 3] =
+    [("side", Some(Axis::Width)), ("top", Some(Axis::Height)), ("flat", None)];
+
 const FILE: &str = "cards.csv";
 const COLUMNS: [Column; 5] = [
     Column::needed("name"),
@@ -63,12 +67,7 @@ pub fn alike(name: &str) -> Vec<&'static CardFormat> {
 fn read(problems: &mut Problems) -> Vec<CardFormat> {
     let file = (FILE, include_bytes!("cards.csv").as_slice());
     rows(file, &COLUMNS, problems, |cells| {
-        let fold = |text: &str| match text {
-            "flat" => Some(None),
-            "side" => Some(Some(Axis::Width)),
-            "top" => Some(Some(Axis::Height)),
-            _ => None,
-        };
+        let fold = |text: &str| FOLDS.iter().find(|(word, _)| *word == text).map(|(_, fold)| *fold);
         Some(CardFormat {
             name: cells.text("name")?,
             size: cells.size()?,

@@ -20,9 +20,6 @@ pub struct EnvelopeFormat {
 /// Least room in both directions together, for a thin card: 1/8 in (common practice, no source).
 pub const LEAST_ROOM: Length = Length::from_inch_parts(1, 8);
 
-/// Room that is usual, in both directions together: 1/4 in (common practice, no source).
-pub const USUAL_ROOM: Length = Length::from_inch_parts(1, 4);
-
 const COLUMNS: [Column; 4] = [
     Column::needed("name"),
     Column::needed("width"),

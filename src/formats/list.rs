@@ -1,6 +1,6 @@
 //! Reading the tables of this folder. Each is part of the program, and a test proves it free of problems.
 
-use crate::diagnostics::{Misread, Problem, Problems};
+use crate::diagnostics::Problems;
 use crate::measure::{Length, LengthStyle, Size, Unit, Weight};
 use crate::table::{self, Column, Row};
 
@@ -37,9 +37,7 @@ impl Cells<'_, '_> {
         let cell = self.row.needed(column, self.problems)?;
         Length::parse(cell.text(), STYLE.unit)
             .map_err(|error| {
-                let place = cell.place();
-                let misread = Misread { code: "order-size", name: column, place: Some(&place) };
-                self.problems.push(misread.length(error, &STYLE));
+                self.problems.push(cell.misread("order-size", column).length(error, &STYLE));
             })
             .ok()
     }
@@ -55,14 +53,14 @@ impl Cells<'_, '_> {
         column: &'static str,
         read: impl Fn(&str) -> Option<T>,
     ) -> Option<Option<T>> {
-        let Some(cell) = self.row.cell(column) else { return Some(None) };
-        let value = read(cell.text());
-        if value.is_none() {
-            let place = cell.place();
-            let problem = Problem::error("order-size", format!("{column} cannot be read"));
-            self.problems.push(problem.at(Some(&place), "expected another form"));
-        }
-        value.map(Some)
+        self.row.optional(column, |cell| {
+            let value = read(cell.text());
+            if value.is_none() {
+                let misread = cell.misread("order-size", column);
+                self.problems.push(misread.problem("cannot be read", "expected another form"));
+            }
+            value
+        })
     }
 }
 

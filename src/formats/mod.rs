@@ -10,10 +10,13 @@ mod papers;
 mod post;
 mod sheets;
 
-pub use cards::{CardFormat, alike, card, cards};
-pub use envelopes::{EnvelopeFormat, LEAST_ROOM, USUAL_ROOM, envelope, envelopes, holders, room};
+pub use cards::{CardFormat, FOLDS, alike, card, cards};
+pub use envelopes::{EnvelopeFormat, LEAST_ROOM, envelope, envelopes, holders, room};
 pub use list::plain;
 pub use own::{OwnFormats, is_name};
-pub use papers::{Caliper, Grade, calipers, grades, guessed_thickness, parse_paper_weight};
+pub use papers::{
+    Caliper, Grade, PaperWeight, calipers, grades, guessed_thickness, paper_weights,
+    parse_paper_weight,
+};
 pub use post::{Letter, PostClass, PostRules, Reason, Side, Verdict, post_rules, rules_of};
 pub use sheets::{SheetFormat, sheets};

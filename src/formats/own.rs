@@ -2,6 +2,7 @@
 
 use super::list::plain;
 use super::{CardFormat, EnvelopeFormat, SheetFormat, card, cards, envelopes, sheets};
+use std::collections::BTreeSet;
 
 /// Formats of a workshop. A name that the trade has too means the workshop's.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -12,12 +13,19 @@ pub struct OwnFormats {
     pub envelopes: Vec<EnvelopeFormat>,
     /// Full sheets that it buys.
     pub sheets: Vec<SheetFormat>,
+    /// Plain names of those with a mistake: told where they stand, and not again where they are used.
+    pub mistaken: BTreeSet<String>,
 }
 
 impl OwnFormats {
     /// The card format of a name; case and doubled blanks make no difference.
     pub fn card<'a>(&'a self, name: &str) -> Option<&'a CardFormat> {
         self.cards.iter().find(|own| plain(&own.name) == plain(name)).or_else(|| card(name))
+    }
+
+    /// Whether a name is that of a format with a mistake.
+    pub fn is_mistaken(&self, name: &str) -> bool {
+        self.mistaken.contains(&plain(name))
     }
 
     /// All card formats, its own first.

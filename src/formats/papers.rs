@@ -81,6 +81,48 @@ impl Grade {
     }
 }
 
+/// A paper's weight as its maker may print it, for the list of papers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct PaperWeight {
+    /// Pounds of its grade.
+    pub pounds: u64,
+    /// Name of its grade.
+    pub grade: &'static str,
+    /// Milligrams per square metre.
+    pub milligrams_per_square_metre: u64,
+    /// A guess at its thickness.
+    pub guessed: Length,
+}
+
+/// Weights that are sold, by grade (common practice, no source).
+const SOLD: [(&str, &[u64]); 6] = [
+    ("bond", &[20, 24, 28, 32]),
+    ("text", &[50, 60, 70, 80, 100]),
+    ("cover", &[50, 60, 65, 80, 90, 100, 110, 120, 130]),
+    ("index", &[90, 110, 140]),
+    ("bristol", &[67]),
+    ("tag", &[100, 125, 150]),
+];
+
+/// The weights of paper that are sold, in grams.
+pub fn paper_weights() -> Vec<PaperWeight> {
+    let grades = grades().iter();
+    let of = |grade: &'static Grade| {
+        let sold = SOLD.iter().find(|(name, _)| *name == grade.name);
+        let sold = sold.map(|(_, pounds)| *pounds).unwrap_or_default().iter();
+        sold.map(|pounds| {
+            let weight = grade.milligrams_per_square_metre(pounds * 1000);
+            PaperWeight {
+                pounds: *pounds,
+                grade: &grade.name,
+                milligrams_per_square_metre: weight,
+                guessed: guessed_thickness(weight),
+            }
+        })
+    };
+    grades.flat_map(of).collect()
+}
+
 /// Reads a weight of paper as milligrams per square metre: `176`, `175.8`, or `65 lb cover`. `None` where it
 /// is neither.
 pub fn parse_paper_weight(text: &str) -> Option<u64> {
@@ -141,5 +183,13 @@ mod tests {
             let known = caliper.thickness.ticks();
             assert!((known * 7..=known * 13).contains(&(guess * 10)), "{caliper:?}");
         }
+    }
+
+    #[test]
+    fn papers_that_are_sold_have_their_weight() {
+        let all = paper_weights();
+        let cover = all.iter().find(|it| (it.pounds, it.grade) == (100, "cover")).unwrap();
+        assert_eq!(cover.milligrams_per_square_metre, 270_411);
+        assert_eq!(all.len(), 25);
     }
 }

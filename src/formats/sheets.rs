@@ -13,7 +13,7 @@ pub struct SheetFormat {
     pub name: String,
     /// Width and height.
     pub size: Size,
-    /// Whether its edges are true, so that it need not be squared.
+    /// Whether its edges are sold true.
     pub trimmed: bool,
     /// The standard that fixes it, or that there is none.
     pub source: String,

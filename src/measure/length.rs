@@ -195,6 +195,29 @@ impl Unit {
     }
 }
 
+/// A length by custom: benches that measure in inches have one, metric ones another, each on the marks of its gauge.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Usual {
+    inches: Length,
+    metric: Length,
+}
+
+impl Usual {
+    /// `numerator/denominator` inches, as in [`Length::from_inch_parts`], or so many millimetres.
+    pub const fn new((numerator, denominator): (i64, i64), mm: i64) -> Usual {
+        let inches = Length::from_inch_parts(numerator, denominator);
+        Usual { inches, metric: Length::from_mm(mm) }
+    }
+
+    /// The length where this is the unit of the bench.
+    pub const fn of(self, unit: Unit) -> Length {
+        match unit {
+            Unit::Inch => self.inches,
+            Unit::Millimetre | Unit::Centimetre => self.metric,
+        }
+    }
+}
+
 /// How a workshop reads lengths: its unit, and the finest step of its trimmer.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct LengthStyle {

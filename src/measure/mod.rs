@@ -13,7 +13,7 @@ mod weight;
 
 pub use area::Area;
 pub use count::{CountError, parse_count, parse_thousandths};
-pub use length::{Length, LengthError, LengthStyle, Unit};
+pub use length::{Length, LengthError, LengthStyle, Unit, Usual};
 pub use money::{Currency, Money, MoneyError};
 pub use size::{Axis, Size};
 pub use weight::Weight;

@@ -14,9 +14,9 @@ impl Weight {
     /// No weight at all.
     pub const ZERO: Weight = Weight(0);
     /// Picograms in a gram.
-    pub const PICOGRAMS_PER_GRAM: i64 = 1_000_000_000_000;
+    const PICOGRAMS_PER_GRAM: i64 = 1_000_000_000_000;
     /// Picograms in an ounce.
-    pub const PICOGRAMS_PER_OUNCE: i64 = 28_349_523_125_000;
+    const PICOGRAMS_PER_OUNCE: i64 = 28_349_523_125_000;
     /// Heaviest weight that is read: a tonne.
     const MOST: i64 = 1_000_000 * Self::PICOGRAMS_PER_GRAM;
 

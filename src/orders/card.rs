@@ -2,7 +2,7 @@
 
 use super::Fold;
 use crate::diagnostics::{Misread, Place, Problem, Problems, nearest};
-use crate::formats::{self, CardFormat, OwnFormats};
+use crate::formats::{self, FOLDS, OwnFormats};
 use crate::measure::{Axis, LengthStyle, Size};
 use crate::table::{Cell, Row};
 
@@ -13,18 +13,22 @@ pub(super) struct FoldedSize {
     usual: Fold,
 }
 
-/// A format name, or a size such as `5 1/2 x 4 1/4`, of what is called `name`.
+/// A format name, or a size such as `5 1/2 x 4 1/4`, of what is called `name`. A format of the workshop with a mistake
+/// was told there.
 pub(super) fn read(
     cell: &Cell<'_>,
     name: &str,
     (style, own): (&LengthStyle, &OwnFormats),
     problems: &mut Problems,
 ) -> Option<FoldedSize> {
+    if own.is_mistaken(cell.text()) {
+        return None;
+    }
     if let Some(format) = own.card(cell.text()) {
-        return Some(FoldedSize { size: format.size, usual: usual_fold(format) });
+        return Some(FoldedSize { size: format.size, usual: Fold::opening(format.fold) });
     }
     let place = cell.place();
-    let misread = Misread { code: "order-size", name, place: Some(&place) };
+    let misread = cell.misread("order-size", name);
     let begins_with_number = cell.text().starts_with(|first: char| !first.is_alphabetic());
     let problem = match Size::parse(cell.text(), style.unit) {
         Some(Ok(size)) if size.is_positive() => {
@@ -39,7 +43,7 @@ pub(super) fn read(
                 Axis::Width => format!("the {name}'s width"),
                 Axis::Height => format!("the {name}'s height"),
             };
-            Misread { name: &name, place: Some(&side), ..misread }.length(error, style)
+            Misread { name: &name, place: Some(side), ..misread }.length(error, style)
         }
         None if begins_with_number => misread
             .problem("is not a size", "expected width x height, such as 5 1/2 x 4 1/4")
@@ -63,14 +67,6 @@ fn side(axis: Axis, cell: &Place) -> Place {
     let skip = part.iter().take_while(is_edge).count();
     let behind = part[skip..].iter().rev().take_while(is_edge).count();
     cell.narrowed(from + skip, part.len() - skip - behind)
-}
-
-fn usual_fold(format: &CardFormat) -> Fold {
-    match format.fold {
-        None => Fold::Flat,
-        Some(Axis::Width) => Fold::Side,
-        Some(Axis::Height) => Fold::Top,
-    }
 }
 
 fn unknown_format(name: &str, place: &Place, (style, own): (&LengthStyle, &OwnFormats)) -> Problem {
@@ -97,28 +93,17 @@ fn unknown(name: &str) -> String {
     format!("unknown card format `{name}`")
 }
 
-/// How the card folds; a blank cell leaves it to the format.
+/// How the card folds; a blank cell leaves it to the format, if that is known.
 pub(super) fn fold(
     row: &Row<'_>,
     card: Option<FoldedSize>,
     problems: &mut Problems,
 ) -> Option<Fold> {
     let Some(cell) = row.cell("fold") else {
-        return Some(card.map_or(Fold::Flat, |card| card.usual));
+        return card.map(|card| card.usual);
     };
-    match cell.text().to_lowercase().as_str() {
-        "side" => Some(Fold::Side),
-        "top" => Some(Fold::Top),
-        "flat" => Some(Fold::Flat),
-        _ => {
-            let place = cell.place();
-            let misread = Misread { code: "order-fold", name: "fold", place: Some(&place) };
-            problems.push(
-                misread
-                    .choice(cell.text(), &["side", "top", "flat"])
-                    .help("side: a book, spine left; top: spine on top; flat: no fold"),
-            );
-            None
-        }
-    }
+    let opens = cell.misread("order-fold", "fold").word(cell.text(), &FOLDS).map_err(|problem| {
+        problems.push(problem.help("side: a book, spine left; top: spine on top; flat: no fold"));
+    });
+    opens.map(Fold::opening).ok()
 }

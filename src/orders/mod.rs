@@ -11,7 +11,7 @@ pub use papers::check_papers;
 pub use read::read;
 
 use crate::diagnostics::Spanned;
-use crate::measure::{Length, Size};
+use crate::measure::{Axis, Length, Size};
 use jiff::civil::Date;
 
 /// Everything ordered in one batch.
@@ -61,6 +61,26 @@ pub enum Fold {
     Top,
     /// Not at all.
     Flat,
+}
+
+impl Fold {
+    /// The fold of a card that opens in this direction.
+    pub const fn opening(axis: Option<Axis>) -> Fold {
+        match axis {
+            None => Fold::Flat,
+            Some(Axis::Width) => Fold::Side,
+            Some(Axis::Height) => Fold::Top,
+        }
+    }
+
+    /// The direction in which the card opens; `None` where it does not.
+    pub const fn opens(self) -> Option<Axis> {
+        match self {
+            Fold::Flat => None,
+            Fold::Side => Some(Axis::Width),
+            Fold::Top => Some(Axis::Height),
+        }
+    }
 }
 
 /// A front layer.

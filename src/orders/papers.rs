@@ -8,34 +8,58 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Papers joined by `|`, each once.
 pub(super) fn read(cell: &Cell<'_>, problems: &mut Problems) -> Option<Spanned<Vec<String>>> {
     let mut papers: Vec<String> = Vec::new();
-    let place = cell.place();
-    for paper in cell.text().split('|').map(str::trim) {
+    for Spanned { value: paper, place } in parts(cell, '|') {
         if paper.is_empty() {
             problems.push(
                 Problem::error("order-paper", "a `|` without a paper on both sides")
-                    .at(Some(&place), "expected papers joined by |, such as fern|moss"),
+                    .at(Some(&cell.place()), "expected papers joined by |, such as fern|moss"),
             );
             return None;
         }
-        if papers.iter().any(|other| other == paper) {
+        if papers.contains(&paper) {
             problems.push(
                 Problem::warning("order-paper-doubled", format!("paper `{paper}` stands twice"))
-                    .at(Some(&place_of((paper, '|'), &place)), "once is enough"),
+                    .at(place.as_ref(), "once is enough"),
             );
             continue;
         }
-        papers.push(paper.to_owned());
+        papers.push(paper);
     }
     Some(cell.spanned(papers))
 }
 
 /// Papers of layers joined by `+`, the lowest first; a name is empty where one is missing.
 pub(super) fn layers(cell: &Cell<'_>) -> Vec<Spanned<String>> {
-    let place = cell.place();
-    let names = cell.text().split('+').map(str::trim);
-    let spanned =
-        |name: &str| Spanned { value: name.to_owned(), place: Some(place_of((name, '+'), &place)) };
+    parts(cell, '+')
+}
+
+/// The names in a cell that are joined by `joint`, each where it stands; empty where one is missing.
+fn parts(cell: &Cell<'_>, joint: char) -> Vec<Spanned<String>> {
+    let whole = cell.place();
+    let written = written(&whole, joint);
+    let names = cell.text().split(joint).map(str::trim).enumerate();
+    let spanned = |(at, name): (usize, &str)| {
+        // A cell with quotes or line breaks in it is marked as a whole.
+        let own = written.get(at).filter(|(written, _)| written == name);
+        let place = own.map_or_else(|| whole.clone(), |(_, place)| place.clone());
+        Spanned { value: name.to_owned(), place: Some(place) }
+    };
     names.map(spanned).collect()
+}
+
+/// The parts of a cell as they are written, each with its place.
+fn written(cell: &Place, joint: char) -> Vec<(String, Place)> {
+    let mut skip = 0;
+    let mut part = |part: &str| {
+        let is_edge = |letter: char| letter == '"' || letter.is_whitespace();
+        let name = part.trim_matches(is_edge);
+        let length = part.chars().count();
+        let before = length - part.trim_start_matches(is_edge).chars().count();
+        let place = cell.narrowed(skip + before, name.chars().count());
+        skip += length + 1;
+        (name.to_owned(), place)
+    };
+    cell.marked().split(joint).map(&mut part).collect()
 }
 
 /// Tells of every paper in the bytes of an order's `file` that is not among `papers`, those of the
@@ -61,56 +85,55 @@ pub fn check_papers(file: &str, bytes: &[u8], papers: &BTreeSet<String>, problem
 }
 
 fn unknown(paper: &str, near: Option<&str>, place: &Place) -> Problem {
+    let problem = Problem::error("order-paper-unknown", format!("no sheet of paper `{paper}`"));
+    // The papers of a card are asked for one by one.
+    if paper.contains('|') {
+        return problem.at(Some(place), "expected a single paper").help(
+            "only a card can be of one paper or another, joined by | in the column `paper`: \
+             name one of them here",
+        );
+    }
     let label = match near {
         Some(near) => format!("did you mean `{near}`?"),
         None => "expected a paper of the stock".to_owned(),
     };
-    Problem::error("order-paper-unknown", format!("no sheet of paper `{paper}`"))
+    problem
         .at(Some(place), label)
         .help("papers are named in the column `paper` of sheets.csv and offcuts.csv")
 }
 
-/// Every paper that a row asks for, and where.
+/// The columns that ask for papers, and what joins several.
+const ASKING: [(&str, Option<char>); 8] = [
+    ("paper", Some('|')),
+    ("liner", None),
+    ("mat", Some('+')),
+    ("envelope", None),
+    ("envelope liner", None),
+    ("insert", None),
+    ("band", None),
+    ("box", None),
+];
+
+/// Every paper that a row asks for, and where; once where a cell names it twice.
 fn asked(row: &Row<'_>) -> Vec<(String, Place)> {
     let mut papers = Vec::new();
-    if let Some(cell) = row.cell("paper") {
-        let place = cell.place();
-        let names = cell.text().split('|').map(str::trim).filter(|name| !name.is_empty());
-        let unique: BTreeSet<&str> = names.collect();
-        papers.extend(
-            unique.into_iter().map(|name| (name.to_owned(), place_of((name, '|'), &place))),
-        );
+    for (column, joint) in ASKING {
+        let Some(cell) = row.cell(column) else { continue };
+        let own = match joint {
+            Some(joint) => parts(&cell, joint),
+            None if column == "envelope" && is_bought(&cell) => continue,
+            None => vec![cell.spanned(cell.text().to_owned())],
+        };
+        let mut seen = BTreeSet::from([String::new()]);
+        let own = own.into_iter().filter(|paper| seen.insert(paper.value.clone()));
+        papers.extend(own.filter_map(|paper| Some((paper.value, paper.place?))));
     }
-    let whole = |cell: Cell<'_>| (cell.text().to_owned(), cell.place());
-    papers.extend(row.cell("liner").map(whole));
-    let mats = row.cell("mat").map(|cell| layers(&cell)).unwrap_or_default();
-    let mats = mats.into_iter().filter(|layer| !layer.value.is_empty());
-    papers.extend(mats.filter_map(|layer| Some((layer.value, layer.place?))));
-    papers.extend(row.cell("envelope").filter(|cell| !is_bought(cell)).map(whole));
-    let extras = ["envelope liner", "insert", "band", "box"];
-    papers.extend(extras.into_iter().filter_map(|column| row.cell(column)).map(whole));
     papers
 }
 
 /// Whether an envelope cell says that it is bought ready made.
 pub(super) fn is_bought(cell: &Cell<'_>) -> bool {
     cell.text().eq_ignore_ascii_case("bought")
-}
-
-/// Where the last mention of `paper` stands in a cell of papers joined by `joint`.
-fn place_of((paper, joint): (&str, char), cell: &Place) -> Place {
-    let marked = cell.marked();
-    let mut skip = 0;
-    let mut best = None;
-    for part in marked.split(joint) {
-        let name = part.trim_matches(|letter: char| letter == '"' || letter.is_whitespace());
-        if name == paper {
-            let before = part.find(name).map_or(0, |at| part[..at].chars().count());
-            best = Some(cell.narrowed(skip + before, name.chars().count()));
-        }
-        skip += part.chars().count() + 1;
-    }
-    best.unwrap_or_else(|| cell.clone())
 }
 
 #[cfg(test)]
@@ -124,12 +147,21 @@ mod tests {
     }
 
     #[test]
-    fn a_name_is_found_among_its_likes() {
-        let cell = place("tag,4,\"fernleaf | fern|f\u{e9}rn\"", "\"fernleaf | fern|f\u{e9}rn\"");
-        assert_eq!(place_of(("fern", '|'), &cell).marked(), "fern");
-        assert_eq!(place_of(("fern", '|'), &cell).column, 19);
-        assert_eq!(place_of(("fernleaf", '|'), &cell).column, 8);
-        assert_eq!(place_of(("f\u{e9}rn", '|'), &cell).column, 24);
-        assert_eq!(place_of(("moss", '|'), &cell), cell);
+    fn each_part_stands_where_it_is_written() {
+        let parts = |text: &str, marked: &str| -> Vec<(String, usize)> {
+            let written = written(&place(text, marked), '|').into_iter();
+            written
+                .map(|(name, place)| {
+                    assert_eq!(place.marked(), name);
+                    (name, place.column)
+                })
+                .collect()
+        };
+        let of = |name: &str, column| (name.to_owned(), column);
+        assert_eq!(
+            parts("tag,4,\"fernleaf | fern|f\u{e9}rn\"", "\"fernleaf | fern|f\u{e9}rn\""),
+            [of("fernleaf", 8), of("fern", 19), of("f\u{e9}rn", 24)]
+        );
+        assert_eq!(parts("tag,4,fern|fern", "fern|fern"), [of("fern", 7), of("fern", 12)]);
     }
 }

@@ -6,9 +6,9 @@ use super::card::{self, FoldedSize};
 use super::columns::COLUMNS;
 use super::papers;
 use super::{Envelope, Mat, Order, OrderLine, Turn};
-use crate::diagnostics::{Misread, Problem, Problems, Spanned};
+use crate::diagnostics::{Problem, Problems, Spanned};
 use crate::formats::OwnFormats;
-use crate::measure::{CountError, Length, LengthStyle, Size, parse_count};
+use crate::measure::{CountError, Length, LengthStyle, Size, Usual, parse_count};
 use crate::table::{self, Cell, Row};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
@@ -16,8 +16,8 @@ use std::collections::BTreeMap;
 /// Most cards of one line.
 const MOST: u64 = 1_000_000;
 
-/// What shows of the card beside a mat unless the order says so (common practice, no source).
-const USUAL_INSET: Length = Length::from_inch_parts(1, 8);
+/// What shows of the card beside a mat unless the order says so: 1/8 in or 3 mm (common practice, no source).
+const USUAL_INSET: Usual = Usual::new((1, 8), 3);
 
 /// Reads an order from the bytes of `file`; bare lengths are in the style's unit, and
 /// cards may have a format of the workshop's `own`.
@@ -79,8 +79,8 @@ impl Reader<'_> {
         let liner = self.liner(row, fold);
         let mats = self.mats(row, card);
         let extras = self.extras(row, card);
-        let turn = row.cell("turn").map(|cell| self.turn(&cell));
-        let due = row.cell("due").map(|cell| self.due(&cell));
+        let turn = row.optional("turn", |cell| self.turn(cell));
+        let due = row.optional("due", |cell| self.due(cell));
         Some(OrderLine {
             name: name?,
             card: Spanned { value: card?.size, place: row.cell("card").map(|cell| cell.place()) },
@@ -91,8 +91,8 @@ impl Reader<'_> {
             mats: mats?,
             envelope: envelope(row),
             extras: extras?,
-            turn: flip(turn)?,
-            due: flip(due)?,
+            turn: turn?,
+            due: due?,
             note: row.cell("note").map_or("", |cell| cell.text()).to_owned(),
         })
     }
@@ -117,8 +117,7 @@ impl Reader<'_> {
     }
 
     fn count(&mut self, cell: &Cell<'_>) -> Option<Spanned<u64>> {
-        let place = cell.place();
-        let misread = Misread { code: "order-count", name: "count", place: Some(&place) };
+        let misread = cell.misread("order-count", "count");
         let problem = match parse_count(cell.text()) {
             Ok(0) => misread
                 .problem("is zero", "expected at least 1")
@@ -156,7 +155,7 @@ impl Reader<'_> {
         }
         let insets = match insets {
             Some(cell) => self.insets(&cell, papers.len(), card)?,
-            None => vec![USUAL_INSET; papers.len()],
+            None => vec![USUAL_INSET.of(self.style.unit); papers.len()],
         };
         let mats = papers.into_iter().zip(insets);
         Some(mats.map(|(paper, inset)| Mat { paper, inset }).collect())
@@ -169,8 +168,7 @@ impl Reader<'_> {
         mats: usize,
         card: Option<FoldedSize>,
     ) -> Option<Vec<Length>> {
-        let place = cell.place();
-        let misread = Misread { code: "order-mat-inset", name: "mat inset", place: Some(&place) };
+        let misread = cell.misread("order-mat-inset", "mat inset");
         let half_card = |size: Size| Length::from_ticks(size.short().ticks() / 2);
         let read = |text| Length::parse(text, self.style.unit);
         let insets: Result<Vec<Length>, _> = cell.text().split('+').map(read).collect();
@@ -189,7 +187,8 @@ impl Reader<'_> {
                 match card {
                     Some(card) if sum * 2 >= card.size.short() => {
                         let half = self.style.with_unit(half_card(card.size));
-                        let expected = format!("expected less than {half}");
+                        let together = if mats == 1 { "" } else { " for all mats together" };
+                        let expected = format!("expected less than {half}{together}");
                         misread
                             .problem("leaves nothing of the mat", expected)
                             .help(format!("the card is {}", self.style.size(card.size)))
@@ -203,37 +202,17 @@ impl Reader<'_> {
     }
 
     fn turn(&mut self, cell: &Cell<'_>) -> Option<Turn> {
-        let turn = match cell.text().to_lowercase().as_str() {
-            "free" => Some(Turn::Free),
-            "half" => Some(Turn::Half),
-            "none" => Some(Turn::None),
-            _ => None,
-        };
-        if turn.is_none() {
-            let place = cell.place();
-            let misread = Misread { code: "order-turn", name: "turn", place: Some(&place) };
-            self.problems.push(misread.choice(cell.text(), &["free", "half", "none"]));
-        }
-        turn
+        let turns = [("free", Turn::Free), ("half", Turn::Half), ("none", Turn::None)];
+        let turn = cell.misread("order-turn", "turn").word(cell.text(), &turns);
+        turn.map_err(|problem| self.problems.push(*problem)).ok()
     }
 
     fn due(&mut self, cell: &Cell<'_>) -> Option<Date> {
         let date = cell.text().parse().ok();
         if date.is_none() {
-            let place = cell.place();
-            let misread = Misread { code: "order-date", name: "due", place: Some(&place) };
-            self.problems.push(misread.date());
+            self.problems.push(cell.misread("order-date", "due").date());
         }
         date
-    }
-}
-
-/// A cell with a mistake (`Some(None)`) gives the line up, a blank one does not.
-fn flip<T>(cell: Option<Option<T>>) -> Option<Option<T>> {
-    match cell {
-        Some(None) => None,
-        Some(value) => Some(value),
-        None => Some(None),
     }
 }
 

@@ -10,18 +10,20 @@ use crate::workshop::{GrainRule, Workshop};
 use std::collections::BTreeSet;
 
 /// Reports each piece that cannot be cut: its paper cannot be had, it is larger than every sheet of its
-/// paper, or too small for the bench to hold. Pieces of unknown papers are passed over: those are
+/// paper, or too small for the bench to hold. Warns of what may go wrong with one that can be. Pieces of unknown papers are passed over: those are
 /// told where the order names them.
 pub fn check_fit(bill: &Bill, stock: &Stock, workshop: &Workshop, problems: &mut Problems) {
     let look = Look { stock, workshop };
     for piece in bill.pieces.iter().filter(|piece| look.knows_papers(piece)) {
         faces::check(piece, stock, problems);
+        problems.extend(flaps::check(piece, workshop));
         if fits_somewhere(piece, stock, workshop) {
-            look.too_small(piece).into_iter().for_each(|problem| problems.push(problem));
+            problems.extend(look.too_small(piece));
         } else {
             problems.push(look.too_large(piece));
         }
     }
+    problems.extend(flaps::check_sheets(bill, stock, workshop));
 }
 
 /// What the pieces are held against.
@@ -40,9 +42,11 @@ impl Look<'_> {
     /// narrow to hold, it cannot be cut at all.
     fn too_small(&self, piece: &Piece) -> Option<Problem> {
         let hold = self.workshop.trimmer.smallest_hold;
-        let is_a_sheet =
-            |sheet: &Sheet| sheet.size == piece.size || sheet.size == piece.size.turned();
-        if piece.size.long() >= hold || self.stock.sheets.iter().any(is_a_sheet) {
+        let is_whole = |sheet: &Sheet| {
+            let room = true_size(sheet, &self.workshop.trimmer);
+            room == piece.size || room == piece.size.turned()
+        };
+        if piece.size.long() >= hold || self.sheets_of(piece).any(is_whole) {
             return None;
         }
         let style = self.workshop.style();
@@ -361,10 +365,12 @@ mod tests {
         assert_eq!(problems(base("2 x 1"), vec![sheet("12 x 12")], &workshop), []);
         let problem = only(base("1 15/16 x 1"), vec![sheet("12 x 12")], &workshop);
         assert_eq!(problem.code, "piece-too-small");
+        // As large as a sheet of its paper, it needs no cut; a sheet of another paper is no help.
         let size = size("1 15/16 x 1");
-        assert_eq!(
-            problems(base("1 15/16 x 1"), vec![Sheet { size, ..sheet("12 x 12") }], &workshop),
-            []
-        );
+        let whole = Sheet { size, ..sheet("12 x 12") };
+        assert_eq!(problems(base("1 15/16 x 1"), vec![whole.clone()], &workshop), []);
+        let other = Sheet { paper: "moss".to_owned(), ..whole };
+        let sheets = vec![sheet("12 x 12"), other];
+        assert_eq!(only(base("1 15/16 x 1"), sheets, &workshop).code, "piece-too-small");
     }
 }

@@ -2,7 +2,7 @@
 
 use super::Score;
 use crate::measure::{Axis, Size};
-use crate::stock::KnownPapers;
+use crate::stock::{KnownPapers, Stock};
 use crate::workshop::Workshop;
 
 /// A rectangle with its creases, before it has a name and a count.
@@ -22,5 +22,6 @@ impl Blank {
 #[derive(Clone, Copy)]
 pub(super) struct Ground<'a> {
     pub papers: &'a KnownPapers<'a>,
+    pub stock: &'a Stock,
     pub workshop: &'a Workshop,
 }

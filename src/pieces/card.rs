@@ -4,22 +4,13 @@ use super::Score;
 use super::blank::{Blank, Ground};
 use crate::diagnostics::{Problem, Problems, Spanned};
 use crate::measure::{Axis, Length, Size};
-use crate::orders::{Fold, Insert, Liner, OrderLine};
-
-/// The direction in which a card opens; `None` where it does not.
-pub(super) fn opens(fold: Fold) -> Option<Axis> {
-    match fold {
-        Fold::Flat => None,
-        Fold::Side => Some(Axis::Width),
-        Fold::Top => Some(Axis::Height),
-    }
-}
+use crate::orders::{Insert, Liner, OrderLine};
 
 /// The card opened out, with its fold. One path for both folds: the blank doubles along one axis, is
 /// creased in the middle of it, and the fold line runs along the other.
 pub(super) fn base(line: &OrderLine) -> Blank {
     let card = line.card.value;
-    match opens(line.fold) {
+    match line.fold.opens() {
         None => Blank::plain(card),
         Some(opens) => folded(card.with(opens, card.along(opens) * 2), opens),
     }
@@ -49,7 +40,7 @@ impl Card<'_, '_> {
         let inset = self.ground.workshop.envelope.liner_inset;
         let advice = "make `liner_inset` under [envelope] in the workshop file smaller, or leave the \
                       liner out";
-        let Some(opens) = opens(self.line.fold).filter(|_| liner.folded) else {
+        let Some(opens) = self.line.fold.opens().filter(|_| liner.folded) else {
             return self.inner(inset, ("liner", advice, &liner.paper));
         };
         let open = base(self.line).size;
@@ -68,7 +59,7 @@ impl Card<'_, '_> {
     /// inside, the liner's none, so the card loses `pi/2 x (card + liner)` more. To the nearest step of
     /// the gauge: most creep is too fine to be cut. Nothing where a thickness is not known.
     fn creep(&self, liner: &str) -> Length {
-        let Ground { papers, workshop } = self.ground;
+        let Ground { papers, workshop, .. } = self.ground;
         let thickness = |names: &[String]| papers.heaviest(names).thickness;
         let liner = thickness(&[liner.to_owned()]);
         let both = thickness(&self.line.papers.value).zip(liner);

@@ -86,11 +86,10 @@ fn grain_allows(fold: Option<Axis>, sheet: &Sheet, workshop: &Workshop) -> bool 
 
 /// What is left of a sheet once its edges are true: `squaring` less on all four sides of a full sheet.
 pub(super) fn true_size(sheet: &Sheet, trimmer: &Trimmer) -> Size {
-    let margin = match sheet.kind {
-        SheetKind::Sheet => trimmer.squaring * 2,
-        SheetKind::Offcut => Length::ZERO,
-    };
-    Size::new(sheet.size.width - margin, sheet.size.height - margin)
+    match sheet.kind {
+        SheetKind::Sheet => trimmer.squared(sheet.size),
+        SheetKind::Offcut => sheet.size,
+    }
 }
 
 /// Why a rectangle cannot be cut from a sheet.

@@ -1,40 +1,78 @@
-//! Shortens the automatic top flaps of envelopes that fit no sheet otherwise.
+//! Envelopes and the sheets they are cut from: shortens automatic top flaps that fit no sheet otherwise.
 
+use super::envelope::{fills, usual_top};
 use super::fit::{Obstacle, fits_somewhere, is_available, obstacle, orientations};
 use super::{Bill, FLAP_OVERLAP, Part, Piece};
-use crate::diagnostics::{Problem, Problems};
+use crate::diagnostics::{Problem, listed};
 use crate::measure::{Axis, Length, Size};
 use crate::stock::Stock;
 use crate::workshop::{BlankRule, EnvelopeKind, Workshop};
+use std::collections::BTreeSet;
 
-/// Shortens the top flap of each wrap envelope that can be cut from no sheet of its paper, down to the
-/// least overlap, and warns of it. A flap that the workshop sets itself is left as it is.
-pub fn shorten_flaps(bill: &mut Bill, stock: &Stock, workshop: &Workshop, problems: &mut Problems) {
-    let rules = &workshop.envelope;
-    let set = rules.top_flap.is_some() || rules.blank != BlankRule::Usual;
-    if rules.kind != EnvelopeKind::Wrap || set {
-        return;
+/// Shortens the top flap of a wrap envelope that can be cut from no sheet of its paper, down to the least
+/// overlap, and says how long it is then. A flap that the workshop sets itself is left as it is.
+pub(super) fn shorten(piece: &mut Piece, stock: &Stock, workshop: &Workshop) -> Option<Length> {
+    if !is_automatic(workshop) || fits_somewhere(piece, stock, workshop) {
+        return None;
     }
-    for piece in bill.pieces.iter_mut().filter(|piece| piece.part == Part::Envelope) {
-        if fits_somewhere(piece, stock, workshop) {
-            continue;
-        }
-        if let Some(top) = longest_flap(piece, stock, workshop) {
-            problems.push(warning(piece, top, workshop));
-            piece.size.height = pocket_top(piece) + top;
-        }
-    }
+    let top = longest_flap(piece, stock, workshop)?;
+    piece.size.height = pocket_top(piece) + top;
+    Some(top)
 }
 
-fn warning(piece: &Piece, top: Length, workshop: &Workshop) -> Problem {
+/// Whether nobody but the usual rule says how long the top flap is.
+fn is_automatic(workshop: &Workshop) -> bool {
+    let rules = &workshop.envelope;
+    rules.kind == EnvelopeKind::Wrap && rules.top_flap.is_none() && rules.blank == BlankRule::Usual
+}
+
+/// A warning where the top flap of an envelope was shortened.
+pub(super) fn check(piece: &Piece, workshop: &Workshop) -> Option<Problem> {
+    if piece.part != Part::Envelope || !is_automatic(workshop) {
+        return None;
+    }
+    let bottom = creases(piece).min()?;
+    let usual = usual_top(pocket_top(piece) - bottom, workshop);
+    let top = piece.size.height - pocket_top(piece);
+    (top < usual).then(|| warning(piece, (top, usual), workshop))
+}
+
+fn warning(piece: &Piece, (top, usual): (Length, Length), workshop: &Workshop) -> Problem {
     let style = workshop.style();
     let title = format!("the top flap of `{}` is shortened to fit a sheet", piece.id);
-    let auto = piece.size.height - pocket_top(piece);
-    let label = format!("{} instead of {}", style.with_unit(top), style.with_unit(auto));
+    let label = format!("{} instead of {}", style.with_unit(top), style.with_unit(usual));
     Problem::warning("piece-flap-shortened", title).at(piece.place.as_ref(), label).help(format!(
         "it still overlaps the bottom flap by {}; a larger sheet would give it its full length",
         style.with_unit(top - workshop.envelope.clear_short)
     ))
+}
+
+/// Warns of each paper that envelopes are cut from such that they fill a sheet, where it does not come in such sheets.
+pub(super) fn check_sheets(bill: &Bill, stock: &Stock, workshop: &Workshop) -> Vec<Problem> {
+    let BlankRule::Fill(size) = workshop.envelope.blank else { return Vec::new() };
+    let style = workshop.style();
+    let fills =
+        |piece: &&Piece| piece.part == Part::Envelope && fills(piece.size, size, &workshop.trimmer);
+    // Of a paper that is not there at all, the order is told.
+    let comes_otherwise = |papers: &[String]| {
+        let sheets = stock.sheets.iter().filter(|sheet| papers.contains(&sheet.paper));
+        let sizes: Vec<Size> = sheets.map(|sheet| sheet.size).collect();
+        !sizes.is_empty() && !sizes.contains(&size) && !sizes.contains(&size.turned())
+    };
+    let mut seen = BTreeSet::new();
+    let envelopes = bill.pieces.iter().filter(fills);
+    let strange = envelopes.filter(|it| comes_otherwise(&it.papers) && seen.insert(&it.papers));
+    strange
+        .map(|piece| {
+            let (paper, size) = (listed(&piece.papers), style.size(size));
+            let title = format!("no sheet of {paper} is {size}");
+            let label = format!("`{}` is made such that it fills one", piece.id);
+            Problem::warning("piece-envelope-sheet", title).at(piece.place.as_ref(), label).help(
+                "let `blank` under [envelope] in the workshop file name a sheet in which the paper \
+                 comes, or \"usual\"; or add that sheet to the sheets file",
+            )
+        })
+        .collect()
 }
 
 /// The longest top flap with which the envelope can be cut from some sheet; `None` where even the
@@ -65,8 +103,12 @@ pub(super) fn longest_flap(piece: &Piece, stock: &Stock, workshop: &Workshop) ->
 
 /// Where the top flap begins: the last crease along the height.
 fn pocket_top(piece: &Piece) -> Length {
-    let creases = piece.scores.iter().filter(|score| score.across == Axis::Height);
-    creases.map(|score| score.at).max().unwrap_or(Length::ZERO)
+    creases(piece).max().unwrap_or(Length::ZERO)
+}
+
+/// Where the flaps above and below the pocket are creased.
+fn creases(piece: &Piece) -> impl Iterator<Item = Length> {
+    piece.scores.iter().filter(|score| score.across == Axis::Height).map(|score| score.at)
 }
 
 #[cfg(test)]
@@ -77,11 +119,12 @@ mod tests {
     fn shortened(sheets: &[&str], change: impl Fn(&mut Workshop)) -> (Size, usize) {
         let mut workshop = workshop();
         change(&mut workshop);
-        let mut bill = Bill { pieces: vec![envelope("7 x 5")] };
+        let mut piece = envelope("7 x 5");
         let stock = Stock { sheets: sheets.iter().map(|text| sheet(text)).collect() };
-        let mut problems = Problems::new();
-        shorten_flaps(&mut bill, &stock, &workshop, &mut problems);
-        (bill.pieces[0].size, problems.iter().count())
+        let top = shorten(&mut piece, &stock, &workshop);
+        let warned = check(&piece, &workshop);
+        assert_eq!(top.is_some(), warned.is_some());
+        (piece.size, warned.into_iter().count())
     }
 
     #[test]

@@ -21,7 +21,7 @@ use crate::measure::{Axis, Length, Size};
 use crate::orders::{Envelope, GiftBox, OrderLine};
 
 /// Room in a box beyond what lies in it, in each direction: 1/8 in (common practice, no source).
-pub const BOX_ROOM: Length = Length::from_inch_parts(1, 8);
+const ROOM: Length = Length::from_inch_parts(1, 8);
 
 /// Walls that are lower are no use as tabs for the glue: 3/8 in (common practice, no source).
 const LOWEST_WALL: Length = Length::from_inch_parts(3, 8);
@@ -44,18 +44,21 @@ pub(super) fn blank(
     let one = match thickness::together(set, ground.papers) {
         Ok(thick) => thick + envelope,
         Err(paper) => {
-            problems.push(unknown(line, gift_box, paper));
+            // Of a paper that is not there, or whose row has a mistake, that is told.
+            if ground.papers.has(paper) {
+                problems.push(unknown(line, gift_box, paper));
+            }
             return None;
         }
     };
     let step = ground.workshop.trimmer.graduation;
-    let walls = (one * gift_box.holds as i64 + BOX_ROOM).max(LOWEST_WALL).rounded_up(step);
+    let walls = (one * gift_box.holds as i64 + ROOM).max(LOWEST_WALL).rounded_up(step);
     let inside = thickness::contents(set, ground.papers);
     let pocket = Pocket::of(line, inside, ground.workshop);
     let face = pocket.map_or(line.card.value, |pocket| pocket.face);
     // A tab is glued to each side wall, and each crease takes half a board on either side of it.
     let board = ground.papers.heaviest(std::slice::from_ref(&gift_box.paper.value)).thickness;
-    let room = BOX_ROOM + board.unwrap_or_default() * 4;
+    let room = ROOM + board.unwrap_or_default() * 4;
     let wide = |length: Length| (length + room).rounded_up(step);
     Some(around(Size::new(wide(face.long()), wide(face.short())), walls, step))
 }

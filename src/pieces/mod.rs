@@ -24,8 +24,7 @@ pub use advice::check_fit;
 pub use envelope::{FLAP_OVERLAP, Pocket, SEAM_OVERLAP, square_side};
 pub use faces::{Upright, scores_upright, upright};
 pub use fit::{Orientations, orientations, planned_turn};
-pub use flaps::shorten_flaps;
-pub use gift_box::{BOX_ROOM, LONGEST_FLAP};
+pub use gift_box::LONGEST_FLAP;
 pub use part::Part;
 pub use thickness::{ENVELOPE_LAYERS, bought_paper, contents};
 
@@ -36,10 +35,11 @@ use crate::stock::{KnownPapers, Stock};
 use crate::workshop::Workshop;
 
 /// What has to be cut for an order: the pieces of each line, identical ones merged. A layer that vanishes is an
-/// error; an envelope that would not close well is a warning. The stock tells how thick papers are.
+/// error; an envelope that would not close well is a warning. The stock tells how thick papers are, and how large an
+/// envelope may be.
 pub fn pieces(order: &Order, stock: &Stock, workshop: &Workshop, problems: &mut Problems) -> Bill {
     let papers = KnownPapers::of(stock);
-    let ground = blank::Ground { papers: &papers, workshop };
+    let ground = blank::Ground { papers: &papers, stock, workshop };
     let single = order.lines.iter().flat_map(|line| recipe::of_line(line, ground, problems));
     let single: Vec<Piece> = single.collect();
     Bill { pieces: merge::merge(single, problems) }

@@ -3,7 +3,7 @@
 use super::blank::{Blank, Ground};
 use super::card::{Card, base};
 use super::envelope::Pocket;
-use super::{Part, Piece, Share, band, envelope, gift_box, thickness};
+use super::{Part, Piece, Share, band, envelope, flaps, gift_box, thickness};
 use crate::diagnostics::{Problems, Spanned};
 use crate::measure::Length;
 use crate::orders::{Envelope, OrderLine};
@@ -70,20 +70,24 @@ fn wrapping(
 ) {
     let workshop = ground.workshop;
     let thick = thickness::contents(&*pieces, ground.papers);
+    let mut shortened = None;
     if let Envelope::Cut(paper) = &line.envelope {
         envelope::check_room(thick, (workshop, paper.place.as_ref()), problems);
         let blank = envelope::blank(line.card.value, workshop, paper.place.as_ref(), problems);
-        pieces.push(maker.piece(Part::Envelope, &one(paper), blank));
+        let mut piece = maker.piece(Part::Envelope, &one(paper), blank);
+        shortened = flaps::shorten(&mut piece, ground.stock, workshop);
+        pieces.push(piece);
     }
     if let Some(paper) = &line.extras.envelope_liner
-        && let Some(pocket) = Pocket::of(line, thick, workshop)
+        && let Some(mut pocket) = Pocket::of(line, thick, workshop)
     {
+        pocket.flap = shortened.unwrap_or(pocket.flap);
         let blank = envelope::liner(&pocket, (workshop, paper.place.as_ref()), problems);
         pieces.extend(blank.map(|blank| maker.piece(Part::EnvelopeLiner, &one(paper), blank)));
     }
 }
 
-pub(super) fn one(paper: &Spanned<String>) -> Spanned<Vec<String>> {
+fn one(paper: &Spanned<String>) -> Spanned<Vec<String>> {
     Spanned { value: vec![paper.value.clone()], place: paper.place.clone() }
 }
 

@@ -2,13 +2,10 @@
 
 use super::{Piece, pieces};
 use crate::diagnostics::{Problems, Spanned};
-use crate::measure::{Currency, Length, Money, Size, Unit};
+use crate::measure::{Length, Money, Size, Unit};
 use crate::orders::{Envelope, Extras, Fold, Order, OrderLine};
 use crate::stock::{Back, Print, Sheet, SheetKind, Stock};
-use crate::workshop::{
-    BlankRule, EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, PageSize, Rates, Spares,
-    Trimmer, Workshop,
-};
+use crate::workshop::Workshop;
 
 pub(super) fn inches(text: &str) -> Length {
     Length::parse(text, Unit::Inch).unwrap()
@@ -20,49 +17,7 @@ pub(super) fn size(text: &str) -> Size {
 
 /// A plain bench that measures in inches.
 pub(super) fn workshop() -> Workshop {
-    Workshop {
-        unit: Unit::Inch,
-        currency: Currency::new("USD").unwrap(),
-        page: PageSize::Letter,
-        trimmer: Trimmer {
-            knife: inches("15"),
-            graduation: inches("1/16"),
-            blade: Length::ZERO,
-            squaring: Length::ZERO,
-            lift: Lift::Sheets(5),
-            smallest_hold: Length::ZERO,
-            stages: None,
-        },
-        keep: Keep { short: inches("1"), long: inches("4"), value: 30 },
-        spares: Spares { percent: 5, at_least: 1 },
-        grain: GrainRule::Prefer,
-        envelope: EnvelopeRules {
-            kind: EnvelopeKind::Wrap,
-            clear_long: inches("1/4"),
-            clear_short: inches("1/8"),
-            side_flap: None,
-            top_flap: None,
-            blank: BlankRule::Usual,
-            liner_inset: inches("1/4"),
-            price: Money::ZERO,
-        },
-        rates: Rates {
-            labour_per_hour: Money::from_minor(1800),
-            overhead_percent: 15,
-            margin_percent: 30,
-            hours_per_day: 6,
-            days_per_week: 7,
-            gauge: 20,
-            stroke: 6,
-            score: 8,
-            fold: 6,
-            stick: 20,
-            envelope: 60,
-            gift_box: 120,
-            pack: 15,
-        },
-        ..Workshop::default()
-    }
+    Workshop::default()
 }
 
 /// A sheet of fern, to be bought singly.

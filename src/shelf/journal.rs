@@ -223,13 +223,8 @@ impl Journal {
 
     /// Sheets of a plan that are cut already, by run.
     pub fn cut(&self, plan: &str) -> BTreeMap<String, u64> {
-        let mut cut = BTreeMap::new();
-        for (_, settled) in self.settled().filter(|(_, settled)| settled.plan == plan) {
-            for (run, count) in &settled.runs {
-                *cut.entry(run.clone()).or_insert(0) += count;
-            }
-        }
-        cut
+        let parts = self.settled().filter(|(_, settled)| settled.plan == plan);
+        summed(parts.map(|(_, settled)| &settled.runs))
     }
 
     /// Paper that is set aside, by batch. Once a part is cut, it is what the rest takes.
@@ -258,14 +253,21 @@ impl Journal {
 
     /// Paper set aside for other batches than this one, together.
     pub fn reserved_beside(&self, batch: &str) -> Counts {
-        let mut all = Counts::new();
-        for (_, paper) in self.reserved().into_iter().filter(|(name, _)| name != batch) {
-            for (sheet, count) in paper {
-                *all.entry(sheet).or_insert(0) += count;
-            }
-        }
-        all
+        summed(self.reserved().iter().filter(|(name, _)| *name != batch).map(|(_, paper)| paper))
     }
+
+    /// Paper set aside for any batch, together.
+    pub fn reserved_in_all(&self) -> Counts {
+        summed(self.reserved().values())
+    }
+}
+
+fn summed<'a>(counts: impl Iterator<Item = &'a Counts>) -> Counts {
+    let mut sum = Counts::new();
+    for (name, count) in counts.flatten() {
+        *sum.entry(name.clone()).or_insert(0) += count;
+    }
+    sum
 }
 
 #[cfg(test)]
@@ -426,6 +428,7 @@ mod tests {
         };
         let both = || vec![begun("1"), reserve("may", "p", 5), reserve("june", "q", 3)];
         assert_eq!(beside(both(), "july"), 8);
+        assert_eq!(journal(both()).0.reserved_in_all(), [("a".to_owned(), 8)].into());
         assert_eq!(beside(both(), "may"), 3);
         let with = |event| [both(), vec![event]].concat();
         assert_eq!(beside(with(reserve("may", "r", 4)), "july"), 7, "the last one counts");

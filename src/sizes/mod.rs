@@ -3,8 +3,7 @@
 //! In: a name or a size, and the workshop. Out: [`Answer`]s. It knows nothing of orders and stock.
 
 use crate::formats::{
-    self, CardFormat, EnvelopeFormat, Letter, PostRules, SheetFormat, Verdict, guessed_thickness,
-    holders, plain, room,
+    self, CardFormat, EnvelopeFormat, Letter, PostRules, SheetFormat, Verdict, holders, plain, room,
 };
 use crate::measure::{Axis, Length, Size};
 use crate::patterns::{Bench, Shape, Space};
@@ -164,14 +163,11 @@ fn judged<'a>(size: Size) -> Vec<(&'a PostRules, Verdict<'a>)> {
 
 /// How many cards a sheet yields at the workshop's bench; `None` where it yields none or is too large.
 fn cut<'a>(card: Size, sheet: &'a SheetFormat, workshop: &Workshop) -> Option<Cut<'a>> {
-    if sheet.size.long() > LARGEST {
+    let trimmer = &workshop.trimmer;
+    if sheet.size.long() > LARGEST || trimmer.squares_first(sheet.size).is_none() {
         return None;
     }
-    let margin = match sheet.trimmed {
-        true => Length::ZERO,
-        false => workshop.trimmer.squaring * 2,
-    };
-    let plate = Size::new(sheet.size.width - margin, sheet.size.height - margin);
+    let plate = trimmer.squared(sheet.size);
     // Any number of stages: what fits, not how it is cut.
     let bench = Bench { stages: None, ..bench(workshop) };
     let count = |blank: Size| {
@@ -190,48 +186,6 @@ fn cut<'a>(card: Size, sheet: &'a SheetFormat, workshop: &Workshop) -> Option<Cu
         top: doubled(Axis::Height),
         used: flat.map(share),
     })
-}
-
-/// A paper's weight as its maker may print it, for the list of papers.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct PaperWeight {
-    /// Pounds of its grade.
-    pub pounds: u64,
-    /// Name of its grade.
-    pub grade: &'static str,
-    /// Milligrams per square metre.
-    pub milligrams_per_square_metre: u64,
-    /// A guess at its thickness.
-    pub guessed: Length,
-}
-
-/// Weights that are sold, by grade (common practice, no source).
-const SOLD: [(&str, &[u64]); 6] = [
-    ("bond", &[20, 24, 28, 32]),
-    ("text", &[50, 60, 70, 80, 100]),
-    ("cover", &[50, 60, 65, 80, 90, 100, 110, 120, 130]),
-    ("index", &[90, 110, 140]),
-    ("bristol", &[67]),
-    ("tag", &[100, 125, 150]),
-];
-
-/// The weights of paper that are sold, in grams.
-pub fn paper_weights() -> Vec<PaperWeight> {
-    let grades = formats::grades().iter();
-    let of = |grade: &'static formats::Grade| {
-        let sold = SOLD.iter().find(|(name, _)| *name == grade.name);
-        let sold = sold.map(|(_, pounds)| *pounds).unwrap_or_default().iter();
-        sold.map(|pounds| {
-            let weight = grade.milligrams_per_square_metre(pounds * 1000);
-            PaperWeight {
-                pounds: *pounds,
-                grade: &grade.name,
-                milligrams_per_square_metre: weight,
-                guessed: guessed_thickness(weight),
-            }
-        })
-    };
-    grades.flat_map(of).collect()
 }
 
 #[cfg(test)]
@@ -280,6 +234,23 @@ mod tests {
         assert_eq!(usps.class.unwrap().name, "letter");
     }
 
+    /// As when it is planned: what the bench squares is taken off every full sheet.
+    #[test]
+    fn squaring_takes_cards_from_a_sheet() {
+        let flat = |squaring: &str, knife: &str| -> Vec<(String, Option<u64>)> {
+            let mut workshop = Workshop::default();
+            let length = |text| size(&format!("{text} x 1")).width;
+            (workshop.trimmer.squaring, workshop.trimmer.knife) = (length(squaring), length(knife));
+            let answer = answers("5 1/2 x 8 1/2 in", &workshop).remove(0);
+            let own = answer.sheets.iter().filter(|it| it.sheet.name == "letter");
+            own.map(|cut| (cut.sheet.name.clone(), cut.flat)).collect()
+        };
+        assert_eq!(flat("0", "15"), [("letter".to_owned(), Some(2))]);
+        assert_eq!(flat("1/16", "15"), [("letter".to_owned(), Some(1))]);
+        assert_eq!(flat("1/16", "10 7/8"), [("letter".to_owned(), Some(1))]);
+        assert_eq!(flat("1/16", "10 13/16"), [], "too long to be squared");
+    }
+
     #[test]
     fn an_envelope_finds_its_cards() {
         let workshop = Workshop::default();
@@ -299,13 +270,5 @@ mod tests {
         };
         workshop.formats.cards.push(mini);
         assert_eq!(answers("mini", &workshop).len(), 1);
-    }
-
-    #[test]
-    fn papers_that_are_sold_have_their_weight() {
-        let all = paper_weights();
-        let cover = all.iter().find(|it| (it.pounds, it.grade) == (100, "cover")).unwrap();
-        assert_eq!(cover.milligrams_per_square_metre, 270_411);
-        assert_eq!(all.len(), 25);
     }
 }

@@ -1,9 +1,10 @@
 //! Stock back into the files of a person: only what changes is written anew.
 
+use super::Sheet;
 use super::read::{OFFCUTS, SHEETS};
-use super::{Back, Print, Sheet};
+use super::words::{GRAINS, print, word};
 use crate::diagnostics::Problems;
-use crate::measure::{Axis, LengthStyle};
+use crate::measure::LengthStyle;
 use crate::table::{self, Change, Column, Draft, Row};
 use std::collections::BTreeMap;
 
@@ -15,22 +16,7 @@ pub type Counts = BTreeMap<String, u64>;
 
 /// An offcut as a row of the drawer: columns and what stands in them. Lengths carry their unit.
 pub fn drawer_cells(offcut: &Sheet, style: LengthStyle) -> [(&'static str, String); 9] {
-    let grain = match offcut.grain {
-        Some(Axis::Width) => "width",
-        Some(Axis::Height) => "height",
-        None => "",
-    };
-    let face = match offcut.print {
-        Print::Free => "free",
-        Print::TwoWay => "two-way",
-        Print::OneWay => "one-way",
-    };
-    let print = match offcut.back {
-        Back::Free => face.to_owned(),
-        Back::TwoWay => format!("{face}/two-way"),
-        Back::OneWay => format!("{face}/one-way"),
-        Back::Tumbled => format!("{face}/tumbled"),
-    };
+    let grain = offcut.grain.map_or("", |grain| word(&GRAINS, &grain));
     [
         ("offcut", offcut.id.clone()),
         ("paper", offcut.paper.clone()),
@@ -38,7 +24,7 @@ pub fn drawer_cells(offcut: &Sheet, style: LengthStyle) -> [(&'static str, Strin
         ("height", style.with_unit(offcut.size.height)),
         ("count", offcut.on_hand.to_string()),
         ("grain", grain.to_owned()),
-        ("print", print),
+        ("print", print(offcut.print, offcut.back)),
         ("from", offcut.from.clone().unwrap_or_default()),
         ("since", offcut.since.map(|since| since.to_string()).unwrap_or_default()),
     ]
@@ -98,8 +84,8 @@ fn name(row: &Row<'_>, column: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::{Length, Size, Unit};
-    use crate::stock::SheetKind;
+    use crate::measure::{Axis, Length, Size, Unit};
+    use crate::stock::{Back, Print, SheetKind};
     use crate::table::changed;
 
     const STYLE: LengthStyle = LengthStyle { unit: Unit::Inch, graduation: Length::ZERO };

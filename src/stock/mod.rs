@@ -7,6 +7,7 @@ mod edit;
 mod facts;
 mod read;
 mod value;
+mod words;
 
 pub use edit::{Counts, EMPTY_DRAWER, drawer_cells, offcuts_changed, sheets_changed};
 pub use facts::{KnownPapers, PaperFacts};

@@ -1,7 +1,8 @@
 //! `sheets.csv` and `offcuts.csv` to stock.
 
+use super::words::{self, BACKS, FACES, GRAINS};
 use super::{Back, Print, Sheet, SheetKind, Stock};
-use crate::diagnostics::{Misread, Problem, Problems, nearest};
+use crate::diagnostics::{Place, Problem, Problems, nearest};
 use crate::formats::parse_paper_weight;
 use crate::measure::{Axis, CountError, Length, Money, Size, parse_count};
 use crate::table::{self, Cell, Column, Row};
@@ -122,18 +123,16 @@ impl Reader<'_> {
         let width = width.and_then(|cell| self.side(&cell, "width"));
         let height = row.needed("height", self.problems);
         let height = height.and_then(|cell| self.side(&cell, "height"));
-        let on_hand = match is_offcut {
-            true => self.optional(row, "count", |reader, cell| reader.count(cell, "count", 0)),
-            false => self.optional(row, "on hand", |reader, cell| reader.count(cell, "on hand", 0)),
-        };
-        let price = self.optional(row, "price", Reader::price);
-        let pack = self.optional(row, "pack", |reader, cell| reader.count(cell, "pack", 1));
-        let grain = self.optional(row, "grain", Reader::grain);
-        let print = self.optional(row, "print", Reader::print);
-        let gsm = self.optional(row, "gsm", Reader::gsm);
-        let thickness = self.optional(row, "thickness", Reader::thickness);
-        let since = self.optional(row, "since", Reader::since);
-        let faces = print?.unwrap_or((Print::Free, Back::Free));
+        let on_hand = if is_offcut { "count" } else { "on hand" };
+        let on_hand = row.optional(on_hand, |cell| self.count(cell, on_hand, 0));
+        let price = row.optional("price", |cell| self.price(cell));
+        let pack = row.optional("pack", |cell| self.count(cell, "pack", 1));
+        let grain = row.optional("grain", |cell| self.grain(cell));
+        let print = row.optional("print", |cell| self.print(cell));
+        let gsm = row.optional("gsm", |cell| self.gsm(cell));
+        let thickness = row.optional("thickness", |cell| self.thickness(cell));
+        let since = row.optional("since", |cell| self.since(cell));
+        let (print, back) = print?.unwrap_or((Print::Free, Back::Free));
         Some(Sheet {
             id: id?,
             kind: self.kind,
@@ -143,27 +142,14 @@ impl Reader<'_> {
             price: price?,
             pack: pack?.unwrap_or(1),
             grain: grain?,
-            print: faces.0,
-            back: faces.1,
+            print,
+            back,
             milligrams_per_square_metre: gsm?,
             thickness: thickness?,
             from: row.cell("from").map(|cell| cell.text().to_owned()),
             since: since?,
             place: row.place(),
         })
-    }
-
-    /// `Some(None)` for a blank cell, `None` for one with a mistake.
-    fn optional<T>(
-        &mut self,
-        row: &Row<'_>,
-        column: &str,
-        read: impl FnOnce(&mut Self, &Cell<'_>) -> Option<T>,
-    ) -> Option<Option<T>> {
-        match row.cell(column) {
-            None => Some(None),
-            Some(cell) => read(self, &cell).map(Some),
-        }
     }
 
     fn id(&mut self, cell: &Cell<'_>) -> Option<String> {
@@ -192,8 +178,7 @@ impl Reader<'_> {
 
     /// A length above zero.
     fn length(&mut self, cell: &Cell<'_>, code: &'static str, name: &str) -> Option<Length> {
-        let place = cell.place();
-        let misread = Misread { code, name, place: Some(&place) };
+        let misread = cell.misread(code, name);
         let style = self.workshop.style();
         let problem = match Length::parse(cell.text(), style.unit) {
             Ok(length) if length.is_positive() => return Some(length),
@@ -205,8 +190,7 @@ impl Reader<'_> {
     }
 
     fn count(&mut self, cell: &Cell<'_>, name: &str, least: u64) -> Option<u64> {
-        let place = cell.place();
-        let misread = Misread { code: "stock-count", name, place: Some(&place) };
+        let misread = cell.misread("stock-count", name);
         let problem = match parse_count(cell.text()) {
             Ok(count) if count < least => {
                 misread.problem("is zero", format!("expected at least {least}"))
@@ -222,85 +206,48 @@ impl Reader<'_> {
     }
 
     fn price(&mut self, cell: &Cell<'_>) -> Option<Money> {
-        let place = cell.place();
         let currency = &self.workshop.currency;
         match currency.parse(cell.text()) {
             Ok(Money::ZERO) => {
                 let problem = Problem::warning("stock-price-free", "a price of 0");
                 self.problems.push(
                     problem
-                        .at(Some(&place), "read as: any number of packs for nothing")
+                        .at(Some(&cell.place()), "read as: any number of packs for nothing")
                         .help("leave the cell blank where the sheet cannot be bought"),
                 );
                 Some(Money::ZERO)
             }
             Ok(price) => Some(price),
             Err(error) => {
-                let misread = Misread { code: "stock-price", name: "price", place: Some(&place) };
-                self.problems.push(misread.money(error, currency));
+                self.problems.push(cell.misread("stock-price", "price").money(error, currency));
                 None
             }
         }
     }
 
     fn grain(&mut self, cell: &Cell<'_>) -> Option<Axis> {
-        match cell.text().to_lowercase().as_str() {
-            "width" => Some(Axis::Width),
-            "height" => Some(Axis::Height),
-            _ => self.no_choice(cell, ("stock-grain", "grain"), &["width", "height"]),
-        }
+        let grain = cell.misread("stock-grain", "grain").word(cell.text(), &GRAINS);
+        grain.map_err(|problem| self.problems.push(*problem)).ok()
     }
 
     /// The design of the face, and behind a `/` that of the back.
     fn print(&mut self, cell: &Cell<'_>) -> Option<(Print, Back)> {
-        let text = cell.text().to_lowercase();
-        let (face, back) = text.split_once('/').unwrap_or((&text, "free"));
-        let face = match face.trim() {
-            "free" => Some(Print::Free),
-            "two-way" => Some(Print::TwoWay),
-            "one-way" => Some(Print::OneWay),
-            _ => None,
-        };
-        let back = match back.trim() {
-            "free" => Some(Back::Free),
-            "two-way" => Some(Back::TwoWay),
-            "one-way" => Some(Back::OneWay),
-            "tumbled" => Some(Back::Tumbled),
-            _ => None,
-        };
-        if face.is_none() || !text.contains('/') {
-            let words = ["free", "two-way", "one-way"];
-            let face = face.or_else(|| self.no_choice(cell, ("stock-print", "print"), &words));
-            return face.zip(back);
+        let (face, back) = cell.text().split_once('/').unwrap_or((cell.text(), "free"));
+        let face = cell.misread("stock-print", "print").word(face.trim(), &FACES);
+        let face = face.map_err(|problem| self.problems.push(*problem)).ok()?;
+        let back = cell.misread("stock-print", "print of the back").word(back.trim(), &BACKS);
+        let back = back.map_err(|problem| self.problems.push(*problem)).ok()?;
+        if back == Back::Tumbled && face != Print::OneWay {
+            self.problems.push(tumbled(face, &cell.place()));
+            return Some((face, Back::OneWay));
         }
-        if back.is_none() {
-            let place = cell.place();
-            let name = "print of the back";
-            let misread = Misread { code: "stock-print", name, place: Some(&place) };
-            let found = text.split_once('/').map(|(_, back)| back.trim()).unwrap_or_default();
-            let words = ["free", "two-way", "one-way", "tumbled"];
-            self.problems.push(misread.choice(found, &words));
-        }
-        face.zip(back)
-    }
-
-    fn no_choice<T>(
-        &mut self,
-        cell: &Cell<'_>,
-        (code, name): (&'static str, &str),
-        words: &[&str],
-    ) -> Option<T> {
-        let place = cell.place();
-        let misread = Misread { code, name, place: Some(&place) };
-        self.problems.push(misread.choice(cell.text(), words));
-        None
+        Some((face, back))
     }
 
     fn gsm(&mut self, cell: &Cell<'_>) -> Option<u64> {
         let gsm = parse_paper_weight(cell.text());
         if gsm.is_none() {
-            let place = cell.place();
-            let misread = Misread { code: "stock-gsm", name: "gsm", place: Some(&place) };
+            let misread = cell.misread("stock-gsm", "gsm");
             let expected = "expected grams per square metre, such as 176 or 175.8, or 65 lb cover";
             self.problems.push(
                 misread
@@ -314,12 +261,21 @@ impl Reader<'_> {
     fn since(&mut self, cell: &Cell<'_>) -> Option<Date> {
         let date = cell.text().parse().ok();
         if date.is_none() {
-            let place = cell.place();
-            let misread = Misread { code: "stock-date", name: "since", place: Some(&place) };
+            let misread = cell.misread("stock-date", "since");
             self.problems.push(misread.date());
         }
         date
     }
+}
+
+/// A back that has its up where the foot of the face is, although the face has neither.
+fn tumbled(face: Print, place: &Place) -> Problem {
+    let read = words::print(face, Back::OneWay);
+    Problem::warning("stock-print-tumbled", "the back is tumbled, and the face has no up")
+        .at(Some(place), format!("read as {read}: the back has an up"))
+        .help(format!(
+            "write `{read}`; or `one-way/tumbled` where the face has an up, at the other edge"
+        ))
 }
 
 /// Warns of offcuts whose paper is nearly, but not quite, one of the sheets'.

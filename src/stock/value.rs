@@ -71,11 +71,8 @@ fn price_per_area(paper: &str, stock: &Stock) -> Rate {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::{Currency, Unit};
+    use crate::measure::Unit;
     use crate::stock::{Back, Print};
-    use crate::workshop::{
-        EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, PageSize, Rates, Spares, Trimmer,
-    };
 
     fn size(text: &str) -> Size {
         Size::parse(text, Unit::Inch).unwrap().unwrap()
@@ -105,51 +102,10 @@ mod tests {
         Sheet { kind: SheetKind::Offcut, ..sheet(text, None) }
     }
 
-    /// Only `keep.value` matters here.
     fn workshop(percent: u32) -> Workshop {
-        let zero = Length::ZERO;
-        Workshop {
-            unit: Unit::Inch,
-            currency: Currency::new("USD").unwrap(),
-            page: PageSize::Letter,
-            trimmer: Trimmer {
-                knife: zero,
-                graduation: zero,
-                blade: zero,
-                squaring: zero,
-                lift: Lift::Sheets(1),
-                smallest_hold: zero,
-                stages: None,
-            },
-            keep: Keep { short: zero, long: zero, value: percent },
-            spares: Spares { percent: 0, at_least: 0 },
-            grain: GrainRule::Ignore,
-            envelope: EnvelopeRules {
-                kind: EnvelopeKind::Wrap,
-                clear_long: zero,
-                clear_short: zero,
-                side_flap: None,
-                top_flap: None,
-                liner_inset: zero,
-                ..EnvelopeRules::default()
-            },
-            rates: Rates {
-                labour_per_hour: Money::ZERO,
-                overhead_percent: 0,
-                margin_percent: 0,
-                hours_per_day: 1,
-                days_per_week: 1,
-                gauge: 0,
-                stroke: 0,
-                score: 0,
-                fold: 0,
-                stick: 0,
-                envelope: 0,
-                pack: 0,
-                ..Rates::default()
-            },
-            ..Workshop::default()
-        }
+        let mut workshop = Workshop::default();
+        workshop.keep.value = percent;
+        workshop
     }
 
     fn minor(sheets: Vec<Sheet>, percent: u32) -> Vec<i64> {

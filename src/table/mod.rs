@@ -50,6 +50,22 @@ struct Spot {
     to: u32,
 }
 
+impl Spot {
+    /// A stretch of the text from a cursor on, of no content; marked up to the end of its first line.
+    fn of(text: &str, at: &cursor::Cursor<'_>) -> Spot {
+        let marked = text.split(['\n', '\r']).next().unwrap_or_default();
+        Spot {
+            start: 0,
+            end: 0,
+            line: at.line,
+            column: at.column,
+            length: marked.chars().count() as u32,
+            from: at.at as u32,
+            to: (at.at + text.len()) as u32,
+        }
+    }
+}
+
 /// Reads the bytes of a file. `None` with an error where there is no table in them.
 pub fn read(file_name: &str, bytes: &[u8], problems: &mut Problems) -> Option<Table> {
     let text = text::decode(file_name, bytes, problems)?;

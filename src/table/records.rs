@@ -117,15 +117,7 @@ impl<'a> Records<'a> {
         cursor.skip_between(|at, line| {
             let starts_a_name = line[1..].starts_with(char::is_alphanumeric);
             if starts_a_name && columns > 1 && line.matches(*delimiter).count() + 1 == columns {
-                let place = table.place(Spot {
-                    start: 0,
-                    end: 0,
-                    line: at.line,
-                    column: at.column,
-                    length: line.chars().count() as u32,
-                    from: at.at as u32,
-                    to: (at.at + line.len()) as u32,
-                });
+                let place = table.place(Spot::of(line, &at));
                 problems.push(
                     Problem::warning("table-comment", "a comment that could be a row")
                         .at(Some(&place), "not read, because it begins with #")
@@ -191,16 +183,7 @@ impl<'a> Records<'a> {
     /// The first row beyond the most.
     fn too_many_rows(&self) -> Problem {
         let line = self.cursor.rest().lines().next().unwrap_or_default();
-        let Cursor { at, line: number, column, .. } = self.cursor;
-        let place = self.table.place(Spot {
-            start: 0,
-            end: 0,
-            line: number,
-            column,
-            length: line.chars().count() as u32,
-            from: at as u32,
-            to: (at + line.len()) as u32,
-        });
+        let place = self.table.place(Spot::of(line, &self.cursor));
         Problem::error("table-rows", "the file has too many rows")
             .at(Some(&place), format!("expected at most {MOST_ROWS} rows"))
             .help("split it into several files")
@@ -211,18 +194,9 @@ impl<'a> Records<'a> {
         let trimmed = field.raw.trim_start();
         let mut from = field.from;
         from.advance(field.raw.len() - trimmed.len());
-        let whole = trimmed.trim_end();
-        let marked = whole.split(['\n', '\r']).next().unwrap_or_default();
         let start = self.table.content.len();
-        Spot {
-            start: start as u32,
-            end: (start + field.text().len()) as u32,
-            line: from.line,
-            column: from.column,
-            length: marked.chars().count() as u32,
-            from: from.at as u32,
-            to: (from.at + whole.len()) as u32,
-        }
+        let end = start + field.text().len();
+        Spot { start: start as u32, end: end as u32, ..Spot::of(trimmed.trim_end(), &from) }
     }
 }
 

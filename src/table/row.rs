@@ -3,7 +3,7 @@
 use super::columns::Columns;
 use super::guard::unguarded;
 use super::{Spot, Table};
-use crate::diagnostics::{Place, Problem, Problems, Spanned};
+use crate::diagnostics::{Misread, Place, Problem, Problems, Spanned};
 
 /// One row below the header.
 #[derive(Clone, Copy, Debug)]
@@ -30,6 +30,18 @@ impl<'a> Row<'a> {
     pub fn cell(&self, column: &str) -> Option<Cell<'a>> {
         let spot = *self.spots.get(self.columns.position(column)?)?;
         (spot.start < spot.end).then_some(Cell { table: self.columns.table, spot })
+    }
+
+    /// What `read` makes of the cell of a column: `Some(None)` where it is blank, `None` where it has a mistake.
+    pub fn optional<T>(
+        &self,
+        column: &str,
+        read: impl FnOnce(&Cell<'a>) -> Option<T>,
+    ) -> Option<Option<T>> {
+        match self.cell(column) {
+            None => Some(None),
+            Some(cell) => read(&cell).map(Some),
+        }
     }
 
     /// The cell of a needed column; a blank one is an error.
@@ -72,6 +84,11 @@ impl<'a> Cell<'a> {
     /// Where it stands.
     pub fn place(&self) -> Place {
         self.table.place(self.spot)
+    }
+
+    /// What is said of it, called `name`, where it cannot be read.
+    pub fn misread<'b>(&self, code: &'static str, name: &'b str) -> Misread<'b> {
+        Misread { code, name, place: Some(self.place()) }
     }
 
     /// A value read from it.

@@ -5,23 +5,38 @@ use super::{
     Trimmer, Workshop,
 };
 use crate::formats::OwnFormats;
-use crate::measure::{Currency, Length, Money, Unit};
+use crate::measure::{Currency, Length, Money, Unit, Usual};
 
-const fn inches(numerator: i64, denominator: i64) -> Length {
-    Length::from_inch_parts(numerator, denominator)
-}
+const KNIFE: Usual = Usual::new((15, 1), 380);
+const GRADUATION: Usual = Usual::new((1, 16), 1);
+const KEPT_SHORT: Usual = Usual::new((1, 1), 25);
+const KEPT_LONG: Usual = Usual::new((4, 1), 100);
+const CLEAR_LONG: Usual = Usual::new((1, 4), 6);
+const CLEAR_SHORT: Usual = Usual::new((1, 8), 3);
+const LINER_INSET: Usual = Usual::new((1, 4), 6);
 
 impl Default for Workshop {
     fn default() -> Workshop {
+        Workshop::usual(Unit::Inch)
+    }
+}
+
+impl Workshop {
+    /// The bench of a file that says nothing but its unit: every length is on the marks of such a gauge (common
+    /// practice, no source).
+    pub fn usual(unit: Unit) -> Workshop {
         Workshop {
-            unit: Unit::Inch,
+            unit,
             currency: Currency::default(),
-            page: PageSize::Letter,
-            trimmer: Trimmer::default(),
-            keep: Keep { short: inches(1, 1), long: inches(4, 1), value: 30 },
+            page: match unit {
+                Unit::Inch => PageSize::Letter,
+                Unit::Millimetre | Unit::Centimetre => PageSize::A4,
+            },
+            trimmer: Trimmer::usual(unit),
+            keep: Keep { short: KEPT_SHORT.of(unit), long: KEPT_LONG.of(unit), value: 30 },
             spares: Spares { percent: 5, at_least: 1 },
             grain: GrainRule::Prefer,
-            envelope: EnvelopeRules::default(),
+            envelope: EnvelopeRules::usual(unit),
             rates: Rates::default(),
             post: Post { rules: "usps".to_owned(), prices: Vec::new() },
             formats: OwnFormats::default(),
@@ -29,11 +44,11 @@ impl Default for Workshop {
     }
 }
 
-impl Default for Trimmer {
-    fn default() -> Trimmer {
+impl Trimmer {
+    fn usual(unit: Unit) -> Trimmer {
         Trimmer {
-            knife: inches(15, 1),
-            graduation: inches(1, 16),
+            knife: KNIFE.of(unit),
+            graduation: GRADUATION.of(unit),
             blade: Length::ZERO,
             squaring: Length::ZERO,
             lift: Lift::Sheets(5),
@@ -45,14 +60,20 @@ impl Default for Trimmer {
 
 impl Default for EnvelopeRules {
     fn default() -> EnvelopeRules {
+        EnvelopeRules::usual(Unit::Inch)
+    }
+}
+
+impl EnvelopeRules {
+    fn usual(unit: Unit) -> EnvelopeRules {
         EnvelopeRules {
             kind: EnvelopeKind::Wrap,
-            clear_long: inches(1, 4),
-            clear_short: inches(1, 8),
+            clear_long: CLEAR_LONG.of(unit),
+            clear_short: CLEAR_SHORT.of(unit),
             side_flap: None,
             top_flap: None,
             blank: BlankRule::Usual,
-            liner_inset: inches(1, 4),
+            liner_inset: LINER_INSET.of(unit),
             price: Money::ZERO,
         }
     }

@@ -3,8 +3,9 @@
 //! What nobody asked for is an unknown key: the list of keys is written once, where they are read.
 
 use crate::diagnostics::{Misread, Place, Problem, Source, listed, nearest};
-use crate::formats::is_name;
+use crate::formats::{FOLDS, is_name, plain};
 use crate::measure::{Axis, Currency, Length, LengthStyle, Money, Size, Unit, Weight, parse_count};
+use std::collections::BTreeSet;
 use std::ops::{Range, RangeInclusive};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
@@ -40,7 +41,7 @@ struct Written {
 
 impl Written {
     fn misread(&self, code: &'static str) -> Misread<'_> {
-        Misread { code, name: &self.name, place: Some(&self.place) }
+        Misread { code, name: &self.name, place: Some(self.place.clone()) }
     }
 }
 
@@ -96,10 +97,11 @@ impl Reader<'_> {
     }
 
     /// All keys of a section, each a name of the person's own, with the sizes that they stand for, read by
-    /// `read` from the key's whole name and its value.
+    /// `read` from the key's whole name and its value; those with a mistake become `mistaken`.
     pub fn named<T>(
         &mut self,
         section: &Section<'_>,
+        mistaken: &mut BTreeSet<String>,
         mut read: impl FnMut(&mut Self, &str, &Spanned<DeValue<'_>>) -> Option<T>,
     ) -> Vec<(String, T)> {
         let mut named: Vec<(String, T)> = Vec::new();
@@ -108,7 +110,7 @@ impl Reader<'_> {
         for (key, _, value) in entries {
             let name = format!("{}{key}", section.prefix);
             let place = self.source.place(value.span());
-            let alike = |(other, _): &(String, T)| other.eq_ignore_ascii_case(key.trim());
+            let alike = |(other, _): &(String, T)| plain(other) == plain(key);
             if !is_name(key) || named.iter().any(alike) {
                 self.problems.push(
                     Problem::error("workshop-format", format!("{name} is no name for a format"))
@@ -117,7 +119,12 @@ impl Reader<'_> {
                 );
                 continue;
             }
-            named.extend(read(self, &name, value).map(|value| ((*key).to_owned(), value)));
+            match read(self, &name, value) {
+                Some(value) => named.push(((*key).to_owned(), value)),
+                None => {
+                    mistaken.insert(plain(key));
+                }
+            }
         }
         named
     }
@@ -128,15 +135,28 @@ impl Reader<'_> {
             self.wrong_kind(name, value.get_ref(), value.span(), "a size in quotes");
             return None;
         };
-        let size = Size::parse(text, self.unit).and_then(Result::ok).filter(|it| it.is_positive());
-        if size.is_none() {
-            let place = self.source.place(value.span());
-            self.problems.push(
-                Problem::error("workshop-size", format!("{name} is not a size"))
-                    .at(Some(&place), "expected width x height, such as \"5 1/2 x 4 1/4 in\""),
-            );
-        }
-        size
+        let place = self.source.place(value.span());
+        let misread = Misread { code: "workshop-size", name, place: Some(place) };
+        let problem = match Size::parse(text, self.unit) {
+            Some(Ok(size)) if size.is_positive() => return Some(size),
+            Some(Ok(_)) => {
+                misread.problem("has a side of no length", "expected two lengths above zero")
+            }
+            Some(Err((axis, error))) => {
+                let side = if axis == Axis::Width { "width" } else { "height" };
+                let name = format!("the {side} of {name}");
+                Misread { name: &name, ..misread }.length(error, &self.style())
+            }
+            None => misread
+                .problem("is not a size", "expected width x height, such as \"5 1/2 x 4 1/4 in\""),
+        };
+        self.problems.push(problem);
+        None
+    }
+
+    /// How lengths are told; the graduation may not be read yet.
+    fn style(&self) -> LengthStyle {
+        LengthStyle { unit: self.unit, graduation: Length::ZERO }
     }
 
     /// The value of a key called `name` as the size of a card: a size in quotes, or a section with `size` and
@@ -162,8 +182,7 @@ impl Reader<'_> {
                 None
             }
         };
-        let folds = [("side", Some(Axis::Width)), ("top", Some(Axis::Height)), ("flat", None)];
-        let fold = self.word(&mut section, "fold", &folds);
+        let fold = self.word(&mut section, "fold", &FOLDS);
         self.finish(&section);
         Some((size?, fold.flatten()))
     }
@@ -200,7 +219,6 @@ impl Reader<'_> {
         least: Length,
     ) -> Option<Length> {
         let written = self.written(section, key, "a length such as \"1/2 in\" or 12")?;
-        let style = LengthStyle { unit: self.unit, graduation: Length::ZERO };
         let misread = written.misread("workshop-length");
         let problem = match Length::parse(&written.text, self.unit) {
             Ok(length) if length >= least => return Some(length),
@@ -208,7 +226,7 @@ impl Reader<'_> {
                 misread.problem("is not above zero", "expected a length above zero")
             }
             Ok(_) => misread.problem("is below zero", "expected 0 or more"),
-            Err(error) => misread.length(error, &style),
+            Err(error) => misread.length(error, &self.style()),
         };
         self.problems.push(problem);
         None
@@ -276,12 +294,8 @@ impl Reader<'_> {
         choices: &[(&str, T)],
     ) -> Option<T> {
         let written = self.written(section, key, "a word in quotes")?;
-        let choice = choices.iter().find(|(word, _)| written.text.eq_ignore_ascii_case(word));
-        if choice.is_none() {
-            let words: Vec<&str> = choices.iter().map(|(word, _)| *word).collect();
-            self.problems.push(written.misread("workshop-word").choice(&written.text, &words));
-        }
-        choice.map(|(_, meaning)| *meaning)
+        let meant = written.misread("workshop-word").word(&written.text, choices);
+        meant.map_err(|problem| self.problems.push(*problem)).ok()
     }
 
     /// One of some words, each with its meaning, or a size.

@@ -11,7 +11,8 @@ pub use read::read;
 use crate::formats::OwnFormats;
 use crate::measure::{Axis, Currency, Length, LengthStyle, Money, Size, Unit, Weight};
 
-/// All settings of a workshop; [`Workshop::default`] is what a missing file means.
+/// All settings of a workshop; [`Workshop::default`] is what a missing file means, [`Workshop::usual`] what missing
+/// keys mean.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Workshop {
     /// Unit of bare lengths.
@@ -218,6 +219,12 @@ impl Trimmer {
         };
         let squares_nothing = !self.squaring.is_positive();
         [Axis::Width, Axis::Height].into_iter().find(|axis| squares_nothing || reaches(*axis))
+    }
+
+    /// What is left of a full sheet of this size once its rough edges are off.
+    pub fn squared(&self, sheet: Size) -> Size {
+        let margin = self.squaring * 2;
+        Size::new(sheet.width - margin, sheet.height - margin)
     }
 }
 

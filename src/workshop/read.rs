@@ -80,10 +80,11 @@ fn syntax(error: &toml::de::Error, source: &Source) -> Problem {
         .help("a line is `key = value`; text and lengths with a unit stand in quotes: knife = \"15 in\"")
 }
 
-/// The classes of a set of rules, as words.
-fn classes_of(rules: &str) -> Vec<(&'static str, &'static str)> {
-    let classes = formats::rules_of(rules).map(|rules| rules.classes.as_slice());
-    let classes = classes.unwrap_or_default().iter();
+/// The classes of these rules, as words; those of all where the rules are mistaken.
+fn classes_of(rules: Option<&str>) -> Vec<(&'static str, &'static str)> {
+    let known =
+        formats::post_rules().iter().filter(|known| rules.is_none_or(|it| known.name == it));
+    let classes = known.flat_map(|rules| &rules.classes);
     classes.map(|class| (class.name.as_str(), class.name.as_str())).collect()
 }
 
@@ -97,13 +98,12 @@ fn set<T>(target: &mut T, read: Option<T>) {
 impl Reader<'_> {
     fn top(&mut self, top: &mut Section<'_>, workshop: &mut Workshop) {
         let units = [("in", Unit::Inch), ("mm", Unit::Millimetre)];
-        set(&mut workshop.unit, self.word(top, "unit", &units));
+        if let Some(unit) = self.word(top, "unit", &units) {
+            // The other keys have the defaults of benches with this unit.
+            *workshop = Workshop::usual(unit);
+            self.unit = unit;
+        }
         set(&mut workshop.currency, self.currency(top, "currency"));
-        self.unit = workshop.unit;
-        workshop.page = match workshop.unit {
-            Unit::Inch => PageSize::Letter,
-            Unit::Millimetre | Unit::Centimetre => PageSize::A4,
-        };
         let pages = [("letter", PageSize::Letter), ("a4", PageSize::A4)];
         set(&mut workshop.page, self.word(top, "page", &pages));
     }
@@ -198,11 +198,12 @@ impl Reader<'_> {
 
     /// `usual`, `least`, or a sheet that blanks fill, by name or size.
     fn blank(&mut self, section: &mut Section<'_>, formats: &OwnFormats) -> Option<BlankRule> {
-        let words = [("usual", BlankRule::Usual), ("least", BlankRule::Least)];
-        let sheets = formats.all_sheets();
-        let sheets = sheets.map(|sheet| (sheet.name.as_str(), BlankRule::Fill(sheet.size)));
-        let choices: Vec<(&str, BlankRule)> = words.into_iter().chain(sheets).collect();
-        self.word_or_size(section, "blank", &choices, BlankRule::Fill)
+        let fill = |size| Some(BlankRule::Fill(size));
+        let words = [("usual", Some(BlankRule::Usual)), ("least", Some(BlankRule::Least))];
+        let sheets = formats.all_sheets().map(|sheet| (sheet.name.as_str(), fill(sheet.size)));
+        let mistaken = formats.mistaken.iter().map(|name| (name.as_str(), None));
+        let choices: Vec<_> = words.into_iter().chain(sheets).chain(mistaken).collect();
+        self.word_or_size(section, "blank", &choices, fill).flatten()
     }
 
     fn rates(&mut self, section: &mut Section<'_>, workshop: &mut Workshop) {
@@ -238,9 +239,11 @@ impl Reader<'_> {
             .map(|rules| (rules.name.as_str(), rules.name.as_str()))
             .collect();
         let word = self.word(section, "rules", &rules);
+        let is_mistaken = word.is_none() && self.place(section, "rules").is_some();
         set(&mut workshop.post.rules, word.map(str::to_owned));
+        let known = Some(workshop.post.rules.as_str()).filter(|_| !is_mistaken);
+        let classes = classes_of(known);
         for mut price_section in self.sections(section, "prices") {
-            let classes = classes_of(&workshop.post.rules);
             let class = self.word(&mut price_section, "class", &classes);
             let up_to = self.weight(&mut price_section, "up_to");
             let money = self.money(&mut price_section, "price", &workshop.currency);
@@ -269,20 +272,16 @@ impl Reader<'_> {
 
     fn formats(&mut self, section: &mut Section<'_>, workshop: &mut Workshop) {
         let source = || "this workshop".to_owned();
-        let cards = self.section(section, "cards");
-        let cards = self.named(&cards, Reader::card).into_iter();
-        workshop.formats.cards = cards
-            .map(|(name, (size, fold))| CardFormat { name, size, fold, source: source() })
-            .collect();
-        let envelopes = self.section(section, "envelopes");
-        let envelopes = self.named(&envelopes, Reader::size).into_iter();
-        workshop.formats.envelopes =
-            envelopes.map(|(name, size)| EnvelopeFormat { name, size, source: source() }).collect();
-        let sheets = self.section(section, "sheets");
-        let sheets = self.named(&sheets, Reader::size).into_iter();
-        workshop.formats.sheets = sheets
-            .map(|(name, size)| SheetFormat { name, size, trimmed: true, source: source() })
-            .collect();
+        let OwnFormats { cards, envelopes, sheets, mistaken } = &mut workshop.formats;
+        let own = self.section(section, "cards");
+        let card = |(name, (size, fold))| CardFormat { name, size, fold, source: source() };
+        cards.extend(self.named(&own, mistaken, Reader::card).into_iter().map(card));
+        let own = self.section(section, "envelopes");
+        let envelope = |(name, size)| EnvelopeFormat { name, size, source: source() };
+        envelopes.extend(self.named(&own, mistaken, Reader::size).into_iter().map(envelope));
+        let own = self.section(section, "sheets");
+        let sheet = |(name, size)| SheetFormat { name, size, trimmed: true, source: source() };
+        sheets.extend(self.named(&own, mistaken, Reader::size).into_iter().map(sheet));
         self.finish(section);
     }
 

@@ -4,6 +4,7 @@ use super::markdown::{Page, coded};
 use super::set;
 use crate::program::{Home, files};
 use cardwright::diagnostics::Problems;
+use cardwright::measure::Unit;
 use cardwright::workshop::{self, Workshop};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -62,29 +63,37 @@ fn the_cards_that_are_named_are_known() {
     home.done("check orders/named.csv");
 }
 
-/// Keys of the README with their defaults, by section.
-fn keys() -> BTreeMap<String, Vec<(String, Option<String>)>> {
+/// Keys of the README with their defaults, by section: where there are two, first that in inches.
+fn keys() -> BTreeMap<String, Vec<(String, Vec<String>)>> {
     let mut sections: BTreeMap<String, Vec<_>> = BTreeMap::new();
     for row in readme().table("The bench, `orders/workshop.toml`", "key") {
         let path = coded(&row[0]).remove(0);
         let (section, key) = path.rsplit_once('.').unwrap_or(("", &path));
-        let default = coded(&row[1]).into_iter().next();
-        sections.entry(section.to_owned()).or_default().push((key.to_owned(), default));
+        sections.entry(section.to_owned()).or_default().push((key.to_owned(), coded(&row[1])));
     }
     sections
 }
 
 #[test]
 fn the_keys_of_the_workshop_have_the_defaults_that_are_told() {
-    let text = keys().into_iter().fold(String::new(), |text, (section, keys)| {
-        let header = if section.is_empty() { String::new() } else { format!("[{section}]\n") };
-        let told = keys.into_iter().filter_map(|(key, default)| Some((key, default?)));
-        text + &header + &told.map(|(key, it)| format!("{key} = {it}\n")).collect::<String>()
-    });
-    let mut problems = Problems::new();
-    let read = workshop::read("workshop.toml", text.as_bytes(), &mut problems);
-    assert_eq!(problems.iter().map(|it| it.title.as_str()).collect::<Vec<_>>(), [""; 0], "{text}");
-    assert_eq!(read, Workshop::default());
+    let read = |pick: fn(&str, &[String]) -> Option<String>| {
+        let text = keys().into_iter().fold(String::new(), |text, (section, keys)| {
+            let header = if section.is_empty() { String::new() } else { format!("[{section}]\n") };
+            let told = keys.iter().filter_map(|(key, defaults)| Some((key, pick(key, defaults)?)));
+            text + &header + &told.map(|(key, it)| format!("{key} = {it}\n")).collect::<String>()
+        });
+        let mut problems = Problems::new();
+        let read = workshop::read("workshop.toml", text.as_bytes(), &mut problems);
+        let told: Vec<&str> = problems.iter().map(|it| it.title.as_str()).collect();
+        assert_eq!(told, [""; 0], "{text}");
+        read
+    };
+    assert_eq!(read(|_, defaults| defaults.first().cloned()), Workshop::default());
+    let metric = |key: &str, defaults: &[String]| match key {
+        "unit" => Some("\"mm\"".to_owned()),
+        _ => defaults.last().cloned(),
+    };
+    assert_eq!(read(metric), Workshop::usual(Unit::Millimetre));
 }
 
 #[test]

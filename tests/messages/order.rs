@@ -400,6 +400,31 @@ error[order-paper-unknown]: no sheet of paper `fren`
 }
 
 #[test]
+fn paper_of_a_part_in_the_plural() {
+    Reading::order_cells("liner,mat", "fern|moss,velvet+velvet").says(
+        r"
+error[order-paper-unknown]: no sheet of paper `fern|moss`
+ --> orders/spring.csv:2:19
+  |
+2 | tag,2 x 3,12,fern,fern|moss,velvet+velvet
+  |                   ^^^^^^^^^ expected a single paper
+  |
+  = help: only a card can be of one paper or another, joined by | in the column `paper`: name one of them here
+
+error[order-paper-unknown]: no sheet of paper `velvet`
+ --> orders/spring.csv:2:29
+  |
+2 | tag,2 x 3,12,fern,fern|moss,velvet+velvet
+  |                             ^^^^^^ expected a paper of the stock
+  |
+  = help: papers are named in the column `paper` of sheets.csv and offcuts.csv
+
+2 errors
+",
+    );
+}
+
+#[test]
 fn paper_unknown() {
     Reading::order_cells("liner,mat,envelope", "velvet,satin,silk").says(
         r"
@@ -473,6 +498,9 @@ error[order-mat-inset]: mat inset leaves nothing of the mat
   = help: the card is 2 x 3 in
 ",
     );
+    // Two of half an inch leave nothing, although each is less than an inch.
+    let mats = Reading::order_cells("mat,mat inset", "fern+fern,1/2").text();
+    assert!(mats.contains("^^^ expected less than 1 in for all mats together"), "{mats}");
 }
 
 #[test]

@@ -325,6 +325,9 @@ error[piece-box-height]: how high the box of line `tag` must be is not known
   = help: write the `thickness` of a sheet of fern in sheets.csv, or its `gsm`
 ",
     );
+    // Of a paper that is nowhere, only that is told.
+    let unknown = Reading::order("line,card,count,paper,box\ntag,2 x 3,12,velvet,fern\n").text();
+    assert!(unknown.contains("order-paper-unknown") && !unknown.contains("piece-box"), "{unknown}");
 }
 
 #[test]
@@ -342,6 +345,29 @@ warning[piece-envelope-flap]: no envelope of this size fills the sheet without w
   = help: choose another sheet for `blank`, other clearances, or "usual" (under [envelope] in the workshop file)
 "#,
         );
+}
+
+#[test]
+fn blank_that_fills_no_sheet_of_its_paper() {
+    let order = "line,card,count,paper,envelope\na,7 x 5,12,fern,fern\nb,4 x 3,12,fern,fern\n";
+    let reading = |sheet: &str| {
+        let bench = "[envelope]\nblank = \"8 1/2 x 11 in\"\nclear_short = \"1/4 in\"\n";
+        Reading::order(order).with_sheet(sheet).with_workshop(bench)
+    };
+    for sheet in ["8 1/2 x 11", "11 x 8 1/2"] {
+        assert_eq!(reading(sheet).text(), "");
+    }
+    reading("12 x 12").says(
+        r#"
+warning[piece-envelope-sheet]: no sheet of fern is 8 1/2 x 11 in
+ --> orders/spring.csv:2:17
+  |
+2 | a,7 x 5,12,fern,fern
+  |                 ^^^^ `a.envelope` is made such that it fills one
+  |
+  = help: let `blank` under [envelope] in the workshop file name a sheet in which the paper comes, or "usual"; or add that sheet to the sheets file
+"#,
+    );
 }
 
 #[test]

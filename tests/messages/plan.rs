@@ -184,10 +184,39 @@ fn folds_lie_along_the_grain_where_it_is_free() {
     cards("12,6,1.10,width", "ignore").says_when_planned("");
     cards("12,6,1.10,width", "prefer").says_when_planned(
         r#"
-warning[schedule-grain]: 4 of 4 `card.base` fold across the grain
+warning[schedule-grain]: 4 of 4 `card.base` fold across the grain of fern
  |
  = help: score them well: a fold across the fibres can crack
  = help: `rule = "strict"` under [grain] lays all folds along it, at whatever price
 "#,
     );
+}
+
+/// One warning a paper, whatever is folded of it; none of a paper as thin as text of 70 lb (105 g/m2, GPO paper
+/// specification JCP A91).
+#[test]
+fn folds_across_the_grain_are_told_by_paper() {
+    let told = |gsm: &str| {
+        let reading = Reading {
+            order:
+                "line,card,fold,count,paper,band\na,6 x 6,side,4,fern,wren\nb,6 x 5,side,1,fern,\n"
+                    .into(),
+            sheets: format!(
+                "sheet,paper,width,height,price,grain,gsm\nfern,fern,12,6,1.10,width,\n\
+                 wren,wren,14 1/2,1 1/2,0.50,width,{gsm}\n"
+            )
+            .into(),
+            ..Reading::default()
+        };
+        let bench = "[spares]\npercent = 0\nat_least = 0\n";
+        let text = reading.with_workshop(bench).text_when_planned();
+        let titles = text.lines().filter(|line| line.contains("schedule-grain"));
+        titles.map(str::to_owned).collect::<Vec<_>>()
+    };
+    let fern = "warning[schedule-grain]: 4 of 4 `a.base` and 1 of 1 `b.base` fold across the grain of fern";
+    let wren = "warning[schedule-grain]: 4 of 4 `a.band` fold across the grain of wren";
+    for gsm in ["", "105.001"] {
+        assert_eq!(told(gsm), [fern, wren], "{gsm}");
+    }
+    assert_eq!(told("105"), [fern]);
 }

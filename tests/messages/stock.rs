@@ -204,7 +204,25 @@ error[stock-print]: unknown print of the back `tumble`
   = help: it can be free, two-way, one-way or tumbled
 ",
     );
-    assert_eq!(Reading::sheet_cell("on hand,print", "9,Two-Way / Tumbled").text(), "");
+    assert_eq!(Reading::sheet_cell("on hand,print", "9,One-Way / Tumbled").text(), "");
+}
+
+/// Without an up of the face, a back with an up is no more than that.
+#[test]
+fn print_of_the_back_without_an_up_of_the_face() {
+    Reading::sheet_cell("on hand,print", "9,two-way/tumbled").says(
+        r"
+warning[stock-print-tumbled]: the back is tumbled, and the face has no up
+ --> sheets.csv:2:22
+  |
+2 | fern-12,fern,12,12,9,two-way/tumbled
+  |                      ^^^^^^^^^^^^^^^ read as two-way/one-way: the back has an up
+  |
+  = help: write `two-way/one-way`; or `one-way/tumbled` where the face has an up, at the other edge
+",
+    );
+    let free = Reading::sheet_cell("print", "free/tumbled").text();
+    assert!(free.contains("read as free/one-way"), "{free}");
 }
 
 #[test]

@@ -315,8 +315,43 @@ error[workshop-size]: formats.cards.mini is not a size
   |        ^^^^^^^ expected width x height, such as "5 1/2 x 4 1/4 in"
 "#,
     );
+    Reading::workshop("[formats.cards]\nmini = \"2 x 1/3 in\"\n").says(
+        r#"
+error[workshop-size]: the height of formats.cards.mini is not an exact length
+ --> workshop.toml:2:8
+  |
+2 | mini = "2 x 1/3 in"
+  |        ^^^^^^^^^^^^ expected a whole number of 0.000025 mm
+  |
+  = help: the nearest exact lengths are 8.46665 mm and 8.466675 mm
+"#,
+    );
+    let flat = Reading::workshop("[formats.cards]\nmini = \"2 x 0 in\"\n").text();
+    assert!(flat.contains("formats.cards.mini has a side of no length"), "{flat}");
     let mini = Reading::order("line,card,count,paper\ntag,mini,12,fern\n");
     mini.with_workshop("[formats.cards]\nmini = \"2 x 3\"\n").says("");
+}
+
+/// What is mistaken in the workshop is told there alone, not at each place that uses it.
+#[test]
+fn own_formats_are_told_once() {
+    let codes = |reading: Reading| -> Vec<&'static str> {
+        reading.problems().iter().map(|problem| problem.code).collect()
+    };
+    let order = "line,card,count,paper,insert,insert size,liner,liner kind\n\
+                 a,Mini,12,fern,,,fern,folded\nb,3 x 4,12,fern,fern,mini,,\n";
+    let broken = "[formats.cards]\nmini = { size = \"2 by 3\", fold = \"side\" }\n";
+    assert_eq!(codes(Reading::order(order).with_workshop(broken)), ["workshop-size"]);
+    let sheet = "[envelope]\nblank = \"half\"\n[formats.sheets]\nhalf = 6\n";
+    assert_eq!(codes(Reading::workshop(sheet)), ["workshop-type"]);
+    let class = "[post]\nrules = \"deutsche pots\"\nprices = [{ class = \"Standardbrief\", \
+                 up_to = \"20 g\", price = 0.95 }]\n";
+    assert_eq!(codes(Reading::workshop(class)), ["workshop-word"]);
+    // A card that nobody knows has no fold that a liner could contradict.
+    let unknown = order.replace("Mini", "velvet card").replace("mini", "2 x 3");
+    assert_eq!(codes(Reading::order(unknown)), ["order-card"]);
+    let spaced = "[formats.cards]\n\"my card\" = \"2 x 3\"\n\"My  card\" = \"3 x 4\"\n";
+    assert_eq!(codes(Reading::workshop(spaced)), ["workshop-format"]);
 }
 
 #[test]

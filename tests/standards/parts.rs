@@ -2,10 +2,10 @@
 
 use crate::bench::{inches, line, mm, order, panel, sheet, size, workshop};
 use cardwright::diagnostics::{Problems, Spanned};
-use cardwright::measure::{Axis, Length, Size};
-use cardwright::orders::{Band, Envelope, Fold, GiftBox, Insert, Liner, OrderLine};
+use cardwright::measure::{Axis, Length, Size, Unit};
+use cardwright::orders::{self, Band, Envelope, Fold, GiftBox, Insert, Liner, OrderLine};
 use cardwright::pieces::{Bill, FLAP_OVERLAP, Part, Piece, Pocket, Score, pieces};
-use cardwright::stock::{Back, Print, Sheet, SheetKind, Stock};
+use cardwright::stock::{Sheet, Stock};
 use cardwright::workshop::{BlankRule, EnvelopeKind, Workshop};
 use proptest::prelude::*;
 
@@ -199,6 +199,50 @@ fn an_envelope_liner_reaches_up_to_the_gum() {
     assert_eq!(cut.scores, across(Axis::Height, &["4 1/4"]));
     // US A2, the smallest that holds the card, is as large outside.
     assert_eq!(lining(Envelope::Bought).size, cut.size);
+}
+
+/// A pocket of 7 1/4 x 5 1/8 in has a top flap of 2 11/16 in, which is cut back to 1 7/8 in where sheets are 12 in long.
+#[test]
+fn an_envelope_liner_is_as_short_as_its_flap() {
+    let lining = |sheets: &[&str]| {
+        let mut card = line("invite", size("7 x 5"), Fold::Flat);
+        card.envelope = Envelope::Cut(paper("kraft"));
+        card.extras.envelope_liner = Some(paper("cream"));
+        let kraft = |text: &&str| Sheet { size: size(text), ..known("kraft", 100) };
+        let stock = Stock { sheets: sheets.iter().map(kraft).collect() };
+        let bill = bill(card, &stock, &workshop());
+        (only(&bill, Part::Envelope).size, only(&bill, Part::EnvelopeLiner).size)
+    };
+    assert_eq!(lining(&["12 x 13"]), (size("9 1/4 x 12 13/16"), size("7 x 7 3/16")));
+    assert_eq!(lining(&["12 x 12"]), (size("9 1/4 x 12"), size("7 x 6 3/8")));
+}
+
+/// What nobody sets is cut and scored on the marks of the gauge: whole millimetres (common practice, no source).
+#[test]
+fn what_is_usual_at_a_metric_bench_lies_on_its_gauge() {
+    let text = "line,card,fold,count,paper,liner,liner kind,mat,envelope,envelope liner,insert,band\n\
+                card,105 x 148,side,9,fern,cream,panel,gold+gold,kraft,cream,cream,cream\n\
+                small,74 x 105,top,9,fern,cream,folded,gold,kraft,cream,cream,cream\n";
+    for (kind, blank) in [
+        (EnvelopeKind::Wrap, BlankRule::Usual),
+        (EnvelopeKind::Wrap, BlankRule::Least),
+        (EnvelopeKind::Diagonal, BlankRule::Usual),
+    ] {
+        let mut workshop = Workshop::usual(Unit::Millimetre);
+        (workshop.envelope.kind, workshop.envelope.blank) = (kind, blank);
+        let style = (workshop.style(), &workshop.formats);
+        let mut problems = Problems::new();
+        let order =
+            orders::read("spring", "orders/spring.csv", text.as_bytes(), style, &mut problems);
+        let bill = pieces(&order.unwrap(), &Stock::default(), &workshop, &mut problems);
+        assert!(problems.is_empty() && bill.pieces.len() > 10, "{problems:?}");
+        for piece in &bill.pieces {
+            let scores = piece.scores.iter().map(|score| score.at);
+            for length in scores.chain([piece.size.width, piece.size.height]) {
+                assert!(length.is_multiple_of(Length::from_mm(1)), "{}: {length:?}", piece.id);
+            }
+        }
+    }
 }
 
 fn any_workshop() -> impl Strategy<Value = Workshop> {

@@ -55,7 +55,8 @@ pub(super) const CODES: &[Code] = &[
         "order-paper-unknown",
         "no sheet of this paper is in the stock",
         "The order names a paper that neither the sheets nor the offcuts have. Mend the name, letter \
-         by letter, or add the paper to the sheets with a price so that it can be bought.",
+         by letter, or add the paper to the sheets with a price so that it can be bought. Only a card can be \
+         of one paper or another, joined by |: every other part has a single paper.",
     ),
     Code::new(
         "order-mat",
@@ -69,7 +70,8 @@ pub(super) const CODES: &[Code] = &[
         "The inset is what shows on each side of a mat of what lies below it, so it is smaller than that by \
          twice the inset. One length holds for all mats of a card; as many as there are mats, joined by +, \
          hold for each. It must be at least 0 and less than half of the card's shorter \
-         side. A blank cell means 1/8 in (common practice, no source).",
+         side. A blank cell means 1/8 in, or 3 mm where the workshop measures in mm (common practice, no \
+         source).",
     ),
     Code::new(
         "order-mat-missing",
@@ -92,7 +94,8 @@ pub(super) const CODES: &[Code] = &[
         "order-band-width",
         "the width of a band cannot be read or is more than the card is high",
         "A band goes round the card from left to right; its width is how much of the card's height it \
-         covers. A blank cell means 1 1/2 in (common practice, no source).",
+         covers. A blank cell means 1 1/2 in, or 40 mm where the workshop measures in mm (common practice, \
+         no source).",
     ),
     Code::new(
         "order-per-box",

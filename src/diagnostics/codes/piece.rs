@@ -27,6 +27,14 @@ pub(super) const CODES: &[Code] = &[
          to \"auto\".",
     ),
     Code::new(
+        "piece-envelope-sheet",
+        "envelopes are made to fill a sheet in which their paper does not come",
+        "`blank` under [envelope] names a sheet, and the flaps of envelopes are such that a whole number of \
+         them fills it without waste. The stock has no such sheet of their paper, so the odd flaps gain \
+         nothing. Name the sheet that there is, or add the other one to the sheets; \"usual\" gives flaps as \
+         they usually are.",
+    ),
+    Code::new(
         "piece-envelope-tight",
         "a card is nearly too thick for its envelope",
         "A thick card lifts the faces of its envelope and so uses up room on every side, about as much as it \

@@ -27,10 +27,11 @@ pub(super) const CODES: &[Code] = &[
     ),
     Code::new(
         "schedule-grain",
-        "cards fold across the grain",
+        "pieces fold across the grain",
         "With `rule = \"prefer\"` under [grain], folds lie along the grain where that costs neither money nor \
          paper. Here it would, so some lie across: score these well, the ridge inside, and try one \
-         first. `strict` lays all folds along the grain, at whatever price; `ignore` never looks at it.",
+         first. `strict` lays all folds along the grain, at whatever price; `ignore` never looks at it. Paper \
+         that is known to weigh no more than 105 g/m2 folds well either way, and nothing is said of it.",
     ),
     Code::new(
         "schedule-off-graduation",

@@ -49,6 +49,13 @@ pub(super) const CODES: &[Code] = &[
          that of the face, `tumbled` that it is at the other.",
     ),
     Code::new(
+        "stock-print-tumbled",
+        "a back is tumbled although the face has no up",
+        "`tumbled` says that the back has its up at the edge where the face has its foot. A face that may lie \
+         any way, or by half turns, has neither, so the back has an up and no more: it is read as `one-way`. \
+         Write that, or `one-way` for the face too, if its design has an up.",
+    ),
+    Code::new(
         "stock-gsm",
         "the weight of a paper cannot be read",
         "Grams per square metre, above zero, with at most three decimals. Pounds are no measure of \

@@ -200,6 +200,15 @@ proptest! {
 }
 
 #[test]
+fn what_is_usual_depends_on_the_unit() {
+    let usual = Usual::new((3, 2), 40);
+    assert_eq!(usual.of(Unit::Inch), Length::from_inch_parts(3, 2));
+    for unit in [Unit::Millimetre, Unit::Centimetre] {
+        assert_eq!(usual.of(unit), Length::from_mm(40));
+    }
+}
+
+#[test]
 fn lengths_are_rounded_to_steps() {
     let length = Length::from_ticks;
     for (ticks, down, up, nearest) in [

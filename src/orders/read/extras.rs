@@ -1,14 +1,14 @@
 //! The cells of what belongs to a card besides: its liner's kind, envelope liner, insert, band, box.
 
 use super::{Reader, paper};
-use crate::diagnostics::{Misread, Problem, Spanned};
-use crate::measure::{CountError, Length, Size, parse_count};
+use crate::diagnostics::{Problem, Spanned};
+use crate::measure::{CountError, Length, Size, Usual, parse_count};
 use crate::orders::card::{self, FoldedSize};
 use crate::orders::{Band, Extras, Fold, GiftBox, Insert, Liner};
 use crate::table::{Cell, Row};
 
-/// Width of a band unless the order says so: 1 1/2 in (common practice, no source).
-const USUAL_BAND: Length = Length::from_inch_parts(3, 2);
+/// Width of a band unless the order says so: 1 1/2 in or 40 mm (common practice, no source).
+const USUAL_BAND: Usual = Usual::new((3, 2), 40);
 
 /// Most sets in one box.
 const MOST_IN_A_BOX: u64 = 1000;
@@ -17,23 +17,19 @@ impl Reader<'_> {
     /// The liner and its kind; `None` where it has a mistake.
     pub(super) fn liner(&mut self, row: &Row<'_>, fold: Option<Fold>) -> Option<Option<Liner>> {
         let liner = self.with_detail(row, "liner", "liner kind");
-        let folded = match row.cell("liner kind").filter(|_| liner.is_some()) {
-            None => false,
-            Some(kind) => self.liner_kind(&kind, fold)?,
-        };
-        Some(liner.map(|cell| Liner { paper: paper(&cell), folded }))
+        let Some(liner) = liner else { return Some(None) };
+        let folded = row.optional("liner kind", |kind| self.liner_kind(kind, fold))?;
+        Some(Some(Liner { paper: paper(&liner), folded: folded.unwrap_or(false) }))
     }
 
     fn liner_kind(&mut self, cell: &Cell<'_>, fold: Option<Fold>) -> Option<bool> {
-        let place = cell.place();
-        let misread = Misread { code: "order-liner-kind", name: "liner kind", place: Some(&place) };
-        let problem = match cell.text().to_lowercase().as_str() {
-            "panel" => return Some(false),
-            "folded" if fold != Some(Fold::Flat) => return Some(true),
-            "folded" => misread
+        let misread = cell.misread("order-liner-kind", "liner kind");
+        let problem = match misread.word(cell.text(), &[("panel", false), ("folded", true)]) {
+            Ok(true) if fold == Some(Fold::Flat) => misread
                 .problem("does not suit a flat card", "expected panel")
                 .help("a folded liner lies in the fold of a card: give `fold` as side or top"),
-            _ => misread.choice(cell.text(), &["panel", "folded"]),
+            Ok(folded) => return Some(folded),
+            Err(problem) => *problem,
         };
         self.problems.push(problem);
         None
@@ -62,10 +58,7 @@ impl Reader<'_> {
         let Some(insert) = self.with_detail(row, "insert", "insert size") else {
             return Some(None);
         };
-        let size = match row.cell("insert size") {
-            None => None,
-            Some(cell) => Some(self.insert_size(&cell, card)?),
-        };
+        let size = row.optional("insert size", |cell| self.insert_size(cell, card))?;
         Some(Some(Insert { paper: paper(&insert), size }))
     }
 
@@ -75,9 +68,7 @@ impl Reader<'_> {
         if size.short() <= card.short() && size.long() <= card.long() {
             return Some(size);
         }
-        let place = cell.place();
-        let misread =
-            Misread { code: "order-insert-size", name: "insert size", place: Some(&place) };
+        let misread = cell.misread("order-insert-size", "insert size");
         let at_most = format!("expected at most {}", self.style.size(card));
         self.problems.push(
             misread
@@ -89,17 +80,14 @@ impl Reader<'_> {
 
     fn band(&mut self, row: &Row<'_>, card: Option<FoldedSize>) -> Option<Option<Band>> {
         let Some(band) = self.with_detail(row, "band", "band width") else { return Some(None) };
-        let width = match row.cell("band width") {
-            None => card.map_or(USUAL_BAND, |card| USUAL_BAND.min(card.size.height)),
-            Some(cell) => self.band_width(&cell, card)?,
-        };
+        let most = card.map_or(Length::MAX, |card| card.size.height);
+        let width = row.optional("band width", |cell| self.band_width(cell, most))?;
+        let width = width.unwrap_or(USUAL_BAND.of(self.style.unit).min(most));
         Some(Some(Band { paper: paper(&band), width }))
     }
 
-    fn band_width(&mut self, cell: &Cell<'_>, card: Option<FoldedSize>) -> Option<Length> {
-        let place = cell.place();
-        let misread = Misread { code: "order-band-width", name: "band width", place: Some(&place) };
-        let most = card.map_or(Length::MAX, |card| card.size.height);
+    fn band_width(&mut self, cell: &Cell<'_>, most: Length) -> Option<Length> {
+        let misread = cell.misread("order-band-width", "band width");
         let problem = match Length::parse(cell.text(), self.style.unit) {
             Ok(width) if width.is_positive() && width <= most => return Some(width),
             Ok(width) if width > most => {
@@ -116,16 +104,12 @@ impl Reader<'_> {
 
     fn gift_box(&mut self, row: &Row<'_>) -> Option<Option<GiftBox>> {
         let Some(gift_box) = self.with_detail(row, "box", "per box") else { return Some(None) };
-        let holds = match row.cell("per box") {
-            None => 1,
-            Some(cell) => self.per_box(&cell)?,
-        };
+        let holds = row.optional("per box", |cell| self.per_box(cell))?.unwrap_or(1);
         Some(Some(GiftBox { paper: paper(&gift_box), holds }))
     }
 
     fn per_box(&mut self, cell: &Cell<'_>) -> Option<u64> {
-        let place = cell.place();
-        let misread = Misread { code: "order-per-box", name: "per box", place: Some(&place) };
+        let misread = cell.misread("order-per-box", "per box");
         let problem = match parse_count(cell.text()) {
             Ok(0) => misread.problem("is zero", "expected at least 1"),
             Ok(count) if count <= MOST_IN_A_BOX => return Some(count),

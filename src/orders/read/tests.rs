@@ -101,10 +101,14 @@ fn bare_sizes_are_in_the_unit_of_the_workshop() {
 }
 
 #[test]
-fn a_mat_shows_an_eighth_of_an_inch_unless_told() {
-    let mat =
-        line("line,card,count,paper,mat", "tag,2 x 3,12,fern,gold", MILLIMETRES).mats.remove(0);
-    assert_eq!(mat.inset, inches(1, 8));
+fn what_is_usual_is_in_the_unit_of_the_workshop() {
+    let usual = |style| {
+        let cells = "tag,60 x 90 mm,12,fern,gold,cream";
+        let line = line("line,card,count,paper,mat,band", cells, style);
+        (line.mats[0].inset, line.extras.band.unwrap().width)
+    };
+    assert_eq!(usual(INCHES), (inches(1, 8), inches(3, 2)));
+    assert_eq!(usual(MILLIMETRES), (Length::from_mm(3), Length::from_mm(40)));
 }
 
 #[test]

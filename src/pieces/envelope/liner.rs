@@ -2,14 +2,14 @@
 
 use super::{FLAP_OVERLAP, Pocket};
 use crate::diagnostics::{Place, Problem, Problems};
-use crate::measure::{Axis, Length, Size};
+use crate::measure::{Axis, Size, Usual};
 use crate::pieces::Score;
 use crate::pieces::blank::Blank;
 use crate::workshop::Workshop;
 
-/// What a liner leaves free at the sides and at the bottom of the pocket, so that it slides in: 1/8 in (common
-/// practice, no source).
-const ROOM: Length = Length::from_inch_parts(1, 8);
+/// What a liner leaves free at the sides and at the bottom of the pocket, so that it slides in: 1/8 in or
+/// 3 mm (common practice, no source).
+const ROOM: Usual = Usual::new((1, 8), 3);
 
 /// As wide as the pocket allows; from its bottom up to the gum band of the top flap, where the flap's slants are
 /// cut off by hand. It is creased where the flap folds.
@@ -19,9 +19,10 @@ pub fn liner(
     problems: &mut Problems,
 ) -> Option<Blank> {
     let step = workshop.trimmer.graduation;
-    let inside = pocket.face.height - ROOM;
+    let room = ROOM.of(workshop.unit);
+    let inside = pocket.face.height - room;
     let size = Size::new(
-        pocket.face.width - ROOM * 2,
+        pocket.face.width - room * 2,
         (inside + pocket.flap - FLAP_OVERLAP).rounded_down(step),
     );
     if !size.is_positive() {

@@ -12,6 +12,7 @@ mod wrap;
 
 pub use diagonal::{SEAM_OVERLAP, square_side};
 pub(super) use liner::liner;
+pub(super) use wrap::usual_top;
 
 use super::blank::Blank;
 use crate::diagnostics::{Place, Problems};
@@ -149,14 +150,19 @@ pub(super) fn blank(
     }
 }
 
+/// Whether a blank of this size is an equal part of a sheet.
+pub(super) fn fills(blank: Size, sheet: Size, trimmer: &Trimmer) -> bool {
+    parts(sheet, trimmer).contains(&blank)
+}
+
 /// The equal parts that a sheet, once squared, can be cut into without waste, either way round; the smallest
 /// first, so that the first that will do is the most from a sheet.
 fn parts(sheet: Size, trimmer: &Trimmer) -> Vec<Size> {
     /// More from one sheet would be no envelopes.
     const MOST: i64 = 12;
-    let room = |axis: Axis| sheet.along(axis) - trimmer.squaring * 2;
+    let room = trimmer.squared(sheet);
     let part = |axis: Axis, count: i64| {
-        let left = (room(axis) - trimmer.blade * (count - 1)).ticks();
+        let left = (room.along(axis) - trimmer.blade * (count - 1)).ticks();
         (left > 0 && left % count == 0).then(|| Length::from_ticks(left / count))
     };
     let counts = (1..=MOST).flat_map(|across| (1..=MOST).map(move |down| (across, down)));

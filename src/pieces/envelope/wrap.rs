@@ -1,13 +1,18 @@
 //! A pocket with two side flaps, a bottom flap and a top flap.
 
 use super::{FLAP_OVERLAP, face};
-use crate::measure::{Axis, Length, Size};
+use crate::measure::{Axis, Length, Size, Unit, Usual};
 use crate::pieces::Score;
 use crate::pieces::blank::Blank;
 use crate::workshop::{EnvelopeRules, Workshop};
 
-/// Least width of a side flap, for the glue: 1/2 in (common practice, no source).
-const LEAST_SIDE: Length = Length::from_inch_parts(1, 2);
+/// Least width of a side flap, for the glue, and the usual one of short cards: 1/2 in or 13 mm (common practice, no
+/// source).
+const NARROW_SIDE: Usual = Usual::new((1, 2), 13);
+/// Usual width of a side flap of long cards: 1 in or 25 mm (common practice, no source).
+const WIDE_SIDE: Usual = Usual::new((1, 1), 25);
+/// A card whose long side is at least this is long: 5 in or 127 mm (common practice, no source).
+const LONG_CARD: Length = Length::from_inch_parts(5, 1);
 
 /// A blank of four flaps round a pocket.
 pub(super) struct Wrap {
@@ -22,7 +27,7 @@ impl Wrap {
     pub fn usual(card: Size, workshop: &Workshop) -> Wrap {
         let rules = &workshop.envelope;
         let pocket = face(card, rules);
-        let side = rules.side_flap.unwrap_or_else(|| auto_side(card.long()));
+        let side = rules.side_flap.unwrap_or_else(|| auto_side(card.long(), workshop.unit));
         Wrap { pocket, bottom: card.short(), side, top: usual_top(pocket.height, workshop) }
     }
 
@@ -31,7 +36,7 @@ impl Wrap {
     pub fn least(card: Size, workshop: &Workshop) -> Wrap {
         let (rules, step) = (&workshop.envelope, workshop.trimmer.graduation);
         let pocket = face(card, rules);
-        let side = rules.side_flap.unwrap_or(LEAST_SIDE.min(half(pocket.width)));
+        let side = rules.side_flap.unwrap_or(NARROW_SIDE.of(workshop.unit).min(half(pocket.width)));
         let both = (pocket.height * 2 + FLAP_OVERLAP).rounded_up(step) - pocket.height;
         Wrap::with_flaps(pocket, side, both, workshop)
     }
@@ -46,7 +51,7 @@ impl Wrap {
         let wrap = Wrap::with_flaps(pocket, side, part.height - pocket.height, workshop);
         let as_set = rules.side_flap.is_none_or(|set| set == side)
             && rules.top_flap.is_none_or(|set| set == wrap.top);
-        (as_set && side >= LEAST_SIDE && wrap.closes()).then_some(wrap)
+        (as_set && side >= NARROW_SIDE.of(workshop.unit) && wrap.closes()).then_some(wrap)
     }
 
     /// Top and bottom flap share a length: the top flap has its usual one, as far as the bottom flap then
@@ -90,16 +95,12 @@ impl Wrap {
     }
 }
 
-/// 1 in for cards of 5 in and longer, else 1/2 in (common practice, no source).
-fn auto_side(long: Length) -> Length {
-    match long >= Length::from_inch_parts(5, 1) {
-        true => Length::from_inch_parts(1, 1),
-        false => Length::from_inch_parts(1, 2),
-    }
+fn auto_side(long: Length, unit: Unit) -> Length {
+    if long >= LONG_CARD { WIDE_SIDE.of(unit) } else { NARROW_SIDE.of(unit) }
 }
 
 /// The top flap of a pocket of this height, as the workshop says or as it usually is.
-pub(super) fn usual_top(pocket: Length, workshop: &Workshop) -> Length {
+pub(in crate::pieces) fn usual_top(pocket: Length, workshop: &Workshop) -> Length {
     let rules = &workshop.envelope;
     rules.top_flap.unwrap_or_else(|| auto_top(pocket, rules, workshop.trimmer.graduation))
 }

@@ -306,8 +306,11 @@ fn strokes(node: &Node, _: usize, sheets: u64) -> u64 {
     cuts * sheets
 }
 
+/// Counts gauge settings.
+type Settings<'a> = &'a dyn Fn(&[(&Node, SheetKind)]) -> u64;
+
 /// Pieces that each sheet of a run of four beside each other yields in the end.
-fn left_of_four(sheets: u64, want: u64, settings: &dyn Fn(&[(&Node, SheetKind)]) -> u64) -> u64 {
+fn left_of_four(sheets: u64, want: u64, settings: Settings) -> u64 {
     let Shop { mut workshop, stock, .. } = shop();
     // Nothing is kept, so that strokes alone count.
     workshop.keep = Keep { short: mm(90), long: mm(90), value: 50 };

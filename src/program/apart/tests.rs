@@ -61,7 +61,8 @@ fn solved(task: &Task, prices: &[f64]) -> (i64, Option<i64>) {
     let value = 3000;
     let attainable = Attainable::of(task, Level::Spend, (0, value));
     let effort = (&SETTINGS, SETTINGS.steps);
-    let solved = solve(task, (&Pool::default(), prices), effort, (&attainable, 0, value)).unwrap();
+    let solved =
+        solve(task, (&mut Pool::default(), prices), effort, (&attainable, 0, value)).unwrap();
     let spend = |plan: Candidate| {
         assert!(plan.is_complete(task));
         plan.cost(task).unwrap().spend
@@ -91,5 +92,7 @@ fn one_paper_is_not_several() {
     let attainable = Attainable::of(&task, Level::Spend, (0, 3000));
     let prices = [50.0, 35.0, 35.0];
     let effort = (&SETTINGS, SETTINGS.steps);
-    assert!(solve(&task, (&Pool::default(), &prices), effort, (&attainable, 0, 3000)).is_none());
+    assert!(
+        solve(&task, (&mut Pool::default(), &prices), effort, (&attainable, 0, 3000)).is_none()
+    );
 }

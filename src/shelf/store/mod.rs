@@ -43,7 +43,7 @@ pub struct Spot {
 }
 
 /// Name of the journal.
-pub const JOURNAL: &str = "shelf.jsonl";
+const JOURNAL: &str = "shelf.jsonl";
 /// Name of the lock.
 const LOCK: &str = ".shelf.lock";
 

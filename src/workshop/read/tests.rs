@@ -80,6 +80,16 @@ fn a_missing_key_means_its_default() {
 }
 
 #[test]
+fn a_missing_key_of_a_metric_bench_is_on_its_gauge() {
+    let metric = sound("unit = \"mm\"\n[trimmer]\nknife = 310\n");
+    assert_eq!((metric.trimmer.knife, metric.page), (Length::from_mm(310), PageSize::A4));
+    let usual = Workshop::usual(Unit::Millimetre);
+    assert_eq!((metric.keep, metric.envelope), (usual.keep, usual.envelope));
+    // A unit that is mistaken leaves those of inches.
+    assert_eq!(read_workshop("unit = \"m\"\n").0, Workshop::default());
+}
+
+#[test]
 fn every_key_is_read() {
     let workshop = sound(
         r#"
