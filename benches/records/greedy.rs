@@ -10,8 +10,7 @@
 use cardwright::batch::Made;
 use cardwright::measure::{Area, Size};
 use cardwright::patterns::Bench;
-use cardwright::pieces::{Piece, orientations};
-use cardwright::program::usable;
+use cardwright::pieces::{Piece, orientations, true_size};
 use cardwright::stock::{Sheet, SheetKind, values};
 use std::cmp::{Ordering, Reverse};
 use std::collections::BTreeMap;
@@ -106,7 +105,7 @@ impl<'a> Shelf<'a> {
     }
 
     fn size(&self, sheet: usize) -> Size {
-        usable(&self.made.stock.sheets[sheet], &self.made.workshop)
+        true_size(&self.made.stock.sheets[sheet], &self.made.workshop.trimmer)
     }
 
     fn source(&self, ways: &[Vec<Size>]) -> Option<Source> {

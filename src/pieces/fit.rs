@@ -85,7 +85,7 @@ fn grain_allows(fold: Option<Axis>, sheet: &Sheet, workshop: &Workshop) -> bool 
 }
 
 /// What is left of a sheet once its edges are true: `squaring` less on all four sides of a full sheet.
-pub(super) fn true_size(sheet: &Sheet, trimmer: &Trimmer) -> Size {
+pub fn true_size(sheet: &Sheet, trimmer: &Trimmer) -> Size {
     match sheet.kind {
         SheetKind::Sheet => trimmer.squared(sheet.size),
         SheetKind::Offcut => sheet.size,

@@ -23,7 +23,7 @@ mod thickness;
 pub use advice::check_fit;
 pub use envelope::{FLAP_OVERLAP, Pocket, SEAM_OVERLAP, square_side};
 pub use faces::{Upright, scores_upright, upright};
-pub use fit::{Orientations, orientations, planned_turn};
+pub use fit::{Orientations, orientations, planned_turn, true_size};
 pub use gift_box::LONGEST_FLAP;
 pub use part::Part;
 pub use thickness::{ENVELOPE_LAYERS, bought_paper, contents};

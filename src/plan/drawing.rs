@@ -5,7 +5,7 @@ use super::surplus::Sheaf;
 use super::{Content, Ground, KeptOffcut, Node};
 use crate::measure::{Axis, Length, Size};
 use crate::patterns::{self, Layout};
-use crate::program::usable;
+use crate::pieces::true_size;
 use crate::stock::Sheet;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -71,7 +71,7 @@ impl<'a, 'b> Drawing<'a, 'b> {
     /// The whole sheet: a full one is squared on all four edges first.
     pub fn sheet(&mut self) -> Node {
         let sheet = self.paper();
-        let (whole, inner) = (sheet.size, usable(sheet, self.ground.workshop));
+        let (whole, inner) = (sheet.size, true_size(sheet, &self.ground.workshop.trimmer));
         let sheaf = self.sheaf;
         if whole == inner {
             return self.node(&sheaf.layout, (Length::ZERO, Length::ZERO));

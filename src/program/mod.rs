@@ -60,4 +60,4 @@ pub use certificate::Certificate;
 pub use engine::Engine;
 pub use shortage::Shortage;
 pub use solve::{Answer, Known, Proven, Settings, Stop, solve};
-pub use task::{Item, Supply, Task, bench, tasks, usable};
+pub use task::{Item, Supply, Task, bench, tasks};

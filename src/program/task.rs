@@ -3,10 +3,10 @@
 use super::candidate::Candidate;
 use super::engine::Engine;
 use super::meter::Meter;
-use crate::measure::{Length, Size};
+use crate::measure::Size;
 use crate::patterns::{Bench, Shape, Space};
-use crate::pieces::{Bill, orientations};
-use crate::stock::{Sheet, SheetKind, Stock, values};
+use crate::pieces::{Bill, orientations, true_size};
+use crate::stock::{Sheet, Stock, values};
 use crate::workshop::Workshop;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
@@ -168,7 +168,7 @@ fn supplies(
     let mut sheets: Vec<(usize, &Sheet)> = stock.sheets.iter().enumerate().collect();
     sheets.sort_by(|(_, a), (_, b)| a.id.cmp(&b.id));
     for (index, sheet) in sheets {
-        let usable = usable(sheet, workshop);
+        let usable = true_size(sheet, &workshop.trimmer);
         if !papers.contains(&sheet.paper) || !usable.is_positive() {
             continue;
         }
@@ -197,15 +197,6 @@ fn supplies(
         });
     }
     (supplies, plates)
-}
-
-/// What is left of a sheet after squaring. Offcuts have true edges already.
-pub fn usable(sheet: &Sheet, workshop: &Workshop) -> Size {
-    let trim = match sheet.kind {
-        SheetKind::Sheet => workshop.trimmer.squaring * 2,
-        SheetKind::Offcut => Length::ZERO,
-    };
-    Size::new(sheet.size.width - trim, sheet.size.height - trim)
 }
 
 impl Task {
