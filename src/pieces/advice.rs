@@ -318,7 +318,9 @@ mod tests {
         let mut piece = folded("12 x 9");
         assert!(helps(&only(piece.clone(), vec![grainy.clone()], &workshop), "[grain]"));
         piece.turn = Some(Turn::None);
-        assert_eq!(only(piece, vec![grainy], &workshop).code, "piece-grain");
+        assert_eq!(only(piece, vec![grainy.clone()], &workshop).code, "piece-grain");
+        let larger = only(folded("14 x 13"), vec![grainy], &workshop);
+        assert!(!helps(&larger, "[grain]"), "it fits neither way");
     }
 
     #[test]
@@ -327,6 +329,29 @@ mod tests {
         workshop.envelope.top_flap = Some(inches("2 11/16"));
         let problem = only(envelope("7 x 5"), vec![sheet("12 x 12")], &workshop);
         assert!(helps(&problem, "`top_flap = \"1 7/8 in\"`"), "{problem:?}");
+    }
+
+    /// Only flaps of the wrap kind have a length of their own, though others have creases, too.
+    #[test]
+    fn a_flap_is_named_for_the_wrap_kind_alone() {
+        let mut card = base("5 x 13");
+        card.scores = vec![crate::pieces::Score { across: Axis::Height, at: inches("6 1/2") }];
+        let pointed = Piece { scores: vec![], ..envelope("12 x 12") };
+        for piece in [card, pointed] {
+            let problem = only(piece, vec![sheet("12 x 12")], &workshop());
+            assert!(!helps(&problem, "top_flap"), "{problem:?}");
+        }
+    }
+
+    #[test]
+    fn fewer_sets_are_advised_for_a_box() {
+        let gift_box = Piece { part: Part::Box, ..base("14 x 13") };
+        let sheets = || vec![sheet("12 x 12")];
+        assert!(helps(
+            &only(gift_box, sheets(), &workshop()),
+            "fewer sets in the column `per box`"
+        ));
+        assert!(!helps(&only(base("14 x 13"), sheets(), &workshop()), "per box"));
     }
 
     #[test]

@@ -91,8 +91,8 @@ pub(super) fn check(piece: &Piece, stock: &Stock, problems: &mut Problems) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::pieces::planned_turn;
     use crate::pieces::samples::{base, sheet};
+    use crate::pieces::{Part, planned_turn};
 
     fn stock(print: Print, back: Back) -> Stock {
         Stock { sheets: vec![Sheet { print, back, ..sheet("12 x 12") }] }
@@ -120,8 +120,15 @@ mod tests {
         assert_eq!(turn(Print::Free, Back::TwoWay), Turn::Half);
         assert_eq!(turn(Print::TwoWay, Back::OneWay), Turn::None);
         assert_eq!(turn(Print::OneWay, Back::Free), Turn::None);
-        let mat = Piece { part: crate::pieces::Part::Mat, ..piece };
-        assert_eq!(planned_turn(&mat, &stock(Print::Free, Back::OneWay)), Turn::Free, "glued down");
+        let layer = |part, scores| Piece { part, scores, ..piece.clone() };
+        let turn = |piece: &Piece| planned_turn(piece, &stock(Print::Free, Back::OneWay));
+        assert_eq!(turn(&layer(Part::Mat, vec![])), Turn::Free, "glued down");
+        assert_eq!(turn(&layer(Part::Liner, vec![])), Turn::Free, "glued in");
+        assert_eq!(
+            turn(&layer(Part::Liner, piece.scores.clone())),
+            Turn::None,
+            "opens as the card"
+        );
     }
 
     #[test]
@@ -146,6 +153,14 @@ mod tests {
         assert_eq!(found(Print::OneWay, Back::OneWay), Upright::Outside);
         assert_eq!(found(Print::TwoWay, Back::Tumbled), Upright::Inside);
         assert_eq!(found(Print::TwoWay, Back::TwoWay), Upright::Any);
+        let said = |turn| {
+            upright(
+                &Piece { turn: Some(turn), ..piece.clone() },
+                &stock(Print::OneWay, Back::OneWay),
+            )
+        };
+        assert_eq!(said(Turn::None), Upright::Outside);
+        assert_eq!(said(Turn::Half), Upright::Any, "its line lets it be turned");
     }
 
     #[test]

@@ -15,13 +15,6 @@ pub struct Orientations {
     pub turned: bool,
 }
 
-impl Orientations {
-    /// Whether it may lie on the sheet at all.
-    pub fn any(self) -> bool {
-        self.upright || self.turned
-    }
-}
-
 /// How `piece` may lie on `sheet`: on one of its papers only, turned only where neither the order line
 /// nor the print forbids it, and with its fold along the grain where the grain is known and the rule
 /// strict; on no sheet whose edges the knife cannot make true. Whether it is small enough is another
@@ -201,7 +194,8 @@ mod tests {
     fn another_paper_is_no_place_to_lie() {
         let mut paper = sheet("12 x 12");
         paper.paper = "ivory".to_owned();
-        assert!(!orientations(&base("8 x 5"), &paper, &workshop()).any());
+        let ways = orientations(&base("8 x 5"), &paper, &workshop());
+        assert_eq!(ways, Orientations { upright: false, turned: false });
     }
 
     #[test]
@@ -251,6 +245,10 @@ mod tests {
         assert_eq!(obstacle(size("15 x 10"), &long, &trimmer), None);
         assert_eq!(obstacle(size("15 1/16 x 10"), &long, &trimmer), Some(Obstacle::Knife));
         assert_eq!(obstacle(size("15 1/16 x 14"), &long, &trimmer), None, "one cut, 14 in long");
+        let high = sheet("14 x 26");
+        assert_eq!(obstacle(size("14 x 15 1/16"), &high, &trimmer), None, "one cut, 14 in long");
+        assert_eq!(obstacle(size("26 x 10"), &long, &trimmer), Some(Obstacle::Knife));
+        assert_eq!(obstacle(size("10 x 26"), &high, &trimmer), Some(Obstacle::Knife));
         assert_eq!(obstacle(size("5 x 5"), &sheet("26 x 20"), &trimmer), Some(Obstacle::Knife));
         assert_eq!(obstacle(size("26 x 20"), &sheet("26 x 20"), &trimmer), None, "no cut at all");
     }

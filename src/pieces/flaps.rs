@@ -115,6 +115,7 @@ fn creases(piece: &Piece) -> impl Iterator<Item = Length> {
 mod tests {
     use super::*;
     use crate::pieces::samples::{envelope, inches, sheet, size, workshop};
+    use crate::stock::{Print, Sheet};
 
     fn shortened(sheets: &[&str], change: impl Fn(&mut Workshop)) -> (Size, usize) {
         let mut workshop = workshop();
@@ -138,6 +139,28 @@ mod tests {
     fn a_flap_keeps_its_least_overlap() {
         assert_eq!(shortened(&["9 1/4 x 10 3/4"], |_| ()), (size("9 1/4 x 10 3/4"), 1));
         assert_eq!(shortened(&["9 1/4 x 10 11/16"], |_| ()), (size("9 1/4 x 12 13/16"), 0));
+    }
+
+    #[test]
+    fn a_flap_is_shortened_only_as_the_envelope_may_lie() {
+        let workshop = workshop();
+        let shortened = |print| {
+            let mut piece = envelope("7 x 5");
+            let stock = Stock { sheets: vec![Sheet { print, ..sheet("12 x 9 1/4") }] };
+            shorten(&mut piece, &stock, &workshop);
+            piece.size
+        };
+        assert_eq!(shortened(Print::Free), size("9 1/4 x 12"), "after a quarter turn");
+        assert_eq!(shortened(Print::TwoWay), size("9 1/4 x 12 13/16"));
+    }
+
+    #[test]
+    fn a_flap_is_not_shortened_for_a_cut_beyond_the_knife() {
+        let knife = |text: &'static str| {
+            move |workshop: &mut Workshop| workshop.trimmer.knife = inches(text)
+        };
+        assert_eq!(shortened(&["10 x 12"], knife("12")), (size("9 1/4 x 12"), 1));
+        assert_eq!(shortened(&["10 x 12"], knife("10")), (size("9 1/4 x 12 13/16"), 0));
     }
 
     #[test]

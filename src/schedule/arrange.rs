@@ -75,15 +75,13 @@ fn lay(plate: &mut Plate, (x, y): (Length, Length), blade: Length) {
     let Division::Strips(axis, strips) = &mut plate.content else { return };
     let mut start = Length::ZERO;
     for strip in strips {
-        // A rest that goes under the blade has no width and lies at the far edge.
-        let side = strip.size.along(*axis);
-        let offset = start.min(plate.size.along(*axis) - side);
         let corner = match axis {
-            Axis::Width => (x + offset, y),
-            Axis::Height => (x, y + offset),
+            Axis::Width => (x + start, y),
+            Axis::Height => (x, y + start),
         };
         lay(strip, corner, blade);
-        start += side + blade;
+        // A rest that goes under the blade comes last; it has no width, and where it lies is no matter.
+        start += strip.size.along(*axis) + blade;
     }
 }
 

@@ -283,6 +283,42 @@ mod tests {
     }
 
     #[test]
+    fn turning_and_putting_aside_are_handling() {
+        let mut cuts = [cut(50, &[]), cut(40, &[0]), cut(30, &[1]), cut(20, &[])];
+        assert_eq!(handling(&cuts, &[0, 1, 2]), 0);
+        assert_eq!(handling(&cuts, &[0, 3, 1, 2]), 2, "3 and 1 come from elsewhere");
+        cuts[2].axis = Axis::Height;
+        assert_eq!(handling(&cuts, &[0, 1, 2, 3]), 3, "2 is turned, 3 turned and from elsewhere");
+    }
+
+    /// One strip wants 50 and then 40, another 40 and then 50: either gauge may be set first.
+    #[test]
+    fn all_ways_with_as_few_settings_are_found() {
+        let cuts = [cut(50, &[]), cut(40, &[0]), cut(40, &[]), cut(50, &[2])];
+        let work = Work::new(&cuts);
+        assert_eq!(work.settings(), [vec![0, 1, 0], vec![1, 0, 1]]);
+    }
+
+    /// What is freed at the same gauge is cut at once, where it waits for nothing else.
+    #[test]
+    fn a_setting_makes_all_that_follows_at_its_gauge() {
+        let made = |cuts: &[Cut]| {
+            let work = Work::new(cuts);
+            work.made(&work.start(), 0)
+        };
+        assert_eq!(made(&[cut(50, &[]), cut(50, &[0]), cut(50, &[1])]), 3);
+        assert_eq!(made(&[cut(50, &[]), cut(50, &[]), cut(50, &[0, 1])]), 3);
+        assert_eq!(made(&[cut(50, &[]), cut(40, &[]), cut(50, &[0, 1])]), 1);
+    }
+
+    #[test]
+    fn at_one_gauge_cuts_without_a_turn_come_first() {
+        let mut cuts = [cut(50, &[]), cut(50, &[]), cut(50, &[])];
+        cuts[1].axis = Axis::Height;
+        assert_eq!(order(&cuts), [0, 2, 1]);
+    }
+
+    #[test]
     fn nothing_to_cut_is_no_order() {
         assert_eq!(order(&[]), Vec::<usize>::new());
     }

@@ -69,10 +69,9 @@ pub(super) fn flatten(node: &Node, hold: Length) -> Plate<'_> {
 
 fn divide(parts: &[Node; 2], axis: Axis, hold: Length) -> Division<'_> {
     let mut strips = all_strips(parts, axis);
-    let any = |test: &dyn Fn(&Node) -> bool| strips.iter().any(|strip| test(strip));
-    let vanishes = any(&|strip| !strip.size.is_positive());
-    if vanishes && any(&|strip| strip.size.is_positive() && strip.size.along(axis) < hold) {
-        // The last strip would be trimmed alone: trim all of them at once, as the tree does.
+    let is_narrow = |strip: &&Node| strip.size.is_positive() && strip.size.along(axis) < hold;
+    if strips.iter().any(is_narrow) {
+        // The last strip might be trimmed alone: trim all of them at once, as the tree does.
         strips = early_strips(parts, axis);
     }
     Division::Strips(axis, strips.into_iter().map(|strip| flatten(strip, hold)).collect())
@@ -145,6 +144,19 @@ mod tests {
         assert_eq!(count(&Tree::cut(Axis::Width, blade, [thin(), piece(30, 20)])), 2);
         assert_eq!(count(&Tree::cut(Axis::Width, blade, [piece(30, 20), thin()])), 3);
         assert_eq!(count(&Tree::cut(Axis::Width, blade, [thin(), thin()])), 3);
+    }
+
+    #[test]
+    fn a_strip_too_narrow_to_hold_is_trimmed_before_it_is_cut_off() {
+        let (blade, rest) = (Length::from_mm(2), Length::from_mm(1));
+        let thin = piece(30, 20).trimmed(Axis::Width, rest);
+        let tree = Tree::cut(Axis::Width, blade, [piece(40, 20), thin]).at(0, 0);
+        let count = |hold: Length| match flatten(&tree, hold).content {
+            Division::Strips(_, strips) => strips.len(),
+            Division::Done(_) => 1,
+        };
+        assert_eq!(count(Length::from_mm(30)), 3);
+        assert_eq!(count(Length::from_mm(30) + Length::from_ticks(1)), 2);
     }
 
     #[test]

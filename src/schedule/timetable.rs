@@ -132,5 +132,6 @@ mod tests {
     fn a_day_before_all_calendars_is_no_date() {
         assert_eq!(before(Date::MIN, 1, 7), None);
         assert_eq!(before(date(2031, 5, 3), MOST_DAYS + 1, 7), None);
+        assert_eq!(before(date(2031, 5, 3), MOST_DAYS, 7).map(|days| days.len()), Some(40_000));
     }
 }

@@ -129,6 +129,23 @@ fn a_box_holds_its_sets() {
     assert_eq!((gift_box.need(), gift_box.spares()), (3, 1), "for 25 sets");
 }
 
+/// Envelopes that are bought take room as those that are cut do: three layers of about 0.1 mm each.
+#[test]
+fn a_box_has_room_for_bought_envelopes() {
+    let walls = |envelope: Envelope| {
+        let mut card = line("invite", size("5 1/2 x 4 1/4"), Fold::Side);
+        card.envelope = envelope;
+        card.extras.gift_box = Some(GiftBox { paper: paper("board"), holds: 20 });
+        let stock = Stock { sheets: vec![known("fern", 300), known("kraft", 100)] };
+        only(&bill(card, &stock, &workshop()), Part::Box).scores[0].at
+    };
+    // 12 mm and 1/8 in; 18 mm and 1/8 in.
+    assert_eq!(walls(Envelope::None), inches("5/8"));
+    assert_eq!(walls(Envelope::Cut(paper("kraft"))), inches("7/8"));
+    let bought = walls(Envelope::Bought);
+    assert!((inches("7/8")..=inches("15/16")).contains(&bought), "{bought:?}");
+}
+
 /// Walls of 60 sets are higher than an inch, the flap of the lid is not.
 #[test]
 fn a_tall_box_has_a_short_flap() {
@@ -165,6 +182,43 @@ fn small_envelopes_share_a_sheet() {
     let blank = envelope("3 x 3", &workshop);
     // Parts of 4 1/2 x 12 in would be a flap too long, smaller ones no envelope: four from a sheet.
     assert_eq!(blank.size, size("6 x 9"));
+}
+
+/// A face of 5 3/4 x 4 3/8 in needs a square of 7 21/32 in to close, and its flap passes the edge from 9 9/32 in on
+/// (plane geometry): squares of 8 in will do, of 10 in will not.
+#[test]
+fn a_pointed_envelope_fills_a_sheet_in_squares() {
+    let mut workshop = workshop();
+    workshop.envelope.kind = EnvelopeKind::Diagonal;
+    workshop.envelope.blank = BlankRule::Fill(size("16 x 8"));
+    assert_eq!(envelope("5 1/2 x 4 1/4", &workshop).size, size("8 x 8"));
+    for sheet in ["16 x 9", "10 x 10"] {
+        workshop.envelope.blank = BlankRule::Fill(size(sheet));
+        let mut card = line("invite", size("5 1/2 x 4 1/4"), Fold::Side);
+        card.envelope = Envelope::Cut(paper("kraft"));
+        let mut problems = Problems::new();
+        let bill = pieces(&order(vec![card]), &Stock::default(), &workshop, &mut problems);
+        assert_eq!(problems.iter().count(), 1, "{sheet}: it has its usual flaps");
+        assert_eq!(only(&bill, Part::Envelope).size, size("7 15/16 x 7 15/16"));
+    }
+}
+
+/// Side flaps are half an inch for the glue, but no wider than half of the pocket: here 3/4 in.
+#[test]
+fn side_flaps_of_a_tiny_envelope_just_meet() {
+    let mut least = workshop();
+    least.envelope.blank = BlankRule::Least;
+    assert_eq!(envelope("1/2 x 1/2", &least).size.width, inches("1 1/2"));
+}
+
+/// Squaring takes two edges off a sheet, and between two parts the blade goes through.
+#[test]
+fn a_sheet_is_filled_with_what_squaring_and_the_blade_leave_of_it() {
+    let mut workshop = workshop();
+    workshop.trimmer.squaring = inches("1/4");
+    workshop.trimmer.blade = inches("1/8");
+    workshop.envelope.blank = BlankRule::Fill(size("12 5/8 x 18 5/8"));
+    assert_eq!(envelope("3 x 3", &workshop).size, size("6 x 9"));
 }
 
 fn envelope(card: &str, workshop: &Workshop) -> Piece {

@@ -2,7 +2,8 @@
 
 use super::wrap::auto_top;
 use super::*;
-use crate::pieces::samples::{inches, size, workshop};
+use crate::diagnostics::Spanned;
+use crate::pieces::samples::{inches, line, size, workshop};
 
 fn top(pocket: &str) -> Length {
     let workshop = workshop();
@@ -68,4 +69,64 @@ fn a_pointed_flap_warns_on_long_faces_only() {
     let diagonal = |rules: &mut EnvelopeRules| rules.kind = EnvelopeKind::Diagonal;
     assert_eq!(warnings("7 x 5", diagonal), 0);
     assert_eq!(warnings("9 1/4 x 4", diagonal), 1);
+}
+
+/// From a published derivation of the cross-shaped blank (plane geometry): a face of 7 1/4 x 5 1/4 in comes from a
+/// letter sheet with side flaps of 5/8 in.
+#[test]
+fn a_sheet_is_filled_only_with_the_side_flaps_that_the_workshop_sets() {
+    let letter = |flap: Option<&'static str>| {
+        move |rules: &mut EnvelopeRules| {
+            rules.clear_short = inches("1/4");
+            rules.blank = BlankRule::Fill(size("8 1/2 x 11"));
+            rules.side_flap = flap.map(inches);
+        }
+    };
+    assert_eq!(warnings("5 x 7", letter(None)), 0);
+    assert_eq!(warnings("5 x 7", letter(Some("5/8"))), 0);
+    assert_eq!(warnings("5 x 7", letter(Some("9/16"))), 1, "it has its usual flaps");
+}
+
+/// The point lies half of the blank's diagonal from its middle: `2 r² = side²` (plane geometry).
+#[test]
+fn a_pointed_flap_reaches_half_a_diagonal_from_the_middle() {
+    let mut workshop = workshop();
+    workshop.envelope.kind = EnvelopeKind::Diagonal;
+    let mut line = line("invite", "7 x 5");
+    line.envelope = Envelope::Cut(Spanned::nowhere("fern".to_owned()));
+    let pocket = Pocket::of(&line, Length::ZERO, &workshop).unwrap();
+    assert_eq!(pocket.face, size("7 1/4 x 5 1/8"));
+    let side = blank(size("7 x 5"), &workshop, None, &mut Problems::new()).size.width;
+    // (7 1/4 + 5 1/8) / sqrt 2 + 3/4 = 9.5004 in, up to the next sixteenth.
+    assert_eq!(side, inches("9 9/16"));
+    let side = i128::from(side.ticks());
+    let reach = i128::from(pocket.flap.ticks()) + i128::from(pocket.face.height.ticks() / 2);
+    assert!(2 * reach * reach <= side * side && side * side < 2 * (reach + 1) * (reach + 1));
+}
+
+#[test]
+fn a_tight_envelope_says_whether_anything_is_left() {
+    let workshop = workshop();
+    let told = |thick: &str| {
+        let mut problems = Problems::new();
+        check_room(inches(thick), (&workshop, None), &mut problems);
+        problems.iter().map(|problem| problem.label.clone()).collect::<Vec<_>>()
+    };
+    assert_eq!(told("1/16"), Vec::<String>::new(), "half of the room");
+    assert_eq!(told("3/32"), ["of 1/8 in of room, less than half is left"]);
+    let nothing = ["of 1/8 in of room, nothing is left: it will not go in"];
+    assert_eq!(
+        (told("1/8"), told("5/32")),
+        (nothing.map(str::to_owned).to_vec(), nothing.map(str::to_owned).to_vec())
+    );
+}
+
+#[test]
+fn a_liner_that_ends_where_the_flap_begins_has_no_crease() {
+    let creases = |flap: &str| {
+        let pocket = Pocket { name: None, face: size("5 3/4 x 4 3/8"), flap: inches(flap) };
+        let blank = liner(&pocket, (&workshop(), None), &mut Problems::new()).unwrap();
+        blank.scores.len()
+    };
+    assert_eq!(["1/2", "9/16"].map(creases), [0, 1]);
 }

@@ -49,8 +49,7 @@ impl Wrap {
         let sides = (part.width - pocket.width).ticks();
         let side = (sides % 2 == 0).then(|| Length::from_ticks(sides / 2))?;
         let wrap = Wrap::with_flaps(pocket, side, part.height - pocket.height, workshop);
-        let as_set = rules.side_flap.is_none_or(|set| set == side)
-            && rules.top_flap.is_none_or(|set| set == wrap.top);
+        let as_set = rules.side_flap.is_none_or(|set| set == side);
         (as_set && side >= NARROW_SIDE.of(workshop.unit) && wrap.closes()).then_some(wrap)
     }
 

@@ -3,6 +3,7 @@
 use super::facts::SheetFacts;
 use super::layout::Cuts;
 use super::{Bench, Fault, worth};
+use crate::measure::Size;
 use crate::orders::Turn;
 use crate::pieces::{Bill, Piece, Share};
 use crate::plan::{KeptOffcut, Plan, PlannedPiece, UsedSheet};
@@ -162,11 +163,8 @@ fn offcut_counts(offcut: &KeptOffcut, bench: Bench, cuts: &Cuts, faults: &mut Ve
         faults.push(Fault::OffcutCount { offcut: name(), said: offcut.count, found });
     }
     let keep = &bench.workshop.keep;
-    let (short, long) = match offcut.width < offcut.height {
-        true => (offcut.width, offcut.height),
-        false => (offcut.height, offcut.width),
-    };
-    if short < keep.short || long < keep.long {
+    let size = Size::new(offcut.width, offcut.height);
+    if size.short() < keep.short || size.long() < keep.long {
         faults.push(Fault::OffcutTooSmall { offcut: name() });
     }
 }

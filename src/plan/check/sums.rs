@@ -21,8 +21,8 @@ pub(super) fn least_sum(target: i128, limit: i128, coins: &[Coin]) -> i128 {
     if step == 0 {
         return limit;
     }
-    let first = (target + step - 1) / step;
-    let end = (limit + step - 1) / step;
+    let steps = |amount: i128| (amount + step - 1) / step;
+    let (first, end) = (steps(target), steps(limit));
     if first >= end {
         return limit.min(first * step);
     }
@@ -48,13 +48,10 @@ fn far_sum(target: i128, limit: i128, coins: &[Coin], step: i128) -> Option<i128
         false => worth(coin).unwrap_or(0),
     });
     let others = others.fold(0, i128::saturating_add);
-    let aside = target.saturating_sub(others).div_euclid(bulk) * bulk;
-    let near = coins
-        .iter()
-        .map(|coin| Coin { most: coin.most.filter(|_| !plenty(coin)), ..*coin })
-        .collect::<Vec<_>>();
-    let short = aside > 0 && (limit - aside) / step < LONGEST;
-    short.then(|| least_sum(target - aside, limit - aside, &near) + aside)
+    let aside = target.saturating_sub(others).max(0) / bulk * bulk;
+    // No coin in plenty runs out within so short a rest.
+    let short = (limit - aside) / step < LONGEST;
+    short.then(|| least_sum(target - aside, limit - aside, coins) + aside)
 }
 
 /// Which multiples of `step` below `end` steps are sums.
@@ -145,6 +142,17 @@ mod tests {
         let far = 100_000_000;
         assert_eq!(least_sum(1, far, &coins), 2);
         assert_eq!(least_sum(1, 1000, &coins), 6);
+        assert_eq!(least_sum(1, 8_000_000, &coins), 6, "as long as a table may be");
+        assert_eq!(least_sum(1, 8_000_001, &coins), 2);
+    }
+
+    #[test]
+    fn coins_of_no_value_or_number_make_no_sum_far_out_either() {
+        let far = 100_000_001;
+        let limit = 2 * far;
+        assert_eq!(least_sum(far, limit, &coins(&[(6, Some(0)), (10, Some(3))])), far + 9);
+        assert_eq!(least_sum(far, limit, &coins(&[(0, None), (10, Some(3))])), far + 9);
+        assert_eq!(least_sum(far, limit, &coins(&[(0, None), (0, Some(3))])), limit);
     }
 
     /// A plan may say anything: what leaves 128 bits only makes the claim weaker.
@@ -156,6 +164,7 @@ mod tests {
         assert_eq!(least_sum(far, far + 1, &huge), far);
         let scarce = coins(&[(most, Some(i128::MAX)), (most - 1, Some(i128::MAX)), (7, None)]);
         assert_eq!(least_sum(far, far + 1, &scarce), far);
+        assert_eq!(least_sum(1, far, &huge), 1, "nothing is set aside");
     }
 
     /// 120 k + {0, 7, 14} with k as large as one likes.
@@ -165,5 +174,24 @@ mod tests {
         let far = 12_000_000_000;
         let least = |target| least_sum(far + target, far + 1000, &coins) - far;
         assert_eq!([0, 1, 7, 8, 15, 121].map(least), [0, 7, 7, 14, 120, 127]);
+    }
+
+    /// As before, up to the longest rest for which a table is made: 14 414 may be made up by others than the bulk.
+    #[test]
+    fn far_out_the_rest_is_no_longer_than_a_table() {
+        let coins = coins(&[(120, Some(1_000_000_000)), (7, Some(2))]);
+        let target = 12_000_000_001;
+        let aside = (target - 14_414) / 120 * 120;
+        assert_eq!(least_sum(target, aside + LONGEST - 1, &coins), target + 6);
+        assert_eq!(least_sum(target, aside + LONGEST, &coins), target);
+    }
+
+    /// 6000 k + 5990 j is a multiple of 6000 less 10 j, with j up to 500.
+    #[test]
+    fn far_out_scarce_coins_run_out_as_well() {
+        let coins = coins(&[(6000, Some(1_000_000_000)), (5990, Some(500))]);
+        let far = 6_000_000_000;
+        let least = |target| least_sum(far + target, far + 6000, &coins) - far;
+        assert_eq!([0, 1, 1000, 1001].map(least), [0, 1000, 1000, 1010]);
     }
 }

@@ -22,9 +22,7 @@ pub(super) struct Rectangle {
 const MOST_SUMS: usize = 50_000;
 /// More places to cut at than a table has in one direction.
 const MOST_POINTS: usize = 10_000;
-/// More plates than memory should hold.
-const MOST_PLATES: usize = 30_000_000;
-/// More cuts than anyone would wait for.
+/// More cuts than anyone would wait for; so many are made of 12 000 000 plates at most, which memory holds.
 const MOST_CUTS: u128 = 40_000_000_000;
 /// Steps along a side where sides have to be rounded.
 const ROUNDED_STEPS: i64 = 3000;
@@ -50,7 +48,7 @@ fn exact(plate: Plate, rectangles: &[Rectangle], knife: i64) -> Option<i64> {
     let down = points(rectangles.iter().map(|piece| piece.height), plate.1, beyond_knife)?;
     let plates = across.len().checked_mul(down.len())?;
     let cuts = plates as u128 * (across.len() + down.len()) as u128 / 2;
-    if plates > MOST_PLATES || cuts > MOST_CUTS || !values_fit(plate, rectangles) {
+    if cuts > MOST_CUTS || !values_fit(plate, rectangles) {
         return None;
     }
     let mut table = Table { knife, across, down, worth: vec![0; plates] };
@@ -153,9 +151,9 @@ fn floor(points: &[i64], length: i64) -> usize {
     points.partition_point(|&point| point <= length).saturating_sub(1)
 }
 
-/// The index of the least point that is at least `length`, which is at most the last.
+/// The index of the least point that is at least `length`, which is no more than the last.
 fn least(points: &[i64], length: i64) -> usize {
-    points.partition_point(|&point| point < length).min(points.len() - 1)
+    points.partition_point(|&point| point < length)
 }
 
 /// Where to cut: all sums of `sides` up to `limit`, in order, from 0, with `limit` itself where every
@@ -253,6 +251,17 @@ mod tests {
             worth((10, 10), &pieces(&[(1, 1, i64::MAX / 1000)]), 10),
             Some(i64::MAX / 1000 * 100)
         );
+        // Three at most of a third of half of 64 bits each.
+        let third = i64::MAX / 2 / 3;
+        assert_eq!(worth((2, 1), &pieces(&[(1, 1, third)]), 2), None);
+        assert_eq!(worth((2, 1), &pieces(&[(1, 1, third - 1)]), 2), Some(2 * (third - 1)));
+    }
+
+    #[test]
+    fn a_table_is_made_where_its_cuts_are_not_too_many() {
+        let unit = pieces(&[(1, 1, 1)]);
+        assert_eq!(exact((600, 600), &unit, 600), Some(360_000));
+        assert_eq!(exact((5000, 5000), &unit, 5000), None, "more than 100 000 000 000 cuts");
     }
 
     /// 111 of the narrowest fit in truth; the unit is 334, so that 9001 becomes 8684 and 115 fit.
@@ -262,6 +271,17 @@ mod tests {
         let plate = (1_000_003, 1);
         assert_eq!(sums(list.iter().map(|piece| piece.0).collect(), plate.0), None);
         assert_eq!(worth(plate, &pieces(&list), plate.0), Some(115));
+    }
+
+    /// The unit is 333, so that 9001 becomes 8991 and the plate 997 668, where 110 fit and no 111.
+    #[test]
+    fn plates_are_rounded_down_with_their_pieces() {
+        let sides = [9001, 9029, 9107, 9221, 9397, 9601];
+        let (long, short) = (998_000, 1);
+        let across = pieces(&sides.map(|side| (side, 1, 1)));
+        assert_eq!(worth((long, short), &across, long), Some(110));
+        let down = pieces(&sides.map(|side| (1, side, 1)));
+        assert_eq!(worth((short, long), &down, long), Some(110));
     }
 
     proptest::proptest! {

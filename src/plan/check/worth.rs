@@ -9,12 +9,12 @@ const SQUARE_CENTIMETRE: i128 = 400_000 * 400_000;
 
 /// What one sheet counts at level 2, in minor units.
 pub(super) fn of_sheet(sheet: &Sheet, given: &Given) -> i128 {
-    match sheet.price {
-        Some(price) if sheet.kind == SheetKind::Sheet => {
+    match (sheet.kind, sheet.price) {
+        (SheetKind::Sheet, Some(price)) => {
             nearest(i128::from(price.minor()), i128::from(sheet.pack.max(1)))
         }
-        _ if sheet.kind == SheetKind::Sheet => share(sheet.size, &sheet.paper, 100, given),
-        _ => of_offcut(sheet.size, &sheet.paper, given),
+        (SheetKind::Sheet, None) => share(sheet.size, &sheet.paper, 100, given),
+        (SheetKind::Offcut, _) => of_offcut(sheet.size, &sheet.paper, given),
     }
 }
 
@@ -31,11 +31,11 @@ fn share(size: Size, paper: &str, percent: u32, given: &Given) -> i128 {
     let mut best: Option<(i128, i128)> = None;
     for sheet in given.stock.sheets.iter().filter(|sheet| sheet.paper == paper) {
         let Some(price) = sheet.price.filter(|_| sheet.kind == SheetKind::Sheet) else { continue };
-        let whole = sheet.size.area().square_ticks().saturating_mul(i128::from(sheet.pack));
+        let whole = sheet.size.area().square_ticks().saturating_mul(i128::from(sheet.pack)).max(1);
         let offer = (i128::from(price.minor()), whole);
         let cheaper =
             |best: (i128, i128)| offer.0.saturating_mul(best.1) < best.0.saturating_mul(offer.1);
-        if whole > 0 && best.is_none_or(cheaper) {
+        if best.is_none_or(cheaper) {
             best = Some(offer);
         }
     }

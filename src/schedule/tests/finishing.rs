@@ -1,13 +1,13 @@
 //! The work after cutting, for one order of an invitation and a flat place card.
 
 use super::super::{PieceStep, Schedule, Times, schedule};
-use super::fixtures::{inch, plan, workshop};
+use super::fixtures::{inch, plan, sheet, workshop};
 use crate::diagnostics::Spanned;
-use crate::measure::{Axis, Size};
-use crate::orders::{Envelope, Extras, Fold, Liner, Mat, Order, OrderLine, Turn};
+use crate::measure::{Axis, Length, Size};
+use crate::orders::{Envelope, Extras, Fold, GiftBox, Liner, Mat, Order, OrderLine, Turn};
 use crate::pieces::{Bill, Part, Piece, Score, Share};
 use crate::plan::{Plan, PlannedPiece};
-use crate::stock::Stock;
+use crate::stock::{Print, Sheet, Stock};
 use crate::workshop::EnvelopeKind;
 
 fn size(width: (i64, i64), height: (i64, i64)) -> Size {
@@ -165,6 +165,45 @@ fn a_layer_for_two_sizes_of_cards_goes_in_the_middle() {
     assert_eq!(made.sticking[1].what, "stick it on the front, in the middle");
 }
 
+/// What is stuck on the front, for a mat of this size on a card of 5 1/2 x 4 1/4 in.
+fn mat_words(size: Size, turn: Option<Turn>, stock: &Stock) -> String {
+    let mut bill = bill();
+    (bill.pieces[2].size, bill.pieces[2].turn) = (size, turn);
+    schedule(&twelve_each(), &bill, &order(), &workshop(), stock).sticking[1].what.clone()
+}
+
+#[test]
+fn margins_are_told_where_they_can_be_measured() {
+    let words = |size| mat_words(size, Some(Turn::Free), &Stock::default());
+    assert_eq!(
+        words(size((21, 4), (15, 4))),
+        "stick it on the front, 1/8 in from the left and right edges and 1/4 in from the upper and lower ones"
+    );
+    let tick = Length::from_ticks(1);
+    let middle = "stick it on the front, in the middle";
+    assert_eq!(words(size((6, 1), (5, 1))), middle, "larger than the card");
+    let mut odd = size((21, 4), (4, 1));
+    odd.width -= tick;
+    assert_eq!(words(odd), middle, "no half of a tick");
+}
+
+#[test]
+fn a_design_with_an_up_is_stuck_upright() {
+    let print = |print| Stock { sheets: vec![Sheet { print, ..sheet("fern") }] };
+    let words = |stock: &Stock| mat_words(size((21, 4), (4, 1)), None, stock);
+    let plain = "stick it on the front, 1/8 in from every edge";
+    assert_eq!(words(&print(Print::TwoWay)), plain);
+    assert_eq!(words(&print(Print::OneWay)), format!("{plain}, its design upright"));
+}
+
+#[test]
+fn no_more_is_worked_on_than_is_cut() {
+    let mut plan = twelve_each();
+    plan.pieces[3].cut = 5;
+    let made = schedule(&plan, &bill(), &order(), &workshop(), &Stock::default());
+    assert_eq!((made.envelopes[0].count, made.folding[0].count), (5, 11));
+}
+
 #[test]
 fn envelopes_are_made_up_in_the_order_of_work() {
     let envelopes = made().envelopes;
@@ -203,6 +242,19 @@ fn packing_lists_what_a_set_holds() {
         packed[1].contents,
         ["card 3 1/2 x 2 in, flat, fern or moss", "envelope, bought: ISO C7, 114 x 81 mm"]
     );
+}
+
+#[test]
+fn sets_go_into_boxes() {
+    let last = |holds: u64| {
+        let mut order = order();
+        let paper = Spanned::nowhere("board".to_owned());
+        order.lines[1].extras.gift_box = Some(GiftBox { paper, holds });
+        let made = schedule(&twelve_each(), &bill(), &order, &workshop(), &Stock::default());
+        made.packing[1].contents.last().cloned().unwrap()
+    };
+    assert_eq!(last(1), "in a box of its own, cut from board");
+    assert_eq!(last(10), "10 of them in a box, cut from board");
 }
 
 #[test]
@@ -265,6 +317,7 @@ fn what_belongs_to_a_card_besides_is_folded_stuck_and_made_up() {
     assert_eq!(names, ["invite.liner", "invite.envelope-liner", "invite.band"]);
     assert!(stuck[0].1.contains("in the fold of the card"), "{}", stuck[0].1);
     assert!(stuck[1].1.contains("on the flap alone (2 in)"), "{}", stuck[1].1);
+    assert!(stuck[2].1.contains("round the closed card"), "{}", stuck[2].1);
     let boxes = told(&made.boxes);
     assert!(boxes[0].1.contains("fold all walls (1/2 in) up"), "{}", boxes[0].1);
     // Eleven of each: 3 folds of 6 s, 3 gluings of 20 s, a box of 120 s.

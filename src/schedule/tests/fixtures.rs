@@ -1,10 +1,10 @@
 //! A workshop, a plan, an order for tests.
 
-use crate::measure::{Currency, Length, Money, Unit};
+use crate::measure::{Currency, Length, Money, Size, Unit};
 use crate::orders::Order;
 use crate::pieces::Bill;
 use crate::plan::{Node, Plan, Run, SCHEMA, Totals, UsedSheet};
-use crate::stock::{SheetKind, Stock};
+use crate::stock::{Back, Print, Sheet, SheetKind, Stock};
 use crate::workshop::{
     EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, PageSize, Rates, Spares, Trimmer, Workshop,
 };
@@ -55,6 +55,27 @@ pub fn workshop() -> Workshop {
             ..Rates::default()
         },
         ..Workshop::default()
+    }
+}
+
+/// A sheet of fern at hand, 12 x 12 in.
+pub fn sheet(id: &str) -> Sheet {
+    Sheet {
+        id: id.to_owned(),
+        kind: SheetKind::Sheet,
+        paper: "fern".to_owned(),
+        size: Size::new(inch(12, 1), inch(12, 1)),
+        on_hand: 1,
+        price: None,
+        pack: 1,
+        grain: None,
+        print: Print::Free,
+        back: Back::Free,
+        milligrams_per_square_metre: None,
+        thickness: None,
+        from: None,
+        since: None,
+        place: None,
     }
 }
 

@@ -279,3 +279,41 @@ fn a_sheet_that_is_a_piece_needs_no_cut() {
     assert!(schedule.runs[0].cuts.is_empty());
     assert_eq!((schedule.gauge_settings, schedule.strokes, schedule.times.cutting), (0, 0, 0));
 }
+
+/// The gauge's distances for three strips of 30, 40 and 50 mm, cut with a blade of 2 mm.
+fn gauges(hold: Length) -> Vec<i64> {
+    let blade = Length::from_mm(2);
+    let two = Tree::cut(Axis::Width, blade, [named("b", mm(40, 20)), named("c", mm(50, 20))]);
+    let tree = Tree::cut(Axis::Width, blade, [named("a", mm(30, 20)), two]);
+    let mut workshop = workshop();
+    (workshop.trimmer.blade, workshop.trimmer.smallest_hold) = (blade, hold);
+    let plan = plan(vec![(tree.at(0, 0), 1, SheetKind::Offcut)]);
+    let steps = cuts(&plan, &workshop).runs[0].cuts.clone();
+    steps.iter().map(|step| step.gauge.ticks() / Length::TICKS_PER_MM).collect()
+}
+
+fn mm(width: i64, height: i64) -> Size {
+    Size::new(Length::from_mm(width), Length::from_mm(height))
+}
+
+/// The narrowest strip remains, and the last plate to be held is as wide as it and one other: 72 mm. Where that is
+/// too narrow to hold, the widest remains, and narrow strips come first.
+#[test]
+fn where_little_can_be_held_the_widest_strip_remains() {
+    let least = Length::from_mm(72);
+    assert_eq!(gauges(least), [50, 40]);
+    assert_eq!(gauges(least + Length::from_ticks(1)), [30, 40]);
+}
+
+/// 30 mm stay, and what is beyond them goes under the blade.
+#[test]
+fn a_narrow_plate_is_trimmed_at_its_own_width() {
+    let tree = piece(30, 20).trimmed(Axis::Width, Length::from_mm(1));
+    let mut workshop = workshop();
+    workshop.trimmer.blade = Length::from_mm(2);
+    workshop.trimmer.smallest_hold = Length::from_mm(40);
+    let plan = plan(vec![(tree.at(0, 0), 1, SheetKind::Offcut)]);
+    let schedule = cuts(&plan, &workshop);
+    let gauges: Vec<Length> = schedule.runs[0].cuts.iter().map(|step| step.gauge).collect();
+    assert_eq!(gauges, [Length::from_mm(30)]);
+}

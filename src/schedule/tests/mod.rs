@@ -4,6 +4,7 @@ mod finishing;
 mod fixtures;
 mod jobs;
 mod laws;
+mod minding;
 mod scissors;
 mod simulation;
 pub mod trees;

@@ -35,6 +35,22 @@ pub fn make(choices: Vec<u32>) -> Made {
     maker.finish()
 }
 
+/// What a plan is made of, its sums apart.
+pub struct Parts {
+    pub workshop: Workshop,
+    pub stock: Stock,
+    pub pieces: Vec<Piece>,
+    pub runs: Vec<Run>,
+    pub offcuts: Vec<KeptOffcut>,
+}
+
+impl Parts {
+    /// With all that follows from them.
+    pub fn made(self) -> Made {
+        Maker::of_runs(self)
+    }
+}
+
 struct Choices {
     numbers: Vec<u32>,
     next: usize,
@@ -123,6 +139,21 @@ impl Maker {
         let (pieces, runs, offcuts) = Default::default();
         let cut = BTreeMap::new();
         Maker { choices, workshop, stock: Stock { sheets }, pieces, runs, offcuts, cut }
+    }
+
+    /// The plan of these runs and no others, which cut the pieces as often as is needed.
+    fn of_runs(parts: Parts) -> Made {
+        let Parts { workshop, stock, pieces, runs, offcuts } = parts;
+        let mut cut: BTreeMap<usize, u64> = BTreeMap::new();
+        for run in &runs {
+            leaves(&run.layout, &mut |node| {
+                let Content::Piece(id, _) = &node.content else { return };
+                let index = pieces.iter().position(|piece| piece.id == *id).unwrap();
+                *cut.entry(index).or_default() += run.count;
+            });
+        }
+        let choices = Choices { numbers: Vec::new(), next: 0 };
+        Maker { choices, workshop, stock, pieces, runs, offcuts, cut }.finish()
     }
 
     fn cut_all(&mut self) {

@@ -1,15 +1,22 @@
 //! The judge accepts every honest plan and finds every broken rule.
 
+mod by_hand;
 mod certificates;
+mod limits;
+mod lying;
 mod made;
 mod mutations;
+mod patterns;
+mod proofs;
 mod published;
+mod ranges;
 mod reading;
+mod stages;
 
 use cardwright::plan::check::{Fault, Given, check, check_alone};
 use cardwright::plan::{JSON_SCHEMA, Plan};
 pub use made::leaves;
-use made::{Made, choices, make};
+use made::{Made, Parts, choices, make};
 use mutations::MUTATIONS;
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;
@@ -18,6 +25,15 @@ impl Made {
     fn judged(&self) -> Result<(), Vec<Fault>> {
         let given = Given { bill: &self.bill, stock: &self.stock, workshop: &self.workshop };
         check(&self.plan, &given)
+    }
+
+    /// The same bill, stock and runs, with all sums made anew.
+    fn again(self) -> Made {
+        let Made { plan, bill, stock, workshop } = self;
+        let (runs, offcuts) = (plan.runs, plan.offcuts);
+        let made = Parts { workshop, stock, pieces: bill.pieces, runs, offcuts }.made();
+        assert_eq!(made.judged(), Ok(()));
+        made
     }
 
     fn faults(&self) -> Vec<Fault> {

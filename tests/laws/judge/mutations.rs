@@ -322,6 +322,11 @@ fn change<T>(found: Option<T>, change: impl FnOnce(T)) -> bool {
     found.map(change).is_some()
 }
 
+/// Changes the first of a list.
+pub fn first_of<T>(list: &mut [T], by: impl FnOnce(&mut T)) -> bool {
+    change(list.first_mut(), by)
+}
+
 fn piece(made: &mut Made, by: impl FnOnce(&mut cardwright::plan::PlannedPiece)) -> bool {
     change(made.plan.pieces.first_mut(), by)
 }
@@ -334,7 +339,8 @@ fn for_sale(made: &mut Made, by: impl FnOnce(&mut UsedSheet)) -> bool {
     change(made.plan.sheets.iter_mut().find(|sheet| sheet.price.is_some()), by)
 }
 
-fn bought(made: &mut Made, by: impl FnOnce(&mut UsedSheet)) -> bool {
+/// Changes a sheet of which packs are bought.
+pub fn bought(made: &mut Made, by: impl FnOnce(&mut UsedSheet)) -> bool {
     change(made.plan.sheets.iter_mut().find(|sheet| sheet.packs_bought > 0), by)
 }
 
