@@ -160,7 +160,9 @@ fn a_crowded_sheet_is_drawn_larger_and_by_itself() {
     let side = crate::measure::Length::from_mm(30);
     for column in 0..20 {
         let mut small = place.clone();
-        (small.x, small.size) = (side * column, crate::measure::Size::new(side, side));
+        // Equal ones would be named together.
+        let height = side + crate::measure::Length::from_mm(column);
+        (small.x, small.size) = (side * column, crate::measure::Size::new(side, height));
         made.schedule.runs[0].places.push(small);
     }
     let (scale, wide) = svg::suited(&run(&made).drawing, common);
