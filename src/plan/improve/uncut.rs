@@ -19,11 +19,14 @@ pub(super) fn spared(
     handling: Handling,
 ) -> (Vec<Sheaf>, u64) {
     let nodes = runs.iter().map(|run| node(ground, run, &run.layout)).collect();
-    let mut spared = Spared { ground, handling, runs, nodes, settings: 0 };
+    let shapes = ground.bill.pieces.len();
+    let yields = runs.iter().map(|run| counts(&run.layout, shapes)).collect();
+    let mut spared = Spared { ground, handling, runs, nodes, yields, settings: 0 };
     spared.settings = spared.settings_of(spared.nodes.iter().enumerate());
+    let mut surplus: Vec<u64> = (0..shapes).map(|shape| spared.surplus(shape)).collect();
     for run in 0..spared.runs.len() {
-        for shape in 0..ground.bill.pieces.len() {
-            spared.spare(run, shape, table);
+        for (shape, surplus) in surplus.iter_mut().enumerate() {
+            *surplus -= spared.spare(run, (shape, *surplus), table);
         }
     }
     spared.join();
@@ -36,21 +39,29 @@ struct Spared<'a> {
     runs: Vec<Sheaf>,
     /// Their layouts as the bench sees them.
     nodes: Vec<Node>,
+    /// Pieces that a sheet of each yields, by shape.
+    yields: Vec<Vec<u64>>,
     /// How often the gauge is set for all of them.
     settings: u64,
 }
 
 impl Spared<'_> {
-    /// Leaves as many places of a shape uncut on all sheets of a run as can be.
-    fn spare(&mut self, run: usize, shape: usize, table: &mut Table) {
-        let mut count = u64::MAX;
-        while count > 0 && !(self.handling.stop)() {
-            let yields = counts(&self.runs[run].layout, self.ground.bill.pieces.len());
-            count = count.min(self.surplus(shape) / self.runs[run].count).min(yields[shape]);
-            let fewer = (count > 0)
-                .then(|| without_last(&self.runs[run].layout, &yields, (shape, count)))
-                .flatten();
-            if !fewer.is_some_and(|fewer| self.takes(run, fewer, table)) {
+    /// Leaves as many places of a shape uncut on all sheets of a run as can be, of so many that nobody wants; how many
+    /// pieces these are.
+    fn spare(&mut self, run: usize, (shape, surplus): (usize, u64), table: &mut Table) -> u64 {
+        let Sheaf { count: sheets, .. } = self.runs[run];
+        let (mut left, mut count) = (surplus, u64::MAX);
+        loop {
+            let yields = &self.yields[run];
+            count = count.min(left / sheets).min(yields[shape]);
+            if count == 0 || (self.handling.stop)() {
+                return surplus - left;
+            }
+            let fewer = without_last(&self.runs[run].layout, yields, (shape, count));
+            if fewer.is_some_and(|fewer| self.takes(run, fewer, table)) {
+                self.yields[run] = counts(&self.runs[run].layout, self.ground.bill.pieces.len());
+                left -= count * sheets;
+            } else {
                 count /= 2;
             }
         }
@@ -58,10 +69,10 @@ impl Spared<'_> {
 
     /// How many more of a shape the runs yield than are wanted.
     fn surplus(&self, shape: usize) -> u64 {
-        let yields = |run: &Sheaf| counts(&run.layout, shape + 1)[shape] * run.count;
+        let runs = self.runs.iter().zip(&self.yields);
         let piece = &self.ground.bill.pieces[shape];
         let wanted = piece.need() + piece.spares();
-        self.runs.iter().map(yields).sum::<u64>().saturating_sub(wanted)
+        runs.map(|(run, yields)| yields[shape] * run.count).sum::<u64>().saturating_sub(wanted)
     }
 
     /// Takes what is cut of a run for its layout, laid anew or as it is, where that is less work and keeps as much.
