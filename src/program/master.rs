@@ -157,7 +157,25 @@ fn push(terms: &mut Terms, place: usize, factor: f64) {
 /// supply. Whole numbers, or not.
 pub(super) fn master(task: &Task, (level, branch): (Level, &Branch), pool: &Pool) -> Minimum {
     let columns = pool.columns();
-    let packs = columns.len();
+    let mut program = counts(task, (level, branch), columns);
+    for (item, wanted) in task.items.iter().enumerate() {
+        let yields = columns.iter().enumerate().filter(|(_, column)| column.counts[item] > 0);
+        let terms = yields.map(|(at, column)| (at, column.counts[item] as f64)).collect();
+        program.rows.push((terms, wanted.demand as f64));
+    }
+    for supply in 0..task.supplies.len() {
+        program.rows.extend(sheets(task, branch, columns, supply));
+    }
+    if let Some(budget) = level.budget() {
+        let prices = task.supplies.iter().zip(columns.len()..);
+        let terms = prices.filter_map(|(supply, at)| Some((at, -(supply.price? as f64)))).collect();
+        program.rows.push((terms, -(budget as f64)));
+    }
+    program
+}
+
+/// What is counted, what one of each costs and in which range it is, without any row.
+fn counts(task: &Task, (level, branch): (Level, &Branch), columns: &[Column]) -> Minimum {
     let mut program = Minimum {
         engine: task.engine,
         cost: Vec::new(),
@@ -165,44 +183,38 @@ pub(super) fn master(task: &Task, (level, branch): (Level, &Branch), pool: &Pool
         upper: Vec::new(),
         rows: Vec::new(),
     };
-    for column in columns {
-        let range = branch.columns.get(&program.cost.len()).copied().unwrap_or(Range::ANY);
-        program.cost.push(level.sheet_cost(&task.supplies[column.supply]) as f64);
+    let mut add = |cost: i64, range: Range| {
+        program.cost.push(cost as f64);
         program.lower.push(range.least as f64);
         program.upper.push(range.most.map_or(f64::INFINITY, |most| most as f64));
+    };
+    for (place, column) in columns.iter().enumerate() {
+        let range = branch.columns.get(&place).copied().unwrap_or(Range::ANY);
+        add(level.sheet_cost(&task.supplies[column.supply]), range);
     }
-    for (supply, range) in task.supplies.iter().zip(&branch.packs) {
-        program.cost.push(supply.price.map_or(0.0, |price| level.pack_cost(price) as f64));
-        program.lower.push(range.least as f64);
-        let most = range.most.map_or(f64::INFINITY, |most| most as f64);
-        program.upper.push(if supply.price.is_some() { most } else { 0.0 });
-    }
-    for (item, wanted) in task.items.iter().enumerate() {
-        let yields = columns.iter().enumerate().filter(|(_, column)| column.counts[item] > 0);
-        let terms = yields.map(|(at, column)| (at, column.counts[item] as f64)).collect();
-        program.rows.push((terms, wanted.demand as f64));
-    }
-    for (index, supply) in task.supplies.iter().enumerate() {
-        let own = columns.iter().enumerate().filter(|(_, column)| column.supply == index);
-        let own: Terms = own.map(|(at, _)| (at, -1.0)).collect();
-        let mut terms = own.clone();
-        terms.push((packs + index, supply.pack as f64));
-        program.rows.push((terms, -(supply.on_hand as f64)));
-        let range = branch.used[index];
-        if let Some(most) = range.most {
-            program.rows.push((own.clone(), -(most as f64)));
+    for (supply, &range) in task.supplies.iter().zip(&branch.packs) {
+        match supply.price {
+            Some(price) => add(level.pack_cost(price), range),
+            None => add(0, Range { most: Some(0), ..range }),
         }
-        if range.least > 0 {
-            let terms = own.iter().map(|&(at, _)| (at, 1.0)).collect();
-            program.rows.push((terms, range.least as f64));
-        }
-    }
-    if let Some(budget) = level.budget() {
-        let prices = task.supplies.iter().enumerate();
-        let terms = prices
-            .filter_map(|(index, supply)| Some((packs + index, -(supply.price? as f64))))
-            .collect();
-        program.rows.push((terms, -(budget as f64)));
     }
     program
+}
+
+/// No more sheets of a supply are cut than are at hand or bought, and as many as the branch says.
+fn sheets(task: &Task, branch: &Branch, columns: &[Column], index: usize) -> Vec<(Terms, f64)> {
+    let supply = &task.supplies[index];
+    let own = columns.iter().enumerate().filter(|(_, column)| column.supply == index);
+    let own: Terms = own.map(|(at, _)| (at, -1.0)).collect();
+    let mut with_packs = own.clone();
+    with_packs.push((columns.len() + index, supply.pack as f64));
+    let mut rows = vec![(with_packs, -(supply.on_hand as f64))];
+    let range = branch.used[index];
+    if let Some(most) = range.most {
+        rows.push((own.clone(), -(most as f64)));
+    }
+    if range.least > 0 {
+        rows.push((own.iter().map(|&(at, _)| (at, 1.0)).collect(), range.least as f64));
+    }
+    rows
 }
