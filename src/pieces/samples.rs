@@ -4,7 +4,7 @@ use super::{Piece, pieces};
 use crate::diagnostics::{Problems, Spanned};
 use crate::measure::{Length, Money, Size, Unit};
 use crate::orders::{Envelope, Extras, Fold, Order, OrderLine};
-use crate::stock::{Back, Print, Sheet, SheetKind, Stock};
+use crate::stock::{Sheet, Stock};
 use crate::workshop::Workshop;
 
 pub(super) fn inches(text: &str) -> Length {
@@ -23,21 +23,8 @@ pub(super) fn workshop() -> Workshop {
 /// A sheet of fern, to be bought singly.
 pub(super) fn sheet(text: &str) -> Sheet {
     Sheet {
-        id: format!("fern {text}"),
-        kind: SheetKind::Sheet,
-        paper: "fern".to_owned(),
-        size: size(text),
-        on_hand: 0,
         price: Some(Money::from_minor(110)),
-        pack: 1,
-        grain: None,
-        print: Print::Free,
-        back: Back::Free,
-        milligrams_per_square_metre: None,
-        thickness: None,
-        from: None,
-        since: None,
-        place: None,
+        ..Sheet::plain(&format!("fern {text}"), "fern", size(text))
     }
 }
 

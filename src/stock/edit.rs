@@ -115,21 +115,18 @@ mod tests {
     fn the_drawer_loses_and_gains() {
         let text = "offcut;paper;height;width;mine\na;fern;4;3;x\nb;fern;4;3;y\nc;fern;4;3;z\n";
         let new = Sheet {
-            id: "=d".to_owned(),
             kind: SheetKind::Offcut,
-            paper: "fern".to_owned(),
-            size: Size::new(Length::from_inch_parts(17, 2), Length::from_inch_parts(1, 1)),
             on_hand: 3,
-            price: None,
-            pack: 1,
             grain: Some(Axis::Height),
             print: Print::TwoWay,
             back: Back::Tumbled,
-            milligrams_per_square_metre: None,
-            thickness: None,
             from: Some("may".to_owned()),
             since: Some(jiff::civil::date(2031, 5, 9)),
-            place: None,
+            ..Sheet::plain(
+                "=d",
+                "fern",
+                Size::new(Length::from_inch_parts(17, 2), Length::from_inch_parts(1, 1)),
+            )
         };
         let changes = offcuts_changed(text, &counts(&[("a", 0), ("c", 2)]), (&[new], STYLE));
         assert_eq!(

@@ -60,6 +60,30 @@ pub struct Sheet {
     pub place: Option<Place>,
 }
 
+impl Sheet {
+    /// A full sheet that is all of one colour and not sold, one in a pack if it were; none is at hand, and nothing else
+    /// is known of it.
+    pub fn plain(id: &str, paper: &str, size: Size) -> Sheet {
+        Sheet {
+            id: id.to_owned(),
+            kind: SheetKind::Sheet,
+            paper: paper.to_owned(),
+            size,
+            on_hand: 0,
+            price: None,
+            pack: 1,
+            grain: None,
+            print: Print::Free,
+            back: Back::Free,
+            milligrams_per_square_metre: None,
+            thickness: None,
+            from: None,
+            since: None,
+            place: None,
+        }
+    }
+}
+
 /// Full sheet or offcut.
 #[derive(
     Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Serialize, serde::Deserialize,

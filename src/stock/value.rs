@@ -72,7 +72,6 @@ fn price_per_area(paper: &str, stock: &Stock) -> Rate {
 mod tests {
     use super::*;
     use crate::measure::Unit;
-    use crate::stock::{Back, Print};
 
     fn size(text: &str) -> Size {
         Size::parse(text, Unit::Inch).unwrap().unwrap()
@@ -80,21 +79,9 @@ mod tests {
 
     fn sheet(text: &str, price: Option<i64>) -> Sheet {
         Sheet {
-            id: text.to_owned(),
-            kind: SheetKind::Sheet,
-            paper: "fern".to_owned(),
-            size: size(text),
             on_hand: 1,
             price: price.map(Money::from_minor),
-            pack: 1,
-            grain: None,
-            print: Print::Free,
-            back: Back::Free,
-            milligrams_per_square_metre: None,
-            thickness: None,
-            from: None,
-            since: None,
-            place: None,
+            ..Sheet::plain(text, "fern", size(text))
         }
     }
 

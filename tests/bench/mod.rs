@@ -9,7 +9,7 @@ pub use instances::shipped;
 use cardwright::diagnostics::Spanned;
 use cardwright::measure::{Currency, Length, Money, Size, Unit};
 use cardwright::orders::{Envelope, Extras, Fold, Liner, Mat, Order, OrderLine};
-use cardwright::stock::{Back, Print, Sheet, SheetKind};
+use cardwright::stock::{Sheet, SheetKind};
 use cardwright::workshop::{
     EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, PageSize, Rates, Spares, Trimmer, Workshop,
 };
@@ -76,23 +76,7 @@ pub fn workshop() -> Workshop {
 
 /// A full sheet, none on hand, one in a pack for 1.10.
 pub fn sheet(id: &str, paper: &str, size: Size) -> Sheet {
-    Sheet {
-        id: id.to_owned(),
-        kind: SheetKind::Sheet,
-        paper: paper.to_owned(),
-        size,
-        on_hand: 0,
-        price: Some(Money::from_minor(110)),
-        pack: 1,
-        grain: None,
-        print: Print::Free,
-        back: Back::Free,
-        milligrams_per_square_metre: None,
-        thickness: None,
-        from: None,
-        since: None,
-        place: None,
-    }
+    Sheet { price: Some(Money::from_minor(110)), ..Sheet::plain(id, paper, size) }
 }
 
 /// An offcut, one on hand.

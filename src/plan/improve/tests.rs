@@ -8,7 +8,7 @@ use crate::pieces::{Bill, Part, Piece, Share};
 use crate::plan::surplus::Sheaf;
 use crate::plan::tidy::remnants;
 use crate::plan::{Content as Cut, Ground, Node};
-use crate::stock::{Back, Print, Sheet, SheetKind, Stock};
+use crate::stock::{Sheet, SheetKind, Stock};
 use crate::workshop::{Keep, Workshop};
 use std::cell::Cell;
 use std::collections::BTreeSet;
@@ -55,21 +55,9 @@ fn shop() -> Shop {
     workshop.trimmer.knife = mm(1000);
     workshop.keep = Keep { short: mm(20), long: mm(40), value: 50 };
     let sheet = Sheet {
-        id: "fern-a".to_owned(),
-        kind: SheetKind::Sheet,
-        paper: "fern".to_owned(),
-        size: size(100, 60),
         on_hand: 9,
         price: Some(Money::from_minor(6000)),
-        pack: 1,
-        grain: None,
-        print: Print::Free,
-        back: Back::Free,
-        milligrams_per_square_metre: None,
-        thickness: None,
-        from: None,
-        since: None,
-        place: None,
+        ..Sheet::plain("fern-a", "fern", size(100, 60))
     };
     Shop { workshop, stock: Stock { sheets: vec![sheet] }, bill: Bill { pieces: Vec::new() } }
 }

@@ -4,7 +4,7 @@ use crate::measure::{Currency, Length, Money, Size, Unit};
 use crate::orders::Order;
 use crate::pieces::Bill;
 use crate::plan::{Node, Plan, Run, SCHEMA, Totals, UsedSheet};
-use crate::stock::{Back, Print, Sheet, SheetKind, Stock};
+use crate::stock::{Sheet, SheetKind, Stock};
 use crate::workshop::{
     EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, PageSize, Rates, Spares, Trimmer, Workshop,
 };
@@ -60,23 +60,7 @@ pub fn workshop() -> Workshop {
 
 /// A sheet of fern at hand, 12 x 12 in.
 pub fn sheet(id: &str) -> Sheet {
-    Sheet {
-        id: id.to_owned(),
-        kind: SheetKind::Sheet,
-        paper: "fern".to_owned(),
-        size: Size::new(inch(12, 1), inch(12, 1)),
-        on_hand: 1,
-        price: None,
-        pack: 1,
-        grain: None,
-        print: Print::Free,
-        back: Back::Free,
-        milligrams_per_square_metre: None,
-        thickness: None,
-        from: None,
-        since: None,
-        place: None,
-    }
+    Sheet { on_hand: 1, ..Sheet::plain(id, "fern", Size::new(inch(12, 1), inch(12, 1))) }
 }
 
 /// A plan of these layouts, each with its number of sheets and the kind of its sheet.

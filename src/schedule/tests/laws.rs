@@ -6,7 +6,7 @@ use super::simulation::{Table, expected, play, shown};
 use super::trees::{Tree, grow, squared};
 use crate::measure::{Length, Size};
 use crate::schedule::strokes;
-use crate::stock::{Back, Print, Sheet, SheetKind};
+use crate::stock::{Sheet, SheetKind};
 use crate::workshop::{Lift, Workshop};
 use proptest::prelude::*;
 
@@ -33,23 +33,7 @@ fn bench(blade: i64, squaring: i64, lift: u64) -> Workshop {
 
 /// A sheet of which nothing is known but what it is.
 fn sheet(kind: SheetKind) -> Sheet {
-    Sheet {
-        id: String::new(),
-        kind,
-        paper: String::new(),
-        size: Size::new(Length::ZERO, Length::ZERO),
-        on_hand: 0,
-        price: None,
-        pack: 1,
-        grain: None,
-        print: Print::Free,
-        back: Back::Free,
-        milligrams_per_square_metre: None,
-        thickness: None,
-        from: None,
-        since: None,
-        place: None,
-    }
+    Sheet { kind, ..Sheet::plain("", "", Size::new(Length::ZERO, Length::ZERO)) }
 }
 
 /// Which order squares a sheet decides how much of it is waste and how much goes under the blade.
