@@ -28,6 +28,14 @@ fn is_out(change: impl FnOnce(&mut Made) -> bool) -> bool {
 
 type Change<T> = fn(&mut Made, T) -> bool;
 
+/// Each change puts each of these values into a plan: which of them are out of range.
+fn are_out<T: Copy, const N: usize>(changes: &[Change<T>], values: [T; N], expected: [bool; N]) {
+    for (number, change) in changes.iter().enumerate() {
+        let out = values.map(|value| is_out(|made| change(made, value)));
+        assert_eq!(out, expected, "change {number}");
+    }
+}
+
 /// A blank may be twice as long as the longest card, each way, and some more.
 #[test]
 fn sides_are_above_nothing_and_at_most_four_times_the_longest() {
@@ -40,11 +48,8 @@ fn sides_are_above_nothing_and_at_most_four_times_the_longest() {
         |made, side| first_of(&mut made.plan.offcuts, |offcut| offcut.height = side),
     ];
     let (least, most) = (Length::from_ticks(1), Length::MAX * 4);
-    for (number, change) in changes.into_iter().enumerate() {
-        let out = |side| is_out(|made| change(made, side));
-        let sides = [Length::ZERO, least, most, most + least];
-        assert_eq!(sides.map(out), [true, false, false, true], "change {number}");
-    }
+    let sides = [Length::ZERO, least, most, most + least];
+    are_out(&changes, sides, [true, false, false, true]);
 }
 
 #[test]
@@ -61,10 +66,7 @@ fn counts_are_at_most_a_million_millions() {
         |made, count| first_of(&mut made.plan.offcuts, |offcut| offcut.count = count),
     ];
     let most = 1_000_000_000_000;
-    for (number, change) in changes.into_iter().enumerate() {
-        let out = |count| is_out(|made| change(made, count));
-        assert_eq!([1, most, most + 1].map(out), [false, false, true], "change {number}");
-    }
+    are_out(&changes, [1, most, most + 1], [false, false, true]);
 }
 
 #[test]
@@ -74,11 +76,8 @@ fn amounts_are_not_below_nothing_and_leave_room_for_sums() {
         |made, amount| bought(made, |sheet| sheet.price = Some(amount)),
     ];
     let most = i64::MAX / 4;
-    for (number, change) in changes.into_iter().enumerate() {
-        let out = |minor| is_out(|made| change(made, Money::from_minor(minor)));
-        let amounts = [-1, 0, most, most + 1];
-        assert_eq!(amounts.map(out), [true, false, false, true], "change {number}");
-    }
+    let amounts = [-1, 0, most, most + 1].map(Money::from_minor);
+    are_out(&changes, amounts, [true, false, false, true]);
 }
 
 #[test]
