@@ -1,6 +1,7 @@
 //! Equal places beside each other that are too small for their names: they are named together.
 
 use super::labels::fit;
+use super::scale::UNSEEN;
 use super::{Axis, Rectangle};
 use crate::reports::drawing::Region;
 
@@ -14,8 +15,6 @@ pub struct Group {
     pub count: usize,
 }
 
-/// A gap that cannot be seen, in millimetres: what the blade takes between two plates.
-const UNSEEN: f64 = 1.0;
 /// Distances that are equal but for rounding, in millimetres.
 const SAME: f64 = 0.01;
 

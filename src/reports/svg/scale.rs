@@ -22,6 +22,9 @@ impl Room {
     pub const ABOVE: Room = Room { width: 166.0, height: 150.0 };
 }
 
+/// A gap that cannot be seen, in millimetres on paper: what the blade takes between two plates.
+pub(super) const UNSEEN: f64 = 1.0;
+
 /// A sheet whose longer side would be drawn shorter than this gets a scale of its own …
 const SMALLEST: f64 = 42.0;
 /// … in which it is at least so long.

@@ -3,14 +3,11 @@
 //! Short lines that go on in each other count as one; of many lines beside each other only the first and the last
 //! are numbered.
 
-use super::Scale;
+use super::scale::{Scale, UNSEEN};
 use crate::measure::Length;
 use crate::reports::drawing::NumberedCut;
 use crate::schedule::CutLine;
 use std::collections::BTreeMap;
-
-/// A gap that cannot be seen, in millimetres: what the blade takes between two plates.
-const UNSEEN: f64 = 1.0;
 
 /// Lines of one step: a single one, or the first and the last of several.
 pub type Series = (NumberedCut, Option<NumberedCut>);
