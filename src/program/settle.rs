@@ -195,10 +195,15 @@ impl Settling<'_> {
 
     /// Searches with patterns made on the way.
     fn search(&mut self, settings: &Settings, _: u64) {
+        let mut near = self.near();
+        self.search_from(settings, (&mut near, Source::Sheets));
+    }
+
+    /// The patterns found that a better plan may use.
+    fn near(&self) -> Pool {
         let Ranking { task, level, .. } = self.rank;
         let most = self.proof.attainable.below(self.rank.value());
-        let mut near = near(task, level, self.proof.certificate, (most, self.pool));
-        self.search_from(settings, (&mut near, Source::Sheets));
+        near(task, level, self.proof.certificate, (most, self.pool))
     }
 
     /// Searches, and takes the plan and the bound that come of it.
@@ -215,8 +220,7 @@ impl Settling<'_> {
     /// steps suffice for.
     fn combine(&mut self, _: &Settings, end: u64) {
         let Ranking { task, level, .. } = self.rank;
-        let most = self.proof.attainable.below(self.rank.value());
-        let near = near(task, level, self.proof.certificate, (most, self.pool));
+        let near = self.near();
         let rows = task.items.len() + 2 * task.supplies.len();
         let node = Meter::node(rows, near.columns().len() + task.supplies.len());
         let nodes = end.saturating_sub(task.meter.steps()) / node;

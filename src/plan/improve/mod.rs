@@ -89,10 +89,9 @@ pub(super) fn improved(
     let [kept, fewer] = [kept, fewer].map(|sheaves| sorted(sheaves, ground));
     gains.runs.0 = kept.len() as u64;
     steps.set(open(care.layouts));
-    let sheaves;
-    (sheaves, gains.settings.0) = little_work(ground, (kept, fewer), &mut table, (handling, care));
-    let spared;
-    (spared, gains.settings.1) = uncut::spared(ground, sheaves, &mut table, handling);
+    let (sheaves, before) = little_work(ground, (kept, fewer), &mut table, (handling, care));
+    let (spared, after) = uncut::spared(ground, sheaves, &mut table, handling);
+    gains.settings = (before, after);
     gains.kept.1 = money(&spared, &mut table);
     gains.runs.1 = spared.len() as u64;
     (spared, gains)
