@@ -81,10 +81,12 @@ pub fn history(entries: &[(&Entry, String)], proof: &Proof) -> Value {
     let entries: Vec<Value> = entries
         .iter()
         .map(|(entry, told)| {
+            // As the journal names it.
+            let event = json!(entry.event);
             json!({
                 "number": entry.number,
                 "on": entry.on,
-                "event": entry.event.word(),
+                "event": event.as_object().and_then(|event| event.keys().next()),
                 "batch": entry.event.batch(),
                 "told": told,
             })

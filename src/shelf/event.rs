@@ -181,20 +181,6 @@ impl Shift {
 }
 
 impl Event {
-    /// The word for it in the journal.
-    pub fn word(&self) -> &'static str {
-        match self {
-            Event::Begun { .. } => "begun",
-            Event::Edited(_) => "edited",
-            Event::Settled(_) => "settled",
-            Event::Undone { .. } => "undone",
-            Event::Rebuilt { .. } => "rebuilt",
-            Event::Reserved { .. } => "reserved",
-            Event::Dropped { .. } => "dropped",
-            Event::Done { .. } => "done",
-        }
-    }
-
     /// The batch that it is about, where it names one.
     pub fn batch(&self) -> Option<&str> {
         match self {
