@@ -35,7 +35,7 @@ const FILLS: usize = TINTS.len() * HATCHES.len();
 pub fn definitions(fills: &BTreeSet<usize>) -> String {
     let mut patterns = String::from(
         "<pattern id=\"waste\" width=\"1.7\" height=\"1.7\" patternUnits=\"userSpaceOnUse\" \
-         patternTransform=\"rotate(45)\"><rect width=\"1.7\" height=\"1.7\" fill=\"#fff\"/>\
+         patternTransform=\"matrix(.7071 .7071 -.7071 .7071 0 0)\"><rect width=\"1.7\" height=\"1.7\" fill=\"#fff\"/>\
          <path d=\"M0 .85h1.7\" stroke=\"#666\" stroke-width=\".25\"/></pattern>",
     );
     let fills: BTreeSet<usize> = fills.iter().map(|fill| fill % FILLS).collect();

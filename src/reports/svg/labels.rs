@@ -1,6 +1,6 @@
 //! What is written in a rectangle: as much as fits, upright where possible.
 
-use super::{Rectangle, mm, push_rectangle};
+use super::{Rectangle, UPWARD, mm, push_rectangle};
 use crate::reports::drawing::{Region, Role};
 use crate::reports::visible::{escaped, shown};
 use std::fmt::Write;
@@ -175,7 +175,7 @@ impl Label {
                 ""
             }
         };
-        let turn = if self.upward { " rotate(-90)" } else { "" };
+        let turn = if self.upward { format!(" {UPWARD}") } else { String::new() };
         let _ = write!(
             svg,
             "<g transform=\"translate({} {}){turn}\" font-size=\"{}\" text-anchor=\"middle\" \

@@ -185,6 +185,9 @@ struct Page<'a> {
     extent: Rectangle,
 }
 
+/// Turns text so that it runs upwards. Whole numbers, since the cosine of an angle is not the same to the
+/// last digit on every machine, and the pages should be.
+const UPWARD: &str = "matrix(0 -1 1 0 0 0)";
 /// Room left of and above the sheet for its dimensions.
 const MARGIN: f64 = 6.5;
 /// Room right of and below what is drawn.
@@ -307,7 +310,7 @@ impl<'a> Page<'a> {
         let _ = write!(
             svg,
             "<text x=\"{}\" y=\"-2.9\">{}</text>\
-             <text transform=\"translate(-2.9 {}) rotate(-90)\">{}</text></g>",
+             <text transform=\"translate(-2.9 {}) {UPWARD}\">{}</text></g>",
             mm(width / 2.0),
             escaped(across),
             mm(height / 2.0),
