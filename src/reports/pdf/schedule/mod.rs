@@ -25,11 +25,13 @@ pub fn schedule(report: &Report, page: PageSize) -> Result<Vec<u8>, ReportError>
     let mut flow = Flow::new(page, &fonts);
     opening(&mut flow, report);
     shopping(&mut flow, report);
+    taking(&mut flow, report);
     cutting::patterns(&mut flow, report);
     cutting::steps(&mut flow, report);
     stages::count(&mut flow, report);
     stages::finishing(&mut flow, report);
     stages::packing(&mut flow, report);
+    stages::drawer(&mut flow, report);
     stages::time(&mut flow, report);
     stages::price(&mut flow, report);
     stages::counts(&mut flow, report);
@@ -74,30 +76,33 @@ fn tick_and_count(count: u64) -> [Cell; 2] {
 fn shopping(flow: &mut Flow, report: &Report) {
     if report.purchases.is_empty() {
         flow.paragraph("Nothing has to be bought.");
-    } else {
-        flow.heading("Buy", 20.0);
-        let rows: Vec<Row> = report
-            .purchases
-            .iter()
-            .map(|bought| {
-                let [tick, packs] = tick_and_count(bought.packs);
-                let below = format!("{}, {}", bought.paper, bought.size);
-                let [pack, cost] = [bought.pack.to_string(), bought.cost.clone()].map(text);
-                row(vec![tick, packs, named(&bought.sheet, below), pack, text(&bought.price), cost])
-            })
-            .collect();
-        let columns = [
-            column("", 6.0),
-            numbers("Packs", 16.0),
-            column("Of", 0.0),
-            numbers("Sheets in a pack", 30.0),
-            numbers("Each", 22.0),
-            numbers("Cost", 24.0),
-        ];
-        table(flow, &columns, &rows);
-        flow.lines(&format!("In all {}", report.spend), STRONG);
-        report.buying.iter().for_each(|sentence| flow.paragraph(sentence));
+        return;
     }
+    flow.heading("Buy", 20.0);
+    let rows: Vec<Row> = report
+        .purchases
+        .iter()
+        .map(|bought| {
+            let [tick, packs] = tick_and_count(bought.packs);
+            let below = format!("{}, {}", bought.paper, bought.size);
+            let [pack, cost] = [bought.pack.to_string(), bought.cost.clone()].map(text);
+            row(vec![tick, packs, named(&bought.sheet, below), pack, text(&bought.price), cost])
+        })
+        .collect();
+    let columns = [
+        column("", 6.0),
+        numbers("Packs", 16.0),
+        column("Of", 0.0),
+        numbers("Sheets in a pack", 30.0),
+        numbers("Each", 22.0),
+        numbers("Cost", 24.0),
+    ];
+    table(flow, &columns, &rows);
+    flow.lines(&format!("In all {}", report.spend), STRONG);
+    report.buying.iter().for_each(|sentence| flow.paragraph(sentence));
+}
+
+fn taking(flow: &mut Flow, report: &Report) {
     flow.heading("Take from shelf and drawer", 20.0);
     let rows: Vec<Row> = report
         .taken

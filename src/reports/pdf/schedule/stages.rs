@@ -76,49 +76,50 @@ pub fn finishing(flow: &mut Flow, report: &Report) {
 }
 
 pub fn packing(flow: &mut Flow, report: &Report) {
-    if !report.packing.is_empty() {
-        flow.heading("Pack", 20.0);
-        let rows: Vec<Row> = report
-            .packing
-            .iter()
-            .map(|packed| {
-                let [tick, count] = tick_and_count(packed.count);
-                let holds = packed.contents.iter().map(|part| (format!("– {part}"), TEXT));
-                let due = text(packed.due.clone().unwrap_or_default());
-                let holds = Cell::Texts(holds.collect());
-                row(vec![tick, count, strong(&packed.line), holds, due, text(&packed.note)])
-            })
-            .collect();
-        let columns = [
-            column("", 6.0),
-            numbers("Sets", 16.0),
-            column("Line", 32.0),
-            column("Each holds", 0.0),
-            column("Due", 24.0),
-            column("Note", 36.0),
-        ];
-        table(flow, &columns, &rows);
+    if report.packing.is_empty() {
+        return;
     }
-    if !report.drawer.is_empty() {
-        flow.heading("Put away in the drawer", 24.0);
-        flow.paragraph(words::DRAWER);
-        let rows: Vec<Row> = report
-            .drawer
-            .iter()
-            .map(|kept| {
-                let [tick, count] = tick_and_count(kept.count);
-                let below = format!("{}, {}", kept.paper, kept.size);
-                row(vec![tick, count, named(&kept.offcut, below), text(&kept.run)])
-            })
-            .collect();
-        let columns = [
-            column("", 6.0),
-            numbers("Strips", 18.0),
-            column("Name", 0.0),
-            column("From run", 26.0),
-        ];
-        table(flow, &columns, &rows);
+    flow.heading("Pack", 20.0);
+    let rows: Vec<Row> = report
+        .packing
+        .iter()
+        .map(|packed| {
+            let [tick, count] = tick_and_count(packed.count);
+            let holds = packed.contents.iter().map(|part| (format!("– {part}"), TEXT));
+            let due = text(packed.due.clone().unwrap_or_default());
+            let holds = Cell::Texts(holds.collect());
+            row(vec![tick, count, strong(&packed.line), holds, due, text(&packed.note)])
+        })
+        .collect();
+    let columns = [
+        column("", 6.0),
+        numbers("Sets", 16.0),
+        column("Line", 32.0),
+        column("Each holds", 0.0),
+        column("Due", 24.0),
+        column("Note", 36.0),
+    ];
+    table(flow, &columns, &rows);
+}
+
+pub fn drawer(flow: &mut Flow, report: &Report) {
+    if report.drawer.is_empty() {
+        return;
     }
+    flow.heading("Put away in the drawer", 24.0);
+    flow.paragraph(words::DRAWER);
+    let rows: Vec<Row> = report
+        .drawer
+        .iter()
+        .map(|kept| {
+            let [tick, count] = tick_and_count(kept.count);
+            let below = format!("{}, {}", kept.paper, kept.size);
+            row(vec![tick, count, named(&kept.offcut, below), text(&kept.run)])
+        })
+        .collect();
+    let columns =
+        [column("", 6.0), numbers("Strips", 18.0), column("Name", 0.0), column("From run", 26.0)];
+    table(flow, &columns, &rows);
 }
 
 pub fn time(flow: &mut Flow, report: &Report) {
