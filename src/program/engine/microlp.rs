@@ -5,6 +5,7 @@ use good_lp::solvers::microlp::MicroLpSolution;
 use good_lp::{
     ProblemVariables, Solution as _, SolverModel, Variable, constraint, microlp, variable,
 };
+use std::ops::Range;
 
 /// The last solution; `None` once a row could not be added to it.
 struct Solved(Option<microlp::Solution>);
@@ -16,7 +17,13 @@ const PLAIN: f64 = 1_000.0;
 /// would go on and on for nothing.
 fn scale(counts: impl Iterator<Item = f64>) -> f64 {
     let finite = counts.map(f64::abs).filter(|count| count.is_finite());
-    (finite.fold(PLAIN, f64::max) / PLAIN).log2().floor().exp2()
+    power_of_two_below(finite.fold(PLAIN, f64::max) / PLAIN)
+}
+
+/// The largest power of two that is no more than a number, by its bits: logarithms differ from one machine
+/// to another.
+fn power_of_two_below(number: f64) -> f64 {
+    f64::from_bits(number.to_bits() & f64::INFINITY.to_bits())
 }
 
 /// Solves the program afresh.
@@ -61,14 +68,18 @@ fn values(solution: &microlp::Solution) -> Vec<f64> {
 pub(super) fn least(program: &Minimum) -> Option<Vec<f64>> {
     let limits = program.rows.iter().map(|(_, limit)| *limit);
     let scale = scale(limits.chain(program.lower.iter().copied()));
-    let (model, ids) = program.model(microlp, false, scale);
+    let (model, ids) = program.model(microlp, &(0..0), scale);
     let solution = model.solve().ok()?;
     Some(ids.iter().map(|&id| solution.value(id) * scale).collect())
 }
 
-/// The best whole values within so many nodes, and the nodes that were solved.
-pub(super) fn least_whole(program: &Minimum, nodes: u64) -> (Option<Vec<f64>>, u64) {
-    let (model, ids) = program.model(microlp, true, 1.0);
+/// The best values within so many nodes, those at the places `whole` whole, and the nodes that were solved.
+pub(super) fn least_mixed(
+    program: &Minimum,
+    whole: Range<usize>,
+    nodes: u64,
+) -> (Option<Vec<f64>>, u64) {
+    let (model, ids) = program.model(microlp, &whole, 1.0);
     let mut options = microlp::SolveOptions::default();
     options.node_limit = Some(nodes);
     let Ok(outcome) = model.as_inner().solve_with(options) else { return (None, nodes) };
