@@ -24,7 +24,8 @@
 //! (`rounding`), from the linear program sheet by sheet (`descent`), and from solving small parts of a plan
 //! anew (`refine`); where plan and bound still differ, `search` branches on packs and sheets, and on
 //! patterns where all that matter can be listed (`listed`). Papers that share some of their pieces are
-//! solved one by one first (`apart`). `settle` goes these ways for a level.
+//! solved one by one first (`apart`); where they come in packs, packs are chosen before patterns, too
+//! (`purchase`). `settle` goes these ways for a level.
 //!
 //! # The proof
 //!
@@ -47,9 +48,12 @@ mod listed;
 mod master;
 mod meter;
 mod pool;
+mod purchase;
 mod refine;
 mod relaxation;
 mod rounding;
+#[cfg(test)]
+mod samples;
 mod search;
 mod settle;
 mod shortage;

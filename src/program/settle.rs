@@ -11,6 +11,7 @@ use super::listed::{list, near};
 use super::master::master;
 use super::meter::Meter;
 use super::pool::Pool;
+use super::purchase::purchase;
 use super::refine::{Goal, refine};
 use super::relaxation::{certify, relax};
 use super::rounding::{base, dive, over_pool, piece_values, residual};
@@ -89,10 +90,10 @@ impl Settling<'_> {
         // Where packs are bought, spending hangs on which, and only the search can change that.
         let packs = self.rank.level == Level::Spend && task.has_packs();
         if packs && task.papers.len() > 1 {
-            // Each of these finds patterns for the next. More of one of them found nothing more.
+            // Each of these finds patterns for the next.
             self.within(3, Settling::search);
             self.within(2, Settling::apart);
-            self.within(2, Settling::search);
+            self.within(2, Settling::purchase);
             self.within(1, Settling::combine);
             return;
         }
@@ -216,6 +217,23 @@ impl Settling<'_> {
         self.rank.best.add_to(self.pool);
     }
 
+    /// Buys for less and sees what can be cut from it, every time for another sum.
+    fn purchase(&mut self, settings: &Settings, _: u64) {
+        let Ranking { task, .. } = self.rank;
+        let values = piece_values(self.pieces);
+        for part in SAVINGS.iter().cycle() {
+            if self.rank.is_near(self.proof.bound) || (settings.stop)() {
+                break;
+            }
+            let value = self.rank.value();
+            let saved = i128::from(value - self.proof.bound) * part / 100;
+            let budget = self.proof.attainable.below(value - saved as i64);
+            let plan = purchase(task, budget, (&self.near(), &values), &mut self.chance);
+            plan.iter().for_each(|plan| plan.add_to(self.pool));
+            self.rank.offer(plan);
+        }
+    }
+
     /// Looks for the best plan over the patterns found that a better plan may use, for as many nodes as the
     /// steps suffice for.
     fn combine(&mut self, _: &Settings, end: u64) {
@@ -266,6 +284,9 @@ impl Settling<'_> {
 
 /// Times the pairs of a vain attempt that another one must be worth.
 const WORTH_RETRYING: usize = 4;
+
+/// Hundredths of the gap by which less is spent on packs, by turns.
+const SAVINGS: [i128; 6] = [50, 25, 75, 10, 90, 40];
 
 /// Sheets a pattern that are given back before a plan is made sheet by sheet, by turns.
 const DESCENT_SLACKS: [u64; 3] = [0, 1, 2];

@@ -1,12 +1,8 @@
 //! Two papers with answers worked out by hand.
 
 use super::super::attainable::Attainable;
-use super::super::engine::Engine;
-use super::super::task::{Item, Supply};
+use super::super::samples::two_papers as task;
 use super::*;
-use crate::measure::{Length, Size};
-use crate::patterns::{Bench, Shape};
-use std::sync::Arc;
 
 const SETTINGS: Settings = Settings {
     rounds: 20,
@@ -19,42 +15,6 @@ const SETTINGS: Settings = Settings {
     half: &|| false,
     tell: &|_| (),
 };
-
-/// Sheets that hold two squares, of a first paper for 100 and of a second for 70; squares wanted of the
-/// first paper, of the second, and of either.
-fn task(wanted: [u64; 3]) -> Task {
-    let size = |width| Size::new(Length::from_mm(width), Length::from_mm(10));
-    let bench = Bench {
-        blade: Length::ZERO,
-        knife: Length::from_mm(100),
-        hold: Length::ZERO,
-        stages: None,
-    };
-    let space = |paper: usize| {
-        let shape = |item| Shape { size: size(10), upright: item != 1 - paper, turned: false };
-        Space::new(size(20), &[0, 1, 2].map(shape), bench)
-    };
-    let supply = |(paper, price): (usize, i64)| Supply {
-        sheet: paper,
-        paper,
-        on_hand: 0,
-        pack: 1,
-        price: Some(price),
-        value: price,
-        size: size(20),
-        space: paper,
-    };
-    let item = |piece: usize| Item { piece, demand: wanted[piece], size: size(10) };
-    Task {
-        papers: vec!["fern".to_owned(), "moss".to_owned()],
-        items: [0, 1, 2].map(item).to_vec(),
-        supplies: [(0, 100), (1, 70)].map(supply).to_vec(),
-        engine: Engine::default(),
-        spaces: [0, 1].map(space).into(),
-        relaxed: None,
-        meter: Arc::default(),
-    }
-}
 
 /// Bound and spending, beginning with these prices.
 fn solved(task: &Task, prices: &[f64]) -> (i64, Option<i64>) {
