@@ -54,7 +54,8 @@ pub(super) fn purchase(
 fn stocked(task: &Task, packs: &[f64]) -> Task {
     let mut stocked = task.clone();
     for (supply, packs) in stocked.supplies.iter_mut().zip(packs) {
-        supply.on_hand += packs.round() as u64 * supply.pack;
+        let bought = (packs.round() as u64).saturating_mul(supply.pack);
+        supply.on_hand = supply.on_hand.saturating_add(bought);
     }
     stocked
 }

@@ -4,7 +4,7 @@ use super::Batch;
 use super::report::{Kept, PackRow, Purchase, ScoreRow, ScoreSetting, Taken, WorkList, WorkRow};
 use crate::measure::{Axis, LengthStyle, Money, Size};
 use crate::orders::OrderLine;
-use crate::pieces::Score;
+use crate::pieces::{Part, Score};
 use crate::plan::UsedSheet;
 use crate::schedule::{PieceStep, ScoreStep};
 use crate::stock::SheetKind;
@@ -96,18 +96,21 @@ pub fn score_lines(scores: &[Score], style: LengthStyle) -> Vec<String> {
 
 /// Folding, sticking, envelopes and boxes, where there is any.
 pub fn work(batch: &Batch) -> Vec<WorkList> {
+    // A liner of an envelope is cut along the edges of its flap.
+    let lined = batch.bill.pieces.iter().any(|piece| piece.part == Part::EnvelopeLiner);
     let lists = [
-        ("fold", "Fold", &batch.schedule.folding),
-        ("stick", "Stick", &batch.schedule.sticking),
-        ("make-up-the-envelopes", "Make up the envelopes", &batch.schedule.envelopes),
-        ("make-up-the-boxes", "Make up the boxes", &batch.schedule.boxes),
+        ("fold", "Fold", false, &batch.schedule.folding),
+        ("stick", "Stick", lined, &batch.schedule.sticking),
+        ("make-up-the-envelopes", "Make up the envelopes", true, &batch.schedule.envelopes),
+        ("make-up-the-boxes", "Make up the boxes", true, &batch.schedule.boxes),
     ];
     lists
         .into_iter()
-        .filter(|(_, _, steps)| !steps.is_empty())
-        .map(|(id, title, steps)| WorkList {
+        .filter(|(.., steps)| !steps.is_empty())
+        .map(|(id, title, by_hand, steps)| WorkList {
             id,
             title,
+            by_hand,
             rows: work_rows(steps, batch.workshop.style()),
         })
         .collect()
@@ -202,6 +205,17 @@ mod tests {
         };
         assert_eq!(titles(&fixture::lesson()), ["Fold"]);
         assert_eq!(titles(&fixture::fair()), ["Fold", "Stick", "Make up the envelopes"]);
+    }
+
+    #[test]
+    fn what_is_cut_by_hand_is_known() {
+        let mut made = fixture::fair();
+        let by_hand = |made: &fixture::Made| -> Vec<bool> {
+            work(&made.batch()).iter().map(|list| list.by_hand).collect()
+        };
+        assert_eq!(by_hand(&made), [false, false, true]);
+        made.bill.pieces[0].part = Part::EnvelopeLiner;
+        assert_eq!(by_hand(&made), [false, true, true], "liners are cut along the flap");
     }
 
     #[test]

@@ -283,6 +283,8 @@ pub struct WorkList {
     pub id: &'static str,
     /// Its heading.
     pub title: &'static str,
+    /// Whether something is cut by hand.
+    pub by_hand: bool,
     /// The steps.
     pub rows: Vec<WorkRow>,
 }

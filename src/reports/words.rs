@@ -15,6 +15,12 @@ pub const CAUTIONS: [&str; 6] = [
 /// Whose rules come first.
 pub const CARE: &str = "The trimmer’s own instructions and your local safety rules come before this sheet. What may go in the mail, and at what price, the post decides.";
 
+/// What to mind where corners, notches and slits are cut without the trimmer (common practice, no source).
+pub const BY_HAND: [&str; 2] = [
+    "By hand: scissors, or a knife along a metal ruler on a mat, in light strokes that lead away from you.",
+    "Fingers stay behind the ruler, and the blade is covered as soon as it is put down.",
+];
+
 /// Who decides about letters.
 pub const POST: &str = "The post decides; what follows is read from its published limits, with the address along the long side and nothing else in the envelope. Glue and stamps are not weighed.";
 

@@ -57,6 +57,9 @@ pub fn finishing(flow: &mut Flow, report: &Report) {
     }
     for list in &report.work {
         flow.heading(list.title, 20.0);
+        if list.by_hand {
+            flow.paragraph(&words::BY_HAND.join(" "));
+        }
         let rows: Vec<Row> = list
             .rows
             .iter()

@@ -12,6 +12,7 @@ use crate::orders::Envelope;
 use crate::pieces::{Part, Piece, Pocket};
 use crate::reports::Batch;
 use crate::reports::visible::escaped;
+use crate::reports::words;
 use crate::workshop::EnvelopeKind;
 use std::fmt::Write;
 
@@ -35,6 +36,8 @@ struct Shape {
 const SLANT: Length = Length::from_inch_parts(1, 8);
 /// Room round each blank.
 const ROOM: f64 = 8.0;
+/// Room for a line of what to mind, above all blanks.
+const CAUTION: f64 = 5.0;
 /// Room for the words above each blank.
 const TITLE: f64 = 10.0;
 /// Room for the bar below them.
@@ -53,6 +56,11 @@ pub fn templates(batch: &Batch) -> Option<String> {
         return None;
     }
     let (mut body, mut y, mut width) = (String::new(), 0.0, 0.0_f64);
+    for caution in words::BY_HAND {
+        y += CAUTION;
+        put_words(&mut body, (ROOM, y), 3.2, caution);
+        width = width.max(width_of(caution, 3.2) + 2.0 * ROOM);
+    }
     for (piece, shape) in &shapes {
         let title = format!(
             "{}: {}, {}; cut along the lines, score and fold along the dots",
@@ -60,12 +68,7 @@ pub fn templates(batch: &Batch) -> Option<String> {
             escaped(&piece.papers.join(" or ")),
             escaped(&batch.workshop.style().size(piece.size))
         );
-        let _ = write!(
-            body,
-            "<text x=\"{}\" y=\"{}\" font-family=\"sans-serif\" font-size=\"4\">{title}</text>",
-            mm(ROOM),
-            mm(y + TITLE - 3.0)
-        );
+        put_words(&mut body, (ROOM, y + TITLE - 3.0), 4.0, &title);
         put(&mut body, shape, (ROOM, y + TITLE));
         let own = length(piece.size.width).max(width_of(&title, 4.0));
         width = width.max(own + 2.0 * ROOM);
@@ -85,12 +88,21 @@ pub fn templates(batch: &Batch) -> Option<String> {
 fn put_bar(body: &mut String, (x, y): Point) {
     let _ = write!(
         body,
-        "<path d=\"M{} {}v2h50v-2\" fill=\"none\" stroke=\"#111\" stroke-width=\".3\"/>\
-         <text x=\"{}\" y=\"{}\" font-family=\"sans-serif\" font-size=\"3.2\">50 mm in full size</text>",
+        "<path d=\"M{} {}v2h50v-2\" fill=\"none\" stroke=\"#111\" stroke-width=\".3\"/>",
+        mm(x),
+        mm(y)
+    );
+    put_words(body, (x + 53.0, y + 2.0), 3.2, "50 mm in full size");
+}
+
+/// Words that are escaped already.
+fn put_words(body: &mut String, (x, y): Point, size: f64, words: &str) {
+    let _ = write!(
+        body,
+        "<text x=\"{}\" y=\"{}\" font-family=\"sans-serif\" font-size=\"{}\">{words}</text>",
         mm(x),
         mm(y),
-        mm(x + 53.0),
-        mm(y + 2.0)
+        mm(size)
     );
 }
 
@@ -225,8 +237,10 @@ mod tests {
         let height = svg.split("height=\"").nth(1).unwrap().split("mm").next().unwrap();
         let piece = made.bill.pieces.iter().find(|it| it.part == Part::Envelope).unwrap();
         let blanks = made.bill.pieces.iter().filter(|it| it.part == Part::Envelope).count() as f64;
-        let expected = length(piece.size.height) * blanks + blanks * (TITLE + ROOM) + BAR;
+        let told = CAUTION * words::BY_HAND.len() as f64;
+        let expected = told + (length(piece.size.height) + TITLE + ROOM) * blanks + BAR;
         assert_relative_eq!(height.parse::<f64>().unwrap(), expected, epsilon = 0.02);
+        assert!(words::BY_HAND.iter().all(|caution| svg.contains(caution)));
         assert!(!svg.contains("<b>") && !svg.contains('\u{202e}'));
         assert_eq!(templates(&fixture::lesson().batch()), None);
     }
