@@ -3,11 +3,10 @@
 use super::candidate::{Candidate, Cost};
 use super::fill::{area_values, fill, rework};
 use super::level::{Branch, Level};
-use super::pool::{Column, Pool};
+use super::pool::Pool;
 use super::relaxation::{certify, relax};
 use super::solve::Settings;
 use super::task::{Supply, Task};
-use std::sync::Arc;
 
 /// Pieces that the stock does not yield.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -78,8 +77,7 @@ fn at_hand(task: &Task, plan: &Candidate) -> Candidate {
     for (column, times) in &plan.runs {
         let times = (*times).min(left[column.supply]);
         left[column.supply] -= times;
-        let column = Column { counts: Arc::clone(&column.counts), ..column.clone() };
-        kept.add(&column, times);
+        kept.add(column, times);
     }
     kept
 }

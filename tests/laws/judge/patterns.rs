@@ -4,7 +4,7 @@ use super::by_hand::{bench, beside, piece, plan, trimmed};
 use super::made::Made;
 use super::proofs::{says, spend};
 use crate::bench::{inches, offcut, sheet, size};
-use cardwright::measure::{Axis, Length};
+use cardwright::measure::{Axis, Length, Size};
 use cardwright::orders::Turn;
 use cardwright::plan::check::Fault;
 use cardwright::stock::Sheet;
@@ -64,9 +64,8 @@ fn the_blade_lies_between_pieces_not_round_them() {
     let mut workshop = bench();
     workshop.trimmer.blade = inches("1/8");
     let narrower = |text: &str| {
-        let mut sheet = saved(text);
-        sheet.size.width -= TICK;
-        sheet
+        let Size { width, height } = size(text);
+        offcut("other", "fern", Size::new(width - TICK, height))
     };
     assert_eq!(worth_of(&workshop, saved("8 1/8 x 6"), |_| ()), 2);
     assert_eq!(worth_of(&workshop, narrower("8 1/8 x 6"), |_| ()), 1);
@@ -82,11 +81,7 @@ fn squaring_takes_from_both_edges_of_a_full_sheet() {
     let mut workshop = bench();
     workshop.trimmer.squaring = inches("1/4");
     let worth = |sheet| worth_of(&workshop, sheet, |_| ());
-    let full = |width: Length, height: Length| {
-        let mut sheet = sheet("other", "fern", size("8 x 6"));
-        (sheet.size.width, sheet.size.height) = (width, height);
-        sheet
-    };
+    let full = |width, height| sheet("other", "fern", Size::new(width, height));
     assert_eq!(worth(full(inches("8 1/2"), inches("6 1/2"))), 2);
     assert_eq!(worth(full(inches("8 1/2") - TICK, inches("6 1/2"))), 1);
     assert_eq!(worth(full(inches("8 1/2"), inches("6 1/2") - TICK)), 1, "turned");
@@ -98,11 +93,6 @@ fn squaring_takes_from_both_edges_of_a_full_sheet() {
 fn sheets_that_the_knife_cannot_square_give_nothing() {
     let mut workshop = bench();
     workshop.trimmer.knife = inches("12");
-    let other = |width: Length, height: Length| {
-        let mut sheet = sheet("other", "fern", size("8 x 6"));
-        (sheet.size.width, sheet.size.height) = (width, height);
-        sheet
-    };
     let (short, long) = (inches("12"), inches("12 1/2"));
     let cases = [
         (short, long, true),
@@ -114,10 +104,9 @@ fn sheets_that_the_knife_cannot_square_give_nothing() {
     ];
     for (width, height, can_be) in cases {
         workshop.trimmer.squaring = inches("1/4");
-        let sheet = other(width, height);
+        let size = Size::new(width, height);
+        let (sheet, saved) = (sheet("other", "fern", size), offcut("other", "fern", size));
         assert_eq!(worth_of(&workshop, sheet.clone(), |_| ()) > 0, can_be, "{sheet:?}");
-        let mut saved = saved("1 x 1");
-        saved.size = sheet.size;
         let is_cut = width <= inches("12") || height <= inches("12");
         assert_eq!(worth_of(&workshop, saved, |_| ()) > 0, is_cut, "no edges to square");
         workshop.trimmer.squaring = Length::ZERO;
