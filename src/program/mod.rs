@@ -49,6 +49,7 @@ mod master;
 mod meter;
 mod pool;
 mod purchase;
+mod ranking;
 mod refine;
 mod relaxation;
 mod rounding;

@@ -12,6 +12,7 @@ use super::master::master;
 use super::meter::Meter;
 use super::pool::Pool;
 use super::purchase::purchase;
+use super::ranking::Ranking;
 use super::refine::{Goal, refine};
 use super::relaxation::{certify, relax};
 use super::rounding::{base, dive, over_pool, piece_values, residual};
@@ -325,39 +326,5 @@ fn target(level: Level, certified: i64) -> Cost {
     match level {
         Level::Spend => Cost { spend: certified, stock: i64::MAX },
         Level::Stock { budget } => Cost { spend: budget, stock: certified },
-    }
-}
-
-/// The best plan so far at a level.
-struct Ranking<'a> {
-    task: &'a Task,
-    level: Level,
-    best: Candidate,
-    /// A gap of one part in so many is good enough.
-    negligible: i64,
-}
-
-impl Ranking<'_> {
-    fn value(&self) -> i64 {
-        self.best.cost(self.task).map_or(i64::MAX, |cost| self.level.value(cost))
-    }
-
-    /// Whether the plan costs no more than a bound, or so little more that it isn't worth work.
-    fn is_near(&self, bound: i64) -> bool {
-        let value = self.value();
-        value <= bound || value - bound <= value / self.negligible
-    }
-
-    /// Takes the candidate where it is complete and cheaper, level by level.
-    fn offer(&mut self, candidate: Option<Candidate>) {
-        let Some(candidate) = candidate.filter(|candidate| candidate.is_complete(self.task)) else {
-            return;
-        };
-        let (Some(new), Some(old)) = (candidate.cost(self.task), self.best.cost(self.task)) else {
-            return;
-        };
-        if new < old {
-            self.best = candidate;
-        }
     }
 }
