@@ -203,7 +203,7 @@ impl Apart<'_> {
         self.parts.iter().zip(plans).for_each(|(part, plan)| part.add_made(plan, &mut made));
         let short = |item: usize| self.task.items[item].demand as f64 - made[item] as f64;
         let shared = self.shared();
-        let length: f64 = shared.iter().map(|&(item, _)| short(item).powi(2)).sum();
+        let length: f64 = shared.iter().map(|&(item, _)| short(item) * short(item)).sum();
         for (item, _) in shared.iter().filter(|_| length > 0.0) {
             prices[*item] = (prices[*item] + STEP * gap * short(*item) / length).max(0.0);
         }
