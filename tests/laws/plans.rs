@@ -1,7 +1,7 @@
 //! What holds for every plan, whatever was ordered, and between the plans of orders that differ in one
 //! thing.
 
-use crate::bench::batches::{Batch, Extent, batches};
+use crate::bench::batches::{Batch, Extent, Rules, batches};
 use crate::laws::judge::leaves;
 use cardwright::batch::{Effort, Made, Options};
 use cardwright::plan::{Content, Level, Node, Proof};
@@ -47,6 +47,21 @@ fn changed() -> impl Strategy<Value = (Batch, Batch)> {
             (batch, other)
         },
     )
+}
+
+/// Of both kinds more are cut than are wanted, and which is left uncut first decides what is kept.
+#[test]
+fn the_order_of_lines_does_not_decide_what_is_left_uncut() {
+    let offcuts = [(33, 30, 1), (46, 31, 1)];
+    let mut batch = Batch::plain(&[(33, 11, 8), (23, 9, 6)], &[(72, 70, 0, Some(1))], &offcuts);
+    batch.lines[1].fold = "side";
+    batch.lines.iter_mut().for_each(|line| line.turn = "");
+    batch.sheets[0].print = "two-way";
+    batch.rules =
+        Rules { knife: 900, blade: 2, squaring: 2, keep: (12, 41), spares: 1, ..batch.rules };
+    let mut other = batch.clone();
+    other.lines.reverse();
+    assert_eq!(bytes(&batch.made().unwrap()), bytes(&other.made().unwrap()));
 }
 
 proptest! {
