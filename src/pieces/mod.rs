@@ -33,6 +33,7 @@ use crate::measure::{Axis, Length, Size};
 use crate::orders::{Order, Turn};
 use crate::stock::{KnownPapers, Stock};
 use crate::workshop::Workshop;
+use std::cmp::Reverse;
 
 /// What has to be cut for an order: the pieces of each line, identical ones merged. A layer that vanishes is an
 /// error; an envelope that would not close well is a warning. The stock tells how thick papers are, and how large an
@@ -50,6 +51,16 @@ pub fn pieces(order: &Order, stock: &Stock, workshop: &Workshop, problems: &mut 
 pub struct Bill {
     /// The pieces.
     pub pieces: Vec<Piece>,
+}
+
+impl Bill {
+    /// Where its pieces stand, the largest first, then by their ids: an order in which that of the lines does not
+    /// show.
+    pub fn largest_first(&self) -> Vec<usize> {
+        let mut order: Vec<usize> = (0..self.pieces.len()).collect();
+        order.sort_by_key(|&at| (Reverse(self.pieces[at].size), &self.pieces[at].id));
+        order
+    }
 }
 
 /// One kind of rectangle to cut.

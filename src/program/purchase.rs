@@ -33,6 +33,7 @@ pub(super) fn purchase(
     (pool, values): (&Pool, &[i64]),
     chance: &mut Chance,
 ) -> Option<Candidate> {
+    // Of level 2, the budget alone is kept.
     let mut program = master(task, (Level::Stock { budget }, &Branch::root(task)), pool);
     let (columns, room) = (pool.columns().len(), program.cost.len());
     program.cost.fill(0.0);

@@ -135,9 +135,10 @@ fn groups(bill: &Bill) -> Vec<BTreeSet<String>> {
     groups
 }
 
+/// The pieces of these papers, in an order in which that of the lines does not show.
 fn items(bill: &Bill, papers: &BTreeSet<String>) -> Vec<Item> {
-    let wanted = bill.pieces.iter().enumerate();
-    let mut items: Vec<Item> = wanted
+    let wanted = bill.largest_first().into_iter().map(|index| (index, &bill.pieces[index]));
+    wanted
         .filter(|(_, piece)| piece.papers.iter().any(|paper| papers.contains(paper)))
         .map(|(index, piece)| Item {
             piece: index,
@@ -145,13 +146,7 @@ fn items(bill: &Bill, papers: &BTreeSet<String>) -> Vec<Item> {
             size: piece.size,
         })
         .filter(|item| item.demand > 0)
-        .collect();
-    // The order of the lines must not show in the plan.
-    items.sort_by(|a, b| {
-        let key = |item: &Item| (std::cmp::Reverse(item.size), &bill.pieces[item.piece].id);
-        key(a).cmp(&key(b))
-    });
-    items
+        .collect()
 }
 
 type Plates = Vec<(Size, Vec<Shape>)>;

@@ -9,7 +9,6 @@ use crate::patterns::{Layout, counts};
 use crate::plan::surplus::Sheaf;
 use crate::plan::tidy::without_last;
 use crate::plan::{Ground, Node};
-use std::cmp::Reverse;
 
 /// The runs, shapes numbered as in the bill, without surplus places that only cost strokes, and how often the gauge is
 /// set for them.
@@ -25,10 +24,7 @@ pub(super) fn spared(
     let mut spared = Spared { ground, handling, runs, nodes, yields, settings: 0 };
     spared.settings = spared.settings_of(spared.nodes.iter().enumerate());
     let mut surplus: Vec<u64> = (0..shapes).map(|shape| spared.surplus(shape)).collect();
-    // The order of the lines must not show in the plan.
-    let mut order: Vec<usize> = (0..shapes).collect();
-    let pieces = &ground.bill.pieces;
-    order.sort_by_key(|&shape| (Reverse(pieces[shape].size), &pieces[shape].id));
+    let order = ground.bill.largest_first();
     for run in 0..spared.runs.len() {
         for &shape in &order {
             surplus[shape] -= spared.spare(run, (shape, surplus[shape]), table);
