@@ -10,6 +10,7 @@ use super::words;
 use crate::diagnostics::counted;
 use crate::measure::{Axis, Length, Unit};
 use askama::Template;
+use rayon::prelude::*;
 use std::fmt::Write;
 
 #[derive(Template)]
@@ -54,9 +55,9 @@ pub fn schedule(report: &Report, plan_json: &[u8]) -> Result<String, ReportError
         timetable: svg::timetable(&report.timetable),
         runs: report
             .runs
-            .iter()
-            .zip(1..)
-            .map(|(run, number)| (run, figure(run, number, common)))
+            .par_iter()
+            .enumerate()
+            .map(|(at, run)| (run, figure(run, at + 1, common)))
             .collect(),
     };
     Ok(page.render()?)

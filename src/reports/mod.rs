@@ -111,10 +111,12 @@ pub type ReportFile = (String, Vec<u8>);
 /// The plan does not fit its own stock or schedule.
 pub fn files(batch: &Batch, report: &Report) -> Result<Vec<ReportFile>, ReportError> {
     let plan = json::plan(batch.plan)?;
-    let page = html::schedule(report, &plan)?;
     let paper = batch.workshop.page;
-    let mut files = vec![("schedule.html".to_owned(), page.into_bytes())];
-    files.push(("schedule.pdf".to_owned(), pdf::schedule(report, paper)?));
+    // These two take the longest.
+    let (page, pages) =
+        rayon::join(|| html::schedule(report, &plan), || pdf::schedule(report, paper));
+    let mut files = vec![("schedule.html".to_owned(), page?.into_bytes())];
+    files.push(("schedule.pdf".to_owned(), pages?));
     files.extend(pdf::labels(report, paper)?.map(|pages| ("labels.pdf".to_owned(), pages)));
     files.push(("offer.html".to_owned(), offer::offer(report)?.into_bytes()));
     files.push(("plan.json".to_owned(), plan));

@@ -6,19 +6,16 @@ use crate::reports::ReportError;
 use crate::workshop::PageSize;
 use krilla::Document;
 use krilla::color::rgb;
-use krilla::geom::{Path, PathBuilder, Point, Rect, Size, Transform};
+use krilla::geom::{Path, PathBuilder, Point, Rect, Size};
 use krilla::metadata::Metadata;
 use krilla::num::NormalizedF32;
 use krilla::page::PageSettings;
 use krilla::paint::{Fill, FillRule, Stroke, StrokeDash};
 use krilla::surface::Surface;
 use krilla::text::TextDirection;
-use krilla_svg::{SurfaceExt, SvgSettings};
 
 /// Points in a millimetre.
 const POINTS: f64 = 72.0 / 25.4;
-/// Dots of a screen in an inch: what SVG takes a millimetre for (CSS Values and Units Level 3, 6.2).
-const DOTS: f64 = 96.0 / 25.4;
 
 /// Writes the pages, with their numbers and the name of the batch on each.
 ///
@@ -90,7 +87,9 @@ fn draw(surface: &mut Surface, mark: &Mark, fonts: &Fonts) -> Result<(), ReportE
                 None => fill(surface, path.finish()),
             }
         }
-        Mark::Picture { at, svg } => picture(surface, *at, svg)?,
+        Mark::Picture { at, picture } => {
+            picture.draw(surface, (points(at.0), points(at.1)))?;
+        }
     }
     Ok(())
 }
@@ -134,25 +133,6 @@ fn stroke(surface: &mut Surface, path: Option<Path>, width: f64, dashed: bool) {
         ..Stroke::default()
     }));
     path.iter().for_each(|path| surface.draw_path(path));
-}
-
-/// Draws a picture in the size that it has by itself, so that its scale is true.
-fn picture(surface: &mut Surface, (x, y): (f64, f64), svg: &str) -> Result<(), ReportError> {
-    let unprinted = || ReportError::Print("a drawing cannot be read");
-    let options = usvg::Options {
-        fontdb: Fonts::of_drawings(),
-        font_family: "DejaVu Sans".to_owned(),
-        ..Default::default()
-    };
-    let tree = usvg::Tree::from_str(svg, &options).map_err(|_| unprinted())?;
-    let in_points = |dots: f32| points(f64::from(dots) / DOTS);
-    let size = tree.size();
-    let size =
-        Size::from_wh(in_points(size.width()), in_points(size.height())).ok_or_else(unprinted)?;
-    surface.push_transform(&Transform::from_translate(points(x), points(y)));
-    let drawn = surface.draw_svg(&tree, size, SvgSettings::default());
-    surface.pop();
-    drawn.ok_or_else(unprinted)
 }
 
 fn points(length: f64) -> f32 {

@@ -23,19 +23,44 @@ static DRAWINGS: LazyLock<Arc<Database>> = LazyLock::new(|| {
 
 /// A text font and a bold one.
 pub(super) struct Fonts {
-    regular: (Font, Face<'static>),
-    bold: (Font, Face<'static>),
+    regular: Letters,
+    bold: Letters,
+}
+
+/// A font, and what is asked of it for every letter.
+struct Letters {
+    font: Font,
+    face: Face<'static>,
+    /// The glyphs of the first letters, which are nearly all that is written.
+    first: Vec<(GlyphId, u16)>,
+}
+
+impl Letters {
+    fn of(bytes: &'static [u8]) -> Option<Letters> {
+        let font = Font::new(bytes.into(), 0)?;
+        let face = Face::parse(bytes, 0).ok()?;
+        let first = ('\0'..FIRST_SHAPED).map(|letter| looked_up(&face, letter)).collect();
+        Some(Letters { font, face, first })
+    }
+
+    /// A letter's glyph and how far it goes on, in units of the font.
+    fn glyph(&self, letter: char) -> (GlyphId, u16) {
+        let known = self.first.get(letter as usize).copied();
+        known.unwrap_or_else(|| looked_up(&self.face, letter))
+    }
+}
+
+fn looked_up(face: &Face, letter: char) -> (GlyphId, u16) {
+    let id = face.glyph_index(letter).unwrap_or_default();
+    let advance = face.glyph_hor_advance(id).unwrap_or(face.units_per_em());
+    (GlyphId::new(id.0.into()), advance)
 }
 
 impl Fonts {
     /// # Errors
     /// A font is damaged.
     pub fn new() -> Result<Fonts, ReportError> {
-        let font = |bytes: &'static [u8]| {
-            let font = Font::new(bytes.into(), 0)?;
-            Some((font, Face::parse(bytes, 0).ok()?))
-        };
-        let both = font(REGULAR).zip(font(BOLD));
+        let both = Letters::of(REGULAR).zip(Letters::of(BOLD));
         let (regular, bold) = both.ok_or(ReportError::Print("a font cannot be read"))?;
         Ok(Fonts { regular, bold })
     }
@@ -47,29 +72,29 @@ impl Fonts {
 
     /// The font of a style.
     pub fn font(&self, style: &Style) -> Font {
-        self.both(style).0.clone()
+        self.letters(style).font.clone()
     }
 
-    fn both(&self, style: &Style) -> &(Font, Face<'static>) {
+    fn letters(&self, style: &Style) -> &Letters {
         if style.bold { &self.bold } else { &self.regular }
     }
 
     /// Width of a line of text.
     pub fn width(&self, text: &str, style: &Style) -> f64 {
-        let face = &self.both(style).1;
-        let units: f64 = text.chars().map(|letter| f64::from(glyph(face, letter).1)).sum();
-        units * style.size / f64::from(face.units_per_em())
+        let letters = self.letters(style);
+        let units: f64 = text.chars().map(|letter| f64::from(letters.glyph(letter).1)).sum();
+        units * style.size / f64::from(letters.face.units_per_em())
     }
 
     /// The glyphs of a line, one for each letter; `None` for scripts whose letters change beside each
     /// other.
     pub fn glyphs(&self, text: &str, style: &Style) -> Option<Vec<KrillaGlyph>> {
-        let face = &self.both(style).1;
-        let units = f32::from(face.units_per_em());
+        let letters = self.letters(style);
+        let units = f32::from(letters.face.units_per_em());
         let placed = |(at, letter): (usize, char)| {
-            let (id, advance) = glyph(face, letter);
+            let (glyph_id, advance) = letters.glyph(letter);
             KrillaGlyph {
-                glyph_id: GlyphId::new(id.0.into()),
+                glyph_id,
                 text_range: at..at + letter.len_utf8(),
                 x_advance: f32::from(advance) / units,
                 x_offset: 0.0,
@@ -117,12 +142,6 @@ impl Fonts {
         }
         line
     }
-}
-
-/// A letter's glyph and how far it goes on, in units of the font.
-fn glyph(face: &Face, letter: char) -> (ttf_parser::GlyphId, u16) {
-    let id = face.glyph_index(letter).unwrap_or_default();
-    (id, face.glyph_hor_advance(id).unwrap_or(face.units_per_em()))
 }
 
 /// Before it come Latin, Greek, Cyrillic and Armenian, whose letters stand by themselves …

@@ -1,13 +1,14 @@
 //! `schedule.pdf` and `labels.pdf`: the same report and the same drawings, on numbered pages.
 //!
 //! All lengths here are millimetres on the page, from its left and upper edge. `flow` puts one thing
-//! below the other and begins pages, `table` keeps rows whole, `fonts` measures text, `document` writes
-//! the pages; `schedule` and `labels` say what goes on them.
+//! below the other and begins pages, `table` keeps rows whole, `fonts` measures text, `picture` reads
+//! drawings, `document` writes the pages; `schedule` and `labels` say what goes on them.
 
 mod document;
 mod flow;
 mod fonts;
 mod labels;
+mod picture;
 mod schedule;
 mod table;
 
@@ -15,6 +16,7 @@ pub use labels::labels;
 pub use schedule::schedule;
 
 use crate::workshop::PageSize;
+use picture::Picture;
 
 /// Free edge of every page; most printers reach beyond it.
 const EDGE: f64 = 12.0;
@@ -30,7 +32,7 @@ const fn extent(page: PageSize) -> (f64, f64) {
 }
 
 /// Something on a page.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 enum Mark {
     /// A line of text from this point, which lies on its base line.
     Text { at: (f64, f64), text: String, style: Style },
@@ -38,8 +40,8 @@ enum Mark {
     Line { from: (f64, f64), to: (f64, f64), width: f64, dashed: bool },
     /// A rectangle: filled, or drawn in a line of this width.
     Box { at: (f64, f64), size: (f64, f64), line: Option<f64> },
-    /// A picture in SVG, with the size it has by itself.
-    Picture { at: (f64, f64), svg: String },
+    /// A picture, in the size it has by itself.
+    Picture { at: (f64, f64), picture: Picture },
 }
 
 /// How text looks.

@@ -95,12 +95,21 @@ pub fn element(drawing: &Drawing, scale: Scale, id: &str) -> String {
     picture(drawing, scale, (id, Behind::Letters), "")
 }
 
-/// The scale in which the drawing is best read: no larger than it has to be, so that every name can be
-/// read and no number lies on it, and no larger than there is room.
-fn readable(drawing: &Drawing, common: Scale, room: Room) -> Scale {
+/// The scale in which the drawing is best read, and what is wrong with it there: no larger than it has to
+/// be, so that every name can be read and no number lies on it, and no larger than there is room.
+fn readable(drawing: &Drawing, common: Scale, room: Room) -> (Scale, usize) {
     let first = common.for_sheet(drawing.sheet);
-    let scales = std::iter::once(first).chain(first.larger(drawing.sheet, room));
-    scales.min_by_key(|scale| faults(drawing, *scale)).unwrap_or(first)
+    let mut best = (first, faults(drawing, first));
+    for scale in first.larger(drawing.sheet, room) {
+        if best.1 == 0 {
+            break;
+        }
+        let faults = faults(drawing, scale);
+        if faults < best.1 {
+            best = (scale, faults);
+        }
+    }
+    best
 }
 
 /// More names than this that can be read over the width of the page only call for all of it.
@@ -108,9 +117,12 @@ const CROWDED: usize = 5;
 
 /// The scale that suits a drawing, and whether it is too crowded to stand beside others.
 pub fn suited(drawing: &Drawing, common: Scale) -> (Scale, bool) {
-    let scale = |room| readable(drawing, common, room);
-    let (beside, above) = (scale(Room::BESIDE), scale(Room::ABOVE));
-    match faults(drawing, beside) > faults(drawing, above) + CROWDED {
+    let (beside, faults) = readable(drawing, common, Room::BESIDE);
+    if faults <= CROWDED {
+        return (beside, false);
+    }
+    let (above, fewer) = readable(drawing, common, Room::ABOVE);
+    match faults > fewer + CROWDED {
         true => (above, true),
         false => (beside, false),
     }

@@ -1,21 +1,27 @@
 //! The drawings of the patterns, and the steps at the trimmer.
 
 use super::super::flow::Flow;
+use super::super::fonts::Fonts;
+use super::super::picture::Picture;
 use super::super::table::{Cell, Row, column, row, table};
 use super::super::{EDGE, Mark, SMALL, STRONG, Style, TEXT};
 use super::COUNT;
 use crate::diagnostics::counted;
 use crate::measure::Axis;
+use crate::reports::ReportError;
 use crate::reports::report::{Report, RunReport, Setting, Step, YieldKind, YieldRow};
 use crate::reports::svg::{self, Scale};
 use crate::reports::words;
+use rayon::prelude::*;
 
 /// The distance on the gauge, to be read from where one stands.
 const DIMENSION: Style = Style::bold(6.0);
 /// Between two drawings.
 const GAP: f64 = 6.0;
 
-pub fn patterns(flow: &mut Flow, report: &Report) {
+/// # Errors
+/// A drawing cannot be read.
+pub fn patterns(flow: &mut Flow, report: &Report) -> Result<(), ReportError> {
     let common = Scale::common(report.runs.iter().map(|run| run.drawing.sheet));
     flow.heading("Cut", 60.0);
     flow.paragraph(
@@ -26,8 +32,9 @@ pub fn patterns(flow: &mut Flow, report: &Report) {
          keep all sheets the way up they are drawn.",
     );
     bar(flow, common);
-    let figures: Vec<Figure> =
-        report.runs.iter().map(|run| Figure::new(flow, run, common)).collect();
+    let (fonts, runs) = (flow.fonts, report.runs.par_iter());
+    let figures = runs.map(|run| Figure::new(fonts, run, common));
+    let figures = figures.collect::<Result<Vec<Figure>, ReportError>>()?;
     flow.part("How the sheets are cut up", figures.first().map_or(0.0, Figure::height));
     let (mut x, mut lowest) = (EDGE, flow.y);
     for figure in figures {
@@ -40,19 +47,20 @@ pub fn patterns(flow: &mut Flow, report: &Report) {
         if flow.y < before {
             (x, lowest) = (EDGE, flow.y);
         }
-        figure.put(flow, x);
-        x += figure.width + GAP;
         lowest = lowest.max(flow.y + figure.height() + 3.0);
+        let right = x + figure.width + GAP;
+        figure.put(flow, x);
+        x = right;
     }
     flow.y = lowest;
+    Ok(())
 }
 
 /// Narrowest column for a drawing and what is said of it.
 const NARROWEST: f64 = 44.0;
 
 /// A drawing with what is said above and below it.
-struct Figure<'a> {
-    run: &'a RunReport,
+struct Figure {
     scale: Scale,
     /// Whether its scale is that of most drawings.
     common: bool,
@@ -60,10 +68,13 @@ struct Figure<'a> {
     width: f64,
     /// Height of the drawing.
     drawn: f64,
+    picture: Picture,
 }
 
-impl<'a> Figure<'a> {
-    fn new(flow: &Flow, run: &'a RunReport, common: Scale) -> Figure<'a> {
+impl Figure {
+    /// # Errors
+    /// The drawing cannot be read.
+    fn new(fonts: &Fonts, run: &RunReport, common: Scale) -> Result<Figure, ReportError> {
         let (scale, _) = svg::suited(&run.drawing, common);
         let (width, drawn) = svg::size(&run.drawing, scale);
         let width = width.max(NARROWEST);
@@ -74,11 +85,12 @@ impl<'a> Figure<'a> {
         };
         let paper = format!("{}, {}{lift}", run.paper, run.size);
         let above = [(name, STRONG), (paper, SMALL)].into_iter().flat_map(|(text, style)| {
-            let lines = flow.fonts.lines(&text, &style, width);
+            let lines = fonts.lines(&text, &style, width);
             lines.into_iter().map(move |line| (line, style))
         });
         let above = above.collect();
-        Figure { run, scale, common: scale == common, above, width, drawn }
+        let picture = Picture::read(&svg::printed(&run.drawing, scale))?;
+        Ok(Figure { scale, common: scale == common, above, width, drawn, picture })
     }
 
     fn height(&self) -> f64 {
@@ -86,14 +98,13 @@ impl<'a> Figure<'a> {
         above + 1.0 + self.drawn + 4.0
     }
 
-    fn put(&self, flow: &mut Flow, x: f64) {
+    fn put(self, flow: &mut Flow, x: f64) {
         let mut y = flow.y;
         for (line, style) in &self.above {
             y = flow.line((x, y), line, *style);
         }
         y += 1.0;
-        let svg = svg::printed(&self.run.drawing, self.scale);
-        flow.put(Mark::Picture { at: (x, y), svg });
+        flow.put(Mark::Picture { at: (x, y), picture: self.picture });
         let style = if self.common { SMALL } else { Style::bold(SMALL.size) };
         flow.text((x + 6.5, y + self.drawn + 3.4), &self.scale.text(), style);
     }

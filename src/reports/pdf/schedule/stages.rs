@@ -1,13 +1,14 @@
 //! What follows the trimmer: counting, scoring, folding, packing, putting away; then time and proof.
 
 use super::super::flow::Flow;
+use super::super::picture::Picture;
 use super::super::table::{Cell, Row, column, named, numbers, row, strong, table, text};
 use super::super::{EDGE, Mark, SMALL, STRONG, TEXT};
 use super::tick_and_count;
 use crate::diagnostics::counted;
 use crate::reports::quote::Amounts;
 use crate::reports::report::Report;
-use crate::reports::{svg, words};
+use crate::reports::{ReportError, svg, words};
 
 pub fn count(flow: &mut Flow, report: &Report) {
     flow.heading("Count before you go on", 20.0);
@@ -125,13 +126,15 @@ pub fn drawer(flow: &mut Flow, report: &Report) {
     table(flow, &columns, &rows);
 }
 
-pub fn time(flow: &mut Flow, report: &Report) {
-    let svg = svg::timetable(&report.timetable);
+/// # Errors
+/// The drawing cannot be read.
+pub fn time(flow: &mut Flow, report: &Report) -> Result<(), ReportError> {
+    let picture = Picture::read(&svg::timetable(&report.timetable))?;
     let (_, height) = svg::timetable_size(&report.timetable);
     flow.heading("Time", 12.0 + height);
     flow.paragraph(&report.timetable.sentence);
     flow.make_room(height);
-    flow.put(Mark::Picture { at: (EDGE, flow.y), svg });
+    flow.put(Mark::Picture { at: (EDGE, flow.y), picture });
     flow.y += height + 2.0;
     let rows: Vec<Row> = report
         .timetable
@@ -140,6 +143,7 @@ pub fn time(flow: &mut Flow, report: &Report) {
         .map(|bar| row(vec![strong(bar.stage), text(&bar.time), text(&bar.when)]))
         .collect();
     table(flow, &[column("Stage", 40.0), numbers("Takes", 30.0), column("When", 0.0)], &rows);
+    Ok(())
 }
 
 pub fn price(flow: &mut Flow, report: &Report) {
