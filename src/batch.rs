@@ -64,6 +64,8 @@ pub struct Made {
     pub gains: Gains,
     /// The work at the bench.
     pub schedule: Schedule,
+    /// Steps of work that went into patterns and proof, each about a nanosecond.
+    pub work: u64,
 }
 
 /// How planning ended.
@@ -112,6 +114,7 @@ fn make(batch: Batch, (options, watch): (&Options, Watch), mut problems: Problem
     let Some(solved) = solve(&batch, (options, watch), &mut problems) else {
         return Outcome { problems, ..Outcome::default() };
     };
+    let work = solved.iter().map(|(task, _)| task.work()).sum();
     let options = &if (watch.stop)() { options.in_haste() } else { *options };
     let (mut plan, mut gains, mut schedule) = assembled(&batch, &solved, (options, watch.stop));
     let mut faults = judged(&batch, &plan);
@@ -126,7 +129,7 @@ fn make(batch: Batch, (options, watch): (&Options, Watch), mut problems: Problem
     }
     let Batch { order, stock, workshop, bill, .. } = batch;
     problems.append(schedule::warnings(&schedule, (&plan, &bill), (&stock, &workshop)));
-    let made = Some(Made { order, stock, workshop, bill, plan, gains, schedule });
+    let made = Some(Made { order, stock, workshop, bill, plan, gains, schedule, work });
     Outcome { problems, made, faults: Vec::new() }
 }
 

@@ -7,15 +7,20 @@ use crate::quote::{Bought, OtherBuying};
 use crate::stock::{Sheet, Stock};
 use rayon::prelude::*;
 
+/// Most steps of work that all other ways together are likely to take: a second or two.
+const MOST_WORK: u64 = 2_000_000_000;
+
 /// Other ways to buy each paper of which packs are bought: with one pack more of a sheet, and, where the paper comes
 /// in several, with one of them alone. None where planning anew takes long, nor where time or effort are to be saved, nor once
 /// it is called off.
 pub fn otherwise(made: &Made, options: &Options, stop: Stop) -> Vec<OtherBuying> {
-    if stop() || !is_quickly_planned(made, options) {
+    let jobs: Vec<(usize, Bought)> = jobs(made);
+    // Each is planned as hard as the plan at hand, or it could not be compared with that.
+    let work = made.work.saturating_mul(jobs.len() as u64);
+    if stop() || work > MOST_WORK || !is_quickly_planned(made, options) {
         return Vec::new();
     }
     let options = Options { threads: Some(1), ..*options };
-    let jobs: Vec<(usize, Bought)> = jobs(made);
     let other = |&(sheet, how): &(usize, Bought)| other(made, (sheet, how), (&options, stop));
     let planned: Vec<OtherBuying> = jobs.par_iter().map(other).collect();
     // What was called off is no sign that there is no such plan.
@@ -53,6 +58,9 @@ fn other(made: &Made, (at, how): (usize, Bought), how_planned: (&Options, Stop))
         Bought::OneMore => sheet.price.unwrap_or_default(),
         Bought::Alone => Default::default(),
     };
+    let proven =
+        |made: &Made| made.plan.proof.iter().all(|proof| proof.spend.value == proof.spend.bound);
+    let proven = plan.as_ref().is_some_and(proven);
     let totals = plan.map(|other| other.plan.totals);
     OtherBuying {
         how,
@@ -60,6 +68,7 @@ fn other(made: &Made, (at, how): (usize, Bought), how_planned: (&Options, Stop))
         paper: sheet.paper.clone(),
         spend: totals.as_ref().map(|totals| totals.spend + paid),
         stock: totals.map(|totals| totals.stock),
+        proven,
     }
 }
 

@@ -266,7 +266,7 @@ mod tests {
     fn lesson() -> Outcome {
         let fixture::Made { order, stock, workshop, bill, plan, schedule } = fixture::lesson();
         let gains = Default::default();
-        let made = Made { order, stock, workshop, bill, plan, gains, schedule };
+        let made = Made { order, stock, workshop, bill, plan, gains, schedule, work: 0 };
         Outcome { made: Some(made), ..Outcome::default() }
     }
 

@@ -12,14 +12,20 @@ use std::cmp::Ordering;
 ///
 /// `None` where the stock does not suffice this way.
 pub(super) fn fill(task: &Task, start: Candidate, values: &[i64]) -> Option<Candidate> {
+    let plan = fill_partly(task, start, values);
+    plan.is_complete(task).then(|| plan.without_idle_sheets(task))
+}
+
+/// Fills up `start` for as long as there are sheets, choosing patterns by the piece `values`.
+pub(super) fn fill_partly(task: &Task, start: Candidate, values: &[i64]) -> Candidate {
     let mut candidate = start;
     loop {
         let missing = candidate.missing(task);
         if missing.iter().all(|count| *count == 0) {
-            return Some(candidate.without_idle_sheets(task));
+            return candidate;
         }
         let used = candidate.used(task);
-        let offer = choose(task, values, (&missing, &used))?;
+        let Some(offer) = choose(task, values, (&missing, &used)) else { return candidate };
         let times = repeats(&offer, &missing);
         candidate.add(&offer.column, times);
     }
@@ -47,12 +53,19 @@ fn choose(task: &Task, values: &[i64], (missing, used): (&[u64], &[u64])) -> Opt
         let share = spend / sheets as i64;
         Some(Choice { index, worth, spend, share, value: supply.value, available, last })
     };
-    let free: Vec<Best> = task.pricing_spaces().iter().map(|space| space.best(&wanted)).collect();
-    task.pricing_spaces().iter().for_each(|space| task.meter.count_table(space.cells()));
+    // Sheets that are used up need no look.
+    let mut free: Vec<Option<Best>> = task.pricing_spaces().iter().map(|_| None).collect();
+    for (index, supply) in task.supplies.iter().enumerate() {
+        if free[supply.space].is_none() && price(supply, used[index]).is_some() {
+            let space = &task.pricing_spaces()[supply.space];
+            task.meter.count_table(space.cells());
+            free[supply.space] = Some(space.best(&wanted));
+        }
+    }
     // What a sheet could be worth if more were wanted: the most promising first, so that the others need
     // no closer look.
     let hopes = (0..task.supplies.len())
-        .filter_map(|index| choice(index, free[task.supplies[index].space].value()));
+        .filter_map(|index| choice(index, free[task.supplies[index].space].as_ref()?.value()));
     let mut hopes: Vec<Choice> = hopes.filter(|hope| hope.worth > 0).collect();
     hopes.sort_by(|a, b| (a.spend > 0).cmp(&(b.spend > 0)).then_with(|| b.compare(a)));
     let mut priced: Vec<Option<Best>> = free.iter().map(|_| None).collect();
@@ -62,9 +75,10 @@ fn choose(task: &Task, values: &[i64], (missing, used): (&[u64], &[u64])) -> Opt
             continue;
         }
         let space = task.supplies[hope.index].space;
+        let Some(free) = &free[space] else { continue };
         let best = priced[space].get_or_insert_with(|| {
-            let best = task.pricing_spaces()[space].within(&free[space], &wanted, missing);
-            if best.value() < free[space].value() {
+            let best = task.pricing_spaces()[space].within(free, &wanted, missing);
+            if best.value() < free.value() {
                 task.meter.count_bounded_table(task.pricing_spaces()[space].cells());
             }
             best

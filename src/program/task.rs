@@ -200,6 +200,11 @@ impl Task {
         self.supplies.iter().map(|supply| self.spaces[supply.space].cells()).sum()
     }
 
+    /// Steps of work done for it so far, each about a nanosecond.
+    pub fn work(&self) -> u64 {
+        self.meter.steps()
+    }
+
     /// Whether sheets are sold in packs of several.
     pub(super) fn has_packs(&self) -> bool {
         self.supplies.iter().any(|supply| supply.price.is_some() && supply.pack > 1)

@@ -123,6 +123,8 @@ pub struct OtherBuying {
     pub spend: Option<Money>,
     /// Value of all paper used; `None` likewise.
     pub stock: Option<Money>,
+    /// Whether it is proven that nobody who buys so pays less.
+    pub proven: bool,
 }
 
 /// How a paper would be bought otherwise.

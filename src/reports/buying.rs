@@ -55,7 +55,9 @@ fn told(other: &OtherBuying, batch: &Batch) -> Option<String> {
         // Most often the plan is just that.
         Bought::Alone if more == Money::ZERO => None,
         Bought::Alone => Some(format!(
-            "If all {paper} bought were {sheet}, you would pay {} more.",
+            "If all {paper} bought were {sheet}, you would pay {}{} more.",
+            // What was found may not be the least.
+            if other.proven { "" } else { "at most " },
             currency.with_code(more)
         )),
         Bought::OneMore if more < Money::ZERO => {
@@ -77,6 +79,10 @@ mod tests {
     use crate::reports::fixture;
 
     fn told_of(how: Bought, spend: Option<i64>, less_stock: i64) -> Vec<String> {
+        told_as(true, how, spend, less_stock)
+    }
+
+    fn told_as(proven: bool, how: Bought, spend: Option<i64>, less_stock: i64) -> Vec<String> {
         let made = fixture::fair();
         let totals = &made.plan.totals;
         let money = |now: Money, more: i64| now + Money::from_minor(more);
@@ -86,6 +92,7 @@ mod tests {
             paper: "fern".to_owned(),
             spend: spend.map(|more| money(totals.spend, more)),
             stock: spend.map(|_| money(totals.stock, -less_stock)),
+            proven,
         };
         let others = [other];
         sentences(&Batch { other_buying: &others, ..made.batch() })
@@ -95,6 +102,11 @@ mod tests {
     fn one_sheet_alone_is_dearer_or_not_enough() {
         let told = told_of(Bought::Alone, Some(310), 0);
         assert_eq!(told[1], "If all fern bought were fern-12, you would pay 3.10 USD more.");
+        let told = told_as(false, Bought::Alone, Some(310), 0);
+        assert_eq!(
+            told[1],
+            "If all fern bought were fern-12, you would pay at most 3.10 USD more."
+        );
         let told = told_of(Bought::Alone, None, 0);
         assert_eq!(told[1], "If all fern came from fern-12, the order could not be made.");
         let told = told_of(Bought::Alone, Some(-5), 0);

@@ -152,7 +152,14 @@ const CRATES: [Rule; 28] = [
     home(&["pulp::"], &["src/patterns/"], "only the tables of patterns are that much work"),
     home(
         &["rayon::"],
-        &["src/batch.rs", "src/pricing.rs", "src/buying.rs"],
+        &[
+            "src/batch.rs",
+            "src/pricing.rs",
+            "src/buying.rs",
+            "src/reports/mod.rs",
+            "src/reports/html.rs",
+            "src/reports/pdf/schedule/cutting.rs",
+        ],
         "no other result can then depend on threads",
     ),
     home(
