@@ -46,9 +46,11 @@ impl Fraction {
 
     /// `self × factor` as a whole number, or the whole numbers below and above.
     pub fn times(self, factor: i128) -> Result<i128, (i128, i128)> {
-        let product = self.numerator * factor;
-        let below = product.div_euclid(self.denominator);
-        match product.rem_euclid(self.denominator) {
+        let Fraction { numerator, denominator } = self;
+        // Whole and rest by themselves: their product could be beyond 128 bits.
+        let part = numerator.rem_euclid(denominator) * factor;
+        let below = numerator.div_euclid(denominator) * factor + part.div_euclid(denominator);
+        match part.rem_euclid(denominator) {
             0 => Ok(below),
             _ => Err((below, below + 1)),
         }
@@ -183,6 +185,18 @@ mod tests {
         assert_eq!(Fraction::parse("-1/3").unwrap().times(4), Err((-2, -1)));
     }
 
+    #[test]
+    fn the_largest_numbers_have_products_too() {
+        let most = "999999999999999 999999999999998/999999999999999";
+        for (text, below) in [(most, 10_i128.pow(29) - 1), (&format!("-{most}"), -10_i128.pow(29))]
+        {
+            assert_eq!(
+                Fraction::parse(text).unwrap().times(10_i128.pow(14)),
+                Err((below, below + 1))
+            );
+        }
+    }
+
     proptest! {
         #[test]
         fn forms_agree(units in 0_i128..10_000, above in 0_i128..64, power in 0_u32..7) {
@@ -200,7 +214,7 @@ mod tests {
         fn any_text_is_read_without_panic(text in "[-+0-9 ./,\u{a0}]{0,40}|.{0,20}") {
             if let Some(fraction) = Fraction::parse(&text) {
                 prop_assert!(fraction.denominator > 0);
-                let _ = fraction.times(10 * i128::from(crate::measure::Length::TICKS_PER_INCH));
+                let _ = fraction.times(10_i128.pow(14));
             }
         }
     }
