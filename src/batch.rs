@@ -179,19 +179,16 @@ fn along_the_grain(
     if workshop.grain != GrainRule::Prefer || !has_time || across(plan) == 0 {
         return None;
     }
-    let strict = Batch {
-        workshop: Workshop { grain: GrainRule::Strict, ..workshop.clone() },
-        order: batch.order.clone(),
-        stock: stock.clone(),
-        bill: bill.clone(),
-        set_aside: Vec::new(),
-    };
+    let strict = Workshop { grain: GrainRule::Strict, ..workshop.clone() };
     let watch = Watch { stop, ..Watch::NOBODY };
-    let strictly = solve(&strict, (options, watch), &mut Problems::new())?;
+    let strictly = answers((bill, stock, &strict), (options, watch));
     let costs = |answer: &Answer| (answer.spend.value, answer.stock.value);
     let pairs = solved.into_iter().zip(strictly);
     let chosen: Vec<(Task, Answer)> = pairs
-        .map(|(free, strict)| if costs(&strict.1) == costs(&free.1) { strict } else { free })
+        .map(|(free, (task, strict))| match strict {
+            Ok(strict) if costs(&strict) == costs(&free.1) => (task, strict),
+            _ => free,
+        })
         .collect();
     let (mut better, gains, schedule) = assembled(batch, &chosen, (options, stop));
     better.proof.clone_from(&plan.proof);
@@ -206,16 +203,32 @@ pub fn check(inputs: &Inputs) -> Problems {
     problems
 }
 
-/// Solves every group of papers, side by side; the result does not depend on the threads.
+/// Solves every group of papers; `None` where one of them cannot be.
 fn solve(
     batch: &Batch,
-    (options, watch): (&Options, Watch),
+    how: (&Options, Watch),
     problems: &mut Problems,
 ) -> Option<Vec<(Task, Answer)>> {
-    let mut tasks = program::tasks(&batch.bill, &batch.stock, &batch.workshop);
+    let mut solved = Vec::new();
+    for (task, answer) in answers((&batch.bill, &batch.stock, &batch.workshop), how) {
+        match answer {
+            Ok(answer) => solved.push((task, answer)),
+            Err(shortage) => problems.push(short_of_stock(&shortage, batch)),
+        }
+    }
+    (!problems.has_errors()).then_some(solved)
+}
+
+/// The groups of papers, each with its answer, found side by side; the result does not depend on the
+/// threads.
+fn answers(
+    (bill, stock, workshop): (&Bill, &Stock, &Workshop),
+    (options, watch): (&Options, Watch),
+) -> Vec<(Task, Result<Answer, Shortage>)> {
+    let mut tasks = program::tasks(bill, stock, workshop);
     tasks.iter_mut().for_each(|task| task.engine = options.engine);
     let work = Work::new(options.effort, &tasks, (options.limit, options.threads), watch.stop);
-    let board = Board::new(tasks.len(), batch.workshop.currency.clone(), watch);
+    let board = Board::new(tasks.len(), workshop.currency.clone(), watch);
     let one = |at: usize| {
         let task = &tasks[at];
         let tell = |known| board.tell(at, known);
@@ -233,23 +246,6 @@ fn solve(
         Err(_) => order.iter().map(|&at| one(at)).collect(),
     };
     answers.sort_by_key(|&(at, _)| at);
-    let answers = answers.into_iter().map(|(_, answer)| answer).collect();
-    let solved = collect(tasks, answers, batch, problems);
-    (!problems.has_errors()).then_some(solved)
-}
-
-fn collect(
-    tasks: Vec<Task>,
-    answers: Vec<Result<Answer, Shortage>>,
-    batch: &Batch,
-    problems: &mut Problems,
-) -> Vec<(Task, Answer)> {
-    let mut solved = Vec::new();
-    for (task, answer) in tasks.into_iter().zip(answers) {
-        match answer {
-            Ok(answer) => solved.push((task, answer)),
-            Err(shortage) => problems.push(short_of_stock(&shortage, batch)),
-        }
-    }
-    solved
+    drop((work, board));
+    tasks.into_iter().zip(answers.into_iter().map(|(_, answer)| answer)).collect()
 }

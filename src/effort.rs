@@ -108,11 +108,11 @@ impl<'a> Work<'a> {
             Effort::Normal => (60, 60, 1_000, 2_000_000, 4_500_000_000),
             Effort::Long => (600, 2_000, 100_000, 100_000_000, 400_000_000_000),
         };
-        // More steps than the time suffices for would leave nothing for the ways that come last.
-        let steps = self.limit.map_or(steps, |limit| steps.min(limit.as_nanos() as u64));
         // Several tasks are worth more work, since they can be done side by side.
         let all = u128::from(if self.several { steps / 10 * 22 } else { steps });
         let steps = (all * u128::from(weight(task)) / u128::from(self.weight.max(1))) as u64;
+        // More steps than the time suffices for would leave nothing for the ways that come last.
+        let steps = self.limit.map_or(steps, |limit| steps.min(limit.as_nanos() as u64));
         let negligible = NEGLIGIBLE;
         Settings {
             rounds,

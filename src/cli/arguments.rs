@@ -128,7 +128,7 @@ pub struct CheckArguments {
 
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  cardwright settle reports/wedding\n  \
-                  cardwright settle reports/wedding --partly R1=12,R3=5\n  \
+                  cardwright settle reports/wedding --partly R1=12,R4=5\n  \
                   cardwright settle reports/wedding --undo\n\n\
                   What was bought is put on the shelf with the first part of a batch that is settled.\n\
                   A plan that does not fit the shelf any more is refused, and nothing is changed.")]

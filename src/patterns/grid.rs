@@ -4,9 +4,10 @@
 //! second part of a cut begins exactly where the first one ends. Where the sheet is longer than the
 //! knife in one direction, that direction is laid across.
 
-use super::raster::{Raster, reduce, sums};
+use super::raster::{Raster, multiples, reduce, sums};
 use super::{Bench, Shape};
 use crate::measure::{Axis, Length, Size};
+use std::collections::BTreeSet;
 
 /// A way in which a shape may lie on the sheet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -70,7 +71,7 @@ impl Grid {
         let mut frame = Frame { sides: inflate(plate), knife: knife + blade, hold, rounding };
         seats.retain(|seat| frame.admits(seat));
         frame.forget_easy_hold(&seats, blade);
-        let points = frame.points(&mut seats, limits);
+        let points = frame.points(&seats, limits);
         frame.grid(seats, points, Fixed { shapes: shapes.len(), across, blade })
     }
 
@@ -164,20 +165,32 @@ impl Frame {
         }
     }
 
-    /// The points across and down. Where holding makes them too many, narrow pieces are given up.
-    fn points(&mut self, seats: &mut Vec<Seat>, limits: Option<&[u64]>) -> [Points; 2] {
-        if self.hold > 0 {
-            let exact = [0, 1].map(|side: usize| self.exact(side, seats, limits));
-            if let [Some(across), Some(down)] = exact {
-                return [across, down].map(|points| Points { points, unit: 1 });
-            }
-            seats.retain(|seat| seat.sides.iter().all(|&side| side >= self.hold));
-            self.hold = 0;
-        }
+    /// The points across and down.
+    fn points(&self, seats: &[Seat], limits: Option<&[u64]>) -> [Points; 2] {
         [0, 1].map(|side: usize| match self.exact(side, seats, limits) {
             Some(points) => Points { points, unit: 1 },
+            // What has to be held cannot be rounded.
+            None if self.hold > 0 => Points { points: self.chosen(side, seats, limits), unit: 1 },
             None => self.rounded(side, seats),
         })
+    }
+
+    /// Some of the exact points, where holding makes them too many: the sums of what is easily held, and
+    /// every length by itself and several times. Parts are trimmed to points before they are cut on, so
+    /// that fewer points only leave fewer ways.
+    fn chosen(&self, side: usize, seats: &[Seat], limits: Option<&[u64]>) -> Vec<i64> {
+        let held = |seat: &&Seat| seat.sides.iter().all(|&side| side >= self.hold);
+        let easy: Vec<Seat> = seats.iter().filter(held).cloned().collect();
+        let mut points = self.exact(side, &easy, limits).unwrap_or_default();
+        let whole = self.sides[side];
+        let lengths: BTreeSet<i64> =
+            seats.iter().map(|seat| seat.sides[side]).chain([self.hold]).collect();
+        let lengths: Vec<i64> = lengths.into_iter().collect();
+        points.extend(multiples(&lengths, whole, MOST_POINTS.saturating_sub(points.len())));
+        points.extend((side == 1).then_some(whole));
+        points.sort_unstable();
+        points.dedup();
+        points
     }
 
     /// The exact points along one side, if they are not too many.

@@ -84,8 +84,9 @@ pub(super) fn worth(layout: &Layout, values: &[i64]) -> i64 {
     counts.iter().zip(values).map(|(&count, value)| count as i64 * value.max(&0)).sum()
 }
 
-/// Cuts below each other, at most: plans are written and read as nested text.
-const MOST_DEPTH: usize = 90;
+/// Cuts below each other, at most: a plan is written as nested text, two levels a cut, and what reads JSON
+/// follows 128 levels.
+pub const MOST_DEPTH: usize = 60;
 
 /// Gives up what lies below too many cuts. That only happens where a smallest hold makes long chains
 /// the best ways to cut: each halving would leave one more strip that cannot be held.

@@ -33,11 +33,12 @@
 //! | file | what |
 //! | --- | --- |
 //! | `raster.rs`, `grid.rs` | points, cells, seats of shapes, what may be cut |
+//! | `space.rs` | one sheet, asked with many values |
 //! | `table.rs`, `solved.rs` | F for all cells |
 //! | `finder.rs`, `part.rs`, `layout.rs` | from F back to a cut tree, with few and large remnants |
 //! | `staged.rs` | a good pattern with a limited number of stages |
 //! | `within.rs`, `labels.rs`, `fill.rs` | a good pattern with limited numbers of pieces |
-//! | `listing.rs` | all patterns with limited numbers of pieces that are worth at least so much |
+//! | `listing/` | all patterns with limited numbers of pieces that are worth at least so much |
 
 mod fill;
 mod finder;
@@ -53,7 +54,7 @@ mod staged;
 mod table;
 mod within;
 
-pub use layout::{counts, leave_out, stages};
+pub use layout::{MOST_DEPTH, counts, leave_out, stages};
 pub use listing::Pattern;
 pub use space::{Best, Space};
 

@@ -30,6 +30,21 @@ pub(super) fn sums(lengths: &[(i64, u64)], most: i64, cap: usize) -> Option<Vec<
     Some(points)
 }
 
+/// Every length by itself, and multiples of each for as long as there is room for so many points: what is
+/// left where the sums are too many. Ascending, 0 first.
+pub(super) fn multiples(lengths: &[i64], most: i64, room: usize) -> Vec<i64> {
+    let fitting = || lengths.iter().filter(|&&length| length <= most);
+    let all: i64 = fitting().map(|length| most / length).sum();
+    let room = room.saturating_sub(lengths.len()).max(1);
+    let step = (all as usize).div_ceil(room).max(1);
+    let several =
+        fitting().flat_map(|&length| (2..=most / length).step_by(step).map(move |n| n * length));
+    let mut points: Vec<i64> = [0].into_iter().chain(fitting().copied()).chain(several).collect();
+    points.sort_unstable();
+    points.dedup();
+    points
+}
+
 /// The points and each of them plus up to `times` times `length`: one merge of the list with itself
 /// shifted, carrying how often the length was used.
 fn add_multiples(points: &[i64], length: i64, times: u64, most: i64) -> Vec<i64> {
@@ -160,6 +175,15 @@ mod tests {
     fn too_many_sums_are_none() {
         assert_eq!(sums(&[(1, u64::MAX)], 9, 10).map(|points| points.len()), Some(10));
         assert_eq!(sums(&[(1, u64::MAX)], 10, 10), None);
+    }
+
+    #[test]
+    fn multiples_keep_every_length_and_to_their_room() {
+        assert_eq!(multiples(&[4, 7, 30], 20, 100), [0, 4, 7, 8, 12, 14, 16, 20]);
+        let few = multiples(&[3, 7, 11], 10_000, 240);
+        assert!([3, 7, 11].iter().all(|length| few.contains(length)));
+        assert!((200..=241).contains(&few.len()), "{}", few.len());
+        assert_eq!(multiples(&[1, 2], 1_000_000, 2), [0, 1, 2, 4]);
     }
 
     /// Pieces 5 and 7 on 20: P = {0, 5, 7, 10, 12, 14, 15, 17, 19, 20}, by hand from the formula.

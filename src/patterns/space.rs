@@ -1,8 +1,9 @@
 //! One sheet, built once and asked with many values.
 
 use super::grid::{Grid, Rounding};
+use super::layout;
 use super::solved::Solved;
-use super::{Bench, Layout, Pattern, Shape, layout, listing, staged, within};
+use super::{Bench, Layout, Pattern, Shape, listing, staged, within};
 use crate::measure::{Axis, Length, Size};
 use std::sync::Arc;
 
@@ -81,7 +82,8 @@ impl Space {
     ///
     /// The value is exact where [`Space::is_exact`]; elsewhere it is that of a pattern which can be cut.
     /// With a smallest hold that matters, parts are always trimmed to raster points before they are cut
-    /// on, a plate with a side below the hold is never cut, and nothing lies below more than 90 cuts.
+    /// on, a plate with a side below the hold is never cut, and nothing lies below more than
+    /// [`MOST_DEPTH`](super::MOST_DEPTH) cuts.
     pub fn best(&self, values: &[i64]) -> Best {
         if let Some(stages) = self.bench.stages {
             return staged::best(self, values, stages);
@@ -117,8 +119,9 @@ impl Space {
         };
         let halves = [best(first), best(second)];
         let [one, other] = halves.each_ref().map(Best::layout);
-        let layout = layout::beside(self.plate, axis, [one, other]);
-        Some(Best::made(halves[0].value() + halves[1].value(), values.len(), layout))
+        let mut layout = layout::beside(self.plate, axis, [one, other]);
+        layout::prune(&mut layout);
+        Some(Best::made(layout::worth(&layout, values), values.len(), layout))
     }
 
     /// A pattern with at most `limits[i]` pieces of shape i: that of [`Space::best`] where it keeps to

@@ -11,18 +11,21 @@
 //!
 //! (Gilmore & Gomory 1965, Operations Research 13:94-120, for any number of stages; trims count.) Blade,
 //! knife and hold enter as in the table without stages. Where the sums of piece sides are too many, only
-//! the multiples of each are points. Bounds come from patterns with any number of stages, so this need
+//! each side and some of its multiples are points. Bounds come from patterns with any number of stages, so this need
 //! not be the best.
 
 use super::grid::{Grid, Seat};
 use super::layout::{counts, leave_out, prune, worth};
-use super::raster::sums;
+use super::raster::{multiples, sums};
 use super::space::{Best, Space};
 use super::within::raise;
 use super::{Content, Layout, layout};
+use std::collections::BTreeSet;
 
-/// Points along one side, at most.
-const MOST_POINTS: usize = 240;
+/// Sums along one side, at most, before their multiples do …
+const MOST_SUMS: usize = 240;
+/// … of which there are no more than this.
+const MOST_POINTS: usize = 360;
 /// How often penalties are adjusted for a pattern within limits.
 const MOST_ROUNDS: usize = 8;
 
@@ -185,40 +188,83 @@ impl<'a> Staged<'a> {
         if stages == 0 {
             return Layout { size, content: self.piece(sides, value) };
         }
-        let shorter = |along: usize| {
-            let mut shorter = cell;
-            shorter[side] = along;
-            shorter
-        };
         if sides[side] > self.points[side][cell[side]] {
-            return self.trimmed((stages, side), cell, sides);
+            return self.trimmed((stages, side), cell, (side, sides));
         }
-        let below = self.tables[stages - 1][1 - side].as_slice();
-        if below[self.index(cell)] == value {
-            return self.lay((stages - 1, 1 - side), cell, sides);
-        }
-        let own = &self.tables[stages][side];
-        let before = shorter(cell[side] - 1);
-        if own[self.index(before)] == value {
-            return self.trimmed((stages, side), before, sides);
-        }
-        let attains = |&strip: &usize| {
-            let rest = self.rest(side, cell[side], strip);
-            let parts = [below[self.index(shorter(strip))], own[self.index(shorter(rest))]];
-            parts[0] + parts[1] == value
-        };
-        let Some(strip) = (1..cell[side]).find(attains) else { return layout::remnant(size) };
-        let rest = self.rest(side, cell[side], strip);
-        let first = |plate| self.lay((stages - 1, 1 - side), shorter(strip), plate);
-        let second = |plate| self.lay((stages, side), shorter(rest), plate);
-        self.cut(side, sides, self.points[side][strip], [&first, &second])
+        let strips = self.strips((stages, side), cell);
+        self.beside((stages, side), &strips, cell, sides)
     }
 
-    /// A plate trimmed to the cell.
-    fn trimmed(&self, place: (usize, usize), cell: Cell, sides: [i64; 2]) -> Layout {
+    /// The strips of a cell, first to last: what is cut off it along a side, one after the other.
+    fn strips(&self, (stages, side): (usize, usize), cell: Cell) -> Vec<usize> {
+        let (own, below) = (&self.tables[stages][side], &self.tables[stages - 1][1 - side]);
+        let at = |along: usize| {
+            let mut shorter = cell;
+            shorter[side] = along;
+            self.index(shorter)
+        };
+        let mut strips = Vec::new();
+        let mut along = cell[side];
+        while own[at(along)] > 0 {
+            let value = own[at(along)];
+            let attains =
+                |&strip: &usize| below[at(strip)] + own[at(self.rest(side, along, strip))] == value;
+            if below[at(along)] == value {
+                strips.push(along);
+                break;
+            } else if own[at(along - 1)] == value {
+                along -= 1;
+            } else if let Some(strip) = (1..along).find(attains) {
+                strips.push(strip);
+                along = self.rest(side, along, strip);
+            } else {
+                break;
+            }
+        }
+        strips
+    }
+
+    /// Strips beside each other on a plate, divided near the middle first, so that few cuts lie below each
+    /// other; where strips are narrow, one is cut off after the other, or the last could not be held.
+    fn beside(
+        &self,
+        (stages, side): (usize, usize),
+        strips: &[usize],
+        cell: Cell,
+        sides: [i64; 2],
+    ) -> Layout {
+        let mut own = cell;
+        let lengths: Vec<i64> = strips.iter().map(|&strip| self.points[side][strip]).collect();
+        match strips {
+            [] => return self.remnant(sides),
+            [only] => {
+                own[side] = *only;
+                return match sides[side] > lengths[0] {
+                    true => self.trimmed((stages - 1, 1 - side), own, (side, sides)),
+                    false => self.lay((stages - 1, 1 - side), own, sides),
+                };
+            }
+            _ => {}
+        }
+        let held = |&near: &usize| near == 1 || lengths[near - 2] + lengths[near - 1] >= self.hold;
+        let middle = |&near: &usize| (2 * near).abs_diff(strips.len());
+        let near = (1..strips.len()).filter(held).min_by_key(middle).unwrap_or(1);
+        let [before, after] = [&strips[..near], &strips[near..]];
+        let first = |plate| self.beside((stages, side), before, cell, plate);
+        let second = |plate| self.beside((stages, side), after, cell, plate);
+        self.cut(side, sides, lengths[..near].iter().sum(), [&first, &second])
+    }
+
+    /// A plate trimmed to the cell along a side.
+    fn trimmed(
+        &self,
+        place: (usize, usize),
+        cell: Cell,
+        (side, sides): (usize, [i64; 2]),
+    ) -> Layout {
         let first = |plate| self.lay(place, cell, plate);
-        let length = self.points[place.1][cell[place.1]];
-        self.cut(place.1, sides, length, [&first, &|plate| self.remnant(plate)])
+        let length = self.points[side][cell[side]];
+        self.cut(side, sides, length, [&first, &|plate| self.remnant(plate)])
     }
 
     fn cut(&self, side: usize, sides: [i64; 2], length: i64, [first, second]: [Lay; 2]) -> Layout {
@@ -240,12 +286,11 @@ impl<'a> Staged<'a> {
 
 /// The points along one side, the sheet's own length last.
 fn points(seats: &[Seat], side: usize, whole: i64) -> Vec<i64> {
-    let lengths: Vec<(i64, u64)> = seats.iter().map(|seat| (seat.sides[side], u64::MAX)).collect();
-    let mut points = sums(&lengths, whole, MOST_POINTS).unwrap_or_else(|| {
-        let multiples = |&(length, _): &(i64, u64)| (0..=whole / length).map(move |n| n * length);
-        lengths.iter().flat_map(multiples).collect()
-    });
-    points.push(0);
+    let lengths: BTreeSet<i64> = seats.iter().map(|seat| seat.sides[side]).collect();
+    let lengths: Vec<i64> = lengths.into_iter().collect();
+    let times: Vec<(i64, u64)> = lengths.iter().map(|&length| (length, u64::MAX)).collect();
+    let points = sums(&times, whole, MOST_SUMS);
+    let mut points = points.unwrap_or_else(|| multiples(&lengths, whole, MOST_POINTS));
     points.push(whole);
     points.sort_unstable();
     points.dedup();

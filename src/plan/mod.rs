@@ -193,7 +193,8 @@ pub struct Level {
     pub bound: Money,
     /// Whether both meet.
     pub status: Status,
-    /// Whether the bound rests on a complete search rather than on the certificate alone.
+    /// Whether the bound is higher than the certificate's: it then rests on a search, which the judge cannot
+    /// repeat.
     pub complete_search: bool,
     /// The numbers that prove a bound.
     pub certificate: Certificate,

@@ -120,10 +120,10 @@ pub(super) fn shrinking(
         let cost = level.pack_cost(price).max(pack_value(level, supply));
         let least_packs = whole(least(&duals.least_packs, branch.packs[index], index), scale);
         let least_used = whole(least(&duals.least_used, branch.used[index], index), scale);
-        let allowed = i128::from(cost) * i128::from(scale)
-            - i128::from(least_packs)
-            - pack * i128::from(least_used);
-        let claimed = pack * i128::from(worth[index]);
+        // In whole numbers a sheet, so that what is rounded up after shrinking is still allowed.
+        let of_pack = i128::from(cost) * i128::from(scale) - i128::from(least_packs);
+        let allowed = of_pack.div_euclid(pack) - i128::from(least_used);
+        let claimed = i128::from(worth[index]);
         if allowed < 0 {
             return None;
         }

@@ -186,7 +186,7 @@ pub(super) fn rework(
     best
 }
 
-/// The plan without a few of its sheets, the less full ones more often.
+/// The plan without a few of its sheets, whichever.
 fn thin_out(candidate: &Candidate, chance: &mut Chance) -> Candidate {
     let mut thinned = candidate.clone();
     let runs = thinned.runs.len() as i64;

@@ -184,3 +184,24 @@ struct Found {
     worth: f64,
     layout: Option<Arc<Layout>>,
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::samples::two_papers;
+    use super::*;
+
+    #[test]
+    fn the_first_round_already_bounds_what_packs_cost() {
+        let mut task = two_papers([40, 40, 40]);
+        // A share of a price that is no whole number.
+        for supply in &mut task.supplies {
+            (supply.pack, supply.price) = (10, Some(1299));
+        }
+        let root = Branch::root(&task);
+        let relaxed = relax(&task, (Level::Spend, &root), &mut Pool::default(), &|_| true);
+        let (bound, scale) = relaxed.bound;
+        assert!(bound > 0, "{bound}");
+        // 120 pieces, two a sheet, ten sheets a pack.
+        assert!(bound <= 6 * 1299 * scale, "{bound} of {scale}");
+    }
+}

@@ -61,7 +61,8 @@ pub struct Proven {
     pub value: i64,
     /// What every plan costs at least.
     pub bound: i64,
-    /// Whether the bound rests on a complete search, beyond the certificate.
+    /// Whether the bound is higher than the certificate's: it then rests on a search, which is complete where
+    /// value and bound are the same, or on papers solved apart.
     pub complete_search: bool,
     /// The whole numbers that prove a bound.
     pub certificate: Certificate,

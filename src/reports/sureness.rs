@@ -53,7 +53,7 @@ fn level(level: &Level, currency: &Currency) -> LevelRow {
             false => format!("open: {} less", gap(level.value, level.bound, currency)),
         },
         reason: match level.complete_search {
-            true => "by a search that left no case out",
+            true => "by a search beyond the values in plan.json",
             false => "by the piece and sheet values in plan.json",
         },
     }
@@ -165,6 +165,6 @@ mod tests {
         let rows = rows(&plan, &Currency::new("USD").unwrap());
         assert_eq!(rows[0].stock.status, "open: at most 0.12 USD (0.5 %) less");
         assert_eq!(rows[1].spend.status, "proven");
-        assert_eq!(rows[1].spend.reason, "by a search that left no case out");
+        assert_eq!(rows[1].spend.reason, "by a search beyond the values in plan.json");
     }
 }

@@ -2,7 +2,7 @@
 
 use super::markdown::{Page, coded};
 use super::{PAGES, pages, set};
-use crate::program::Home;
+use crate::program::{Home, project};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// How the pages start the program before it is installed.
@@ -34,6 +34,17 @@ const NOT_OURS: [(&str, &str); 13] = [
 ];
 /// What is typed one after the other in one folder: `walk.rs` does it.
 const WALK: &str = "Ten minutes to your own order";
+
+#[test]
+fn the_part_that_is_settled_is_there() {
+    let text = std::fs::read_to_string(project("README.md")).unwrap();
+    let part =
+        text.split('`').find(|it| it.starts_with("settle reports/wedding --partly")).unwrap();
+    let home = Home::with(&["orders", "reports"]);
+    home.done(part);
+    let help = home.done("settle --help").out;
+    assert!(help.contains(part), "{help}");
+}
 
 /// Runs the commands of a page from the top, each in a copy of the project's folders, and gives how
 /// many there were. A block marked `text` is what the command before it prints.

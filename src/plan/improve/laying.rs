@@ -14,7 +14,7 @@
 use super::kept::{Drawer, Kept};
 use super::parts::{Form, PartId, Parts};
 use crate::measure::{Axis, Length, Size};
-use crate::patterns::{Bench, Content, Layout};
+use crate::patterns::{Bench, Content, Layout, MOST_DEPTH};
 use std::cell::Cell;
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
@@ -57,9 +57,6 @@ enum Branch {
     Remnant,
     Cut(Axis, Length, [Rc<Tree>; 2]),
 }
-
-/// Cuts below each other, at most: plans are written and read as nested text.
-const MOST_DEPTH: usize = 90;
 
 /// Cost of a gauge setting that is wanted nowhere else, and of one that is.
 const NEW: u64 = 8;
