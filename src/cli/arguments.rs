@@ -85,7 +85,7 @@ pub struct PlanArguments {
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
     /// Stop looking for a better plan after so many seconds
-    #[arg(long, value_name = "SECONDS", value_parser = clap::value_parser!(u64).range(1..=86_400))]
+    #[arg(long, value_name = "SECONDS", allow_negative_numbers = true, value_parser = seconds)]
     pub limit: Option<u64>,
     /// How hard to search
     #[arg(long, value_enum, default_value_t = EffortArgument::Normal)]
@@ -160,6 +160,13 @@ pub struct SettleArguments {
     /// Print the entry of the journal as JSON instead of the table
     #[arg(long)]
     pub json: bool,
+}
+
+/// `10`, or `10s`, up to a day.
+fn seconds(text: &str) -> Result<u64, String> {
+    let number = text.strip_suffix('s').unwrap_or(text).trim_end();
+    let seconds = number.parse().ok().filter(|seconds| (1..=86_400).contains(seconds));
+    seconds.ok_or_else(|| "expected whole seconds from 1 to 86400, such as 10".to_owned())
 }
 
 /// `R1=12`.
@@ -318,6 +325,10 @@ mod tests {
         for (option, most, above) in [("--limit", "86400", "86401"), ("--threads", "512", "513")] {
             assert!(!accepted(option, "0") && accepted(option, "1"), "{option}");
             assert!(accepted(option, most) && !accepted(option, above), "{option}");
+        }
+        assert!(accepted("--limit", "10s") && accepted("--limit", "10 s"));
+        for text in ["", "s", "0.5", "-1", "1m"] {
+            assert!(!accepted("--limit", text), "{text}");
         }
     }
 }

@@ -260,13 +260,15 @@ fn what_was_typed_is_shown_and_never_acts() {
 
 #[test]
 fn numbers_of_options_have_their_limits() {
+    let seconds = "expected whole seconds from 1 to 86400, such as 10";
     for (arguments, expected) in [
-        ("--limit 0", "0 is not in 1..=86400"),
-        ("--limit 86401", "86401 is not in 1..=86400"),
-        ("--limit=-1", "invalid digit"),
-        ("--limit 1e9", "invalid digit"),
-        ("--limit nan", "invalid digit"),
-        ("--limit 18446744073709551616", "number too large"),
+        ("--limit 0", seconds),
+        ("--limit -1", seconds),
+        ("--limit 86401", seconds),
+        ("--limit=-1", seconds),
+        ("--limit 1e9", seconds),
+        ("--limit nan", seconds),
+        ("--limit 18446744073709551616", seconds),
         ("--threads 0", "0 is not in 1..=512"),
         ("--threads 513", "513 is not in 1..=512"),
     ] {

@@ -192,6 +192,27 @@ warning[schedule-grain]: 4 of 4 `card.base` fold across the grain of fern
     );
 }
 
+/// Moss is too small for a fold along its grain, which does not keep that of fern from lying so.
+#[test]
+fn folds_lie_along_the_grain_of_one_paper_where_they_cannot_of_another() {
+    for grain in ["width", "height"] {
+        let told = Reading {
+            order: "line,card,fold,count,paper\nfree,6 x 6,side,4,fern\nbound,6 x 5,side,1,moss\n"
+                .into(),
+            sheets: format!(
+                "sheet,paper,width,height,price,grain\nfern,fern,12,12,1.10,{grain}\n\
+                 moss,moss,12,5,1,width\n"
+            )
+            .into(),
+            ..Reading::default()
+        }
+        .with_workshop("[spares]\npercent = 0\nat_least = 0\n[grain]\nrule = \"prefer\"\n")
+        .text_when_planned();
+        assert!(told.contains("1 of 1 `bound.base` folds across the grain of moss"), "{told}");
+        assert!(!told.contains("fern"), "{told}");
+    }
+}
+
 /// One warning a paper, whatever is folded of it; none of a paper as thin as text of 70 lb (105 g/m2, GPO paper
 /// specification JCP A91).
 #[test]
