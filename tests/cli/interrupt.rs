@@ -57,6 +57,20 @@ fn the_best_plan_so_far_is_written_whole() {
 }
 
 #[test]
+fn a_limit_ends_planning_with_what_there_is() {
+    let mut call = endless();
+    call.arguments += " --limit 1";
+    let (told, ended) = std::sync::mpsc::channel();
+    let mut command = call.command();
+    std::thread::spawn(move || told.send(command.output()));
+    let output = ended.recv_timeout(Duration::from_secs(120)).expect("it ends").unwrap();
+    let answer = Answer::of(output);
+    assert_eq!((answer.code, answer.err.as_str()), (Some(0), ""));
+    assert!(answer.out.contains("not proven"), "{}", answer.out);
+    call.home.done("check reports/many/plan.json");
+}
+
+#[test]
 fn the_second_ends_at_once_and_leaves_no_half() {
     let call = endless();
     let child = at_work(&call);
