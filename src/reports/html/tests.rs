@@ -168,3 +168,12 @@ fn a_crowded_sheet_is_drawn_larger_and_by_itself() {
     let (scale, wide) = svg::suited(&run(&made).drawing, common);
     assert!(wide && scale < common);
 }
+
+#[test]
+fn all_cautions_stand_before_the_first_cut() {
+    let page = page(&fixture::fair());
+    let cut = page.find("<section id=\"cut\"").unwrap();
+    for caution in words::CAUTIONS {
+        assert!(page.find(caution).is_some_and(|at| at < cut), "{caution}");
+    }
+}
