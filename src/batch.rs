@@ -64,6 +64,8 @@ pub struct Made {
     pub gains: Gains,
     /// The work at the bench.
     pub schedule: Schedule,
+    /// Cells of the pattern tables of all sheets.
+    pub cells: usize,
     /// Steps of work that went into patterns and proof, each about a nanosecond.
     pub work: u64,
 }
@@ -114,6 +116,7 @@ fn make(batch: Batch, (options, watch): (&Options, Watch), mut problems: Problem
     let Some(solved) = solve(&batch, (options, watch), &mut problems) else {
         return Outcome { problems, ..Outcome::default() };
     };
+    let cells = solved.iter().map(|(task, _)| task.cells()).sum();
     let work = solved.iter().map(|(task, _)| task.work()).sum();
     let options = &if (watch.stop)() { options.in_haste() } else { *options };
     let (mut plan, mut gains, mut schedule) = assembled(&batch, &solved, (options, watch.stop));
@@ -129,7 +132,7 @@ fn make(batch: Batch, (options, watch): (&Options, Watch), mut problems: Problem
     }
     let Batch { order, stock, workshop, bill, .. } = batch;
     problems.append(schedule::warnings(&schedule, (&plan, &bill), (&stock, &workshop)));
-    let made = Some(Made { order, stock, workshop, bill, plan, gains, schedule, work });
+    let made = Some(Made { order, stock, workshop, bill, plan, gains, schedule, cells, work });
     Outcome { problems, made, faults: Vec::new() }
 }
 
@@ -246,6 +249,5 @@ fn answers(
         Err(_) => order.iter().map(|&at| one(at)).collect(),
     };
     answers.sort_by_key(|&(at, _)| at);
-    drop((work, board));
     tasks.into_iter().zip(answers.into_iter().map(|(_, answer)| answer)).collect()
 }

@@ -3,7 +3,7 @@
 use crate::batch::{Effort, Made, Options, replanned};
 use crate::measure::Money;
 use crate::orders::{Order, OrderLine};
-use crate::program::{self, Stop, Task};
+use crate::program::Stop;
 use crate::quote::{self, Costs, LinePrices, STEPS};
 use rayon::prelude::*;
 
@@ -66,12 +66,7 @@ pub fn prices(made: &Made, options: &Options, stop: Stop) -> Vec<LinePrices> {
 /// Whether planning a batch anew so often is done in no time, and no time is to be saved.
 pub(crate) fn is_quickly_planned(made: &Made, options: &Options) -> bool {
     let saving = options.limit.is_some() || options.effort == Effort::Quick;
-    !saving && made.order.lines.len() <= MOST_LINES && cells(made) <= MOST_CELLS
-}
-
-/// The cells of the pattern tables of all sheets of a batch.
-fn cells(made: &Made) -> usize {
-    program::tasks(&made.bill, &made.stock, &made.workshop).iter().map(Task::cells).sum()
+    !saving && made.order.lines.len() <= MOST_LINES && made.cells <= MOST_CELLS
 }
 
 /// What a batch sells for.

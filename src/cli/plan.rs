@@ -266,7 +266,8 @@ mod tests {
     fn lesson() -> Outcome {
         let fixture::Made { order, stock, workshop, bill, plan, schedule } = fixture::lesson();
         let gains = Default::default();
-        let made = Made { order, stock, workshop, bill, plan, gains, schedule, work: 0 };
+        let (cells, work) = (0, 0);
+        let made = Made { order, stock, workshop, bill, plan, gains, schedule, cells, work };
         Outcome { made: Some(made), ..Outcome::default() }
     }
 

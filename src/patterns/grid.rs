@@ -7,7 +7,6 @@
 use super::raster::{Raster, multiples, reduce, sums};
 use super::{Bench, Shape};
 use crate::measure::{Axis, Length, Size};
-use std::collections::BTreeSet;
 
 /// A way in which a shape may lie on the sheet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -181,16 +180,13 @@ impl Frame {
     fn chosen(&self, side: usize, seats: &[Seat], limits: Option<&[u64]>) -> Vec<i64> {
         let held = |seat: &&Seat| seat.sides.iter().all(|&side| side >= self.hold);
         let easy: Vec<Seat> = seats.iter().filter(held).cloned().collect();
-        let mut points = self.exact(side, &easy, limits).unwrap_or_default();
+        let sums = self.exact(side, &easy, limits).unwrap_or_default();
         let whole = self.sides[side];
-        let lengths: BTreeSet<i64> =
-            seats.iter().map(|seat| seat.sides[side]).chain([self.hold]).collect();
-        let lengths: Vec<i64> = lengths.into_iter().collect();
-        points.extend(multiples(&lengths, whole, MOST_POINTS.saturating_sub(points.len())));
+        let lengths = seats.iter().map(|seat| seat.sides[side]).chain([self.hold]);
+        let mut points = multiples(lengths, whole, MOST_POINTS.saturating_sub(sums.len()));
+        points.extend(sums);
         points.extend((side == 1).then_some(whole));
-        points.sort_unstable();
-        points.dedup();
-        points
+        points.into_iter().collect()
     }
 
     /// The exact points along one side, if they are not too many.

@@ -11,6 +11,8 @@
 //! a (Terno, Lindemann & Scheithauer 1987, "reduced raster points"). R is closed under the cuts of the
 //! dynamic program: for x in R(L) and r in P, ⟨x − r⟩ is again in R(L), because ⟨⟨a⟩ − r⟩ = ⟨a − r⟩.
 
+use std::collections::BTreeSet;
+
 /// All sums of the given lengths that do not exceed `most`, ascending, 0 first; each length may be
 /// used as often as its number says. `None` where there are more than `cap` of them.
 pub(super) fn sums(lengths: &[(i64, u64)], most: i64, cap: usize) -> Option<Vec<i64>> {
@@ -31,18 +33,19 @@ pub(super) fn sums(lengths: &[(i64, u64)], most: i64, cap: usize) -> Option<Vec<
 }
 
 /// Every length by itself, and multiples of each for as long as there is room for so many points: what is
-/// left where the sums are too many. Ascending, 0 first.
-pub(super) fn multiples(lengths: &[i64], most: i64, room: usize) -> Vec<i64> {
-    let fitting = || lengths.iter().filter(|&&length| length <= most);
-    let all: i64 = fitting().map(|length| most / length).sum();
+/// left where the sums are too many; and 0.
+pub(super) fn multiples(
+    lengths: impl IntoIterator<Item = i64>,
+    most: i64,
+    room: usize,
+) -> BTreeSet<i64> {
+    let lengths: BTreeSet<i64> = lengths.into_iter().filter(|&length| length <= most).collect();
+    let all: i64 = lengths.iter().map(|length| most / length).sum();
     let room = room.saturating_sub(lengths.len()).max(1);
     let step = (all as usize).div_ceil(room).max(1);
-    let several =
-        fitting().flat_map(|&length| (2..=most / length).step_by(step).map(move |n| n * length));
-    let mut points: Vec<i64> = [0].into_iter().chain(fitting().copied()).chain(several).collect();
-    points.sort_unstable();
-    points.dedup();
-    points
+    let several = |&length: &i64| (2..=most / length).step_by(step).map(move |n| n * length);
+    let several: Vec<i64> = lengths.iter().flat_map(several).collect();
+    [0].into_iter().chain(lengths).chain(several).collect()
 }
 
 /// The points and each of them plus up to `times` times `length`: one merge of the list with itself
@@ -179,11 +182,11 @@ mod tests {
 
     #[test]
     fn multiples_keep_every_length_and_to_their_room() {
-        assert_eq!(multiples(&[4, 7, 30], 20, 100), [0, 4, 7, 8, 12, 14, 16, 20]);
-        let few = multiples(&[3, 7, 11], 10_000, 240);
+        assert_eq!(multiples([4, 7, 30, 4], 20, 100), BTreeSet::from([0, 4, 7, 8, 12, 14, 16, 20]));
+        let few = multiples([3, 7, 11], 10_000, 240);
         assert!([3, 7, 11].iter().all(|length| few.contains(length)));
         assert!((200..=241).contains(&few.len()), "{}", few.len());
-        assert_eq!(multiples(&[1, 2], 1_000_000, 2), [0, 1, 2, 4]);
+        assert_eq!(multiples([1, 2], 1_000_000, 2), BTreeSet::from([0, 1, 2, 4]));
     }
 
     /// Pieces 5 and 7 on 20: P = {0, 5, 7, 10, 12, 14, 15, 17, 19, 20}, by hand from the formula.

@@ -1,9 +1,8 @@
 //! One sheet, built once and asked with many values.
 
 use super::grid::{Grid, Rounding};
-use super::layout;
 use super::solved::Solved;
-use super::{Bench, Layout, Pattern, Shape, listing, staged, within};
+use super::{Bench, Layout, Pattern, Shape, layout, listing, staged, within};
 use crate::measure::{Axis, Length, Size};
 use std::sync::Arc;
 
@@ -94,7 +93,7 @@ impl Space {
         }
         let mut layout = layout::lay_out(&self.grid, &solved.part());
         let pruned = layout::prune(&mut layout);
-        let chain = Best::made(layout::worth(&layout, values), values.len(), layout);
+        let chain = Best::made(layout, values);
         let halves = if pruned { self.halves(values) } else { None };
         halves.filter(|halves| halves.value() > chain.value()).unwrap_or(chain)
     }
@@ -121,7 +120,7 @@ impl Space {
         let [one, other] = halves.each_ref().map(Best::layout);
         let mut layout = layout::beside(self.plate, axis, [one, other]);
         layout::prune(&mut layout);
-        Some(Best::made(layout::worth(&layout, values), values.len(), layout))
+        Some(Best::made(layout, values))
     }
 
     /// A pattern with at most `limits[i]` pieces of shape i: that of [`Space::best`] where it keeps to
@@ -160,7 +159,7 @@ impl Space {
         let better = self.list(&values, limits, found.value() + 1, &mut PROOF_WORK.clone())?;
         let worth = |pattern: &Pattern| layout::worth(&pattern.layout, &values);
         let best = better.into_iter().max_by_key(worth);
-        Some(best.map_or(found, |best| Best::made(worth(&best), values.len(), best.layout)))
+        Some(best.map_or(found, |best| Best::made(best.layout, &values)))
     }
 }
 
@@ -187,8 +186,9 @@ impl Best {
     }
 
     /// A pattern that is already a cut tree.
-    pub(super) fn made(value: i64, shapes: usize, layout: Layout) -> Best {
-        Best { value, shapes, source: Source::Layout(Box::new(layout)) }
+    pub(super) fn made(layout: Layout, values: &[i64]) -> Best {
+        let value = layout::worth(&layout, values);
+        Best { value, shapes: values.len(), source: Source::Layout(Box::new(layout)) }
     }
 
     /// What it is worth.

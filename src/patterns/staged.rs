@@ -11,11 +11,11 @@
 //!
 //! (Gilmore & Gomory 1965, Operations Research 13:94-120, for any number of stages; trims count.) Blade,
 //! knife and hold enter as in the table without stages. Where the sums of piece sides are too many, only
-//! each side and some of its multiples are points. Bounds come from patterns with any number of stages, so this need
-//! not be the best.
+//! each side and some of its multiples are points. Bounds come from patterns with any number of stages, so
+//! this need not be the best.
 
 use super::grid::{Grid, Seat};
-use super::layout::{counts, leave_out, prune, worth};
+use super::layout::{counts, leave_out, prune};
 use super::raster::{multiples, sums};
 use super::space::{Best, Space};
 use super::within::raise;
@@ -32,7 +32,7 @@ const MOST_ROUNDS: usize = 8;
 /// The best pattern found that has at most so many stages.
 pub(super) fn best(space: &Space, values: &[i64], stages: u32) -> Best {
     let layout = solved(space, values, stages);
-    Best::made(worth(&layout, values), values.len(), layout)
+    Best::made(layout, values)
 }
 
 /// The same with at most `limits[i]` pieces of shape i; `free` is the one without limits.
@@ -43,16 +43,15 @@ pub(super) fn best_within(
 ) -> Best {
     let mut penalties = vec![0; values.len()];
     let mut relaxed = free.layout();
-    let mut best: Option<(i64, Layout)> = None;
+    let mut best = Best::made(layout::remnant(space.plate), values);
     for _ in 0..MOST_ROUNDS {
         let mut kept = relaxed.clone();
         leave_out(&mut kept, &mut limits.to_vec());
-        let value = worth(&kept, values);
-        if best.as_ref().is_none_or(|(most, _)| value > *most) {
-            best = Some((value, kept));
+        let kept = Best::made(kept, values);
+        if kept.value() > best.value() {
+            best = kept;
         }
-        let most = best.as_ref().map_or(0, |(most, _)| *most);
-        let gap = i128::from(free.value()) - i128::from(most);
+        let gap = i128::from(free.value()) - i128::from(best.value());
         let relaxed_counts = counts(&relaxed, values.len());
         if gap <= 0 || !raise(&relaxed_counts, (values, limits), &mut penalties, gap) {
             break;
@@ -63,8 +62,7 @@ pub(super) fn best_within(
             .collect();
         relaxed = solved(space, &charged, stages);
     }
-    let (value, layout) = best.unwrap_or_else(|| (0, layout::remnant(space.plate)));
-    Best::made(value, values.len(), layout)
+    best
 }
 
 fn solved(space: &Space, values: &[i64], stages: u32) -> Layout {
@@ -233,19 +231,19 @@ impl<'a> Staged<'a> {
         cell: Cell,
         sides: [i64; 2],
     ) -> Layout {
-        let mut own = cell;
-        let lengths: Vec<i64> = strips.iter().map(|&strip| self.points[side][strip]).collect();
-        match strips {
-            [] => return self.remnant(sides),
-            [only] => {
-                own[side] = *only;
-                return match sides[side] > lengths[0] {
-                    true => self.trimmed((stages - 1, 1 - side), own, (side, sides)),
-                    false => self.lay((stages - 1, 1 - side), own, sides),
-                };
-            }
-            _ => {}
+        if let [only] = strips {
+            let mut own = cell;
+            own[side] = *only;
+            let place = (stages - 1, 1 - side);
+            return match sides[side] > self.points[side][*only] {
+                true => self.trimmed(place, own, (side, sides)),
+                false => self.lay(place, own, sides),
+            };
         }
+        if strips.is_empty() {
+            return self.remnant(sides);
+        }
+        let lengths: Vec<i64> = strips.iter().map(|&strip| self.points[side][strip]).collect();
         let held = |&near: &usize| near == 1 || lengths[near - 2] + lengths[near - 1] >= self.hold;
         let middle = |&near: &usize| (2 * near).abs_diff(strips.len());
         let near = (1..strips.len()).filter(held).min_by_key(middle).unwrap_or(1);
@@ -286,19 +284,19 @@ impl<'a> Staged<'a> {
 
 /// The points along one side, the sheet's own length last.
 fn points(seats: &[Seat], side: usize, whole: i64) -> Vec<i64> {
-    let lengths: BTreeSet<i64> = seats.iter().map(|seat| seat.sides[side]).collect();
-    let lengths: Vec<i64> = lengths.into_iter().collect();
-    let times: Vec<(i64, u64)> = lengths.iter().map(|&length| (length, u64::MAX)).collect();
-    let points = sums(&times, whole, MOST_SUMS);
-    let mut points = points.unwrap_or_else(|| multiples(&lengths, whole, MOST_POINTS));
-    points.push(whole);
-    points.sort_unstable();
-    points.dedup();
-    points
+    let lengths = || seats.iter().map(|seat| seat.sides[side]);
+    let times: Vec<(i64, u64)> = lengths().map(|length| (length, u64::MAX)).collect();
+    let mut points: BTreeSet<i64> = match sums(&times, whole, MOST_SUMS) {
+        Some(points) => points.into_iter().collect(),
+        None => multiples(lengths(), whole, MOST_POINTS),
+    };
+    points.insert(whole);
+    points.into_iter().collect()
 }
 
 #[cfg(test)]
 mod tests {
+    use super::super::layout::worth;
     use super::*;
     use crate::measure::{Length, Size};
     use crate::patterns::{Bench, Shape, stages};

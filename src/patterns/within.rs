@@ -116,7 +116,7 @@ impl Question<'_> {
             relaxed = solved.part();
             bound = i128::from(solved.value()) + self.total(&penalties);
         }
-        Best::made(best.merit.0, self.values.len(), best.layout)
+        Best::made(best.layout, self.values)
     }
 
     /// How often the penalties are adjusted: less often on a sheet with many cuts.

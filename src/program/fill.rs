@@ -12,20 +12,14 @@ use std::cmp::Ordering;
 ///
 /// `None` where the stock does not suffice this way.
 pub(super) fn fill(task: &Task, start: Candidate, values: &[i64]) -> Option<Candidate> {
-    let plan = fill_partly(task, start, values);
-    plan.is_complete(task).then(|| plan.without_idle_sheets(task))
-}
-
-/// Fills up `start` for as long as there are sheets, choosing patterns by the piece `values`.
-pub(super) fn fill_partly(task: &Task, start: Candidate, values: &[i64]) -> Candidate {
     let mut candidate = start;
     loop {
         let missing = candidate.missing(task);
         if missing.iter().all(|count| *count == 0) {
-            return candidate;
+            return Some(candidate.without_idle_sheets(task));
         }
         let used = candidate.used(task);
-        let Some(offer) = choose(task, values, (&missing, &used)) else { return candidate };
+        let offer = choose(task, values, (&missing, &used))?;
         let times = repeats(&offer, &missing);
         candidate.add(&offer.column, times);
     }
