@@ -62,6 +62,22 @@ pub(super) struct Batch {
 pub(super) fn read(inputs: &Inputs, problems: &mut Problems) -> Option<Batch> {
     let workshop = read_workshop(inputs.workshop.as_ref(), problems);
     let sound_bench = !problems.has_errors();
+    let mut later = Problems::new();
+    let batch = read_batch(inputs, (workshop, sound_bench), &mut later);
+    if !sound_bench {
+        // What looks doubtful on a bench that was misread may be right on the real one.
+        later.drop_warnings();
+    }
+    problems.append(later);
+    batch.filter(|_| !problems.has_errors())
+}
+
+/// Reads order and stock for a bench.
+fn read_batch(
+    inputs: &Inputs,
+    (workshop, sound_bench): (Workshop, bool),
+    problems: &mut Problems,
+) -> Option<Batch> {
     // Every file is read before any is given up.
     let orders = read_orders(&inputs.orders, &workshop, problems);
     let mut of_stock = Problems::new();
@@ -80,7 +96,7 @@ pub(super) fn read(inputs: &Inputs, problems: &mut Problems) -> Option<Batch> {
         pieces::check_fit(&bill, &stock, &workshop, &mut of_pieces);
     }
     problems.append(of_pieces);
-    (!problems.has_errors()).then_some(Batch { order, stock, workshop, bill, set_aside })
+    Some(Batch { order, stock, workshop, bill, set_aside })
 }
 
 fn read_orders(

@@ -6,7 +6,7 @@ use super::shelf::Proof;
 use crate::diagnostics::codes::Code;
 use crate::diagnostics::{Problem, Problems, Severity};
 use crate::formats::{self, PostRules, Verdict};
-use crate::measure::{Length, Size};
+use crate::measure::{Length, Money, Size};
 use crate::shelf::{Entry, Inventory, Lying};
 use crate::sizes::{Answer, Cut, Held, What};
 use crate::workshop::Workshop;
@@ -61,7 +61,7 @@ pub fn shelf(inventory: &Inventory, workshop: &Workshop, holders: &[String]) -> 
                 "paper": it.paper,
                 "sheets": it.sheets,
                 "offcuts": it.offcuts,
-                "worth": it.value.minor(),
+                "worth": it.value.map(Money::minor),
             })
         })
         .collect();
@@ -115,7 +115,7 @@ fn lying(it: &Lying) -> Value {
         "height": it.size.height.ticks(),
         "count": it.count,
         "set_aside": it.reserved,
-        "worth": it.value.minor(),
+        "worth": it.value.map(Money::minor),
         "since": it.since.map(|(since, _)| since.to_string()),
         "days": it.since.map(|(_, days)| days),
         "cards": cards,

@@ -9,8 +9,9 @@ use super::settings::{Sources, sources};
 use super::table::{add, table};
 use super::today::day;
 use crate::diagnostics::{Problems, counted, listed};
-use crate::measure::{Area, Unit};
+use crate::measure::{Area, Money, Unit};
 use crate::reports::visible::shown;
+use crate::reports::words::not_counted;
 use crate::settling::{self, Trouble};
 use crate::shelf::{Entry, Event, Inventory, Journal, Lying, Pair, differing_lines, digests};
 use crate::stock::Counts;
@@ -113,12 +114,15 @@ fn list(
 fn listing(inventory: &Inventory, workshop: &Workshop, holders: &[String]) -> String {
     let Inventory { papers, sheets, offcuts } = inventory;
     let total = |what: fn(&Lying) -> u64, of: &[Lying]| of.iter().map(what).sum::<u64>();
-    let value = papers.iter().map(|paper| paper.value).sum();
+    let value = papers.iter().filter_map(|paper| paper.value).sum();
+    let unpriced = papers.iter().filter(|paper| paper.value.is_none());
+    let unpriced: Vec<String> = unpriced.map(|paper| paper.paper.clone()).collect();
     let mut text = format!(
-        "{} and {}, worth {}\n",
+        "{} and {}, worth {}{}\n",
         counted(total(|it| it.count, sheets), "sheet"),
         counted(total(|it| it.count, offcuts), "offcut"),
         workshop.currency.with_code(value),
+        shown(&not_counted(&unpriced)),
     );
     let titles = ["paper", ">sheets", ">offcuts", ">area", ">worth"];
     let rows = papers.iter().map(|paper| {
@@ -127,7 +131,7 @@ fn listing(inventory: &Inventory, workshop: &Workshop, holders: &[String]) -> St
             paper.sheets.to_string(),
             paper.offcuts.to_string(),
             area(paper.area, workshop.unit),
-            workshop.currency.number(paper.value),
+            worth(paper.value, workshop),
         ]
     });
     add(&mut text, table(&titles, rows.collect()));
@@ -183,8 +187,12 @@ fn lying(it: &Lying, workshop: &Workshop) -> Vec<String> {
         it.paper.clone(),
         workshop.style().size(it.size),
         it.count.to_string(),
-        workshop.currency.number(it.value),
+        worth(it.value, workshop),
     ]
+}
+
+fn worth(value: Option<Money>, workshop: &Workshop) -> String {
+    value.map(|value| workshop.currency.number(value)).unwrap_or_default()
 }
 
 /// In square inches or square centimetres, to a tenth.

@@ -163,6 +163,12 @@ impl Problems {
         }
     }
 
+    /// Leaves the errors alone.
+    pub fn drop_warnings(&mut self) {
+        self.found.retain(|one| one.severity == Severity::Error);
+        self.more_warnings = 0;
+    }
+
     /// Whether any is an error.
     pub fn has_errors(&self) -> bool {
         self.more_errors > 0 || self.found.iter().any(|one| one.severity == Severity::Error)

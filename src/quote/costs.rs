@@ -78,17 +78,13 @@ fn paper(ground: &Ground, needs: &Needs) -> Vec<Money> {
 /// The papers that are cut and have no price, sorted.
 pub(super) fn unpriced(ground: &Ground) -> Vec<String> {
     let papers: BTreeSet<&String> = ground.plan.sheets.iter().map(|sheet| &sheet.paper).collect();
-    papers.into_iter().filter(|paper| !is_priced(ground, paper)).cloned().collect()
-}
-
-fn is_priced(ground: &Ground, paper: &str) -> bool {
-    ground.stock.sheets.iter().any(|sheet| sheet.paper == paper && sheet.price.is_some())
+    papers.into_iter().filter(|paper| !ground.stock.is_priced(paper)).cloned().collect()
 }
 
 /// The value of all that was used of a paper, less that of what is kept of it; nothing where no sheet of it has
 /// a price.
 fn spent_on(ground: &Ground, paper: &str) -> Money {
-    if !is_priced(ground, paper) {
+    if !ground.stock.is_priced(paper) {
         return Money::ZERO;
     }
     let used = ground.plan.sheets.iter().filter(|sheet| sheet.paper == paper);

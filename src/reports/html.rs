@@ -1,6 +1,7 @@
 //! `schedule.html`: one page for screen, phone and paper, complete in itself.
 
 use super::ReportError;
+use super::breaks;
 use super::drawing::Drawing;
 use super::lists;
 use super::report::{Report, RunReport, Step, Taken, YieldKind, YieldRow};
@@ -149,7 +150,7 @@ impl Page<'_> {
     /// A name that may be broken behind its joints.
     fn joints(&self, name: &str) -> String {
         let mut markup = String::new();
-        for part in name.split_inclusive(['.', '+', '-', '_']) {
+        for part in breaks::joints(name) {
             let gap = if markup.is_empty() { "" } else { "<wbr>" };
             let _ = write!(markup, "{gap}{}", escaped(part));
         }
@@ -158,26 +159,16 @@ impl Page<'_> {
 
     /// The text with its lengths and sizes held together.
     fn unbroken(&self, text: impl AsRef<str>) -> String {
-        let words: Vec<&str> = text.as_ref().split(' ').collect();
-        let number = |word: &str| {
-            word.trim_start_matches('(').starts_with(|letter: char| letter.is_ascii_digit())
-        };
         let mut held = String::new();
-        for (index, word) in words.iter().enumerate() {
-            let before = index.checked_sub(1).map(|index| words[index]);
-            let goes_on = match before {
-                Some("x") => number(word),
-                Some(before) if number(before) && !before.ends_with([',', ';', ')']) => {
-                    number(word) || *word == "x" || word.starts_with("in") || word.starts_with("mm")
-                }
-                _ => false,
-            };
+        let mut before = None;
+        for word in text.as_ref().split(' ') {
             held.push_str(match before {
                 None => "",
-                Some(_) if goes_on => "\u{a0}",
+                Some(before) if breaks::go_together(before, word) => "\u{a0}",
                 Some(_) => " ",
             });
             held.push_str(word);
+            before = Some(word);
         }
         held
     }

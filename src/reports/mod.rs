@@ -7,6 +7,7 @@
 //! [`terminal`] only translate them.
 
 mod answers;
+mod breaks;
 mod buying;
 mod csv;
 pub mod drawing;
@@ -28,7 +29,7 @@ pub mod svg;
 pub mod terminal;
 pub mod timetable;
 pub mod visible;
-mod words;
+pub mod words;
 
 pub use answers::from_ratio;
 pub use report::Report;

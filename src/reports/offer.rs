@@ -2,16 +2,16 @@
 
 use super::ReportError;
 use super::quote::QuoteRow;
-use super::report::Report;
+use super::report::{PackRow, Report};
 use askama::Template;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 #[derive(Template)]
 #[template(path = "offer.html")]
 struct Page<'a> {
     report: &'a Report,
     rows: Vec<(&'a QuoteRow, Vec<String>)>,
-    /// The last of the dates on which something is wanted; empty where none is.
+    /// The date by which all is wanted; empty where there is none, or where lines have dates of their own.
     due: String,
 }
 
@@ -20,17 +20,18 @@ struct Page<'a> {
 /// # Errors
 /// The template cannot be filled in.
 pub fn offer(report: &Report) -> Result<String, ReportError> {
-    let packed = report.packing.iter().map(|packed| (packed.line.as_str(), &packed.contents));
-    let packed: BTreeMap<&str, &Vec<String>> = packed.collect();
+    let packed = report.packing.iter().map(|packed| (packed.line.as_str(), packed));
+    let packed: BTreeMap<&str, &PackRow> = packed.collect();
+    let dues: BTreeSet<&Option<String>> = report.packing.iter().map(|packed| &packed.due).collect();
+    let own_dates = dues.len() > 1;
     let contents = |row: &QuoteRow| {
-        packed.get(row.line.as_str()).map(|contents| (*contents).clone()).unwrap_or_default()
+        let Some(packed) = packed.get(row.line.as_str()) else { return Vec::new() };
+        let due = packed.due.iter().filter(|_| own_dates).map(|due| format!("ready by {due}"));
+        packed.contents.iter().cloned().chain(due).collect()
     };
-    let dues = report.packing.iter().filter_map(|packed| packed.due.clone());
-    let page = Page {
-        report,
-        rows: report.quote.rows.iter().map(|row| (row, contents(row))).collect(),
-        due: dues.max().unwrap_or_default(),
-    };
+    let due = dues.into_iter().flatten().next().filter(|_| !own_dates);
+    let rows = report.quote.rows.iter().map(|row| (row, contents(row))).collect();
+    let page = Page { report, rows, due: due.cloned().unwrap_or_default() };
     Ok(page.render()?)
 }
 
@@ -48,7 +49,25 @@ mod tests {
         for inner in [&total.cost, &total.margin, &total.labour, &total.overhead] {
             assert!(!page.contains(inner.as_str()), "{inner}");
         }
-        assert!(page.contains("Ready by 2031-05-"));
+    }
+
+    #[test]
+    fn dates_stand_where_they_hold() {
+        let mut report = Report::of(&fixture::fair().batch()).unwrap();
+        let mut dated = |dues: [Option<&str>; 2]| {
+            assert!(report.packing.len() > 1);
+            for (packed, due) in report.packing.iter_mut().zip(dues.into_iter().cycle()) {
+                packed.due = due.map(str::to_owned);
+            }
+            let page = offer(&report).unwrap();
+            let of_lines = page.matches("<li>ready by 2031-05-0").count();
+            (of_lines, page.contains("Ready by 2031-05-03."))
+        };
+        let (third, fourth) = (Some("2031-05-03"), Some("2031-05-04"));
+        assert_eq!(dated([third, third]), (0, true));
+        assert_eq!(dated([None, None]), (0, false));
+        assert!(matches!(dated([third, None]), (1.., false)));
+        assert!(matches!(dated([third, fourth]), (2.., false)));
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! What the batch costs, ready to be told.
 
-use super::Batch;
+use super::{Batch, words};
 use crate::diagnostics::listed;
 use crate::formats;
 use crate::measure::{Money, Unit};
@@ -199,11 +199,7 @@ fn sentence(quote: &quote::Quote, batch: &Batch) -> String {
         }
         _ => String::new(),
     };
-    let unpriced = match quote.unpriced.as_slice() {
-        [] => String::new(),
-        [one] => format!("; {one} has no price and is not counted"),
-        several => format!("; {} have no price and are not counted", listed(several)),
-    };
+    let unpriced = words::not_counted(&quote.unpriced);
     format!(
         "{}, {card}; it costs {}: {}{unpriced}",
         currency.with_code(total.price()),

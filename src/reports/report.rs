@@ -349,6 +349,7 @@ impl Report {
     pub fn of(batch: &Batch) -> Result<Report, ReportError> {
         let plan = batch.plan;
         let currency = &batch.workshop.currency;
+        let priced = batch.stock.sheets.iter().all(|sheet| batch.stock.is_priced(&sheet.paper));
         let purchases = lists::purchases(batch);
         let runs: Result<Vec<RunReport>, ReportError> = batch
             .schedule
@@ -376,8 +377,8 @@ impl Report {
             timetable: timetable::timetable(batch),
             quote: quote::quote(batch),
             proofs: sureness::rows(plan, currency),
-            gained: gained::short(&batch.gains, currency),
-            improved: gained::long(&batch.gains, currency),
+            gained: gained::short(&batch.gains, (currency, priced)),
+            improved: gained::long(&batch.gains, (currency, priced)),
             unit: batch.workshop.unit,
         })
     }

@@ -1,6 +1,7 @@
 //! What both schedules say in the same words, on the screen and on pages.
 
 use super::report::Report;
+use crate::diagnostics::listed;
 
 /// What to mind before anything is cut.
 pub const CAUTIONS: [&str; 6] = [
@@ -26,6 +27,15 @@ pub const POST: &str = "The post decides; what follows is read from its publishe
 
 /// How prices of other counts are found.
 pub const STEPS: &str = "What a card would sell for if so many were ordered of its line alone, and what one more card would add to the price of all of it. Each is planned anew from the same shelf; where one card more leads to better cuts, all may even come a little cheaper.";
+
+/// What follows a sum of money that leaves these papers out: nothing where there are none.
+pub fn not_counted(unpriced: &[String]) -> String {
+    match unpriced {
+        [] => String::new(),
+        [one] => format!("; {one} has no price and is not counted"),
+        several => format!("; {} have no price and are not counted", listed(several)),
+    }
+}
 
 /// Whether any set of a report goes through the post.
 pub fn is_posted(report: &Report) -> bool {

@@ -32,8 +32,8 @@ pub struct PaperSum {
     pub offcuts: u64,
     /// Area of both.
     pub area: Area,
-    /// Worth of both.
-    pub value: Money,
+    /// Worth of both; `None` where no sheet of the paper has a price.
+    pub value: Option<Money>,
 }
 
 /// Sheets or offcuts of one name.
@@ -49,8 +49,8 @@ pub struct Lying {
     pub count: u64,
     /// How many of these are set aside for batches.
     pub reserved: u64,
-    /// What one is worth.
-    pub value: Money,
+    /// What one is worth; `None` where no sheet of the paper has a price.
+    pub value: Option<Money>,
     /// Since when they lie there, and for how many days.
     pub since: Option<(Date, i32)>,
     /// Cards that one of them yields, as `best_cards` chooses them; offcuts only.
@@ -60,9 +60,9 @@ pub struct Lying {
 impl Inventory {
     /// The stock on a day, with what is set aside of it.
     pub fn of(stock: &Stock, workshop: &Workshop, (reserved, on): (&Counts, Date)) -> Inventory {
-        let values = values(stock, workshop);
+        let values = known_values(stock, workshop);
         let bench = Bench { stages: None, ..bench(workshop) };
-        let lying = |sheet: &Sheet, value: Money| Lying {
+        let lying = |sheet: &Sheet, value: Option<Money>| Lying {
             name: sheet.id.clone(),
             paper: sheet.paper.clone(),
             size: sheet.size,
@@ -95,7 +95,13 @@ fn days(since: Date, on: Date) -> i32 {
     since.until(on).map_or(0, |span| span.get_days()).max(0)
 }
 
-fn papers(stock: &Stock, values: &[Money]) -> Vec<PaperSum> {
+/// What one of each sheet is worth. What a paper without any price counts for in planning is no money.
+fn known_values(stock: &Stock, workshop: &Workshop) -> Vec<Option<Money>> {
+    let all = stock.sheets.iter().zip(values(stock, workshop));
+    all.map(|(sheet, value)| stock.is_priced(&sheet.paper).then_some(value)).collect()
+}
+
+fn papers(stock: &Stock, values: &[Option<Money>]) -> Vec<PaperSum> {
     let mut papers: BTreeMap<&str, PaperSum> = BTreeMap::new();
     for (sheet, value) in stock.sheets.iter().zip(values) {
         let sum = papers.entry(&sheet.paper).or_default();
@@ -104,7 +110,7 @@ fn papers(stock: &Stock, values: &[Money]) -> Vec<PaperSum> {
             SheetKind::Offcut => sum.offcuts += sheet.on_hand,
         }
         sum.area += sheet.size.area() * sheet.on_hand;
-        sum.value += *value * sheet.on_hand;
+        sum.value = value.map(|value| sum.value.unwrap_or_default() + value * sheet.on_hand);
     }
     papers.into_iter().map(|(name, sum)| PaperSum { paper: name.to_owned(), ..sum }).collect()
 }
@@ -177,10 +183,13 @@ mod tests {
         let inventory = inventory("a,fern,10,10,3,,,\nb,moss,1,1,1,,,\n", "");
         let fern = &inventory.papers[0];
         // An offcut counts 30 % of the sheet's price for its area.
-        assert_eq!((fern.sheets, fern.offcuts, fern.value.minor()), (2, 3, 288 + 90));
+        let worth = fern.value.map(Money::minor);
+        assert_eq!((fern.sheets, fern.offcuts, worth), (2, 3, Some(288 + 90)));
         let inch = Size::parse("1 x 1", crate::measure::Unit::Inch).unwrap().unwrap().area();
         assert_eq!(fern.area, inch * (2 * 144 + 3 * 100));
-        assert_eq!(inventory.papers[1].paper, "moss");
+        let moss = &inventory.papers[1];
+        assert_eq!(moss.paper, "moss");
+        assert_eq!((moss.value, inventory.offcuts[1].value), (None, None), "moss has no price");
         assert_eq!(inventory.sheets[0].reserved, 1);
     }
 

@@ -25,6 +25,14 @@ pub struct Stock {
     pub sheets: Vec<Sheet>,
 }
 
+impl Stock {
+    /// Whether any sheet of a paper has a price. Where none has, what its sheets count for in planning is no
+    /// money.
+    pub fn is_priced(&self, paper: &str) -> bool {
+        self.sheets.iter().any(|sheet| sheet.paper == paper && sheet.price.is_some())
+    }
+}
+
 /// One kind of sheet: a full sheet or an offcut.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Sheet {

@@ -14,6 +14,9 @@ const MOST_ROWS: usize = 100_000;
 /// More characters than any name or note has.
 const LONGEST_CELL: usize = 10_000;
 
+/// What may stand between cells, the rarest first, and what several of it are called.
+const SEPARATORS: [(char, &str); 3] = [('\t', "tabs"), (';', "semicolons"), (',', "commas")];
+
 /// All rows of `text`, the header first.
 pub(super) fn read(text: &str, source: Source, problems: &mut Problems) -> Table {
     let delimiter = delimiter(text);
@@ -27,8 +30,10 @@ pub(super) fn read(text: &str, source: Source, problems: &mut Problems) -> Table
         delimiter,
     };
     let (cursor, buffer) = (Cursor::new(text), vec![0; 1024]);
-    let mut records = Records { reader, delimiter, cursor, buffer, shifted: false, table };
+    let mut records =
+        Records { reader, delimiter, cursor, buffer, shifted: false, otherwise: None, table };
     while records.next(problems) {}
+    problems.extend(records.separated_otherwise());
     records.table
 }
 
@@ -37,14 +42,17 @@ fn delimiter(text: &str) -> char {
     let mut cursor = Cursor::new(text);
     cursor.skip_between(|_, _| ());
     let header = cursor.rest().lines().next().unwrap_or_default();
-    let header = header.split('\r').next().unwrap_or_default();
-    let unquoted = || header.split('"').step_by(2);
-    let count = |separator: char| unquoted().map(|part| part.matches(separator).count()).sum();
+    separator(header.split('\r').next().unwrap_or_default()).map_or(',', |(most, _)| most)
+}
+
+/// The separator that stands in a line most often, quotes left out, with its name; `None` where none does.
+fn separator(line: &str) -> Option<(char, &'static str)> {
+    let unquoted = || line.split('"').step_by(2);
+    let count =
+        |separator| -> usize { unquoted().map(|part| part.matches(separator).count()).sum() };
     // The last of equals wins.
-    ['\t', ';', ',']
-        .into_iter()
-        .max_by_key(|separator| -> usize { count(*separator) })
-        .unwrap_or(',')
+    let most = SEPARATORS.into_iter().max_by_key(|(separator, _)| count(*separator));
+    most.filter(|(separator, _)| count(*separator) > 0)
 }
 
 struct Records<'a> {
@@ -55,6 +63,8 @@ struct Records<'a> {
     buffer: Vec<u8>,
     /// Whether the cells of this row are not where they belong, or not all of them can be read.
     shifted: bool,
+    /// The first row that is separated otherwise than the header, by what, and how many there are.
+    otherwise: Option<(Spot, &'static str, u64)>,
     table: Table,
 }
 
@@ -99,6 +109,7 @@ impl<'a> Records<'a> {
     /// already, has moved them: what they seem to say would be told as more mistakes.
     fn close_row(&mut self, first: usize, start: usize) {
         let end = self.cursor.read().trim_end_matches(['\n', '\r']).len().max(start);
+        self.compare_separators(first);
         let Table { cells, rows, lines, .. } = &mut self.table;
         let blank = cells[first..].iter().all(|cell| cell.start == cell.end);
         match blank || (self.shifted && !rows.is_empty()) {
@@ -108,6 +119,41 @@ impl<'a> Records<'a> {
                 lines.push(start as u32..end as u32);
             }
         }
+    }
+
+    /// Notes a row that is one long cell because something else stands between its cells than in the header.
+    fn compare_separators(&mut self, first: usize) {
+        let Table { cells, .. } = &self.table;
+        let [spot] = cells[first..] else { return };
+        if self.shifted || self.table.spots(0).len() < 2 {
+            return;
+        }
+        let raw = &self.cursor.read()[spot.from as usize..spot.to as usize];
+        if let Some((_, name)) = separator(raw) {
+            let (_, _, rows) = self.otherwise.get_or_insert((spot, name, 0));
+            *rows += 1;
+            self.shifted = true;
+        }
+    }
+
+    /// The rows that are separated otherwise than the header, all in one problem.
+    fn separated_otherwise(&self) -> Option<Problem> {
+        let (spot, name, rows) = self.otherwise?;
+        let own = SEPARATORS.into_iter().find(|(separator, _)| *separator == self.delimiter);
+        let own = own.map_or("commas", |(_, name)| name);
+        let more = match rows - 1 {
+            0 => String::new(),
+            more => format!(", here and in {} more", counted(more, "row")),
+        };
+        let title = format!("a row separated by {name} below a header separated by {own}");
+        Some(
+            Problem::error("table-separator", title)
+                .at(
+                    Some(&self.table.place(spot)),
+                    format!("expected {own} between the cells{more}"),
+                )
+                .help("separate all lines alike, those of the header and of the rows"),
+        )
     }
 
     /// Passes blank lines and comments; a comment that could be a row is told.

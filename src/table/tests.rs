@@ -108,6 +108,14 @@ fn rows_longer_than_the_header_are_told_once() {
 }
 
 #[test]
+fn rows_that_are_separated_otherwise_are_told_once() {
+    assert_eq!(faults("line,count\ntag;12\ncard,4\n"), ["table-separator 2:1 tag;12"]);
+    assert_eq!(faults("line;count\ntag,12\ncard,4\n"), ["table-separator 2:1 tag,12"]);
+    assert_eq!(faults("line\tcount\na\t1\nb;2\n"), ["table-separator 3:1 b;2"]);
+    assert_eq!(clean("line,count\na;b,1\n\"c;d\"\n"), ["2:1 a;b", "2:5 1", "3:1 c;d"]);
+}
+
+#[test]
 fn header_faults_are_marked() {
     assert_eq!(
         faults("line,size\na,b\n"),

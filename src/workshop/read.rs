@@ -45,13 +45,14 @@ pub fn read(file: &str, bytes: &[u8], problems: &mut Problems) -> Workshop {
 fn read_text(file: &str, text: &str, workshop: &mut Workshop) -> Vec<Problem> {
     let source = Source::new(file, text);
     let (document, errors) = DeTable::parse_recoverable(text);
-    if !errors.is_empty() {
-        // What the parser guesses behind a slip would only add confusion.
-        return errors.iter().map(|error| syntax(error, &source)).collect();
-    }
     let mut reader = Reader { source: &source, unit: workshop.unit, problems: Vec::new() };
     let mut top = Section::new(String::new(), Some(document.get_ref()));
     reader.top(&mut top, workshop);
+    if !errors.is_empty() {
+        // What the parser guesses behind a slip would only add confusion. The unit is known all the same, so
+        // that other files are not misread.
+        return errors.iter().map(|error| syntax(error, &source)).collect();
+    }
     let mut section = reader.section(&mut top, "trimmer");
     reader.trimmer(&mut section, workshop);
     let mut section = reader.section(&mut top, "keep");

@@ -213,6 +213,22 @@ error[table-row]: row is longer than the header
 }
 
 #[test]
+fn separator() {
+    let rows = "tag;2 x 3;12;fern\ncard,2 x 3,12,fern\nnote;2 x 3;12;fern\n";
+    Reading::order(&format!("line,card,count,paper\n{rows}")).says(
+        r"
+error[table-separator]: a row separated by semicolons below a header separated by commas
+ --> orders/spring.csv:2:1
+  |
+2 | tag;2 x 3;12;fern
+  | ^^^^^^^^^^^^^^^^^ expected commas between the cells, here and in 1 row more
+  |
+  = help: separate all lines alike, those of the header and of the rows
+",
+    );
+}
+
+#[test]
 fn quote_that_never_ends() {
     Reading::order("line,card,count,paper\n\"tag,2 x 3,12,fern\n").says(
         r#"

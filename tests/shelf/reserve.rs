@@ -19,7 +19,7 @@ fn what_is_set_aside_is_nobody_elses() {
     home.done("plan summer.csv --quiet");
     said(&home, "plan spring.csv --quiet --reserve");
     let out = said(&home, "shelf");
-    assert!(out.contains("\n  fern-12  fern   12 x 12 in      5          2        "), "{out}");
+    assert!(out.contains("\n  fern-12  fern   12 x 12 in      5          2\n"), "{out}");
     assert!(out.ends_with("Set aside for spring\n"), "{out}");
     // Planned before, summer may have two of the other three; a third batch finds none.
     said(&home, "settle reports/summer --on 2031-05-09");

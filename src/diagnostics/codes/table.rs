@@ -69,6 +69,13 @@ pub(super) const CODES: &[Code] = &[
          \"red, with gold\". Blank cells at the end of a row are no error.",
     ),
     Code::new(
+        "table-separator",
+        "a row's cells are separated otherwise than the header's",
+        "The header says what stands between the cells of a file: commas, semicolons or tabs. A row that \
+         holds another of these and none of its own is one long cell. Separate all lines alike: most often \
+         a line was typed by hand into a file that a spreadsheet wrote, or the other way round.",
+    ),
+    Code::new(
         "table-quote",
         "a quoted cell never ends, or goes on behind its closing quote",
         "A cell that begins with a double quote ends with one. Inside it, a double quote or inch \

@@ -16,12 +16,15 @@ pub(super) struct Flow<'a> {
     height: f64,
     /// Where the next thing begins.
     pub y: f64,
+    /// A heading, and what was said below it, that the next thing must not leave behind: its first mark on the
+    /// page, and its upper edge.
+    held: Option<(usize, f64)>,
 }
 
 impl<'a> Flow<'a> {
     pub fn new(page: PageSize, fonts: &'a Fonts) -> Flow<'a> {
         let (width, height) = extent(page);
-        Flow { fonts, pages: vec![Vec::new()], width, height, y: EDGE }
+        Flow { fonts, pages: vec![Vec::new()], width, height, y: EDGE, held: None }
     }
 
     /// Room between the edges.
@@ -34,10 +37,23 @@ impl<'a> Flow<'a> {
         self.height - EDGE - FOOT
     }
 
-    /// Begins a page where so much does not fit on this one.
+    /// Begins a page where so much does not fit on this one. A heading that nothing follows yet goes along.
     pub fn make_room(&mut self, height: f64) {
-        if self.y + height > self.height - FOOT && self.y > EDGE {
-            self.turn();
+        if self.y + height <= self.height - FOOT || self.y <= EDGE {
+            return;
+        }
+        let (held, foot) = (self.held.take(), self.y);
+        let page = self.pages.last_mut();
+        let moved = page
+            .zip(held)
+            .filter(|(_, (_, top))| *top > EDGE)
+            .map(|(page, (first, top))| (page.split_off(first.min(page.len())), top));
+        self.turn();
+        if let Some((marks, top)) = moved {
+            marks.into_iter().for_each(|mark| self.put(mark.moved_up(top - EDGE)));
+            self.y += foot - top;
+            // Together they may be higher than a page.
+            self.make_room(height);
         }
     }
 
@@ -45,12 +61,24 @@ impl<'a> Flow<'a> {
     pub fn turn(&mut self) {
         self.pages.push(Vec::new());
         self.y = EDGE;
+        self.held = None;
     }
 
     pub fn put(&mut self, mark: Mark) {
         if let Some(page) = self.pages.last_mut() {
             page.push(mark);
         }
+    }
+
+    /// From here on, what comes next has to stay with what follows. A heading just before stays with it, too.
+    fn hold(&mut self) {
+        let first = self.pages.last().map_or(0, Vec::len);
+        self.held.get_or_insert((first, self.y));
+    }
+
+    /// What the headings are of has begun.
+    pub fn release(&mut self) {
+        self.held = None;
     }
 
     /// A line of text; what acts unseen is shown.
@@ -65,18 +93,21 @@ impl<'a> Flow<'a> {
         foot
     }
 
-    /// A heading that `next` millimetres have to follow on the same page.
-    pub fn heading(&mut self, text: &str, next: f64) {
-        self.make_room(5.0 + HEADING.leading() + next);
+    /// A heading, on one page with what it is of.
+    pub fn heading(&mut self, text: &str) {
+        self.release();
+        self.make_room(5.0 + HEADING.leading());
         self.y += if self.y > EDGE { 5.0 } else { 0.0 };
+        self.hold();
         self.lines(text, HEADING);
         self.y += 1.5;
     }
 
     /// A heading within a section.
-    pub fn part(&mut self, text: &str, next: f64) {
-        self.make_room(3.0 + PART.leading() + next);
+    pub fn part(&mut self, text: &str) {
+        self.make_room(3.0 + PART.leading());
         self.y += 3.0;
+        self.hold();
         self.lines(text, PART);
         self.y += 1.0;
     }
@@ -103,5 +134,56 @@ impl<'a> Flow<'a> {
 
     pub fn finish(self) -> Vec<Vec<Mark>> {
         self.pages
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The texts of each page, with their heights.
+    fn pages(flow: Flow) -> Vec<Vec<(String, f64)>> {
+        let text = |mark: &Mark| match mark {
+            Mark::Text { at, text, .. } => Some((text.clone(), at.1)),
+            _ => None,
+        };
+        flow.finish().iter().map(|page| page.iter().filter_map(text).collect()).collect()
+    }
+
+    #[test]
+    fn a_heading_goes_where_its_table_goes() {
+        let fonts = Fonts::new().unwrap();
+        let told = |released: bool| {
+            let mut flow = Flow::new(PageSize::A4, &fonts);
+            flow.y = flow.height() - 25.0;
+            flow.text((EDGE, flow.y), "before", TEXT);
+            flow.heading("Score");
+            flow.paragraph("said");
+            if released {
+                flow.release();
+            }
+            flow.make_room(20.0);
+            flow.text((EDGE, flow.y), "row", TEXT);
+            let texts = |page: &Vec<(String, f64)>| {
+                page.iter().map(|(text, _)| text.clone()).collect::<Vec<_>>()
+            };
+            let pages = pages(flow);
+            (pages.iter().map(texts).collect::<Vec<_>>(), pages)
+        };
+        let (texts, pages) = told(false);
+        assert_eq!(texts, [vec!["before"], vec!["Score", "said", "row"]]);
+        let heights: Vec<f64> = pages[1].iter().map(|(_, y)| *y).collect();
+        assert!(heights[0] < EDGE + HEADING.leading() && heights.is_sorted(), "{heights:?}");
+        assert_eq!(told(true).0, [vec!["before", "Score", "said"], vec!["row"]]);
+    }
+
+    #[test]
+    fn what_is_higher_than_a_page_ends_all_the_same() {
+        let fonts = Fonts::new().unwrap();
+        let mut flow = Flow::new(PageSize::A4, &fonts);
+        flow.paragraph("before");
+        flow.heading("Cut");
+        flow.make_room(2.0 * flow.height());
+        assert_eq!(flow.y, EDGE);
     }
 }

@@ -2,6 +2,7 @@
 
 use super::Style;
 use crate::reports::ReportError;
+use crate::reports::breaks;
 use crate::reports::visible::shown;
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 use std::ops::RangeInclusive;
@@ -110,37 +111,49 @@ impl Fonts {
     /// The text in lines no wider than `width`, broken between words, or within one that is too long; what
     /// acts unseen is shown.
     pub fn lines(&self, text: &str, style: &Style, width: f64) -> Vec<String> {
-        let mut lines = Vec::new();
-        let mut line = String::new();
-        for word in shown(text).split(' ').filter(|word| !word.is_empty()) {
-            let joined = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
-            if self.width(&joined, style) <= width {
-                line = joined;
-                continue;
-            }
-            if !line.is_empty() {
-                lines.push(std::mem::take(&mut line));
-            }
-            line = self.broken(word, style, width, &mut lines);
-        }
-        if !line.is_empty() || lines.is_empty() {
-            lines.push(line);
+        let fits = |line: &str| self.width(line, style) <= width;
+        let mut lines = vec![String::new()];
+        for held in breaks::held(&shown(text)) {
+            add(&held, " ", &BREAKS, (&mut lines, &fits));
         }
         lines
     }
+}
 
-    /// Breaks a word where it is too long; gives back what is left of it.
-    fn broken(&self, word: &str, style: &Style, width: f64, lines: &mut Vec<String>) -> String {
-        let mut line = String::new();
-        for letter in word.chars() {
-            line.push(letter);
-            if self.width(&line, style) > width && line.chars().nth(1).is_some() {
-                line.pop();
-                lines.push(std::mem::take(&mut line));
-                line.push(letter);
-            }
+/// Parts of a text that may stand on different lines.
+type Parts = fn(&str) -> Vec<&str>;
+
+/// What a part too wide for a line is broken into, and what stands between: words, then what the joints of a name
+/// divide, then letters.
+const BREAKS: [(Parts, &str); 3] = [
+    (|held| held.split(' ').collect(), " "),
+    (|word| breaks::joints(word).collect(), ""),
+    (|part| part.split_inclusive(|_| true).collect(), ""),
+];
+
+/// Adds a part to the last line, or to a new one, broken where it is wider than that.
+fn add(
+    part: &str,
+    gap: &str,
+    breaks: &[(Parts, &str)],
+    (lines, fits): (&mut Vec<String>, &dyn Fn(&str) -> bool),
+) {
+    let Some(line) = lines.last_mut() else { return };
+    let gap = if line.is_empty() { "" } else { gap };
+    let joined = format!("{line}{gap}{part}");
+    if fits(&joined) {
+        *line = joined;
+        return;
+    }
+    if !line.is_empty() {
+        lines.push(String::new());
+        return add(part, "", breaks, (lines, fits));
+    }
+    match breaks {
+        [] => *line = joined,
+        [(parts, gap), finer @ ..] => {
+            parts(part).into_iter().for_each(|part| add(part, gap, finer, (lines, fits)));
         }
-        line
     }
 }
 
@@ -161,6 +174,18 @@ mod tests {
         assert!(fonts.width("m", &TEXT) > fonts.width("i", &TEXT));
         assert!(fonts.width("m", &Style { bold: true, ..TEXT }) > fonts.width("m", &TEXT));
         assert_eq!(fonts.width("", &TEXT), 0.0);
+    }
+
+    #[test]
+    fn sizes_stay_whole_and_names_break_behind_their_joints() {
+        let fonts = Fonts::new().unwrap();
+        let lines =
+            |text: &str, width: &str| fonts.lines(text, &TEXT, fonts.width(width, &TEXT) + 0.01);
+        assert_eq!(lines("ivory 305 x 33 mm", "ivory 305 x"), ["ivory", "305 x 33", "mm"]);
+        assert_eq!(lines("ivory 305 x 33 mm", "ivory 305 x 33"), ["ivory", "305 x 33 mm"]);
+        assert_eq!(lines("a mint-harvest-01", "a mint-har"), ["a", "mint-", "harvest-", "01"]);
+        assert_eq!(lines("harvest", "harv"), ["harv", "est"]);
+        assert_eq!(lines("", "a"), [""]);
     }
 
     proptest! {

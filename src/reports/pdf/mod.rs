@@ -44,6 +44,20 @@ enum Mark {
     Picture { at: (f64, f64), picture: Picture },
 }
 
+impl Mark {
+    /// The same, so much higher up.
+    fn moved_up(mut self, way: f64) -> Mark {
+        match &mut self {
+            Mark::Text { at, .. } | Mark::Box { at, .. } | Mark::Picture { at, .. } => at.1 -= way,
+            Mark::Line { from, to, .. } => {
+                from.1 -= way;
+                to.1 -= way;
+            }
+        }
+        self
+    }
+}
+
 /// How text looks.
 #[derive(Clone, Copy, Debug, PartialEq)]
 struct Style {

@@ -77,6 +77,7 @@ pub(super) fn table(flow: &mut Flow, columns: &[Column], rows: &[Row]) {
         .collect();
     let first = rows.first().map_or(0.0, |row| band(&row.band) + laid(flow, row, &widths).height);
     flow.make_room(head_height() + first);
+    flow.release();
     head(flow, columns, &widths);
     let mut holds: &[(String, Style)] = &[];
     for row in rows {

@@ -23,7 +23,7 @@ const GAP: f64 = 6.0;
 /// A drawing cannot be read.
 pub fn patterns(flow: &mut Flow, report: &Report) -> Result<(), ReportError> {
     let common = Scale::common(report.runs.iter().map(|run| run.drawing.sheet));
-    flow.heading("Cut", 60.0);
+    flow.heading("Cut");
     flow.paragraph(
         "Do the steps in order, over all sheets: what wants the same gauge is cut together. Set the gauge \
          from fence to knife: it is the width of the strip that comes off, or of what stays when an edge \
@@ -35,7 +35,7 @@ pub fn patterns(flow: &mut Flow, report: &Report) -> Result<(), ReportError> {
     let (fonts, runs) = (flow.fonts, report.runs.par_iter());
     let figures = runs.map(|run| Figure::new(fonts, run, common));
     let figures = figures.collect::<Result<Vec<Figure>, ReportError>>()?;
-    flow.part("How the sheets are cut up", figures.first().map_or(0.0, Figure::height));
+    flow.part("How the sheets are cut up");
     let (mut x, mut lowest) = (EDGE, flow.y);
     for figure in figures {
         let beside = x > EDGE && x + figure.width <= EDGE + flow.width();
@@ -50,6 +50,7 @@ pub fn patterns(flow: &mut Flow, report: &Report) -> Result<(), ReportError> {
         lowest = lowest.max(flow.y + figure.height() + 3.0);
         let right = x + figure.width + GAP;
         figure.put(flow, x);
+        flow.release();
         x = right;
     }
     flow.y = lowest;
@@ -129,7 +130,7 @@ fn bar(flow: &mut Flow, common: Scale) {
 }
 
 pub fn steps(flow: &mut Flow, report: &Report) {
-    flow.part("The steps", 30.0);
+    flow.part("The steps");
     flow.paragraph(&format!("{} {}", report.settings, words::ASIDE));
     let rows: Vec<Row> = report.cutting.iter().flat_map(setting).collect();
     let columns = [

@@ -59,7 +59,7 @@ fn opening(flow: &mut Flow, report: &Report) {
         flow.line((EDGE, flow.y), word, STRONG);
         flow.lines_from(EDGE + 16.0, told, TEXT);
     }
-    flow.heading("Before the blade moves", 20.0);
+    flow.heading("Before the blade moves");
     for caution in words::CAUTIONS {
         flow.lines(&format!("– {caution}"), TEXT);
     }
@@ -78,7 +78,7 @@ fn shopping(flow: &mut Flow, report: &Report) {
         flow.paragraph("Nothing has to be bought.");
         return;
     }
-    flow.heading("Buy", 20.0);
+    flow.heading("Buy");
     let rows: Vec<Row> = report
         .purchases
         .iter()
@@ -103,7 +103,7 @@ fn shopping(flow: &mut Flow, report: &Report) {
 }
 
 fn taking(flow: &mut Flow, report: &Report) {
-    flow.heading("Take from shelf and drawer", 20.0);
+    flow.heading("Take from shelf and drawer");
     let rows: Vec<Row> = report
         .taken
         .iter()

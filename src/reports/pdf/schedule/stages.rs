@@ -11,7 +11,7 @@ use crate::reports::report::Report;
 use crate::reports::{ReportError, svg, words};
 
 pub fn count(flow: &mut Flow, report: &Report) {
-    flow.heading("Count before you go on", 20.0);
+    flow.heading("Count before you go on");
     let rows: Vec<Row> = report
         .pieces
         .iter()
@@ -35,7 +35,7 @@ pub fn count(flow: &mut Flow, report: &Report) {
 
 pub fn finishing(flow: &mut Flow, report: &Report) {
     if !report.scoring.is_empty() {
-        flow.heading("Score", 24.0);
+        flow.heading("Score");
         flow.paragraph(words::SCORE);
         let mut rows = Vec::new();
         for setting in &report.scoring {
@@ -57,7 +57,7 @@ pub fn finishing(flow: &mut Flow, report: &Report) {
         );
     }
     for list in &report.work {
-        flow.heading(list.title, 20.0);
+        flow.heading(list.title);
         if list.by_hand {
             flow.paragraph(&words::BY_HAND.join(" "));
         }
@@ -83,7 +83,7 @@ pub fn packing(flow: &mut Flow, report: &Report) {
     if report.packing.is_empty() {
         return;
     }
-    flow.heading("Pack", 20.0);
+    flow.heading("Pack");
     let rows: Vec<Row> = report
         .packing
         .iter()
@@ -110,7 +110,7 @@ pub fn drawer(flow: &mut Flow, report: &Report) {
     if report.drawer.is_empty() {
         return;
     }
-    flow.heading("Put away in the drawer", 24.0);
+    flow.heading("Put away in the drawer");
     flow.paragraph(words::DRAWER);
     let rows: Vec<Row> = report
         .drawer
@@ -131,10 +131,11 @@ pub fn drawer(flow: &mut Flow, report: &Report) {
 pub fn time(flow: &mut Flow, report: &Report) -> Result<(), ReportError> {
     let picture = Picture::read(&svg::timetable(&report.timetable))?;
     let (_, height) = svg::timetable_size(&report.timetable);
-    flow.heading("Time", 12.0 + height);
+    flow.heading("Time");
     flow.paragraph(&report.timetable.sentence);
     flow.make_room(height);
     flow.put(Mark::Picture { at: (EDGE, flow.y), picture });
+    flow.release();
     flow.y += height + 2.0;
     let rows: Vec<Row> = report
         .timetable
@@ -148,7 +149,7 @@ pub fn time(flow: &mut Flow, report: &Report) -> Result<(), ReportError> {
 
 pub fn price(flow: &mut Flow, report: &Report) {
     let quote = &report.quote;
-    flow.heading("What it costs", 24.0);
+    flow.heading("What it costs");
     flow.paragraph(&format!("{}. {}", quote.sentence, quote.rates));
     let cells = |amounts: &Amounts| {
         let Amounts { paper, envelopes, labour, overhead, cost, price, .. } = amounts;
@@ -192,7 +193,7 @@ pub fn counts(flow: &mut Flow, report: &Report) {
     if rows.is_empty() {
         return;
     }
-    flow.heading("In other counts", 24.0);
+    flow.heading("In other counts");
     flow.paragraph(words::STEPS);
     let columns = [
         column("A card of", 0.0),
@@ -209,7 +210,7 @@ pub fn post(flow: &mut Flow, report: &Report) {
     if !words::is_posted(report) {
         return;
     }
-    flow.heading("In the post", 24.0);
+    flow.heading("In the post");
     flow.paragraph(&format!("{} {}.", words::POST, report.quote.rules));
     let posted = report.quote.rows.iter().filter(|line| !line.post.class.is_empty());
     let rows: Vec<Row> = posted
@@ -231,7 +232,7 @@ pub fn post(flow: &mut Flow, report: &Report) {
 }
 
 pub fn proof(flow: &mut Flow, report: &Report) {
-    flow.heading("How sure this plan is", 30.0);
+    flow.heading("How sure this plan is");
     flow.paragraph(
         "For money and for paper a lower limit was worked out that no plan whatever can go below. Where \
          this plan reaches it, it is proven; where it does not, a better plan may exist between the two \
