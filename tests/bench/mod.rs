@@ -13,6 +13,18 @@ use cardwright::stock::{Sheet, SheetKind};
 use cardwright::workshop::{
     EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, PageSize, Rates, Spares, Trimmer, Workshop,
 };
+use proptest::prelude::ProptestConfig;
+
+/// So many cases that a law has something to say about. Others, such as orders that cannot be made, are rejected and not
+/// counted. Where these are more than twice as many, the law fails: it is asked about the wrong cases.
+pub fn cases(cases: u32) -> ProptestConfig {
+    ProptestConfig {
+        cases,
+        max_global_rejects: cases * 2,
+        failure_persistence: None,
+        ..ProptestConfig::default()
+    }
+}
 
 /// A length in inches.
 pub fn inches(text: &str) -> Length {
