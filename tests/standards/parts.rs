@@ -160,7 +160,7 @@ fn a_tall_box_has_a_short_flap() {
     assert_eq!(gift_box.size.height - at[5], inches("1"));
 }
 
-/// From a published derivation of the cross-shaped blank (plane geometry): a face of 7 1/4 x 5 1/4 in comes from a
+/// Plane geometry of the cross-shaped blank (worked out here, no source): a face of 7 1/4 x 5 1/4 in comes from a
 /// letter sheet, 8 1/2 x 11 in, with side flaps of 5/8 in, exactly and without waste.
 #[test]
 fn a_letter_sheet_is_one_envelope_for_a_card_of_5_x_7() {
