@@ -14,6 +14,7 @@ mod reading;
 mod stages;
 
 use crate::bench::cases;
+use crate::bench::schema_faults;
 use cardwright::plan::check::{Fault, Given, check, check_alone};
 use cardwright::plan::{JSON_SCHEMA, Plan};
 pub use made::leaves;
@@ -40,13 +41,6 @@ impl Made {
     fn faults(&self) -> Vec<Fault> {
         self.judged().err().unwrap_or_default()
     }
-}
-
-/// What the schema has against a plan.
-fn schema_faults(plan: &serde_json::Value) -> Vec<String> {
-    let schema: serde_json::Value = serde_json::from_str(JSON_SCHEMA).unwrap();
-    let validator = jsonschema::draft202012::new(&schema).unwrap();
-    validator.iter_errors(plan).map(|error| format!("{}: {error}", error.instance_path())).collect()
 }
 
 #[test]
