@@ -19,7 +19,7 @@ use cardwright::plan::check::{Fault, Given, check, check_alone};
 use cardwright::plan::{JSON_SCHEMA, Plan};
 pub use made::leaves;
 use made::{Made, Parts, choices, make};
-use mutations::MUTATIONS;
+use mutations::mutations;
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;
 
@@ -72,7 +72,7 @@ proptest! {
 
     #[test]
     fn a_broken_rule_is_found(choices in choices(), index in any::<prop::sample::Index>()) {
-        let mutation = &MUTATIONS[index.index(MUTATIONS.len())];
+        let mutation = *index.get(&mutations());
         let mut made = make(choices);
         prop_assume!((mutation.breaks)(&mut made));
         let faults = made.faults();
@@ -86,7 +86,7 @@ proptest! {
 fn every_rule_can_be_broken_and_is_found() {
     let mut runner = proptest::test_runner::TestRunner::deterministic();
     let samples: Vec<Vec<u32>> = (0..200).map(|_| sample(&mut runner)).collect();
-    for mutation in MUTATIONS {
+    for mutation in mutations() {
         let mut applied = 0;
         for choices in &samples {
             let mut made = make(choices.clone());
