@@ -6,7 +6,7 @@ mod source;
 mod tests;
 
 use crate::program::project;
-use scan::{Rule, is_in, uses};
+use scan::{Rule, is_in, paths, uses};
 use source::{Source, sources};
 use std::fs;
 
@@ -101,9 +101,32 @@ const FOLDERS: [(&str, &[&str]); 23] = [
     ),
 ];
 
-/// The judge may look at a plan and at what it was made for, and at nothing that made it.
+/// The judge may look at a plan and at what it was made for, and at nothing that made it: of each folder, the plain
+/// data that it may name.
 const JUDGE: &str = "src/plan/check/";
-const JUDGE_MAY_NOT: [&str; 2] = ["patterns", "program"];
+const JUDGE_MAY: [(&str, &[&str]); 6] = [
+    ("measure", &["Area", "Axis", "Length", "Money", "Size"]),
+    ("workshop", &["GrainRule", "Workshop"]),
+    ("orders", &["Turn"]),
+    ("stock", &["Back", "Print", "Sheet", "SheetKind", "Stock"]),
+    ("pieces", &["Bill", "Piece", "Share"]),
+    (
+        "plan",
+        &[
+            "Content",
+            "KeptOffcut",
+            "Level",
+            "Node",
+            "Plan",
+            "PlannedPiece",
+            "Proof",
+            "Run",
+            "SCHEMA",
+            "Status",
+            "UsedSheet",
+        ],
+    ),
+];
 
 const fn home(
     words: &'static [&'static str],
@@ -275,12 +298,25 @@ fn wrong_directions(source: &Source) -> Vec<String> {
         };
     };
     let known = |name: &str| FOLDERS.iter().any(|(folder, _)| *folder == name);
-    let judge = is_in(&source.path, JUDGE);
     uses(source)
         .into_iter()
-        .filter(|(used, _)| known(used) && *used != folder)
-        .filter(|(used, _)| !allowed.contains(used) || (judge && JUDGE_MAY_NOT.contains(used)))
+        .filter(|(used, _)| known(used) && !allowed.contains(used))
         .map(|(used, at)| format!("{}: {folder} may not use {used}", source.place(at)))
+        .collect()
+}
+
+/// What the judge names and may not.
+fn partial(source: &Source) -> Vec<String> {
+    let named = paths(source).into_iter().filter(|(path, _)| !path.starts_with(&["plan", "check"]));
+    let may = |path: &[&str]| {
+        let of = JUDGE_MAY.iter().find(|(folder, _)| *folder == path[0]);
+        of.is_some_and(|(_, names)| path.get(1).is_some_and(|name| names.contains(name)))
+    };
+    named
+        .filter(|(path, _)| !may(path))
+        .map(|(path, at)| {
+            format!("{}: the judge may not use {}", source.place(at), path.join("::"))
+        })
         .collect()
 }
 
@@ -298,6 +334,21 @@ fn folders_are_used_in_one_direction() {
         }
     }
     none(sources("src").iter().flat_map(wrong_directions).collect());
+}
+
+#[test]
+fn the_judge_names_plain_data_alone() {
+    let judge: Vec<Source> =
+        sources("src").into_iter().filter(|source| is_in(&source.path, JUDGE)).collect();
+    none(judge.iter().flat_map(partial).collect());
+    // What is named no more need not be allowed.
+    for (folder, names) in JUDGE_MAY {
+        for &name in names {
+            let is = |(path, _): (Vec<&str>, usize)| path.starts_with(&[folder, name]);
+            let named = judge.iter().any(|source| paths(source).into_iter().any(is));
+            assert!(named, "the judge does not use {folder}::{name}");
+        }
+    }
 }
 
 #[test]

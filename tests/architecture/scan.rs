@@ -35,24 +35,33 @@ pub fn is_in(path: &str, home: &str) -> bool {
     path == home || (home.ends_with('/') && path.starts_with(home))
 }
 
-/// The folders of `src/` that a file names, each with the place where.
+/// The folders of `src/` that a file names beside its own, each with the place where.
 pub fn uses(source: &Source) -> Vec<(&str, usize)> {
+    let first = paths(source).into_iter().map(|(path, at)| (path[0], at));
+    let mut found: Vec<(&str, usize)> =
+        first.filter(|(used, _)| *used != source.folder()).collect();
+    found.dedup_by_key(|(used, at)| (*used, source.place(*at)));
+    found
+}
+
+/// The paths within the project that a file names, from its root on, each with the place where.
+pub fn paths(source: &Source) -> Vec<(Vec<&str>, usize)> {
     let mut found = Vec::new();
     for start in source.words("crate::") {
-        heads(source, start + "crate::".len(), &mut found);
+        ends(source, start + "crate::".len(), &[], &mut found);
     }
     for start in source.words("super::") {
         let mut behind = start;
-        let mut ups = 0;
+        let mut module = source.module();
+        // A module inside the file lies one deeper than the file.
+        if inside_a_module(source, start) {
+            module.push("");
+        }
         while source.code[behind..].starts_with("super::") {
             behind += "super::".len();
-            ups += 1;
+            module.pop();
         }
-        // A module inside the file lies one deeper than the file.
-        let depth = source.module().len() + usize::from(inside_a_module(source, start));
-        if ups >= depth {
-            heads(source, behind, &mut found);
-        }
+        ends(source, behind, &module, &mut found);
     }
     found
 }
@@ -63,16 +72,37 @@ fn inside_a_module(source: &Source, at: usize) -> bool {
     opened.is_some_and(|opened| before[opened..].contains('{') && !before[opened..].contains("\n}"))
 }
 
-/// The first names of a path, or of each path of a group in braces.
-fn heads<'a>(source: &'a Source, at: usize, found: &mut Vec<(&'a str, usize)>) {
+/// Every path that goes on from `begun` at this place: one, or those of a group in braces.
+fn ends<'a>(
+    source: &'a Source,
+    at: usize,
+    begun: &[&'a str],
+    found: &mut Vec<(Vec<&'a str>, usize)>,
+) {
     let rest = &source.code[at..];
-    if !rest.starts_with('{') {
-        let end = rest.find(|letter| !is_part_of_name(letter)).unwrap_or(rest.len());
-        found.push((&rest[..end], at));
-        return;
+    if rest.starts_with('{') {
+        return group(source, at, begun, found);
     }
+    let is_all = rest.starts_with('*');
+    let end = rest.find(|letter| !is_part_of_name(letter)).unwrap_or(rest.len());
+    let end = if is_all { 1 } else { end };
+    let path = [begun, &[&rest[..end]]].concat();
+    match rest[end..].strip_prefix("::") {
+        Some(on) if on.starts_with(|letter| is_part_of_name(letter) || "{*".contains(letter)) => {
+            ends(source, at + end + "::".len(), &path, found);
+        }
+        _ => found.push((path, at)),
+    }
+}
+
+fn group<'a>(
+    source: &'a Source,
+    at: usize,
+    begun: &[&'a str],
+    found: &mut Vec<(Vec<&'a str>, usize)>,
+) {
     let (mut depth, mut expected) = (0, false);
-    for (offset, letter) in rest.char_indices() {
+    for (offset, letter) in source.code[at..].char_indices() {
         match letter {
             '{' => depth += 1,
             '}' => depth -= 1,
@@ -83,8 +113,8 @@ fn heads<'a>(source: &'a Source, at: usize, found: &mut Vec<(&'a str, usize)>) {
         }
         if depth == 1 && matches!(letter, '{' | ',') {
             expected = true;
-        } else if expected && is_part_of_name(letter) {
-            heads(source, at + offset, found);
+        } else if expected && (is_part_of_name(letter) || letter == '*') {
+            ends(source, at + offset, begun, found);
             expected = false;
         }
     }

@@ -1,8 +1,7 @@
 //! A Rust file as the words of its code: no comments, no texts, and with the tests told apart.
 
-use std::fs;
+use crate::program::rust_files;
 use std::ops::Range;
-use std::path::Path;
 
 /// The code of one file.
 pub struct Source {
@@ -66,17 +65,7 @@ pub fn is_part_of_name(letter: char) -> bool {
 
 /// All Rust files below a folder of the project, sorted.
 pub fn sources(folder: &str) -> Vec<Source> {
-    let mut found = Vec::new();
-    for name in crate::program::listing(&crate::program::project(folder)) {
-        let path = format!("{folder}/{name}");
-        let file = crate::program::project(&path);
-        if file.is_dir() {
-            found.extend(sources(&path));
-        } else if Path::new(&name).extension().is_some_and(|ending| ending == "rs") {
-            found.push(Source::new(&path, &fs::read_to_string(file).unwrap()));
-        }
-    }
-    found
+    rust_files(folder).iter().map(|(path, text)| Source::new(path, text)).collect()
 }
 
 /// The text with blanks for comments and for what stands in quotes.

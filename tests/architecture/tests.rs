@@ -72,14 +72,56 @@ fn a_wrong_direction_is_told_with_its_place() {
     let told = |path: &str, text: &str| wrong_directions(&Source::new(path, text));
     assert_eq!(told("src/plan/assemble.rs", "use crate::patterns::Layout;"), [""; 0]);
     assert_eq!(
-        told("src/plan/check/layout.rs", "//!\n\nuse crate::patterns::Layout;"),
-        ["src/plan/check/layout.rs:3: plan may not use patterns"]
-    );
-    assert_eq!(
         told("src/stock/mod.rs", "\nuse crate::{measure, reports::Report};"),
         ["src/stock/mod.rs:2: stock may not use reports"]
     );
     assert_eq!(told("src/new/mod.rs", ""), ["src/new/mod.rs: new has no place among the folders"]);
+}
+
+#[test]
+fn paths_are_found_from_the_root_on() {
+    let named = |path: &str, text: &str| -> Vec<String> {
+        let source = Source::new(path, text);
+        paths(&source).into_iter().map(|(path, _)| path.join("::")).collect()
+    };
+    assert_eq!(
+        named(
+            "src/a/b.rs",
+            "use crate::c::{self, d, e::{F, g::*}, H as I};\nlet x = crate::c::J::K;"
+        ),
+        ["c::self", "c::d", "c::e::F", "c::e::g::*", "c::H", "c::J::K"]
+    );
+    assert_eq!(
+        named("src/a/b.rs", "use super::c;\nuse super::super::{d::e, f};"),
+        ["a::c", "d::e", "f"]
+    );
+    assert_eq!(
+        named("src/a/mod.rs", "use super::c;\nmod d {\n    use super::E;\n}"),
+        ["c", "a::E"]
+    );
+    assert_eq!(named("src/a/mod.rs", "crate::c::of::<D>()"), ["c::of"]);
+}
+
+#[test]
+fn what_the_judge_may_not_use_is_told_with_its_place() {
+    let told = |text: &str| partial(&Source::new("src/plan/check/layout.rs", text));
+    assert_eq!(told("use super::Fault;\nuse crate::plan::check::Given;"), [""; 0]);
+    assert_eq!(told("use crate::plan::{Content, Node};\nuse crate::measure::Length;"), [""; 0]);
+    for (text, name) in [
+        ("use crate::patterns::Layout;", "patterns::Layout"),
+        ("use crate::program;", "program"),
+        ("use crate::plan::{Node, assemble};", "plan::assemble"),
+        ("use crate::plan::tidy::tidied;", "plan::tidy::tidied"),
+        ("use super::super::edges;", "plan::edges"),
+        ("use crate::plan::*;", "plan::*"),
+        ("use crate::plan;", "plan"),
+        ("use crate::{plan::Gains, measure::Size};", "plan::Gains"),
+        ("let worth = crate::stock::values(stock, workshop);", "stock::values"),
+        ("use crate::formats::cards;", "formats::cards"),
+    ] {
+        let place = "src/plan/check/layout.rs:1";
+        assert_eq!(told(text), [format!("{place}: the judge may not use {name}")], "{text}");
+    }
 }
 
 #[test]

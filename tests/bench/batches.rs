@@ -155,6 +155,11 @@ impl Batch {
         self.plan().made
     }
 
+    /// Plans it for a law about plans, of which an order that cannot be made is no case.
+    pub fn case(&self) -> Result<Made, TestCaseError> {
+        self.made().ok_or_else(|| TestCaseError::reject("it cannot be made"))
+    }
+
     /// Full sheets and offcuts.
     pub fn stock(&self) -> impl Iterator<Item = &Paper> {
         self.sheets.iter().chain(&self.offcuts)
@@ -232,6 +237,42 @@ pub fn batches(extent: Extent) -> impl Strategy<Value = Batch> {
     );
     (lines, sheets, offcuts, rules)
         .prop_map(|(lines, sheets, offcuts, rules)| named(Batch { lines, sheets, offcuts, rules }))
+}
+
+/// Batches of which most can be made: no card is larger than the largest sheet of its papers, and of what is not for
+/// sale there is plenty.
+pub fn makeable(extent: Extent) -> impl Strategy<Value = Batch> {
+    batches(extent).prop_map(fitted)
+}
+
+/// The batch, its cards cut down to its paper.
+pub fn fitted(batch: Batch) -> Batch {
+    let Batch { mut lines, mut sheets, offcuts, rules } = batch;
+    for sheet in sheets.iter_mut().filter(|sheet| sheet.price.is_none()) {
+        sheet.on_hand += 9;
+    }
+    let room =
+        |paper: &Paper| (paper.width - 2 * rules.squaring, paper.height - 2 * rules.squaring);
+    for line in &mut lines {
+        let own = sheets.iter().chain(&offcuts).filter(|it| line.papers.contains(&it.paper));
+        let mut rooms: Vec<(i64, i64)> = own.map(room).collect();
+        if rooms.is_empty() {
+            line.papers = vec![sheets[0].paper];
+            rooms = vec![room(&sheets[0])];
+        }
+        let (width, height) = line.blank();
+        let may_turn = ["", "free"].contains(&line.turn);
+        let fits = |room: &(i64, i64)| {
+            (width <= room.0 && height <= room.1)
+                || (may_turn && height <= room.0 && width <= room.1)
+        };
+        if !rooms.iter().any(fits) {
+            let largest = rooms.into_iter().max_by_key(|room| room.0 * room.1).unwrap();
+            line.fold = "flat";
+            (line.width, line.height) = (line.width.min(largest.0), line.height.min(largest.1));
+        }
+    }
+    Batch { lines, sheets, offcuts, rules }
 }
 
 fn line(extent: Extent) -> impl Strategy<Value = Line> {

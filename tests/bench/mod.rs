@@ -9,10 +9,30 @@ pub use instances::shipped;
 use cardwright::diagnostics::Spanned;
 use cardwright::measure::{Currency, Length, Money, Size, Unit};
 use cardwright::orders::{Envelope, Extras, Fold, Liner, Mat, Order, OrderLine};
+use cardwright::plan::JSON_SCHEMA;
 use cardwright::stock::{Sheet, SheetKind};
 use cardwright::workshop::{
     EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, PageSize, Rates, Spares, Trimmer, Workshop,
 };
+use proptest::prelude::ProptestConfig;
+
+/// So many cases that a law has something to say about. Others, such as orders that cannot be made, are rejected and not
+/// counted. Where these are more than twice as many, the law fails: it is asked about the wrong cases.
+pub fn cases(cases: u32) -> ProptestConfig {
+    ProptestConfig {
+        cases,
+        max_global_rejects: cases * 2,
+        failure_persistence: None,
+        ..ProptestConfig::default()
+    }
+}
+
+/// What the schema of `plan.json` has against a plan.
+pub fn schema_faults(plan: &serde_json::Value) -> Vec<String> {
+    let schema: serde_json::Value = serde_json::from_str(JSON_SCHEMA).unwrap();
+    let validator = jsonschema::draft202012::new(&schema).unwrap();
+    validator.iter_errors(plan).map(|error| format!("{}: {error}", error.instance_path())).collect()
+}
 
 /// A length in inches.
 pub fn inches(text: &str) -> Length {

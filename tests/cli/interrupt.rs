@@ -3,6 +3,7 @@
 
 use super::*;
 use crate::program::signal;
+use std::io::{BufRead, BufReader, Read};
 use std::process::{Child, Stdio};
 use std::thread::sleep;
 use std::time::{Duration, Instant};
@@ -73,16 +74,21 @@ fn a_limit_ends_planning_with_what_there_is() {
 #[test]
 fn the_second_ends_at_once_and_leaves_no_half() {
     let call = endless();
-    let child = at_work(&call);
+    let mut child = at_work(&call);
     let before = call.names();
     signal(&child, "INT");
-    // Two at once would be one signal.
-    sleep(Duration::from_millis(50));
+    // Two at once would be one signal: the second waits until the first is answered.
+    let mut told = BufReader::new(child.stderr.take().unwrap());
+    let mut err = String::new();
+    while !err.ends_with("at once\n") {
+        assert!(told.read_line(&mut err).unwrap() > 0, "it ended at the first: {err}");
+    }
     signal(&child, "INT");
     let start = Instant::now();
+    told.read_to_string(&mut err).unwrap();
     let answer = Answer::of(child.wait_with_output().unwrap());
     assert!(start.elapsed() < Duration::from_secs(10));
     assert_eq!((answer.code, answer.out.as_str()), (Some(130), ""));
-    assert_eq!(answer.err, "\nstopping; Ctrl-C once more ends at once\n");
+    assert_eq!(err, "\nstopping; Ctrl-C once more ends at once\n");
     assert_eq!(call.names(), before);
 }

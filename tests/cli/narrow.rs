@@ -111,6 +111,23 @@ fn colour_can_be_declined() {
     assert!(!quiet.unwrap().contains('\u{1b}'));
 }
 
+/// The same of what is told on standard error. A value that is empty declines nothing.
+#[test]
+fn colour_can_be_declined_where_mistakes_are_told() {
+    let call = Call::of_tags("").file("bad.csv", "line,card,count,paper\ntag,2 x 3,twelve,fern\n");
+    for arguments in ["check bad.csv", "plan none.csv", "plan", "plan --loud"] {
+        let told = |environment: &[(&str, &str)]| {
+            shown(&call.home, 80, environment, &format!("{arguments} > /dev/null"))
+        };
+        let Some(coloured) = told(&[]) else { return };
+        assert!(coloured.contains("\u{1b}[1m") || coloured.contains("\u{1b}[3"), "{coloured:?}");
+        assert_eq!(told(&[("NO_COLOR", "")]).unwrap(), coloured, "{arguments}");
+        let letters = told(&[("NO_COLOR", "1")]).unwrap();
+        assert!(!letters.contains('\u{1b}'), "{arguments}: {letters:?}");
+        assert_eq!(letters, plain(&coloured), "{arguments}");
+    }
+}
+
 #[test]
 fn a_dumb_terminal_gets_letters_alone() {
     let call = Call::of_tags("");

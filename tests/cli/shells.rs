@@ -1,6 +1,7 @@
 //! `completion` and `manual`: what other programs read of ours.
 
 use super::*;
+use crate::program::commands;
 use std::io::Write;
 use std::process::Stdio;
 
@@ -17,14 +18,6 @@ fn fed(program: &str, arguments: &[&str], text: &str) -> Option<(bool, String)> 
     let said = String::from_utf8_lossy(&output.stdout).into_owned()
         + &String::from_utf8_lossy(&output.stderr);
     Some((output.status.success(), said))
-}
-
-/// Commands and options of the program, as its help lists them.
-fn commands() -> Vec<String> {
-    let help = Call::new("--help").run().out;
-    let lines = help.lines().skip_while(|line| *line != "Commands:").skip(1);
-    let lines = lines.take_while(|line| !line.is_empty());
-    lines.filter_map(|line| line.split_whitespace().next()).map(str::to_owned).collect()
 }
 
 #[test]
@@ -65,10 +58,11 @@ fn the_manual_has_a_page_for_each_command() {
     assert!(page.lines().any(|line| line.starts_with(".TH cardwright 1 ")), "{page}");
     assert!(page.contains("cardwright\\-plan(1)"), "{page}");
     let Some((sound, said)) = fed("man", &["-l", "-"], &page) else { return };
-    // Without its formatter, `man` shows nothing.
-    if sound && !said.trim().is_empty() {
-        assert!(said.contains("handmade cards"), "{said}");
+    if !sound || said.trim().is_empty() {
+        println!("skipped: man shows nothing, as it does without its formatter");
+        return;
     }
+    assert!(said.contains("handmade cards"), "{said}");
 }
 
 #[test]

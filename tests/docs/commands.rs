@@ -2,7 +2,7 @@
 
 use super::markdown::{Page, coded};
 use super::{PAGES, pages, set};
-use crate::program::{Home, project};
+use crate::program::{Home, commands, project};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// How the pages start the program before it is installed.
@@ -138,17 +138,9 @@ fn the_options_are_those_of_the_program() {
     }
 }
 
-/// The commands that `--help` lists.
-fn commands() -> BTreeSet<String> {
-    let help = Home::new().done("--help").out;
-    let lines = help.lines().skip_while(|line| *line != "Commands:").skip(1);
-    let lines = lines.take_while(|line| !line.is_empty());
-    lines.filter_map(|line| line.split_whitespace().next()).map(str::to_owned).collect()
-}
-
 #[test]
 fn the_commands_are_those_of_the_program() {
-    let known = commands();
+    let known = BTreeSet::from_iter(commands());
     let fences = Page::read("README.md").section("Commands and options").fences();
     let lines = fences.iter().flat_map(|fence| &fence.lines);
     let shown: Vec<Vec<&str>> = lines

@@ -7,8 +7,8 @@
 
 mod difference;
 
+use crate::bench::schema_faults;
 use crate::program::{Files, Home, files, listing, project, put};
-use cardwright::plan::JSON_SCHEMA;
 use difference::difference;
 use std::fs;
 
@@ -147,14 +147,9 @@ fn sorted(table: &[u8]) -> Vec<&str> {
 
 #[test]
 fn the_plans_fit_the_schema_and_are_accepted_by_check() {
-    let schema = serde_json::from_str(JSON_SCHEMA).unwrap();
-    let schema = jsonschema::draft202012::new(&schema).unwrap();
     for Example { folder, order, golden } in &EXAMPLES {
         let plan = fs::read_to_string(project(golden).join("plan.json")).unwrap();
-        let faults: Vec<String> = schema
-            .iter_errors(&serde_json::from_str(&plan).unwrap())
-            .map(|error| format!("{}: {error}", error.instance_path()))
-            .collect();
+        let faults = schema_faults(&serde_json::from_str(&plan).unwrap());
         assert_eq!(faults, Vec::<String>::new(), "{order}");
 
         let home = Home::with(&[folder]);

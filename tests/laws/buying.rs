@@ -1,5 +1,6 @@
 //! Other ways to buy are planned anew: each costs what the same order costs from files changed by hand.
 
+use crate::bench::cases;
 use crate::bench::instances::inputs;
 use cardwright::batch::{self, Made, Options};
 use cardwright::buying::otherwise;
@@ -45,12 +46,12 @@ fn what_took_long_is_not_planned_again() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(24))]
+    #![proptest_config(cases(24))]
 
     #[test]
     fn other_buying_is_the_plan_of_other_files(
         cards in prop::collection::vec((2..6_i64, 2..6_i64, 1..30_u64), 1..3),
-        (small, large) in ((0..4_u64, 50..200_i64, 1..4_u64), (0..4_u64, 100..400_i64, 1..4_u64)),
+        (small, large) in ((0..3_u64, 50..200_i64, 1..4_u64), (0..3_u64, 100..400_i64, 1..4_u64)),
     ) {
         let small: Row = ("small", (8, 9), small.0, Some(small.1), small.2);
         let large: Row = ("large", (12, 12), large.0, Some(large.1), large.2);
@@ -58,7 +59,7 @@ proptest! {
         let others = otherwise(&made, &Options::default(), &|| false);
         if made.plan.totals.spend == Money::ZERO {
             prop_assert_eq!(others.len(), 0);
-            return Ok(());
+            return Err(TestCaseError::reject("nothing is bought"));
         }
         // Hard orders are planned once only.
         prop_assume!(!others.is_empty() || made.work < 400_000_000);

@@ -1,6 +1,7 @@
 //! Levels 3 and 4: what they gain costs nothing above them, and is what the plan says.
 
-use crate::bench::batches::{Batch, Extent, batches};
+use crate::bench::batches::{Batch, Extent, makeable};
+use crate::bench::cases;
 use crate::bench::shipped;
 use cardwright::batch::{self, Effort, Made, Options};
 use cardwright::measure::Money;
@@ -15,11 +16,13 @@ fn made(batch: &Batch, effort: Effort) -> Option<Made> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 60, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(cases(40))]
 
     #[test]
-    fn no_level_is_improved_at_the_price_of_one_above(batch in batches(SMALL)) {
-        let Some(made) = made(&batch, Effort::Normal) else { return Ok(()) };
+    fn no_level_is_improved_at_the_price_of_one_above(batch in makeable(SMALL)) {
+        let made = made(&batch, Effort::Normal);
+        prop_assume!(made.is_some());
+        let made = made.unwrap();
         let (plan, totals) = (&made.plan, &made.plan.totals);
         // What the program settled on stands in the proof.
         let spend: Money = plan.proof.iter().map(|proof| proof.spend.value).sum();
@@ -32,8 +35,10 @@ proptest! {
     }
 
     #[test]
-    fn what_was_gained_is_what_the_plan_has(batch in batches(SMALL)) {
-        let Some(made) = made(&batch, Effort::Normal) else { return Ok(()) };
+    fn what_was_gained_is_what_the_plan_has(batch in makeable(SMALL)) {
+        let made = made(&batch, Effort::Normal);
+        prop_assume!(made.is_some());
+        let made = made.unwrap();
         let totals = &made.plan.totals;
         let Gains { kept, settings, runs } = made.gains;
         prop_assert_eq!(kept.1, totals.kept);

@@ -1,26 +1,13 @@
 //! Every code that the program uses is explained, and every explained code is used and shown here.
 
+use crate::program::rust_files;
 use cardwright::diagnostics::codes;
 use std::collections::BTreeSet;
-use std::path::Path;
-use std::{fs, io};
 
 /// The text of all Rust files below a folder, without the lists of codes themselves.
-fn source(folder: &Path) -> io::Result<String> {
-    let mut text = String::new();
-    for entry in fs::read_dir(folder)? {
-        let path = entry?.path();
-        if path.is_dir() && !path.ends_with("codes") {
-            text += &source(&path)?;
-        } else if path.extension().is_some_and(|ending| ending == "rs") {
-            text += &fs::read_to_string(&path)?;
-        }
-    }
-    Ok(text)
-}
-
-fn project(folder: &str) -> io::Result<String> {
-    source(&Path::new(env!("CARGO_MANIFEST_DIR")).join(folder))
+fn project(folder: &str) -> String {
+    let files = rust_files(folder).into_iter();
+    files.filter(|(path, _)| !path.contains("/codes/")).map(|(_, text)| text).collect()
 }
 
 /// Codes given to `Problem::error` and `Problem::warning`, and those in other literals of known shape.
@@ -38,17 +25,16 @@ fn used(source: &str) -> BTreeSet<&str> {
 }
 
 #[test]
-fn every_code_used_is_explained() -> io::Result<()> {
-    let source = project("src")?;
+fn every_code_used_is_explained() {
+    let source = project("src");
     for code in used(&source) {
         assert!(codes::code(code).is_some(), "{code} is not in the list of codes");
     }
-    Ok(())
 }
 
 /// A code may come to `Problem` by way of a variable: then its literal stands elsewhere, and is found by its shape.
 #[test]
-fn every_literal_of_the_shape_of_a_code_is_one() -> io::Result<()> {
+fn every_literal_of_the_shape_of_a_code_is_one() {
     let stages: BTreeSet<&str> =
         codes::all().filter_map(|code| code.name.split('-').next()).collect();
     let is_shaped = |text: &str| {
@@ -59,29 +45,26 @@ fn every_literal_of_the_shape_of_a_code_is_one() -> io::Result<()> {
             && text.contains('-')
             && words.all(is_word)
     };
-    let source = project("src")?;
+    let source = project("src");
     let literals = source.split('"').filter(|text| is_shaped(text));
     let unknown: BTreeSet<&str> = literals.filter(|text| codes::code(text).is_none()).collect();
     // A slip of the fingers that a test makes on purpose.
     assert_eq!(unknown, BTreeSet::from(["order-cuont"]));
-    Ok(())
 }
 
 #[test]
-fn every_code_explained_is_used() -> io::Result<()> {
-    let source = project("src")?;
+fn every_code_explained_is_used() {
+    let source = project("src");
     let used = used(&source);
     for code in codes::all() {
         assert!(used.contains(code.name), "{} is used nowhere", code.name);
     }
-    Ok(())
 }
 
 #[test]
-fn every_code_explained_has_its_message_tested() -> io::Result<()> {
-    let tests = project("tests")?;
+fn every_code_explained_has_its_message_tested() {
+    let tests = project("tests");
     for code in codes::all() {
         assert!(tests.contains(&format!("[{}]", code.name)), "{} has no test", code.name);
     }
-    Ok(())
 }

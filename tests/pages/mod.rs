@@ -175,3 +175,40 @@ fn every_stack_and_every_strip_has_its_label() {
         assert!(text.contains(&packed(&row[0])), "{row:?}");
     }
 }
+
+/// What has to be minded where blades move is told before the first cut, and on every page of labels, which are cut too.
+#[test]
+fn the_cautions_stand_before_the_first_cut() {
+    for page in ["letter", "a4"] {
+        let Printed { schedule, labels, .. } = printed(page);
+        let text = texts(&schedule).concat();
+        let (before, _) = text.split_once("Setthegaugeto").unwrap();
+        let cautions = [
+            "A trimmer is for adults, one person at a time.",
+            "Fingers stay behind the guard at every stroke",
+            "The guard stays on.",
+            "Press the stack down before you cut",
+            "After each stroke the blade goes down and is latched",
+            "Nobody catches offcuts.",
+            "take fewer sheets, never force it.",
+            "your local safety rules come before this sheet.",
+        ];
+        follow(before, cautions.map(str::to_owned));
+        for text in texts(&labels) {
+            assert!(text.contains(&packed("Cut with the guard on, fingers behind it.")), "{text}");
+        }
+    }
+}
+
+/// What is cut without the trimmer has cautions of its own, wherever the page on the screen has them.
+#[test]
+fn the_cautions_for_a_knife_stand_where_it_is_used() {
+    let home = Home::with(&["examples"]);
+    home.done("plan examples/keepsake/keepsake.csv --out keepsake --quiet");
+    let caution =
+        "Fingers stay behind the ruler, and the blade is covered as soon as it is put down.";
+    let screen = home.text("keepsake/schedule.html").matches(caution).count();
+    let text = texts(&std::fs::read(home.path("keepsake/schedule.pdf")).unwrap()).concat();
+    assert!(screen > 0);
+    assert_eq!(text.matches(&packed(caution)).count(), screen);
+}

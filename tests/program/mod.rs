@@ -100,6 +100,25 @@ pub fn listing(folder: &Path) -> Vec<String> {
     names
 }
 
+/// All Rust files below a folder of the project, sorted: their paths, such as `src/stock/read.rs`, and what they say.
+pub fn rust_files(folder: &str) -> Vec<(String, String)> {
+    let paths = listing(&project(folder)).into_iter().map(|name| format!("{folder}/{name}"));
+    let found = paths.flat_map(|path| match project(&path) {
+        file if file.is_dir() => rust_files(&path),
+        file if path.ends_with(".rs") => vec![(path, fs::read_to_string(file).unwrap())],
+        _ => Vec::new(),
+    });
+    found.collect()
+}
+
+/// The commands of the program, as its help lists them.
+pub fn commands() -> Vec<String> {
+    let help = Home::new().done("--help").out;
+    let lines = help.lines().skip_while(|line| *line != "Commands:").skip(1);
+    let lines = lines.take_while(|line| !line.is_empty());
+    lines.filter_map(|line| line.split_whitespace().next()).map(str::to_owned).collect()
+}
+
 /// All files of a folder.
 pub fn files(folder: &Path) -> Files {
     let names = listing(folder).into_iter();

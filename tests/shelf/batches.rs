@@ -1,6 +1,7 @@
 //! Batch after batch from one shelf: nothing comes from nowhere, nothing goes nowhere.
 
-use crate::bench::batches::{Batch, Extent, batches};
+use crate::bench::batches::{Batch, Extent, fitted, makeable};
+use crate::bench::cases;
 use crate::bench::workroom::Workroom;
 use cardwright::batch::{Effort, Options};
 use cardwright::measure::{Area, Size};
@@ -24,11 +25,11 @@ const SMALL: Extent =
     Extent { lines: 3, kinds: 2, most_count: 4, piece: (2, 9), sheet: (6, 20), most_blade: 1 };
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 24, ..ProptestConfig::default() })]
+    #![proptest_config(cases(24))]
 
     /// Ten batches in a row, planned and settled, and all taken back.
     #[test]
-    fn ten_batches_in_a_row(orders in prop::collection::vec(batches(SMALL), 10)) {
+    fn ten_batches_in_a_row(orders in prop::collection::vec(makeable(SMALL), 10)) {
         let first = &orders[0];
         let room = Workroom::with(&first.inputs());
         let begin = room.shelf().bytes;
@@ -36,7 +37,7 @@ proptest! {
         let mut reports = Vec::new();
         for (number, order) in orders.iter().enumerate() {
             // Its cards, on the papers and the bench of the first.
-            let order = Batch { lines: order.lines.clone(), ..first.clone() };
+            let order = fitted(Batch { lines: order.lines.clone(), ..first.clone() });
             let mut order = order.inputs().orders.remove(0);
             order.name = format!("b{number}.csv");
             let Some((made, report)) = room.planned(order, &options) else { continue };
@@ -46,6 +47,8 @@ proptest! {
             prop_assert_eq!(before + come, area(&room.stock()) + gone);
             reports.push((made.plan, report));
         }
+        // Where too few are made, one batch finds the shelf as the person left it.
+        prop_assume!(reports.len() >= 5);
         // Every offcut was there at the beginning, or a run has cut it.
         let journal = room.shelf().journal;
         let mut known: BTreeSet<String> =

@@ -68,16 +68,25 @@ fn one_batch_is_settled_once_however_many_try() {
 #[test]
 fn a_planner_never_sees_half_a_change() {
     let home = Home::new();
-    // Two cards of 10 x 12: before, from two sheets at hand; after, from the drawer.
+    // Before, there is a sheet of 12 x 12; after, an offcut of 10 x 12.
     home.put("workshop.toml", "[spares]\npercent = 0\nat_least = 0\n[keep]\nvalue = 100\n");
     home.put("tags.csv", "line,card,count,paper\ntag,2 x 12,1,fern\n");
     home.put("sheets.csv", "sheet,paper,width,height,on hand\nfern-12,fern,12,12,1\n");
     home.done("plan tags.csv --quiet");
+    // Either is enough for five strips. Ten want both, which are never there at once.
+    home.put("five.csv", "line,card,count,paper\nnote,2 x 12,5,fern\n");
+    home.put("ten.csv", "line,card,count,paper\nnote,2 x 12,10,fern\n");
     std::thread::scope(|scope| {
         let turn = scope.spawn(|| {
             for _ in 0..25 {
                 said(&home, "settle reports/tags");
                 said(&home, "settle reports/tags --undo");
+            }
+        });
+        scope.spawn(|| {
+            for _ in 0..12 {
+                assert_eq!(said(&home, "plan five.csv --quiet"), "");
+                assert_eq!(home.run("plan ten.csv --quiet").code, Some(1));
             }
         });
         let mut seen = [0, 0];

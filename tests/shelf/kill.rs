@@ -1,6 +1,6 @@
 //! The program killed in the middle, again and again.
 //!
-//! `cargo test -- --ignored --nocapture killed` runs it for [`ROUNDS`] rounds and tells what it met.
+//! A few rounds run with all tests; `cargo test -- --ignored --nocapture killed` runs [`MANY`] and tells what it met.
 #![cfg(unix)]
 
 use super::*;
@@ -8,12 +8,24 @@ use std::process::Stdio;
 use std::thread::sleep;
 use std::time::{Duration, Instant};
 
-const ROUNDS: u32 = 2000;
+const FEW: u32 = 101;
+const MANY: u32 = 2000;
 
-/// Settles and takes back, and kills the program at another moment each time.
 #[test]
-#[ignore = "takes a minute; `cargo test -- --ignored killed` runs it"]
 fn a_program_that_is_killed_leaves_the_old_or_the_new() {
+    kill(FEW);
+}
+
+#[test]
+#[ignore = "takes minutes: the same as above with twenty times the rounds"]
+fn a_program_that_is_killed_often_leaves_the_old_or_the_new() {
+    let (old, new) = kill(MANY);
+    assert!(old > 0 && new > 0, "the moments do not lie in the time that it takes");
+}
+
+/// Settles and takes back, and kills the program at another moment each time; how many rounds ended as before, and how
+/// many as after.
+fn kill(rounds: u32) -> (u32, u32) {
     let home = planned();
     let before = stock(&home);
     said(&home, "settle reports/spring --on 2031-05-09");
@@ -21,7 +33,7 @@ fn a_program_that_is_killed_leaves_the_old_or_the_new() {
     said(&home, "settle reports/spring --undo --on 2031-05-09");
     let longest = longest_of(&home);
     let (mut old, mut new, mut finished, mut undone) = (0, 0, 0, 0);
-    for round in 0..ROUNDS {
+    for round in 0..rounds {
         let is_settled = stock(&home) == after;
         let arguments = match is_settled {
             true => "settle reports/spring --undo --on 2031-05-09",
@@ -50,10 +62,10 @@ fn a_program_that_is_killed_leaves_the_old_or_the_new() {
         }
     }
     println!(
-        "{ROUNDS} rounds: {old} ended as before, {new} as after; of these {finished} finished and \
+        "{rounds} rounds: {old} ended as before, {new} as after; of these {finished} finished and \
          {undone} taken back by the next command"
     );
-    assert!(old > 0 && new > 0, "the moments do not lie in the time that it takes");
+    (old, new)
 }
 
 /// How long settling takes, with something on top.

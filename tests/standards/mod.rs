@@ -1,5 +1,6 @@
 //! See tests/main.rs.
 
+mod limits;
 mod papers;
 mod parts;
 mod post;

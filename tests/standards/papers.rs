@@ -3,6 +3,7 @@
 use cardwright::formats::parse_paper_weight;
 use cardwright::formats::{calipers, card, envelope, envelopes, grades, holders, sheets};
 use cardwright::measure::{Length, Size, Unit, Weight};
+use std::collections::BTreeMap;
 
 fn size(text: &str) -> Size {
     Size::parse(text, Unit::Inch).unwrap().unwrap()
@@ -13,10 +14,10 @@ fn gsm(text: &str) -> u64 {
     (parse_paper_weight(text).unwrap() + 500) / 1000
 }
 
-/// Published conversions: a press maker's paper guide, tables A-1 and A-2 (90 lb offset 133, 100 lb cover 270), a
-/// printing encyclopaedia (20 lb bond 75.2), a mill's basis weight calculator (28 lb bond 105.3).
+/// As conversion tables of the trade have them (common practice, no source); they follow from the basic sizes, the ream of
+/// 500 sheets and the exact pound and inch.
 #[test]
-fn pounds_become_grams_as_published() {
+fn pounds_become_grams_as_in_conversion_tables() {
     assert_eq!(gsm("90 lb text"), 133);
     assert_eq!(gsm("100 lb cover"), 270);
     assert_eq!(parse_paper_weight("20 lb bond").unwrap().div_ceil(100), 752);
@@ -49,11 +50,11 @@ fn pounds_become_the_usual_labels() {
     }
 }
 
-/// Factors of grams per square metre for a pound, published to two or three decimals by the same guide and
-/// encyclopaedia: bond 3.760, text 1.480, cover 2.704, index 1.81, bristol 2.19, tag 1.63 (1.627).
+/// Factors of grams per square metre for a pound, to two or three decimals as conversion tables of the trade have them
+/// (common practice, no source).
 #[test]
-fn the_factors_of_the_grades_are_the_published_ones() {
-    let published = [
+fn the_factors_of_the_grades_are_the_usual_ones() {
+    let usual = [
         ("bond", 3_760, 1),
         ("text", 1_480, 1),
         ("cover", 2_704, 1),
@@ -61,7 +62,7 @@ fn the_factors_of_the_grades_are_the_published_ones() {
         ("bristol", 2_190, 10),
         ("tag", 1_627, 1),
     ];
-    for (name, thousandths, step) in published {
+    for (name, thousandths, step) in usual {
         let grade = grades().iter().find(|grade| grade.name == name).unwrap();
         let found = grade.milligrams_per_square_metre(1000);
         assert_eq!((found + step / 2) / step * step, thousandths, "{name}");
@@ -93,6 +94,61 @@ fn iso_sheets_halve() {
         assert!((104..=106).contains(&(area("RA") * 100 / area("A"))), "RA{number}");
         assert!((113..=117).contains(&(area("SRA") * 100 / area("A"))), "SRA{number}");
     }
+}
+
+/// Sizes in whole millimetres by their names, of all rows that name this source.
+fn of_source<'a>(
+    rows: impl Iterator<Item = (&'a str, Size, &'a str)>,
+    source: &str,
+) -> BTreeMap<&'a str, (i64, i64)> {
+    let mm = |length: Length| {
+        assert!(length.is_multiple_of(Length::from_mm(1)));
+        length.ticks() / Length::TICKS_PER_MM
+    };
+    let own = rows.filter(|(_, _, own)| *own == source);
+    own.map(|(name, size, _)| (name, (mm(size.width), mm(size.height)))).collect()
+}
+
+/// ISO 217, untrimmed stock sizes RA and SRA, all that we have; the figures as secondary tables of the standard list
+/// them, which was not read itself.
+#[test]
+fn untrimmed_sheets_have_the_sizes_of_the_standard() {
+    let published = BTreeMap::from([
+        ("ISO RA0", (860, 1220)),
+        ("ISO RA1", (610, 860)),
+        ("ISO RA2", (430, 610)),
+        ("ISO RA3", (305, 430)),
+        ("ISO RA4", (215, 305)),
+        ("ISO SRA0", (900, 1280)),
+        ("ISO SRA1", (640, 900)),
+        ("ISO SRA2", (450, 640)),
+        ("ISO SRA3", (320, 450)),
+        ("ISO SRA4", (225, 320)),
+    ]);
+    let rows = sheets().iter().map(|it| (it.name.as_str(), it.size, it.source.as_str()));
+    assert_eq!(of_source(rows, "ISO 217"), published);
+    let raw = sheets().iter().filter(|sheet| sheet.source == "ISO 217");
+    assert!(raw.into_iter().all(|sheet| !sheet.trimmed), "they want squaring");
+}
+
+/// ISO 269, sizes of envelopes, all that we have; the figures as secondary tables of the standard list them, which was
+/// not read itself.
+#[test]
+fn iso_envelopes_have_the_sizes_of_the_standard() {
+    let published = BTreeMap::from([
+        ("ISO C4", (324, 229)),
+        ("ISO C5", (229, 162)),
+        ("ISO C6", (162, 114)),
+        ("ISO C7", (114, 81)),
+        ("ISO B4", (353, 250)),
+        ("ISO B5", (250, 176)),
+        ("ISO B6", (176, 125)),
+        ("ISO DL", (220, 110)),
+        ("ISO C6/C5", (229, 114)),
+        ("ISO C7/C6", (162, 81)),
+    ]);
+    let rows = envelopes().iter().map(|it| (it.name.as_str(), it.size, it.source.as_str()));
+    assert_eq!(of_source(rows, "ISO 269"), published);
 }
 
 /// ASME Y14.1: each size is two of the one before it.

@@ -1,4 +1,4 @@
-//! Costs and prices by the conventions of handbooks, through a whole plan.
+//! Costs and prices by the conventions of the trade, through a whole plan.
 
 use crate::bench::instances::inputs;
 use cardwright::batch::{self, Made, Options};
@@ -24,8 +24,8 @@ const ORDER: &str = "line,card,fold,count,paper,liner,mat,envelope\n\
                      invite,5 x 7,side,40,fern,mist,fern,mist\n\
                      reply,3 1/2 x 5,flat,40,fern,,,bought\n";
 
-/// Price = cost / (1 - margin), as the handbooks of costing have it: a margin of 20, 30, 40 or 50 percent is a
-/// markup of 25, 42.86, 66.67 or 100.
+/// Price = cost / (1 - margin), as a margin is understood (common practice, no source). By arithmetic, one of 20, 30, 40
+/// or 50 percent is a markup of 25, 42.86, 66.67 or 100.
 #[test]
 fn a_margin_is_part_of_the_price() {
     for (margin, markup) in [(0, 0), (20, 2500), (30, 4286), (40, 6667), (50, 10_000)] {
@@ -37,7 +37,7 @@ fn a_margin_is_part_of_the_price() {
     }
 }
 
-/// Materials, labour and overhead, then profit (university extension and craft office guides to pricing).
+/// Materials, labour and overhead, then profit (University of Missouri Extension, MP598, Pricing Your Work).
 #[test]
 fn costs_are_paper_envelopes_work_and_overhead() {
     let made = made(

@@ -1,9 +1,11 @@
 //! Certificates that prove something: by area, since no pattern holds more area than its sheet.
 
 use super::made::{Made, choices, make};
+use crate::bench::cases;
 use cardwright::measure::{Money, Size};
 use cardwright::plan::check::Fault;
-use cardwright::plan::{Certificate, Level, Status};
+use cardwright::plan::{Certificate, Level, Proof, Status};
+use cardwright::stock::Sheet;
 use proptest::prelude::*;
 
 /// A tenth of a square inch, rounded down for pieces and up for sheets.
@@ -18,7 +20,7 @@ fn ceiling(above: i128, below: i128) -> i128 {
 }
 
 /// The sheets of a proof's papers that can be had.
-fn sheets<'a>(made: &'a Made, papers: &'a [String]) -> Vec<&'a cardwright::stock::Sheet> {
+fn sheets<'a>(made: &'a Made, papers: &'a [String]) -> Vec<&'a Sheet> {
     let sheets = made.stock.sheets.iter().filter(|sheet| papers.contains(&sheet.paper));
     sheets.filter(|sheet| sheet.on_hand > 0 || sheet.price.is_some()).collect()
 }
@@ -73,11 +75,32 @@ fn certify(made: &mut Made) {
     }
 }
 
+/// Which amounts up to the value of the second level are worths of sheets that can be had: those on hand, and as many
+/// packs as the plan's spend would pay for of each kind alone.
+fn sums(made: &Made, proof: &Proof) -> Vec<bool> {
+    let worth = cardwright::stock::values(&made.stock, &made.workshop);
+    let of_papers = |sheet: &Sheet| proof.papers.contains(&sheet.paper);
+    let stock = made.stock.sheets.iter().zip(worth).filter(|(sheet, _)| of_papers(sheet));
+    let mut sums = vec![false; proof.stock.value.minor() as usize + 1];
+    sums[0] = true;
+    for (sheet, worth) in stock {
+        let packs = sheet.price.map_or(0, |price| proof.spend.value.minor() / price.minor()) as u64;
+        for _ in 0..sheet.on_hand + packs * sheet.pack {
+            for sum in (worth.minor() as usize..sums.len()).rev() {
+                sums[sum] |= sums[sum - worth.minor() as usize];
+            }
+        }
+    }
+    sums
+}
+
 fn unproven(faults: &[Fault]) -> bool {
     faults.iter().any(|fault| matches!(fault, Fault::Unproven { .. }))
 }
 
 proptest! {
+    #![proptest_config(cases(256))]
+
     #[test]
     fn area_certificates_are_accepted(choices in choices()) {
         let mut made = make(choices);
@@ -85,20 +108,26 @@ proptest! {
         prop_assert_eq!(made.judged(), Ok(()));
     }
 
+    /// Up to the least sum of sheets that is not below what the certificate proves, and no cent further.
     #[test]
-    fn a_bound_above_every_sum_is_unproven(choices in choices()) {
+    fn a_bound_above_every_sum_is_unproven(choices in choices(), at in any::<prop::sample::Index>()) {
         let mut made = make(choices);
         certify(&mut made);
-        let Some(proof) = made.plan.proof.first_mut() else { return Ok(()) };
-        // Dearer packs leave the value far above the bound, so that only the proof can fail.
-        let level = &mut proof.stock;
-        let claimed = level.value.minor();
-        if claimed < 2 * level.bound.minor() + 2000 {
-            return Ok(());
+        prop_assume!(!made.plan.proof.is_empty());
+        let at = at.index(made.plan.proof.len());
+        let proof = &made.plan.proof[at];
+        let (proven, value) = (proof.stock.bound.minor(), proof.stock.value.minor());
+        let sums = sums(&made, proof);
+        let least = (proven..=value).find(|sum| sums[*sum as usize]).unwrap();
+        // Only the proof can fail, not that a bound is no higher than its value.
+        prop_assume!(least < value);
+        for (bound, is_proven) in [(least, true), (least + 1, false)] {
+            let level = &mut made.plan.proof[at].stock;
+            set(level, level.certificate.clone(), i128::from(bound));
+            let faults = made.faults();
+            prop_assert_eq!(unproven(&faults), !is_proven, "{} of {}: {:?}", bound, value, faults);
+            prop_assert_eq!(faults.is_empty(), is_proven, "{:?}", faults);
         }
-        set(level, level.certificate.clone(), i128::from(claimed));
-        let faults = made.faults();
-        prop_assert!(unproven(&faults), "{:?}", faults);
     }
 
     #[test]
@@ -119,10 +148,9 @@ proptest! {
         let mut made = make(choices);
         certify(&mut made);
         // The first piece lies on a sheet of its paper, so that a pattern is worth at least as much.
-        let Some(proof) = made.plan.proof.first_mut() else { return Ok(()) };
-        let values = &mut proof.spend.certificate.piece_values;
-        let Some(value) = values.values_mut().next() else { return Ok(()) };
-        *value = 1 << 40;
+        prop_assume!(!made.plan.proof.is_empty());
+        let values = &mut made.plan.proof[0].spend.certificate.piece_values;
+        *values.values_mut().next().unwrap() = 1 << 40;
         let faults = made.faults();
         let found = faults.iter().any(|fault| matches!(fault, Fault::CertificatePattern { .. }));
         prop_assert!(found, "{:?}", faults);
@@ -151,6 +179,7 @@ proptest! {
         let faults = made.faults();
         let found = faults.iter().any(|fault| matches!(fault, Fault::CertificatePack { .. }));
         prop_assert_eq!(found, broken, "{:?}", faults);
+        prop_assume!(broken);
     }
 }
 

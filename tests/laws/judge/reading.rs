@@ -1,7 +1,7 @@
 //! Reading plan.json: what is well formed comes back byte for byte, what is not is an error.
 
 use super::made::make;
-use super::schema_faults;
+use crate::bench::schema_faults;
 use cardwright::measure::Money;
 use cardwright::plan::Plan;
 use serde_json::{Value, json};

@@ -1,15 +1,14 @@
 //! Plans made the other way round: sheets are cut at random first, and what comes of it is then said
 //! to have been ordered. It knows nothing of the planner.
 
+mod sums;
+
 use crate::bench::{inches, offcut, sheet, size, workshop};
 use cardwright::measure::{Axis, Length, Money, Size};
 use cardwright::orders::Turn;
 use cardwright::pieces::{Bill, Part, Piece, Score, Share};
-use cardwright::plan::{
-    Certificate, Content, KeptOffcut, Level, Node, Plan, PlannedPiece, Proof, Run, SCHEMA, Status,
-    Totals, UsedSheet,
-};
-use cardwright::stock::{Sheet, SheetKind, Stock, offcut_value, values};
+use cardwright::plan::{Content, KeptOffcut, Node, Plan, Run};
+use cardwright::stock::{Sheet, SheetKind, Stock};
 use cardwright::workshop::{GrainRule, Workshop};
 use proptest::prelude::*;
 use std::collections::BTreeMap;
@@ -295,142 +294,10 @@ impl Maker {
         });
         index
     }
-
-    fn finish(mut self) -> Made {
-        for (index, piece) in self.pieces.iter_mut().enumerate() {
-            let cut = self.cut[&index];
-            let surplus = if cut > 1 { self.choices.below(2) as u64 } else { 0 };
-            let spares = self.choices.below((cut - surplus) as usize) as u64;
-            piece.shares[0].spares = spares;
-            piece.shares[0].need = cut - surplus - spares;
-        }
-        let sheets = self.sheets();
-        let plan = Plan {
-            schema: SCHEMA.to_owned(),
-            ticks_per_mm: Length::TICKS_PER_MM,
-            order: "spring".to_owned(),
-            currency: "USD".to_owned(),
-            pieces: self.planned(),
-            totals: self.totals(&sheets),
-            proof: self.proof(&sheets),
-            sheets,
-            runs: self.runs,
-            offcuts: self.offcuts,
-        };
-        let bill = Bill { pieces: self.pieces };
-        Made { plan, bill, stock: self.stock, workshop: self.workshop }
-    }
-
-    fn planned(&self) -> Vec<PlannedPiece> {
-        let planned = self.pieces.iter().enumerate().map(|(index, piece)| PlannedPiece {
-            id: piece.id.clone(),
-            line: piece.shares[0].line.clone(),
-            part: piece.part,
-            papers: piece.papers.clone(),
-            width: piece.size.width,
-            height: piece.size.height,
-            turn: piece.turn.unwrap_or(Turn::Free),
-            need: piece.need(),
-            spares: piece.spares(),
-            cut: self.cut[&index],
-            scores: piece.scores.clone(),
-        });
-        planned.collect()
-    }
-
-    fn sheets(&self) -> Vec<UsedSheet> {
-        let worth = values(&self.stock, &self.workshop);
-        let mut used: Vec<UsedSheet> = Vec::new();
-        for (sheet, value) in self.stock.sheets.iter().zip(worth) {
-            let runs = self.runs.iter().filter(|run| run.sheet == sheet.id);
-            let count: u64 = runs.map(|run| run.count).sum();
-            if count == 0 {
-                continue;
-            }
-            used.push(UsedSheet {
-                id: sheet.id.clone(),
-                kind: sheet.kind,
-                paper: sheet.paper.clone(),
-                width: sheet.size.width,
-                height: sheet.size.height,
-                on_hand: sheet.on_hand,
-                used: count,
-                packs_bought: count.saturating_sub(sheet.on_hand).div_ceil(sheet.pack),
-                pack: sheet.pack,
-                price: sheet.price,
-                value,
-            });
-        }
-        used.sort_by(|one, other| one.id.cmp(&other.id));
-        used
-    }
-
-    fn totals(&self, sheets: &[UsedSheet]) -> Totals {
-        let mut totals =
-            Totals { runs: self.runs.len() as u64, gauge_settings: 1, ..Totals::default() };
-        (totals.spend, totals.stock) = costs(sheets.iter());
-        for offcut in &self.offcuts {
-            let size = Size::new(offcut.width, offcut.height);
-            let worth = offcut_value(size, &offcut.paper, &self.stock, &self.workshop);
-            totals.kept += worth * offcut.count;
-        }
-        for run in &self.runs {
-            totals.sheets_used += run.count;
-            totals.sheet_area += run.layout.size.area() * run.count;
-            leaves(&run.layout, &mut |node| {
-                let area = node.size.area() * run.count;
-                match node.content {
-                    Content::Piece(..) => totals.piece_area += area,
-                    Content::Offcut(_) => totals.offcut_area += area,
-                    _ => totals.waste_area += area,
-                }
-            });
-        }
-        let rest = totals.piece_area + totals.offcut_area + totals.waste_area;
-        totals.blade_area = totals.sheet_area - rest;
-        totals
-    }
-
-    /// One proof for both papers where a piece joins them.
-    fn proof(&self, sheets: &[UsedSheet]) -> Vec<Proof> {
-        let asked = |paper: &str| {
-            self.pieces.iter().any(|piece| piece.papers.iter().any(|other| other == paper))
-        };
-        let papers: Vec<&str> = ["fern", "moss"].into_iter().filter(|paper| asked(paper)).collect();
-        let joined = self.pieces.iter().any(|piece| piece.papers.len() > 1);
-        let groups: Vec<Vec<&str>> =
-            if joined { vec![papers] } else { papers.iter().map(|paper| vec![*paper]).collect() };
-        groups.iter().map(|papers| proof(papers, sheets)).collect()
-    }
 }
 
 fn turns(piece: &Piece, size: Size) -> bool {
     piece.size.turned() == size && piece.turn != Some(Turn::Half)
-}
-
-fn costs<'a>(sheets: impl Iterator<Item = &'a UsedSheet>) -> (Money, Money) {
-    sheets.fold((Money::ZERO, Money::ZERO), |(spend, stock), sheet| {
-        let price = sheet.price.unwrap_or(Money::ZERO);
-        (spend + price * sheet.packs_bought, stock + sheet.value * sheet.used)
-    })
-}
-
-/// A proof that proves nothing, which is always right.
-fn proof(papers: &[&str], sheets: &[UsedSheet]) -> Proof {
-    let (spend, stock) =
-        costs(sheets.iter().filter(|sheet| papers.contains(&sheet.paper.as_str())));
-    let level = |value: Money, budget_value| Level {
-        value,
-        bound: Money::ZERO,
-        status: if value == Money::ZERO { Status::Optimal } else { Status::Gap },
-        complete_search: false,
-        certificate: Certificate { scale: 1, budget_value, ..Certificate::default() },
-    };
-    Proof {
-        papers: papers.iter().map(|paper| (*paper).to_owned()).collect(),
-        spend: level(spend, None),
-        stock: level(stock, Some(0)),
-    }
 }
 
 /// Calls `look` for every node that is not cut.

@@ -1,0 +1,116 @@
+//! Codes of an order's papers.
+
+use crate::messages::builder::Reading;
+
+fn paper(paper: &str) -> Reading {
+    Reading::order(format!("line,card,count,paper\ntag,2 x 3,12,{paper}\n"))
+}
+
+#[test]
+fn paper_with_a_gap() {
+    paper("fern||moss").says(
+        r"
+error[order-paper]: a `|` without a paper on both sides
+ --> orders/spring.csv:2:14
+  |
+2 | tag,2 x 3,12,fern||moss
+  |              ^^^^^^^^^^ expected papers joined by |, such as fern|moss
+
+error[order-paper-unknown]: no sheet of paper `moss`
+ --> orders/spring.csv:2:20
+  |
+2 | tag,2 x 3,12,fern||moss
+  |                    ^^^^ expected a paper of the stock
+  |
+  = help: papers are named in the column `paper` of sheets.csv and offcuts.csv
+
+2 errors
+",
+    );
+}
+
+#[test]
+fn paper_doubled() {
+    paper("fern|fern").says(
+        r"
+warning[order-paper-doubled]: paper `fern` stands twice
+ --> orders/spring.csv:2:19
+  |
+2 | tag,2 x 3,12,fern|fern
+  |                   ^^^^ once is enough
+",
+    );
+}
+
+#[test]
+fn paper_unknown_with_a_near_name() {
+    paper("fern|fren").says(
+        r"
+error[order-paper-unknown]: no sheet of paper `fren`
+ --> orders/spring.csv:2:19
+  |
+2 | tag,2 x 3,12,fern|fren
+  |                   ^^^^ did you mean `fern`?
+  |
+  = help: papers are named in the column `paper` of sheets.csv and offcuts.csv
+",
+    );
+}
+
+#[test]
+fn paper_of_a_part_in_the_plural() {
+    Reading::order_cells("liner,mat", "fern|moss,velvet+velvet").says(
+        r"
+error[order-paper-unknown]: no sheet of paper `fern|moss`
+ --> orders/spring.csv:2:19
+  |
+2 | tag,2 x 3,12,fern,fern|moss,velvet+velvet
+  |                   ^^^^^^^^^ expected a single paper
+  |
+  = help: only a card can be of one paper or another, joined by | in the column `paper`: name one of them here
+
+error[order-paper-unknown]: no sheet of paper `velvet`
+ --> orders/spring.csv:2:29
+  |
+2 | tag,2 x 3,12,fern,fern|moss,velvet+velvet
+  |                             ^^^^^^ expected a paper of the stock
+  |
+  = help: papers are named in the column `paper` of sheets.csv and offcuts.csv
+
+2 errors
+",
+    );
+}
+
+#[test]
+fn paper_unknown() {
+    Reading::order_cells("liner,mat,envelope", "velvet,satin,silk").says(
+        r"
+error[order-paper-unknown]: no sheet of paper `velvet`
+ --> orders/spring.csv:2:19
+  |
+2 | tag,2 x 3,12,fern,velvet,satin,silk
+  |                   ^^^^^^ expected a paper of the stock
+  |
+  = help: papers are named in the column `paper` of sheets.csv and offcuts.csv
+
+error[order-paper-unknown]: no sheet of paper `satin`
+ --> orders/spring.csv:2:26
+  |
+2 | tag,2 x 3,12,fern,velvet,satin,silk
+  |                          ^^^^^ expected a paper of the stock
+  |
+  = help: papers are named in the column `paper` of sheets.csv and offcuts.csv
+
+error[order-paper-unknown]: no sheet of paper `silk`
+ --> orders/spring.csv:2:32
+  |
+2 | tag,2 x 3,12,fern,velvet,satin,silk
+  |                                ^^^^ expected a paper of the stock
+  |
+  = help: papers are named in the column `paper` of sheets.csv and offcuts.csv
+
+3 errors
+",
+    );
+}

@@ -1,0 +1,177 @@
+//! Codes of what belongs to a card besides: mats, liners, inserts, bands, boxes.
+
+use crate::messages::builder::Reading;
+
+#[test]
+fn mat_inset_not_a_length() {
+    Reading::order_cells("mat,mat inset", "fern,thin").says(
+        r#"
+error[order-mat-inset]: mat inset is not a length
+ --> orders/spring.csv:2:24
+  |
+2 | tag,2 x 3,12,fern,fern,thin
+  |                        ^^^^ expected a length, such as 8.5, 8 1/2, 17/2, 216 mm or 8.5 in
+  |
+  = help: units are in, ", mm and cm; a bare number is read as inches
+"#,
+    );
+}
+
+#[test]
+fn mat_inset_below_zero() {
+    Reading::order_cells("mat,mat inset", "fern,-1/8").says(
+        r"
+error[order-mat-inset]: mat inset is below zero
+ --> orders/spring.csv:2:24
+  |
+2 | tag,2 x 3,12,fern,fern,-1/8
+  |                        ^^^^ expected 0 or more
+",
+    );
+}
+
+#[test]
+fn mat_inset_too_large() {
+    Reading::order_cells("mat,mat inset", "fern,1").says(
+        r"
+error[order-mat-inset]: mat inset leaves nothing of the mat
+ --> orders/spring.csv:2:24
+  |
+2 | tag,2 x 3,12,fern,fern,1
+  |                        ^ expected less than 1 in
+  |
+  = help: the card is 2 x 3 in
+",
+    );
+    // Two of half an inch leave nothing, although each is less than an inch.
+    let mats = Reading::order_cells("mat,mat inset", "fern+fern,1/2").text();
+    assert!(mats.contains("^^^ expected less than 1 in for all mats together"), "{mats}");
+}
+
+#[test]
+fn mat_missing() {
+    Reading::order_cells("mat,mat inset", ",1/8").says(
+        r"
+warning[order-mat-missing]: a mat inset without a mat
+ --> orders/spring.csv:2:20
+  |
+2 | tag,2 x 3,12,fern,,1/8
+  |                    ^^^ not used
+  |
+  = help: name the mat's paper in the column `mat`, or clear this cell
+",
+    );
+}
+
+#[test]
+fn mats_with_a_gap() {
+    Reading::order_cells("mat", "fern+").says(
+        r"
+error[order-mat]: a `+` without a paper on both sides
+ --> orders/spring.csv:2:19
+  |
+2 | tag,2 x 3,12,fern,fern+
+  |                   ^^^^^ expected papers joined by +, such as fern+moss
+"
+        .replace(":17\n", ":19\n")
+        .as_str(),
+    );
+}
+
+#[test]
+fn liner_kind() {
+    Reading::order_cells("liner,liner kind", "fern,folden").says(
+        r"
+error[order-liner-kind]: unknown liner kind `folden`
+ --> orders/spring.csv:2:24
+  |
+2 | tag,2 x 3,12,fern,fern,folden
+  |                        ^^^^^^ did you mean `folded`?
+  |
+  = help: it can be panel or folded
+",
+    );
+}
+
+#[test]
+fn liner_kind_of_a_flat_card() {
+    Reading::order_cells("liner,liner kind", "fern,folded").says(
+        r"
+error[order-liner-kind]: liner kind does not suit a flat card
+ --> orders/spring.csv:2:24
+  |
+2 | tag,2 x 3,12,fern,fern,folded
+  |                        ^^^^^^ expected panel
+  |
+  = help: a folded liner lies in the fold of a card: give `fold` as side or top
+",
+    );
+}
+
+#[test]
+fn insert_size() {
+    Reading::order_cells("insert,insert size", "fern,3 1/8 x 2").says(
+        r"
+error[order-insert-size]: insert size is larger than the card
+ --> orders/spring.csv:2:24
+  |
+2 | tag,2 x 3,12,fern,fern,3 1/8 x 2
+  |                        ^^^^^^^^^ expected at most 2 x 3 in
+  |
+  = help: envelope and box are made for the card; order a larger insert as a line
+",
+    );
+    assert_eq!(Reading::order_cells("insert,insert size", "fern,3 x 2").text(), "");
+}
+
+#[test]
+fn band_width() {
+    Reading::order_cells("band,band width", "fern,3 1/16").says(
+        r"
+error[order-band-width]: band width is more than the card is high
+ --> orders/spring.csv:2:24
+  |
+2 | tag,2 x 3,12,fern,fern,3 1/16
+  |                        ^^^^^^ expected at most the card's height, 3 in
+",
+    );
+    assert_eq!(Reading::order_cells("band,band width", "fern,3").text(), "");
+    Reading::order_cells("band,band width", "fern,0").says(
+        r"
+error[order-band-width]: band width is not above zero
+ --> orders/spring.csv:2:24
+  |
+2 | tag,2 x 3,12,fern,fern,0
+  |                        ^ expected a length above zero
+",
+    );
+}
+
+#[test]
+fn per_box() {
+    let with_thickness = |holds: &str| Reading {
+        sheets: "sheet,paper,width,height,price,thickness\nfern,fern,12,12,1,0.01\n".into(),
+        ..Reading::order_cells("box,per box", &format!("fern,{holds}"))
+    };
+    with_thickness("0").says(
+        r"
+error[order-per-box]: per box is zero
+ --> orders/spring.csv:2:24
+  |
+2 | tag,2 x 3,12,fern,fern,0
+  |                        ^ expected at least 1
+",
+    );
+    with_thickness("1001").says(
+        r"
+error[order-per-box]: per box is too large
+ --> orders/spring.csv:2:24
+  |
+2 | tag,2 x 3,12,fern,fern,1001
+  |                        ^^^^ expected at most 1000
+  |
+  = help: it is the number of finished sets in one box
+",
+    );
+    assert_eq!(with_thickness("1").text(), "");
+}

@@ -1,0 +1,238 @@
+//! Every limit of every row of `post.csv`, below, at and above. The table is read here once more, so that a limit that
+//! the program does not read is missed.
+
+use crate::program::project;
+use cardwright::formats::{Letter, PostRules, Reason, Side, post_rules, rules_of};
+use cardwright::measure::{Length, Unit, Weight};
+use std::collections::BTreeMap;
+
+const TICK: Length = Length::from_ticks(1);
+
+/// A class, by the columns of its row.
+struct Row {
+    cells: BTreeMap<String, String>,
+    /// The post as if it had this class alone.
+    post: PostRules,
+}
+
+fn rows() -> Vec<Row> {
+    let path = project("src/formats/post.csv");
+    let mut reader = csv::ReaderBuilder::new().comment(Some(b'#')).from_path(path).unwrap();
+    let rows = reader.deserialize().map(|row| {
+        let cells: BTreeMap<String, String> = row.unwrap();
+        let rules = rules_of(&cells["rules"]).unwrap();
+        let class = rules.classes.iter().find(|class| class.name == cells["class"]).unwrap();
+        Row { post: PostRules { classes: vec![class.clone()], ..rules.clone() }, cells }
+    });
+    rows.collect()
+}
+
+fn length(text: &str) -> Length {
+    Length::parse(text, Unit::Millimetre).unwrap()
+}
+
+fn weight(text: &str) -> Weight {
+    Weight::parse(text).unwrap()
+}
+
+/// `1.3` in thousandths.
+fn thousandths(text: &str) -> i64 {
+    let (whole, part) = text.split_once('.').unwrap();
+    format!("{whole}{part:0<3}").parse().unwrap()
+}
+
+fn ticks(ticks: i64) -> Length {
+    Length::from_ticks(ticks)
+}
+
+fn picograms(picograms: i64) -> Weight {
+    Weight::from_picograms(picograms)
+}
+
+fn with_side(letter: Letter, side: Side, length: Length) -> Letter {
+    match side {
+        Side::Length => Letter { length, ..letter },
+        Side::Height => Letter { height: length, ..letter },
+        Side::Thickness => Letter { thickness: Some(length), ..letter },
+    }
+}
+
+impl Row {
+    fn cell(&self, column: &str) -> Option<&str> {
+        Some(self.cells[column].as_str()).filter(|text| !text.is_empty())
+    }
+
+    fn reasons(&self, letter: &Letter) -> Vec<Reason> {
+        let verdict = self.post.judge(letter);
+        verdict.refused.into_iter().flat_map(|(_, reasons)| reasons).collect()
+    }
+
+    /// Letters of all shapes within the limits of the sides.
+    fn letters(&self) -> impl Iterator<Item = Letter> {
+        let between = |side: &str, end: i64| -> Vec<Length> {
+            let cell = |column: String| self.cell(&column).map(length);
+            let least = cell(format!("min {side}")).unwrap_or(TICK * 1000);
+            let most = cell(format!("max {side}")).unwrap_or(Length::from_mm(end));
+            // Whole thousands, so that a ratio can be met to the tick.
+            let part = |step| (least.ticks() + (most - least).ticks() * step / 16) / 1000 * 1000;
+            (0..=16).map(|step| ticks(part(step)).max(least)).collect()
+        };
+        let (longs, highs) = (between("length", 600), between("height", 600));
+        let thicks = between("thickness", 20);
+        let most = weight(self.cell("max weight").unwrap()).picograms();
+        let shapes = longs
+            .into_iter()
+            .flat_map(move |long| highs.clone().into_iter().map(move |high| (long, high)));
+        shapes.flat_map(move |(length, height)| {
+            let letter = move |thickness| Letter {
+                length,
+                height,
+                thickness: Some(thickness),
+                weight: Some(picograms(most / 2)),
+            };
+            [thicks[2], thicks[8], thicks[14]].map(letter)
+        })
+    }
+
+    /// Some letter that is taken at a limit and a step inside is refused a step beyond, for this reason alone.
+    fn holds(&self, what: &str, at: impl Fn(Letter, i64) -> Letter, reason: fn(&Reason) -> bool) {
+        let name = format!("{} {}: {what}", self.cells["rules"], self.cells["class"]);
+        let taken = |letter: Letter| self.reasons(&letter).is_empty();
+        let letter = self.letters().find(|it| taken(at(*it, 0)) && taken(at(*it, -1)));
+        let letter = letter.unwrap_or_else(|| panic!("{name}: no letter is taken at the limit"));
+        let reasons = self.reasons(&at(letter, 1));
+        assert!(reasons.len() == 1 && reason(&reasons[0]), "{name}: {reasons:?}");
+    }
+
+    fn least(&self, column: &str, side: Side, limit: Length) {
+        let at = |letter, beyond| with_side(letter, side, limit - ticks(beyond));
+        self.holds(column, at, |reason| matches!(reason, Reason::Below(..)));
+    }
+
+    fn most(&self, column: &str, side: Side, limit: Length) {
+        let at = |letter, beyond| with_side(letter, side, limit + ticks(beyond));
+        self.holds(column, at, |reason| matches!(reason, Reason::Beyond(..)));
+    }
+
+    /// Thin letters up to the size, thick ones beyond it.
+    fn large(&self, column: &str, side: Side) {
+        let [thick, high, long] = ["large thickness", "large height", "large length"]
+            .map(|column| length(self.cell(column).unwrap()));
+        let limit = if side == Side::Height { high } else { long };
+        let small = |letter: Letter| Letter {
+            length: letter.length.min(long),
+            height: letter.height.min(high),
+            ..letter
+        };
+        let is_thin = |reason: &Reason| matches!(reason, Reason::Thin(..));
+        let size = |letter: Letter, beyond| {
+            let thin = Letter { thickness: Some(thick - TICK), ..small(letter) };
+            with_side(thin, side, limit + ticks(beyond))
+        };
+        self.holds(column, size, is_thin);
+        let thickness = |letter: Letter, beyond| {
+            let large = with_side(small(letter), side, limit + TICK);
+            Letter { thickness: Some(thick - ticks(beyond)), ..large }
+        };
+        self.holds(column, thickness, is_thin);
+    }
+
+    /// One of these has to be exceeded, and one is enough.
+    fn over(&self, limits: &str) {
+        let parts: Vec<&str> = limits.split('|').collect();
+        let ([long, high, thick], heavy) =
+            ([0, 1, 2].map(|at| length(parts[at])), weight(parts[3]));
+        let within = |letter: Letter| Letter {
+            length: letter.length.min(long),
+            height: letter.height.min(high),
+            thickness: letter.thickness.map(|it| it.min(thick)),
+            weight: letter.weight.map(|it| it.min(heavy)),
+        };
+        let is_small = |reason: &Reason| matches!(reason, Reason::Small);
+        for (side, limit) in [(Side::Length, long), (Side::Height, high), (Side::Thickness, thick)]
+        {
+            let at =
+                |letter, beyond: i64| with_side(within(letter), side, limit + ticks(1 - beyond));
+            self.holds(&format!("over, {side:?}"), at, is_small);
+        }
+        let at = |letter, beyond: i64| Letter {
+            weight: Some(picograms(heavy.picograms() + 1 - beyond)),
+            ..within(letter)
+        };
+        self.holds("over, weight", at, is_small);
+    }
+
+    /// Each step reaches up to its weight; nothing is beyond the last.
+    fn steps(&self, steps: &str) {
+        let steps: Vec<Weight> = steps.split('|').map(weight).collect();
+        let letter = self.letters().next().unwrap();
+        for (at, step) in steps.iter().enumerate() {
+            let found = [-1, 0, 1].map(|more| {
+                let weight = Some(picograms(step.picograms() + more));
+                self.post.classes[0].step(&Letter { weight, ..letter })
+            });
+            assert_eq!(found, [Some(*step), Some(*step), steps.get(at + 1).copied()], "{step:?}");
+        }
+    }
+
+    /// Tries what a cell says; whether it says a limit.
+    fn tries(&self, column: &str, text: &str) -> bool {
+        let set = |weight| move |letter: Letter| Letter { weight: Some(weight), ..letter };
+        match column {
+            "rules" | "class" | "source" => return false,
+            "min length" => self.least(column, Side::Length, length(text)),
+            "min height" => self.least(column, Side::Height, length(text)),
+            "min thickness" => self.least(column, Side::Thickness, length(text)),
+            "max length" => self.most(column, Side::Length, length(text)),
+            "max height" => self.most(column, Side::Height, length(text)),
+            "max thickness" => self.most(column, Side::Thickness, length(text)),
+            "min weight" => {
+                let limit = weight(text).picograms();
+                let at = |letter, beyond| set(picograms(limit - beyond))(letter);
+                self.holds(column, at, |reason| matches!(reason, Reason::Light(..)));
+            }
+            "max weight" => {
+                let limit = weight(text).picograms();
+                let at = |letter, beyond| set(picograms(limit + beyond))(letter);
+                self.holds(column, at, |reason| matches!(reason, Reason::Heavy(..)));
+            }
+            "min ratio" => {
+                let of = |letter: &Letter| letter.height.ticks() / 1000 * thousandths(text);
+                let at =
+                    |letter, beyond| with_side(letter, Side::Length, ticks(of(&letter) - beyond));
+                self.holds(column, at, |reason| matches!(reason, Reason::Square(..)));
+            }
+            "max ratio" => {
+                let of = |letter: &Letter| letter.height.ticks() / 1000 * thousandths(text);
+                let at =
+                    |letter, beyond| with_side(letter, Side::Length, ticks(of(&letter) + beyond));
+                self.holds(column, at, |reason| matches!(reason, Reason::Narrow(..)));
+            }
+            "max sum" => {
+                let rest = |it: &Letter| length(text) - it.height - it.thickness.unwrap();
+                let at =
+                    |letter, beyond| with_side(letter, Side::Length, rest(&letter) + ticks(beyond));
+                self.holds(column, at, |reason| matches!(reason, Reason::Sum(..)));
+            }
+            "large height" | "large thickness" => self.large(column, Side::Height),
+            "large length" => self.large(column, Side::Length),
+            "over" => self.over(text),
+            "steps" => self.steps(text),
+            _ => panic!("nothing tries {column}"),
+        }
+        true
+    }
+}
+
+#[test]
+fn every_limit_holds_below_at_and_above() {
+    let rows = rows();
+    assert_eq!(rows.len(), post_rules().iter().map(|rules| rules.classes.len()).sum::<usize>());
+    let mut tried = 0;
+    for row in &rows {
+        for (column, text) in row.cells.iter().filter(|(_, text)| !text.is_empty()) {
+            tried += usize::from(row.tries(column, text));
+        }
+    }
+    assert!(tried > 100, "{tried}");
+}
