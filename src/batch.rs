@@ -20,6 +20,7 @@ use crate::program::{self, Answer, Shortage, Stop, Task};
 use crate::progress::{Board, Watch};
 use crate::schedule::{self, Schedule};
 use crate::stock::{SheetKind, Stock};
+use crate::threads::on_threads;
 use crate::workshop::{GrainRule, Workshop};
 use inputs::{Batch, read};
 use rayon::prelude::*;
@@ -93,7 +94,7 @@ pub fn plan_watched(inputs: &Inputs, options: &Options, watch: Watch) -> Outcome
     let Some(batch) = read(inputs, &mut problems) else {
         return Outcome { problems, ..Outcome::default() };
     };
-    make(batch, (options, watch), problems)
+    on_threads(options.threads, || make(batch, (options, watch), problems))
 }
 
 /// Another order, or from another stock, planned on the bench of a batch; `None` where it cannot be made.
@@ -230,7 +231,7 @@ fn answers(
 ) -> Vec<(Task, Result<Answer, Shortage>)> {
     let mut tasks = program::tasks(bill, stock, workshop);
     tasks.iter_mut().for_each(|task| task.engine = options.engine);
-    let work = Work::new(options.effort, &tasks, (options.limit, options.threads), watch.stop);
+    let work = Work::new(options.effort, &tasks, options.limit, watch.stop);
     let board = Board::new(tasks.len(), workshop.currency.clone(), watch);
     let one = |at: usize| {
         let task = &tasks[at];
@@ -242,12 +243,8 @@ fn answers(
     // The hardest first, so that all threads end at about the same time.
     let mut order: Vec<usize> = (0..tasks.len()).collect();
     order.sort_by_key(|&at| Reverse(weight(&tasks[at])));
-    let all = || order.iter().par_bridge().map(|&at| one(at)).collect();
-    let pool = rayon::ThreadPoolBuilder::new().num_threads(options.threads.unwrap_or(0)).build();
-    let mut answers: Vec<(usize, Result<Answer, Shortage>)> = match pool {
-        Ok(pool) => pool.install(all),
-        Err(_) => order.iter().map(|&at| one(at)).collect(),
-    };
+    let answers = order.iter().par_bridge().map(|&at| one(at));
+    let mut answers: Vec<(usize, Result<Answer, Shortage>)> = answers.collect();
     answers.sort_by_key(|&(at, _)| at);
     tasks.into_iter().zip(answers.into_iter().map(|(_, answer)| answer)).collect()
 }

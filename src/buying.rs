@@ -5,6 +5,7 @@ use crate::pricing::is_quickly_planned;
 use crate::program::Stop;
 use crate::quote::{Bought, OtherBuying};
 use crate::stock::{Sheet, Stock};
+use crate::threads::on_threads;
 use rayon::prelude::*;
 
 /// Most steps of work that all other ways together are likely to take: a second or two.
@@ -20,9 +21,9 @@ pub fn otherwise(made: &Made, options: &Options, stop: Stop) -> Vec<OtherBuying>
     if stop() || work > MOST_WORK || !is_quickly_planned(made, options) {
         return Vec::new();
     }
-    let options = Options { threads: Some(1), ..*options };
-    let other = |&(sheet, how): &(usize, Bought)| other(made, (sheet, how), (&options, stop));
-    let planned: Vec<OtherBuying> = jobs.par_iter().map(other).collect();
+    let other = |&(sheet, how): &(usize, Bought)| other(made, (sheet, how), (options, stop));
+    let planned: Vec<OtherBuying> =
+        on_threads(options.threads, || jobs.par_iter().map(other).collect());
     // What was called off is no sign that there is no such plan.
     if stop() { Vec::new() } else { planned }
 }

@@ -3,7 +3,6 @@
 
 use crate::plan::Care;
 use crate::program::{Known, Settings, Stop, Task};
-use std::num::NonZeroUsize;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::{Duration, Instant};
 
@@ -42,6 +41,7 @@ pub(crate) struct Work<'a> {
     limit: Option<Duration>,
     /// When all has to end.
     end: Option<Instant>,
+    /// Tasks that may be worked on at the same time.
     threads: u64,
     /// Whether all has to end now.
     called_off: Stop<'a>,
@@ -50,16 +50,15 @@ pub(crate) struct Work<'a> {
 }
 
 impl<'a> Work<'a> {
-    /// For these tasks, within a time limit and on so many threads (`None`: one a core).
+    /// For these tasks, within a time limit.
     pub fn new(
         effort: Effort,
         tasks: &[Task],
-        (limit, threads): (Option<Duration>, Option<usize>),
+        limit: Option<Duration>,
         called_off: Stop<'a>,
     ) -> Work<'a> {
         let end = limit.and_then(|limit| Instant::now().checked_add(limit));
-        let cores = || std::thread::available_parallelism().map_or(1, NonZeroUsize::get);
-        let threads = threads.filter(|&threads| threads > 0).unwrap_or_else(cores) as u64;
+        let threads = rayon::current_num_threads() as u64;
         let weight = tasks.iter().map(weight).sum();
         let several = tasks.len() > 1;
         Work {

@@ -24,4 +24,5 @@ pub mod shelf;
 pub mod sizes;
 pub mod stock;
 pub mod table;
+mod threads;
 pub mod workshop;

@@ -5,6 +5,7 @@ use crate::measure::Money;
 use crate::orders::{Order, OrderLine};
 use crate::program::Stop;
 use crate::quote::{self, Costs, LinePrices, STEPS};
+use crate::threads::on_threads;
 use rayon::prelude::*;
 
 /// Most lines of an order that are planned anew so often.
@@ -16,11 +17,15 @@ const MOST_CELLS: usize = 300_000;
 /// The prices of each line, in the order of the order; none where it has many lines or very fine sizes, since each
 /// count is planned anew, nor where time or effort are to be saved, nor once it is called off. All are planned with little effort, from the same stock, and so compared with each other.
 pub fn prices(made: &Made, options: &Options, stop: Stop) -> Vec<LinePrices> {
-    let lines = &made.order.lines;
     if !is_quickly_planned(made, options) {
         return Vec::new();
     }
-    let quick = Options { effort: Effort::Quick, threads: Some(1), ..*options };
+    on_threads(options.threads, || planned(made, options, stop))
+}
+
+fn planned(made: &Made, options: &Options, stop: Stop) -> Vec<LinePrices> {
+    let lines = &made.order.lines;
+    let quick = Options { effort: Effort::Quick, ..*options };
     let price = |lines: Vec<OrderLine>| -> Option<Money> {
         let order = Order { name: made.order.name.clone(), lines };
         if stop() {

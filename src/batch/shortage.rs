@@ -3,9 +3,21 @@
 use super::inputs::Batch;
 use crate::diagnostics::{Problem, listed};
 use crate::program::Shortage;
+use crate::stock::SheetKind;
 
 /// Most kinds of pieces of which is told how many are missing.
 const MISSING: usize = 6;
+
+/// The full sheets that would suffice if they were on hand too; `None` where that is not known, or where it would
+/// take offcuts, which nobody can get.
+fn would_do(shortage: &Shortage, batch: &Batch) -> Option<String> {
+    let sheets = &batch.stock.sheets;
+    let is_full = |&(sheet, _): &(usize, u64)| sheets[sheet].kind == SheetKind::Sheet;
+    let known = !shortage.more.is_empty() && shortage.more.len() <= MISSING;
+    let more = |&(sheet, count): &(usize, u64)| format!("{count} more of `{}`", sheets[sheet].id);
+    (known && shortage.more.iter().all(is_full))
+        .then(|| listed(&shortage.more.iter().map(more).collect::<Vec<_>>()))
+}
 
 /// What the stock lacks, as a problem for the person.
 pub(super) fn short_of_stock(shortage: &Shortage, batch: &Batch) -> Problem {
@@ -36,6 +48,10 @@ pub(super) fn short_of_stock(shortage: &Shortage, batch: &Batch) -> Problem {
             "paper is set aside for {}: `cardwright shelf` shows it, `cardwright shelf drop` gives it free",
             listed(holders)
         )),
+    };
+    let problem = match would_do(shortage, batch) {
+        Some(more) => problem.help(format!("{more} on hand would do")),
+        None => problem,
     };
     problem
         .help("add sheets on hand, or give a sheet of the paper a price so that it can be bought")

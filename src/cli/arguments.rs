@@ -52,6 +52,18 @@ pub struct NewArguments {
     /// The folder to make
     #[arg(value_name = "FOLDER")]
     pub folder: PathBuf,
+    /// What is measured in: inches, or millimetres with paper in A sizes
+    #[arg(long, value_name = "UNIT", default_value = "in")]
+    pub unit: UnitArgument,
+}
+
+/// What lengths are measured in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum UnitArgument {
+    /// Inches.
+    In,
+    /// Millimetres.
+    Mm,
 }
 
 /// Where the workshop's files are.
@@ -293,7 +305,7 @@ pub enum EffortArgument {
     Quick,
     /// As a rule, the best plan
     Normal,
-    /// Leave nothing untried
+    /// Leave nothing untried; may take minutes
     Long,
 }
 

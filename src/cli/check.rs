@@ -1,12 +1,14 @@
 //! `cardwright check`: inputs and plans judged without planning.
 
+use super::access;
 use super::console::{Console, Exit};
 use super::files;
 use super::json;
-use super::settings::CheckSettings;
-use crate::batch;
+use super::settings::{CheckSettings, Wanted};
+use crate::batch::{self, Source};
 use crate::diagnostics::{Problems, counted};
-use std::path::PathBuf;
+use crate::settling;
+use std::path::{Path, PathBuf};
 
 /// Reads all files and tells every mistake in them.
 pub fn run(settings: &CheckSettings, console: &mut Console) -> Exit {
@@ -46,12 +48,26 @@ fn judged(plans: &[PathBuf], settings: &CheckSettings, unread: &mut Problems) ->
         Some(_) => files::optional(&settings.workshop, &mut Problems::new()),
         None => files::optional(&settings.workshop, unread),
     };
-    for plan in plans {
-        if let Some(plan) = files::required(plan, unread) {
-            problems.append(batch::judge(&plan, bench.as_ref()));
+    for path in plans {
+        if let Some(plan) = files::required(path, unread) {
+            let own = if bench.is_none() { own_bench(path, unread) } else { None };
+            problems.append(batch::judge(&plan, bench.as_ref().or(own.as_ref())));
         }
     }
     problems
+}
+
+/// The bench of a plan that lies in its report folder: the note there says where it is, counted from the folder in
+/// which the report lies, too.
+fn own_bench(plan: &Path, unread: &mut Problems) -> Option<Source> {
+    let folder = plan.parent()?;
+    let note = folder.join("origin.json");
+    if !note.is_file() || !access::is_here(plan) {
+        return None;
+    }
+    let origin = settling::origin(&files::required(&note, unread)?).ok()?;
+    let path = access::noted(&origin.workshop, "workshop").ok()?;
+    files::optional(&Wanted { path, named: false }, unread)
 }
 
 /// `2 orders with their stock, 1 plan`.

@@ -51,7 +51,7 @@ fn dispatch(arguments: Arguments, console: &mut Console) -> Exit {
         Command::Settle(arguments) => settle::run(&arguments, console),
         Command::Shelf(arguments) => shelf::run(arguments, console),
         Command::Sizes(arguments) => sizes::run(&arguments, console),
-        Command::New(arguments) => new::run(&arguments.folder, console),
+        Command::New(arguments) => new::run(&arguments, console),
         Command::Explain(arguments) => explain::run(&arguments, console),
         Command::Completion(arguments) => shells::completion(arguments.shell, console),
         Command::Manual(arguments) => shells::manual(arguments.command.as_deref(), console),

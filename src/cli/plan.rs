@@ -16,6 +16,7 @@ use crate::reports::folder::{FolderError, write_folder};
 use crate::reports::{self, Batch, Report, ReportError, ReportFile, terminal};
 use crate::settling::{self, Trouble};
 use crate::shelf::{Journal, ORIGIN_SCHEMA, Origin, identity, noted};
+use crate::threads::on_threads;
 use std::path::{Path, PathBuf};
 
 /// Plans once, or again and again.
@@ -127,10 +128,11 @@ fn deliver(made: &Made, (settings, entries): (&PlanSettings, u64), console: &mut
     let stop = || interrupt.is_pressed();
     let prices = pricing::prices(made, &settings.options, &stop);
     let other_buying = buying::otherwise(made, &settings.options, &stop);
-    let (report, mut files) = match prepared(&batch_of(made, (&prices, &other_buying))) {
-        Ok(prepared) => prepared,
-        Err(error) => return console.fault(&[in_full(&error)]),
-    };
+    let (report, mut files) =
+        match prepared(&batch_of(made, (&prices, &other_buying)), settings.options.threads) {
+            Ok(prepared) => prepared,
+            Err(error) => return console.fault(&[in_full(&error)]),
+        };
     let plan = files.iter().find(|(name, _)| name == "plan.json").map(|(_, plan)| plan.clone());
     let plan = plan.unwrap_or_default();
     let origin = match origin(&settings.sources, entries).bytes() {
@@ -212,9 +214,12 @@ fn batch_of<'a>(
     }
 }
 
-fn prepared(batch: &Batch) -> Result<(Report, Vec<ReportFile>), ReportError> {
+fn prepared(
+    batch: &Batch,
+    threads: Option<usize>,
+) -> Result<(Report, Vec<ReportFile>), ReportError> {
     let report = Report::of(batch)?;
-    let files = reports::files(batch, &report)?;
+    let files = on_threads(threads, || reports::files(batch, &report))?;
     Ok((report, files))
 }
 

@@ -3,8 +3,11 @@
 use super::Fold;
 use crate::diagnostics::{Misread, Place, Problem, Problems, nearest};
 use crate::formats::{self, FOLDS, OwnFormats};
-use crate::measure::{Axis, LengthStyle, Size};
+use crate::measure::{Axis, Length, LengthStyle, Size};
 use crate::table::{Cell, Row};
+
+/// No card is smaller: an inch.
+const SMALL: Length = Length::from_ticks(Length::TICKS_PER_INCH);
 
 /// A finished size, and how it usually folds.
 #[derive(Clone, Copy, Debug)]
@@ -32,6 +35,9 @@ pub(super) fn read(
     let begins_with_number = cell.text().starts_with(|first: char| !first.is_alphabetic());
     let problem = match Size::parse(cell.text(), style.unit) {
         Some(Ok(size)) if size.is_positive() => {
+            if size.long() < SMALL {
+                problems.push(tiny(size, &place, style));
+            }
             return Some(FoldedSize { size, usual: Fold::Flat });
         }
         Some(Ok(_)) => {
@@ -52,6 +58,14 @@ pub(super) fn read(
     };
     problems.push(problem);
     None
+}
+
+/// A size that is meant in another unit, most likely.
+fn tiny(size: Size, place: &Place, style: &LengthStyle) -> Problem {
+    let label = format!("is {}, smaller than a stamp", style.size(size));
+    Problem::warning("order-size-small", "a very small card")
+        .at(Some(place), label)
+        .help("where another unit is meant, write it: 4 x 6 in, 105 x 148 mm")
 }
 
 /// The part of a cell `width x height` that holds one of them.

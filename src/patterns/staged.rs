@@ -244,6 +244,13 @@ impl<'a> Staged<'a> {
             return self.remnant(sides);
         }
         let lengths: Vec<i64> = strips.iter().map(|&strip| self.points[side][strip]).collect();
+        let (used, last) = (lengths.iter().sum(), lengths[strips.len() - 1]);
+        let waste = sides[side] - used;
+        if waste > 0 && last + waste < self.hold {
+            // Beside the last strip, it could not be cut off any more.
+            let whole = |plate| self.beside((stages, side), strips, cell, plate);
+            return self.cut(side, sides, used, [&whole, &|plate| self.remnant(plate)]);
+        }
         let held = |&near: &usize| near == 1 || lengths[near - 2] + lengths[near - 1] >= self.hold;
         let middle = |&near: &usize| (2 * near).abs_diff(strips.len());
         let near = (1..strips.len()).filter(held).min_by_key(middle).unwrap_or(1);
@@ -307,10 +314,14 @@ mod tests {
         Size::new(Length::from_ticks(width), Length::from_ticks(height))
     }
 
-    fn space(plate: (i64, i64), shapes: &[(i64, i64)], (blade, most): (i64, u32)) -> Space {
+    fn space(
+        plate: (i64, i64),
+        shapes: &[(i64, i64)],
+        (blade, hold, most): (i64, i64, u32),
+    ) -> Space {
         let shape = |&sides| Shape { size: size(sides), upright: true, turned: false };
         let shapes: Vec<Shape> = shapes.iter().map(shape).collect();
-        let [blade, knife, hold] = [blade, 1000, 0].map(Length::from_ticks);
+        let [blade, knife, hold] = [blade, 1000, hold].map(Length::from_ticks);
         Space::new(size(plate), &shapes, Bench { blade, knife, hold, stages: Some(most) })
     }
 
@@ -320,6 +331,7 @@ mod tests {
         shapes: &'a [(i64, i64)],
         values: &'a [i64],
         blade: i64,
+        hold: i64,
         known: BTreeMap<(i64, i64, u32, bool), i64>,
     }
 
@@ -335,7 +347,7 @@ mod tests {
             let exact = self.shapes.iter().zip(self.values);
             let exact = exact.filter(|(shape, _)| **shape == (width, height));
             let mut most = exact.map(|(_, &value)| value).max().unwrap_or(0);
-            if stages > 0 {
+            if stages > 0 && width.min(height) >= self.hold {
                 most = most.max(self.most((width, height), stages - 1, !wide));
                 for at in 1..if wide { width } else { height } {
                     let (first, rest) = match wide {
@@ -344,6 +356,8 @@ mod tests {
                     };
                     let strip = self.most(first, stages - 1, !wide);
                     most = most.max(strip + self.most(rest, stages, wide));
+                    // Trimmed, it goes on with as many stages.
+                    most = most.max(self.most(first, stages, wide));
                 }
             }
             self.known.insert(key, most);
@@ -351,12 +365,31 @@ mod tests {
         }
     }
 
+    /// Whether every plate that is cut can be held.
+    fn is_held(layout: &Layout, hold: i64) -> bool {
+        let short = layout.size.width.min(layout.size.height).ticks();
+        match &layout.content {
+            Content::CutX(_, first, second) | Content::CutY(_, first, second) => {
+                short >= hold && is_held(first, hold) && is_held(second, hold)
+            }
+            Content::Piece(..) | Content::Remnant => true,
+        }
+    }
+
+    #[test]
+    fn waste_beside_a_strip_that_cannot_be_held_comes_off_first() {
+        // Seven strips of 10 from 71: the last and the waste are 11 together, less than can be held.
+        let best = space((71, 30), &[(10, 15)], (0, 15, 2)).best(&[1]);
+        assert_eq!(best.value(), 14);
+        assert!(is_held(&best.layout(), 15), "{:?}", best.layout());
+    }
+
     #[test]
     fn a_second_turn_pays() {
         // Three strips; or three pieces above each other and one beside them; or a strip, and below it
         // one piece beside two others.
         let shapes = [(3, 1), (1, 2), (2, 1)];
-        let best = |most| space((3, 3), &shapes, (0, most)).best(&[6, 4, 5]).value();
+        let best = |most| space((3, 3), &shapes, (0, 0, most)).best(&[6, 4, 5]).value();
         assert_eq!([1, 2, 3].map(best), [18, 19, 20]);
     }
 
@@ -368,13 +401,28 @@ mod tests {
             (blade, most) in (0_i64..2, 1_u32..5),
         ) {
             let (shapes, values): (Vec<_>, Vec<_>) = shapes.into_iter().unzip();
-            let best = space(plate, &shapes, (blade, most)).best(&values);
+            let best = space(plate, &shapes, (blade, 0, most)).best(&values);
             let known = BTreeMap::new();
-            let mut every = Every { shapes: &shapes, values: &values, blade, known };
+            let mut every = Every { shapes: &shapes, values: &values, blade, hold: 0, known };
             let expected = [true, false].map(|wide| every.most(plate, most, wide));
             prop_assert_eq!(best.value(), expected[0].max(expected[1]));
             prop_assert!(stages(&best.layout()) <= most);
             prop_assert_eq!(worth(&best.layout(), &values), best.value());
+        }
+
+        #[test]
+        fn only_what_can_be_held_is_cut(
+            plate in (1_i64..20, 1_i64..20),
+            shapes in prop::collection::vec(((1_i64..7, 1_i64..7), 1_i64..20), 1..4),
+            (blade, hold, most) in (0_i64..2, 0_i64..9, 1_u32..4),
+        ) {
+            let (shapes, values): (Vec<_>, Vec<_>) = shapes.into_iter().unzip();
+            let best = space(plate, &shapes, (blade, hold, most)).best(&values);
+            prop_assert!(is_held(&best.layout(), hold), "{:?}", best.layout());
+            let known = BTreeMap::new();
+            let mut every = Every { shapes: &shapes, values: &values, blade, hold, known };
+            let expected = [true, false].map(|wide| every.most(plate, most, wide));
+            prop_assert!(best.value() <= expected[0].max(expected[1]));
         }
 
         #[test]
@@ -386,7 +434,7 @@ mod tests {
             let sides: Vec<_> = shapes.iter().map(|shape| shape.0).collect();
             let values: Vec<_> = shapes.iter().map(|shape| shape.1).collect();
             let limits: Vec<_> = shapes.iter().map(|shape| shape.2).collect();
-            let best = space(plate, &sides, (0, most)).best_within(&values, &limits);
+            let best = space(plate, &sides, (0, 0, most)).best_within(&values, &limits);
             prop_assert!(best.counts().iter().zip(&limits).all(|(count, limit)| count <= limit));
             prop_assert!(stages(&best.layout()) <= most);
         }

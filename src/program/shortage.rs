@@ -5,6 +5,7 @@ use super::fill::{area_values, fill, rework};
 use super::level::{Branch, Level};
 use super::pool::Pool;
 use super::relaxation::{certify, relax};
+use super::settle::settle;
 use super::solve::Settings;
 use super::task::{Supply, Task};
 
@@ -16,9 +17,15 @@ pub struct Shortage {
     /// Pieces that can only be cut from sheets that cannot be bought: index in the bill, and how many
     /// of them the best attempt leaves uncut.
     pub pieces: Vec<(usize, u64)>,
+    /// Sheets, index in the stock and how many, that would suffice if they were on hand too; none where that is
+    /// not known.
+    pub more: Vec<(usize, u64)>,
     /// Whether it is proven that the stock cannot suffice; else no way was found.
     pub proven: bool,
 }
+
+/// The part of all steps that is spent on a first plan where the stock hardly suffices.
+const TRIED: u64 = 4;
 
 /// A plan of any cost.
 pub(super) fn first_plan(task: &Task, settings: &Settings) -> Result<Candidate, Shortage> {
@@ -28,7 +35,7 @@ pub(super) fn first_plan(task: &Task, settings: &Settings) -> Result<Candidate, 
     }
     let bound = bound_items(task);
     let start = within_stock(task, &bound, settings)?;
-    fill(task, start, &values).ok_or_else(|| shortage(task, &bound, &Candidate::default(), false))
+    fill(task, start, &values).ok_or_else(|| shortage(task, &bound, None, false))
 }
 
 /// For each item, whether only sheets that cannot be bought hold it.
@@ -55,7 +62,7 @@ fn within_stock(task: &Task, bound: &[bool], settings: &Settings) -> Result<Cand
     }
     let values = area_values(&thought);
     let Some(plan) = fill(&thought, Candidate::default(), &values) else {
-        return Err(shortage(task, bound, &Candidate::default(), true));
+        return Err(shortage(task, bound, None, true));
     };
     let free = Cost { spend: 0, stock: i64::MAX };
     let plan = rework(&thought, plan, &values, (4 * settings.rounds, free, settings.stop));
@@ -66,8 +73,18 @@ fn within_stock(task: &Task, bound: &[bool], settings: &Settings) -> Result<Cand
     plan.add_to(&mut pool);
     let root = Branch::root(&thought);
     let relaxed = relax(&thought, (Level::Spend, &root), &mut pool, &|_| (settings.stop)());
-    let proven = certify(&thought, Level::Spend, &relaxed.pieces).bound > 0;
-    Err(shortage(task, bound, &at_hand(task, &plan), proven))
+    if certify(&thought, Level::Spend, &relaxed.pieces).bound > 0 {
+        return Err(shortage(task, bound, Some(&plan), true));
+    }
+    // The paper may suffice, but not every way to cut it: all ways of the optimiser are tried.
+    let settings = Settings { tell: &|_| (), ..*settings };
+    let most = task.meter.steps() + settings.steps / TRIED;
+    let level = (Level::Spend, &settings, most);
+    let (plan, spend) = settle(&thought, level, &mut pool, (plan, None));
+    match spend.value {
+        0 => Ok(plan),
+        _ => Err(shortage(task, bound, Some(&plan), spend.bound > 0)),
+    }
 }
 
 /// The part of a plan that the stock at hand allows.
@@ -82,12 +99,113 @@ fn at_hand(task: &Task, plan: &Candidate) -> Candidate {
     kept
 }
 
-fn shortage(task: &Task, bound: &[bool], done: &Candidate, proven: bool) -> Shortage {
+/// What is missing of the bound items, and with how many sheets more there is a plan for them, if there is one.
+fn shortage(task: &Task, bound: &[bool], plan: Option<&Candidate>, proven: bool) -> Shortage {
+    let done = plan.map(|plan| at_hand(task, plan)).unwrap_or_default();
     let missing = done.missing(task);
     let pieces = task.items.iter().zip(missing).zip(bound);
     let pieces = pieces
         .filter(|((_, missing), bound)| **bound && *missing > 0)
         .map(|((item, missing), _)| (item.piece, missing))
         .collect();
-    Shortage { papers: task.papers.clone(), pieces, proven }
+    let used = plan.map(|plan| plan.used(task)).unwrap_or_default();
+    let more = task.supplies.iter().zip(used);
+    let more = more.map(|(supply, used)| (supply.sheet, used.saturating_sub(supply.on_hand)));
+    let more = more.filter(|(_, count)| *count > 0).collect();
+    Shortage { papers: task.papers.clone(), pieces, more, proven }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::engine::Engine;
+    use super::super::solve::Stop;
+    use super::super::task::Item;
+    use super::*;
+    use crate::measure::{Length, Size};
+    use crate::patterns::{Bench, Shape, Space};
+    use std::sync::Arc;
+
+    /// One of each, from a square sheet at hand; no more can be bought.
+    fn puzzle(pieces: &[(i64, i64)], side: i64) -> Task {
+        let size = |&(width, height): &(i64, i64)| {
+            Size::new(Length::from_mm(width), Length::from_mm(height))
+        };
+        let (sheet, long) = (size(&(side, side)), Length::from_mm(1000));
+        let bench = Bench { blade: Length::ZERO, knife: long, hold: Length::ZERO, stages: None };
+        let shape = |piece| Shape { size: size(piece), upright: true, turned: true };
+        let shapes: Vec<Shape> = pieces.iter().map(shape).collect();
+        let item = |(piece, sides)| Item { piece, demand: 1, size: size(sides) };
+        let (on_hand, price) = (1, None);
+        let supply = Supply {
+            sheet: 0,
+            paper: 0,
+            on_hand,
+            pack: 1,
+            price,
+            value: 100,
+            size: sheet,
+            space: 0,
+        };
+        Task {
+            papers: vec!["fern".to_owned()],
+            items: pieces.iter().enumerate().map(item).collect(),
+            supplies: vec![supply],
+            engine: Engine::default(),
+            spaces: [Space::new(sheet, &shapes, bench)].into(),
+            relaxed: None,
+            meter: Arc::default(),
+        }
+    }
+
+    fn settings<'a>(stop: Stop<'a>) -> Settings<'a> {
+        Settings {
+            rounds: 60,
+            negligible: 1_000_000,
+            pool_nodes: 60,
+            nodes: 1_000,
+            list_work: 2_000_000,
+            steps: 4_000_000_000,
+            stop,
+            half: stop,
+            tell: &|_| (),
+        }
+    }
+
+    /// Eleven pieces that fill a sheet of 60 x 60 without waste.
+    const ELEVEN: [(i64, i64); 11] = [
+        (2, 60),
+        (10, 43),
+        (10, 17),
+        (4, 60),
+        (39, 28),
+        (39, 2),
+        (5, 30),
+        (19, 30),
+        (4, 30),
+        (9, 30),
+        (12, 30),
+    ];
+
+    #[test]
+    fn stock_that_just_suffices_suffices() {
+        let (task, never) = (puzzle(&ELEVEN, 60), || false);
+        let plan = first_plan(&task, &settings(&never)).unwrap();
+        assert!(plan.is_complete(&task) && plan.cost(&task).is_some());
+        // Filling up, however often, does not find it.
+        let mut bought = task.clone();
+        bought.supplies[0].price = Some(1);
+        let values = area_values(&task);
+        let filled = fill(&bought, Candidate::default(), &values).unwrap();
+        let effort = (240, Cost { spend: 0, stock: i64::MAX }, &never as Stop);
+        let filled = rework(&bought, filled, &values, effort);
+        assert!(filled.cost(&bought).unwrap().spend > 0);
+    }
+
+    #[test]
+    fn stock_that_cannot_suffice_is_told_so() {
+        // As large as the sheet, but two halves of it do not leave room for three strips across.
+        let (task, never) = (puzzle(&[(31, 60), (29, 58), (60, 2)], 60), || false);
+        let shortage = first_plan(&task, &settings(&never)).unwrap_err();
+        assert!(shortage.proven && !shortage.pieces.is_empty(), "{shortage:?}");
+    }
 }

@@ -11,7 +11,7 @@ use source::{Source, sources};
 use std::fs;
 
 /// Each folder of `src/` with those it may use. None is used by one above it, so the data flow one way.
-const FOLDERS: [(&str, &[&str]); 23] = [
+const FOLDERS: [(&str, &[&str]); 24] = [
     ("measure", &[]),
     ("diagnostics", &["measure"]),
     ("table", &["measure", "diagnostics"]),
@@ -59,11 +59,13 @@ const FOLDERS: [(&str, &[&str]); 23] = [
             "quote",
         ],
     ),
+    ("threads", &[]),
     ("effort", &["program", "plan"]),
     ("progress", &["measure", "program"]),
     (
         "batch",
         &[
+            "threads",
             "effort",
             "progress",
             "measure",
@@ -77,8 +79,8 @@ const FOLDERS: [(&str, &[&str]); 23] = [
             "schedule",
         ],
     ),
-    ("pricing", &["measure", "orders", "program", "quote", "batch"]),
-    ("buying", &["program", "stock", "quote", "batch", "pricing"]),
+    ("pricing", &["measure", "orders", "program", "quote", "threads", "batch"]),
+    ("buying", &["program", "stock", "quote", "threads", "batch", "pricing"]),
     ("settling", &["batch", "diagnostics", "workshop", "stock", "plan", "shelf"]),
     (
         "cli",
@@ -93,6 +95,7 @@ const FOLDERS: [(&str, &[&str]); 23] = [
             "pricing",
             "buying",
             "shelf",
+            "threads",
             "progress",
             "batch",
             "settling",
@@ -176,6 +179,8 @@ const CRATES: [Rule; 28] = [
     home(
         &["rayon::"],
         &[
+            "src/threads.rs",
+            "src/effort.rs",
             "src/batch.rs",
             "src/pricing.rs",
             "src/buying.rs",

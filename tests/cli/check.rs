@@ -84,11 +84,18 @@ fn an_order_and_its_plan_are_checked_together() {
     assert_eq!(checked(&call), "1 order and workshop files, 1 plan: no mistakes\n");
 }
 
-/// A plan lies in another folder than its bench, which has to be named then.
+/// A plan lies in another folder than its bench: the note beside it says where, or the bench is named.
 #[test]
-fn a_plan_is_judged_by_the_bench_that_is_named() {
+fn a_plan_is_judged_by_its_own_bench_or_the_one_that_is_named() {
     let call = Call::of_the_wedding("check reports/wedding/plan.json");
     call.home.done("plan orders/wedding.csv --quiet");
+    assert_eq!(checked(&call), "1 plan: no mistakes\n");
+    call.home.put("other.toml", "unit = \"in\"\n");
+    let other = call.home.run("check reports/wedding/plan.json --workshop other.toml");
+    assert_eq!(other.code, Some(1), "{}", other.err);
+    // A note that leads elsewhere is not followed.
+    let note = call.home.text("reports/wedding/origin.json");
+    call.home.put("reports/wedding/origin.json", note.replace("orders/workshop", "../workshop"));
     let err = call.ends_with(1);
     assert!(err.contains("reaches the keep rule\n"), "{err}");
     assert!(err.contains("= help: it was judged by a bench of defaults: "), "{err}");

@@ -22,6 +22,18 @@ fn a_new_workshop_plans_at_once() {
 }
 
 #[test]
+fn a_new_workshop_in_millimetres_plans_at_once() {
+    let home = Home::new();
+    home.done("new mine --unit mm");
+    let answer = home.run("plan mine/cards.csv");
+    assert_eq!((answer.code, answer.err.as_str()), (Some(0), ""));
+    assert!(answer.out.contains("all 40 cards of 3 kinds can be made"), "{}", answer.out);
+    assert!(answer.out.contains(" EUR"), "{}", answer.out);
+    assert!(home.text("reports/cards/schedule.html").contains(" mm"));
+    home.done("settle reports/cards");
+}
+
+#[test]
 fn a_folder_with_something_in_it_is_left_alone() {
     let call = Call::new("new mine").file("mine/a.jpg", "mine");
     assert_eq!(
@@ -40,5 +52,8 @@ fn a_new_workshop_has_all_keys_at_their_place() {
             text.lines().map(|line| line.split('=').next().unwrap_or_default().trim().to_owned());
         lines.filter(|line| !line.starts_with('#')).collect()
     };
-    assert_eq!(keys("src/cli/starter/workshop.toml"), keys("orders/workshop.toml"));
+    for starter in ["inch", "metric"] {
+        let file = format!("src/cli/starter/{starter}/workshop.toml");
+        assert_eq!(keys(&file), keys("orders/workshop.toml"), "{starter}");
+    }
 }

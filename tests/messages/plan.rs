@@ -20,6 +20,7 @@ error[program-stock-short]: the stock of fern cannot suffice, and no sheet that 
 2 | tag,2 x 3,12,fern
   |              ^^^^ 1 of `tag.base` would stay uncut
   |
+  = help: 1 more of `fern-6` on hand would do
   = help: add sheets on hand, or give a sheet of the paper a price so that it can be bought
   = help: or name a second paper in the order, joined by `|`
 ",
@@ -39,6 +40,7 @@ error[program-stock-short]: the stock of fern and moss cannot suffice, and no sh
 2 | tag,2 x 3,12,fern|moss
   |              ^^^^^^^^^ 1 of `tag.base` would stay uncut
   |
+  = help: 1 more of `b` on hand would do
   = help: add sheets on hand, or give a sheet of the paper a price so that it can be bought
   = help: or name a second paper in the order, joined by `|`
 ",

@@ -37,6 +37,7 @@ error[program-stock-short]: the stock of fern cannot suffice, and no sheet that 
   |             ^^^^ 4 of `tag.base` would stay uncut
   |
   = help: paper is set aside for spring: `cardwright shelf` shows it, `cardwright shelf drop` gives it free
+  = help: 1 more of `fern-12` on hand would do
   = help: add sheets on hand, or give a sheet of the paper a price so that it can be bought
   = help: or name a second paper in the order, joined by `|`
 "

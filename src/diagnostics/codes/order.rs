@@ -29,6 +29,13 @@ pub(super) const CODES: &[Code] = &[
          which holds for every 1/64 in, 0.001 in and 0.001 mm but not for 1/3 in.",
     ),
     Code::new(
+        "order-size-small",
+        "a card is smaller than an inch both ways",
+        "A bare number is read in the unit of the workshop, so that 4 x 6 on a bench in millimetres is \
+         smaller than a stamp. Write the unit where another is meant: 4 x 6 in. A card that is really so \
+         small is planned like any other.",
+    ),
+    Code::new(
         "order-fold",
         "the fold is not known",
         "A card folds at the `side` (like a book, spine left), at the `top`, or not at all (`flat`). \

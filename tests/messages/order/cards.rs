@@ -167,3 +167,19 @@ error[order-size]: the card's width has a comma that can be read two ways
 "#,
     );
 }
+
+#[test]
+fn size_small() {
+    card("1 x 1/2").says("");
+    card("4 x 6 mm").says(
+        r"
+warning[order-size-small]: a very small card
+ --> orders/spring.csv:2:5
+  |
+2 | tag,4 x 6 mm,12,fern
+  |     ^^^^^^^^ is 4 x 6 mm, smaller than a stamp
+  |
+  = help: where another unit is meant, write it: 4 x 6 in, 105 x 148 mm
+",
+    );
+}
