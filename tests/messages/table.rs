@@ -215,7 +215,7 @@ error[table-row]: row is longer than the header
 #[test]
 fn separator() {
     let rows = "tag;2 x 3;12;fern\ncard,2 x 3,12,fern\nnote;2 x 3;12;fern\n";
-    Reading::order(&format!("line,card,count,paper\n{rows}")).says(
+    Reading::order(format!("line,card,count,paper\n{rows}")).says(
         r"
 error[table-separator]: a row separated by semicolons below a header separated by commas
  --> orders/spring.csv:2:1

@@ -114,7 +114,7 @@ impl Fonts {
         let fits = |line: &str| self.width(line, style) <= width;
         let mut lines = vec![String::new()];
         for held in breaks::held(&shown(text)) {
-            add(&held, " ", &BREAKS, (&mut lines, &fits));
+            add(&held, " ", &BREAKS, &mut lines, &fits);
         }
         lines
     }
@@ -136,7 +136,8 @@ fn add(
     part: &str,
     gap: &str,
     breaks: &[(Parts, &str)],
-    (lines, fits): (&mut Vec<String>, &dyn Fn(&str) -> bool),
+    lines: &mut Vec<String>,
+    fits: &dyn Fn(&str) -> bool,
 ) {
     let Some(line) = lines.last_mut() else { return };
     let gap = if line.is_empty() { "" } else { gap };
@@ -147,12 +148,12 @@ fn add(
     }
     if !line.is_empty() {
         lines.push(String::new());
-        return add(part, "", breaks, (lines, fits));
+        return add(part, "", breaks, lines, fits);
     }
     match breaks {
         [] => *line = joined,
         [(parts, gap), finer @ ..] => {
-            parts(part).into_iter().for_each(|part| add(part, gap, finer, (lines, fits)));
+            parts(part).into_iter().for_each(|part| add(part, gap, finer, lines, fits));
         }
     }
 }
