@@ -21,6 +21,8 @@ pub struct QuoteReport {
     pub rates: String,
     /// Whose rules for letters, as of when.
     pub rules: String,
+    /// Which lines the post takes as what, in a sentence; `None` where none is posted.
+    pub posted: Option<String>,
 }
 
 /// What one line costs.
@@ -78,6 +80,9 @@ pub struct Amounts {
     pub price: String,
 }
 
+/// Lines that are named for a class of the post; the rest is counted.
+const NAMED: usize = 4;
+
 /// The quote of a batch.
 pub fn quote(batch: &Batch) -> QuoteReport {
     let ground = quote::Ground {
@@ -91,13 +96,12 @@ pub fn quote(batch: &Batch) -> QuoteReport {
     let quote = quote::quote(&ground);
     let rates = &batch.workshop.rates;
     let rules = formats::rules_of(&batch.workshop.post.rules);
+    let lines = quote.lines.iter().enumerate();
+    let rows: Vec<QuoteRow> =
+        lines.map(|(at, line)| row(line, batch.prices.get(at), batch)).collect();
     QuoteReport {
-        rows: quote
-            .lines
-            .iter()
-            .enumerate()
-            .map(|(at, line)| row(line, batch.prices.get(at), batch))
-            .collect(),
+        posted: by_class(&rows),
+        rows,
         total: amounts(&quote.total, batch),
         currency: batch.workshop.currency.code().to_owned(),
         sentence: sentence(&quote, batch),
@@ -139,6 +143,27 @@ fn row(line: &LineQuote, prices: Option<&LinePrices>, batch: &Batch) -> QuoteRow
         steps: steps.unwrap_or_default(),
         one_more: told(prices.and_then(|prices| prices.one_more)),
     }
+}
+
+/// `letter, up to 1 oz: invitation and reply; not taken: box`, in the order of the lines.
+fn by_class(rows: &[QuoteRow]) -> Option<String> {
+    let mut classes: Vec<(&str, Vec<String>)> = Vec::new();
+    for row in rows.iter().filter(|row| !row.post.class.is_empty()) {
+        let known = classes.iter_mut().find(|(class, _)| *class == row.post.class);
+        match known {
+            Some((_, lines)) => lines.push(row.line.clone()),
+            None => classes.push((&row.post.class, vec![row.line.clone()])),
+        }
+    }
+    let told = classes.into_iter().map(|(class, mut lines)| {
+        let more = lines.split_off(lines.len().min(NAMED)).len();
+        if more > 0 {
+            lines.push(format!("{more} more"));
+        }
+        format!("{class}: {}", listed(&lines))
+    });
+    let told: Vec<String> = told.collect();
+    (!told.is_empty()).then(|| told.join("; "))
 }
 
 fn amounts(costs: &Costs, batch: &Batch) -> Amounts {

@@ -9,8 +9,8 @@ use std::fmt::Write;
 /// Purchases that are told one by one; the rest is on the shopping list.
 const TOLD: usize = 4;
 
-/// The summary: the verdict, then what to buy, use and leave, how sure it is, how long it takes, what was
-/// gained for drawer and bench, and where the schedule lies, if `schedule` says so. Colours only where `colour` says so.
+/// The summary: the verdict, then what to buy, use and leave, how sure it is, how long it takes, what it
+/// costs, what the post says, what was gained for drawer and bench, and where the schedule lies, if `schedule` says so. Colours only where `colour` says so.
 pub fn summary(report: &Report, schedule: Option<&str>, colour: bool) -> String {
     let style = |style: Style| if colour { style } else { Style::new() };
     let bold = style(Style::new().bold());
@@ -29,8 +29,9 @@ pub fn summary(report: &Report, schedule: Option<&str>, colour: bool) -> String 
     for (title, answer) in rows {
         let _ = writeln!(text, "  {bold}{title:<7}{bold:#}{answer}");
     }
-    if let Some(gained) = &report.gained {
-        let _ = writeln!(text, "  {bold}{:<7}{bold:#}{gained}", "Gain");
+    let more = [("Post", &report.quote.posted), ("Gain", &report.gained)];
+    for (title, answer) in more.into_iter().filter_map(|(title, it)| Some((title, it.as_ref()?))) {
+        let _ = writeln!(text, "  {bold}{title:<7}{bold:#}{}", shown(answer));
     }
     if let Some(schedule) = schedule {
         let _ = writeln!(text, "\nSchedule: {}", shown(schedule));
@@ -95,7 +96,8 @@ mod tests {
             lines[3],
             "  Use    70 sheets and 3 offcuts from the drawer; 80 % of the paper becomes pieces"
         );
-        assert_eq!(lines.len(), 8);
+        assert_eq!(lines.len(), 9);
+        assert!(lines[8].starts_with("  Post   "), "{}", lines[8]);
     }
 
     #[test]
