@@ -5,6 +5,7 @@
 
 mod area;
 mod count;
+mod divisor;
 mod fraction;
 mod length;
 mod money;
@@ -13,6 +14,7 @@ mod weight;
 
 pub use area::Area;
 pub use count::{CountError, parse_count, parse_thousandths};
+pub use divisor::greatest_common_divisor;
 pub use length::{Length, LengthError, LengthStyle, Unit, Usual};
 pub use money::{Currency, Money, MoneyError};
 pub use size::{Axis, Size};

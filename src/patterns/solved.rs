@@ -4,6 +4,7 @@ use super::finder::{Finder, Priced};
 use super::grid::Grid;
 use super::part::Part;
 use super::table::Table;
+use crate::measure::greatest_common_divisor;
 
 use std::sync::Arc;
 
@@ -70,14 +71,7 @@ impl Solved {
 /// The greatest common divisor of all values that count, at least 1.
 fn common_step(grid: &Grid, values: &[i64]) -> i64 {
     let worth = grid.seats.iter().map(|seat| values[seat.shape]).filter(|&value| value > 0);
-    worth.fold(0, greatest_common_divisor).max(1)
-}
-
-fn greatest_common_divisor(mut one: i64, mut other: i64) -> i64 {
-    while other != 0 {
-        (one, other) = (other, one % other);
-    }
-    one
+    greatest_common_divisor(worth).max(1)
 }
 
 /// Whether no pattern is worth more than an `i32` holds, by the best value per area.

@@ -2,6 +2,7 @@
 
 use super::level::Level;
 use super::task::Task;
+use crate::measure::greatest_common_divisor;
 
 /// Largest range of costs, in steps of their greatest common divisor, that is looked at one by one.
 const MOST_STEPS: i64 = 4_000_000;
@@ -46,7 +47,7 @@ impl Attainable {
     /// each of them has are left out of the table. Of another coin without limit fewer than the bulk
     /// coin's value are enough, since so many can be swapped for bulk coins.
     fn new(coins: &[Coin], (least, limit): (i64, i64)) -> Attainable {
-        let step = coins.iter().map(|coin| coin.value).fold(0, greatest_common_divisor).max(1);
+        let step = greatest_common_divisor(coins.iter().map(|coin| coin.value)).max(1);
         let bulk = coins.iter().filter(|coin| coin.most.is_none()).map(|coin| coin.value).max();
         let start = match bulk.filter(|_| limit / step >= MOST_STEPS) {
             Some(bulk) if bulk > 0 => bulk * (least - others(coins, bulk)).div_euclid(bulk).max(0),
@@ -118,10 +119,6 @@ fn or_shifted(sums: &mut [u64], shift: usize) {
         }
         sums[to] |= word;
     }
-}
-
-fn greatest_common_divisor(a: i64, b: i64) -> i64 {
-    if b == 0 { a } else { greatest_common_divisor(b, a % b) }
 }
 
 #[cfg(test)]
