@@ -24,7 +24,7 @@ use crate::threads::on_threads;
 use crate::workshop::{GrainRule, Workshop};
 use inputs::{Batch, read};
 use rayon::prelude::*;
-use shortage::short_of_stock;
+use shortage::{bought_beside, short_of_stock};
 use std::cmp::Reverse;
 use std::time::Duration;
 
@@ -131,6 +131,7 @@ fn make(batch: Batch, (options, watch): (&Options, Watch), mut problems: Problem
     if !faults.is_empty() {
         return Outcome { problems, made: None, faults };
     }
+    problems.extend(bought_beside(&batch, &plan));
     let Batch { order, stock, workshop, bill, .. } = batch;
     problems.append(schedule::warnings(&schedule, (&plan, &bill), (&stock, &workshop)));
     let made = Some(Made { order, stock, workshop, bill, plan, gains, schedule, cells, work });

@@ -5,7 +5,7 @@ use crate::orders::{self, Order};
 use crate::pieces::{self, Bill};
 use crate::stock::{self, Counts, Stock};
 use crate::workshop::{self, Workshop};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
 /// A file that was read.
@@ -55,7 +55,7 @@ pub(super) struct Batch {
     pub workshop: Workshop,
     pub bill: Bill,
     /// The batches for which paper is set aside that this one could use.
-    pub set_aside: Vec<String>,
+    pub set_aside: Vec<Aside>,
 }
 
 /// Reads all files and finds all their mistakes; `None` where there are any.
@@ -117,17 +117,27 @@ pub fn read_stock(inputs: &Inputs, workshop: &Workshop, problems: &mut Problems)
     stock::read(sheets, offcuts, workshop, problems)
 }
 
-/// Takes what is set aside for other batches from the stock, and names those batches.
-fn set_aside(stock: &mut Stock, batch: &str, reserved: &BTreeMap<String, Counts>) -> Vec<String> {
-    let mut holders = Vec::new();
+/// What another batch has set aside.
+pub(super) struct Aside {
+    /// Its name.
+    pub holder: String,
+    /// The papers.
+    pub papers: BTreeSet<String>,
+}
+
+/// Takes what is set aside for other batches from the stock, and tells which these are.
+fn set_aside(stock: &mut Stock, batch: &str, reserved: &BTreeMap<String, Counts>) -> Vec<Aside> {
+    let mut all = Vec::new();
     for (holder, paper) in reserved.iter().filter(|(holder, _)| *holder != batch) {
+        let mut papers = BTreeSet::new();
         for sheet in &mut stock.sheets {
             let count = paper.get(&sheet.id).copied().unwrap_or_default();
             sheet.on_hand = sheet.on_hand.saturating_sub(count);
+            papers.extend((count > 0).then(|| sheet.paper.clone()));
         }
-        holders.push(holder.clone());
+        all.push(Aside { holder: holder.clone(), papers });
     }
-    holders
+    all
 }
 
 /// Tells of papers in the orders that no file of the stock names.

@@ -1,12 +1,38 @@
 //! What the stock lacks, as a problem for the person.
 
-use super::inputs::Batch;
+use super::inputs::{Aside, Batch};
 use crate::diagnostics::{Problem, listed};
+use crate::plan::Plan;
 use crate::program::Shortage;
 use crate::stock::SheetKind;
+use std::collections::BTreeSet;
 
 /// Most kinds of pieces of which is told how many are missing.
 const MISSING: usize = 6;
+
+/// Where to look for what others have set aside.
+fn shown<'a>(aside: impl Iterator<Item = &'a Aside>) -> String {
+    let holders: Vec<&str> = aside.map(|aside| aside.holder.as_str()).collect();
+    format!(
+        "paper is set aside for {}: `cardwright shelf` shows it, `cardwright shelf drop` gives it free",
+        listed(&holders)
+    )
+}
+
+/// A paper that is bought while some of it lies set aside: the person may have forgotten for what.
+pub(super) fn bought_beside(batch: &Batch, plan: &Plan) -> Option<Problem> {
+    let bought = plan.sheets.iter().filter(|sheet| sheet.packs_bought > 0);
+    let bought: BTreeSet<&str> = bought.map(|sheet| sheet.paper.as_str()).collect();
+    let held = |aside: &&Aside| aside.papers.iter().any(|paper| bought.contains(paper.as_str()));
+    let aside: Vec<&Aside> = batch.set_aside.iter().filter(held).collect();
+    let papers = aside.iter().flat_map(|aside| &aside.papers);
+    let papers: BTreeSet<&str> =
+        papers.map(String::as_str).filter(|paper| bought.contains(paper)).collect();
+    let papers: Vec<&str> = papers.into_iter().collect();
+    let title = format!("{} is bought, and some of it lies set aside", listed(&papers));
+    (!aside.is_empty())
+        .then(|| Problem::warning("program-set-aside", title).help(shown(aside.into_iter())))
+}
 
 /// The full sheets that would suffice if they were on hand too; `None` where that is not known, or where it would
 /// take offcuts, which nobody can get.
@@ -44,10 +70,7 @@ pub(super) fn short_of_stock(shortage: &Shortage, batch: &Batch) -> Problem {
     let problem = Problem::error("program-stock-short", title).at(place, label);
     let problem = match batch.set_aside.as_slice() {
         [] => problem,
-        holders => problem.help(format!(
-            "paper is set aside for {}: `cardwright shelf` shows it, `cardwright shelf drop` gives it free",
-            listed(holders)
-        )),
+        aside => problem.help(shown(aside.iter())),
     };
     let problem = match would_do(shortage, batch) {
         Some(more) => problem.help(format!("{more} on hand would do")),

@@ -47,8 +47,9 @@ impl Space {
         Space { grid, shapes: shapes.to_vec(), plate, bench }
     }
 
-    /// Whether [`Space::best`] is exact: no piece is narrower than the smallest hold, no length had to be
-    /// rounded, and the stages are not limited.
+    /// Whether [`Space::best`] is exact: no side of a piece is below the smallest hold, no length had to be rounded,
+    /// and the stages are not limited. [`Space::best_within`] gives a pattern within limits that need not be the best
+    /// even then.
     pub fn is_exact(&self) -> bool {
         !self.grid.strict && !self.grid.rounded && self.bench.stages.is_none()
     }

@@ -16,17 +16,18 @@ pub type Stop<'a> = &'a (dyn Fn() -> bool + Sync);
 
 /// How much work is done for a better plan or proof.
 pub struct Settings<'a> {
-    /// Rounds of taking sheets out and filling up again, a level.
+    /// Rounds of taking sheets out and filling up again; each way takes its part or its multiple of them.
     pub rounds: u32,
     /// A gap of one part in so many is told, but not worked on.
     pub negligible: i64,
     /// Nodes of the integer program over the patterns found.
     pub pool_nodes: u64,
-    /// Nodes of the search for a proof, a level.
+    /// Nodes of a search for a proof, of which a level may make several.
     pub nodes: usize,
-    /// Pairs of parts that may be looked at to list patterns, a level.
+    /// Pairs of parts that may be looked at each time patterns are listed.
     pub list_work: usize,
-    /// Steps of work for each task (counted in `meter`) after which nothing new is begun.
+    /// Steps of work for each task (counted in `meter`) after which nothing new is begun; the bound of a level may
+    /// take ten times as many.
     pub steps: u64,
     /// Asked now and then; once it says true, the best plan so far is taken.
     pub stop: Stop<'a>,

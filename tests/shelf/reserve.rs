@@ -51,6 +51,29 @@ error[program-stock-short]: the stock of fern cannot suffice, and no sheet that 
 }
 
 #[test]
+fn paper_that_is_bought_beside_some_set_aside_is_told() {
+    let home = few_sheets();
+    let sheets = "sheet,paper,width,height,on hand,price\nfern-12,fern,12,12,3,0.90\n";
+    home.put("sheets.csv", sheets);
+    home.done("plan spring.csv --quiet --reserve");
+    // One sheet is left; the other has to be bought.
+    let answer = home.run("plan summer.csv --quiet");
+    assert_eq!(answer.code, Some(0));
+    same(
+        &answer.err,
+        r"
+warning[program-set-aside]: fern is bought, and some of it lies set aside
+ |
+ = help: paper is set aside for spring: `cardwright shelf` shows it, `cardwright shelf drop` gives it free
+",
+    );
+    // Its own batch does not mind.
+    assert_eq!(home.run("plan spring.csv --quiet --reserve").err, "");
+    said(&home, "shelf drop spring");
+    assert_eq!(home.run("plan summer.csv --quiet").err, "");
+}
+
+#[test]
 fn a_plan_of_before_does_not_take_what_is_set_aside() {
     let home = few_sheets();
     home.put("sheets.csv", "sheet,paper,width,height,on hand\nfern-12,fern,12,12,3\n");

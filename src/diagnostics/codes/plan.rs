@@ -12,6 +12,13 @@ pub(super) const CODES: &[Code] = &[
          hand, give a sheet of the paper a price, name a second paper in the order, or order less.",
     ),
     Code::new(
+        "program-set-aside",
+        "paper is bought while some of it lies set aside for another batch",
+        "What `plan --reserve` set aside for a batch is nobody else's until that batch is settled or dropped. \
+         `cardwright shelf` shows for which batches paper is held. Where one of them will never be cut, \
+         `cardwright shelf drop` gives its paper free, and planning again may buy less.",
+    ),
+    Code::new(
         "plan-unreadable",
         "a file is not a plan",
         "A plan is the file plan.json of a report folder, in the schema cardwright-plan-1. The message \
