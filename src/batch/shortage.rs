@@ -23,15 +23,12 @@ fn shown<'a>(aside: impl Iterator<Item = &'a Aside>) -> String {
 pub(super) fn bought_beside(batch: &Batch, plan: &Plan) -> Option<Problem> {
     let bought = plan.sheets.iter().filter(|sheet| sheet.packs_bought > 0);
     let bought: BTreeSet<&str> = bought.map(|sheet| sheet.paper.as_str()).collect();
-    let held = |aside: &&Aside| aside.papers.iter().any(|paper| bought.contains(paper.as_str()));
-    let aside: Vec<&Aside> = batch.set_aside.iter().filter(held).collect();
-    let papers = aside.iter().flat_map(|aside| &aside.papers);
-    let papers: BTreeSet<&str> =
-        papers.map(String::as_str).filter(|paper| bought.contains(paper)).collect();
-    let papers: Vec<&str> = papers.into_iter().collect();
+    let is_held = |paper: &&str| batch.set_aside.iter().any(|aside| aside.papers.contains(*paper));
+    let papers: Vec<&str> = bought.into_iter().filter(is_held).collect();
+    let holds = |aside: &&Aside| papers.iter().any(|paper| aside.papers.contains(*paper));
     let title = format!("{} is bought, and some of it lies set aside", listed(&papers));
-    (!aside.is_empty())
-        .then(|| Problem::warning("program-set-aside", title).help(shown(aside.into_iter())))
+    let told = Problem::warning("program-set-aside", title);
+    (!papers.is_empty()).then(|| told.help(shown(batch.set_aside.iter().filter(holds))))
 }
 
 /// The full sheets that would suffice if they were on hand too; `None` where that is not known, or where it would

@@ -36,7 +36,7 @@ pub(super) fn read(
     let problem = match Size::parse(cell.text(), style.unit) {
         Some(Ok(size)) if size.is_positive() => {
             if size.long() < SMALL {
-                problems.push(tiny(size, &place, style));
+                problems.push(tiny(name, size, &place, style));
             }
             return Some(FoldedSize { size, usual: Fold::Flat });
         }
@@ -61,9 +61,9 @@ pub(super) fn read(
 }
 
 /// A size that is meant in another unit, most likely.
-fn tiny(size: Size, place: &Place, style: &LengthStyle) -> Problem {
+fn tiny(name: &str, size: Size, place: &Place, style: &LengthStyle) -> Problem {
     let label = format!("is {}, smaller than a stamp", style.size(size));
-    Problem::warning("order-size-small", "a very small card")
+    Problem::warning("order-size-small", format!("a very small {name}"))
         .at(Some(place), label)
         .help("where another unit is meant, write it: 4 x 6 in, 105 x 148 mm")
 }

@@ -21,6 +21,8 @@ pub struct QuoteReport {
     pub rates: String,
     /// Whose rules for letters, as of when.
     pub rules: String,
+    /// The papers that are cut and have no price, sorted; they are not counted.
+    pub unpriced: Vec<String>,
     /// Which lines the post takes as what, in a sentence; `None` where none is posted.
     pub posted: Option<String>,
 }
@@ -115,6 +117,7 @@ pub fn quote(batch: &Batch) -> QuoteReport {
         rules: rules
             .map(|rules| format!("{}, rules of {}", rules.authority, rules.as_of))
             .unwrap_or_default(),
+        unpriced: quote.unpriced,
     }
 }
 

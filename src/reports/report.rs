@@ -349,7 +349,8 @@ impl Report {
     pub fn of(batch: &Batch) -> Result<Report, ReportError> {
         let plan = batch.plan;
         let currency = &batch.workshop.currency;
-        let priced = batch.stock.sheets.iter().all(|sheet| batch.stock.is_priced(&sheet.paper));
+        let quote = quote::quote(batch);
+        let priced = quote.unpriced.is_empty();
         let purchases = lists::purchases(batch);
         let runs: Result<Vec<RunReport>, ReportError> = batch
             .schedule
@@ -375,7 +376,7 @@ impl Report {
             drawer: lists::drawer(batch),
             labels: labels::labels(batch)?,
             timetable: timetable::timetable(batch),
-            quote: quote::quote(batch),
+            quote,
             proofs: sureness::rows(plan, currency),
             gained: gained::short(&batch.gains, (currency, priced)),
             improved: gained::long(&batch.gains, (currency, priced)),
