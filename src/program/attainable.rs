@@ -125,6 +125,13 @@ fn or_shifted(sums: &mut [u64], shift: usize) {
 mod tests {
     use super::*;
 
+    impl Attainable {
+        /// Every whole cost can be had.
+        pub fn all() -> Attainable {
+            Attainable::new(&coins(&[(1, None)]), (0, 10_000))
+        }
+    }
+
     fn coins(values: &[(i64, Option<u64>)]) -> Vec<Coin> {
         values.iter().map(|&(value, most)| Coin { value, most }).collect()
     }

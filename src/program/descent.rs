@@ -24,41 +24,55 @@ const MOST_WORTH: f64 = 16.0;
 /// How much a pattern must be worth beyond its sheet, as a part of the largest cost.
 const TOLERANCE: f64 = 1e-6;
 
-/// A whole plan, begun with the whole part of the relaxed solution less `slack` sheets a pattern; `None`
+/// A plan, begun with the whole part of the relaxed solution less `slack` sheets a pattern; only a part of one
 /// where the stock does not suffice this way or time is up.
 pub(super) fn descend(
     task: &Task,
     level: Level,
     (pool, slack): (&Pool, u64),
     (chance, stop): (&mut Chance, Stop),
-) -> Option<Candidate> {
+) -> Candidate {
     let root = Branch::root(task);
     task.meter.count_program(task.items.len(), pool.columns().len());
-    let parts = master(task, (level, &root), pool).solve()?;
-    let mut done = base(pool, &parts, slack);
+    let parts = master(task, (level, &root), pool).solve();
+    let mut done = parts.map_or_else(Candidate::default, |parts| base(pool, &parts, slack));
     let mut columns = pool.columns().to_vec();
-    loop {
-        let rest = task.after(&done)?;
-        if rest.items.iter().all(|item| item.demand == 0) {
-            return Some(done.without_idle_sheets(task));
+    while !done.is_complete(task) {
+        match next(task, level, (&done, columns), (chance, stop)) {
+            Some((sheets, sources)) => {
+                sheets.runs.iter().for_each(|(column, times)| done.add(column, *times));
+                columns = sources;
+            }
+            None => break,
         }
-        let level = residual(level, task, &done)?;
-        let mut wanted = Wanted::new(&rest, columns);
-        wanted.complete(level, stop)?;
-        let parts = master(&rest, (level, &Branch::root(&rest)), &wanted.pool).solve()?;
-        task.meter.count_program(rest.items.len(), wanted.pool.columns().len());
-        let whole = parts.iter().take(wanted.sources.len()).map(|part| (part + 1e-6) as u64);
-        let mut taken = false;
-        for (column, times) in wanted.sources.iter().zip(whole) {
-            done.add(column, times);
-            taken |= times > 0;
-        }
-        if !taken {
-            let at = draw(&parts[..wanted.sources.len()], chance)?;
-            done.add(&wanted.sources[at], 1);
-        }
-        columns = wanted.sources;
     }
+    done.without_idle_sheets(task)
+}
+
+/// The next sheets after those that are done, and the columns that are still of use; `None` where there are
+/// none.
+fn next(
+    task: &Task,
+    level: Level,
+    (done, columns): (&Candidate, Vec<Column>),
+    (chance, stop): (&mut Chance, Stop),
+) -> Option<(Candidate, Vec<Column>)> {
+    let rest = task.after(done)?;
+    let level = residual(level, task, done)?;
+    let mut wanted = Wanted::new(&rest, columns);
+    wanted.complete(level, stop)?;
+    let parts = master(&rest, (level, &Branch::root(&rest)), &wanted.pool).solve()?;
+    task.meter.count_program(rest.items.len(), wanted.pool.columns().len());
+    let mut sheets = Candidate::default();
+    let whole = parts.iter().take(wanted.sources.len()).map(|part| (part + 1e-6) as u64);
+    for (column, times) in wanted.sources.iter().zip(whole) {
+        sheets.add(column, times);
+    }
+    if sheets.runs.is_empty() {
+        let at = draw(&parts[..wanted.sources.len()], chance)?;
+        sheets.add(&wanted.sources[at], 1);
+    }
+    Some((sheets, wanted.sources))
 }
 
 /// One of the columns, by the square of its part.
@@ -116,7 +130,10 @@ impl<'a> Wanted<'a> {
             let variables = task.items.len() + task.supplies.len();
             task.meter.count_round(round, self.pool.columns().len(), variables);
             let mut added = false;
-            for supply in 0..task.supplies.len() {
+            let sheets = task.supplies.iter().enumerate();
+            // Sheets that are used up need no look.
+            let had = sheets.filter(|(_, supply)| supply.on_hand > 0 || supply.price.is_some());
+            for (supply, _) in had {
                 let Some(column) = self.price(&master, supply, &duals) else { continue };
                 if self.add(column.clone()) {
                     master.add(self.pool.columns().len() - 1, &column);

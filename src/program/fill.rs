@@ -12,14 +12,18 @@ use std::cmp::Ordering;
 ///
 /// `None` where the stock does not suffice this way.
 pub(super) fn fill(task: &Task, start: Candidate, values: &[i64]) -> Option<Candidate> {
+    Some(fill_up(task, start, values)).filter(|filled| filled.is_complete(task))
+}
+
+/// The same, as far as the stock suffices.
+pub(super) fn fill_up(task: &Task, start: Candidate, values: &[i64]) -> Candidate {
     let mut candidate = start;
     loop {
         let missing = candidate.missing(task);
-        if missing.iter().all(|count| *count == 0) {
-            return Some(candidate.without_idle_sheets(task));
-        }
         let used = candidate.used(task);
-        let offer = choose(task, values, (&missing, &used))?;
+        let open = missing.iter().any(|count| *count > 0);
+        let offer = open.then(|| choose(task, values, (&missing, &used))).flatten();
+        let Some(offer) = offer else { return candidate.without_idle_sheets(task) };
         let times = repeats(&offer, &missing);
         candidate.add(&offer.column, times);
     }

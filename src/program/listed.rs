@@ -118,7 +118,7 @@ fn most_used(task: &Task, column: &Column) -> u64 {
 }
 
 /// Packs after which no more sheets, or no more money, is needed.
-fn most_packs(task: &Task, level: Level, supply: &Supply, most: i64) -> u64 {
+pub(super) fn most_packs(task: &Task, level: Level, supply: &Supply, most: i64) -> u64 {
     let Some(price) = supply.price else { return 0 };
     let pieces: u64 = task.items.iter().map(|item| item.demand).sum();
     let useful = pieces.div_ceil(supply.pack);

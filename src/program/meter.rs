@@ -52,12 +52,12 @@ impl Meter {
     /// Counts nodes of the integer program over the patterns found, whose linear programs each differ
     /// from another in one bound.
     pub fn count_nodes(&self, nodes: u64, rows: usize, columns: usize) {
-        self.add(nodes.saturating_mul(Meter::node(rows, columns)));
+        self.add(nodes.saturating_mul((rows * columns) as u64 * 2 + 10_000));
     }
 
-    /// Steps for such a node.
-    pub fn node(rows: usize, columns: usize) -> u64 {
-        (rows * columns) as u64 * 2 + 10_000
+    /// Counts pivots of the program over packs alone: every one looks at all of its rows.
+    pub fn count_pivots(&self, pivots: usize, rows: usize, goods: usize) {
+        self.add((pivots * (rows + goods) * goods) as u64 + 500);
     }
 
     /// All steps so far.

@@ -23,9 +23,9 @@
 //! come from filling sheet by sheet (`fill`), diving and the integer program over the patterns found
 //! (`rounding`), from the linear program sheet by sheet (`descent`), and from solving small parts of a plan
 //! anew (`refine`); where plan and bound still differ, `search` branches on packs and sheets, and on
-//! patterns where all that matter can be listed (`listed`). Papers that share some of their pieces are
-//! solved one by one first (`apart`); where they come in packs, packs are chosen before patterns, too
-//! (`purchase`). `settle` goes these ways for a level.
+//! patterns where all that matter can be listed (`listed`). Where there is a choice of what to buy, whole packs
+//! are chosen before patterns (`purchase`), and every paper (`part`) is then cut by itself. `settle` goes these
+//! ways for a level.
 //!
 //! # The proof
 //!
@@ -36,7 +36,6 @@
 //! - level 2: every pattern of `s` is worth at most `v_s + σ_s`; `k_s σ_s ≤ ρ c_s` where `s` can be
 //!   bought; bound = `Σ n_i π_i − Σ h_s σ_s − ρ B`.
 
-mod apart;
 mod attainable;
 mod candidate;
 mod certificate;
@@ -47,6 +46,7 @@ mod level;
 mod listed;
 mod master;
 mod meter;
+mod part;
 mod pool;
 mod purchase;
 mod ranking;

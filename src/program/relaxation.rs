@@ -148,7 +148,8 @@ fn worth(task: &Task, priced: &[Best]) -> Vec<i64> {
     task.supplies.iter().map(|supply| priced[supply.space].value()).collect()
 }
 
-fn worth_of(task: &Task, pieces: &[i64]) -> Vec<i64> {
+/// What the best patterns are worth at these values, by supply.
+pub(super) fn worth_of(task: &Task, pieces: &[i64]) -> Vec<i64> {
     worth(task, &price(task.bounding_spaces(), pieces))
 }
 

@@ -1,10 +1,24 @@
 //! Small tasks with answers worked out by hand, for tests.
 
 use super::engine::Engine;
+use super::solve::Settings;
 use super::task::{Item, Supply, Task};
 use crate::measure::{Length, Size};
 use crate::patterns::{Bench, Shape, Space};
 use std::sync::Arc;
+
+/// Little effort.
+pub(super) const SETTINGS: Settings = Settings {
+    rounds: 20,
+    negligible: 1_000_000,
+    pool_nodes: 20,
+    nodes: 20,
+    list_work: 100_000,
+    steps: 100_000_000,
+    stop: &|| false,
+    half: &|| false,
+    tell: &|_| (),
+};
 
 /// Sheets that hold two squares, of a first paper for 100 and of a second for 70; squares wanted of the
 /// first paper, of the second, and of either.

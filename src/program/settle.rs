@@ -1,6 +1,5 @@
 //! One level of one task: a bound, better plans, and a search where both differ.
 
-use super::apart;
 use super::attainable::Attainable;
 use super::candidate::{Candidate, Cost};
 use super::certificate::Certificate;
@@ -11,7 +10,7 @@ use super::listed::{list, near};
 use super::master::master;
 use super::meter::Meter;
 use super::pool::Pool;
-use super::purchase::purchase;
+use super::purchase::{Papers, Purchases};
 use super::ranking::Ranking;
 use super::refine::{Goal, refine};
 use super::relaxation::{certify, relax};
@@ -88,17 +87,11 @@ impl Settling<'_> {
     /// One way after the other, the cheap ones first, each within its part of the steps that are left.
     fn run(&mut self) {
         let task = self.rank.task;
-        // Where packs are bought, spending hangs on which, and only the search can change that.
         let packs = self.rank.level == Level::Spend && task.has_packs();
-        if packs && task.papers.len() > 1 {
-            // Each of these finds patterns for the next.
-            self.within(3, Settling::search);
-            self.within(2, Settling::apart);
-            self.within(2, Settling::purchase);
-            self.within(1, Settling::combine);
-            return;
+        if self.rank.level == Level::Spend {
+            // With several papers, no other way is as good.
+            self.within(if task.papers.len() > 1 { 1 } else { 4 }, Settling::purchase);
         }
-        self.within(1, Settling::apart);
         // Sheet by sheet, the fewest are found; which packs or which of many sheets to take is another
         // matter.
         let (early, late) = match (packs, self.rank.level) {
@@ -150,8 +143,8 @@ impl Settling<'_> {
             }
             let from = (&*self.pool, slack);
             let plan = descend(task, level, from, (&mut self.chance, settings.stop));
-            failures += usize::from(plan.is_none());
-            self.rank.offer(plan);
+            failures += usize::from(!plan.is_complete(task));
+            self.rank.offer(Some(plan));
         }
     }
 
@@ -161,21 +154,6 @@ impl Settling<'_> {
         let root = Branch::root(task);
         let plan = dive(task, (level, &root), (self.pool, settings.stop));
         self.rank.offer(plan);
-    }
-
-    /// Solves papers that share only some of their pieces one by one.
-    fn apart(&mut self, settings: &Settings, steps: u64) {
-        let Ranking { task, level, .. } = self.rank;
-        // What one paper may use of the budget hangs on the others.
-        if level != Level::Spend {
-            return;
-        }
-        let known = (self.proof.attainable, self.proof.bound, self.rank.value());
-        let solved = apart::solve(task, (self.pool, self.pieces), (settings, steps), known);
-        if let Some(solved) = solved {
-            self.proof.bound = self.proof.bound.max(solved.bound);
-            self.rank.offer(solved.best);
-        }
     }
 
     /// Searches among all patterns that a better plan may use, if these can be listed.
@@ -218,33 +196,27 @@ impl Settling<'_> {
         self.rank.best.add_to(self.pool);
     }
 
-    /// Buys for less and sees what can be cut from it, every time for another sum.
-    fn purchase(&mut self, settings: &Settings, _: u64) {
+    /// Looks for the cheapest packs that may suffice, and for plans within them.
+    fn purchase(&mut self, settings: &Settings, end: u64) {
         let Ranking { task, .. } = self.rank;
+        let known = (self.proof.bound, self.rank.value());
+        let Some(mut purchases) = Purchases::new(task, self.proof.attainable, known) else {
+            return;
+        };
+        let mut papers = Papers::new(task, self.pool);
         let values = piece_values(self.pieces);
-        for part in SAVINGS.iter().cycle() {
-            if self.rank.is_near(self.proof.bound) || (settings.stop)() {
-                break;
-            }
+        while !self.rank.is_near(self.proof.bound) && !(settings.stop)() {
             let value = self.rank.value();
-            let saved = i128::from(value - self.proof.bound) * part / 100;
-            let budget = self.proof.attainable.below(value - saved as i64);
-            let plan = purchase(task, budget, (&self.near(), &values), &mut self.chance);
+            let packs = purchases.next(value, (self.pool, settings.stop));
+            self.proof.bound = self.proof.bound.max(purchases.bound().min(value));
+            self.tell();
+            let Some(packs) = packs else { break };
+            let cut = papers.cut(&packs, (self.pool, &values), (&mut self.chance, settings, end));
+            purchases.learn(&packs, &cut, (self.pool, settings.stop));
+            let plan = fill(task, cut.plan, &values);
             plan.iter().for_each(|plan| plan.add_to(self.pool));
             self.rank.offer(plan);
         }
-    }
-
-    /// Looks for the best plan over the patterns found that a better plan may use, for as many nodes as the
-    /// steps suffice for.
-    fn combine(&mut self, _: &Settings, end: u64) {
-        let Ranking { task, level, .. } = self.rank;
-        let near = self.near();
-        let rows = task.items.len() + 2 * task.supplies.len();
-        let node = Meter::node(rows, near.columns().len() + task.supplies.len());
-        let nodes = end.saturating_sub(task.meter.steps()) / node;
-        let place = (level, &Branch::root(task));
-        self.rank.offer(over_pool(task, place, (&near, &piece_values(self.pieces), nodes)));
     }
 
     /// Takes a few sheets out and solves what is missing, again and again.
@@ -285,9 +257,6 @@ impl Settling<'_> {
 
 /// Times the pairs of a vain attempt that another one must be worth.
 const WORTH_RETRYING: usize = 4;
-
-/// Hundredths of the gap by which less is spent on packs, by turns.
-const SAVINGS: [i128; 6] = [50, 25, 75, 10, 90, 40];
 
 /// Sheets a pattern that are given back before a plan is made sheet by sheet, by turns.
 const DESCENT_SLACKS: [u64; 3] = [0, 1, 2];

@@ -63,7 +63,7 @@ pub struct Proven {
     /// What every plan costs at least.
     pub bound: i64,
     /// Whether the bound is higher than the certificate's: it then rests on a search, which is complete where
-    /// value and bound are the same, or on papers solved apart.
+    /// value and bound are the same.
     pub complete_search: bool,
     /// The whole numbers that prove a bound.
     pub certificate: Certificate,

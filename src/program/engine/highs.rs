@@ -7,7 +7,6 @@ use super::{Maximum, Minimum, Terms, Warm};
 use good_lp::solvers::highs::{HighsParallelType, HighsProblem};
 use good_lp::{Solution as _, SolverModel, Variable, highs};
 use highs::{Col, HighsModelStatus, Model, RowProblem, Sense};
-use std::ops::Range;
 
 const SEED: i32 = 0;
 
@@ -62,12 +61,12 @@ impl Warm for Ready {
 
 /// The best values.
 pub(super) fn least(program: &Minimum) -> Option<Vec<f64>> {
-    values(program.model(highs, &(0..0), 1.0))
+    values(program.model(highs, false, 1.0))
 }
 
-/// The best values within so many nodes, those at the places `whole` whole.
-pub(super) fn least_mixed(program: &Minimum, whole: Range<usize>, nodes: u64) -> Option<Vec<f64>> {
-    let (model, ids) = program.model(highs, &whole, 1.0);
+/// The best whole values within so many nodes.
+pub(super) fn least_whole(program: &Minimum, nodes: u64) -> Option<Vec<f64>> {
+    let (model, ids) = program.model(highs, true, 1.0);
     let nodes = i32::try_from(nodes).unwrap_or(i32::MAX);
     let model = model.set_option("mip_max_nodes", nodes).set_option("mip_rel_gap", 0.0);
     values((model, ids))

@@ -5,7 +5,6 @@ use good_lp::solvers::microlp::MicroLpSolution;
 use good_lp::{
     ProblemVariables, Solution as _, SolverModel, Variable, constraint, microlp, variable,
 };
-use std::ops::Range;
 
 /// The last solution; `None` once a row could not be added to it.
 struct Solved(Option<microlp::Solution>);
@@ -68,18 +67,14 @@ fn values(solution: &microlp::Solution) -> Vec<f64> {
 pub(super) fn least(program: &Minimum) -> Option<Vec<f64>> {
     let limits = program.rows.iter().map(|(_, limit)| *limit);
     let scale = scale(limits.chain(program.lower.iter().copied()));
-    let (model, ids) = program.model(microlp, &(0..0), scale);
+    let (model, ids) = program.model(microlp, false, scale);
     let solution = model.solve().ok()?;
     Some(ids.iter().map(|&id| solution.value(id) * scale).collect())
 }
 
-/// The best values within so many nodes, those at the places `whole` whole, and the nodes that were solved.
-pub(super) fn least_mixed(
-    program: &Minimum,
-    whole: Range<usize>,
-    nodes: u64,
-) -> (Option<Vec<f64>>, u64) {
-    let (model, ids) = program.model(microlp, &whole, 1.0);
+/// The best whole values within so many nodes, and the nodes that were solved.
+pub(super) fn least_whole(program: &Minimum, nodes: u64) -> (Option<Vec<f64>>, u64) {
+    let (model, ids) = program.model(microlp, true, 1.0);
     let mut options = microlp::SolveOptions::default();
     options.node_limit = Some(nodes);
     let Ok(outcome) = model.as_inner().solve_with(options) else { return (None, nodes) };

@@ -10,7 +10,6 @@ mod microlp;
 
 use good_lp::solvers::Solver;
 use good_lp::{Expression, ProblemVariables, SolverModel, Variable, constraint, variable};
-use std::ops::Range;
 
 /// What solves the linear and integer programs.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -150,34 +149,24 @@ impl Minimum {
     /// The best whole values found within `nodes` nodes of branch and bound, and how many it took: an
     /// offer, never a proof.
     pub fn solve_whole(&self, nodes: u64) -> (Option<Vec<u64>>, u64) {
-        let (values, nodes) = self.solve_mixed(0..self.cost.len(), nodes);
+        let (values, nodes) = match self.engine {
+            Engine::Microlp => microlp::least_whole(self, nodes),
+            #[cfg(feature = "highs")]
+            Engine::Highs => (highs::least_whole(self, nodes), nodes),
+        };
         let whole = |values: Vec<f64>| values.iter().map(|value| value.round() as u64).collect();
         (values.map(whole), nodes)
     }
 
-    /// The same where only the variables at the places `whole` have to be whole.
-    pub fn solve_mixed(&self, whole: Range<usize>, nodes: u64) -> (Option<Vec<f64>>, u64) {
-        match self.engine {
-            Engine::Microlp => microlp::least_mixed(self, whole, nodes),
-            #[cfg(feature = "highs")]
-            Engine::Highs => (highs::least_mixed(self, whole, nodes), nodes),
-        }
-    }
-
-    /// The program as the engine takes it, the variables at the places `whole` being whole, and all that is
-    /// counted divided by `scale`.
-    fn model<S: Solver>(
-        &self,
-        engine: S,
-        whole: &Range<usize>,
-        scale: f64,
-    ) -> (S::Model, Vec<Variable>) {
+    /// The program as the engine takes it, all variables whole or not, and all that is counted divided by
+    /// `scale`.
+    fn model<S: Solver>(&self, engine: S, whole: bool, scale: f64) -> (S::Model, Vec<Variable>) {
         let mut variables = ProblemVariables::new();
-        let bounds = self.lower.iter().zip(&self.upper).enumerate();
+        let bounds = self.lower.iter().zip(&self.upper);
         let ids: Vec<Variable> = bounds
-            .map(|(at, (&lower, &upper))| {
+            .map(|(&lower, &upper)| {
                 let definition = variable().min(lower / scale).max(upper / scale);
-                variables.add(if whole.contains(&at) { definition.integer() } else { definition })
+                variables.add(if whole { definition.integer() } else { definition })
             })
             .collect();
         let objective = expression(&ids, self.cost.iter().copied().enumerate());

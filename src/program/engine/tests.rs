@@ -73,16 +73,6 @@ fn whole_and_broken_numbers_differ() {
 }
 
 #[test]
-fn some_numbers_can_be_whole_and_others_broken() {
-    for &engine in ENGINES {
-        let mut program = cover(engine, f64::INFINITY);
-        program.rows[0].1 = 1.5;
-        assert_near(program.solve(), &[1.5, 0.75, 0.0]);
-        assert_near(program.solve_mixed(1..2, 100).0, &[1.5, 1.0, 0.0]);
-    }
-}
-
-#[test]
 fn what_cannot_be_has_no_answer() {
     for &engine in ENGINES {
         assert_eq!(cover(engine, 0.5).solve(), None, "{engine:?}");

@@ -1,0 +1,217 @@
+//! Packs first, patterns then: the cheapest purchases whose paper suffices.
+//!
+//! What is spent hangs on the packs alone, and these are few. A small program over them knows only some of
+//! the needs ([`need`]) that every plan has to meet. Its cheapest packs are tried: where the relaxed program
+//! cannot cut all pieces from them, the values of the pieces say why, which is one more need; where it can,
+//! no plan spends less (Benders 1962, Numerische Mathematik 4:238-252). Packs stay whole all the while,
+//! only patterns may be cut in parts, so that the bound is much sharper than that of the relaxation.
+//!
+//! Cutting whole sheets loses some paper, so that the cheapest packs need not do. Then others are tried by
+//! turns: the next in price, those that would suffice for more of the pieces that were missing, and those that
+//! failed, shared out otherwise ([`papers`]).
+
+mod goods;
+mod need;
+mod papers;
+mod shares;
+mod simplex;
+mod tree;
+
+use super::attainable::Attainable;
+use super::pool::Pool;
+use super::solve::Stop;
+use super::task::Task;
+use goods::Goods;
+pub(super) use papers::{Cut, Papers, Shortage};
+use std::collections::VecDeque;
+use tree::Tree;
+
+/// Times that packs are tried, at most.
+const MOST_TRIES: usize = 8;
+
+/// Purchases for a task, one after the other.
+pub(super) struct Purchases<'a> {
+    goods: Goods<'a>,
+    /// All purchases that were not tried yet.
+    tree: Tree<'a>,
+    /// Pieces more that a purchase should suffice for, by item.
+    margin: Vec<u64>,
+    /// Packs, by goods, that failed, and how often.
+    failed: VecDeque<(Vec<u64>, usize)>,
+    /// Times that packs are tried; a paper that shares nothing is only tried once.
+    most_tries: usize,
+    /// Purchases so far.
+    turns: usize,
+}
+
+impl<'a> Purchases<'a> {
+    /// Nothing was tried yet; all plans spend at least `least`, and less than `most` is to be spent. `None`
+    /// where there is nothing to choose from.
+    pub fn new(
+        task: &'a Task,
+        attainable: &'a Attainable,
+        (least, most): (i64, i64),
+    ) -> Option<Purchases<'a>> {
+        let goods = Goods::new(task, attainable);
+        let margin = vec![0; task.items.len()];
+        let tree = goods.tree(&margin, (least, most));
+        let failed = VecDeque::new();
+        let most_tries = if task.papers.len() > 1 { MOST_TRIES } else { 1 };
+        (goods.count() > 1).then_some(Purchases {
+            goods,
+            tree,
+            margin,
+            failed,
+            most_tries,
+            turns: 0,
+        })
+    }
+
+    /// No plan spends less.
+    pub fn bound(&self) -> i64 {
+        self.tree.bound()
+    }
+
+    /// Packs by supply that cost less than `most` and have not failed too often. `None` where there are no more,
+    /// or none were found in time.
+    pub fn next(&mut self, most: i64, (pool, stop): (&mut Pool, Stop)) -> Option<Vec<u64>> {
+        self.turns += 1;
+        let ways = [Purchases::untried, Purchases::wider, Purchases::again];
+        let packs = (0..ways.len()).find_map(|way| {
+            ways[(self.turns - 1 + way) % ways.len()](self, most, (&mut *pool, stop))
+        })?;
+        Some(self.goods.by_supply(&packs))
+    }
+
+    /// Takes note of what could be cut from packs.
+    pub fn learn(&mut self, packs: &[u64], cut: &Cut, from: (&mut Pool, Stop)) {
+        let packs = self.goods.of(packs);
+        let known = self.failed.iter().position(|(failed, _)| *failed == packs);
+        let tries = known.and_then(|at| self.failed.remove(at)).map_or(1, |(_, tries)| tries + 1);
+        let missing = cut.plan.missing(self.goods.task);
+        if missing.iter().all(|&count| count == 0) {
+            self.margin.fill(0);
+            return;
+        }
+        self.margin.iter_mut().zip(missing).for_each(|(margin, count)| *margin += count.min(1));
+        let is_short = match &cut.shortage {
+            None => false,
+            Some(Shortage::Proven) => true,
+            Some(Shortage::Unless(rest)) => self.goods.is_short(rest, &packs, from),
+        };
+        if is_short {
+            self.tree.drop(&packs);
+        } else if tries < self.most_tries {
+            self.failed.push_back((packs, tries));
+        }
+    }
+
+    /// The cheapest packs that were not tried yet.
+    fn untried(&mut self, most: i64, from: (&mut Pool, Stop)) -> Option<Vec<u64>> {
+        let none = vec![0; self.margin.len()];
+        let packs = self.goods.cheapest(&mut self.tree, (&none, most), from)?;
+        self.tree.set_aside(&packs);
+        Some(packs)
+    }
+
+    /// The cheapest packs that would suffice for more of what was missing.
+    fn wider(&mut self, most: i64, from: (&mut Pool, Stop)) -> Option<Vec<u64>> {
+        if self.margin.iter().all(|more| *more == 0) {
+            return None;
+        }
+        let mut tree = self.goods.tree(&self.margin, (self.bound(), most));
+        let packs = self.goods.cheapest(&mut tree, (&self.margin, most), from);
+        if packs.is_none() {
+            self.margin.fill(0);
+        }
+        packs
+    }
+
+    /// Packs that failed, the longest ago first.
+    fn again(&mut self, most: i64, _: (&mut Pool, Stop)) -> Option<Vec<u64>> {
+        self.failed.retain(|(packs, _)| self.goods.cost_of(packs) < most);
+        self.failed.front().map(|(packs, _)| packs.clone())
+    }
+}
+
+/// The task once these packs, by supply, are at hand, and nothing else can be bought.
+fn bought(task: &Task, packs: &[u64]) -> Task {
+    let mut bought = task.clone();
+    for (supply, packs) in bought.supplies.iter_mut().zip(packs) {
+        supply.on_hand = supply.on_hand.saturating_add(packs.saturating_mul(supply.pack));
+        supply.price = None;
+    }
+    bought
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::candidate::Candidate;
+    use super::super::fill::{Chance, area_values, fill};
+    use super::super::level::Level;
+    use super::super::samples::{SETTINGS, two_papers};
+    use super::*;
+
+    /// Purchases until a plan costs as little as the bound: its cost, and how many it took.
+    fn bought_for(task: &Task, first: i64) -> (i64, usize) {
+        let attainable = Attainable::of(task, Level::Spend, (0, first));
+        let values = area_values(task);
+        let mut pool = Pool::default();
+        fill(task, Candidate::default(), &values).unwrap().add_to(&mut pool);
+        let mut purchases = Purchases::new(task, &attainable, (0, first + 1)).unwrap();
+        let mut papers = Papers::new(task, &pool);
+        let mut chance = Chance::new(1);
+        for turn in 1.. {
+            let packs = purchases.next(first + 1, (&mut pool, &|| false)).unwrap();
+            let means = (&mut chance, &SETTINGS, SETTINGS.steps);
+            let cut = papers.cut(&packs, (&pool, &values), means);
+            purchases.learn(&packs, &cut, (&mut pool, &|| false));
+            let cost = fill(task, cut.plan, &values).and_then(|plan| plan.cost(task)).unwrap();
+            assert!(cost.spend >= purchases.bound());
+            if cost.spend == purchases.bound() {
+                return (cost.spend, turn);
+            }
+        }
+        unreachable!("turns go on")
+    }
+
+    #[test]
+    fn the_cheapest_packs_are_found_at_once() {
+        // Two sheets for 100 and eleven for 70; one and a half of the first would do in parts.
+        assert_eq!(bought_for(&two_papers([3, 3, 20]), 3000), (970, 1));
+    }
+
+    #[test]
+    fn packs_are_bought_whole() {
+        let mut task = two_papers([3, 3, 20]);
+        (task.supplies[1].pack, task.supplies[1].price) = (10, Some(650));
+        // A pack of ten and three sheets for 100: 950; two packs would do with two sheets: 1500.
+        assert_eq!(bought_for(&task, 3000).0, 950);
+    }
+
+    #[test]
+    fn there_has_to_be_a_choice() {
+        let mut task = two_papers([3, 0, 0]);
+        task.supplies[1].price = None;
+        let attainable = Attainable::of(&task, Level::Spend, (0, 1000));
+        assert!(Purchases::new(&task, &attainable, (0, 1000)).is_none());
+    }
+
+    #[test]
+    fn what_failed_is_tried_again_and_then_with_more() {
+        let task = two_papers([3, 3, 20]);
+        let attainable = Attainable::of(&task, Level::Spend, (0, 3000));
+        let mut pool = Pool::default();
+        let mut purchases = Purchases::new(&task, &attainable, (0, 3000)).unwrap();
+        let stop = || false;
+        let first = purchases.next(3000, (&mut pool, &stop)).unwrap();
+        assert_eq!(first, [2, 11]);
+        // As if a piece of the first paper had been missing.
+        let missing = Cut { plan: Candidate::default(), shortage: None };
+        purchases.learn(&first, &missing, (&mut pool, &stop));
+        let wider = purchases.next(3000, (&mut pool, &stop)).unwrap();
+        assert!(wider[0] * 100 + wider[1] * 70 > 970, "{wider:?}");
+        assert_eq!(purchases.next(3000, (&mut pool, &stop)).unwrap(), first);
+        assert_eq!(purchases.bound(), 970);
+    }
+}

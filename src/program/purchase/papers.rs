@@ -1,0 +1,276 @@
+//! Plans within a purchase, paper by paper.
+//!
+//! Once the packs are chosen, papers have nothing in common but the pieces that several of them hold. The
+//! relaxed plan with most room shares these out, and every paper is then a small order of its own. Where one
+//! cannot be cut, the next plan has to leave a piece of it to another paper.
+
+use super::super::candidate::Candidate;
+use super::super::descent::descend;
+use super::super::fill::{Chance, fill, fill_up};
+use super::super::level::Level;
+use super::super::part::{Part, parts};
+use super::super::pool::Pool;
+use super::super::settle::settle;
+use super::super::solve::{Proven, Settings};
+use super::super::task::{Item, Supply, Task};
+use super::bought;
+use super::shares::{Limit, shares};
+use std::collections::BTreeMap;
+
+/// Times that a paper is cut sheet by sheet.
+const DESCENTS: u64 = 3;
+/// How far the weights of pieces lie apart.
+const MOST_WEIGHT: i64 = 4;
+/// Parts of the steps left in which one paper is settled, the first time and later.
+const SETTLED: [u64; 3] = [8, 4, 2];
+
+/// What decides, and how long it may take.
+pub(in super::super) type Means<'a, 'b> = (&'a mut Chance, &'a Settings<'b>, u64);
+
+/// The papers of a task, and what could be cut from them.
+pub(in super::super) struct Papers<'a> {
+    task: &'a Task,
+    parts: Vec<Part>,
+    known: BTreeMap<Order, Known>,
+    /// Purchases so far.
+    purchases: usize,
+}
+
+/// What one paper has to make, and from what.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord)]
+struct Order {
+    /// Index of the part.
+    paper: usize,
+    /// Packs bought, by its own supplies.
+    packs: Vec<u64>,
+    /// Pieces wanted, by item.
+    wanted: Vec<u64>,
+}
+
+/// What is known of an order.
+#[derive(Clone, Default)]
+struct Known {
+    /// The most that could be cut.
+    plan: Candidate,
+    is_complete: bool,
+    /// Times that it was tried.
+    tries: usize,
+    /// No plan for it spends less.
+    bound: i64,
+}
+
+/// What came of a purchase.
+pub(in super::super) struct Cut {
+    /// All that could be cut.
+    pub plan: Candidate,
+    /// What speaks against the packs, where all could not be cut.
+    pub shortage: Option<Shortage>,
+}
+
+/// Packs do not suffice.
+pub(in super::super) enum Shortage {
+    /// That is proven.
+    Proven,
+    /// Unless this, a part of the task, can be made.
+    Unless(Task),
+}
+
+impl<'a> Papers<'a> {
+    /// The papers with the patterns of the pool.
+    pub fn new(task: &'a Task, pool: &Pool) -> Papers<'a> {
+        Papers { task, parts: parts(task, pool), known: BTreeMap::new(), purchases: 0 }
+    }
+
+    /// What can be cut from these packs, by supply.
+    pub fn cut(
+        &mut self,
+        packs: &[u64],
+        (pool, values): (&Pool, &[i64]),
+        (chance, settings, steps): Means,
+    ) -> Cut {
+        let mended = self.shares(packs, (pool, true), chance);
+        let is_final = mended.is_none();
+        let shares = mended.or_else(|| self.shares(packs, (pool, false), chance));
+        self.purchases += 1;
+        let mut plan = Candidate::default();
+        for (paper, wanted) in shares.into_iter().flatten().enumerate() {
+            self.parts[paper].learn(pool);
+            let order = Order { paper, packs: self.parts[paper].share(packs), wanted };
+            let known = self.known.get(&order).cloned().unwrap_or_default();
+            let known = self.cut_paper(&order, known, (values, (&mut *chance, settings, steps)));
+            self.parts[paper].add_to(&mut plan, &known.plan);
+            self.known.insert(order, known);
+        }
+        Cut { plan, shortage: is_final.then(|| self.shortage(packs)).flatten() }
+    }
+
+    /// Tries one paper, harder every time.
+    fn cut_paper(
+        &mut self,
+        order: &Order,
+        known: Known,
+        (values, (chance, settings, steps)): (&[i64], Means),
+    ) -> Known {
+        // A paper that is alone is being settled already.
+        let is_alone = self.parts.len() == 1;
+        let part = &mut self.parts[order.paper];
+        let mut task = part.task.clone();
+        for (item, wanted) in task.items.iter_mut().zip(&order.wanted) {
+            item.demand = *wanted;
+        }
+        let tries = known.tries + 1;
+        let paid = spent(&task, &order.packs);
+        if known.is_complete {
+            return known;
+        }
+        if tries == 1 {
+            let bought = bought(&task, &order.packs);
+            let plan = most(&bought, (&part.patterns, values), (chance, settings));
+            return Known { is_complete: plan.is_complete(&task), plan, tries, bound: 0 };
+        }
+        if is_alone || known.bound > paid {
+            return Known { tries, ..known };
+        }
+        let now = task.meter.steps();
+        let share = steps.saturating_sub(now) / SETTLED[(tries - 2).min(SETTLED.len() - 1)];
+        match settled(&task, part, (&known.plan, values), (settings, now + share)) {
+            Some((plan, proven)) if proven.value <= paid => {
+                Known { plan, is_complete: true, tries, bound: proven.bound }
+            }
+            Some((_, proven)) => Known { tries, bound: proven.bound.max(known.bound), ..known },
+            None => Known { tries, ..known },
+        }
+    }
+
+    /// The orders that were tried in vain and in which paper of a purchase.
+    fn in_vain(&self, packs: &[u64]) -> impl Iterator<Item = (&Order, &Known)> {
+        let own: Vec<Vec<u64>> = self.parts.iter().map(|part| part.share(packs)).collect();
+        let known = self.known.iter().filter(|(_, known)| !known.is_complete && known.tries > 1);
+        known.filter(move |(order, _)| order.packs == own[order.paper])
+    }
+
+    /// Pieces by part and item within these packs; if `mended`, every paper that was tried in vain makes one
+    /// piece less of something that it shares.
+    fn shares(
+        &self,
+        packs: &[u64],
+        (pool, mended): (&Pool, bool),
+        chance: &mut Chance,
+    ) -> Option<Vec<Vec<u64>>> {
+        let paid = bought(self.task, packs);
+        let weight = |_: &Item| match self.purchases {
+            0 => 1,
+            _ => chance.between(1, MOST_WEIGHT),
+        };
+        let weights: Vec<i64> = paid.items.iter().map(weight).collect();
+        let mut limits = Vec::new();
+        for (order, _) in self.in_vain(packs).filter(|_| mended) {
+            let shared = self.shared(order.paper).filter(|&item| order.wanted[item] > 0);
+            let shared: Vec<usize> = shared.collect();
+            let last = shared.len().checked_sub(1)?;
+            let item = shared[chance.between(0, last as i64) as usize];
+            let paper = self.parts[order.paper].paper;
+            limits.push(Limit { paper, item, most: order.wanted[item] - 1 });
+        }
+        shares((&paid, &self.parts), pool, (&limits, &weights))
+    }
+
+    /// The pieces of a paper that others hold too.
+    fn shared(&self, paper: usize) -> impl Iterator<Item = usize> {
+        let others = move |item: usize| {
+            self.parts.iter().enumerate().any(|(at, part)| at != paper && part.holds[item])
+        };
+        (0..self.task.items.len())
+            .filter(move |&item| self.parts[paper].holds[item])
+            .filter(move |&item| others(item))
+    }
+
+    /// What speaks against packs, once some papers are proven to be short that share just one item: together they
+    /// make too few of it, or the others would have to make the rest.
+    fn shortage(&self, packs: &[u64]) -> Option<Shortage> {
+        let short: Vec<(&Order, usize)> = self
+            .in_vain(packs)
+            .filter(|(order, known)| {
+                known.bound > spent(&self.parts[order.paper].task, &order.packs)
+            })
+            .filter_map(|(order, _)| {
+                let mut shared = self.shared(order.paper);
+                Some((order, shared.next().filter(|_| shared.next().is_none())?))
+            })
+            .collect();
+        // Of one paper, the order for the fewest pieces comes first.
+        let &(first, item) = short.first()?;
+        let wanted = self.task.items[item].demand;
+        let is_last = |order: &Order| {
+            let holding = self.parts.iter().filter(|part| part.holds[item]).count();
+            let made = (first.wanted[item] + order.wanted[item]).saturating_sub(2);
+            order.paper != first.paper && holding == 2 && made < wanted
+        };
+        if short.iter().any(|&(order, other)| other == item && is_last(order)) {
+            return Some(Shortage::Proven);
+        }
+        Some(Shortage::Unless(self.rest(first, item)))
+    }
+
+    /// What the others have to make if a paper makes one piece less than an order for it wants of the only item that
+    /// it shares.
+    fn rest(&self, order: &Order, item: usize) -> Task {
+        let own = &self.parts[order.paper];
+        let mut rest = self.task.clone();
+        for (at, wanted) in rest.items.iter_mut().enumerate().filter(|(at, _)| own.holds[*at]) {
+            let left = (wanted.demand + 1).saturating_sub(order.wanted[item]);
+            wanted.demand = if at == item { left } else { 0 };
+        }
+        for supply in rest.supplies.iter_mut().filter(|supply| supply.paper == own.paper) {
+            *supply = Supply { on_hand: 0, price: None, ..*supply };
+        }
+        rest
+    }
+}
+
+/// What packs of a task cost, by its supplies.
+fn spent(task: &Task, packs: &[u64]) -> i64 {
+    let bought = task.supplies.iter().zip(packs);
+    bought.map(|(supply, &packs)| supply.price.unwrap_or(0) * packs as i64).sum()
+}
+
+/// The most that can be cut of a small order in a few tries.
+fn most(
+    task: &Task,
+    (pool, values): (&Pool, &[i64]),
+    (chance, settings): (&mut Chance, &Settings),
+) -> Candidate {
+    let area = |plan: &Candidate| -> i128 {
+        let missing = plan.missing(task).into_iter().zip(&task.items);
+        missing.map(|(count, item)| i128::from(count) * item.size.area().square_ticks()).sum()
+    };
+    let mut best: Option<(i128, Candidate)> = None;
+    for slack in 0..DESCENTS {
+        let level = Level::Stock { budget: 0 };
+        let plan = descend(task, level, (pool, slack), (&mut *chance, settings.stop));
+        let plan = fill_up(task, plan, values);
+        let missing = area(&plan);
+        if best.as_ref().is_none_or(|(least, _)| missing < *least) {
+            best = Some((missing, plan));
+        }
+        if (settings.stop)() || best.as_ref().is_some_and(|(least, _)| *least == 0) {
+            break;
+        }
+    }
+    best.map(|(_, plan)| plan).unwrap_or_default()
+}
+
+/// One paper settled as an order of its own, beginning with what was cut of it; `None` where the stock may not
+/// suffice.
+fn settled(
+    task: &Task,
+    part: &mut Part,
+    (begun, values): (&Candidate, &[i64]),
+    (settings, steps): (&Settings, u64),
+) -> Option<(Candidate, Proven)> {
+    let start = fill(task, begun.clone(), values)?;
+    let own = steps.saturating_sub(task.meter.steps());
+    let settings = Settings { steps: own, tell: &|_| (), ..*settings };
+    let work = (Level::Spend, &settings, steps);
+    Some(settle(task, work, &mut part.patterns, (start, None)))
+}
