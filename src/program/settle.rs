@@ -5,12 +5,12 @@ use super::candidate::{Candidate, Cost};
 use super::certificate::Certificate;
 use super::descent::descend;
 use super::fill::{Chance, fill, rework};
-use super::level::{Branch, Level};
+use super::level::{Branch, Level, Range};
 use super::listed::{list, near};
 use super::master::master;
 use super::meter::Meter;
 use super::pool::Pool;
-use super::purchase::{Papers, Purchases};
+use super::purchase::{Papers, Purchases, within_budget};
 use super::ranking::Ranking;
 use super::refine::{Goal, refine};
 use super::relaxation::{certify, relax};
@@ -91,6 +91,8 @@ impl Settling<'_> {
         if self.rank.level == Level::Spend {
             // With several papers, no other way is as good.
             self.within(if task.papers.len() > 1 { 1 } else { 4 }, Settling::purchase);
+        } else if task.has_packs() {
+            self.within(8, Settling::fix_packs);
         }
         // Sheet by sheet, the fewest are found; which packs or which of many sheets to take is another
         // matter.
@@ -217,6 +219,35 @@ impl Settling<'_> {
             plan.iter().for_each(|plan| plan.add_to(self.pool));
             self.rank.offer(plan);
         }
+    }
+
+    /// Looks at one purchase after the other, where those within the budget are few: with whole packs, less is
+    /// left open of what has to be used.
+    fn fix_packs(&mut self, settings: &Settings, _: u64) {
+        let Ranking { task, level, .. } = self.rank;
+        let attainable = self.proof.attainable;
+        let Some(all) = level
+            .budget()
+            .and_then(|budget| within_budget(task, budget, (self.pool, settings.stop)))
+        else {
+            return;
+        };
+        let mut least = self.rank.value();
+        for packs in all {
+            let mut branch = Branch::root(task);
+            for (range, packs) in branch.packs.iter_mut().zip(packs) {
+                *range = Range { least: packs, most: Some(packs) };
+            }
+            let round_up = |bound: (i128, i128)| attainable.round_up(bound.0, bound.1);
+            let enough = |bound| (settings.stop)() || round_up(bound) >= least;
+            let relaxed = relax(task, (level, &branch), self.pool, &enough);
+            let bound = round_up(relaxed.bound);
+            if bound < least {
+                self.rank.offer(dive(task, (level, &branch), (self.pool, settings.stop)));
+            }
+            least = least.min(bound);
+        }
+        self.proof.bound = self.proof.bound.max(least);
     }
 
     /// Takes a few sheets out and solves what is missing, again and again.

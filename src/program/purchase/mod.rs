@@ -18,6 +18,7 @@ mod simplex;
 mod tree;
 
 use super::attainable::Attainable;
+use super::level::Level;
 use super::pool::Pool;
 use super::solve::Stop;
 use super::task::Task;
@@ -28,6 +29,9 @@ use tree::Tree;
 
 /// Times that packs are tried, at most.
 const MOST_TRIES: usize = 8;
+
+/// Packs that are looked at one by one.
+const FEW: usize = 24;
 
 /// Purchases for a task, one after the other.
 pub(super) struct Purchases<'a> {
@@ -83,6 +87,19 @@ impl<'a> Purchases<'a> {
         Some(self.goods.by_supply(&packs))
     }
 
+    /// All packs by supply that cost less than `most` and were not tried yet; `None` where they are more than a
+    /// few, or not all found in time.
+    fn rest(&mut self, most: i64, (pool, stop): (&mut Pool, Stop)) -> Option<Vec<Vec<u64>>> {
+        let mut all = Vec::new();
+        while let Some(packs) = self.untried(most, (&mut *pool, stop)) {
+            all.push(self.goods.by_supply(&packs));
+            if all.len() > FEW {
+                return None;
+            }
+        }
+        self.tree.is_searched(most).then_some(all)
+    }
+
     /// Takes note of what could be cut from packs.
     pub fn learn(&mut self, packs: &[u64], cut: &Cut, from: (&mut Pool, Stop)) {
         let packs = self.goods.of(packs);
@@ -134,6 +151,18 @@ impl<'a> Purchases<'a> {
     }
 }
 
+/// All packs by supply within a budget whose paper would suffice if patterns could be cut in parts: no plan within it
+/// buys others. `None` where there is nothing to choose from, where they are more than a few, or not found in time.
+pub(super) fn within_budget(
+    task: &Task,
+    budget: i64,
+    from: (&mut Pool, Stop),
+) -> Option<Vec<Vec<u64>>> {
+    let most = budget.saturating_add(1);
+    let attainable = Attainable::of(task, Level::Spend, (0, most));
+    Purchases::new(task, &attainable, (0, most))?.rest(most, from)
+}
+
 /// The task once these packs, by supply, are at hand, and nothing else can be bought.
 fn bought(task: &Task, packs: &[u64]) -> Task {
     let mut bought = task.clone();
@@ -148,7 +177,6 @@ fn bought(task: &Task, packs: &[u64]) -> Task {
 mod tests {
     use super::super::candidate::Candidate;
     use super::super::fill::{Chance, area_values, fill};
-    use super::super::level::Level;
     use super::super::samples::{SETTINGS, two_papers};
     use super::*;
 
@@ -187,6 +215,18 @@ mod tests {
         (task.supplies[1].pack, task.supplies[1].price) = (10, Some(650));
         // A pack of ten and three sheets for 100: 950; two packs would do with two sheets: 1500.
         assert_eq!(bought_for(&task, 3000).0, 950);
+    }
+
+    #[test]
+    fn what_a_budget_allows_is_found_whole() {
+        let task = two_papers([3, 3, 20]);
+        let all = |budget| within_budget(&task, budget, (&mut Pool::default(), &|| false));
+        // 26 pieces, two a sheet: one sheet for 100 more saves one for 70.
+        assert_eq!(all(969), Some(vec![]));
+        assert_eq!(all(970), Some(vec![vec![2, 11]]));
+        assert_eq!(all(1000), Some(vec![vec![2, 11], vec![3, 10]]));
+        assert_eq!(all(9999), None);
+        assert_eq!(within_budget(&task, 1000, (&mut Pool::default(), &|| true)), None);
     }
 
     #[test]

@@ -177,6 +177,11 @@ impl<'a> Tree<'a> {
         self.aside.retain(|(_, aside)| aside != packs);
     }
 
+    /// Whether all purchases that cost less than `most` were set aside or do not suffice.
+    pub fn is_searched(&self, most: i64) -> bool {
+        self.next() >= most && self.unsettled >= most
+    }
+
     /// What the purchases cost at least that were not set aside.
     pub fn next(&self) -> i64 {
         self.open.first_key_value().map_or(i64::MAX, |((cost, _), _)| *cost)
