@@ -274,3 +274,77 @@ fn settled(
     let work = (Level::Spend, &settings, steps);
     Some(settle(task, work, &mut part.patterns, (start, None)))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::super::samples::{SETTINGS, two_papers};
+    use super::*;
+
+    /// What speaks against two sheets of the first paper and eleven of the second once these orders are proven to
+    /// be short: by paper, how many pieces it was to make of the item that both hold.
+    fn shortage(short: &[(usize, u64)]) -> Option<Shortage> {
+        let task = two_papers([3, 3, 20]);
+        let mut papers = Papers::new(&task, &Pool::default());
+        for &(paper, shared) in short {
+            let mut wanted = vec![0, 0, shared];
+            wanted[paper] = 3;
+            let order = Order { paper, packs: vec![[2, 11][paper]], wanted };
+            let bound = [200, 770][paper] + 1;
+            papers.known.insert(order, Known { tries: 2, bound, ..Known::default() });
+        }
+        papers.shortage(&[2, 11])
+    }
+
+    #[test]
+    fn papers_that_make_too_few_together_are_short() {
+        // At most none and nineteen of twenty.
+        assert!(matches!(shortage(&[(0, 1), (1, 20)]), Some(Shortage::Proven)));
+        // One and nineteen would do.
+        assert!(matches!(shortage(&[(0, 2), (1, 20)]), Some(Shortage::Unless(_))));
+        assert!(shortage(&[]).is_none());
+    }
+
+    #[test]
+    fn what_one_paper_lacks_the_others_have_to_make() {
+        // The first makes one at most.
+        let Some(Shortage::Unless(rest)) = shortage(&[(0, 2)]) else { panic!("a rest") };
+        let wanted: Vec<u64> = rest.items.iter().map(|item| item.demand).collect();
+        assert_eq!(wanted, [0, 3, 19]);
+        assert_eq!((rest.supplies[0].price, rest.supplies[1].price), (None, Some(70)));
+        // The fewest that are proven to be too many count.
+        let Some(Shortage::Unless(rest)) = shortage(&[(1, 20), (1, 18)]) else { panic!("a rest") };
+        assert_eq!(rest.items[2].demand, 3);
+    }
+
+    #[test]
+    fn what_is_not_proven_says_nothing() {
+        let task = two_papers([3, 3, 20]);
+        let mut papers = Papers::new(&task, &Pool::default());
+        let order = Order { paper: 0, packs: vec![2], wanted: vec![3, 0, 2] };
+        papers.known.insert(order, Known { tries: 2, bound: 200, ..Known::default() });
+        assert!(papers.shortage(&[2, 11]).is_none());
+    }
+
+    #[test]
+    fn a_paper_is_cut_from_its_own_packs() {
+        let task = two_papers([3, 3, 20]);
+        let values = [1, 1, 1];
+        let mut pool = Pool::default();
+        for dear in [0, 1] {
+            let mut task = task.clone();
+            task.supplies[dear].price = Some(9999);
+            fill(&task, Candidate::default(), &values).unwrap().add_to(&mut pool);
+        }
+        let mut papers = Papers::new(&task, &pool);
+        let mut chance = Chance::new(1);
+        let mut cut = |packs: [u64; 2]| {
+            let means = (&mut chance, &SETTINGS, SETTINGS.steps);
+            papers.cut(&packs, (&pool, &values), means).plan
+        };
+        let plan = cut([2, 11]);
+        assert!(plan.is_complete(&task));
+        assert_eq!(plan.used(&task), [2, 11]);
+        // One sheet too few: nothing is shared out.
+        assert!(!cut([2, 10]).is_complete(&task));
+    }
+}
