@@ -80,14 +80,18 @@ pub(super) fn complete(
         Level::Spend => 0,
         Level::Stock { .. } => least_budget_value(task, &sheets),
     };
-    let wanted = task.items.iter().zip(&pieces);
-    let wanted: i128 =
-        wanted.map(|(item, &value)| i128::from(item.demand) * i128::from(value)).sum();
+    let wanted = worth_of_wanted(task, &pieces);
     let at_hand = task.supplies.iter().zip(&sheets);
     let at_hand: i128 =
         at_hand.map(|(supply, &value)| i128::from(supply.on_hand) * i128::from(value)).sum();
     let spent = i128::from(budget) * i128::from(level.budget().unwrap_or(0));
     Certificate { scale, pieces, sheets, budget, bound: wanted - at_hand - spent }
+}
+
+/// `Σ n_i π_i`.
+pub(super) fn worth_of_wanted(task: &Task, pieces: &[i64]) -> i128 {
+    let wanted = task.items.iter().zip(pieces);
+    wanted.map(|(item, &value)| i128::from(item.demand) * i128::from(value)).sum()
 }
 
 /// The least ρ with `k_s σ_s <= ρ c_s` for every sheet that can be bought.
@@ -162,9 +166,7 @@ pub(super) fn branch_bound(
     (scale, duals): (i64, &Duals),
     (pieces, worth): (&[i64], &[i64]),
 ) -> i128 {
-    let wanted = task.items.iter().zip(pieces);
-    let mut bound: i128 =
-        wanted.map(|(item, &value)| i128::from(item.demand) * i128::from(value)).sum();
+    let mut bound = worth_of_wanted(task, pieces);
     let mut budget = whole(duals.budget, scale);
     let mut packs_charge: i128 = 0;
     for (index, supply) in task.supplies.iter().enumerate() {

@@ -7,7 +7,7 @@
 //! pattern has to have more of a piece than is wanted, which the free patterns do not know: with few of
 //! each piece, a program over listed patterns has a better bound.
 
-use super::certificate::{Certificate, Duals, least, scaled, whole};
+use super::certificate::{Certificate, Duals, least, scaled, whole, worth_of_wanted};
 use super::level::{Branch, Level};
 use super::master::Master;
 use super::pool::{Column, Pool};
@@ -172,10 +172,8 @@ impl List {
     ) -> (i128, Vec<i128>) {
         let pieces = scaled(&duals.pieces, scale);
         let budget = i128::from(whole(duals.budget, scale));
-        let mut bound = -budget * i128::from(level.budget().unwrap_or(0));
-        for (item, &value) in task.items.iter().zip(&pieces) {
-            bound += i128::from(item.demand) * i128::from(value);
-        }
+        let mut bound = worth_of_wanted(task, &pieces);
+        bound -= budget * i128::from(level.budget().unwrap_or(0));
         let mut sheets = Vec::with_capacity(task.supplies.len());
         for (index, supply) in task.supplies.iter().enumerate() {
             let used = branch.used[index];

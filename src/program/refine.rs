@@ -10,7 +10,7 @@ use super::certificate::Certificate;
 use super::fill::{Chance, fill};
 use super::level::{Branch, Level};
 use super::listed::{list, near};
-use super::pool::{Column, Pool};
+use super::pool::Pool;
 use super::relaxation::{certify, relax};
 use super::rounding::{over_pool, residual};
 use super::search::{Search, Source};
@@ -78,20 +78,14 @@ pub(super) fn refine(
 type Merit = (Cost, i128);
 
 fn merit(task: &Task, plan: &Candidate) -> Option<Merit> {
-    let least = plan.runs.iter().map(|(column, _)| area(task, column)).min();
+    let least = plan.runs.iter().map(|(column, _)| task.area(&column.counts)).min();
     Some((plan.cost(task)?, least.unwrap_or(0)))
-}
-
-/// Area of the pieces of a pattern.
-fn area(task: &Task, column: &Column) -> i128 {
-    let yields = column.counts.iter().zip(&task.items);
-    yields.map(|(&count, item)| i128::from(count) * item.size.area().square_ticks()).sum()
 }
 
 /// The plan without its emptiest sheet and a few others.
 fn thin_out(task: &Task, plan: &Candidate, chance: &mut Chance) -> Candidate {
     let mut thinned = plan.clone();
-    let emptiest = (0..plan.runs.len()).min_by_key(|&run| area(task, &plan.runs[run].0));
+    let emptiest = (0..plan.runs.len()).min_by_key(|&run| task.area(&plan.runs[run].0.counts));
     let last = plan.runs.len() as i64 - 1;
     let others: Vec<usize> =
         (0..chance.between(1, 5)).map(|_| chance.between(0, last) as usize).collect();

@@ -1,6 +1,9 @@
 //! Small tasks with answers worked out by hand, for tests.
 
+use super::candidate::Candidate;
 use super::engine::Engine;
+use super::fill::{area_values, fill};
+use super::pool::Pool;
 use super::solve::Settings;
 use super::task::{Item, Supply, Task};
 use crate::measure::{Length, Size};
@@ -19,6 +22,18 @@ pub(super) const SETTINGS: Settings = Settings {
     half: &|| false,
     tell: &|_| (),
 };
+
+/// Patterns by which either paper cuts what is shared: those of plans for which the other is dear.
+pub(super) fn both_ways(task: &Task) -> Pool {
+    let mut pool = Pool::default();
+    for dear in 0..task.supplies.len() {
+        let mut task = task.clone();
+        task.supplies[dear].price = Some(9999);
+        let filled = fill(&task, Candidate::default(), &area_values(&task));
+        filled.iter().for_each(|filled| filled.add_to(&mut pool));
+    }
+    pool
+}
 
 /// Sheets that hold two squares, of a first paper for 100 and of a second for 70; squares wanted of the
 /// first paper, of the second, and of either.

@@ -220,6 +220,12 @@ impl Task {
         self.relaxed.as_deref().unwrap_or(&self.spaces)
     }
 
+    /// Area of so many pieces, by item, in square ticks.
+    pub(super) fn area(&self, counts: &[u64]) -> i128 {
+        let pieces = counts.iter().zip(&self.items);
+        pieces.map(|(&count, item)| i128::from(count) * item.size.area().square_ticks()).sum()
+    }
+
     /// What is left of the task after `done`: pieces still missing, sheets still there, those of packs
     /// already paid for among them. `None` where `done` uses more than there is.
     pub(super) fn after(&self, done: &Candidate) -> Option<Task> {

@@ -42,8 +42,6 @@ pub(super) struct Purchases<'a> {
     margin: Vec<u64>,
     /// Packs, by goods, that failed, and how often.
     failed: VecDeque<(Vec<u64>, usize)>,
-    /// Times that packs are tried; a paper that shares nothing is only tried once.
-    most_tries: usize,
     /// Purchases so far.
     turns: usize,
 }
@@ -57,18 +55,12 @@ impl<'a> Purchases<'a> {
         (least, most): (i64, i64),
     ) -> Option<Purchases<'a>> {
         let goods = Goods::new(task, attainable);
+        if goods.count() < 2 {
+            return None;
+        }
         let margin = vec![0; task.items.len()];
         let tree = goods.tree(&margin, (least, most));
-        let failed = VecDeque::new();
-        let most_tries = if task.papers.len() > 1 { MOST_TRIES } else { 1 };
-        (goods.count() > 1).then_some(Purchases {
-            goods,
-            tree,
-            margin,
-            failed,
-            most_tries,
-            turns: 0,
-        })
+        Some(Purchases { goods, tree, margin, failed: VecDeque::new(), turns: 0 })
     }
 
     /// No plan spends less.
@@ -111,6 +103,8 @@ impl<'a> Purchases<'a> {
             return;
         }
         self.margin.iter_mut().zip(missing).for_each(|(margin, count)| *margin += count.min(1));
+        // A paper that shares nothing is cut the same way every time.
+        let most_tries = if self.goods.task.papers.len() > 1 { MOST_TRIES } else { 1 };
         let is_short = match &cut.shortage {
             None => false,
             Some(Shortage::Proven) => true,
@@ -118,7 +112,7 @@ impl<'a> Purchases<'a> {
         };
         if is_short {
             self.tree.drop(&packs);
-        } else if tries < self.most_tries {
+        } else if tries < most_tries {
             self.failed.push_back((packs, tries));
         }
     }

@@ -10,6 +10,7 @@
 //! a row in the packs alone (Benders 1962, Numerische Mathematik 4:238-252). All of it is in whole numbers,
 //! so that nothing hangs on how the values were found.
 
+use super::super::certificate::worth_of_wanted;
 use super::super::task::{Supply, Task};
 
 /// A part of the largest factor that is more than the linear program's tolerance.
@@ -32,11 +33,7 @@ impl Need {
             _ => 0,
         };
         let factors: Vec<i128> = goods.iter().map(factor).collect();
-        let wanted = task.items.iter().zip(pieces).filter(|(item, _)| item.demand > 0);
-        let mut least = 0;
-        for (item, &value) in wanted {
-            least += i128::from(item.demand) * i128::from(value);
-        }
+        let mut least = worth_of_wanted(task, pieces);
         for (supply, &worth) in task.supplies.iter().zip(worth) {
             least -= i128::from(supply.on_hand) * i128::from(worth);
         }

@@ -37,7 +37,7 @@ pub(in super::super) struct Papers<'a> {
 }
 
 /// What one paper has to make, and from what.
-#[derive(Clone, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(PartialEq, Eq, PartialOrd, Ord)]
 struct Order {
     /// Index of the part.
     paper: usize,
@@ -48,7 +48,7 @@ struct Order {
 }
 
 /// What is known of an order.
-#[derive(Clone, Default)]
+#[derive(Default)]
 struct Known {
     /// The most that could be cut.
     plan: Candidate,
@@ -96,8 +96,11 @@ impl<'a> Papers<'a> {
         for (paper, wanted) in shares.into_iter().flatten().enumerate() {
             self.parts[paper].learn(pool);
             let order = Order { paper, packs: self.parts[paper].share(packs), wanted };
-            let known = self.known.get(&order).cloned().unwrap_or_default();
-            let known = self.cut_paper(&order, known, (values, (&mut *chance, settings, steps)));
+            let mut known = self.known.remove(&order).unwrap_or_default();
+            if !known.is_complete {
+                let means = (&mut *chance, settings, steps);
+                known = self.cut_paper(&order, known, (values, means));
+            }
             self.parts[paper].add_to(&mut plan, &known.plan);
             self.known.insert(order, known);
         }
@@ -120,9 +123,6 @@ impl<'a> Papers<'a> {
         }
         let tries = known.tries + 1;
         let paid = spent(&task, &order.packs);
-        if known.is_complete {
-            return known;
-        }
         if tries == 1 {
             let bought = bought(&task, &order.packs);
             let plan = most(&bought, (&part.patterns, values), (chance, settings));
@@ -142,7 +142,7 @@ impl<'a> Papers<'a> {
         }
     }
 
-    /// The orders that were tried in vain and in which paper of a purchase.
+    /// The orders of a purchase that were tried in vain.
     fn in_vain(&self, packs: &[u64]) -> impl Iterator<Item = (&Order, &Known)> {
         let own: Vec<Vec<u64>> = self.parts.iter().map(|part| part.share(packs)).collect();
         let known = self.known.iter().filter(|(_, known)| !known.is_complete && known.tries > 1);
@@ -240,16 +240,12 @@ fn most(
     (pool, values): (&Pool, &[i64]),
     (chance, settings): (&mut Chance, &Settings),
 ) -> Candidate {
-    let area = |plan: &Candidate| -> i128 {
-        let missing = plan.missing(task).into_iter().zip(&task.items);
-        missing.map(|(count, item)| i128::from(count) * item.size.area().square_ticks()).sum()
-    };
     let mut best: Option<(i128, Candidate)> = None;
     for slack in 0..DESCENTS {
         let level = Level::Stock { budget: 0 };
         let plan = descend(task, level, (pool, slack), (&mut *chance, settings.stop));
         let plan = fill_up(task, plan, values);
-        let missing = area(&plan);
+        let missing = task.area(&plan.missing(task));
         if best.as_ref().is_none_or(|(least, _)| missing < *least) {
             best = Some((missing, plan));
         }
@@ -277,7 +273,7 @@ fn settled(
 
 #[cfg(test)]
 mod tests {
-    use super::super::super::samples::{SETTINGS, two_papers};
+    use super::super::super::samples::{SETTINGS, both_ways, two_papers};
     use super::*;
 
     /// What speaks against two sheets of the first paper and eleven of the second once these orders are proven to
@@ -329,12 +325,7 @@ mod tests {
     fn a_paper_is_cut_from_its_own_packs() {
         let task = two_papers([3, 3, 20]);
         let values = [1, 1, 1];
-        let mut pool = Pool::default();
-        for dear in [0, 1] {
-            let mut task = task.clone();
-            task.supplies[dear].price = Some(9999);
-            fill(&task, Candidate::default(), &values).unwrap().add_to(&mut pool);
-        }
+        let pool = both_ways(&task);
         let mut papers = Papers::new(&task, &pool);
         let mut chance = Chance::new(1);
         let mut cut = |packs: [u64; 2]| {

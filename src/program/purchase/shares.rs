@@ -92,10 +92,8 @@ fn divided(number: u64, parts: &[f64]) -> Vec<u64> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::super::candidate::Candidate;
-    use super::super::super::fill::{area_values, fill};
     use super::super::super::part::parts;
-    use super::super::super::samples::two_papers;
+    use super::super::super::samples::{both_ways, two_papers};
     use super::super::bought;
     use super::*;
 
@@ -110,14 +108,7 @@ mod tests {
     /// Three of the first paper, three of the second and twenty of either, from these packs.
     fn shared(packs: [u64; 2], limits: &[Limit]) -> Option<Vec<Vec<u64>>> {
         let task = two_papers([3, 3, 20]);
-        // Either paper cuts what is shared while the other is dear.
-        let mut pool = Pool::default();
-        for dear in [0, 1] {
-            let mut task = task.clone();
-            task.supplies[dear].price = Some(9999);
-            let filled = fill(&task, Candidate::default(), &area_values(&task));
-            filled.unwrap().add_to(&mut pool);
-        }
+        let pool = both_ways(&task);
         let parts = parts(&task, &pool);
         shares((&bought(&task, &packs), &parts), &pool, (limits, &[1, 1, 1]))
     }

@@ -47,7 +47,7 @@ struct Dictionary<'a> {
 }
 
 /// Minimises `Σ cost·packs` over packs in a range that meet all rows.
-pub(super) fn minimise(cost: &[f64], range: (&[u64], &[u64]), rows: &[Row]) -> Solved {
+pub(super) fn minimise(cost: &[i64], range: (&[u64], &[u64]), rows: &[Row]) -> Solved {
     let count = cost.len();
     let unit = |at: usize| (0..count).map(|other| f64::from(u8::from(other == at))).collect();
     let mut dictionary = Dictionary {
@@ -55,7 +55,7 @@ pub(super) fn minimise(cost: &[f64], range: (&[u64], &[u64]), rows: &[Row]) -> S
         rows,
         packs: range.0.iter().map(|&lower| lower as f64).collect(),
         along: (0..count).map(unit).collect(),
-        cost: cost.to_vec(),
+        cost: cost.iter().map(|&cost| cost as f64).collect(),
         edges: (0..count).map(Edge::Lower).collect(),
     };
     let mut pivots = 0;
@@ -200,7 +200,7 @@ mod tests {
             let upper: Vec<u64> =
                 lower.iter().map(|&from| from + chance.between(0, 6) as u64).collect();
             let range = (&lower[..], &upper[..]);
-            let solved = minimise(&cost, range, &rows);
+            let solved = minimise(&whole, range, &rows);
             let (exact, scale) = bound(&whole, range, (&rows, &solved.multipliers));
             match engine(&cost, range, &rows) {
                 Some(least) => {

@@ -11,6 +11,7 @@ use std::collections::BTreeMap;
 const WHOLE: f64 = 1e-6;
 
 /// Purchases from `lower` to `upper` of each pack.
+#[derive(Clone)]
 struct Range {
     lower: Vec<u64>,
     upper: Vec<u64>,
@@ -85,14 +86,13 @@ impl<'a> Tree<'a> {
     /// Works on the cheapest range.
     pub fn step(&mut self) -> Step {
         let Some(((least, _), range)) = self.open.pop_first() else { return Step::End };
-        let cost: Vec<f64> = self.cost.iter().map(|&cost| cost as f64).collect();
-        let solved = minimise(&cost, (&range.lower, &range.upper), &self.rows);
-        self.meter.count_pivots(solved.pivots + 1, self.rows.len(), cost.len());
+        let sides = (&range.lower[..], &range.upper[..]);
+        let solved = minimise(&self.cost, sides, &self.rows);
+        self.meter.count_pivots(solved.pivots + 1, self.rows.len(), self.cost.len());
         if !solved.is_met {
             self.drop_conflict(least, &range, &solved);
             return Step::On;
         }
-        let sides = (&range.lower[..], &range.upper[..]);
         let (above, below) = bound(&self.cost, sides, (&self.rows, &solved.multipliers));
         let better = self.attainable.round_up(above, below).max(least);
         if better > least {
@@ -132,8 +132,7 @@ impl<'a> Tree<'a> {
 
     /// At most so many of a pack, or at least one more.
     fn split(&mut self, least: i64, range: Range, (at, whole): (usize, u64)) {
-        let mut low = Range { lower: range.lower.clone(), upper: range.upper.clone() };
-        let mut high = range;
+        let (mut low, mut high) = (range.clone(), range);
         low.upper[at] = whole;
         high.lower[at] = whole + 1;
         for half in [low, high] {
@@ -156,15 +155,13 @@ impl<'a> Tree<'a> {
         let Some(mut range) = self.open.remove(&key) else { return };
         self.aside.push((key.0, packs.to_vec()));
         for (at, &packs) in packs.iter().enumerate() {
-            let same =
-                |range: &Range| Range { lower: range.lower.clone(), upper: range.upper.clone() };
             if packs > range.lower[at] {
-                let mut less = same(&range);
+                let mut less = range.clone();
                 less.upper[at] = packs - 1;
                 self.put(key.0, less);
             }
             if packs < range.upper[at] {
-                let mut more = same(&range);
+                let mut more = range.clone();
                 more.lower[at] = packs + 1;
                 self.put(key.0, more);
             }
@@ -207,24 +204,29 @@ mod tests {
             .min()
     }
 
-    /// The least cost according to the tree, which has to be its bound.
-    fn found(tree: &mut Tree, needs: &[Need]) -> Option<i64> {
-        tree.learn(needs, &[]);
+    /// The cheapest packs that were not set aside yet, and what they cost.
+    fn next(tree: &mut Tree) -> Option<(Vec<u64>, i64)> {
         loop {
             match tree.step() {
                 Step::End => return None,
                 Step::Packs(packs) => {
-                    assert!(needs.iter().all(|need| need.is_met(&packs, &[])), "{packs:?}");
-                    let cost =
-                        packs.iter().zip(&tree.cost).map(|(&packs, cost)| packs as i64 * cost);
-                    let cost = cost.sum();
-                    assert_eq!(tree.bound(), cost);
                     tree.set_aside(&packs);
-                    return Some(cost);
+                    let cost = packs.iter().zip(&tree.cost);
+                    let cost = cost.map(|(&packs, cost)| packs as i64 * cost).sum();
+                    return Some((packs, cost));
                 }
                 Step::On | Step::Parts(_) => {}
             }
         }
+    }
+
+    /// The least cost according to the tree, which has to be its bound.
+    fn found(tree: &mut Tree, needs: &[Need]) -> Option<i64> {
+        tree.learn(needs, &[]);
+        let (packs, cost) = next(tree)?;
+        assert!(needs.iter().all(|need| need.is_met(&packs, &[])), "{packs:?}");
+        assert_eq!(tree.bound(), cost);
+        Some(cost)
     }
 
     #[test]
@@ -257,23 +259,9 @@ mod tests {
         let mut tree = Tree::new(vec![10, 14], (&attainable, &meter), (vec![9; 2], 0));
         // Four of the second for 56; three of the first and two of the second cost 58.
         assert_eq!(found(&mut tree, &needs), Some(56));
-        assert_eq!(found_next(&mut tree), Some(58));
+        assert_eq!(next(&mut tree), Some((vec![3, 2], 58)));
         assert_eq!(tree.bound(), 56);
         tree.drop(&[0, 4]);
         assert_eq!(tree.bound(), 58);
-    }
-
-    /// The cost of the next purchase.
-    fn found_next(tree: &mut Tree) -> Option<i64> {
-        loop {
-            match tree.step() {
-                Step::End => return None,
-                Step::Packs(packs) => {
-                    tree.set_aside(&packs);
-                    return Some(packs[0] as i64 * tree.cost[0] + packs[1] as i64 * tree.cost[1]);
-                }
-                Step::On | Step::Parts(_) => {}
-            }
-        }
     }
 }
