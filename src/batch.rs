@@ -6,8 +6,8 @@ mod shortage;
 
 pub(crate) use inputs::read_workshop;
 pub use inputs::{Inputs, Source, read_stock};
-pub use judging::judge;
-pub(crate) use judging::{faults, parsed};
+pub use judging::{By, Judgement, judge};
+pub(crate) use judging::{is_of_first_schema, parsed};
 
 use crate::diagnostics::Problems;
 pub use crate::effort::Effort;
@@ -162,8 +162,9 @@ fn assembled(
 
 /// What the judge finds wrong with a plan.
 fn judged(batch: &Batch, plan: &Plan) -> Vec<String> {
-    let Batch { stock, workshop, bill, .. } = batch;
-    let faults = check::check(plan, &check::Given { bill, stock, workshop }).err();
+    let Batch { order, stock, workshop, bill, .. } = batch;
+    let faults =
+        check::check(plan, &check::Given { order: &order.name, bill, stock, workshop }).err();
     faults.unwrap_or_default().iter().map(ToString::to_string).collect()
 }
 

@@ -1,24 +1,19 @@
 //! From a report folder and a shelf to the shelf after the batch, and back again.
 
-use crate::batch::{Source, faults, parsed, read_workshop};
+mod report;
+
+pub use report::{Report, copies, kept, origin};
+
+use crate::batch::{Source, read_workshop};
 use crate::diagnostics::{Problem, Problems};
 use crate::plan::Plan;
 use crate::shelf::{
-    self, Batch, Disk, Event, Ground, Origin, Refusal, Request, Reversal, Settlement, Shelf,
-    StoreError, Texts, identity,
+    self, Batch, Disk, Event, Ground, Journal, Refusal, Request, Reversal, Settlement, Shelf,
+    StoreError, Texts,
 };
 use crate::stock::{self, Counts, Stock};
 use crate::workshop::Workshop;
 use jiff::civil::Date;
-
-/// What is settled: a plan, and the note of what it was made from.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Report {
-    /// `plan.json`.
-    pub plan: Source,
-    /// `origin.json`.
-    pub origin: Source,
-}
 
 /// Why a shelf was not changed.
 #[derive(Debug)]
@@ -55,56 +50,20 @@ impl From<Problem> for Trouble {
     }
 }
 
-/// A report folder that was read.
-struct Read {
-    plan: Plan,
-    identity: String,
-    entries: u64,
-}
-
-impl Read {
-    fn batch(&self) -> Batch<'_> {
-        Batch { plan: &self.plan, identity: &self.identity, entries: self.entries }
-    }
-}
-
-/// The note of a report folder.
-///
-/// # Errors
-/// It is none.
-pub fn origin(source: &Source) -> Result<Origin, Box<Problem>> {
-    let no_note = |what: String| {
-        Box::new(
-            Problem::error(
-                "settle-origin",
-                format!("{} does not say what was planned", source.name),
-            )
-            .help(what)
-            .help("plan the order again: the reports of an earlier version cannot be settled"),
-        )
-    };
-    let origin: Origin =
-        serde_json::from_slice(&source.bytes).map_err(|error| no_note(error.to_string()))?;
-    match origin.schema == shelf::ORIGIN_SCHEMA {
-        true => Ok(origin),
-        false => {
-            Err(no_note(format!("its schema is {}, not {}", origin.schema, shelf::ORIGIN_SCHEMA)))
-        }
-    }
-}
-
-/// Settles a report, or a part of it: the files of the shelf are written, and the journal.
+/// Settles a report, or a part of it: the files of the shelf are written, and the journal. `bench` is that of the shelf.
 ///
 /// # Errors
 /// The plan is no plan, or does not fit the shelf; the shelf has mistakes, or cannot be written.
 pub fn settle<D: Disk>(
     report: &Report,
-    workshop: &Workshop,
+    bench: Option<&Source>,
     request: &Request,
     shelf: &mut Shelf<D>,
 ) -> Result<Settlement, Trouble> {
     let texts = ready(shelf)?;
-    let read = read(report, workshop)?;
+    let workshop = &workshop(bench)?;
+    let read = report::judged(report, bench, &shelf.journal)?;
+    set_aside_for(&read.batch(), &shelf.journal)?;
     let (journal, stock) = (&shelf.journal, &stock(shelf, workshop)?);
     let ground = Ground { journal, texts: &texts, stock, workshop };
     let settlement = shelf::settle(&read.batch(), request, &ground)?;
@@ -114,15 +73,34 @@ pub fn settle<D: Disk>(
     Ok(settlement)
 }
 
+/// Paper that is set aside for a plan is not for one that was made, or changed, before. A later plan of the batch may
+/// have it.
+///
+/// # Errors
+/// It is set aside for another plan.
+fn set_aside_for(batch: &Batch, journal: &Journal) -> Result<(), Trouble> {
+    let name = &batch.plan.order;
+    match journal.reserved_for(name) {
+        Some((number, plan)) if plan != batch.identity && batch.entries < number => {
+            let title = format!("the paper is set aside for another plan of {name}");
+            Err(Problem::error("settle-reserved", title)
+                .help(format!("plan {name} again with --reserve, and settle that plan"))
+                .help(format!("or release the paper: `cardwright shelf drop {name}`"))
+                .into())
+        }
+        _ => Ok(()),
+    }
+}
+
 /// Takes the last part of a report that was settled back.
 ///
 /// # Errors
 /// It was not settled, or the shelf has changed since, or cannot be written.
 pub fn undo<D: Disk>(report: &Report, on: Date, shelf: &mut Shelf<D>) -> Result<Reversal, Trouble> {
     let texts = ready(shelf)?;
-    let plan = parsed(&report.plan).map_err(|problem| Trouble::from(*problem))?;
-    let identity = identity(&report.plan.bytes, &report.origin.bytes);
-    let reversal = shelf::undo((&plan.order, &identity), &shelf.journal, &texts)?;
+    let (read, _) = report::read(report, &shelf.journal)?;
+    let batch = read.batch();
+    let reversal = shelf::undo((&batch.plan.order, batch.identity), &shelf.journal, &texts)?;
     // Edits that lead nowhere are no event: the texts are those of after the batch.
     shelf.commit(&on.to_string(), vec![reversal.event.clone()], Some(&reversal.texts))?;
     Ok(reversal)
@@ -284,17 +262,6 @@ pub fn workshop(bench: Option<&Source>) -> Result<Workshop, Trouble> {
         true => Err(Trouble::Problems(problems)),
         false => Ok(workshop),
     }
-}
-
-fn read(report: &Report, workshop: &Workshop) -> Result<Read, Trouble> {
-    let plan = parsed(&report.plan).map_err(|problem| Trouble::from(*problem))?;
-    let mut problems = Problems::new();
-    faults(&plan, &report.plan.name, workshop).into_iter().for_each(|it| problems.push(it));
-    if problems.has_errors() {
-        return Err(Trouble::Problems(problems));
-    }
-    let entries = origin(&report.origin).map_err(|problem| Trouble::from(*problem))?.entries;
-    Ok(Read { plan, identity: identity(&report.plan.bytes, &report.origin.bytes), entries })
 }
 
 /// The stock of a shelf, whose files have to be without mistakes.

@@ -106,7 +106,12 @@ fn plan(inputs: &Inputs, (effort, limit): (Effort, Duration)) -> Outcome {
         return Outcome::failed(&fault, Duration::from_secs_f64(seconds));
     };
     let started = Instant::now();
-    let given = Given { bill: &made.bill, stock: &made.stock, workshop: &made.workshop };
+    let given = Given {
+        order: &made.order.name,
+        bill: &made.bill,
+        stock: &made.stock,
+        workshop: &made.workshop,
+    };
     let accepted = check(&made.plan, &given).is_ok();
     let judge_seconds = started.elapsed().as_secs_f64();
     let (greedy, greedy_seconds, _) = timed(|| greedy::plan(&made));

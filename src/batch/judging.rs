@@ -1,35 +1,91 @@
 //! A plan that lies there as a file, judged.
 
-use super::{Source, read_workshop};
+use super::inputs::{Batch, Inputs, Source, read, read_workshop};
 use crate::diagnostics::{Place, Problem, Problems, Source as Lines};
 use crate::measure::Unit;
-use crate::plan::{Plan, check};
+use crate::plan::check::{Fault, Given, Verdict, check, check_alone};
+use crate::plan::{FIRST_SCHEMA, Plan};
 use crate::workshop::Workshop;
 
-/// Judges a `plan.json` by itself and by the rules of the bench. Lengths are told in the bench's unit; where no bench
-/// is named, nobody knows in which unit the plan was made, and they are told in millimetres.
-pub fn judge(plan: &Source, source: Option<&Source>) -> Problems {
+/// What a plan is held against.
+#[derive(Clone, Copy, Debug)]
+pub enum By<'a> {
+    /// These orders, with their stock and bench, all without mistakes; else nothing is said.
+    Inputs(&'a Inputs),
+    /// The same, as the report folder keeps them.
+    Kept(&'a Inputs),
+    /// What the plan itself records, and this bench.
+    Bench(&'a Source),
+    /// What the plan itself records, and a bench of defaults.
+    Defaults,
+}
+
+/// What came of judging a plan.
+#[derive(Clone, Debug, Default)]
+pub struct Judgement {
+    /// Everything that is wrong.
+    pub problems: Problems,
+    /// Where nothing is, the plan, and what is not proven of it.
+    pub sound: Option<(Plan, Verdict)>,
+}
+
+/// Judges a `plan.json`. Lengths are told in the bench's unit; where no bench is known, nobody knows in which unit the
+/// plan was made, and they are told in millimetres.
+pub fn judge(plan: &Source, by: By) -> Judgement {
     let mut problems = Problems::new();
-    let mut workshop = read_workshop(source, &mut problems);
-    if source.is_none() {
-        workshop.unit = Unit::Millimetre;
-    }
     let parsed = match parsed(plan) {
         Ok(plan) => plan,
-        Err(problem) => {
-            problems.push(*problem);
-            return problems;
+        Err(problem) => return Judgement { problems: (*problem).into(), sound: None },
+    };
+    let judged = match by {
+        By::Inputs(inputs) => against(&parsed, inputs, &mut Problems::new()),
+        By::Kept(inputs) => against(&parsed, inputs, &mut problems),
+        By::Bench(bench) => {
+            let workshop = read_workshop(Some(bench), &mut problems);
+            Some(check_alone(&parsed, &workshop))
+        }
+        By::Defaults => {
+            let workshop = Workshop { unit: Unit::Millimetre, ..Workshop::default() };
+            Some(check_alone(&parsed, &workshop))
         }
     };
-    for problem in faults(&parsed, &plan.name, &workshop) {
-        problems.push(match source {
-            Some(_) => problem,
-            None => problem.help(
-                "it was judged by a bench of defaults: name with --workshop the one it was made for",
-            ),
-        });
+    match judged {
+        Some(Ok(verdict)) if !problems.has_errors() => {
+            Judgement { problems, sound: Some((parsed, verdict)) }
+        }
+        judged => {
+            let faults = judged.and_then(Result::err).unwrap_or_default();
+            faults.iter().for_each(|fault| problems.push(told(fault, &plan.name, by)));
+            Judgement { problems, sound: None }
+        }
     }
-    problems
+}
+
+/// Holds a plan against what it was made for; `None` where that has mistakes.
+fn against(
+    plan: &Plan,
+    inputs: &Inputs,
+    problems: &mut Problems,
+) -> Option<Result<Verdict, Vec<Fault>>> {
+    let mut found = Problems::new();
+    let batch = read(inputs, &mut found);
+    // What is only doubtful was told when the batch was planned.
+    found.drop_warnings();
+    problems.append(found);
+    let Batch { order, stock, workshop, bill, .. } = batch?;
+    let given = Given { order: &order.name, bill: &bill, stock: &stock, workshop: &workshop };
+    Some(check(plan, &given))
+}
+
+fn told(fault: &Fault, name: &str, by: By) -> Problem {
+    let problem =
+        Problem::error("plan-fault", format!("{name}: {fault}")).help("plan the order again");
+    match by {
+        By::Inputs(_) | By::Kept(_) | By::Bench(_) => problem,
+        By::Defaults => problem.help(
+            "it was judged by a bench of defaults: name with --workshop the one it was made for",
+        ),
+    }
 }
 
 /// The plan in the bytes of a file.
@@ -40,13 +96,9 @@ pub(crate) fn parsed(plan: &Source) -> Result<Plan, Box<Problem>> {
     serde_json::from_slice(&plan.bytes).map_err(|error| Box::new(no_plan(plan, &error)))
 }
 
-/// What the judge finds wrong with a plan that stands in a file of this name, by the rules of a bench.
-pub(crate) fn faults(plan: &Plan, name: &str, workshop: &Workshop) -> Vec<Problem> {
-    let faults = check::check_alone(plan, workshop).err().unwrap_or_default();
-    let told = |fault| {
-        Problem::error("plan-fault", format!("{name}: {fault}")).help("plan the order again")
-    };
-    faults.iter().map(told).collect()
+/// Whether a plan was written by a version that kept no copies of what it was made from.
+pub(crate) fn is_of_first_schema(plan: &Plan) -> bool {
+    plan.schema == FIRST_SCHEMA
 }
 
 fn no_plan(plan: &Source, error: &serde_json::Error) -> Problem {

@@ -5,7 +5,7 @@ use super::settings::Sources;
 use crate::diagnostics::{Problem, Problems};
 use crate::settling::Trouble;
 use crate::shelf::{
-    Journal, Pair, Shelf, Spot, StoreError, SystemDisk, View, check_names, inside, look,
+    Journal, Origin, Pair, Shelf, Spot, StoreError, SystemDisk, View, check_names, inside, look,
 };
 use std::error::Error;
 use std::fs::File;
@@ -72,12 +72,63 @@ pub fn noted(noted: &Option<String>, what: &'static str) -> Result<PathBuf, Box<
     Err(Box::new(Problem::error("settle-path", title).help(format!("name the file with --{what}"))))
 }
 
-/// Whether a report lies in this folder, from which its note counts its paths.
-pub fn is_here(report: &Path) -> bool {
-    let found = |path: &Path| path.canonicalize().ok();
-    match (found(Path::new(".")), found(report)) {
-        (Some(here), Some(report)) => report.starts_with(here),
-        _ => false,
+/// Whether a report lies where its note says, counted from this folder: else the paths in its note lead from another.
+///
+/// # Errors
+/// It was planned in another folder, or moved since.
+pub fn is_here(report: &Path, origin: &Origin) -> Result<(), Box<Problem>> {
+    let full = |path: &Path| path.canonicalize().ok();
+    let found = full(report);
+    let is = |path: PathBuf| found.is_some() && full(&path) == found;
+    let Some(noted) = origin.report.as_deref().and_then(inside) else {
+        return lies_below(report, origin);
+    };
+    if is(noted.clone()) {
+        return Ok(());
+    }
+    let title = format!("{} was not planned from this folder", report.display());
+    let problem = Problem::error("settle-path", title);
+    let depth = noted.components().count();
+    let home = found.as_deref().and_then(|found| found.ancestors().nth(depth));
+    let planned_in = home.filter(|home| is(home.join(&noted)));
+    Err(Box::new(match planned_in {
+        Some(home) => problem.help(format!(
+            "go to the folder it was planned in: `cd {}`, then `cardwright settle {}`",
+            home.display(),
+            noted.display()
+        )),
+        None => problem.help(format!(
+            "it was planned as {} and moved since: name the files of its shelf with --sheets",
+            noted.display()
+        )),
+    }))
+}
+
+/// Whether a report that does not say where it lay is below this folder, and no folder between has such a shelf, too.
+fn lies_below(report: &Path, origin: &Origin) -> Result<(), Box<Problem>> {
+    let full = |path: &Path| path.canonicalize().ok();
+    let refused = |title: String| {
+        Err(Box::new(
+            Problem::error("settle-path", title)
+                .help("go to the folder that it was planned in, or name the files with --sheets"),
+        ))
+    };
+    let (Some(here), Some(found)) = (full(Path::new(".")), full(report)) else {
+        return refused(format!("{} cannot be found", report.display()));
+    };
+    if !found.starts_with(&here) {
+        return refused(format!("{} does not lie in this folder", report.display()));
+    }
+    let Some(sheets) = origin.sheets.as_deref().and_then(inside) else { return Ok(()) };
+    let mut between = found.ancestors().skip(1).take_while(|folder| **folder != here);
+    match between.find(|folder| folder.join(&sheets).exists()) {
+        None => Ok(()),
+        Some(other) => refused(format!(
+            "{} may have been planned in {}, which has a {}, too",
+            report.display(),
+            other.display(),
+            sheets.display()
+        )),
     }
 }
 

@@ -7,6 +7,7 @@ use crate::diagnostics::codes::Code;
 use crate::diagnostics::{Problem, Problems, Severity};
 use crate::formats::{self, PostRules, Verdict};
 use crate::measure::{Length, Money, Size};
+use crate::reports::verdict::Judged;
 use crate::shelf::{Entry, Inventory, Lying};
 use crate::sizes::{Answer, Cut, Held, What};
 use crate::workshop::Workshop;
@@ -17,10 +18,22 @@ pub fn text(document: &Value) -> String {
     format!("{document:#}\n")
 }
 
-/// What `check` found.
-pub fn problems(problems: &Problems) -> Value {
+/// What `check` found, and what of the sound plans is proven.
+pub fn checked(problems: &Problems, plans: &[Judged]) -> Value {
     let told: Vec<Value> = problems.iter().map(problem).collect();
-    json!({ "schema": "cardwright-check-1", "sound": !problems.has_errors(), "problems": told })
+    let plans: Vec<Value> = plans
+        .iter()
+        .map(|plan| {
+            json!({
+                "plan": plan.name,
+                "judged_by": plan.against(),
+                "on_trust": plan.trusted(),
+                "unseen": plan.unseen(),
+            })
+        })
+        .collect();
+    let sound = !problems.has_errors();
+    json!({ "schema": "cardwright-check-1", "sound": sound, "problems": told, "plans": plans })
 }
 
 fn problem(problem: &Problem) -> Value {

@@ -17,6 +17,7 @@ use crate::reports::{self, Batch, Report, ReportError, ReportFile, terminal};
 use crate::settling::{self, Trouble};
 use crate::shelf::{Journal, ORIGIN_SCHEMA, Origin, identity, noted};
 use crate::threads::on_threads;
+use std::error::Error;
 use std::path::{Path, PathBuf};
 
 /// Plans once, or again and again.
@@ -46,7 +47,16 @@ pub fn once(settings: &PlanSettings, console: &mut Console) -> Exit {
     if let Some(progress) = progress {
         progress.finish_and_clear();
     }
-    finish(outcome, (settings, &journal), console)
+    finish(outcome, Asked { settings, inputs: &inputs, journal: &journal }, console)
+}
+
+/// What was asked for, and what was read for it.
+#[derive(Clone, Copy)]
+struct Asked<'a> {
+    settings: &'a PlanSettings,
+    inputs: &'a Inputs,
+    /// That of the shelf when it was read.
+    journal: &'a Journal,
 }
 
 /// All files, of one moment of the shelf, and its journal then.
@@ -96,11 +106,7 @@ fn told(far: &Progress) -> String {
     }
 }
 
-fn finish(
-    outcome: Outcome,
-    (settings, journal): (&PlanSettings, &Journal),
-    console: &mut Console,
-) -> Exit {
+fn finish(outcome: Outcome, asked: Asked, console: &mut Console) -> Exit {
     // What a plan is called off for may look as if there were none.
     if outcome.made.is_some() || !console.interrupt.is_pressed() {
         console.problems(&outcome.problems);
@@ -113,8 +119,8 @@ fn finish(
         None if outcome.problems.has_errors() => Exit::Mistakes,
         None => console.fault(&["there is neither a plan nor a reason why not".to_owned()]),
         Some(made) => {
-            console.problems(&half_settled(&made.plan.order, journal));
-            let exit = deliver(&made, (settings, journal.entries().len() as u64), console);
+            console.problems(&half_settled(&made.plan.order, asked.journal));
+            let exit = deliver(&made, asked, console);
             match exit == Exit::Done && console.interrupt.is_pressed() {
                 true => console.stopped("the best plan until then is written"),
                 false => exit,
@@ -123,7 +129,8 @@ fn finish(
     }
 }
 
-fn deliver(made: &Made, (settings, entries): (&PlanSettings, u64), console: &mut Console) -> Exit {
+fn deliver(made: &Made, asked: Asked, console: &mut Console) -> Exit {
+    let settings = asked.settings;
     let interrupt = console.interrupt.clone();
     let stop = || interrupt.is_pressed();
     let prices = pricing::prices(made, &settings.options, &stop);
@@ -135,13 +142,12 @@ fn deliver(made: &Made, (settings, entries): (&PlanSettings, u64), console: &mut
         };
     let plan = files.iter().find(|(name, _)| name == "plan.json").map(|(_, plan)| plan.clone());
     let plan = plan.unwrap_or_default();
-    let origin = match origin(&settings.sources, entries).bytes() {
-        Ok(origin) => origin,
-        Err(error) => return console.fault(&[in_full(&error)]),
-    };
-    let identity = identity(&plan, &origin);
-    files.push(("origin.json".to_owned(), origin));
     let folder = settings.out.clone().unwrap_or_else(|| default_folder(&made.plan.order));
+    let (origin, identity) = match noted_origin(made, asked, &folder) {
+        Ok(noted) => noted,
+        Err(error) => return console.fault(&[in_full(error.as_ref())]),
+    };
+    files.push(("origin.json".to_owned(), origin));
     let held = interrupt.hold();
     // Reports of paper that could not be set aside would be worth nothing.
     if settings.reserve
@@ -177,15 +183,23 @@ fn half_settled(batch: &str, journal: &Journal) -> Problems {
     }
 }
 
-/// What the plan was made from.
-fn origin(sources: &Sources, entries: u64) -> Origin {
-    Origin {
+/// The note of what the plan was made from, as a file, and what tells both from others.
+fn noted_origin(
+    made: &Made,
+    asked: Asked,
+    folder: &Path,
+) -> Result<(Vec<u8>, String), Box<dyn Error>> {
+    let sources = &asked.settings.sources;
+    let origin = Origin {
         schema: ORIGIN_SCHEMA.to_owned(),
+        report: noted(folder),
         sheets: noted(&sources.sheets.path),
         offcuts: noted(&sources.offcuts.path),
         workshop: noted(&sources.workshop.path),
-        entries,
-    }
+        entries: asked.journal.entries().len() as u64,
+        copies: Some(settling::copies(asked.inputs)?),
+    };
+    Ok((origin.bytes()?, identity(&made.plan, &origin)?))
 }
 
 /// Sets aside what the plan takes from the shelf.
@@ -243,7 +257,9 @@ fn help(error: &FolderError) -> &'static str {
 mod tests {
     use super::super::tests::{Kept, console};
     use super::*;
+    use crate::batch::Source;
     use crate::reports::fixture;
+    use std::collections::BTreeMap;
     use std::fs;
 
     /// How an outcome ends, and what is said on both streams.
@@ -264,7 +280,16 @@ mod tests {
         let (out, err) = (Kept::default(), Kept::default());
         let mut console = console(Box::new(out.clone()), Box::new(err.clone()));
         happened(&console);
-        let exit = finish(outcome, (&settings, &Journal::default()), &mut console);
+        let none = |name: &str| Source { name: name.to_owned(), bytes: Vec::new() };
+        let inputs = Inputs {
+            orders: vec![none("lesson.csv")],
+            sheets: none("sheets.csv"),
+            offcuts: None,
+            workshop: None,
+            reserved: BTreeMap::new(),
+        };
+        let asked = Asked { settings: &settings, inputs: &inputs, journal: &Journal::default() };
+        let exit = finish(outcome, asked, &mut console);
         (exit, out.text(), err.text())
     }
 

@@ -79,13 +79,10 @@ fn paths(
         problems.push(*problem);
         std::mem::take(&mut problems)
     })?;
-    if typed.sheets.is_none() && !access::is_here(folder) {
-        let title = format!("{} does not lie in this folder", folder.display());
-        problems.push(
-            Problem::error("settle-path", title)
-                .help("go to the folder that it was planned in, or name the files with --sheets"),
-        );
-        return Err(problems);
+    if typed.sheets.is_none()
+        && let Err(problem) = access::is_here(folder, &origin)
+    {
+        return Err((*problem).into());
     }
     let mut path = |named: &Option<PathBuf>, known: &Option<String>, (what, name)| match (
         named,
@@ -131,12 +128,12 @@ fn settled(typed: &SettleArguments, read: &Read, console: &mut Console) -> Resul
     }
     let partly = parts(&typed.partly)?;
     let request = Request { partly, counted: typed.counted, on };
-    let workshop = settling::workshop(read.workshop.as_ref())?;
-    let settlement = settling::settle(&read.report, &workshop, &request, &mut shelf)?;
+    let bench = read.workshop.as_ref();
+    let settlement = settling::settle(&read.report, bench, &request, &mut shelf)?;
     if typed.json {
         return entry(&shelf);
     }
-    Ok(told(&settlement, &workshop, &shelf))
+    Ok(told(&settlement, &settling::workshop(bench)?, &shelf))
 }
 
 fn undone(

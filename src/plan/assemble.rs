@@ -8,7 +8,7 @@ use super::{
 use crate::measure::{Area, Length, Money, Size};
 use crate::pieces::{Bill, Piece, planned_turn};
 use crate::program::{self, Answer, Proven, Task};
-use crate::stock::{Stock, offcut_value, values};
+use crate::stock::{Sheet, SheetKind, Stock, offcut_value, values};
 use crate::workshop::Workshop;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -78,6 +78,7 @@ fn planned_pieces(ground: Ground, runs: &[Run]) -> Vec<PlannedPiece> {
         width: piece.size.width,
         height: piece.size.height,
         turn: planned_turn(piece, ground.stock),
+        fold: piece.fold_along,
         need: piece.need(),
         spares: piece.spares(),
         cut: cut.get(piece.id.as_str()).copied().unwrap_or(0),
@@ -102,6 +103,10 @@ fn used_sheets(ground: Ground, runs: &[Run]) -> Vec<UsedSheet> {
             paper: sheet.paper.clone(),
             width: sheet.size.width,
             height: sheet.size.height,
+            grain: sheet.grain,
+            print: sheet.print,
+            back: sheet.back,
+            rough_edges: rough_edges(sheet, ground.workshop),
             on_hand: sheet.on_hand,
             used,
             packs_bought: used.saturating_sub(sheet.on_hand).div_ceil(sheet.pack),
@@ -112,6 +117,12 @@ fn used_sheets(ground: Ground, runs: &[Run]) -> Vec<UsedSheet> {
     }
     sheets.sort_by(|a, b| a.id.cmp(&b.id));
     sheets
+}
+
+/// Full sheets are squared all round where the bench squares at all; offcuts were, before they were kept.
+fn rough_edges(sheet: &Sheet, workshop: &Workshop) -> u8 {
+    let squared = sheet.kind == SheetKind::Sheet && workshop.trimmer.squaring.is_positive();
+    if squared { 4 } else { 0 }
 }
 
 fn totals(ground: Ground, plan: &Plan) -> Totals {

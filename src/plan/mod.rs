@@ -1,7 +1,7 @@
 //! The plan: what is cut from what, what is bought and kept, and how sure it is.
 //!
 //! In: pieces, stock and the counts of the program. Out: a [`Plan`], whose serialised form is
-//! `plan.json`, schema `cardwright-plan-1`. [`check`] is the judge; it knows nothing of the solver.
+//! `plan.json`, schema `cardwright-plan-2`. [`check`] is the judge; it knows nothing of the solver.
 
 mod assemble;
 pub mod check;
@@ -16,24 +16,30 @@ pub use assemble::{Ground, assemble};
 pub use improve::{Care, Gains, Handling};
 pub use node::{Content, Node};
 
-use crate::measure::{Area, Length, Money};
+use crate::measure::{Area, Axis, Length, Money};
 use crate::orders::Turn;
 use crate::pieces::{Part, Score};
-use crate::stock::SheetKind;
+use crate::stock::{Back, Print, SheetKind};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
 /// The schema's name, first field of every plan.
-pub const SCHEMA: &str = "cardwright-plan-1";
+pub const SCHEMA: &str = "cardwright-plan-2";
+
+/// The schema before, whose plans are still read: they say nothing of grain, print, rough edges and folds.
+pub const FIRST_SCHEMA: &str = "cardwright-plan-1";
 
 /// The schema of `plan.json` itself (JSON Schema, draft 2020-12).
-pub const JSON_SCHEMA: &str = include_str!("schema.json");
+pub const JSON_SCHEMA: &str = include_str!("schema/plan-2.json");
+
+/// That of [`FIRST_SCHEMA`].
+pub const FIRST_JSON_SCHEMA: &str = include_str!("schema/plan-1.json");
 
 /// A plan; lengths in ticks, money in minor units, areas in square ticks.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Plan {
-    /// [`SCHEMA`].
+    /// [`SCHEMA`], or [`FIRST_SCHEMA`] where it was written by an earlier version.
     pub schema: String,
     /// [`Length::TICKS_PER_MM`].
     pub ticks_per_mm: i64,
@@ -73,6 +79,9 @@ pub struct PlannedPiece {
     pub height: Length,
     /// How it may lie on the papers it is cut from.
     pub turn: Turn,
+    /// Direction in which its fold runs; `None` where it has none.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub fold: Option<Axis>,
     /// Pieces the order asks for.
     pub need: u64,
     /// Pieces the spares rule adds.
@@ -97,6 +106,18 @@ pub struct UsedSheet {
     pub width: Length,
     /// Down, before squaring.
     pub height: Length,
+    /// Direction of the fibres; `None` where nobody knows it.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub grain: Option<Axis>,
+    /// How the design of its face may lie.
+    #[serde(skip_serializing_if = "is_usual", default)]
+    pub print: Print,
+    /// How that of its back may lie.
+    #[serde(skip_serializing_if = "is_usual", default)]
+    pub back: Back,
+    /// How many of its edges are squared off before anything is measured: none or all four.
+    #[serde(skip_serializing_if = "is_usual", default)]
+    pub rough_edges: u8,
     /// How many lie in the workshop.
     pub on_hand: u64,
     /// How many are cut.
@@ -109,6 +130,11 @@ pub struct UsedSheet {
     pub price: Option<Money>,
     /// Value of one sheet, as level 2 counts it.
     pub value: Money,
+}
+
+/// Whether a value is what a missing key stands for.
+fn is_usual<T: Default + PartialEq>(value: &T) -> bool {
+    *value == T::default()
 }
 
 /// The same pattern cut on `count` sheets.

@@ -28,6 +28,7 @@ mod sureness;
 pub mod svg;
 pub mod terminal;
 pub mod timetable;
+pub mod verdict;
 pub mod visible;
 pub mod words;
 

@@ -251,6 +251,26 @@ impl Journal {
         reserved
     }
 
+    /// The entry that set paper aside for a batch, and what tells its plan from others; `None` where none is now.
+    pub fn reserved_for(&self, batch: &str) -> Option<(u64, &str)> {
+        let reserved = self.entries.iter().rev().find_map(|entry| match &entry.event {
+            Event::Reserved { batch: name, plan, .. } if name == batch => {
+                Some((entry.number, plan.as_str()))
+            }
+            _ => None,
+        });
+        reserved.filter(|_| self.reserved().contains_key(batch))
+    }
+
+    /// Whether it names this plan anywhere.
+    pub fn knows(&self, plan: &str) -> bool {
+        self.entries.iter().any(|entry| match &entry.event {
+            Event::Settled(settled) => settled.plan == plan,
+            Event::Reserved { plan: reserved, .. } => reserved == plan,
+            _ => false,
+        })
+    }
+
     /// Paper set aside for other batches than this one, together.
     pub fn reserved_beside(&self, batch: &str) -> Counts {
         summed(self.reserved().iter().filter(|(name, _)| *name != batch).map(|(_, paper)| paper))

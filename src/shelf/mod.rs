@@ -20,7 +20,10 @@ pub use disk::{Disk, Share, SystemDisk};
 pub use event::{Digests, Entry, Event, Kept, Settled, Shift, digest, digests};
 pub use inventory::{Inventory, Lying, PaperSum};
 pub use journal::Journal;
-pub use origin::{ORIGIN_SCHEMA, Origin, identity, inside, noted};
+pub use origin::{
+    Copies, FIRST_ORIGIN_SCHEMA, ORIGIN_SCHEMA, OrderCopy, Origin, identity, identity_of_files,
+    inside, noted,
+};
 pub use pair::{Pair, Texts};
 pub use settle::{Batch, Ground, Move, Refusal, Request, Settlement, settle};
 pub use store::{Shelf, Spot, StoreError, View, check_names, look};

@@ -1,19 +1,28 @@
-//! What a plan was made from: the report folder's note for settling.
+//! What a plan was made from: the report folder's note for settling and judging.
 
 use super::event::digest;
+use crate::plan::Plan;
+use crate::stock::Counts;
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 use std::path::{Component, Path, PathBuf};
 
 /// The schema's name, first field of every note.
-pub const ORIGIN_SCHEMA: &str = "cardwright-origin-1";
+pub const ORIGIN_SCHEMA: &str = "cardwright-origin-2";
 
-/// Which files a plan was made from. Paths are counted from the folder in which the plan was made, with
-/// `/` between names; `None` where the file lies outside of that folder.
+/// The schema before, whose notes are still read: they hold no copies.
+pub const FIRST_ORIGIN_SCHEMA: &str = "cardwright-origin-1";
+
+/// Which files a plan was made from, and what was in them. Paths are counted from the folder in which the plan was made,
+/// with `/` between names; `None` where the file lies outside of that folder.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Origin {
     /// [`ORIGIN_SCHEMA`].
     pub schema: String,
+    /// The report folder.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub report: Option<String>,
     /// The full sheets.
     pub sheets: Option<String>,
     /// The drawer, or where it would be.
@@ -23,6 +32,35 @@ pub struct Origin {
     /// Entries of the journal when the plan was made. The same order planned again from a shelf that is
     /// filled up again is another plan.
     pub entries: u64,
+    /// What was in the files; `None` in a note of the first schema.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub copies: Option<Copies>,
+}
+
+/// What a plan was made from, word for word.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Copies {
+    /// The orders.
+    pub orders: Vec<OrderCopy>,
+    /// The full sheets.
+    pub sheets: String,
+    /// The drawer.
+    pub offcuts: Option<String>,
+    /// The bench.
+    pub workshop: Option<String>,
+    /// Paper that was set aside, by batch.
+    pub set_aside: BTreeMap<String, Counts>,
+}
+
+/// An order, word for word.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct OrderCopy {
+    /// What its file is called; the order is named after it.
+    pub name: String,
+    /// What was in it.
+    pub text: String,
 }
 
 impl Origin {
@@ -31,14 +69,27 @@ impl Origin {
     /// # Errors
     /// It is no JSON, which is a fault of the program.
     pub fn bytes(&self) -> Result<Vec<u8>, serde_json::Error> {
-        let mut bytes = serde_json::to_vec_pretty(self)?;
-        bytes.push(b'\n');
-        Ok(bytes)
+        written(self)
     }
 }
 
-/// What tells a plan from every other: a digest of both files.
-pub fn identity(plan: &[u8], origin: &[u8]) -> String {
+fn written(document: &impl Serialize) -> Result<Vec<u8>, serde_json::Error> {
+    let mut bytes = serde_json::to_vec_pretty(document)?;
+    bytes.push(b'\n');
+    Ok(bytes)
+}
+
+/// What tells a plan from every other: a digest of what both files say, as this program would write them. A file that
+/// was saved again with other spaces or line ends says the same.
+///
+/// # Errors
+/// They cannot be written, which is a fault of the program.
+pub fn identity(plan: &Plan, origin: &Origin) -> Result<String, serde_json::Error> {
+    Ok(identity_of_files(&written(plan)?, &written(origin)?))
+}
+
+/// The same of files as they lie there, which earlier versions went by.
+pub fn identity_of_files(plan: &[u8], origin: &[u8]) -> String {
     digest(format!("{}{}", digest(plan), digest(origin)).as_bytes())
 }
 
@@ -82,8 +133,18 @@ mod tests {
     #[test]
     fn plans_are_told_apart_by_either_file() {
         let all = [("a", "b"), ("ab", ""), ("a", "c"), ("c", "b")];
-        let ids = all.map(|(plan, origin)| identity(plan.as_bytes(), origin.as_bytes()));
+        let ids = all.map(|(plan, origin)| identity_of_files(plan.as_bytes(), origin.as_bytes()));
         let unique: std::collections::BTreeSet<&String> = ids.iter().collect();
         assert_eq!(unique.len(), ids.len());
+    }
+
+    /// A note of the first schema is written as it was read, so that journals know its plan again.
+    #[test]
+    fn an_old_note_stays_what_it_was() {
+        let text = "{\n  \"schema\": \"cardwright-origin-1\",\n  \"sheets\": \"orders/sheets.csv\",\n  \
+                    \"offcuts\": null,\n  \"workshop\": null,\n  \"entries\": 3\n}\n";
+        let origin: Origin = serde_json::from_str(text).unwrap();
+        assert_eq!(origin.copies, None);
+        assert_eq!(String::from_utf8(origin.bytes().unwrap()).unwrap(), text);
     }
 }

@@ -105,9 +105,11 @@ pub enum SheetKind {
 }
 
 /// How the design on the face of a paper may lie.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Print {
     /// Any way.
+    #[default]
     Free,
     /// Stripes: half turns only.
     TwoWay,
@@ -116,7 +118,8 @@ pub enum Print {
 }
 
 /// How the design on the back of a paper may lie, where the sheet is turned over like the page of a book.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Back {
     /// Any way.
     #[default]

@@ -112,11 +112,12 @@ const JUDGE_MAY: [(&str, &[&str]); 6] = [
     ("workshop", &["GrainRule", "Workshop"]),
     ("orders", &["Turn"]),
     ("stock", &["Back", "Print", "Sheet", "SheetKind", "Stock"]),
-    ("pieces", &["Bill", "Piece", "Share"]),
+    ("pieces", &["Bill", "Piece", "Score", "Share"]),
     (
         "plan",
         &[
             "Content",
+            "FIRST_SCHEMA",
             "KeptOffcut",
             "Level",
             "Node",

@@ -72,10 +72,12 @@ impl Workroom {
         let made = outcome.made?;
         let origin = Origin {
             schema: ORIGIN_SCHEMA.to_owned(),
+            report: None,
             sheets: None,
             offcuts: None,
             workshop: None,
             entries: shelf.journal.entries().len() as u64,
+            copies: Some(settling::copies(&inputs).unwrap()),
         };
         let named = |name: &str, bytes| Source { name: name.to_owned(), bytes };
         let report = Report {
@@ -88,7 +90,6 @@ impl Workroom {
     /// Settles all of a report.
     pub fn settle(&self, report: &Report) -> Result<Settlement, Trouble> {
         let request = Request { partly: None, counted: false, on: "2031-05-09".parse().unwrap() };
-        let workshop = settling::workshop(Some(&self.bench))?;
-        settling::settle(report, &workshop, &request, &mut self.shelf())
+        settling::settle(report, Some(&self.bench), &request, &mut self.shelf())
     }
 }

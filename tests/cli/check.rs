@@ -66,14 +66,20 @@ fn files_that_are_not_there_are_wrong_use() {
 fn a_plan_is_good_until_it_is_changed() {
     let call = Call::of_tags("check reports/spring/plan.json");
     call.home.done("plan spring.csv --quiet");
-    assert_eq!(checked(&call), "1 plan: no mistakes\n");
+    assert_eq!(
+        checked(&call),
+        "1 plan: no mistakes\n\nreports/spring/plan.json\n  \
+         Judged by  its own order, stock and bench, kept in origin.json\n  \
+         Checked    every cut, count, area and sum\n  \
+         Proven     all 2 bounds on money and paper; all 2 are reached\n"
+    );
     let plan = call.home.text("reports/spring/plan.json");
     let changed = plan.replacen("\"need\": 12", "\"need\": 99", 1);
     assert_ne!(plan, changed);
     call.home.put("reports/spring/plan.json", changed);
     assert!(call.ends_with(1).starts_with(
-        "error[plan-fault]: reports/spring/plan.json: piece `tag.base`: 100 are needed, the layouts \
-         yield 13\n"
+        "error[plan-fault]: reports/spring/plan.json: piece `tag.base` differs from the bill in its \
+         need\n"
     ));
 }
 
@@ -81,24 +87,40 @@ fn a_plan_is_good_until_it_is_changed() {
 fn an_order_and_its_plan_are_checked_together() {
     let call = Call::of_the_wedding("check orders/wedding.csv reports/wedding/plan.json");
     call.home.done("plan orders/wedding.csv --quiet");
-    assert_eq!(checked(&call), "1 order and workshop files, 1 plan: no mistakes\n");
+    assert!(checked(&call).starts_with(
+        "1 order and workshop files, 1 plan: no mistakes\n\nreports/wedding/plan.json\n  \
+         Judged by  the order, stock and bench named here\n"
+    ));
 }
 
-/// A plan lies in another folder than its bench: the note beside it says where, or the bench is named.
+/// A plan is judged by the copies beside it, wherever it lies, unless a bench is named; alone by what it records.
 #[test]
 fn a_plan_is_judged_by_its_own_bench_or_the_one_that_is_named() {
     let call = Call::of_the_wedding("check reports/wedding/plan.json");
     call.home.done("plan orders/wedding.csv --quiet");
-    assert_eq!(checked(&call), "1 plan: no mistakes\n");
+    let own = "  Judged by  its own order, stock and bench, kept in origin.json\n";
+    assert!(checked(&call).contains(own));
     call.home.put("other.toml", "unit = \"in\"\n");
     let other = call.home.run("check reports/wedding/plan.json --workshop other.toml");
     assert_eq!(other.code, Some(1), "{}", other.err);
-    // A note that leads elsewhere is not followed.
-    let note = call.home.text("reports/wedding/origin.json");
-    call.home.put("reports/wedding/origin.json", note.replace("orders/workshop", "../workshop"));
-    let err = call.ends_with(1);
-    assert!(err.contains("reaches the keep rule\n"), "{err}");
-    assert!(err.contains("= help: it was judged by a bench of defaults: "), "{err}");
     let named = "check reports/wedding/plan.json --workshop orders/workshop.toml";
-    assert_eq!(call.home.done(named).out, "1 plan: no mistakes\n");
+    let out = call.home.done(named).out;
+    assert!(
+        out.contains(
+            "  Judged by  its own order and stock, kept in origin.json, and the bench orders/workshop.toml\n"
+        ),
+        "{out}"
+    );
+    // Alone, a plan does not say what was wanted.
+    call.home.put("alone.json", call.home.text("reports/wedding/plan.json"));
+    let out = call.home.done("check alone.json --workshop orders/workshop.toml").out;
+    for said in [
+        "  Judged by  what it records itself, and the bench orders/workshop.toml\n",
+        "  Not seen   whether these are the order's pieces, sizes, scores and counts, ",
+    ] {
+        assert!(out.contains(said), "{said}: {out}");
+    }
+    let alone = call.home.run("check alone.json");
+    assert_eq!(alone.code, Some(1));
+    assert!(alone.err.contains("= help: it was judged by a bench of defaults: "), "{}", alone.err);
 }

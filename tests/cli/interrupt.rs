@@ -49,7 +49,7 @@ fn the_best_plan_so_far_is_written_whole() {
     assert!(answer.out.starts_with("many: all "), "{}", answer.out);
     assert!(answer.out.contains("not proven"), "{}", answer.out);
     let judged = call.home.done("check reports/many/plan.json");
-    assert_eq!(judged.out, "1 plan: no mistakes\n");
+    assert!(judged.out.starts_with("1 plan: no mistakes\n"), "{}", judged.out);
     call.home.put("few.csv", "line,card,count,paper\ntag,2 x 3,12,fern\n");
     call.home.done("plan few.csv --quiet");
     let [stopped, whole] =

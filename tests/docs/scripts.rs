@@ -15,6 +15,7 @@ fn documents() -> BTreeMap<String, Parts> {
     home.done("plan orders/wedding.csv --quiet --reserve");
     let answers = [
         home.run("check spring.csv --sheets orders/sheets.csv --json"),
+        home.run("check reports/wedding/plan.json --json"),
         home.run("explain order-count --json"),
         home.run("shelf orders --on 2027-05-09 --json"),
         home.run("shelf history orders --json"),

@@ -96,7 +96,10 @@ fn the_wedding_gives_the_same_pages_on_a4() {
     assert_eq!(pages.len(), 2);
     keeps_giving(&wedding, &pages);
     let letter = files(&project(EXAMPLES[0].golden));
-    let letter: Files = letter.into_iter().filter(|(name, _)| !name.ends_with(".pdf")).collect();
+    // The note keeps a copy of the bench, which is another one.
+    let same = |(name, _): &(String, Vec<u8>)| !name.ends_with(".pdf") && name != "origin.json";
+    let [letter, others]: [Files; 2] =
+        [letter, others].map(|files| files.into_iter().filter(same).collect());
     assert_eq!(differences(&letter, &others), "");
 }
 
@@ -155,8 +158,8 @@ fn the_plans_fit_the_schema_and_are_accepted_by_check() {
         let home = Home::with(&[folder]);
         home.put("plan.json", &plan);
         let answer = home.done(&format!("check plan.json --workshop {folder}/workshop.toml"));
-        let said = (answer.out.as_str(), answer.err.as_str());
-        assert_eq!(said, ("1 plan: no mistakes\n", ""), "{order}");
+        assert!(answer.out.starts_with("1 plan: no mistakes\n"), "{order}: {}", answer.out);
+        assert_eq!(answer.err, "", "{order}");
     }
 }
 

@@ -229,7 +229,7 @@ fn places(value: &Value) -> usize {
 
 fn judged(plan: &[u8], bench: &str) -> String {
     let bench = source("workshop.toml", bench.as_bytes());
-    told(&batch::judge(&source("plan.json", plan), Some(&bench)))
+    told(&batch::judge(&source("plan.json", plan), batch::By::Bench(&bench)).problems)
 }
 
 const LINES: &[&str] = &[

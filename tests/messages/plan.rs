@@ -1,7 +1,7 @@
 //! Codes of planning, of plans and of the work they ask for.
 
 use super::builder::{Reading, same};
-use cardwright::batch::{self, Source};
+use cardwright::batch::{self, By, Source};
 use cardwright::cli::render;
 
 /// Twelve tags of 2 x 3 in and one to spare, from so many sheets of 6 x 6 in that cannot be bought.
@@ -91,7 +91,7 @@ fn stock_short_of_many_kinds() {
 /// What is told of a plan with these bytes.
 fn judged(bytes: &[u8]) -> String {
     let plan = Source { name: "reports/spring/plan.json".to_owned(), bytes: bytes.to_vec() };
-    render::problems(&batch::judge(&plan, None), false)
+    render::problems(&batch::judge(&plan, By::Defaults).problems, false)
 }
 
 #[test]
@@ -156,7 +156,10 @@ fn fault_in_the_unit_of_the_bench() {
         let plan = Source { name, bytes: serde_json::to_vec(plan).unwrap() };
         let name = "workshop.toml".to_owned();
         let bench = bench.map(|text| Source { name, bytes: text.as_bytes().to_vec() });
-        render::problems(&batch::judge(&plan, bench.as_ref()), false)
+        render::problems(
+            &batch::judge(&plan, bench.as_ref().map_or(By::Defaults, By::Bench)).problems,
+            false,
+        )
     };
     let inches = "the cut at -1 in misses its plate at 0 in, 0 in\n";
     let millimetres = "the cut at -25.4 mm misses its plate at 0 mm, 0 mm\n";

@@ -5,6 +5,7 @@
 
 mod batches;
 mod crowd;
+mod forged;
 mod kill;
 mod refused;
 mod reserve;

@@ -318,13 +318,17 @@ fn a_report_of_another_workshop() {
     let mut command = home.command("settle ../reports/spring");
     let answer = Answer::of(command.current_dir(home.path("other")).output().unwrap());
     assert_eq!(answer.code, Some(1));
+    let planned_in = home.path("").canonicalize().unwrap();
     same(
         &answer.err,
-        r"
-error[settle-path]: ../reports/spring does not lie in this folder
+        &format!(
+            r"
+error[settle-path]: ../reports/spring was not planned from this folder
  |
- = help: go to the folder that it was planned in, or name the files with --sheets
+ = help: go to the folder it was planned in: `cd {}`, then `cardwright settle reports/spring`
 ",
+            planned_in.display()
+        ),
     );
     assert_eq!(home.text("other/sheets.csv"), SHEETS);
     // The drawer lies beside the sheets that are named.

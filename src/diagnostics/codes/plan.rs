@@ -21,16 +21,17 @@ pub(super) const CODES: &[Code] = &[
     Code::new(
         "plan-unreadable",
         "a file is not a plan",
-        "A plan is the file plan.json of a report folder, in the schema cardwright-plan-1. The message \
-         says what was expected at which line and column. A file that ends in .json is always taken \
+        "A plan is the file plan.json of a report folder, in the schema cardwright-plan-2 or, from earlier \
+         versions, cardwright-plan-1. The message says what was expected at which line and column. A file that ends in .json is always taken \
          for a plan; give an order another ending.",
     ),
     Code::new(
         "plan-fault",
         "a plan breaks a rule",
-        "The plan was worked out again from its geometry and its numbers alone, and something does not \
-         hold. Either it was changed since it was written, or it was made for another bench: with \
-         --workshop the right workshop file can be named. Plan the order again.",
+        "The plan was worked out again from its geometry and its numbers, and held against its order, stock and \
+         bench: those named with it, else the copies in the origin.json beside it. Something does not hold. Either \
+         the plan was changed since it was written, or it is not the plan of this order, stock or bench. Plan the \
+         order again.",
     ),
     Code::new(
         "schedule-grain",

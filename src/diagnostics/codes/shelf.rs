@@ -6,16 +6,16 @@ pub(super) const CODES: &[Code] = &[
     Code::new(
         "settle-origin",
         "a report folder does not say what its plan was made from",
-        "Beside plan.json stands origin.json, which says in which files the paper is listed. Without \
-         it, or with one of another version, a batch cannot be settled: plan the order again.",
+        "Beside plan.json stands origin.json. It says in which files the paper is listed, and keeps a copy of order, \
+         stock and bench. Without it, or with one that does not go with the plan, a batch cannot be settled: plan \
+         the order again.",
     ),
     Code::new(
         "settle-path",
-        "the note of a report leads out of the folder you are in",
-        "origin.json counts its paths from the folder in which the order was planned. A path that \
-         leads out of the folder in which you are now is not followed, since a report that somebody \
-         sent you could name any file. Go to the folder of the workshop, or name the files with \
-         --sheets and --offcuts.",
+        "a report does not belong to the folder you are in",
+        "origin.json counts its paths from the folder in which the order was planned, and says where the report lay \
+         there. From any other folder, these paths could lead to another shelf, or to any file. Go to the folder of \
+         the workshop, or name the files with --sheets and --offcuts.",
     ),
     Code::new(
         "settle-changed",
@@ -64,6 +64,13 @@ pub(super) const CODES: &[Code] = &[
         "It was never settled, or the files have changed since. The last change is taken back first, \
          then the one before it, so that each leaves the very bytes of before. An edit by hand is taken \
          back by `cardwright shelf rebuild`, which keeps it in the journal.",
+    ),
+    Code::new(
+        "settle-reserved",
+        "paper is set aside for another plan of the batch",
+        "`plan --reserve` sets paper aside for the plan that it makes. This one was made before, or its files were \
+         changed since. Settle the plan for which the paper is set aside, plan again, or release the paper with \
+         `cardwright shelf drop`.",
     ),
     Code::new(
         "reserve-taken",

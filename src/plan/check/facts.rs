@@ -4,9 +4,9 @@
 use super::{Given, worth};
 use crate::measure::{Axis, Size};
 use crate::orders::Turn;
-use crate::plan::Plan;
+use crate::plan::{FIRST_SCHEMA, Plan, UsedSheet};
 use crate::stock::{Back, Print, SheetKind};
-use crate::workshop::GrainRule;
+use crate::workshop::{GrainRule, Workshop};
 use std::collections::BTreeMap;
 
 /// All facts, by id.
@@ -15,6 +15,8 @@ pub(super) struct Facts<'a> {
     pub sheets: BTreeMap<&'a str, SheetFacts<'a>>,
     /// The bill and the stock, where they are at hand.
     pub given: Option<&'a Given<'a>>,
+    /// Whether it is known how sheets let pieces lie.
+    pub knows_sheets: bool,
 }
 
 /// What is true of a piece.
@@ -24,9 +26,9 @@ pub(super) struct PieceFacts<'a> {
     /// Need and spares together.
     pub needed: u64,
     turn: Option<Turn>,
-    /// Whether both its faces are seen.
+    /// Whether both its faces are seen, or may be.
     two_faced: bool,
-    fold: Option<Axis>,
+    pub fold: Option<Axis>,
 }
 
 /// What is true of a sheet.
@@ -40,9 +42,11 @@ pub(super) struct SheetFacts<'a> {
     pub price: Option<i64>,
     /// Value of one sheet, in minor units.
     pub value: i128,
-    print: Print,
-    back: Back,
-    grain: Option<Axis>,
+    pub print: Print,
+    pub back: Back,
+    pub grain: Option<Axis>,
+    /// How many of its edges are squared off.
+    pub rough_edges: u8,
 }
 
 impl<'a> Facts<'a> {
@@ -70,21 +74,28 @@ impl<'a> Facts<'a> {
                 print: sheet.print,
                 back: sheet.back,
                 grain: sheet.grain,
+                rough_edges: squared(sheet.kind, given.workshop),
             };
             (sheet.id.as_str(), facts)
         });
-        Facts { pieces: pieces.collect(), sheets: sheets.collect(), given: Some(given) }
+        let (pieces, sheets) = (pieces.collect(), sheets.collect());
+        Facts { pieces, sheets, given: Some(given), knows_sheets: true }
     }
 
-    pub fn from_plan(plan: &'a Plan) -> Facts<'a> {
+    pub fn from_plan(plan: &'a Plan, workshop: &Workshop) -> Facts<'a> {
+        let is_first = plan.schema == FIRST_SCHEMA;
+        let rough_edges = |sheet: &UsedSheet| match is_first {
+            true => squared(sheet.kind, workshop),
+            false => sheet.rough_edges,
+        };
         let pieces = plan.pieces.iter().map(|piece| {
             let facts = PieceFacts {
                 papers: piece.papers.iter().map(String::as_str).collect(),
                 size: Size::new(piece.width, piece.height),
                 needed: piece.need + piece.spares,
                 turn: Some(piece.turn),
-                two_faced: false,
-                fold: None,
+                two_faced: true,
+                fold: piece.fold,
             };
             (piece.id.as_str(), facts)
         });
@@ -97,22 +108,37 @@ impl<'a> Facts<'a> {
                 pack: sheet.pack,
                 price: sheet.price.map(|price| price.minor()),
                 value: i128::from(sheet.value.minor()),
-                print: Print::Free,
-                back: Back::Free,
-                grain: None,
+                print: sheet.print,
+                back: sheet.back,
+                grain: sheet.grain,
+                rough_edges: rough_edges(sheet),
             };
             (sheet.id.as_str(), facts)
         });
-        Facts { pieces: pieces.collect(), sheets: sheets.collect(), given: None }
+        let (pieces, sheets) = (pieces.collect(), sheets.collect());
+        Facts { pieces, sheets, given: None, knows_sheets: !is_first }
+    }
+}
+
+/// How many edges a bench squares of such a sheet.
+fn squared(kind: SheetKind, workshop: &Workshop) -> u8 {
+    match kind {
+        SheetKind::Sheet if workshop.trimmer.squaring.is_positive() => 4,
+        _ => 0,
     }
 }
 
 impl PieceFacts<'_> {
+    /// Whether a quarter turn is allowed on `sheet` by the print alone, whatever its line says.
+    pub fn print_lets_turn(&self, sheet: &SheetFacts) -> bool {
+        sheet.print == Print::Free && (sheet.back == Back::Free || !self.two_faced)
+    }
+
     /// Whether a quarter turn on `sheet` is allowed: the order line decides, else the print.
     pub fn may_turn(&self, sheet: &SheetFacts) -> bool {
         match self.turn {
             Some(turn) => turn == Turn::Free,
-            None => sheet.print == Print::Free && (sheet.back == Back::Free || !self.two_faced),
+            None => self.print_lets_turn(sheet),
         }
     }
 

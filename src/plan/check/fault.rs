@@ -10,12 +10,18 @@ pub enum Fault {
     /// Another schema, or another version of it.
     #[error("the schema is `{found}`, not `{SCHEMA}`")]
     Schema { found: String },
+    /// The plan of another order.
+    #[error("the plan is of `{found}`, not of `{expected}`")]
+    Order { found: String, expected: String },
     /// Another tick.
     #[error("a millimetre has {found} ticks here")]
     TicksPerMm { found: i64 },
     /// Another currency than the workshop's.
     #[error("the currency is `{found}`, the workshop's is `{expected}`")]
     Currency { found: String, expected: String },
+    /// A fold line that does not cross its piece.
+    #[error("piece `{piece}` has a score line outside of it")]
+    ScoreOutside { piece: String },
     /// A number that no bench or shop could mean.
     #[error("{what} is out of range")]
     OutOfRange { what: String },
@@ -134,9 +140,9 @@ pub enum Fault {
     /// Areas that do not add up to the sheets.
     #[error("pieces, offcuts, waste and blade are {parts} square ticks, the sheets {sheets}")]
     Balance { parts: i128, sheets: i128 },
-    /// Cuts without a setting of the gauge.
-    #[error("cuts are made, but the gauge is never set")]
-    GaugeSettings,
+    /// Cuts without a setting of the gauge, or more settings than cuts.
+    #[error("the gauge is said to be set {said} times for {cuts} different cuts")]
+    GaugeSettings { said: u64, cuts: u64 },
 
     /// Proofs that are not one for each group of papers.
     #[error("the proofs are of the papers [{found}], not [{expected}]")]

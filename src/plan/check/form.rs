@@ -2,7 +2,7 @@
 
 use super::Fault;
 use crate::measure::{Length, Money};
-use crate::plan::{Plan, SCHEMA};
+use crate::plan::{FIRST_SCHEMA, Plan, SCHEMA, UsedSheet};
 use crate::workshop::Workshop;
 
 /// Most of anything: far above any order, far below overflow.
@@ -18,8 +18,13 @@ pub(super) fn faults(plan: &Plan, workshop: &Workshop) -> Vec<Fault> {
 }
 
 fn head(plan: &Plan, workshop: &Workshop, faults: &mut Vec<Fault>) {
-    if plan.schema != SCHEMA {
+    let is_first = plan.schema == FIRST_SCHEMA;
+    if plan.schema != SCHEMA && !is_first {
         faults.push(Fault::Schema { found: plan.schema.clone() });
+    }
+    if is_first && records_sheets(plan) {
+        let what = format!("what {FIRST_SCHEMA} says of grain, print, edges or folds");
+        faults.push(Fault::OutOfRange { what });
     }
     if plan.ticks_per_mm != Length::TICKS_PER_MM {
         faults.push(Fault::TicksPerMm { found: plan.ticks_per_mm });
@@ -28,6 +33,15 @@ fn head(plan: &Plan, workshop: &Workshop, faults: &mut Vec<Fault>) {
         let expected = workshop.currency.code().to_owned();
         faults.push(Fault::Currency { found: plan.currency.clone(), expected });
     }
+}
+
+/// Whether a plan says what the first schema had no words for.
+fn records_sheets(plan: &Plan) -> bool {
+    let says = |sheet: &UsedSheet| {
+        let usual = (sheet.print, sheet.back, sheet.rough_edges) == Default::default();
+        !usual || sheet.grain.is_some()
+    };
+    plan.sheets.iter().any(says) || plan.pieces.iter().any(|piece| piece.fold.is_some())
 }
 
 fn order(plan: &Plan, faults: &mut Vec<Fault>) {
@@ -74,7 +88,8 @@ fn ranges(plan: &Plan, faults: &mut Vec<Fault>) {
         let sane = side(sheet.width) && side(sheet.height) && sheet.pack > 0 && count(sheet.pack);
         let counts = [sheet.on_hand, sheet.used, sheet.packs_bought].into_iter().all(count);
         let amounts = amount(sheet.value) && sheet.price.is_none_or(amount);
-        demand(sane && counts && amounts, format!("sheet `{}`", sheet.id));
+        let edges = matches!(sheet.rough_edges, 0 | 4);
+        demand(sane && counts && amounts && edges, format!("sheet `{}`", sheet.id));
     }
     for run in &plan.runs {
         demand(count(run.count), format!("the count of run `{}`", run.id));

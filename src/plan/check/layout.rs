@@ -4,7 +4,6 @@ use super::facts::{PieceFacts, SheetFacts};
 use super::{Bench, Fault};
 use crate::measure::{Axis, Length, Size};
 use crate::plan::{Content, KeptOffcut, Node, Plan, Run};
-use crate::stock::SheetKind;
 use std::collections::BTreeMap;
 
 /// What the runs use and yield, counted from their trees alone.
@@ -14,8 +13,8 @@ pub(super) struct Cuts<'a> {
     pub pieces: BTreeMap<&'a str, i128>,
     pub offcuts: BTreeMap<&'a str, i128>,
     pub areas: Areas,
-    /// Whether the knife comes down at all.
-    pub any: bool,
+    /// Cuts of all trees, each counted once whatever the sheets of its run.
+    pub count: u64,
 }
 
 /// Square ticks.
@@ -105,7 +104,7 @@ impl<'a> Walk<'a, '_> {
     }
 
     fn cut(&mut self, node: &'a Node, across: Axis, at: Length, parts: &'a [Node; 2]) {
-        self.cuts.any = true;
+        self.cuts.count += 1;
         let plate = span(node, across);
         if !node.size.is_positive() {
             let (run, x, y) = self.here(node);
@@ -269,9 +268,9 @@ impl<'a> Walk<'a, '_> {
 
     /// What squaring takes off each edge of this sheet.
     fn margin(&self) -> Length {
-        match self.sheet.kind {
-            SheetKind::Sheet => self.bench.workshop.trimmer.squaring,
-            SheetKind::Offcut => Length::ZERO,
+        match self.sheet.rough_edges {
+            0 => Length::ZERO,
+            _ => self.bench.workshop.trimmer.squaring,
         }
     }
 

@@ -2,24 +2,34 @@
 
 use super::facts::SheetFacts;
 use super::layout::Cuts;
-use super::{Bench, Fault, worth};
+use super::{Bench, Fault, Given, worth};
 use crate::measure::Size;
 use crate::orders::Turn;
-use crate::pieces::{Bill, Piece, Share};
-use crate::plan::{KeptOffcut, Plan, PlannedPiece, UsedSheet};
+use crate::pieces::{Piece, Score, Share};
+use crate::plan::{FIRST_SCHEMA, KeptOffcut, Plan, PlannedPiece, UsedSheet};
 use crate::stock::{Back, Print, Sheet, SheetKind, Stock};
 
 /// Checks all three lists.
 pub(super) fn check(plan: &Plan, bench: Bench, cuts: &Cuts, faults: &mut Vec<Fault>) {
     if let Some(given) = bench.facts.given {
-        against_bill(plan, given.bill, given.stock, faults);
+        if plan.order != given.order {
+            let (found, expected) = (plan.order.clone(), given.order.to_owned());
+            faults.push(Fault::Order { found, expected });
+        }
+        against_bill(plan, given, faults);
     }
     for piece in &plan.pieces {
         piece_counts(piece, cuts, faults);
+        score_lines(piece, faults);
     }
     for sheet in &plan.sheets {
         match bench.facts.sheets.get(sheet.id.as_str()) {
-            Some(facts) => against_stock(sheet, facts, bench.facts.given.is_some(), faults),
+            Some(facts) => {
+                against_stock(sheet, facts, bench.facts.given.is_some(), faults);
+                if plan.schema != FIRST_SCHEMA {
+                    recorded(sheet, facts, faults);
+                }
+            }
             None => faults.push(Fault::SheetUnknown { sheet: sheet.id.clone() }),
         }
         sheet_counts(sheet, cuts, faults);
@@ -29,12 +39,15 @@ pub(super) fn check(plan: &Plan, bench: Bench, cuts: &Cuts, faults: &mut Vec<Fau
     }
 }
 
-fn against_bill(plan: &Plan, bill: &Bill, stock: &Stock, faults: &mut Vec<Fault>) {
+fn against_bill(plan: &Plan, given: &Given, faults: &mut Vec<Fault>) {
+    let Given { bill, stock, .. } = given;
+    let records = plan.schema != FIRST_SCHEMA;
     for piece in &bill.pieces {
         match plan.pieces.iter().find(|planned| planned.id == piece.id) {
             None => faults.push(Fault::PieceMissing { piece: piece.id.clone() }),
             Some(planned) => {
-                let differences = differences(planned, piece, stock);
+                let mut differences = differences(planned, piece, stock);
+                differences.extend((records && planned.fold != piece.fold_along).then_some("fold"));
                 faults.extend(differences.into_iter().map(|field| {
                     let piece = piece.id.clone();
                     Fault::PieceDiffers { piece, field }
@@ -104,6 +117,15 @@ fn piece_counts(piece: &PlannedPiece, cuts: &Cuts, faults: &mut Vec<Fault>) {
     }
 }
 
+/// Every score line runs across its piece.
+fn score_lines(piece: &PlannedPiece, faults: &mut Vec<Fault>) {
+    let size = Size::new(piece.width, piece.height);
+    let crosses = |score: &Score| score.at.is_positive() && score.at < size.along(score.across);
+    if !piece.scores.iter().all(crosses) {
+        faults.push(Fault::ScoreOutside { piece: piece.id.clone() });
+    }
+}
+
 fn against_stock(sheet: &UsedSheet, facts: &SheetFacts, given: bool, faults: &mut Vec<Fault>) {
     let price = sheet.price.map(|price| price.minor());
     let fields = [
@@ -129,6 +151,19 @@ fn against_stock(sheet: &UsedSheet, facts: &SheetFacts, given: bool, faults: &mu
     if found != i128::from(sheet.value.minor()) {
         let said = sheet.value.minor();
         faults.push(Fault::SheetValue { sheet: sheet.id.clone(), said, found });
+    }
+}
+
+/// How a sheet lets pieces lie, as the plan records it.
+fn recorded(sheet: &UsedSheet, facts: &SheetFacts, faults: &mut Vec<Fault>) {
+    let fields = [
+        ("grain", sheet.grain == facts.grain),
+        ("print", sheet.print == facts.print),
+        ("back", sheet.back == facts.back),
+        ("rough_edges", sheet.rough_edges == facts.rough_edges),
+    ];
+    for (field, _) in fields.into_iter().filter(|(_, agrees)| !agrees) {
+        faults.push(Fault::SheetDiffers { sheet: sheet.id.clone(), field });
     }
 }
 

@@ -1,8 +1,8 @@
 //! The judge: re-derives every rule from the plan alone and shares no code with the solver.
 //!
-//! In: a [`Plan`] and what it was made for. Out: nothing, or all [`Fault`]s found. It trusts nothing
+//! In: a [`Plan`] and what it was made for. Out: a [`Verdict`], or all [`Fault`]s found. It trusts nothing
 //! that the plan says of itself: geometry, counts, sums, values, bounds and certificates are worked out
-//! again by plain means.
+//! again by plain means. What it cannot work out again, the verdict names.
 
 mod facts;
 mod fault;
@@ -13,19 +13,23 @@ mod proof;
 mod sums;
 mod table;
 mod totals;
+mod verdict;
 mod worth;
 
 pub use fault::Fault;
+pub use verdict::{Searched, Unseen, Verdict};
 
-use super::Plan;
+use super::{FIRST_SCHEMA, Plan};
 use crate::pieces::Bill;
 use crate::stock::Stock;
-use crate::workshop::Workshop;
+use crate::workshop::{GrainRule, Workshop};
 use facts::Facts;
 
 /// What a plan was made for.
 #[derive(Clone, Copy, Debug)]
 pub struct Given<'a> {
+    /// Name of the batch.
+    pub order: &'a str,
     /// The pieces to cut.
     pub bill: &'a Bill,
     /// The paper at hand and in the shop.
@@ -34,29 +38,40 @@ pub struct Given<'a> {
     pub workshop: &'a Workshop,
 }
 
-/// Judges a plan against what it was made for.
+/// Judges a plan against what it was made for. Bounds that rest on a search are named, all else is proven.
 ///
 /// # Errors
 /// Every rule that it breaks.
-pub fn check(plan: &Plan, given: &Given) -> Result<(), Vec<Fault>> {
+pub fn check(plan: &Plan, given: &Given) -> Result<Verdict, Vec<Fault>> {
     judge(plan, given.workshop, |_| Facts::from_given(given))
 }
 
-/// Judges a plan without its order and stock: against itself and the rules of the bench. What only
-/// the stock could tell (grain, a print that differs within a paper, and so the worth of turned pieces,
-/// sheets that were not used, the worth of offcuts) is not judged.
+/// Judges a plan without its order and stock: against what it records itself and the rules of the bench. What only
+/// order and stock could tell is named as unseen.
 ///
 /// # Errors
 /// Every rule that it breaks.
-pub fn check_alone(plan: &Plan, workshop: &Workshop) -> Result<(), Vec<Fault>> {
-    judge(plan, workshop, Facts::from_plan)
+pub fn check_alone(plan: &Plan, workshop: &Workshop) -> Result<Verdict, Vec<Fault>> {
+    let mut verdict = judge(plan, workshop, |plan| Facts::from_plan(plan, workshop))?;
+    verdict.unseen = unseen(plan, workshop);
+    Ok(verdict)
+}
+
+fn unseen(plan: &Plan, workshop: &Workshop) -> Vec<Unseen> {
+    let mut unseen = vec![Unseen::Order, Unseen::OtherSheets, Unseen::OffcutWorth, Unseen::Prints];
+    if plan.schema == FIRST_SCHEMA {
+        unseen.push(Unseen::Grain);
+        unseen.extend((workshop.grain == GrainRule::Strict).then_some(Unseen::Bounds));
+    }
+    unseen
 }
 
 fn judge<'a>(
     plan: &'a Plan,
     workshop: &'a Workshop,
     facts: impl FnOnce(&'a Plan) -> Facts<'a>,
-) -> Result<(), Vec<Fault>> {
+) -> Result<Verdict, Vec<Fault>> {
+    let mut verdict = Verdict::default();
     // Numbers out of range could overflow the sums that follow, so they end the matter.
     let mut faults = form::faults(plan, workshop);
     if faults.is_empty() {
@@ -65,9 +80,9 @@ fn judge<'a>(
         let cuts = layout::walk(plan, bench, &mut faults);
         lists::check(plan, bench, &cuts, &mut faults);
         totals::check(plan, bench, &cuts, &mut faults);
-        proof::check(plan, bench, &mut faults);
+        verdict.searched = proof::check(plan, bench, &mut faults);
     }
-    if faults.is_empty() { Ok(()) } else { Err(faults) }
+    if faults.is_empty() { Ok(verdict) } else { Err(faults) }
 }
 
 /// What every rule looks at beside the plan.

@@ -8,26 +8,25 @@
 use super::facts::{PieceFacts, SheetFacts};
 use super::sums::{Coin, least_sum};
 use super::table::{Plate, Rectangle, worth};
-use super::{Bench, Fault};
+use super::{Bench, Fault, Searched};
 use crate::plan::{Level, Plan, Proof, Status};
-use crate::stock::SheetKind;
 use crate::workshop::GrainRule;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Checks that there is one proof for each group, and every proof.
-pub(super) fn check(plan: &Plan, bench: Bench, faults: &mut Vec<Fault>) {
+/// Checks that there is one proof for each group, and every proof. Gives the bounds that rest on a search.
+pub(super) fn check(plan: &Plan, bench: Bench, faults: &mut Vec<Fault>) -> Vec<Searched> {
     let groups = groups(bench);
     let expected: Vec<String> = groups.iter().map(|papers| name(papers.iter())).collect();
     let found: Vec<String> = plan.proof.iter().map(|proof| name(proof.papers.iter())).collect();
     if expected != found {
         let (found, expected) = (found.join("; "), expected.join("; "));
         faults.push(Fault::Groups { found, expected });
-        return;
+        return Vec::new();
     }
-    for (proof, papers) in plan.proof.iter().zip(&groups) {
-        let group = Group::of(papers, plan, bench);
-        group.check(proof, faults);
-    }
+    let proofs = plan.proof.iter().zip(&groups);
+    let searched =
+        proofs.map(|(proof, papers)| Group::of(papers, plan, bench).check(proof, faults));
+    searched.flatten().collect()
 }
 
 fn name(papers: impl Iterator<Item = impl AsRef<str>>) -> String {
@@ -95,11 +94,12 @@ impl<'a> Group<'a> {
         }
     }
 
-    fn check(&self, proof: &Proof, faults: &mut Vec<Fault>) {
+    fn check(&self, proof: &Proof, faults: &mut Vec<Fault>) -> Vec<Searched> {
         let papers = self.name.as_str();
         let spend = Claim { papers, name: "spend", level: &proof.spend, budget: None };
         let budget = Some(self.spend);
         let stock = Claim { papers, name: "stock", level: &proof.stock, budget };
+        let mut searched = Vec::new();
         for (claim, value) in [(spend, self.spend), (stock, self.stock)] {
             claim.check_value(value, faults);
             let before = faults.len();
@@ -107,9 +107,10 @@ impl<'a> Group<'a> {
             self.check_packs(&claim, faults);
             if faults.len() == before {
                 self.check_patterns(&claim, faults);
-                self.check_bound(&claim, faults);
+                searched.extend(self.check_bound(&claim, faults));
             }
         }
+        searched
     }
 
     /// The certificate's numbers are none below nothing and all of this group.
@@ -192,31 +193,34 @@ impl<'a> Group<'a> {
         }
     }
 
-    /// A plan alone does not say where the grain runs: under a strict rule too much would be allowed.
+    /// A plan of the first schema does not say where the grain runs: under a strict rule too much would be allowed.
     fn knows_how_pieces_lie(&self) -> bool {
-        self.bench.facts.given.is_some() || self.bench.workshop.grain != GrainRule::Strict
+        self.bench.facts.knows_sheets || self.bench.workshop.grain != GrainRule::Strict
     }
 
     /// The true size of a sheet, with a blade added on each side.
     fn plate(&self, sheet: &SheetFacts) -> Plate {
         let trimmer = &self.bench.workshop.trimmer;
-        let edges = match sheet.kind {
-            SheetKind::Sheet => trimmer.squaring.ticks() * 2,
-            SheetKind::Offcut => 0,
-        };
-        let more = trimmer.blade.ticks() - edges;
+        let more = trimmer.blade.ticks() - self.edges(sheet);
         (sheet.size.width.ticks() + more, sheet.size.height.ticks() + more)
+    }
+
+    /// What squaring takes off both edges of a side.
+    fn edges(&self, sheet: &SheetFacts) -> i64 {
+        match sheet.rough_edges {
+            0 => 0,
+            _ => self.bench.workshop.trimmer.squaring.ticks() * 2,
+        }
     }
 
     /// Whether the knife reaches over the trims that make the edges true: two as long as a side of the
     /// whole sheet, then two as long as the other side without both edges.
     fn can_be_squared(&self, sheet: &SheetFacts) -> bool {
         let trimmer = &self.bench.workshop.trimmer;
-        let edges = trimmer.squaring.ticks() * 2;
+        let edges = self.edges(sheet);
         let (width, height) = (sheet.size.width.ticks(), sheet.size.height.ticks());
         let knife = trimmer.knife.ticks();
-        sheet.kind == SheetKind::Offcut
-            || edges == 0
+        edges == 0
             || (height <= knife && width - edges <= knife)
             || (width <= knife && height - edges <= knife)
     }
@@ -242,10 +246,7 @@ impl<'a> Group<'a> {
             if piece.obeys_grain(false, sheet, rule) {
                 rectangles.push(Rectangle { width, height, value });
             }
-            // Alone, a plan does not say on which of its sheets the print forbids a turn: only what is
-            // true either way is asked of it.
-            let turns = self.bench.facts.given.is_some() && piece.may_turn(sheet);
-            if turns && piece.obeys_grain(true, sheet, rule) {
+            if self.surely_turns(piece, sheet) && piece.obeys_grain(true, sheet, rule) {
                 rectangles.push(Rectangle { width: height, height: width, value });
             }
         }
@@ -254,9 +255,17 @@ impl<'a> Group<'a> {
         rectangles
     }
 
+    /// Alone, a plan does not say whether its line or the print lets a piece turn: only what is allowed either way is
+    /// asked of it.
+    fn surely_turns(&self, piece: &PieceFacts, sheet: &SheetFacts) -> bool {
+        let alone = self.bench.facts.given.is_none();
+        let known = self.bench.facts.knows_sheets && (!alone || piece.print_lets_turn(sheet));
+        known && piece.may_turn(sheet)
+    }
+
     /// The claimed bound is no higher than what the certificate proves, rounded up to the next sum that
-    /// whole sheets or packs can have. A complete search may claim more than its certificate.
-    fn check_bound(&self, claim: &Claim, faults: &mut Vec<Fault>) {
+    /// whole sheets or packs can have. A search may claim more than its certificate, which is then told.
+    fn check_bound(&self, claim: &Claim, faults: &mut Vec<Fault>) -> Option<Searched> {
         let level = claim.level;
         let bound = i128::from(level.bound.minor());
         let certificate = &level.certificate;
@@ -270,10 +279,15 @@ impl<'a> Group<'a> {
         let scale = i128::from(certificate.scale);
         let least = -(-scaled.max(-i128::MAX)).div_euclid(scale);
         let proven = least_sum(least, bound.max(least), &self.coins(claim));
-        if bound > proven && !level.complete_search {
-            let (papers, name) = claim.names();
-            let bound = level.bound.minor();
-            faults.push(Fault::Unproven { papers, level: name, bound, proven });
+        let (papers, name) = claim.names();
+        let (is_proven, bound) = (bound <= proven, level.bound.minor());
+        match (is_proven, level.complete_search) {
+            (true, _) => None,
+            (false, true) => Some(Searched { papers, level: name, bound, proven }),
+            (false, false) => {
+                faults.push(Fault::Unproven { papers, level: name, bound, proven });
+                None
+            }
         }
     }
 

@@ -100,6 +100,7 @@ fn twelve_each() -> Plan {
         width: piece.size.width,
         height: piece.size.height,
         turn: Turn::Free,
+        fold: piece.fold_along,
         need: piece.need(),
         spares: piece.spares(),
         cut: 12,

@@ -4,7 +4,7 @@ use crate::measure::{Currency, Length, Money, Size, Unit};
 use crate::orders::Order;
 use crate::pieces::Bill;
 use crate::plan::{Node, Plan, Run, SCHEMA, Totals, UsedSheet};
-use crate::stock::{Sheet, SheetKind, Stock};
+use crate::stock::{Back, Print, Sheet, SheetKind, Stock};
 use crate::workshop::{
     EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, PageSize, Rates, Spares, Trimmer, Workshop,
 };
@@ -71,6 +71,10 @@ pub fn plan(runs: Vec<(Node, u64, SheetKind)>) -> Plan {
         paper: "fern".to_owned(),
         width: layout.size.width,
         height: layout.size.height,
+        grain: None,
+        print: Print::Free,
+        back: Back::Free,
+        rough_edges: 0,
         on_hand: *count,
         used: *count,
         packs_bought: 0,

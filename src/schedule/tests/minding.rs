@@ -33,6 +33,7 @@ fn planned(piece: &Piece, cut: u64) -> PlannedPiece {
         width: piece.size.width,
         height: piece.size.height,
         turn: Turn::Free,
+        fold: piece.fold_along,
         need: 1,
         spares: 0,
         cut,

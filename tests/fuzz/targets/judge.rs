@@ -56,7 +56,7 @@ fn edited(which: usize, rest: &[u8]) {
 fn judged(bytes: Vec<u8>, bench: &str) {
     let plan = Source { name: "plan.json".to_owned(), bytes };
     let bench = Source { name: "workshop.toml".to_owned(), bytes: bench.as_bytes().to_vec() };
-    let told = render::problems(&batch::judge(&plan, Some(&bench)), false);
+    let told = render::problems(&batch::judge(&plan, batch::By::Bench(&bench)).problems, false);
     assert!(!told.contains(['\u{1b}', '\u{202e}', '\r']));
 }
 

@@ -3,7 +3,7 @@
 #![no_main]
 
 use arbitrary::Arbitrary;
-use cardwright::batch::{self, Effort, Inputs, Options, Source};
+use cardwright::batch::{self, By, Effort, Inputs, Options, Source};
 use cardwright::reports::{self, Batch, Report};
 use cardwright::{buying, pricing};
 use libfuzzer_sys::fuzz_target;
@@ -106,8 +106,8 @@ fn planned(small: &Small) {
     }
     let (_, bytes) = files.into_iter().find(|(name, _)| name == "plan.json").expect("a plan");
     let plan = Source { name: "plan.json".to_owned(), bytes };
-    let judged = batch::judge(&plan, inputs.workshop.as_ref());
-    assert!(judged.is_empty(), "{:?}", judged.iter().collect::<Vec<_>>());
+    let judged = batch::judge(&plan, By::Inputs(&inputs));
+    assert!(judged.sound.is_some(), "{:?}", judged.problems.iter().collect::<Vec<_>>());
 }
 
 /// A cell in quotes.

@@ -27,7 +27,12 @@ fn lying_turned() -> Made {
 
 fn is_told(made: &Made, wanted: fn(&Fault) -> bool) -> bool {
     let faults = made.faults();
-    let others = |fault: &&Fault| !matches!(fault, Fault::PieceDiffers { field: "turn", .. });
+    // What the plan records of prints and grain is not what is asked about here.
+    let others = |fault: &&Fault| {
+        let recorded = ["turn", "fold", "print", "back", "grain"];
+        !matches!(fault, Fault::PieceDiffers { field, .. } | Fault::SheetDiffers { field, .. }
+            if recorded.contains(field))
+    };
     assert!(faults.iter().filter(others).all(wanted), "{faults:?}");
     faults.iter().any(wanted)
 }
@@ -122,11 +127,47 @@ fn folds_lie_along_the_grain() {
     }
 }
 
+/// A plan says how its sheets lie, and where its folds run: not otherwise than it is.
+#[test]
+fn what_is_recorded_of_sheets_and_folds_is_so() {
+    let differs = |by: fn(&mut Made)| {
+        let mut made = lying_turned();
+        by(&mut made);
+        made.faults().iter().any(|fault| match fault {
+            Fault::SheetDiffers { field, .. } | Fault::PieceDiffers { field, .. } => {
+                ["grain", "print", "back", "rough_edges", "fold"].contains(field)
+            }
+            _ => false,
+        })
+    };
+    assert!(!differs(|_| ()));
+    assert!(differs(|made| made.plan.sheets[0].grain = Some(Axis::Width)));
+    assert!(differs(|made| made.plan.sheets[0].print = Print::TwoWay));
+    assert!(differs(|made| made.plan.sheets[0].back = Back::Tumbled));
+    assert!(differs(|made| made.plan.sheets[0].rough_edges = 4));
+    assert!(differs(|made| made.plan.pieces[0].fold = Some(Axis::Height)));
+    assert!(differs(|made| made.bill.pieces[0].fold_along = Some(Axis::Height)));
+}
+
+/// Alone, a plan is held against what it records: a strict rule reads its grain and its folds.
+#[test]
+fn alone_folds_lie_along_the_grain_that_is_recorded() {
+    for (grain, fold) in [(Axis::Width, Axis::Width), (Axis::Width, Axis::Height)] {
+        let mut made = lying_turned();
+        made.workshop.grain = GrainRule::Strict;
+        made.plan.sheets[0].grain = Some(grain);
+        made.plan.pieces[0].fold = Some(fold);
+        let faults = check_alone(&made.plan, &made.workshop).err().unwrap_or_default();
+        let told = faults.iter().any(|fault| matches!(fault, Fault::LeafGrain { .. }));
+        assert_eq!(told, grain == fold, "the piece lies turned: {faults:?}");
+    }
+}
+
 /// A plan alone tells of turns by what it says of its pieces.
 #[test]
 fn alone_a_plan_has_only_its_own_word_on_turns() {
     let mut made = lying_turned();
-    assert_eq!(check_alone(&made.plan, &made.workshop), Ok(()));
+    assert_eq!(check_alone(&made.plan, &made.workshop).map(drop), Ok(()));
     made.plan.pieces[0].turn = Turn::Half;
     let faults = check_alone(&made.plan, &made.workshop).unwrap_err();
     assert!(matches!(faults[..], [Fault::LeafTurned { .. }]), "{faults:?}");

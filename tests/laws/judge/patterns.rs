@@ -27,6 +27,7 @@ fn worth_of(workshop: &Workshop, other: Sheet, change: impl Fn(&mut Made)) -> i1
     let mut made = plan(workshop, sheet("full", "fern", size(own)), &tree);
     made.stock.sheets.push(Sheet { id: "other".to_owned(), ..other });
     change(&mut made);
+    made.plan.pieces[0].fold = made.bill.pieces[0].fold_along;
     let found = spend(&made, 0, says(1, 1, 100, None));
     let worth = found.iter().map(|fault| match fault {
         Fault::CertificatePattern { found, most: 0, sheet, .. } if sheet == "other" => *found,

@@ -7,8 +7,8 @@ use super::by_hand::{Tree, above, bench, beside, piece, plan};
 use super::made::Made;
 use crate::bench::{offcut, sheet, size};
 use cardwright::measure::Money;
-use cardwright::plan::check::{Fault, check_alone};
-use cardwright::plan::{Certificate, Level, Status};
+use cardwright::plan::check::{Fault, Unseen, Verdict, check, check_alone};
+use cardwright::plan::{Certificate, FIRST_SCHEMA, Level, Status};
 use cardwright::stock::Sheet;
 use cardwright::workshop::GrainRule;
 
@@ -159,11 +159,19 @@ fn at_level_two_the_budget_takes_its_rate_off_the_bound() {
     assert_eq!(proven(1, says(1, 27, 110, Some(1))), Some(0));
 }
 
+/// It is not searched again here: what it claims beyond its certificate is told as on trust.
 #[test]
-fn a_search_of_everything_may_claim_more_than_its_certificate() {
+fn a_search_may_claim_more_than_its_certificate_and_is_told() {
     let mut made = made();
     made.plan.proof[0].spend.complete_search = true;
-    assert_eq!(spend(&made, 110, says(1, 0, 0, None)), []);
+    claim(&mut made.plan.proof[0].spend, 110, says(1, 0, 0, None));
+    let verdict = check(&made.plan, &made.given()).unwrap();
+    let [searched] = &verdict.searched[..] else { panic!("{verdict:?}") };
+    assert_eq!((searched.level, searched.bound, searched.proven), ("spend", 110, 0));
+    assert_eq!(verdict.unseen, []);
+    // Nobody has to take on trust what the certificate proves.
+    claim(&mut made.plan.proof[0].spend, 108, says(1, 27, 108, None));
+    assert_eq!(check(&made.plan, &made.given()), Ok(Verdict::default()));
 }
 
 /// Only whole packs are bought, so that what is proven is rounded up to their prices.
@@ -260,10 +268,13 @@ fn alone_unused_sheets_are_unknown() {
     let mut certificate = says(1, 27, 108, None);
     certificate.sheet_values.insert("scrap".to_owned(), 1);
     claim(&mut made.plan.proof[0].spend, 108, certificate);
-    assert_eq!(check_alone(&made.plan, &made.workshop), Ok(()));
+    assert_eq!(check_alone(&made.plan, &made.workshop).map(drop), Ok(()));
     claim(&mut made.plan.proof[0].spend, 0, says(1, 27, 107, None));
     let found = check_alone(&made.plan, &made.workshop).unwrap_err();
     assert!(matches!(found[..], [Fault::CertificatePattern { .. }]), "{found:?}");
     made.workshop.grain = GrainRule::Strict;
-    assert_eq!(check_alone(&made.plan, &made.workshop), Ok(()), "who knows how pieces may lie");
+    assert_eq!(check_alone(&made.plan, &made.workshop).unwrap_err(), found, "grain is recorded");
+    made.plan.schema = FIRST_SCHEMA.to_owned();
+    let verdict = check_alone(&made.plan, &made.workshop).unwrap();
+    assert!(verdict.unseen.contains(&Unseen::Bounds), "who knows how pieces may lie");
 }

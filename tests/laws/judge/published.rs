@@ -62,7 +62,10 @@ fn plan(bill: &Bill, sheet_value: i64) -> Plan {
 /// What the judge finds the best pattern to be worth, where that is above `sheet_value`.
 fn found(stock: &Stock, bill: &Bill, sheet_value: i64) -> Option<i128> {
     let workshop = workshop();
-    let faults = check(&plan(bill, sheet_value), &Given { bill, stock, workshop: &workshop });
+    let faults = check(
+        &plan(bill, sheet_value),
+        &Given { order: "spring", bill, stock, workshop: &workshop },
+    );
     faults.unwrap_err().iter().find_map(|fault| match fault {
         Fault::CertificatePattern { found, .. } => Some(*found),
         _ => None,

@@ -3,12 +3,12 @@
 use super::made::make;
 use crate::bench::schema_faults;
 use cardwright::measure::Money;
-use cardwright::plan::Plan;
+use cardwright::plan::{FIRST_JSON_SCHEMA, FIRST_SCHEMA, Plan};
 use serde_json::{Value, json};
 
 /// A plan written by hand, in the order of the keys that the schema describes.
 const BY_HAND: &str = concat!(
-    r#"{"schema":"cardwright-plan-1","ticks_per_mm":40000,"order":"wedding","currency":"USD","#,
+    r#"{"schema":"cardwright-plan-2","ticks_per_mm":40000,"order":"wedding","currency":"USD","#,
     r#""pieces":[{"id":"invite.base","line":"invite","part":"base","papers":["fern"],"#,
     r#""width":8636000,"height":5588000,"turn":"free","need":1,"spares":1,"cut":2,"#,
     r#""scores":[{"across":"width","at":4318000}]}],"#,
@@ -147,6 +147,17 @@ fn a_torn_file_is_an_error_wherever_it_tears() {
     for end in 0..BY_HAND.len() {
         assert!(serde_json::from_str::<Plan>(&BY_HAND[..end]).is_err(), "torn at {end}");
     }
+}
+
+/// Plans of before are read as they were, and written as they were, so that a journal knows them again.
+#[test]
+fn a_plan_of_the_first_schema_comes_back_byte_for_byte() {
+    let first = BY_HAND.replace("cardwright-plan-2", FIRST_SCHEMA);
+    let schema = serde_json::from_str(FIRST_JSON_SCHEMA).unwrap();
+    let validator = jsonschema::draft202012::new(&schema).unwrap();
+    assert!(validator.is_valid(&serde_json::from_str(&first).unwrap()));
+    let plan: Plan = serde_json::from_str(&first).unwrap();
+    assert_eq!(serde_json::to_string(&plan).unwrap(), first);
 }
 
 /// Numbers at the ends of their types are judged, not computed with.

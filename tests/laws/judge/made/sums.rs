@@ -5,9 +5,9 @@ use cardwright::measure::{Length, Money, Size};
 use cardwright::orders::Turn;
 use cardwright::pieces::Bill;
 use cardwright::plan::{
-    Certificate, Content, Level, Plan, PlannedPiece, Proof, SCHEMA, Status, Totals, UsedSheet,
+    Certificate, Content, Level, Plan, PlannedPiece, Proof, Run, SCHEMA, Status, Totals, UsedSheet,
 };
-use cardwright::stock::{offcut_value, values};
+use cardwright::stock::{SheetKind, offcut_value, values};
 
 impl Maker {
     /// The plan of what was cut.
@@ -45,6 +45,7 @@ impl Maker {
             width: piece.size.width,
             height: piece.size.height,
             turn: piece.turn.unwrap_or(Turn::Free),
+            fold: piece.fold_along,
             need: piece.need(),
             spares: piece.spares(),
             cut: self.cut[&index],
@@ -55,6 +56,7 @@ impl Maker {
 
     fn sheets(&self) -> Vec<UsedSheet> {
         let worth = values(&self.stock, &self.workshop);
+        let squares = self.workshop.trimmer.squaring.is_positive();
         let mut used: Vec<UsedSheet> = Vec::new();
         for (sheet, value) in self.stock.sheets.iter().zip(worth) {
             let runs = self.runs.iter().filter(|run| run.sheet == sheet.id);
@@ -68,6 +70,10 @@ impl Maker {
                 paper: sheet.paper.clone(),
                 width: sheet.size.width,
                 height: sheet.size.height,
+                grain: sheet.grain,
+                print: sheet.print,
+                back: sheet.back,
+                rough_edges: if squares && sheet.kind == SheetKind::Sheet { 4 } else { 0 },
                 on_hand: sheet.on_hand,
                 used: count,
                 packs_bought: count.saturating_sub(sheet.on_hand).div_ceil(sheet.pack),
@@ -81,8 +87,11 @@ impl Maker {
     }
 
     fn totals(&self, sheets: &[UsedSheet]) -> Totals {
+        let is_cut =
+            |run: &Run| matches!(run.layout.content, Content::CutX(..) | Content::CutY(..));
+        let gauge_settings = u64::from(self.runs.iter().any(is_cut));
         let mut totals =
-            Totals { runs: self.runs.len() as u64, gauge_settings: 1, ..Totals::default() };
+            Totals { runs: self.runs.len() as u64, gauge_settings, ..Totals::default() };
         (totals.spend, totals.stock) = costs(sheets.iter());
         for offcut in &self.offcuts {
             let size = Size::new(offcut.width, offcut.height);

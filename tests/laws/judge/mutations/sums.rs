@@ -28,7 +28,7 @@ mutations! {
     "a gauge that is never set": |made| {
         made.plan.totals.gauge_settings = 0;
         node(made, is_cut, |_| ())
-    } => Fault::GaugeSettings,
+    } => Fault::GaugeSettings { .. },
 
     "a missing proof": |made| made.plan.proof.pop().is_some() => Fault::Groups { .. },
     "a proof of other papers": |made| match made.plan.proof.first_mut() {

@@ -1,0 +1,55 @@
+//! What the judge says of a plan in which it finds no fault.
+
+use std::fmt;
+
+/// What is not proven of a sound plan. What stands in neither list is.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Verdict {
+    /// Bounds that are higher than their certificates prove: they rest on a search, which is not made again.
+    pub searched: Vec<Searched>,
+    /// What could not be looked at, since nobody said what it should be.
+    pub unseen: Vec<Unseen>,
+}
+
+/// A bound that rests on a search. Amounts are in minor units.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Searched {
+    /// The papers, joined by `|`.
+    pub papers: String,
+    /// `spend` or `stock`.
+    pub level: &'static str,
+    /// The bound.
+    pub bound: i64,
+    /// What the certificate proves.
+    pub proven: i128,
+}
+
+/// What a plan alone does not show.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Unseen {
+    /// Whether its pieces are those of the order.
+    Order,
+    /// Sheets of its papers that it neither uses nor buys.
+    OtherSheets,
+    /// The worth of offcuts, of those used and those kept.
+    OffcutWorth,
+    /// Prints that forbid a turn on some sheets of a paper, and not on others.
+    Prints,
+    /// Grain, and how it lets folds lie.
+    Grain,
+    /// Whether the bounds hold, since grain decides how pieces may lie.
+    Bounds,
+}
+
+impl fmt::Display for Unseen {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        f.write_str(match self {
+            Unseen::Order => "whether these are the order's pieces, sizes, scores and counts",
+            Unseen::OtherSheets => "sheets of these papers that the plan does not use",
+            Unseen::OffcutWorth => "what offcuts are worth",
+            Unseen::Prints => "prints that forbid a turn on some of a paper's sheets only",
+            Unseen::Grain => "the grain",
+            Unseen::Bounds => "whether the bounds hold: that depends on the grain",
+        })
+    }
+}

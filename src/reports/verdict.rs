@@ -1,0 +1,102 @@
+//! What is said of a plan that lies there as a file and is sound: by what it was judged, what is proven, and what is not.
+
+use crate::diagnostics::listed;
+use crate::measure::{Currency, Money};
+use crate::plan::check::{Searched, Unseen, Verdict};
+use crate::plan::{Level, Plan, Status};
+
+/// What a plan was held against.
+pub enum Against {
+    /// The order, stock and bench that were named.
+    Named,
+    /// Those that its report folder keeps.
+    Kept,
+    /// The same, but for the bench of this name.
+    KeptBut(String),
+    /// Itself and the bench of this name.
+    Bench(String),
+    /// Itself and a bench of defaults.
+    Defaults,
+}
+
+/// A sound plan.
+pub struct Judged {
+    /// Its file.
+    pub name: String,
+    /// What it was held against.
+    pub against: Against,
+    /// The plan.
+    pub plan: Plan,
+    /// What is not proven of it.
+    pub verdict: Verdict,
+}
+
+impl Judged {
+    /// A paragraph for a person.
+    pub fn text(&self) -> String {
+        let rows = [
+            ("Judged by", self.against()),
+            ("Checked", "every cut, count, area and sum".to_owned()),
+            ("Proven", self.proven()),
+            ("On trust", listed(&self.trusted())),
+            ("Not seen", listed(&self.unseen())),
+        ];
+        let rows = rows.iter().filter(|(_, said)| !said.is_empty());
+        let rows: String = rows.map(|(title, said)| format!("  {title:<10} {said}\n")).collect();
+        format!("\n{}\n{rows}", self.name)
+    }
+
+    /// By what it was judged, in words.
+    pub fn against(&self) -> String {
+        match &self.against {
+            Against::Named => "the order, stock and bench named here".to_owned(),
+            Against::Kept => "its own order, stock and bench, kept in origin.json".to_owned(),
+            Against::KeptBut(bench) => {
+                format!("its own order and stock, kept in origin.json, and the bench {bench}")
+            }
+            Against::Bench(bench) => format!("what it records itself, and the bench {bench}"),
+            Against::Defaults => "what it records itself, and a bench of defaults".to_owned(),
+        }
+    }
+
+    /// `7 of 8 bounds on money and paper; 7 of 8 cannot be beaten`.
+    fn proven(&self) -> String {
+        let levels = || self.plan.proof.iter().flat_map(|proof| [&proof.spend, &proof.stock]);
+        let all = levels().count();
+        if self.verdict.unseen.contains(&Unseen::Bounds) {
+            return "no bound".to_owned();
+        }
+        let reached = |level: &&Level| level.status == Status::Optimal;
+        let of_all = |count: usize| match count == all {
+            true => format!("all {all}"),
+            false => format!("{count} of {all}"),
+        };
+        let best = levels().filter(reached).count();
+        let proven = all - self.verdict.searched.len();
+        format!("{} bounds on money and paper; {} are reached", of_all(proven), of_all(best))
+    }
+
+    /// Each bound that rests on a search.
+    pub fn trusted(&self) -> Vec<String> {
+        let currency = Currency::new(&self.plan.currency);
+        let amount = |minor: i64| match &currency {
+            Some(currency) => currency.with_code(Money::from_minor(minor)),
+            None => minor.to_string(),
+        };
+        let told = |Searched { papers, level, bound, proven }: &Searched| {
+            let level = if *level == "spend" { "money for" } else { "worth of" };
+            let proven = i64::try_from(*proven).unwrap_or_default();
+            format!(
+                "a search that found no plan below {} ({level} {papers}), not proven again here: {} is proven",
+                amount(*bound),
+                amount(proven)
+            )
+        };
+        self.verdict.searched.iter().map(told).collect()
+    }
+
+    /// Each thing that could not be looked at.
+    pub fn unseen(&self) -> Vec<String> {
+        self.verdict.unseen.iter().map(ToString::to_string).collect()
+    }
+}

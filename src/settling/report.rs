@@ -1,0 +1,155 @@
+//! A report folder: its plan, and the note of what that was made from.
+
+use super::Trouble;
+use crate::batch::{By, Inputs, Source, is_of_first_schema, judge, parsed};
+use crate::diagnostics::Problem;
+use crate::plan::Plan;
+use crate::shelf::{
+    self, Batch, Copies, FIRST_ORIGIN_SCHEMA, Journal, ORIGIN_SCHEMA, OrderCopy, Origin, identity,
+    identity_of_files,
+};
+use std::path::Path;
+
+/// What is settled: a plan, and the note of what it was made from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Report {
+    /// `plan.json`.
+    pub plan: Source,
+    /// `origin.json`.
+    pub origin: Source,
+}
+
+/// A report that was read.
+pub(super) struct Read {
+    /// Its plan.
+    pub plan: Plan,
+    identity: String,
+    entries: u64,
+}
+
+impl Read {
+    /// The batch that its plan cuts.
+    pub fn batch(&self) -> Batch<'_> {
+        Batch { plan: &self.plan, identity: &self.identity, entries: self.entries }
+    }
+}
+
+/// Reads a report, and judges its plan by the copies of what it was made from. An earlier version kept none: then by
+/// itself and this bench.
+///
+/// # Errors
+/// It is no report, or its plan is not sound.
+pub(super) fn judged(
+    report: &Report,
+    bench: Option<&Source>,
+    journal: &Journal,
+) -> Result<Read, Trouble> {
+    let (read, origin) = read(report, journal)?;
+    let kept = origin.copies.as_ref().map(kept);
+    let by = match (&kept, bench) {
+        (Some(kept), _) => By::Kept(kept),
+        (None, Some(bench)) => By::Bench(bench),
+        (None, None) => By::Defaults,
+    };
+    let problems = judge(&report.plan, by).problems;
+    match problems.has_errors() {
+        true => Err(Trouble::Problems(problems)),
+        false => Ok(read),
+    }
+}
+
+/// Reads a report as what it says it is.
+///
+/// # Errors
+/// It is no report.
+pub(super) fn read(report: &Report, journal: &Journal) -> Result<(Read, Origin), Trouble> {
+    let told = |problem: Box<Problem>| Trouble::from(*problem);
+    let plan = parsed(&report.plan).map_err(told)?;
+    let origin = origin(&report.origin).map_err(told)?;
+    if origin.copies.is_none() && !is_of_first_schema(&plan) {
+        let what = format!("a plan of {} keeps copies of what it was made from there", plan.schema);
+        return Err(told(no_note(&report.origin.name, what)));
+    }
+    let identity = known_as(report, (&plan, &origin), journal)?;
+    let entries = origin.entries;
+    Ok((Read { plan, identity, entries }, origin))
+}
+
+/// What the journal knows a plan by. Earlier versions went by the bytes of its files.
+fn known_as(
+    report: &Report,
+    (plan, origin): (&Plan, &Origin),
+    journal: &Journal,
+) -> Result<String, Trouble> {
+    let of_files = identity_of_files(&report.plan.bytes, &report.origin.bytes);
+    if journal.knows(&of_files) {
+        return Ok(of_files);
+    }
+    identity(plan, origin).map_err(|error| Trouble::Fault(error.to_string()))
+}
+
+/// The note of a report folder.
+///
+/// # Errors
+/// It is none.
+pub fn origin(source: &Source) -> Result<Origin, Box<Problem>> {
+    let refused = |what: String| no_note(&source.name, what);
+    let origin: Origin =
+        serde_json::from_slice(&source.bytes).map_err(|error| refused(error.to_string()))?;
+    match (origin.schema.as_str(), &origin.copies) {
+        (ORIGIN_SCHEMA, Some(_)) | (FIRST_ORIGIN_SCHEMA, None) => Ok(origin),
+        (ORIGIN_SCHEMA, None) => Err(refused("it lacks `copies`".to_owned())),
+        (FIRST_ORIGIN_SCHEMA, Some(_)) => {
+            Err(refused(format!("{FIRST_ORIGIN_SCHEMA} has no `copies`")))
+        }
+        (other, _) => Err(refused(format!("its schema is {other}, not {ORIGIN_SCHEMA}"))),
+    }
+}
+
+fn no_note(name: &str, what: String) -> Box<Problem> {
+    let title = format!("{name} does not say what was planned");
+    let problem = Problem::error("settle-origin", title).help(what);
+    Box::new(
+        problem.help("plan the order again: the reports of an earlier version cannot be settled"),
+    )
+}
+
+/// Copies of all files of a batch.
+///
+/// # Errors
+/// One is no text, from which nothing was planned: a fault of the program.
+pub fn copies(inputs: &Inputs) -> Result<Copies, std::string::FromUtf8Error> {
+    let text = |source: &Source| String::from_utf8(source.bytes.clone());
+    let file = |path: &Path| path.file_name().map(|name| name.to_string_lossy().into_owned());
+    let order = |source: &Source| {
+        let name = shelf::noted(Path::new(&source.name)).or_else(|| file(Path::new(&source.name)));
+        Ok(OrderCopy { name: name.unwrap_or_default(), text: text(source)? })
+    };
+    Ok(Copies {
+        orders: inputs.orders.iter().map(order).collect::<Result<_, _>>()?,
+        sheets: text(&inputs.sheets)?,
+        offcuts: inputs.offcuts.as_ref().map(text).transpose()?,
+        workshop: inputs.workshop.as_ref().map(text).transpose()?,
+        set_aside: inputs.reserved.clone(),
+    })
+}
+
+/// The files of a batch as its report keeps them.
+pub fn kept(copies: &Copies) -> Inputs {
+    let source = |name: &str, text: &String| Source {
+        name: format!("{name} in origin.json"),
+        bytes: text.clone().into_bytes(),
+    };
+    let order = |order: &OrderCopy| Source {
+        // Its name without the ending is the order's.
+        name: order.name.clone(),
+        bytes: order.text.clone().into_bytes(),
+    };
+    Inputs {
+        orders: copies.orders.iter().map(order).collect(),
+        sheets: source("sheets.csv", &copies.sheets),
+        offcuts: copies.offcuts.as_ref().map(|text| source("offcuts.csv", text)),
+        workshop: copies.workshop.as_ref().map(|text| source("workshop.toml", text)),
+        reserved: copies.set_aside.clone(),
+    }
+}
