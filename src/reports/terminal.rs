@@ -79,8 +79,8 @@ mod tests {
              Leave  1 offcut for the drawer; 1.9 % is waste\n  \
              Proof  proven: nothing has to be bought, and no plan uses less paper\n  \
              Work   about 2 h 9 min; the gauge is set 5 times, the knife comes down 8 times\n  \
-             Price  63.59 USD, 9.08 USD a card; it costs 44.51: 0.00 paper, 38.70 work and 5.81 \
-             overhead; fern has no price and is not counted\n\
+             Price  63.59 USD, 6.85 to 10.76 USD a card; it costs 44.51: 0.00 paper, 38.70 work and \
+             5.81 overhead; fern has no price and is not counted\n\
              \n\
              Schedule: reports/lesson/schedule.html\n"
         );
