@@ -327,7 +327,7 @@ mod tests {
         let folder = home.path().join("may");
         let (exit, out, err) = end(lesson(), |settings| settings.out = Some(folder.clone()));
         assert_eq!((exit, err.as_str()), (Exit::Done, ""));
-        assert!(out.starts_with("lesson: all 4 cards of 2 kinds can be made\n"));
+        assert!(out.starts_with("lesson: all 7 cards of 2 kinds can be made\n"));
         let schedule = folder.join("schedule.html");
         assert!(out.ends_with(&format!("Schedule: {}\n", schedule.display())));
         for name in
@@ -388,7 +388,7 @@ mod tests {
         assert_eq!(err, "stopped by Ctrl-C: nothing was written\n");
         assert!(!folder.exists());
         let (exit, out, err) = called_off(lesson());
-        assert!(out.starts_with("lesson: all 4 cards of 2 kinds can be made\n"));
+        assert!(out.starts_with("lesson: all 7 cards of 2 kinds can be made\n"));
         assert_eq!((exit, exit.code()), (Exit::Stopped, 130));
         assert_eq!(err, "stopped by Ctrl-C: the best plan until then is written\n");
         assert!(folder.join("plan.json").is_file());

@@ -293,13 +293,16 @@ mod tests {
         assert_eq!(
             file(&fixture::lesson(), "cuts.csv"),
             "step,run,sheet,stack,across,fence,gauge,cuts a lift,lifts,strokes,new setting,yields\n\
-             1,R1,fern-12,A,width,left,8 1/2 in,1,1,1,yes,\
-             1 stack B 8 1/2 x 12 in to step 2; 1 stack C 3 1/2 x 12 in to step 3\n\
-             2,R1,fern-12,B,height,top,5 1/2 in,2,1,2,yes,\
-             2 piece note.base 8 1/2 x 5 1/2 in to score; 1 drawer lesson-01 8 1/2 x 1 in to drawer\n\
-             3,R1,fern-12,C,width,left,3 in,1,1,1,yes,\
-             1 stack D 3 x 12 in to step 4; 1 waste 1/2 x 12 in\n\
-             4,R1,fern-12,D,height,top,6 in,1,1,1,yes,2 piece tag.base 3 x 6 in to score\n"
+             1,R1,fern-9,A,height,top,4 in,1,1,1,yes,\
+             1 stack B 9 x 4 in to step 2; 1 stack C 9 x 8 in to step 3\n\
+             2,R1,fern-9,B,width,left,4 1/2 in,1,1,1,yes,2 piece sign.base 4 1/2 x 4 in to score\n\
+             3,R1,fern-9,C,height,top,4 in,1,1,1,yes,\
+             1 stack D 9 x 4 in to step 4; 1 stack E 9 x 4 in to step 5\n\
+             4,R1,fern-9,D,width,left,4 1/2 in,1,1,1,yes,2 piece sign.base 4 1/2 x 4 in to score\n\
+             5,R1,fern-9,E,height,top,2 3/4 in,1,1,1,yes,\
+             1 stack F 9 x 2 3/4 in to step 6; 1 drawer lesson-01 9 x 1 1/4 in to drawer\n\
+             6,R1,fern-9,F,width,left,2 3/4 in,3,1,3,no,\
+             3 piece label.base 2 3/4 x 2 3/4 in to pack; 1 waste 3/4 x 2 3/4 in\n"
         );
     }
 
@@ -308,8 +311,8 @@ mod tests {
         assert_eq!(
             file(&fixture::lesson(), "pieces.csv"),
             "piece,line,part,paper,width,height,turn,need,spares,cut,scores\n\
-             note.base,note,base,fern,8 1/2 in,5 1/2 in,free,2,0,2,4 1/4 in from the left\n\
-             tag.base,tag,base,fern,3 in,6 in,free,2,0,2,3 in from the top\n"
+             sign.base,sign,base,fern,4 in,4 1/2 in,free,4,0,4,2 1/4 in from the top\n\
+             label.base,label,base,fern,2 3/4 in,2 3/4 in,free,3,0,3,\n"
         );
     }
 
@@ -344,7 +347,7 @@ mod tests {
         let batch = Batch { since: Some(jiff::civil::date(2031, 1, 9)), ..made.batch() };
         let grid = offcuts(&batch).unwrap();
         let text = String::from_utf8(bytes(&grid).unwrap()).unwrap();
-        assert!(text.ends_with("lesson-01,fern,8 1/2 in,1 in,1,,free,lesson,2031-01-09\n"));
+        assert!(text.ends_with("lesson-01,fern,9 in,1 1/4 in,1,,free,lesson,2031-01-09\n"));
     }
 
     #[test]
@@ -388,7 +391,7 @@ mod tests {
     #[test]
     fn separators_in_names_are_quoted() {
         let mut made = fixture::lesson();
-        made.plan.pieces[0].line = "note, \"big\"".to_owned();
-        assert!(file(&made, "pieces.csv").contains("\nnote.base,\"note, \"\"big\"\"\",base,"));
+        made.plan.pieces[0].line = "sign, \"big\"".to_owned();
+        assert!(file(&made, "pieces.csv").contains("\nsign.base,\"sign, \"\"big\"\"\",base,"));
     }
 }

@@ -181,12 +181,11 @@ mod tests {
     }
 
     #[test]
-    fn a_fold_lies_in_the_middle_of_each_base() {
+    fn a_fold_lies_in_the_middle_of_each_card_that_folds() {
         let drawing = drawing(&fixture::lesson(), 0);
-        let note =
-            CutLine { x1: inch("4 1/4"), y1: inch("0"), x2: inch("4 1/4"), y2: inch("5 1/2") };
-        assert_eq!(drawing.folds[0], note);
-        assert_eq!(drawing.folds.len(), 4);
+        let sign = CutLine { x1: inch("2 1/4"), y1: inch("0"), x2: inch("2 1/4"), y2: inch("4") };
+        assert_eq!(drawing.folds[0], sign);
+        assert_eq!(drawing.folds.len(), 4, "labels are flat");
     }
 
     #[test]
@@ -202,7 +201,7 @@ mod tests {
     fn the_description_counts_what_is_seen() {
         assert_eq!(
             drawing(&fixture::lesson(), 0).description,
-            "2 x note.base, 1 x lesson-01 to keep, 2 x tag.base, 1 x waste; cut in 4 steps"
+            "4 x sign.base, 3 x label.base, 1 x waste, 1 x lesson-01 to keep; cut in 6 steps"
         );
     }
 
@@ -211,7 +210,7 @@ mod tests {
         let mut made = fixture::lesson();
         made.stock.sheets.clear();
         let error = of_run(&made.batch(), &made.schedule.runs[0]).unwrap_err();
-        let told = "the plan names the sheet `fern-12`, which is not in the stock";
+        let told = "the plan names the sheet `fern-9`, which is not in the stock";
         assert_eq!(error.to_string(), told);
     }
 }

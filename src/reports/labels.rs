@@ -72,9 +72,9 @@ mod tests {
     fn stacks_and_strips_have_their_labels() {
         let labels = labels(&fixture::lesson().batch()).unwrap();
         let names: Vec<&str> = labels.iter().map(|label| label.name.as_str()).collect();
-        assert_eq!(names, ["A", "B", "C", "D", "lesson-01"]);
-        assert_eq!(labels[1].lines[..2], ["1 of fern, 8 1/2 x 12 in", "run R1, to step 2"]);
-        assert_eq!(labels[4].lines[..2], ["1 of fern, 8 1/2 x 1 in", "from lesson, run R1"]);
+        assert_eq!(names, ["A", "B", "C", "D", "E", "F", "lesson-01"]);
+        assert_eq!(labels[1].lines[..2], ["1 of fern, 9 x 4 in", "run R1, to step 2"]);
+        assert_eq!(labels[6].lines[..2], ["1 of fern, 9 x 1 1/4 in", "from lesson, run R1"]);
     }
 
     #[test]

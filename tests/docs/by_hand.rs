@@ -186,7 +186,7 @@ fn the_table_of_the_lesson_holds_what_both_come_to() {
         row("settings of the gauge", &|sums| sums.settings.to_string()),
     ];
     let page = Page::read("examples/by-hand/README.md");
-    assert_eq!(page.table("What comes of it", "what"), expected);
+    assert_eq!(page.table("What each way costs", "what"), expected);
     let text = std::fs::read_to_string(project("examples/by-hand/README.md")).unwrap();
     let [thumb, program] = [&thumb, &program].map(|sums| money(sums.spend - sums.kept));
     let program = program.trim_end_matches(" USD");

@@ -32,21 +32,61 @@ fn count(plan: &Value, list: &str) -> usize {
 
 #[test]
 fn the_smallest_job_takes_one_sheet() {
-    let as_it_is = plan("smallest/pair.csv", &[]);
+    let as_it_is = plan("smallest/swap.csv", &[]);
     assert_eq!((packs(&as_it_is), &as_it_is["totals"]["sheets_used"]), (vec![], &1.into()));
     assert_eq!(count(&as_it_is, "offcuts"), 1);
+    assert_eq!(as_it_is["proof"][0]["stock"]["status"], "optimal");
+}
+
+/// The areas that the page tells, in square inches, and what is in the drawer.
+#[test]
+fn the_smallest_job_fills_its_sheet_as_told() {
+    let plan = plan("smallest/swap.csv", &[]);
+    let inch = plan["ticks_per_mm"].as_u64().unwrap() * 254 / 10;
+    let sixteenths = |area: &str| {
+        let ticks: u128 = plan["totals"][area].as_str().unwrap().parse().unwrap();
+        ticks * 16 / u128::from(inch).pow(2)
+    };
+    let found = ["sheet_area", "piece_area", "offcut_area", "waste_area"].map(sixteenths);
+    assert_eq!(found, [108 * 16, 94 * 16 + 11, 11 * 16 + 4, 2 * 16 + 1]);
+    let kept = &plan["offcuts"][0];
+    let quarters = ["width", "height"].map(|side| kept[side].as_u64().unwrap() * 4 / inch);
+    assert_eq!(quarters, [9 * 4, 5]);
+    let page = Page::read("examples/smallest/README.md").text;
+    let told = "94 11/16 of the sheet's 108 square inches, the offcut 11 1/4 and the waste 2 1/16";
+    assert!(page.split_whitespace().collect::<Vec<_>>().join(" ").contains(told));
+}
+
+/// One setting serves the strip of labels and the labels.
+#[test]
+fn the_smallest_job_shares_a_setting_as_told() {
+    let home = Home::with(&["examples"]);
+    home.done("plan examples/smallest/swap.csv --quiet");
+    let cuts = home.text("reports/swap/cuts.csv");
+    let column = |title: &str| -> Vec<String> {
+        let mut rows = cuts.lines().map(|row| row.split(',').map(str::to_owned));
+        let at = rows.next().unwrap().position(|known| known == title).unwrap();
+        rows.map(|mut row| row.nth(at).unwrap()).collect()
+    };
+    let page = Page::read("examples/smallest/README.md");
+    let told = page.table("The smallest real job", "gauge");
+    let told: Vec<&String> = told.iter().map(|row| &row[0]).collect();
+    assert_eq!(column("gauge").iter().collect::<Vec<_>>(), told);
+    assert_eq!(column("new setting"), ["yes", "yes", "no", "yes"]);
+    assert_eq!(column("strokes"), ["2", "1", "3", "1"]);
+    assert!(page.text.contains("comes down 7 times, and the gauge is set 3 times"));
 }
 
 #[test]
 fn the_smallest_job_with_a_larger_keep_rule_keeps_nothing() {
-    let changes = [("smallest/workshop.toml", "short = \"1 in\"", "short = \"1 1/8 in\"")];
-    assert_eq!(count(&plan("smallest/pair.csv", &changes), "offcuts"), 0);
+    let changes = [("smallest/workshop.toml", "short = \"1 in\"", "short = \"1 1/2 in\"")];
+    assert_eq!(count(&plan("smallest/swap.csv", &changes), "offcuts"), 0);
 }
 
 #[test]
-fn the_smallest_job_with_one_card_more_buys_a_sheet() {
-    let changes = [("smallest/pair.csv", "3 x 3,side,2", "3 x 3,side,3")];
-    assert_eq!(packs(&plan("smallest/pair.csv", &changes)), [("snow-12", 1)]);
+fn the_smallest_job_with_one_label_more_buys_a_sheet() {
+    let changes = [("smallest/swap.csv", "flat,3,", "flat,4,")];
+    assert_eq!(packs(&plan("smallest/swap.csv", &changes)), [("barley-9", 1)]);
 }
 
 #[test]

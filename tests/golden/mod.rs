@@ -29,7 +29,7 @@ const EXAMPLES: [Example; 4] = [
     Example { folder: "orders", order: "wedding", golden: "reports/wedding" },
     Example { folder: "examples/keepsake", order: "keepsake", golden: "tests/golden/keepsake" },
     Example { folder: "examples/metric", order: "seating", golden: "tests/golden/seating" },
-    Example { folder: "examples/smallest", order: "pair", golden: "tests/golden/pair" },
+    Example { folder: "examples/smallest", order: "swap", golden: "tests/golden/swap" },
 ];
 
 impl Example {

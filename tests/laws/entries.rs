@@ -12,7 +12,7 @@ use std::collections::BTreeMap;
 const ORDER: &str = "line,card,count,paper\ntag,2 x 3,12,fern\n";
 const SHEETS: &str = "sheet,paper,width,height,price\nfern-12,fern,12,12,1.10\n";
 const PLANS: [&str; 2] =
-    [include_str!("../golden/pair/plan.json"), include_str!("../golden/seating/plan.json")];
+    [include_str!("../golden/swap/plan.json"), include_str!("../golden/seating/plan.json")];
 const BENCHES: [&str; 2] = [
     include_str!("../../examples/smallest/workshop.toml"),
     include_str!("../../examples/metric/workshop.toml"),

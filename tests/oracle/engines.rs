@@ -130,7 +130,7 @@ fn both_engines_prove_the_shipped_orders() {
     for order in [
         "orders/wedding.csv",
         "examples/metric/seating.csv",
-        "examples/smallest/pair.csv",
+        "examples/smallest/swap.csv",
         "examples/keepsake/keepsake.csv",
     ] {
         let (both, all) = compare(&shipped(order), Effort::Normal).unwrap();

@@ -3,7 +3,7 @@
 use super::sound::{depth, judge, remnants};
 use crate::bench::instances::{EASY, Instance, benchmarks};
 use crate::bench::size;
-use cardwright::measure::{Length, Size, Unit};
+use cardwright::measure::{Area, Length, Size, Unit};
 use cardwright::patterns::{Bench, Best, MOST_DEPTH, Shape, Space};
 
 fn fixed(text: &str) -> Shape {
@@ -16,33 +16,36 @@ fn sorted_remnants(best: &Best) -> Vec<Size> {
     remnants
 }
 
-/// Two 5 1/2 x 8 1/2 and two 6 x 3 bases from a 12 x 12 sheet (common practice, no source): the strips
-/// that remain are 8 1/2 x 1 and 12 x 1/2.
+/// Four signs of 4 1/2 x 4 and three labels of 2 3/4 x 2 3/4 in from a sheet of 9 x 12, as in `examples/smallest/`. The
+/// pieces are worth their areas, in sixteenths of a square inch.
+const WORTH: [i64; 2] = [288, 121];
+
 #[test]
-fn twelve_by_twelve_leaves_two_long_strips() {
+fn a_nine_by_twelve_sheet_leaves_a_strip_and_an_end() {
     let cases = [
-        (["8 1/2 x 5 1/2", "3 x 6"], ["1/2 x 12", "8 1/2 x 1"]),
-        (["5 1/2 x 8 1/2", "6 x 3"], ["1 x 8 1/2", "12 x 1/2"]),
+        ("9 x 12", "4 1/2 x 4", ["3/4 x 2 3/4", "9 x 1 1/4"]),
+        ("12 x 9", "4 x 4 1/2", ["1 1/4 x 9", "2 3/4 x 3/4"]),
     ];
-    for (shapes, strips) in cases {
-        let shapes = shapes.map(fixed);
-        let space = Space::new(size("12 x 12"), &shapes, EASY);
-        let best = space.best_within(&[4675, 1800], &[2, 2]);
-        assert_eq!(best.counts(), [2, 2]);
-        assert_eq!(sorted_remnants(&best), strips.map(size));
+    for (sheet, sign, left) in cases {
+        let shapes = [sign, "2 3/4 x 2 3/4"].map(fixed);
+        let best = Space::new(size(sheet), &shapes, EASY).best_within(&WORTH, &[4, 3]);
+        assert_eq!(best.counts(), [4, 3]);
+        assert_eq!(sorted_remnants(&best), left.map(size));
     }
 }
 
+/// A fourth label has no room beside four signs, though the paper that is left is larger than it.
 #[test]
-fn free_pieces_on_twelve_by_twelve_leave_the_same_strips() {
-    let shapes = ["8 1/2 x 5 1/2", "6 x 3"].map(|text| Shape { turned: true, ..fixed(text) });
-    let space = Space::new(size("12 x 12"), &shapes, EASY);
-    let best = space.best_within(&[4675, 1800], &[2, 2]);
-    assert_eq!(best.counts(), [2, 2]);
-    let areas: Vec<Length> = sorted_remnants(&best).iter().map(|strip| strip.short()).collect();
-    assert_eq!(areas.len(), 2);
-    assert!(areas.contains(&Length::from_inch_parts(1, 1)));
-    assert!(areas.contains(&Length::from_inch_parts(1, 2)));
+fn free_pieces_on_a_nine_by_twelve_sheet_fit_while_there_is_room() {
+    let shapes = ["4 1/2 x 4", "2 3/4 x 2 3/4"].map(|text| Shape { turned: true, ..fixed(text) });
+    let space = Space::new(size("9 x 12"), &shapes, EASY);
+    for wanted in [3, 4] {
+        let best = space.best_within(&WORTH, &[4, wanted]);
+        assert_eq!(best.counts(), [4, 3], "{wanted} labels");
+        let left: Area = sorted_remnants(&best).iter().map(|remnant| remnant.area()).sum();
+        let cut = shapes.iter().zip([4, 3]).map(|(shape, count)| shape.size.area() * count);
+        assert_eq!(left + cut.sum::<Area>(), size("9 x 12").area());
+    }
 }
 
 #[test]

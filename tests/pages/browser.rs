@@ -15,7 +15,7 @@ use std::process::Command;
 const PAGES: [&str; 4] = [
     "reports/wedding/schedule.html",
     "tests/golden/seating/schedule.html",
-    "tests/golden/pair/schedule.html",
+    "tests/golden/swap/schedule.html",
     "reports/wedding/offer.html",
 ];
 

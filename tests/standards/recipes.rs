@@ -37,13 +37,13 @@ fn across(axis: Axis, at: &[&str]) -> Vec<Score> {
     at.iter().map(|at| Score { across: axis, at: inches(at) }).collect()
 }
 
-/// Two blanks of 8 1/2 x 5 1/2 in fold to 4 1/4 x 5 1/2, two of 6 x 3 in to 3 x 3 (common practice, no
-/// source).
+/// A blank of 8 1/2 x 5 1/2 in folds at the side to 4 1/4 x 5 1/2, one of 6 x 3 in to 3 x 3 (common practice, no
+/// source). Where the workshop adds no spares, there are none.
 #[test]
-fn the_smallest_real_job() {
+fn a_side_fold_doubles_the_width() {
     let mut large = line("large", size("4 1/4 x 5 1/2"), Fold::Side);
     let mut small = line("small", size("3 x 3"), Fold::Side);
-    (large.count.value, small.count.value) = (2, 2);
+    (large.count.value, small.count.value) = (7, 1);
     let mut workshop = workshop();
     (workshop.spares.percent, workshop.spares.at_least) = (0, 0);
     let bill = bill_at(vec![large, small], &workshop);
@@ -53,7 +53,7 @@ fn the_smallest_real_job() {
         .map(|piece| (piece.id.as_str(), piece.size, piece.need(), piece.spares()))
         .collect();
     let expected =
-        [("large.base", size("8 1/2 x 5 1/2"), 2, 0), ("small.base", size("6 x 3"), 2, 0)];
+        [("large.base", size("8 1/2 x 5 1/2"), 7, 0), ("small.base", size("6 x 3"), 1, 0)];
     assert_eq!(found, expected);
     assert_eq!(bill.pieces[0].scores, across(Axis::Width, &["4 1/4"]));
     assert_eq!(bill.pieces[1].scores, across(Axis::Width, &["3"]));

@@ -146,7 +146,7 @@ fn a_ruler_is_as_long_as_it_says() {
 #[test]
 fn a_name_breaks_behind_its_joints_only() {
     let shown = page(&fixture::lesson());
-    assert!(shown.contains("note.<wbr>base") && !shown.contains("<wbr></"));
+    assert!(shown.contains("sign.<wbr>base") && !shown.contains("<wbr></"));
     assert_eq!(css_string("a-1\u{fc}"), "a\\2d 1\\fc ");
 }
 

@@ -204,10 +204,10 @@ mod tests {
         let region = Region {
             x: Length::ZERO,
             y: Length::ZERO,
-            size: size("8 1/2 x 5 1/2"),
+            size: size("8 1/4 x 5 3/4"),
             role,
             name: name.to_owned(),
-            size_text: "8 1/2 x 5 1/2 in".to_owned(),
+            size_text: "8 1/4 x 5 3/4 in".to_owned(),
         };
         fit(&region, Rectangle { x: 0.0, y: 0.0, width, height })
     }
@@ -215,7 +215,7 @@ mod tests {
     #[test]
     fn a_roomy_piece_tells_name_and_size_in_large_letters() {
         let label = label(Role::Piece(0), "note.base", 54.0, 35.0).unwrap();
-        assert_eq!(label.lines, ["note.base", "8 1/2 x 5 1/2 in"]);
+        assert_eq!(label.lines, ["note.base", "8 1/4 x 5 3/4 in"]);
         assert_eq!((label.font, label.upward), (LARGEST, false));
     }
 
@@ -227,7 +227,7 @@ mod tests {
     #[test]
     fn a_long_name_is_broken_at_its_joints() {
         let label = label(Role::Piece(0), "invitation.base+reply.base", 30.0, 30.0).unwrap();
-        assert_eq!(label.lines, ["invitation.", "base+", "reply.", "base", "8 1/2 x 5 1/2 in"]);
+        assert_eq!(label.lines, ["invitation.", "base+", "reply.", "base", "8 1/4 x 5 3/4 in"]);
     }
 
     proptest! {

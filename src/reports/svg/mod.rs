@@ -408,8 +408,10 @@ mod tests {
     #[test]
     fn a_sheet_is_drawn_in_true_millimetres() {
         let svg = element(&lesson(), Scale::of(4), "r");
-        // 12 in are 304.8 mm, a quarter of it is 76.2 mm.
-        assert!(svg.contains("<rect x=\"0\" y=\"0\" width=\"76.2\" height=\"76.2\" fill=\"none\""));
+        // 9 x 12 in are 228.6 x 304.8 mm, a quarter of it is 57.15 x 76.2 mm.
+        assert!(
+            svg.contains("<rect x=\"0\" y=\"0\" width=\"57.15\" height=\"76.2\" fill=\"none\"")
+        );
     }
 
     #[test]

@@ -41,16 +41,19 @@ fn told(step: &CutStep) -> String {
     )
 }
 
-/// Two 8 1/2 x 5 1/2 and two 6 x 3 bases from a 12 x 12 sheet: an offcut of 8 1/2 x 1 and a strip of
-/// 12 x 1/2 remain (common practice, no source).
+/// Four signs and three labels from a sheet of 9 x 12, as in `examples/smallest/`: an offcut of 9 x 1 1/4 and an end of
+/// 3/4 x 2 3/4 in are left.
 fn smallest_job() -> Tree {
-    let large = || named("note", size((17, 2), (11, 2)));
-    let small = || turned("tag", size((3, 1), (6, 1)));
-    let left = cut_y([large(), cut_y([large(), offcut("strip", size((17, 2), (1, 1)))])]);
-    let right = cut_x([cut_y([small(), small()]), waste_of(size((1, 2), (12, 1)))]);
-    cut_x([left, right])
+    let sign = || turned("sign", size((9, 2), (4, 1)));
+    let label = || named("label", size((11, 4), (11, 4)));
+    let signs = || cut_x([sign(), sign()]);
+    let end = waste_of(size((3, 4), (11, 4)));
+    let labels = (0..3).fold(end, |rest, _| cut_x([label(), rest]));
+    let below = cut_y([labels, offcut("strip", size((9, 1), (5, 4)))]);
+    cut_y([signs(), cut_y([signs(), below])])
 }
 
+/// The strip of labels is turned and goes on at the setting at which it was cut; the strips of signs are one stack.
 #[test]
 fn the_smallest_real_job() {
     let plan = plan(vec![(smallest_job().at(0, 0), 1, SheetKind::Sheet)]);
@@ -59,21 +62,19 @@ fn the_smallest_real_job() {
     assert_eq!(
         steps.iter().map(told).collect::<Vec<_>>(),
         [
-            "1: 1 A 12 x 12 in, width at 8 1/2, 1 cuts > 1 B 8 1/2 x 12 in, 1 C 3 1/2 x 12 in",
-            "2: 1 C 3 1/2 x 12 in, width at 3, 1 cuts > 1 D 3 x 12 in, 1 waste 1/2 x 12 in",
-            "3: 1 B 8 1/2 x 12 in, height at 5 1/2, 2 cuts > 2 note 8 1/2 x 5 1/2 in, \
-             1 offcut strip 8 1/2 x 1 in",
-            "4: 1 D 3 x 12 in, height at 6, 1 cuts > 2 tag turned 3 x 6 in",
+            "1: 1 A 9 x 12 in, height at 4, 2 cuts > 2 B 9 x 4 in, 1 C 9 x 4 in",
+            "2: 1 C 9 x 4 in, height at 2 3/4, 1 cuts > 1 D 9 x 2 3/4 in, 1 offcut strip 9 x 1 1/4 in",
+            "3: 1 D 9 x 2 3/4 in, width at 2 3/4, 3 cuts > 3 label 2 3/4 x 2 3/4 in, \
+             1 waste 3/4 x 2 3/4 in",
+            "4: 2 B 9 x 4 in, width at 4 1/2, 1 cuts > 4 sign turned 4 1/2 x 4 in",
         ]
     );
-    assert_eq!((schedule.gauge_settings, schedule.strokes), (4, 5));
-    // Four settings of 20 s and five strokes of 6 s.
-    assert_eq!(schedule.times.cutting, 110);
-    let ends: Vec<_> = steps[2].lines.iter().map(|line| (line.x1, line.x2, line.y1)).collect();
-    assert_eq!(
-        ends,
-        [(inch(0, 1), inch(17, 2), inch(11, 2)), (inch(0, 1), inch(17, 2), inch(11, 1))]
-    );
+    assert_eq!((schedule.gauge_settings, schedule.strokes), (3, 7));
+    // Three settings of 20 s and seven strokes of 6 s.
+    assert_eq!(schedule.times.cutting, 102);
+    let ends: Vec<_> = steps[2].lines.iter().map(|line| (line.y1, line.y2, line.x1)).collect();
+    let down = |x| (inch(8, 1), inch(43, 4), x);
+    assert_eq!(ends, [inch(11, 4), inch(11, 2), inch(33, 4)].map(down));
     assert!(off_the_marks(&schedule, &workshop()).is_empty());
 }
 
@@ -86,11 +87,9 @@ fn lifts_of_seven_sheets() {
         .iter()
         .map(|step| (step.from.count, step.cuts_per_lift, step.lifts, step.short_lift))
         .collect();
-    assert_eq!(
-        lifts,
-        [(7, 1, 2, Some(2)), (7, 1, 2, Some(2)), (7, 2, 2, Some(2)), (7, 1, 2, Some(2))]
-    );
-    assert_eq!((schedule.gauge_settings, schedule.strokes), (4, 10));
+    let seven = |cuts| (7, cuts, 2, Some(2));
+    assert_eq!(lifts, [seven(2), seven(1), seven(3), (14, 1, 3, Some(4))]);
+    assert_eq!((schedule.gauge_settings, schedule.strokes), (3, 15));
 }
 
 fn two_by_two(width: i64, height: i64) -> Tree {

@@ -8,7 +8,7 @@ use libfuzzer_sys::fuzz_target;
 use serde_json::Value;
 
 const PLANS: [&str; 2] =
-    [include_str!("../../golden/pair/plan.json"), include_str!("../../golden/seating/plan.json")];
+    [include_str!("../../golden/swap/plan.json"), include_str!("../../golden/seating/plan.json")];
 const BENCHES: [&str; 2] = [
     include_str!("../../../examples/smallest/workshop.toml"),
     include_str!("../../../examples/metric/workshop.toml"),
