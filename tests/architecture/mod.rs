@@ -211,6 +211,7 @@ const CRATES: [Rule; 28] = [
             "src/reports/",
             "src/shelf/",
             "src/settling.rs",
+            "src/settling/",
             "src/cli/settle.rs",
             "src/cli/json.rs",
         ],

@@ -258,11 +258,12 @@ fn every_field_has_a_change_that_is_refused() {
         .values()
         .fold((0, 0), |sum, tally| (sum.0 + tally.refused, sum.1 + tally.passed.len()));
     println!("{refused} changes are refused, {passed} are as true as what they replace");
-    // These two have one value each that the schema allows; a waste is waste or something else.
+    // Two have one value each that the schema allows; a waste is waste or something else; of three the keys are fixed, and
+    // each of these is tried.
     let mut all = BTreeSet::new();
     keys(&serde_json::from_str(JSON_SCHEMA).unwrap(), &mut all);
     let tried: BTreeSet<&str> =
         tallies.keys().filter_map(|field| field.rsplit('.').next()).collect();
     let untried: Vec<&String> = all.iter().filter(|key| !tried.contains(key.as_str())).collect();
-    assert_eq!(untried, ["schema", "ticks_per_mm", "waste"]);
+    assert_eq!(untried, ["certificate", "layout", "schema", "ticks_per_mm", "totals", "waste"]);
 }
