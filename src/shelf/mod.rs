@@ -23,5 +23,5 @@ pub use journal::Journal;
 pub use origin::{ORIGIN_SCHEMA, Origin, identity, inside, noted};
 pub use pair::{Pair, Texts};
 pub use settle::{Batch, Ground, Move, Refusal, Request, Settlement, settle};
-pub use store::{Shelf, Spot, StoreError, View, check_names, look};
+pub use store::{End, Locks, Shelf, Spot, StoreError, View, Waiting, check_names, look};
 pub use undo::{Reversal, differing_lines, undo};

@@ -5,11 +5,14 @@
 
 mod batches;
 mod crowd;
+mod drawer;
 mod kill;
 mod refused;
 mod reserve;
+mod saved;
 mod settle;
 mod system;
+mod waiting;
 
 use crate::program::{Answer, Home};
 
