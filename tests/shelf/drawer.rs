@@ -7,7 +7,7 @@ use crate::messages::same;
 use std::fs;
 use std::process::Stdio;
 use std::thread::sleep;
-use std::time::{Duration, Instant};
+use std::time::Instant;
 
 const FEW: u32 = 30;
 const MANY: u32 = 300;

@@ -10,8 +10,8 @@ use std::time::{Duration, Instant};
 
 /// The lock of a shelf, held as by another command.
 fn held(home: &Home) -> File {
-    let lock = File::options().write(true).create(true).truncate(false);
-    let lock = lock.open(home.path(".shelf.lock")).unwrap();
+    let path = home.path(".shelf.lock");
+    let lock = File::options().write(true).create(true).truncate(false).open(path).unwrap();
     lock.lock().unwrap();
     lock
 }

@@ -116,10 +116,12 @@ impl Memory {
             None => {
                 state.contents.push(content);
                 let at = state.contents.len() - 1;
-                state.names.insert(path.clone(), at);
-                state.safe_names.insert(path, at);
+                state.names.insert(path, at);
             }
         }
+        // What it makes safe has a safe name.
+        state.safe_names = state.names.clone();
+        state.together.clear();
     }
 
     /// Steps done.

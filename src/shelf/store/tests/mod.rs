@@ -123,11 +123,15 @@ fn a_loss_of_power_at_any_step_leaves_the_old_or_the_new() {
             for step in 1..=steps(&disk, &after) {
                 for seed in 0..SEEDS {
                     let failing = disk.failing(step, Mishap::PowerLoss);
-                    assert!(change(&failing, &after).is_err());
+                    // The last steps only note and clear up: without them, it is done as well.
+                    let done = change(&failing, &after).is_ok();
                     let told = format!("{before:?} to {after:?}, step {step}, seed {seed}");
                     match is_whole(&failing.after_power_loss(seed), &before, &after, &told) {
                         true => new += 1,
-                        false => old += 1,
+                        false => {
+                            assert!(!done, "{told}");
+                            old += 1;
+                        }
                     }
                 }
             }
@@ -145,7 +149,7 @@ fn a_loss_of_power_while_mending_does_no_harm() {
     for step in 1..=steps(&disk, &after) {
         for seed in 0..SEEDS {
             let failing = disk.failing(step, Mishap::PowerLoss);
-            assert!(change(&failing, &after).is_err());
+            let _ = change(&failing, &after);
             let halted = failing.after_power_loss(seed);
             for again in 1.. {
                 let mending = halted.failing(again, Mishap::PowerLoss);
@@ -195,7 +199,7 @@ fn what_was_cut_off_is_told() {
     let mut said = std::collections::BTreeSet::new();
     for step in 1..=steps(&disk, &after) {
         let failing = disk.failing(step, Mishap::PowerLoss);
-        assert!(change(&failing, &after).is_err());
+        let _ = change(&failing, &after);
         for seed in 0..SEEDS {
             let shelf = open(&failing.after_power_loss(seed)).unwrap();
             said.extend(shelf.told.iter().map(|problem| problem.title.clone()));
@@ -219,7 +223,7 @@ fn an_edit_after_a_cut_is_not_written_over() {
     let mut tried = 0;
     for step in 1..=steps(&disk, &after) {
         let failing = disk.failing(step, Mishap::PowerLoss);
-        assert!(change(&failing, &after).is_err());
+        let _ = change(&failing, &after);
         let disk = failing.after_power_loss(u64::MAX);
         let journal = read_journal(&disk, &spot(&disk)).unwrap();
         if journal.pending().is_none() {
