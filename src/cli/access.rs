@@ -3,6 +3,7 @@
 use super::console::{Console, Exit};
 use super::settings::Sources;
 use crate::diagnostics::{Problem, Problems};
+use crate::reports::visible::shown;
 use crate::settling::Trouble;
 use crate::shelf::{
     Journal, Origin, Pair, Shelf, Spot, StoreError, SystemDisk, View, check_names, inside, look,
@@ -10,31 +11,59 @@ use crate::shelf::{
 use std::error::Error;
 use std::fs::File;
 use std::path::{Path, PathBuf};
+use std::thread::sleep;
+use std::time::Duration;
 
 /// A shelf of the system's disk.
 pub type SystemShelf = Shelf<SystemDisk>;
 
+/// Between two tries to take a lock.
+const PAUSE: Duration = Duration::from_millis(20);
+
+/// So many tries are waited without a word.
+const SILENT: u32 = 25;
+
 /// Opens the shelf of these files for a change.
 ///
 /// # Errors
-/// The system refuses, or the journal is broken.
-pub fn open(files: Pair<&Path>) -> Result<SystemShelf, Trouble> {
-    Ok(Shelf::open(SystemDisk, Spot::of(&SystemDisk, files)?)?)
+/// The system refuses, the journal is broken, or a file is another shelf's.
+pub fn open(files: Pair<&Path>, console: &mut Console) -> Result<SystemShelf, Trouble> {
+    let spot = Spot::of(&SystemDisk, files)?;
+    Ok(Shelf::open_while(SystemDisk, spot, &mut waiting(console))?)
 }
 
 /// Looks at the shelf of a batch's files; `None` where there are no such files.
 ///
 /// # Errors
-/// The system refuses, or the journal is broken.
-pub fn view(sources: &Sources) -> Result<Option<View<File>>, Trouble> {
+/// The system refuses, the journal is broken, or a file is another shelf's.
+pub fn view(sources: &Sources, console: &mut Console) -> Result<Option<View<File>>, Trouble> {
     // Files that are not there are told when they are read.
     let Ok(spot) = Spot::of(&SystemDisk, sources.shelf()) else { return Ok(None) };
-    Ok(Some(look(&SystemDisk, &spot)?))
+    Ok(Some(look(&SystemDisk, &spot, &mut waiting(console))?))
 }
 
-/// Whether the shelf has been locked before: somebody settles there.
-pub fn is_kept(view: &View<File>) -> bool {
-    view.spot.lock.exists()
+/// Waits for other commands until Ctrl-C, and says so where it takes long.
+fn waiting(console: &mut Console) -> impl FnMut(&Path, u32) -> bool {
+    // One that was pressed before was meant for something else.
+    let was_pressed = console.interrupt.is_pressed();
+    move |path, tries| {
+        if tries == 1 {
+            console.interrupt.listen();
+        }
+        if tries == SILENT {
+            let path = shown(&path.display().to_string());
+            console.say(&format!(
+                "waiting for {path}: another command is at work on this shelf; Ctrl-C ends the wait\n"
+            ));
+        }
+        sleep(PAUSE);
+        !console.interrupt.is_pressed() || (was_pressed && tries < SILENT)
+    }
+}
+
+/// Whether another command has come to the shelf while it was looked at without a lock, since there was none yet.
+pub fn is_overtaken(view: &View<File>) -> bool {
+    view.locks.missing.iter().any(|lock| lock.exists())
 }
 
 /// Whether the journal is that of these files.
@@ -140,6 +169,7 @@ pub fn troubled(trouble: Trouble, console: &mut Console) -> Exit {
             Exit::Mistakes
         }
         Trouble::Fault(fault) => console.fault(&[fault]),
+        Trouble::Store(StoreError::Stopped(_)) => console.stopped("nothing was changed"),
         Trouble::Store(error) => {
             let help = match error {
                 StoreError::Unfinished(_) => {

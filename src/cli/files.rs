@@ -85,12 +85,24 @@ fn read(path: &Path) -> Result<Source, Box<Problem>> {
 }
 
 fn bytes(path: &Path) -> io::Result<Vec<u8>> {
-    if path.is_dir() {
+    // Asked before it is opened: opening a pipe waits for somebody at its other end.
+    let found = path.metadata()?;
+    if found.is_dir() {
         return Err(ErrorKind::IsADirectory.into());
+    }
+    if !found.is_file() && !is_stream(path) {
+        return Err(ErrorKind::InvalidInput.into());
     }
     let mut bytes = Vec::new();
     File::open(path)?.take(LARGEST + 1).read_to_end(&mut bytes)?;
     Ok(bytes)
+}
+
+/// Whether it is a stream that the command was started with, or the empty file: these end.
+fn is_stream(path: &Path) -> bool {
+    let streams = ["/dev/fd", "/proc/self/fd"];
+    [Path::new("/dev/stdin"), Path::new("/dev/null")].contains(&path)
+        || path.parent().is_some_and(|folder| streams.map(Path::new).contains(&folder))
 }
 
 fn unread(path: &Path, name: &str, error: &io::Error) -> Problem {
@@ -108,6 +120,10 @@ fn unread(path: &Path, name: &str, error: &io::Error) -> Problem {
         ErrorKind::IsADirectory => {
             Problem::error("file-folder", format!("{name} is a folder, not a file"))
                 .help("name the file in it")
+        }
+        ErrorKind::InvalidInput => {
+            Problem::error("file-kind", format!("{name} is a pipe or a device, not a file"))
+                .help("save the table in a file and name that, or send it to /dev/stdin")
         }
         _ => Problem::error("file-unreadable", format!("cannot read {name}: {error}"))
             .help("check that you may read it and that no other program holds it"),

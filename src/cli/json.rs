@@ -8,7 +8,7 @@ use crate::diagnostics::{Problem, Problems, Severity};
 use crate::formats::{self, PostRules, Verdict};
 use crate::measure::{Length, Money, Size};
 use crate::reports::verdict::Judged;
-use crate::shelf::{Entry, Inventory, Lying};
+use crate::shelf::{End, Entry, Inventory, Lying};
 use crate::sizes::{Answer, Cut, Held, What};
 use crate::workshop::Workshop;
 use serde_json::{Value, json};
@@ -90,7 +90,7 @@ pub fn shelf(inventory: &Inventory, workshop: &Workshop, holders: &[String]) -> 
 }
 
 /// What befell a shelf, with each entry as a person is told of it, and where the entries lead.
-pub fn history(entries: &[(&Entry, String)], proof: &Proof) -> Value {
+pub fn history(entries: &[(&Entry, String)], proof: &Proof, end: End) -> Value {
     let entries: Vec<Value> = entries
         .iter()
         .map(|(entry, told)| {
@@ -115,6 +115,11 @@ pub fn history(entries: &[(&Entry, String)], proof: &Proof) -> Value {
         "sound": !matches!(proof, Proof::Contradicted),
         "current": matches!(proof, Proof::Current),
         "edits": edits,
+        "complete": match end {
+            End::Whole => Some(true),
+            End::Cut => Some(false),
+            End::Unknown => None,
+        },
     })
 }
 

@@ -22,9 +22,11 @@ use std::path::{Path, PathBuf};
 
 /// Plans once, or again and again.
 pub fn run(settings: &PlanSettings, console: &mut Console) -> Exit {
-    console.interrupt.listen();
     match settings.watch {
-        true => watch::run(settings, console),
+        true => {
+            console.interrupt.listen();
+            watch::run(settings, console)
+        }
         false => once(settings, console),
     }
 }
@@ -35,6 +37,8 @@ pub fn once(settings: &PlanSettings, console: &mut Console) -> Exit {
         Ok(read) => read,
         Err(exit) => return exit,
     };
+    // Until here, Ctrl-C ends the program at once, even where an order comes through a pipe that says nothing.
+    console.interrupt.listen();
     let progress = (!settings.quiet).then(|| console.progress("planning"));
     let tell = |far: &Progress| {
         if let Some(progress) = &progress {
@@ -62,13 +66,13 @@ struct Asked<'a> {
 /// All files, of one moment of the shelf, and its journal then.
 fn read(settings: &PlanSettings, console: &mut Console) -> Result<(Inputs, Journal), Exit> {
     loop {
-        let view = match access::view(&settings.sources) {
+        let view = match access::view(&settings.sources, console) {
             Ok(view) => view,
             Err(trouble) => return Err(access::troubled(trouble, console)),
         };
         let inputs = files::inputs(&settings.sources);
         let journal = match view {
-            Some(view) if view.lock.is_none() && access::is_kept(&view) => continue,
+            Some(view) if access::is_overtaken(&view) => continue,
             Some(view) => {
                 console.problems(&view.told);
                 console.problems(&access::vanished(&view.journal, &settings.sources));
@@ -151,7 +155,7 @@ fn deliver(made: &Made, asked: Asked, console: &mut Console) -> Exit {
     let held = interrupt.hold();
     // Reports of paper that could not be set aside would be worth nothing.
     if settings.reserve
-        && let Err(trouble) = reserve(made, &identity, &settings.sources)
+        && let Err(trouble) = reserve(made, &identity, &settings.sources, console)
     {
         return access::troubled(trouble, console);
     }
@@ -203,8 +207,13 @@ fn noted_origin(
 }
 
 /// Sets aside what the plan takes from the shelf.
-fn reserve(made: &Made, identity: &str, sources: &Sources) -> Result<(), Trouble> {
-    let mut shelf = access::open(sources.shelf())?;
+fn reserve(
+    made: &Made,
+    identity: &str,
+    sources: &Sources,
+    console: &mut Console,
+) -> Result<(), Trouble> {
+    let mut shelf = access::open(sources.shelf(), console)?;
     settling::reserve((&made.plan, identity), &made.workshop, day(None), &mut shelf)?;
     Ok(())
 }

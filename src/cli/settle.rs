@@ -120,7 +120,7 @@ fn parts(typed: &[(String, u64)]) -> Result<Option<BTreeMap<String, u64>>, Troub
 }
 
 fn settled(typed: &SettleArguments, read: &Read, console: &mut Console) -> Result<String, Trouble> {
-    let mut shelf = access::open(read.files.each().map(PathBuf::as_path))?;
+    let mut shelf = access::open(read.files.each().map(PathBuf::as_path), console)?;
     console.problems(&std::mem::take(&mut shelf.told));
     let on = day(typed.on);
     if typed.undo {

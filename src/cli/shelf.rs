@@ -13,7 +13,7 @@ use crate::measure::{Area, Money, Unit};
 use crate::reports::visible::shown;
 use crate::reports::words::not_counted;
 use crate::settling::{self, Trouble};
-use crate::shelf::{Entry, Event, Inventory, Journal, Lying, Pair, differing_lines, digests};
+use crate::shelf::{End, Entry, Event, Inventory, Journal, Lying, Pair, differing_lines, digests};
 use crate::stock::Counts;
 use crate::workshop::Workshop;
 use jiff::civil::Date;
@@ -79,7 +79,7 @@ fn list(
     (on, json): (Date, bool),
     console: &mut Console,
 ) -> Result<String, Failure> {
-    let view = access::view(sources)?;
+    let view = access::view(sources, console)?;
     let inputs = match files::inputs(sources) {
         Ok(inputs) => inputs,
         Err(problems) => {
@@ -207,7 +207,7 @@ fn area(area: Area, unit: Unit) -> String {
 }
 
 fn history(sources: &Sources, json: bool, console: &mut Console) -> Result<String, Failure> {
-    let view = access::view(sources)?;
+    let view = access::view(sources, console)?;
     let mut unread = Problems::new();
     files::required(&sources.sheets.path, &mut unread);
     let Some(view) = view.filter(|_| unread.is_empty()) else {
@@ -216,12 +216,13 @@ fn history(sources: &Sources, json: bool, console: &mut Console) -> Result<Strin
     };
     console.problems(&view.told);
     access::is_theirs(&view)?;
+    let end = view.end;
     let entries = view.journal.entries().iter();
     let entries = entries.filter(|entry| !matches!(entry.event, Event::Done { .. }));
     let entries: Vec<(&Entry, String)> = entries.map(|entry| (entry, told(entry))).collect();
     let proof = proof(&view.journal, sources)?;
     if json {
-        return Ok(json::text(&json::history(&entries, &proof)));
+        return Ok(json::text(&json::history(&entries, &proof, end)));
     }
     if entries.is_empty() {
         return Ok("nothing was settled yet: the journal begins with the first batch\n".to_owned());
@@ -229,7 +230,7 @@ fn history(sources: &Sources, json: bool, console: &mut Console) -> Result<Strin
     let rows = entries.into_iter();
     let rows = rows.map(|(entry, told)| vec![entry.number.to_string(), entry.on.clone(), told]);
     let mut text = table(&[">entry", "on", "what"], rows.collect());
-    text.push_str(&format!("\n{}\n", proven(&proof)));
+    text.push_str(&format!("\n{}{}\n", whole(end), proven(&proof)));
     Ok(text)
 }
 
@@ -261,6 +262,17 @@ fn proof(journal: &Journal, sources: &Sources) -> Result<Proof, Trouble> {
         true => Proof::Current,
         false => Proof::Edited(differing_lines(&texts, &now)),
     })
+}
+
+/// What is not proven of the journal's end.
+fn whole(end: End) -> &'static str {
+    match end {
+        End::Whole => "",
+        End::Cut => "Entries are missing at the end. ",
+        End::Unknown => {
+            "Whether entries are missing at the end is not known: that was never noted. "
+        }
+    }
 }
 
 fn proven(proof: &Proof) -> String {
@@ -305,7 +317,7 @@ fn told(entry: &Entry) -> String {
 }
 
 fn open(sources: &Sources, console: &mut Console) -> Result<SystemShelf, Failure> {
-    let mut shelf = access::open(sources.shelf())?;
+    let mut shelf = access::open(sources.shelf(), console)?;
     console.problems(&std::mem::take(&mut shelf.told));
     Ok(shelf)
 }

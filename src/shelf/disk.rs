@@ -1,11 +1,14 @@
 //! The door through which a shelf's files are read and written, so that tests can fail at every step.
 
-use std::fs::{self, File};
-use std::io::{self, ErrorKind, Read, Write};
+use std::fs::{self, File, TryLockError};
+use std::io::{self, ErrorKind, Read, Seek, Write};
 use std::path::{Path, PathBuf};
 
 /// Largest file that is read, in bytes.
 const LARGEST: u64 = 256 * 1024 * 1024;
+
+/// Longest note that is read from the file of a lock, in bytes.
+const LONGEST_NOTE: u64 = 4096;
 
 /// Whether others may hold the lock as well.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -26,8 +29,13 @@ pub trait Disk {
     fn resolve(&self, path: &Path) -> io::Result<PathBuf>;
     /// What is in a file; `None` where it is not there.
     fn read(&self, path: &Path) -> io::Result<Option<Vec<u8>>>;
-    /// Waits for the lock of this file; a writer makes the file where it is not there.
-    fn lock(&self, path: &Path, share: Share) -> io::Result<Self::Lock>;
+    /// Takes the lock of this file; `None` where others hold it. A writer makes the file where it is not there.
+    fn lock(&self, path: &Path, share: Share) -> io::Result<Option<Self::Lock>>;
+    /// What is noted in the file of a lock that is held.
+    fn note(&self, lock: &Self::Lock) -> io::Result<Vec<u8>>;
+    /// Notes something in the file of a lock that a writer holds, in the place of what was noted before. Cut off,
+    /// it leaves the old note, the beginning of the new one, or none; nor is it made safe.
+    fn set_note(&self, lock: &Self::Lock, note: &[u8]) -> io::Result<()>;
     /// Writes a new file, with the rights and the owner of the one that it is `like`.
     fn create(&self, path: &Path, bytes: &[u8], like: Option<&Path>) -> io::Result<()>;
     /// Writes at the end of a file, which is made where it is not there.
@@ -36,6 +44,10 @@ pub trait Disk {
     fn shorten(&self, path: &Path, length: u64) -> io::Result<()>;
     /// Gives a file the name of another, in whose place it comes.
     fn rename(&self, from: &Path, to: &Path) -> io::Result<()>;
+    /// The same, but for [`ErrorKind::AlreadyExists`] where there is a file of that name.
+    fn rename_new(&self, from: &Path, to: &Path) -> io::Result<()>;
+    /// Exchanges the names of two files in one step; [`ErrorKind::Unsupported`] where the system knows no way.
+    fn exchange(&self, one: &Path, other: &Path) -> io::Result<()>;
     /// Takes a file away; one that is not there is no error.
     fn remove(&self, path: &Path) -> io::Result<()>;
     /// Makes the names in a folder safe.
@@ -64,13 +76,15 @@ impl Disk for SystemDisk {
     }
 
     fn read(&self, path: &Path) -> io::Result<Option<Vec<u8>>> {
+        // Asked before it is opened: opening a pipe waits for somebody at its other end.
+        match fs::metadata(path) {
+            Err(error) if error.kind() == ErrorKind::NotFound => return Ok(None),
+            found => check_kind(&found?)?,
+        }
         let file = match File::open(path) {
             Err(error) if error.kind() == ErrorKind::NotFound => return Ok(None),
             file => file?,
         };
-        if file.metadata()?.is_dir() {
-            return Err(ErrorKind::IsADirectory.into());
-        }
         let mut bytes = Vec::new();
         file.take(LARGEST + 1).read_to_end(&mut bytes)?;
         match bytes.len() as u64 > LARGEST {
@@ -79,18 +93,36 @@ impl Disk for SystemDisk {
         }
     }
 
-    fn lock(&self, path: &Path, share: Share) -> io::Result<File> {
+    fn lock(&self, path: &Path, share: Share) -> io::Result<Option<File>> {
         let file = match share {
             Share::Readers => File::open(path)?,
             Share::Writer => {
                 File::options().read(true).write(true).create(true).truncate(false).open(path)?
             }
         };
-        match share {
-            Share::Readers => file.lock_shared()?,
-            Share::Writer => file.lock()?,
+        let taken = match share {
+            Share::Readers => file.try_lock_shared(),
+            Share::Writer => file.try_lock(),
+        };
+        match taken {
+            Ok(()) => Ok(Some(file)),
+            Err(TryLockError::WouldBlock) => Ok(None),
+            Err(TryLockError::Error(error)) => Err(error),
         }
-        Ok(file)
+    }
+
+    // Through the lock's own handle: on some systems no other one may read or write the file.
+    fn note(&self, mut lock: &File) -> io::Result<Vec<u8>> {
+        let mut note = Vec::new();
+        lock.rewind()?;
+        lock.take(LONGEST_NOTE).read_to_end(&mut note)?;
+        Ok(note)
+    }
+
+    fn set_note(&self, mut lock: &File, note: &[u8]) -> io::Result<()> {
+        lock.set_len(0)?;
+        lock.rewind()?;
+        lock.write_all(note)
     }
 
     fn create(&self, path: &Path, bytes: &[u8], like: Option<&Path>) -> io::Result<()> {
@@ -121,6 +153,22 @@ impl Disk for SystemDisk {
         fs::rename(from, to)
     }
 
+    fn rename_new(&self, from: &Path, to: &Path) -> io::Result<()> {
+        match renamed(from, to, How::New) {
+            Err(error) if error.kind() == ErrorKind::Unsupported => {
+                match fs::symlink_metadata(to) {
+                    Ok(_) => Err(ErrorKind::AlreadyExists.into()),
+                    Err(_) => fs::rename(from, to),
+                }
+            }
+            done => done,
+        }
+    }
+
+    fn exchange(&self, one: &Path, other: &Path) -> io::Result<()> {
+        renamed(one, other, How::Exchanged)
+    }
+
     fn remove(&self, path: &Path) -> io::Result<()> {
         match fs::remove_file(path) {
             Err(error) if error.kind() == ErrorKind::NotFound => Ok(()),
@@ -134,6 +182,51 @@ impl Disk for SystemDisk {
             true => File::open(folder)?.sync_all(),
             false => Ok(()),
         }
+    }
+}
+
+/// Refuses what is no file that has an end.
+fn check_kind(found: &fs::Metadata) -> io::Result<()> {
+    if found.is_dir() {
+        return Err(ErrorKind::IsADirectory.into());
+    }
+    match found.is_file() {
+        true => Ok(()),
+        false => {
+            Err(io::Error::new(ErrorKind::InvalidInput, "it is a pipe or a device, not a file"))
+        }
+    }
+}
+
+/// How a name changes.
+#[derive(Clone, Copy)]
+enum How {
+    /// Only where nothing has the new name.
+    New,
+    /// The other file gets the old name.
+    Exchanged,
+}
+
+/// Changes names as only some systems can, and of their disks not all.
+#[cfg(any(target_os = "linux", target_os = "android", target_vendor = "apple"))]
+fn renamed(from: &Path, to: &Path, how: How) -> io::Result<()> {
+    use rustix::fs::{CWD, RenameFlags, renameat_with};
+    use rustix::io::Errno;
+    let flags = match how {
+        How::New => RenameFlags::NOREPLACE,
+        How::Exchanged => RenameFlags::EXCHANGE,
+    };
+    match renameat_with(CWD, from, CWD, to, flags) {
+        Ok(()) => Ok(()),
+        Err(Errno::INVAL | Errno::NOSYS | Errno::NOTSUP) => Err(ErrorKind::Unsupported.into()),
+        Err(error) => Err(error.into()),
+    }
+}
+
+#[cfg(not(any(target_os = "linux", target_os = "android", target_vendor = "apple")))]
+fn renamed(_: &Path, _: &Path, how: How) -> io::Result<()> {
+    match how {
+        How::New | How::Exchanged => Err(ErrorKind::Unsupported.into()),
     }
 }
 
@@ -212,12 +305,65 @@ mod tests {
     fn a_writer_waits_for_a_reader() {
         let home = tempfile::tempdir().unwrap();
         let path = home.path().join("lock");
-        assert!(SystemDisk.lock(&path, Share::Readers).is_err(), "there is none yet");
-        drop(SystemDisk.lock(&path, Share::Writer).unwrap());
-        let one = SystemDisk.lock(&path, Share::Readers).unwrap();
-        let two = SystemDisk.lock(&path, Share::Readers).unwrap();
-        assert!(File::open(&path).unwrap().try_lock().is_err());
+        let lock = |share| SystemDisk.lock(&path, share);
+        assert!(lock(Share::Readers).is_err(), "there is none yet");
+        drop(lock(Share::Writer).unwrap().unwrap());
+        let one = lock(Share::Readers).unwrap().unwrap();
+        let two = lock(Share::Readers).unwrap().unwrap();
+        assert!(lock(Share::Writer).unwrap().is_none());
         drop((one, two));
-        assert!(File::open(&path).unwrap().try_lock().is_ok());
+        assert!(lock(Share::Writer).unwrap().is_some());
+    }
+
+    #[test]
+    fn a_lock_holds_a_note() {
+        let home = tempfile::tempdir().unwrap();
+        let path = home.path().join("lock");
+        let lock = SystemDisk.lock(&path, Share::Writer).unwrap().unwrap();
+        assert_eq!(SystemDisk.note(&lock).unwrap(), b"");
+        for note in [b"twelve".as_slice(), b"9"] {
+            SystemDisk.set_note(&lock, note).unwrap();
+            assert_eq!(SystemDisk.note(&lock).unwrap(), note);
+        }
+        drop(lock);
+        let lock = SystemDisk.lock(&path, Share::Readers).unwrap().unwrap();
+        assert_eq!(SystemDisk.note(&lock).unwrap(), b"9");
+    }
+
+    #[test]
+    fn names_are_exchanged_or_given_anew() {
+        let home = tempfile::tempdir().unwrap();
+        let [one, other, third] = ["one", "other", "third"].map(|name| home.path().join(name));
+        SystemDisk.create(&one, b"1", None).unwrap();
+        SystemDisk.create(&other, b"2", None).unwrap();
+        let text = |path: &Path| SystemDisk.read(path).unwrap();
+        match SystemDisk.exchange(&one, &other) {
+            Err(error) if error.kind() == ErrorKind::Unsupported => {
+                println!("skipped: names cannot be exchanged here");
+            }
+            done => {
+                done.unwrap();
+                assert_eq!((text(&one), text(&other)), (Some(b"2".into()), Some(b"1".into())));
+                SystemDisk.exchange(&one, &other).unwrap();
+            }
+        }
+        let taken = SystemDisk.rename_new(&one, &other).unwrap_err();
+        assert_eq!(taken.kind(), ErrorKind::AlreadyExists);
+        SystemDisk.rename_new(&one, &third).unwrap();
+        assert_eq!((text(&one), text(&third)), (None, Some(b"1".into())));
+    }
+
+    /// Opened, a pipe would wait for its other end; this waits for nothing.
+    #[cfg(unix)]
+    #[test]
+    fn what_is_no_file_is_not_read() {
+        let home = tempfile::tempdir().unwrap();
+        let pipe = home.path().join("pipe");
+        let made = std::process::Command::new("mkfifo").arg(&pipe).status();
+        if made.is_ok_and(|made| made.success()) {
+            assert_eq!(SystemDisk.read(&pipe).unwrap_err().kind(), ErrorKind::InvalidInput);
+        }
+        let zeros = SystemDisk.read(Path::new("/dev/zero"));
+        assert_eq!(zeros.unwrap_err().kind(), ErrorKind::InvalidInput);
     }
 }

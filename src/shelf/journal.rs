@@ -116,6 +116,15 @@ impl Journal {
         &self.entries
     }
 
+    /// The digest of the line of an entry.
+    pub fn digest_of(&self, number: u64) -> Option<&str> {
+        let at = usize::try_from(number).ok().filter(|at| *at > 0)?;
+        match self.entries.get(at) {
+            Some(next) => next.previous.as_deref(),
+            None => self.last.as_deref().filter(|_| at == self.entries.len()),
+        }
+    }
+
     /// What the files were called when it was begun.
     pub fn names(&self) -> Option<&Pair<String>> {
         match &self.entries.first()?.event {
@@ -343,6 +352,15 @@ mod tests {
         assert_eq!(bytes.iter().filter(|byte| **byte == b'\n').count(), 4);
         assert_eq!(Journal::read("shelf.jsonl", &bytes).unwrap(), journal);
         assert_eq!(Journal::read("shelf.jsonl", b"").unwrap(), Journal::default());
+    }
+
+    #[test]
+    fn every_line_has_its_digest() {
+        let (journal, bytes) = journal(vec![begun("1"), settle("1", "2"), undone(2, "2", "1")]);
+        let digests = bytes.split(|byte| *byte == b'\n').map(digest).take(3);
+        let known = (1..=3).map(|number| journal.digest_of(number).unwrap().to_owned());
+        assert_eq!(known.collect::<Vec<_>>(), digests.collect::<Vec<_>>());
+        assert_eq!([0, 4, u64::MAX].map(|number| journal.digest_of(number)), [None; 3]);
     }
 
     #[test]

@@ -26,5 +26,5 @@ pub use origin::{
 };
 pub use pair::{Pair, Texts};
 pub use settle::{Batch, Ground, Move, Refusal, Request, Settlement, settle};
-pub use store::{Shelf, Spot, StoreError, View, check_names, look};
+pub use store::{End, Locks, Shelf, Spot, StoreError, View, Waiting, check_names, look};
 pub use undo::{Reversal, differing_lines, undo};

@@ -141,7 +141,7 @@ const fn home(
 }
 
 /// The homes of the crates of others, as their paths begin.
-const CRATES: [Rule; 28] = [
+const CRATES: [Rule; 29] = [
     home(&["annotate_snippets::"], &["src/cli/render.rs"], "problems become text in one place"),
     home(&["anstream::"], &["src/cli/console.rs"], "what a terminal can show is asked once"),
     home(&["anstyle::"], &["src/reports/terminal.rs"], "only the summary is styled"),
@@ -217,6 +217,7 @@ const CRATES: [Rule; 28] = [
         ],
         "a plan is read by the judge's door and written with the reports; a journal is lines of it",
     ),
+    home(&["rustix::"], &["src/shelf/disk.rs"], "names are exchanged through one door"),
     home(&["sha2::"], &["src/shelf/event.rs"], "one fingerprint for all files"),
     home(&["tempfile::"], &["src/reports/folder.rs"], "files are written through one door"),
     home(&["terminal_size::"], &["src/cli/console.rs"], "what a terminal can show is asked once"),

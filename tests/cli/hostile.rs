@@ -322,10 +322,70 @@ fn files_that_never_end_are_refused() {
         let call = Call::of_tags("plan spring.csv");
         let _ = fs::remove_file(call.home.path(file));
         std::os::unix::fs::symlink("/dev/zero", call.home.path(file)).unwrap();
-        let err = call.refused();
         assert_eq!(
-            err.lines().next(),
-            Some(&*format!("error[file-size]: {file} is larger than 64 MiB"))
+            call.refused(),
+            format!(
+                "error[file-kind]: {file} is a pipe or a device, not a file\n |\n \
+                 = help: save the table in a file and name that, or send it to /dev/stdin\n"
+            )
         );
+    }
+}
+
+/// Opened, a pipe would wait for its other end.
+#[cfg(unix)]
+#[test]
+fn pipes_and_sockets_are_refused() {
+    for file in ["spring.csv", "sheets.csv", "offcuts.csv", "workshop.toml"] {
+        for arguments in ["plan spring.csv", "check spring.csv", "shelf rebuild"] {
+            let call = Call::of_tags(arguments);
+            let path = call.home.path(file);
+            let _ = fs::remove_file(&path);
+            assert!(Command::new("mkfifo").arg(&path).status().unwrap().success());
+            let Some(answer) = within_a_minute(call.command()) else {
+                panic!("{arguments} waits for {file}");
+            };
+            assert!(matches!(answer.code, Some(1 | 2)), "{arguments}: {}", answer.err);
+            fs::remove_file(&path).unwrap();
+            let _socket = std::os::unix::net::UnixListener::bind(&path).unwrap();
+            let answer = call.run();
+            assert!(matches!(answer.code, Some(1 | 2)), "{arguments}: {}", answer.err);
+        }
+    }
+}
+
+/// The answer of a command that should not wait for anything.
+#[cfg(unix)]
+fn within_a_minute(mut command: Command) -> Option<Answer> {
+    use std::process::Stdio;
+    let mut child = command.stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
+    for _ in 0..600 {
+        if child.try_wait().unwrap().is_some() {
+            return Some(Answer::of(child.wait_with_output().unwrap()));
+        }
+        std::thread::sleep(std::time::Duration::from_millis(100));
+    }
+    child.kill().unwrap();
+    child.wait().unwrap();
+    None
+}
+
+/// What a command is started with is read, and so is the empty file.
+#[cfg(target_os = "linux")]
+#[test]
+fn standard_input_is_read() {
+    let call = Call::of_tags("plan -q /dev/stdin --sheets sheets.csv --workshop /dev/null");
+    for input in ["cat spring.csv |", "< spring.csv"] {
+        let (before, after) = match input.strip_prefix('<') {
+            Some(_) => ("", input),
+            None => (input, ""),
+        };
+        let mut command = Command::new("sh");
+        let line = format!("{before} \"$0\" {} {after}", call.arguments);
+        command.args(["-c", &line, env!("CARGO_BIN_EXE_cardwright")]);
+        let answer = Answer::of(command.current_dir(call.home.path("")).output().unwrap());
+        assert_eq!((answer.code, answer.err.as_str()), (Some(0), ""), "{input}");
+        assert!(call.home.path("reports/stdin/plan.json").is_file());
+        fs::remove_dir_all(call.home.path("reports")).unwrap();
     }
 }

@@ -5,12 +5,15 @@
 
 mod batches;
 mod crowd;
+mod drawer;
 mod forged;
 mod kill;
 mod refused;
 mod reserve;
+mod saved;
 mod settle;
 mod system;
+mod waiting;
 
 use crate::program::{Answer, Home};
 

@@ -308,7 +308,7 @@ fn a_script_reads_the_history_as_a_person_does() {
         history(),
         json!({
             "schema": "cardwright-history-1",
-            "entries": [], "sound": true, "current": true, "edits": [],
+            "entries": [], "sound": true, "current": true, "edits": [], "complete": null,
         })
     );
     said(&home, "settle reports/spring --on 2031-05-09");
@@ -322,7 +322,7 @@ fn a_script_reads_the_history_as_a_person_does() {
         entry(2, "settled", Some("spring"), "spring settled: 6 bought, 4 cut, 4 offcuts kept"),
     ]);
     assert_eq!(history()["entries"], entries);
-    assert_eq!(history()["current"], true);
+    assert_eq!((&history()["current"], &history()["complete"]), (&true.into(), &true.into()));
     home.put("sheets.csv", SHEETS);
     let edited = history();
     assert_eq!((&edited["sound"], &edited["current"]), (&true.into(), &false.into()));
@@ -330,8 +330,17 @@ fn a_script_reads_the_history_as_a_person_does() {
     // What the journal began with, and other digests of it.
     let begun = home.text("shelf.jsonl").lines().next().unwrap().replace(";1;1.10;1", ";7;1.10;1");
     home.put("shelf.jsonl", begun + "\n");
-    let changed = history();
+    let answer = home.done("shelf history --json");
+    let changed: serde_json::Value = serde_json::from_str(&answer.out).unwrap();
     assert_eq!((&changed["sound"], &changed["current"]), (&false.into(), &false.into()));
+    assert_eq!(changed["complete"], false);
+    assert!(
+        answer
+            .err
+            .starts_with("warning[shelf-cut]: shelf.jsonl ends with entry 1, but 3 were written\n"),
+        "{}",
+        answer.err
+    );
 }
 
 #[test]

@@ -18,6 +18,12 @@ pub(super) const CODES: &[Code] = &[
          after the other and are planned as one batch.",
     ),
     Code::new(
+        "file-kind",
+        "a pipe or a device is named where a file is expected",
+        "What is read has to have an end, so only files are read, and the streams that the command is started \
+         with: `/dev/stdin`, and `<(…)` of a shell. Save the table in a file and name that.",
+    ),
+    Code::new(
         "file-size",
         "a file is too large",
         "Files above 64 MiB are not read. An order of a hundred thousand lines needs a tenth of that, \

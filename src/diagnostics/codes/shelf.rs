@@ -100,6 +100,32 @@ pub(super) const CODES: &[Code] = &[
          back.",
     ),
     Code::new(
+        "shelf-cut",
+        "the journal of a shelf ends before its last entry",
+        "Each change of the shelf notes in .shelf.lock where the journal ends. Entries that were noted are not \
+         there: an older shelf.jsonl was put in its place, or its last lines were taken off. If the files \
+         were put back with it, all goes on from there. If they were not, nothing is changed, since a batch \
+         could be settled twice: take the journal from a copy, or let `cardwright shelf rebuild` go on from \
+         the entries that are left.",
+    ),
+    Code::new(
+        "shelf-drawer",
+        "a file belongs to another shelf",
+        "A shelf is the sheets of a folder and one drawer, and a drawer belongs to one shelf: what two shelves \
+         change in it would be lost, and the same offcuts be set aside twice. Whose it is says the journal \
+         beside the sheets; beside a drawer in another folder, a hidden mark such as .offcuts.csv.shelf says \
+         where those are. The first shelf that is changed gets the drawer. Give each shelf a drawer of its \
+         own, or work on the one shelf with `--sheets`. If that shelf is no longer used, move its journal \
+         away, and the drawer is free.",
+    ),
+    Code::new(
+        "shelf-saved",
+        "another program saved a file of the shelf at the same moment",
+        "The file was read, and before the new one could take its place, a spreadsheet or an editor saved it. \
+         What was saved stands, and nothing else was changed. Run the command again: it then starts from \
+         what was saved.",
+    ),
+    Code::new(
         "shelf-restored",
         "a command was cut off, and the shelf has been put right",
         "The power went, or the command was stopped. What had not been entered in the journal yet was \

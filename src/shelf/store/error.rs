@@ -24,6 +24,9 @@ pub enum StoreError {
     /// A file that is no text cannot be kept in the journal.
     #[error("{0} is not written in UTF-8")]
     NoText(PathBuf),
+    /// Another command held the lock for longer than was waited for.
+    #[error("another command holds {0}")]
+    Stopped(PathBuf),
     /// The journal's line could not be made: a fault of the program.
     #[error("an entry of the journal could not be written as JSON")]
     Json(#[source] serde_json::Error),

@@ -7,17 +7,28 @@
 //! 3. the new files take the old ones' names;
 //! 4. the journal says that this is done.
 //!
+//! Other programs know of no lock, and may save a file at any moment. Before step 2 the files are held against
+//! what was read of them once more. In step 3 old and new files exchange their names where the system can do so:
+//! what was swapped out is looked at, and where it is not what was read, it comes back, and the journal
+//! says that the change was taken back.
+//!
 //! Whoever comes next finds a journal whose last entry is not done only if the writer was cut off
 //! between 2 and 4, and finishes it from the journal; one cut off before has left the old files, and at
 //! most the beginning of a line, which is taken off. Readers hold the lock together, so that they see both
 //! files of before or both of after.
 
+mod anchor;
+mod commit;
 mod error;
+mod locks;
+mod owner;
 mod recover;
 #[cfg(test)]
 mod tests;
 
+pub use anchor::End;
 pub use error::StoreError;
+pub use locks::{Locks, Waiting};
 
 use super::disk::{Disk, Share};
 use super::event::{Event, digests};
@@ -25,7 +36,9 @@ use super::journal::{BEGIN_ANEW, FROM_A_COPY, Journal};
 use super::pair::{Pair, Texts};
 use crate::diagnostics::{Problem, Problems};
 use error::Tried;
+use owner::{MARK, check_owner, way};
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 /// The files of a shelf, links followed.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -38,14 +51,18 @@ pub struct Spot {
     pub lock: PathBuf,
     /// What the person calls the two files.
     pub shown: Pair<String>,
-    /// What the journal calls them.
+    /// What the journal calls them: the way from its folder.
     names: Pair<String>,
+    /// What a journal of before called them.
+    whole_names: Pair<String>,
 }
 
 /// Name of the journal.
 const JOURNAL: &str = "shelf.jsonl";
 /// Name of the lock.
 const LOCK: &str = ".shelf.lock";
+/// Between two tries to take a lock.
+const PAUSE: Duration = Duration::from_millis(10);
 
 impl Spot {
     /// The shelf of these files of sheets and offcuts.
@@ -56,13 +73,24 @@ impl Spot {
         let shown = files.map(|path| path.display().to_string());
         let files = files.map(|path| disk.resolve(path).tried("find", path)).both()?;
         let folder = files.sheets.parent().unwrap_or(Path::new("")).to_owned();
-        // In the sheets' folder a name will do, so that the folder can be moved.
-        let names = files.each().map(|path| match path.strip_prefix(&folder) {
+        // Counted from the sheets' folder, so that folders can be moved together.
+        let names = files.each().map(|path| way(&folder, path).display().to_string());
+        let whole_names = files.each().map(|path| match path.strip_prefix(&folder) {
             Ok(name) => name.display().to_string(),
             Err(_) => path.display().to_string(),
         });
         check_files(&files, &shown)?;
-        Ok(Spot { journal: folder.join(JOURNAL), lock: folder.join(LOCK), files, shown, names })
+        let (journal, lock) = (folder.join(JOURNAL), folder.join(LOCK));
+        Ok(Spot { journal, lock, files, shown, names, whole_names })
+    }
+
+    /// All its locks, in the order in which everybody takes them: so nobody waits for one who waits for him.
+    fn locks(&self) -> Vec<PathBuf> {
+        let locks = self.files.each().map(|path| folder(path).join(LOCK));
+        let mut locks = Vec::from(locks.array());
+        locks.sort();
+        locks.dedup();
+        locks
     }
 
     /// The journal as the person would call it: beside the sheets.
@@ -91,7 +119,8 @@ fn folder(path: &Path) -> &Path {
 fn check_files(files: &Pair<PathBuf>, shown: &Pair<String>) -> Result<(), StoreError> {
     let own = |path: &PathBuf| {
         let name = path.file_name().unwrap_or_default().to_string_lossy();
-        name == JOURNAL || name == LOCK || (name.starts_with('.') && name.ends_with(".new"))
+        let ours = name.starts_with('.') && (name.ends_with(".new") || name.ends_with(MARK));
+        name == JOURNAL || name == LOCK || ours
     };
     let title = if files.sheets == files.offcuts {
         format!("{} and {} are one file", shown.sheets, shown.offcuts)
@@ -122,7 +151,7 @@ pub struct Shelf<D: Disk> {
     pub told: Problems,
     /// Why an entry of the journal could not be finished.
     pub unfinished: Option<Problem>,
-    _lock: D::Lock,
+    locks: Locks<D::Lock>,
 }
 
 /// A shelf as a reader sees it.
@@ -132,35 +161,46 @@ pub struct View<L> {
     pub spot: Spot,
     /// What befell it.
     pub journal: Journal,
-    /// What was mended.
+    /// What was mended, and what is wrong with the journal's end.
     pub told: Problems,
-    /// Held while the files are read; `None` where there is no shelf yet, only files.
-    pub lock: Option<L>,
+    /// Whether the journal has all its last entries.
+    pub end: End,
+    /// Held while the files are read.
+    pub locks: Locks<L>,
 }
 
 /// Looks at the journal of a shelf; nothing changes while the view is held.
 ///
 /// # Errors
-/// The system refuses, or the journal is broken.
-pub fn look<D: Disk + Clone>(disk: &D, spot: &Spot) -> Result<View<D::Lock>, StoreError> {
+/// The system refuses, the journal is broken, or a file is another shelf's.
+pub fn look<D: Disk + Clone>(
+    disk: &D,
+    spot: &Spot,
+    waiting: &mut Waiting<'_>,
+) -> Result<View<D::Lock>, StoreError> {
     let mut told = Problems::new();
     loop {
-        let lock = match disk.lock(&spot.lock, Share::Readers) {
-            Ok(lock) => Some(lock),
-            Err(error) if error.kind() == std::io::ErrorKind::NotFound => None,
-            Err(error) => return Err(error).tried("lock", &spot.lock),
-        };
+        let locks = Locks::take(disk, spot, Share::Readers, waiting)?;
         let journal = read_journal(disk, spot)?;
         if journal.torn || journal.unended || journal.pending().is_some() {
-            drop(lock);
-            let shelf = Shelf::open(disk.clone(), spot.clone())?;
+            drop(locks);
+            let shelf = Shelf::open_while(disk.clone(), spot.clone(), waiting)?;
             told.append(shelf.told);
             if let Some(problem) = shelf.unfinished {
                 return Err(StoreError::Problem(Box::new(problem)));
             }
             continue;
         }
-        return Ok(View { spot: spot.clone(), journal, told, lock });
+        check_owner(disk, spot, &journal)?;
+        let anchor = anchor::noted(disk, locks.own.as_ref());
+        let cut = anchor.as_ref().and_then(|anchor| anchor::warning(anchor, &journal, spot));
+        let end = match (&anchor, &cut) {
+            (None, _) => End::Unknown,
+            (Some(_), None) => End::Whole,
+            (Some(_), Some(_)) => End::Cut,
+        };
+        told.extend(cut);
+        return Ok(View { spot: spot.clone(), journal, told, end, locks });
     }
 }
 
@@ -175,9 +215,8 @@ fn read_journal(disk: &impl Disk, spot: &Spot) -> Result<Journal, StoreError> {
 /// # Errors
 /// It is that of others.
 pub fn check_names(journal: &Journal, spot: &Spot) -> Result<(), StoreError> {
-    let Some(names) = journal.names().filter(|names| **names != spot.names) else {
-        return Ok(());
-    };
+    let is_ours = |names: &Pair<String>| [&spot.names, &spot.whole_names].contains(&names);
+    let Some(names) = journal.names().filter(|names| !is_ours(names)) else { return Ok(()) };
     let name = spot.journal_shown();
     let title = format!("{name} is the journal of {} and {}", names.sheets, names.offcuts);
     let problem = Problem::error("shelf-journal", title)
@@ -186,14 +225,31 @@ pub fn check_names(journal: &Journal, spot: &Spot) -> Result<(), StoreError> {
 }
 
 impl<D: Disk> Shelf<D> {
-    /// Opens a shelf for a writer, and finishes what another one could not.
+    /// Opens a shelf for a writer as soon as no other command holds it, and finishes what another one could not.
     ///
     /// # Errors
-    /// The system refuses, or the journal is broken.
+    /// The system refuses, the journal is broken, or a file is another shelf's.
     pub fn open(disk: D, spot: Spot) -> Result<Shelf<D>, StoreError> {
-        let lock = disk.lock(&spot.lock, Share::Writer).tried("lock", &spot.lock)?;
+        let wait = |_: &Path, _| {
+            std::thread::sleep(PAUSE);
+            true
+        };
+        Shelf::open_while(disk, spot, &mut { wait })
+    }
+
+    /// The same, as long as it is worth waiting.
+    ///
+    /// # Errors
+    /// As above, or [`StoreError::Stopped`].
+    pub fn open_while(
+        disk: D,
+        spot: Spot,
+        waiting: &mut Waiting<'_>,
+    ) -> Result<Shelf<D>, StoreError> {
+        let locks = Locks::take(&disk, &spot, Share::Writer, waiting)?;
         let journal = read_journal(&disk, &spot)?;
         check_names(&journal, &spot)?;
+        check_owner(&disk, &spot, &journal)?;
         let mut shelf = Shelf {
             disk,
             spot,
@@ -201,10 +257,15 @@ impl<D: Disk> Shelf<D> {
             bytes: Pair::default(),
             told: Problems::new(),
             unfinished: None,
-            _lock: lock,
+            locks,
         };
         shelf.read_files()?;
-        shelf.recover()?;
+        let is_cut = shelf.check_end()?;
+        shelf.mend_line()?;
+        // What an older journal says is unfinished was finished long ago.
+        if !is_cut {
+            shelf.recover()?;
+        }
         Ok(shelf)
     }
 
@@ -258,100 +319,5 @@ impl<D: Disk> Shelf<D> {
                 .help(FROM_A_COPY)
                 .help(BEGIN_ANEW),
         ))
-    }
-
-    /// Writes events into the journal and these texts, where there are any, into the files.
-    ///
-    /// # Errors
-    /// The system refuses. Nothing is changed then, unless the error says so.
-    pub fn commit(
-        &mut self,
-        on: &str,
-        events: Vec<Event>,
-        texts: Option<&Texts>,
-    ) -> Result<(), StoreError> {
-        let new = match texts {
-            Some(texts) => self.differing(texts),
-            None => Pair::default(),
-        };
-        let written = self.write_beside(&new).and_then(|()| self.enter(on, events));
-        if let Err(error) = written {
-            self.clear();
-            return Err(error);
-        }
-        if texts.is_none() {
-            return Ok(());
-        }
-        let Some(entry) = self.journal.pending().map(|entry| entry.number) else { return Ok(()) };
-        self.take_names(&new)
-            .and_then(|()| self.enter(on, vec![Event::Done { entry }]))
-            .map_err(|error| StoreError::Unfinished(Box::new(error)))
-    }
-
-    /// The texts that are not in the files yet: `Some(None)` is a file to take away.
-    fn differing(&self, texts: &Texts) -> Pair<Option<Option<Vec<u8>>>> {
-        let differs = |(old, new): (&Option<Vec<u8>>, &Option<String>)| {
-            let new = new.as_ref().map(|text| text.as_bytes().to_vec());
-            (*old != new).then_some(new)
-        };
-        self.bytes.each().with(texts.each()).map(differs)
-    }
-
-    /// Step 1.
-    fn write_beside(&self, new: &Pair<Option<Option<Vec<u8>>>>) -> Result<(), StoreError> {
-        let Spot { files, .. } = &self.spot;
-        for ((path, old), new) in files.each().with(self.bytes.each()).with(new.each()).array() {
-            if let Some(Some(bytes)) = new {
-                let beside = Spot::beside(path);
-                self.disk.remove(&beside).tried("replace", &beside)?;
-                // A drawer that is new belongs to whom the sheets belong.
-                let like = if old.is_some() { path } else { &files.sheets };
-                self.disk.create(&beside, bytes, Some(like)).tried("write", path)?;
-            }
-        }
-        Ok(())
-    }
-
-    /// Steps 2 and 4.
-    fn enter(&mut self, on: &str, events: Vec<Event>) -> Result<(), StoreError> {
-        let path = &self.spot.journal;
-        let mut journal = self.journal.clone();
-        let bytes = journal.add(on, events).map_err(StoreError::Json)?;
-        let mut written = self.disk.append(path, &bytes).tried("write", path);
-        if self.journal.length == 0 {
-            let folder = folder(path);
-            written = written.and_then(|()| self.disk.sync_folder(folder).tried("write", path));
-        }
-        if let Err(error) = written {
-            // What was written of it counts for nothing; whoever comes next takes it off, too.
-            let _ = self.disk.shorten(path, self.journal.length);
-            return Err(error);
-        }
-        self.journal = journal;
-        Ok(())
-    }
-
-    /// Step 3.
-    fn take_names(&mut self, new: &Pair<Option<Option<Vec<u8>>>>) -> Result<(), StoreError> {
-        for (path, new) in self.spot.files.each().with(new.each()).array() {
-            match new {
-                None => {}
-                Some(Some(_)) => {
-                    self.disk.rename(&Spot::beside(path), path).tried("replace", path)?;
-                }
-                Some(None) => self.disk.remove(path).tried("remove", path)?,
-            }
-        }
-        for folder in self.spot.folders() {
-            self.disk.sync_folder(folder).tried("write", folder)?;
-        }
-        self.read_files()
-    }
-
-    /// Takes away what is written beside the files.
-    fn clear(&self) {
-        for path in self.spot.files.each().array() {
-            let _ = self.disk.remove(&Spot::beside(path));
-        }
     }
 }

@@ -1,15 +1,16 @@
 //! What a writer that was cut off has left, brought to an end.
 
 use super::super::disk::Disk;
-use super::super::event::{Entry, Event, digest};
+use super::super::event::{Entry, Event, Shift, digest};
 use super::super::pair::Pair;
 use super::error::Tried;
-use super::{Shelf, StoreError};
+use super::{Shelf, Spot, StoreError};
 use crate::diagnostics::Problem;
+use std::path::Path;
 
 impl<D: Disk> Shelf<D> {
-    /// Takes an unfinished line off the journal and finishes its last entry.
-    pub(super) fn recover(&mut self) -> Result<(), StoreError> {
+    /// Takes an unfinished line off the journal.
+    pub(super) fn mend_line(&mut self) -> Result<(), StoreError> {
         if self.journal.torn {
             let path = &self.spot.journal;
             self.disk.shorten(path, self.journal.length).tried("write", path)?;
@@ -28,6 +29,11 @@ impl<D: Disk> Shelf<D> {
             self.journal.length += 1;
             self.journal.unended = false;
         }
+        Ok(())
+    }
+
+    /// Finishes the last entry of the journal.
+    pub(super) fn recover(&mut self) -> Result<(), StoreError> {
         let Some(entry) = self.journal.pending().cloned() else {
             self.clear();
             return Ok(());
@@ -54,6 +60,7 @@ impl<D: Disk> Shelf<D> {
     /// Writes the files of an entry that are not written yet.
     fn finish(&mut self, entry: &Entry) -> Result<(), StoreError> {
         let Some(shift) = entry.event.shift() else { return Ok(()) };
+        self.put_back_saved(shift)?;
         let now = self.bytes.each().map(|bytes| bytes.as_ref().map(|bytes| digest(bytes)));
         let states = shift.before.each().with(shift.after.each()).with(now);
         let names = self.spot.names.each().array();
@@ -72,8 +79,32 @@ impl<D: Disk> Shelf<D> {
             offcuts: new.offcuts.filter(|_| touched.offcuts),
         };
         self.write_beside(&new)?;
-        self.take_names(&new)?;
-        self.enter(&entry.on, vec![Event::Done { entry: entry.number }])
+        match self.put_in_place(&new)? {
+            None => self.enter(&entry.on, vec![Event::Done { entry: entry.number }]),
+            Some(name) => Err(StoreError::Problem(Box::new(edited_since(entry, &name)))),
+        }
+    }
+
+    /// Puts back what another program had saved just before it was swapped out by a writer who could not look at it
+    /// any more.
+    fn put_back_saved(&mut self, shift: &Shift) -> Result<(), StoreError> {
+        let digest_of = |path: &Path| {
+            let bytes = self.disk.read(path).tried("read", path)?;
+            Ok::<_, StoreError>(bytes.map(|bytes| digest(&bytes)))
+        };
+        let all = self.spot.files.each().with(shift.before.each()).with(shift.after.each());
+        for ((path, before), after) in all.array() {
+            let beside = Spot::beside(path);
+            let out = digest_of(&beside)?;
+            if out.is_none() || [before, after].contains(&&out) || digest_of(path)? != *after {
+                continue;
+            }
+            match after {
+                Some(_) => self.disk.exchange(&beside, path).tried("replace", path)?,
+                None => self.disk.rename_new(&beside, path).tried("replace", path)?,
+            }
+        }
+        self.read_files()
     }
 }
 

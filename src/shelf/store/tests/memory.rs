@@ -7,7 +7,7 @@ use super::super::super::disk::{Disk, Share};
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
 use std::io::{self, ErrorKind};
-use std::path::{Path, PathBuf};
+use std::path::{Component, Path, PathBuf};
 use std::rc::Rc;
 
 /// What happens at the chosen step.
@@ -17,6 +17,17 @@ pub enum Mishap {
     PowerLoss,
     /// This step fails; the next ones work again.
     Refusal,
+}
+
+/// What another program saves, and when.
+#[derive(Clone, Debug)]
+pub struct Save {
+    /// Before which call of the disk, counted from 1.
+    pub moment: usize,
+    pub file: &'static str,
+    pub text: &'static str,
+    /// Whether it writes into the file, or puts another one in its place.
+    pub into: bool,
 }
 
 /// A disk that can be shared.
@@ -31,6 +42,13 @@ struct State {
     steps: usize,
     mishap: Option<(usize, Mishap)>,
     dead: bool,
+    moments: usize,
+    save: Option<Save>,
+    saved: bool,
+    /// Names that have changed together since they were safe: after a loss of power both have, or neither.
+    together: Vec<(PathBuf, PathBuf)>,
+    /// Whether names cannot be exchanged.
+    plain: bool,
 }
 
 #[derive(Clone, Debug, Default)]
@@ -57,6 +75,55 @@ impl Memory {
         Memory(Rc::new(RefCell::new(state)))
     }
 
+    /// The same, on which another program saves a file.
+    pub fn saving(&self, save: Save) -> Memory {
+        let state = State { moments: 0, save: Some(save), ..self.0.borrow().clone() };
+        Memory(Rc::new(RefCell::new(state)))
+    }
+
+    /// The same, of a system that cannot exchange names.
+    pub fn plain(&self) -> Memory {
+        let state = State { plain: true, ..self.0.borrow().clone() };
+        Memory(Rc::new(RefCell::new(state)))
+    }
+
+    /// Whether the other program came to save.
+    pub fn is_saved(&self) -> bool {
+        self.0.borrow().saved
+    }
+
+    /// Calls of the disk.
+    pub fn moments(&self) -> usize {
+        self.0.borrow().moments
+    }
+
+    /// A moment between two calls, at which another program may save.
+    fn moment(&self) {
+        let state = &mut *self.0.borrow_mut();
+        state.moments += 1;
+        let Some(save) = state.save.clone().filter(|save| save.moment == state.moments) else {
+            return;
+        };
+        if state.dead {
+            return;
+        }
+        state.saved = true;
+        let path = PathBuf::from(save.file);
+        let bytes = save.text.as_bytes().to_vec();
+        let content = Content { bytes: bytes.clone(), safe: bytes };
+        match state.names.get(&path).filter(|_| save.into) {
+            Some(at) => state.contents[*at] = content,
+            None => {
+                state.contents.push(content);
+                let at = state.contents.len() - 1;
+                state.names.insert(path, at);
+            }
+        }
+        // What it makes safe has a safe name.
+        state.safe_names = state.names.clone();
+        state.together.clear();
+    }
+
     /// Steps done.
     pub fn steps(&self) -> usize {
         self.0.borrow().steps
@@ -74,14 +141,21 @@ impl Memory {
         });
         let contents = contents.collect();
         let all: BTreeSet<&PathBuf> = state.names.keys().chain(state.safe_names.keys()).collect();
-        let names: BTreeMap<PathBuf, usize> = all
+        let mut are_new: BTreeMap<&PathBuf, bool> =
+            all.into_iter().map(|name| (name, bit())).collect();
+        for (one, other) in &state.together {
+            let is_new = are_new.get(one).copied().unwrap_or_default();
+            are_new.insert(other, is_new);
+        }
+        let names: BTreeMap<PathBuf, usize> = are_new
             .into_iter()
-            .filter_map(|name| {
-                let kept = if bit() { state.names.get(name) } else { state.safe_names.get(name) };
+            .filter_map(|(name, is_new)| {
+                let kept = if is_new { state.names.get(name) } else { state.safe_names.get(name) };
                 Some((name.clone(), *kept?))
             })
             .collect();
-        let state = State { contents, safe_names: names.clone(), names, ..State::default() };
+        let safe_names = names.clone();
+        let state = State { contents, safe_names, names, plain: state.plain, ..State::default() };
         Memory(Rc::new(RefCell::new(state)))
     }
 
@@ -92,6 +166,7 @@ impl Memory {
 
     /// One step, at which something may happen.
     fn step(&self) -> io::Result<()> {
+        self.moment();
         let mut state = self.0.borrow_mut();
         if state.dead {
             return Err(ErrorKind::NotConnected.into());
@@ -115,11 +190,16 @@ impl Memory {
 
     /// Half of the bytes, then all of them, then all of them safe.
     fn write(&self, at: usize, bytes: &[u8]) -> io::Result<()> {
+        self.halves(at, bytes)?;
+        self.sync(at)
+    }
+
+    fn halves(&self, at: usize, bytes: &[u8]) -> io::Result<()> {
         for half in [&bytes[..bytes.len() / 2], &bytes[bytes.len() / 2..]] {
             self.step()?;
             self.0.borrow_mut().contents[at].bytes.extend(half);
         }
-        self.sync(at)
+        Ok(())
     }
 
     fn sync(&self, at: usize) -> io::Result<()> {
@@ -140,13 +220,24 @@ impl Memory {
 }
 
 impl Disk for Memory {
-    type Lock = ();
+    type Lock = PathBuf;
 
+    /// There are no links.
     fn resolve(&self, path: &Path) -> io::Result<PathBuf> {
-        Ok(path.to_owned())
+        let mut resolved = PathBuf::new();
+        for part in path.components() {
+            match part {
+                Component::ParentDir => {
+                    resolved.pop();
+                }
+                part => resolved.push(part),
+            }
+        }
+        Ok(resolved)
     }
 
     fn read(&self, path: &Path) -> io::Result<Option<Vec<u8>>> {
+        self.moment();
         let state = self.0.borrow();
         if state.dead {
             return Err(ErrorKind::NotConnected.into());
@@ -154,8 +245,20 @@ impl Disk for Memory {
         Ok(state.names.get(path).map(|at| state.contents[*at].bytes.clone()))
     }
 
-    fn lock(&self, _: &Path, _: Share) -> io::Result<()> {
-        Ok(())
+    fn lock(&self, path: &Path, _: Share) -> io::Result<Option<PathBuf>> {
+        self.moment();
+        Ok(Some(path.to_owned()))
+    }
+
+    fn note(&self, lock: &PathBuf) -> io::Result<Vec<u8>> {
+        Ok(self.read(lock)?.unwrap_or_default())
+    }
+
+    fn set_note(&self, lock: &PathBuf, note: &[u8]) -> io::Result<()> {
+        let at = self.at(lock).or_else(|_| self.make(lock))?;
+        self.step()?;
+        self.0.borrow_mut().contents[at].bytes.clear();
+        self.halves(at, note)
     }
 
     fn create(&self, path: &Path, bytes: &[u8], _: Option<&Path>) -> io::Result<()> {
@@ -178,11 +281,39 @@ impl Disk for Memory {
     }
 
     fn rename(&self, from: &Path, to: &Path) -> io::Result<()> {
-        let at = self.at(from)?;
         self.step()?;
+        let at = self.at(from)?;
         let mut state = self.0.borrow_mut();
         state.names.remove(from);
+        if state.names.insert(to.to_owned(), at).is_none() {
+            state.together.push((from.to_owned(), to.to_owned()));
+        }
+        Ok(())
+    }
+
+    fn rename_new(&self, from: &Path, to: &Path) -> io::Result<()> {
+        self.step()?;
+        let at = self.at(from)?;
+        let mut state = self.0.borrow_mut();
+        if state.names.contains_key(to) {
+            return Err(ErrorKind::AlreadyExists.into());
+        }
+        state.names.remove(from);
         state.names.insert(to.to_owned(), at);
+        state.together.push((from.to_owned(), to.to_owned()));
+        Ok(())
+    }
+
+    fn exchange(&self, one: &Path, other: &Path) -> io::Result<()> {
+        self.step()?;
+        if self.0.borrow().plain {
+            return Err(ErrorKind::Unsupported.into());
+        }
+        let (first, second) = (self.at(one)?, self.at(other)?);
+        let mut state = self.0.borrow_mut();
+        state.names.insert(one.to_owned(), second);
+        state.names.insert(other.to_owned(), first);
+        state.together.push((one.to_owned(), other.to_owned()));
         Ok(())
     }
 
@@ -198,6 +329,7 @@ impl Disk for Memory {
         self.step()?;
         let mut state = self.0.borrow_mut();
         state.safe_names = state.names.clone();
+        state.together.clear();
         Ok(())
     }
 }

@@ -1,6 +1,9 @@
 //! A shelf that is cut off at every step.
 
+mod end;
 mod memory;
+mod saved;
+mod two;
 
 use super::super::event::Shift;
 use super::*;
@@ -23,12 +26,19 @@ fn open(disk: &Memory) -> Result<Shelf<Memory>, StoreError> {
     Shelf::open(disk.clone(), spot(disk))
 }
 
+fn looked(disk: &Memory) -> View<PathBuf> {
+    look(disk, &spot(disk), &mut |_, _| false).unwrap()
+}
+
 /// Changes the files to these texts, as rebuilding would.
 fn change(disk: &Memory, new: &Texts) -> Result<(), StoreError> {
-    let mut shelf = open(disk)?;
+    rebuild(&mut open(disk)?, new)
+}
+
+fn rebuild(shelf: &mut Shelf<Memory>, new: &Texts) -> Result<(), StoreError> {
     let now = shelf.texts()?;
     let mut events = shelf.catching_up(&now)?;
-    let entry = events.len() as u64;
+    let entry = (shelf.journal.entries().len() + events.len()) as u64;
     events.push(Event::Rebuilt { entry, shift: Shift::between(&now, new) });
     shelf.commit(ON, events, Some(new))
 }
@@ -80,7 +90,7 @@ fn is_whole(disk: &Memory, before: &Texts, after: &Texts, told: &str) -> bool {
     let files = disk.listing();
     assert!(files.iter().all(|name| !name.ends_with(".new")), "{told}: {files:?}");
     // A reader sees the same, and the next change works.
-    assert!(look(disk, &spot(disk)).unwrap().told.is_empty(), "{told}");
+    assert!(looked(disk).told.is_empty(), "{told}");
     let next = texts("a,9\n", Some("z,9\n"));
     change(disk, &next).unwrap();
     assert_eq!(found(disk), next, "{told}");
@@ -113,11 +123,15 @@ fn a_loss_of_power_at_any_step_leaves_the_old_or_the_new() {
             for step in 1..=steps(&disk, &after) {
                 for seed in 0..SEEDS {
                     let failing = disk.failing(step, Mishap::PowerLoss);
-                    assert!(change(&failing, &after).is_err());
+                    // The last steps only note and clear up: without them, it is done as well.
+                    let done = change(&failing, &after).is_ok();
                     let told = format!("{before:?} to {after:?}, step {step}, seed {seed}");
                     match is_whole(&failing.after_power_loss(seed), &before, &after, &told) {
                         true => new += 1,
-                        false => old += 1,
+                        false => {
+                            assert!(!done, "{told}");
+                            old += 1;
+                        }
                     }
                 }
             }
@@ -135,7 +149,7 @@ fn a_loss_of_power_while_mending_does_no_harm() {
     for step in 1..=steps(&disk, &after) {
         for seed in 0..SEEDS {
             let failing = disk.failing(step, Mishap::PowerLoss);
-            assert!(change(&failing, &after).is_err());
+            let _ = change(&failing, &after);
             let halted = failing.after_power_loss(seed);
             for again in 1.. {
                 let mending = halted.failing(again, Mishap::PowerLoss);
@@ -185,7 +199,7 @@ fn what_was_cut_off_is_told() {
     let mut said = std::collections::BTreeSet::new();
     for step in 1..=steps(&disk, &after) {
         let failing = disk.failing(step, Mishap::PowerLoss);
-        assert!(change(&failing, &after).is_err());
+        let _ = change(&failing, &after);
         for seed in 0..SEEDS {
             let shelf = open(&failing.after_power_loss(seed)).unwrap();
             said.extend(shelf.told.iter().map(|problem| problem.title.clone()));
@@ -209,7 +223,7 @@ fn an_edit_after_a_cut_is_not_written_over() {
     let mut tried = 0;
     for step in 1..=steps(&disk, &after) {
         let failing = disk.failing(step, Mishap::PowerLoss);
-        assert!(change(&failing, &after).is_err());
+        let _ = change(&failing, &after);
         let disk = failing.after_power_loss(u64::MAX);
         let journal = read_journal(&disk, &spot(&disk)).unwrap();
         if journal.pending().is_none() {
