@@ -106,44 +106,59 @@ pub fn undo<D: Disk>(report: &Report, on: Date, shelf: &mut Shelf<D>) -> Result<
     Ok(reversal)
 }
 
-/// Sets the paper aside that a plan takes from what is on hand.
-///
-/// # Errors
-/// The paper was taken since the plan was made, or the shelf cannot be written.
-pub fn reserve<D: Disk>(
-    (plan, identity): (&Plan, &str),
-    workshop: &Workshop,
-    on: Date,
-    shelf: &mut Shelf<D>,
-) -> Result<Counts, Trouble> {
-    let texts = ready(shelf)?;
-    let stock = stock(shelf, workshop)?;
-    let beside = shelf.journal.reserved_beside(&plan.order);
-    let mut paper = Counts::new();
-    let mut problems = Problems::new();
-    for sheet in &plan.sheets {
-        let wanted = sheet.used.min(sheet.on_hand);
-        let lies = stock.sheets.iter().find(|it| it.id == sheet.id).map_or(0, |it| it.on_hand);
-        let free = lies.saturating_sub(beside.get(&sheet.id).copied().unwrap_or_default());
-        if free < wanted {
-            let title = format!("`{}` was taken while {} was planned", sheet.id, plan.order);
-            problems.push(
-                Problem::error("reserve-taken", title)
-                    .help(format!("{wanted} are wanted, {free} are left: plan the order again")),
-            );
+/// Paper on hand that a plan takes and that is free, not set aside yet.
+#[derive(Debug)]
+pub struct Reservation {
+    events: Vec<Event>,
+}
+
+impl Reservation {
+    /// Finds the paper that a plan takes from what is on hand.
+    ///
+    /// # Errors
+    /// It was taken since the plan was made, or the shelf has mistakes.
+    pub fn of<D: Disk>(
+        (plan, identity): (&Plan, &str),
+        workshop: &Workshop,
+        shelf: &Shelf<D>,
+    ) -> Result<Reservation, Trouble> {
+        let texts = ready(shelf)?;
+        let stock = stock(shelf, workshop)?;
+        let beside = shelf.journal.reserved_beside(&plan.order);
+        let mut paper = Counts::new();
+        let mut problems = Problems::new();
+        for sheet in &plan.sheets {
+            let wanted = sheet.used.min(sheet.on_hand);
+            let lies = stock.sheets.iter().find(|it| it.id == sheet.id).map_or(0, |it| it.on_hand);
+            let free = lies.saturating_sub(beside.get(&sheet.id).copied().unwrap_or_default());
+            if free < wanted {
+                let title = format!("`{}` was taken while {} was planned", sheet.id, plan.order);
+                problems.push(
+                    Problem::error("reserve-taken", title).help(format!(
+                        "{wanted} are wanted, {free} are left: plan the order again"
+                    )),
+                );
+            }
+            if wanted > 0 {
+                paper.insert(sheet.id.clone(), wanted);
+            }
         }
-        if wanted > 0 {
-            paper.insert(sheet.id.clone(), wanted);
+        if !problems.is_empty() {
+            return Err(Trouble::Problems(problems));
         }
+        let mut events = shelf.catching_up(&texts)?;
+        let (batch, identity) = (plan.order.clone(), identity.to_owned());
+        events.push(Event::Reserved { batch, plan: identity, paper });
+        Ok(Reservation { events })
     }
-    if !problems.is_empty() {
-        return Err(Trouble::Problems(problems));
+
+    /// Sets the paper aside.
+    ///
+    /// # Errors
+    /// The shelf cannot be written; nothing is set aside then.
+    pub fn enter<D: Disk>(self, on: Date, shelf: &mut Shelf<D>) -> Result<(), Trouble> {
+        Ok(shelf.commit(&on.to_string(), self.events, None)?)
     }
-    let mut events = shelf.catching_up(&texts)?;
-    let (batch, identity) = (plan.order.clone(), identity.to_owned());
-    events.push(Event::Reserved { batch, plan: identity, paper: paper.clone() });
-    shelf.commit(&on.to_string(), events, None)?;
-    Ok(paper)
 }
 
 /// Gives the paper free that is set aside for a batch.

@@ -10,6 +10,7 @@ mod architecture;
 mod bench;
 mod cli;
 mod docs;
+mod folder;
 mod golden;
 mod laws;
 mod messages;

@@ -8,6 +8,7 @@ mod access;
 mod arguments;
 mod check;
 mod console;
+mod delivery;
 mod explain;
 mod files;
 mod interrupt;

@@ -38,9 +38,12 @@ pub fn run(typed: &NewArguments, console: &mut Console) -> Exit {
         return console.refused(&format!("{told} is there already and not empty"), help);
     }
     let files = starter.map(|(name, text)| (name.to_owned(), text.as_bytes().to_vec()));
-    if let Err(error) = write_folder(folder, &files) {
-        let help = "check that you may write there and that the disk has room";
-        return console.refused(&in_full(&error), help);
+    match write_folder(folder, &files) {
+        Ok(told) => console.problems(&told),
+        Err(error) => {
+            let help = "check that you may write there and that the disk has room";
+            return console.refused(&in_full(&error), help);
+        }
     }
     let names = starter.map(|(name, _)| format!("  {told}/{name}\n")).concat();
     console.page(&format!(

@@ -2,9 +2,9 @@
 
 use super::access::{self, in_full};
 use super::console::{Console, Exit};
+use super::delivery::{self, Delivery, Paper};
 use super::files;
 use super::settings::{PlanSettings, Sources};
-use super::today::day;
 use super::watch;
 use crate::batch::{self, Inputs, Made, Outcome};
 use crate::buying;
@@ -12,9 +12,7 @@ use crate::diagnostics::{Problem, Problems};
 use crate::pricing;
 use crate::progress::{Progress, Watch};
 use crate::quote::{LinePrices, OtherBuying};
-use crate::reports::folder::{FolderError, write_folder};
 use crate::reports::{self, Batch, Report, ReportError, ReportFile, terminal};
-use crate::settling::{self, Trouble};
 use crate::shelf::{Journal, ORIGIN_SCHEMA, Origin, identity, noted};
 use crate::threads::on_threads;
 use std::error::Error;
@@ -33,6 +31,11 @@ pub fn run(settings: &PlanSettings, console: &mut Console) -> Exit {
 
 /// Reads, plans, writes the reports and tells the summary.
 pub fn once(settings: &PlanSettings, console: &mut Console) -> Exit {
+    if let Some(out) = &settings.out
+        && let Err(exit) = delivery::place(out, &settings.sources, console)
+    {
+        return exit;
+    }
     let (inputs, journal) = match read(settings, console) {
         Ok(read) => read,
         Err(exit) => return exit,
@@ -152,17 +155,15 @@ fn deliver(made: &Made, asked: Asked, console: &mut Console) -> Exit {
         Err(error) => return console.fault(&[in_full(error.as_ref())]),
     };
     files.push(("origin.json".to_owned(), origin));
-    let held = interrupt.hold();
-    // Reports of paper that could not be set aside would be worth nothing.
-    if settings.reserve
-        && let Err(trouble) = reserve(made, &identity, &settings.sources, console)
-    {
-        return access::troubled(trouble, console);
+    let delivery = Delivery {
+        folder: &folder,
+        files: &files,
+        sources: &settings.sources,
+        reserve: settings.reserve.then_some(Paper { made, identity: &identity }),
+    };
+    if let Err(exit) = delivery.deliver(console) {
+        return exit;
     }
-    if let Err(error) = write_folder(&folder, &files) {
-        return console.refused(&in_full(&error), help(&error));
-    }
-    drop(held);
     if settings.json {
         return console.result(&plan);
     }
@@ -206,18 +207,6 @@ fn noted_origin(
     Ok((origin.bytes()?, identity(&made.plan, &origin)?))
 }
 
-/// Sets aside what the plan takes from the shelf.
-fn reserve(
-    made: &Made,
-    identity: &str,
-    sources: &Sources,
-    console: &mut Console,
-) -> Result<(), Trouble> {
-    let mut shelf = access::open(sources.shelf(), console)?;
-    settling::reserve((&made.plan, identity), &made.workshop, day(None), &mut shelf)?;
-    Ok(())
-}
-
 /// New offcuts carry no date yet: they go in the drawer when the batch is cut, not when it is planned.
 fn batch_of<'a>(
     made: &'a Made,
@@ -252,14 +241,6 @@ fn default_folder(order: &str) -> PathBuf {
         && !matches!(order, "." | "..")
         && !order.contains(['/', '\\', ':', '\0']);
     Path::new("reports").join(if plain { order } else { "order" })
-}
-
-fn help(error: &FolderError) -> &'static str {
-    match error {
-        FolderError::NotOurs(_) => "name another folder with --out, or move what is there away",
-        FolderError::NoName(_) => "name a folder with --out, such as --out reports/may",
-        FolderError::System { .. } => "check that you may write there and that the disk has room",
-    }
 }
 
 #[cfg(test)]
@@ -421,12 +402,5 @@ mod tests {
         for order in ["", ".", "..", "a/b", "a\\b", "c:d", "/etc"] {
             assert_eq!(default_folder(order), Path::new("reports/order"), "{order}");
         }
-    }
-
-    #[test]
-    fn an_error_tells_its_causes() {
-        let source = std::io::Error::other("no space left");
-        let error = FolderError::System { act: "write", path: "reports/x".into(), source };
-        assert_eq!(in_full(&error), "cannot write reports/x: no space left");
     }
 }

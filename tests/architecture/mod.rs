@@ -219,7 +219,7 @@ const CRATES: [Rule; 29] = [
     ),
     home(&["rustix::"], &["src/shelf/disk.rs"], "names are exchanged through one door"),
     home(&["sha2::"], &["src/shelf/event.rs"], "one fingerprint for all files"),
-    home(&["tempfile::"], &["src/reports/folder.rs"], "files are written through one door"),
+    home(&["rustix::"], &["src/reports/folder/"], "report folders are written through one door"),
     home(&["terminal_size::"], &["src/cli/console.rs"], "what a terminal can show is asked once"),
     home(
         &["thiserror::"],
@@ -229,7 +229,15 @@ const CRATES: [Rule; 29] = [
     home(&["toml::"], &["src/workshop/"], "one file is TOML"),
     home(&["ttf_parser::"], &["src/reports/pdf/fonts.rs"], "only there text is measured"),
     home(
-        &["insta::", "proptest::", "approx::", "jsonschema::", "criterion::", "pdf_extract::"],
+        &[
+            "insta::",
+            "proptest::",
+            "approx::",
+            "jsonschema::",
+            "criterion::",
+            "pdf_extract::",
+            "tempfile::",
+        ],
         &[],
         "for tests",
     ),
@@ -276,12 +284,12 @@ const DOORS: [Rule; 8] = [
             "File::create_new",
             "OpenOptions",
         ],
-        &["src/reports/folder.rs", "src/shelf/disk.rs"],
+        &["src/reports/folder/", "src/shelf/disk.rs"],
         "a report folder is whole or absent, a shelf the old one or the new one",
     ),
     home(
         &["fs", "File"],
-        &["src/cli/files.rs", "src/cli/access.rs", "src/reports/folder.rs", "src/shelf/disk.rs"],
+        &["src/cli/files.rs", "src/cli/access.rs", "src/reports/folder/", "src/shelf/disk.rs"],
         "the other parts get bytes, so that they can be tried without a disk",
     ),
     home(

@@ -1,5 +1,11 @@
 //! The built program, run in a folder of its own.
 
+#[cfg(target_os = "linux")]
+mod disk;
+
+#[cfg(target_os = "linux")]
+pub use disk::SmallDisk;
+
 use std::collections::BTreeMap;
 use std::fs;
 use std::io::Write;
@@ -27,6 +33,11 @@ pub struct Answer {
 impl Home {
     pub fn new() -> Home {
         Home { folder: tempfile::tempdir().unwrap() }
+    }
+
+    /// One on this disk.
+    pub fn on(disk: &Path) -> Home {
+        Home { folder: tempfile::tempdir_in(disk).unwrap() }
     }
 
     /// A home with these folders of the project, where they are in the project.

@@ -135,7 +135,7 @@ error[reserve-none]: no paper is set aside for spring
 #[test]
 fn paper_that_was_taken_meanwhile() {
     use cardwright::diagnostics::Problems;
-    use cardwright::settling::{Trouble, reserve};
+    use cardwright::settling::{Reservation, Trouble};
     use cardwright::shelf::{Pair, Shelf, Spot, SystemDisk};
     let home = few_sheets();
     home.done("plan spring.csv --quiet");
@@ -144,11 +144,10 @@ fn paper_that_was_taken_meanwhile() {
     let [sheets, offcuts] = ["sheets.csv", "offcuts.csv"].map(|name| home.path(name));
     let files = Pair { sheets: sheets.as_path(), offcuts: offcuts.as_path() };
     let spot = Spot::of(&SystemDisk, files).unwrap();
-    let mut shelf = Shelf::open(SystemDisk, spot).unwrap();
+    let shelf = Shelf::open(SystemDisk, spot).unwrap();
     let mut read = Problems::new();
     let workshop = cardwright::workshop::read("", b"", &mut read);
-    let day = "2031-05-09".parse().unwrap();
-    let Err(Trouble::Problems(problems)) = reserve((&plan, "x"), &workshop, day, &mut shelf) else {
+    let Err(Trouble::Problems(problems)) = Reservation::of((&plan, "x"), &workshop, &shelf) else {
         panic!("it was set aside");
     };
     same(

@@ -122,24 +122,24 @@ fn a_file_that_is_write_protected_is_told() {
 #[cfg(target_os = "linux")]
 #[test]
 fn a_full_disk_is_told_and_loses_nothing() {
-    let Some(disk) = SmallDisk::new() else {
+    let Some(disk) = crate::program::SmallDisk::new(64) else {
         println!("skipped: this user may not make a small disk");
         return;
     };
     let home = planned();
     for name in ["sheets.csv", "offcuts.csv"] {
-        fs::copy(home.path(name), disk.0.join(name)).unwrap();
+        fs::copy(home.path(name), disk.path().join(name)).unwrap();
     }
     let settle = format!(
         "settle reports/spring --sheets {0}/sheets.csv --offcuts {0}/offcuts.csv",
-        disk.0.display()
+        disk.path().display()
     );
     // Filled to the last byte, then to a page less, and so on: every step meets the end once.
     let mut refused = 0;
     for free in 0..12 {
         disk.fill(free * 4096);
         let answer = home.run(&settle);
-        let text = |name: &str| fs::read_to_string(disk.0.join(name)).unwrap();
+        let text = |name: &str| fs::read_to_string(disk.path().join(name)).unwrap();
         if answer.code == Some(0) {
             break;
         }
@@ -150,48 +150,6 @@ fn a_full_disk_is_told_and_loses_nothing() {
     }
     disk.fill(1 << 20);
     assert!(refused > 0, "the disk was never full");
-    let history = home.done(&format!("shelf history {}", disk.0.display())).out;
+    let history = home.done(&format!("shelf history {}", disk.path().display())).out;
     assert!(history.contains("spring settled"), "{history}");
-}
-
-/// A disk of 64 kB in memory.
-#[cfg(target_os = "linux")]
-struct SmallDisk(
-    std::path::PathBuf,
-    #[expect(dead_code, reason = "goes away with the disk")] tempfile::TempDir,
-);
-
-#[cfg(target_os = "linux")]
-impl SmallDisk {
-    fn new() -> Option<SmallDisk> {
-        let home = tempfile::tempdir().unwrap();
-        let path = home.path().join("disk");
-        fs::create_dir(&path).unwrap();
-        let mount = std::process::Command::new("mount")
-            .args(["-t", "tmpfs", "-o", "size=64k", "tmpfs"])
-            .arg(&path)
-            .output()
-            .ok()?;
-        mount.status.success().then_some(SmallDisk(path, home))
-    }
-
-    /// Fills it, but for about so many bytes.
-    fn fill(&self, free: usize) {
-        use std::io::Write;
-        let ballast = self.0.join("ballast");
-        let _ = fs::remove_file(&ballast);
-        let mut file = fs::File::create(&ballast).unwrap();
-        let mut length = 0;
-        while file.write_all(&[0; 256]).is_ok() {
-            length += 256;
-        }
-        file.set_len(u64::try_from(length).unwrap().saturating_sub(free as u64)).unwrap();
-    }
-}
-
-#[cfg(target_os = "linux")]
-impl Drop for SmallDisk {
-    fn drop(&mut self) {
-        let _ = std::process::Command::new("umount").arg(&self.0).output();
-    }
 }

@@ -1,0 +1,117 @@
+//! The one door that writes report folders: each is whole, the old or the new, and nothing is lost that a person has
+//! put in one.
+//!
+//! A run locks the parent folder. Until it is done, it works in `.cardwright` there:
+//!
+//! 1. what a run has left that was cut off is put right (`leftovers.rs`);
+//! 2. the new folder is made in `.cardwright/new`, with links to all that is the person's in the old one (`hers.rs`);
+//! 3. it moves to `.cardwright/NUMBER/NAME`, where `NUMBER` is its own (its inode), and is exchanged with the old one
+//!    in one step (`swap.rs`);
+//! 4. what is the person's in the old one takes the place of the links, and the rest of it goes (`home.rs`).
+//!
+//! So a kill before the exchange leaves the old folder, one after it the new one with everything in it. What lies in
+//! `.cardwright` then tells which: a folder with its own number there was not exchanged. Where the system cannot
+//! exchange folders, the old one is moved to `.cardwright/old/NAME` first, and the next run brings it back.
+
+mod hers;
+mod home;
+mod leftovers;
+mod lock;
+mod place;
+mod swap;
+#[cfg(test)]
+mod tests;
+mod told;
+mod work;
+
+pub use place::Place;
+pub use work::{Swapped, Work, Written};
+
+use super::ReportFile;
+use crate::diagnostics::Problems;
+use std::ffi::OsStr;
+use std::io;
+use std::path::{Path, PathBuf};
+use thiserror::Error;
+
+/// Names of report files of every version; any other file in a report folder belongs to the person.
+const OURS: [&str; 14] = [
+    "plan.json",
+    "schedule.html",
+    "schedule.pdf",
+    "labels.pdf",
+    "pattern.svg",
+    "cuts.csv",
+    "pieces.csv",
+    "offcuts.csv",
+    "buy.csv",
+    "quote.csv",
+    "origin.json",
+    "offer.html",
+    "envelopes.svg",
+    "templates.svg",
+];
+/// The file by which a report folder is known.
+const MARK: &str = "plan.json";
+/// The folder beside a report folder in which the new one is made.
+const ROOM: &str = ".cardwright";
+
+/// Why no report folder was written. Nothing is changed then.
+#[derive(Debug, Error)]
+pub enum FolderError {
+    /// Something else is there.
+    #[error("{0} is there already and is no report folder")]
+    NotOurs(PathBuf),
+    /// The path has no last part, such as `/` or `..`, or is of the program's own.
+    #[error("{0} cannot be a report folder")]
+    NoName(PathBuf),
+    /// What the batch is planned from would be replaced.
+    #[error("{folder} cannot be replaced: it holds {input}, which this plan reads")]
+    HoldsInput {
+        /// The folder.
+        folder: PathBuf,
+        /// A file of the batch.
+        input: PathBuf,
+    },
+    /// A folder of the person has the name of a report.
+    #[error("{0} is a folder, and a report has this name")]
+    InTheWay(PathBuf),
+    /// The system refused.
+    #[error("cannot {act} {path}")]
+    System {
+        /// What was tried, such as `write`.
+        act: &'static str,
+        /// On what.
+        path: PathBuf,
+        /// What the system says.
+        source: io::Error,
+    },
+}
+
+/// Says what was tried on what.
+trait Tried<T> {
+    fn tried(self, act: &'static str, path: &Path) -> Result<T, FolderError>;
+}
+
+impl<T> Tried<T> for io::Result<T> {
+    fn tried(self, act: &'static str, path: &Path) -> Result<T, FolderError> {
+        self.map_err(|source| FolderError::System { act, path: path.to_owned(), source })
+    }
+}
+
+/// Writes all files into the folder `target`, which is replaced where it is a report folder or
+/// empty. Files in it that are not ours stay. Gives what the person has to know.
+///
+/// # Errors
+/// `target` is something else, or the system refuses; the old folder is as it was then.
+pub fn write_folder(target: &Path, files: &[ReportFile]) -> Result<Problems, FolderError> {
+    let mut work = Work::begin(Place::of(target, &[])?, &mut || ())?;
+    let mut told = std::mem::take(&mut work.told);
+    told.append(work.write(files)?.swap()?.finish());
+    Ok(told)
+}
+
+/// Whether a name in a report folder is that of a report.
+fn is_ours(name: &OsStr) -> bool {
+    OURS.iter().any(|ours| name == *ours)
+}

@@ -1,0 +1,112 @@
+//! Where a report folder is to be, and whether it may be there.
+
+use super::swap::{found, is_same};
+use super::{FolderError, MARK, ROOM, Tried};
+use std::ffi::{OsStr, OsString};
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// More links than any system follows.
+const LINKS: u32 = 40;
+
+/// A place where a report folder may be written.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Place {
+    /// What the person calls it.
+    pub(super) shown: PathBuf,
+    /// The folder in which it lies.
+    pub(super) parent: PathBuf,
+    /// Its name there.
+    pub(super) name: OsString,
+}
+
+impl Place {
+    /// The place of this folder, links followed; `inputs` are files that must not lie in it.
+    ///
+    /// # Errors
+    /// A file is there or another folder, or one in which an input lies.
+    pub fn of(shown: &Path, inputs: &[&Path]) -> Result<Place, FolderError> {
+        let target = resolved(shown)?;
+        if let Some(input) = inputs.iter().find(|input| is_within(input, &target)) {
+            let (folder, input) = (shown.to_owned(), (*input).to_owned());
+            return Err(FolderError::HoldsInput { folder, input });
+        }
+        let own = |part: &OsStr| part == ROOM;
+        let (Some(parent), Some(name)) = (target.parent(), target.file_name()) else {
+            return Err(FolderError::NoName(shown.to_owned()));
+        };
+        if target.iter().any(own) {
+            return Err(FolderError::NoName(shown.to_owned()));
+        }
+        let place =
+            Place { shown: shown.to_owned(), parent: parent.to_owned(), name: name.to_owned() };
+        place.has_old()?;
+        Ok(place)
+    }
+
+    /// The folder itself.
+    pub(super) fn target(&self) -> PathBuf {
+        self.parent.join(&self.name)
+    }
+
+    /// Whether a folder that may be replaced is there.
+    pub(super) fn has_old(&self) -> Result<bool, FolderError> {
+        let target = self.target();
+        match found(&target).tried("look at", &target)? {
+            None => return Ok(false),
+            Some(found) if !found.is_dir() => return Err(FolderError::NotOurs(self.shown.clone())),
+            Some(_) => {}
+        }
+        let empty = fs::read_dir(&target).tried("look into", &target)?.next().is_none();
+        match empty || target.join(MARK).is_file() {
+            true => Ok(true),
+            false => Err(FolderError::NotOurs(self.shown.clone())),
+        }
+    }
+}
+
+/// The path with its links followed, so that a link stays a link.
+fn resolved(target: &Path) -> Result<PathBuf, FolderError> {
+    if let Ok(found) = fs::canonicalize(target) {
+        return Ok(found);
+    }
+    if target.file_name().is_none() {
+        return Err(FolderError::NoName(target.to_owned()));
+    }
+    std::path::absolute(target).tried("find", target)
+}
+
+/// Whether a file is reached through a folder, from whatever side: a link in the folder that leads out of it counts,
+/// and so does a link from elsewhere that leads into it.
+fn is_within(file: &Path, folder: &Path) -> bool {
+    let is_folder = |path: &Path| {
+        path == folder
+            || match (fs::metadata(path), fs::metadata(folder)) {
+                (Ok(path), Ok(folder)) => is_same(&path, &folder),
+                _ => false,
+            }
+    };
+    trail(file).iter().any(|path| path.ancestors().skip(1).any(is_folder))
+}
+
+/// The places of a file: as it is written, and on from link to link.
+fn trail(file: &Path) -> Vec<PathBuf> {
+    let mut trail = Vec::new();
+    let mut next = Some(file.to_owned());
+    for _ in 0..LINKS {
+        let Some(place) = next.and_then(|path| placed(&path)) else { break };
+        let leads = fs::read_link(&place).ok();
+        next = leads.and_then(|to| Some(place.parent()?.join(to)));
+        trail.push(place);
+    }
+    trail
+}
+
+/// A path whose last part alone may be a link.
+fn placed(path: &Path) -> Option<PathBuf> {
+    let path = std::path::absolute(path).ok()?;
+    match path.file_name() {
+        Some(name) => Some(fs::canonicalize(path.parent()?).ok()?.join(name)),
+        None => fs::canonicalize(path).ok(),
+    }
+}

@@ -1,0 +1,73 @@
+//! What a batch is planned from is never replaced.
+
+use super::*;
+
+/// A report folder in which orders lie, two folders down.
+fn home() -> tempfile::TempDir {
+    let home = tempfile::tempdir().unwrap();
+    write_folder(&home.path().join("spring"), &files("1")).unwrap();
+    fs::create_dir_all(home.path().join("spring/a/b")).unwrap();
+    put(&home.path().join("spring/a/b/order.csv"), "mine");
+    fs::create_dir(home.path().join("orders")).unwrap();
+    put(&home.path().join("orders/order.csv"), "mine");
+    home
+}
+
+#[track_caller]
+fn is_refused(folder: &Path, input: &Path) {
+    match Place::of(folder, &[input]) {
+        Err(FolderError::HoldsInput { folder: told, input: file }) => {
+            assert_eq!((told.as_path(), file.as_path()), (folder, input));
+        }
+        other => panic!("{other:?}"),
+    }
+}
+
+#[test]
+fn a_folder_that_holds_an_input_is_refused_however_it_is_spelt() {
+    let home = home();
+    let path = |name: &str| home.path().join(name);
+    for input in
+        ["spring/a/b/order.csv", "spring/a/../a/b/order.csv", "orders/../spring/a/b/order.csv"]
+    {
+        for folder in ["spring", "spring/", "spring/.", "orders/../spring", "spring/a/.."] {
+            is_refused(&path(folder), &path(input));
+        }
+        // Not one of them, and one that is no report folder besides.
+        is_refused(&path("spring/a"), &path(input));
+        is_refused(&path(""), &path(input));
+        assert!(Place::of(&path("summer"), &[&path(input)]).is_ok());
+    }
+    // One that is read from another report folder is in nobody's way.
+    write_folder(&path("summer"), &files("1")).unwrap();
+    assert!(Place::of(&path("summer"), &[&path("spring/a/b/order.csv")]).is_ok());
+    assert!(Place::of(&path("spring"), &[&path("orders/order.csv")]).is_ok());
+    // The file itself is no folder.
+    let error = Place::of(&path("orders/order.csv"), &[&path("orders/order.csv")]).unwrap_err();
+    assert!(matches!(error, FolderError::NotOurs(_)), "{error}");
+}
+
+#[cfg(unix)]
+#[test]
+fn links_hide_nothing() {
+    use std::os::unix::fs::symlink;
+    let home = home();
+    let path = |name: &str| home.path().join(name);
+    symlink("spring", path("link")).unwrap();
+    symlink(path("spring/a"), path("inner")).unwrap();
+    symlink("spring/a/b/order.csv", path("order.csv")).unwrap();
+    symlink("../orders/order.csv", path("spring/out.csv")).unwrap();
+    symlink("spring/out.csv", path("there and back.csv")).unwrap();
+    for folder in ["spring", "link"] {
+        for input in ["link/a/b/order.csv", "inner/b/order.csv", "order.csv"] {
+            is_refused(&path(folder), &path(input));
+        }
+        // These lead out of the folder again, but by a link that might be replaced.
+        is_refused(&path(folder), &path("spring/out.csv"));
+        is_refused(&path(folder), &path("there and back.csv"));
+        assert!(Place::of(&path(folder), &[&path("orders/order.csv")]).is_ok());
+    }
+    // A ring of links leads nowhere.
+    symlink("ring", path("ring")).unwrap();
+    assert!(Place::of(&path("spring"), &[&path("ring")]).is_ok());
+}
