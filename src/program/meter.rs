@@ -2,6 +2,7 @@
 //!
 //! A step is about a nanosecond of the machine on which the factors were measured.
 
+use crate::patterns::Space;
 use std::sync::atomic::{AtomicU64, Ordering};
 
 /// Steps of work done for one task.
@@ -15,15 +16,23 @@ impl Meter {
     /// Steps for a pair of parts that is looked at.
     pub const PAIR: u64 = 30;
 
+    /// Counts the filling of a sheet's table.
+    pub fn count_table(&self, space: &Space) {
+        self.count_cells(space.cells());
+        self.add(space.long_work());
+    }
+
     /// Counts the filling of a table of `cells` cells.
-    pub fn count_table(&self, cells: usize) {
+    pub fn count_cells(&self, cells: usize) {
         self.add(cells as u64 * 8 + 4_000);
     }
 
     /// Counts the search for a pattern within limits: on a small sheet, a table of labels and some more.
-    pub fn count_bounded_table(&self, cells: usize) {
+    pub fn count_bounded_table(&self, space: &Space) {
+        let cells = space.cells();
         let tables = if cells < LARGE { 25 } else { 8 };
         self.add((cells as u64 * 9 + 20_000) * tables);
+        self.add(space.long_work() * tables + space.long_labels());
     }
 
     /// Counts pairs of parts that were looked at.
