@@ -32,8 +32,8 @@ impl Effort {
     /// What the pattern tables of the whole batch may take.
     pub(crate) fn room(self) -> Room {
         match self {
-            Effort::Quick => Room { cells: 2_000_000, pairs: 200_000_000 },
-            Effort::Normal | Effort::Long => Room { cells: 8_000_000, pairs: 2_000_000_000 },
+            Effort::Quick => Room { cells: 2_000_000, work: 20_000_000 },
+            Effort::Normal | Effort::Long => Room { cells: 8_000_000, work: 200_000_000 },
         }
     }
 }
@@ -145,7 +145,7 @@ impl<'a> Work<'a> {
             nodes,
             list_work,
             steps,
-            bound_share: if self.effort == Effort::Quick { 4 } else { 10 },
+            bound_share: if self.effort == Effort::Quick { 2 } else { 10 },
             stop,
             half,
             urgent: stop,

@@ -9,17 +9,11 @@ use std::sync::Arc;
 /// Pairs of parts that may be looked at for the proof that a pattern is best.
 const PROOF_WORK: usize = 20_000_000;
 
-/// Pairs of parts that a table looks at in a nanosecond: sixteen side by side, and only those that grow.
-const PAIRS_A_STEP: u64 = 8;
-
 /// Nanoseconds of a table above which its cells do not tell how long it takes.
-const LONG_TABLE: u64 = 4_000_000;
+const LONG_TABLE: u64 = 30_000_000;
 
 /// Counts of labels above which the cells do not tell how long they take.
 const LONG_LABELS: u64 = 20_000_000;
-
-/// Strips that a table by stages looks at in a nanosecond.
-const STAGED_A_STEP: u64 = 2;
 
 /// One sheet with the shapes that may be cut from it.
 #[derive(Clone, Debug)]
@@ -99,20 +93,18 @@ impl Space {
         self.grid.rasters[0].len() * self.grid.rasters[1].len()
     }
 
-    /// Cuts of all cells of that table: what it may cost in time.
-    pub fn pairs(&self) -> usize {
-        self.grid.pairs()
+    /// About how many nanoseconds its table takes, if most of its plates differ.
+    pub fn work(&self) -> u64 {
+        let staged = self.bench.stages.map_or(0, |stages| self.staged_work(stages));
+        self.grid.work() + staged
     }
 
-    /// Work on its table that the cells do not tell, in nanoseconds: that of sheets with many points, most of which
-    /// grow, and that of tables by stages.
+    /// Work on its table that the cells do not tell: that of sheets whose sizes had to be rounded, which hardly have two
+    /// plates alike, of very long tables, and of tables by stages.
     pub fn long_work(&self) -> u64 {
-        let pairs = self.pairs() as u64 / PAIRS_A_STEP;
-        let long = pairs.saturating_sub(LONG_TABLE);
-        match self.bench.stages {
-            None => long,
-            Some(stages) => long + self.staged_work(stages),
-        }
+        let long = self.grid.work().saturating_sub(self.cells() as u64 * 8);
+        let long = if self.grid.rounded { long } else { long.saturating_sub(LONG_TABLE) };
+        self.bench.stages.map_or(long, |stages| long + self.staged_work(stages))
     }
 
     /// The same for a pattern within limits, beyond that of several tables.
@@ -123,7 +115,7 @@ impl Space {
 
     fn staged_work(&self, stages: u32) -> u64 {
         let [across, down] = staged::most_points(self).map(|points| points as u64);
-        across * down * (across + down) / 2 * u64::from(stages) / STAGED_A_STEP
+        across * down * (across + down) * u64::from(stages)
     }
 
     /// No pattern is worth more than this: the best one of [`Space::best`], or what the area has room for where

@@ -69,10 +69,10 @@ pub(super) fn best_within(
     best
 }
 
-/// Points along each side of a sheet's tables, at most.
+/// Points along each side of a sheet's tables: its lengths, and as many sums or multiples.
 pub(super) fn most_points(space: &Space) -> [usize; 2] {
     let most = MOST_POINTS.min((space.points / FEWER).max(LEAST_POINTS));
-    space.grid().rasters.each_ref().map(|raster| raster.len().min(most))
+    space.grid().rasters.each_ref().map(|raster| raster.len().min(2 * most))
 }
 
 fn solved(space: &Space, values: &[i64], stages: u32) -> Layout {

@@ -9,6 +9,9 @@ use std::sync::atomic::{AtomicU64, Ordering};
 #[derive(Debug, Default)]
 pub(super) struct Meter(AtomicU64);
 
+/// Rows that are added in one go as a rule.
+const FEW_ROWS: usize = 8;
+
 /// Cells of a sheet that is too large for labels.
 const LARGE: usize = 30_000;
 
@@ -22,6 +25,11 @@ impl Meter {
         self.add(space.long_work());
     }
 
+    /// Counts the filling of a table for a bound, where it takes longer than that for a pattern tells.
+    pub fn count_long(&self, space: &Space) {
+        self.add(space.long_work());
+    }
+
     /// Counts the filling of a table of `cells` cells.
     pub fn count_cells(&self, cells: usize) {
         self.add(cells as u64 * 8 + 4_000);
@@ -32,7 +40,8 @@ impl Meter {
         let cells = space.cells();
         let tables = if cells < LARGE { 25 } else { 8 };
         self.add((cells as u64 * 9 + 20_000) * tables);
-        self.add(space.long_work() * tables + space.long_labels());
+        // Penalties are adjusted eight times at most.
+        self.add(space.long_work() * 8 + space.long_labels());
     }
 
     /// Counts pairs of parts that were looked at.
@@ -56,6 +65,13 @@ impl Meter {
     /// Counts one more solution of a program to which a few rows were added, or bounds.
     pub fn count_again(&self, rows: usize, columns: usize) {
         self.add((rows * columns) as u64 * 12 + 20_000);
+    }
+
+    /// Counts rows added to a program one by one, beyond a few.
+    pub fn count_rows(&self, added: usize, (rows, columns): (usize, usize)) {
+        for _ in FEW_ROWS..added {
+            self.count_again(rows, columns);
+        }
     }
 
     /// Counts nodes of the integer program over the patterns found, whose linear programs each differ

@@ -67,7 +67,11 @@ pub(super) fn relax(
         task.pricing_spaces().iter().for_each(|space| task.meter.count_table(space));
         let worth = match task.relaxed {
             None => worth(task, &priced),
-            Some(_) => worth_of(task, &pieces),
+            Some(_) => {
+                let loose = task.bounding_spaces().iter();
+                loose.for_each(|space| task.meter.count_long(space));
+                worth_of(task, &pieces)
+            }
         };
         let bound = bound(task, (level, branch), (scale, &duals), (pieces, &worth));
         if less(best.bound, bound) {
@@ -164,7 +168,7 @@ pub(super) fn worth_of(task: &Task, pieces: &[i64]) -> Vec<i64> {
 /// Adds the priced patterns that are worth more than their sheet; false where there is none.
 fn add_columns(master: &mut Master, pool: &mut Pool, duals: &Duals, priced: &[Best]) -> bool {
     let task = master.task;
-    let mut added = false;
+    let mut added = 0;
     let mut known: Vec<Option<Found>> = vec![None; priced.len()];
     let slack = TOLERANCE * master.level.largest_cost(task) as f64;
     for (index, supply) in task.supplies.iter().enumerate() {
@@ -180,10 +184,12 @@ fn add_columns(master: &mut Master, pool: &mut Pool, duals: &Duals, priced: &[Be
         let column = Column { supply: index, counts: found.counts.clone(), layout };
         if pool.add(column.clone()) {
             master.add(pool.columns().len() - 1, &column);
-            added = true;
+            added += 1;
         }
     }
-    added
+    let variables = task.items.len() + task.supplies.len();
+    task.meter.count_rows(added, (pool.columns().len(), variables));
+    added > 0
 }
 
 /// A pattern that pricing found: its pieces, what they are worth, and its cut tree once it is needed.

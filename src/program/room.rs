@@ -12,8 +12,8 @@ use crate::patterns::{Bench, MOST_POINTS, Shape, Space};
 pub struct Room {
     /// Cells of all tables: memory. A cell takes four or eight bytes, and a table is held twice at most.
     pub cells: usize,
-    /// Cuts of all cells: time.
-    pub pairs: usize,
+    /// Nanoseconds that one look at all sheets takes: time.
+    pub work: u64,
 }
 
 /// Points along a side below which sheets are looked at no more coarsely.
@@ -26,7 +26,7 @@ impl Room {
     /// The share of a part of `all` sheets.
     pub(super) fn share(self, own: usize, all: usize) -> Room {
         let share = |room: usize| (room as u128 * own as u128 / all.max(1) as u128) as usize;
-        Room { cells: share(self.cells), pairs: share(self.pairs) }
+        Room { cells: share(self.cells), work: share(self.work as usize) as u64 }
     }
 
     /// The sheets as finely as there is room for; and where that is not exact, the same for bounds.
@@ -52,11 +52,11 @@ impl Room {
     /// All spaces, made one after the other; `None` as soon as there is no room for the next, unless these are the last
     /// that are tried.
     fn fitting(self, spaces: impl Iterator<Item = Space>, is_last: bool) -> Option<Vec<Space>> {
-        let (mut cells, mut pairs) = (0, 0);
+        let (mut cells, mut work) = (0, 0);
         let fits = |space: Space| {
             cells += space.cells();
-            pairs += space.pairs();
-            (is_last || (cells <= self.cells && pairs <= self.pairs)).then_some(space)
+            work += space.work();
+            (is_last || (cells <= self.cells && work <= self.work)).then_some(space)
         };
         spaces.map(fits).collect()
     }
@@ -89,19 +89,19 @@ mod tests {
         stages: None,
     };
 
-    /// Cells and cuts of the tables, those for bounds apart.
-    fn taken(spaces: &[Space]) -> (usize, usize) {
-        (spaces.iter().map(Space::cells).sum(), spaces.iter().map(Space::pairs).sum())
+    /// Cells and work of the tables, those for bounds apart.
+    fn taken(spaces: &[Space]) -> (usize, u64) {
+        (spaces.iter().map(Space::cells).sum(), spaces.iter().map(Space::work).sum())
     }
 
     #[test]
     fn all_tables_together_keep_to_the_room() {
-        let room = Room { cells: 400_000, pairs: 40_000_000 };
+        let room = Room { cells: 400_000, work: 4_000_000 };
         for count in [1, 10, 40] {
             let (spaces, loose) = room.spaces(&plates(count), BENCH);
             for spaces in [&spaces, &loose.unwrap()] {
-                let (cells, pairs) = taken(spaces);
-                assert!(cells <= room.cells && pairs <= room.pairs, "{count}: {cells} {pairs}");
+                let (cells, work) = taken(spaces);
+                assert!(cells <= room.cells && work <= room.work, "{count}: {cells} {work}");
                 assert_eq!(spaces.len() as i64, count);
             }
         }
@@ -111,15 +111,15 @@ mod tests {
     fn sheets_are_as_fine_as_there_is_room_for() {
         let few = &plates(1)[..];
         let plates = [(few[0].0, few[0].1[..2].to_vec())];
-        let all = Room { cells: usize::MAX, pairs: usize::MAX };
+        let all = Room { cells: usize::MAX, work: u64::MAX };
         let (exact, loose) = all.spaces(&plates, BENCH);
         assert!(loose.is_none() && exact[0].is_exact());
-        let (cells, pairs) = taken(&exact);
+        let (cells, work) = taken(&exact);
         for more in [0, 1] {
-            let (same, loose) = Room { cells: cells + more, pairs }.spaces(&plates, BENCH);
-            assert!(loose.is_none() && taken(&same) == (cells, pairs), "{more}");
+            let (same, loose) = Room { cells: cells + more, work }.spaces(&plates, BENCH);
+            assert!(loose.is_none() && taken(&same) == (cells, work), "{more}");
         }
-        let (coarser, loose) = Room { cells: cells - 1, pairs }.spaces(&plates, BENCH);
+        let (coarser, loose) = Room { cells: cells - 1, work }.spaces(&plates, BENCH);
         assert!(loose.is_some() && taken(&coarser).0 < cells);
     }
 }

@@ -19,8 +19,8 @@ use super::search::{Search, Source};
 use super::solve::{Known, Proven, Settings};
 use super::task::Task;
 
-/// Cuts of all tables whose claims can be shown in no time.
-const MOST_HURRIED: usize = 200_000_000;
+/// Nanoseconds of a look at all sheets whose claims can be shown in no time.
+const MOST_HURRIED: u64 = 20_000_000;
 
 /// Brings one level to its end, within so many steps of the task's meter: the best plan found, and its
 /// proof. It begins with a plan, and with what was proven of the level before, if anything was.
@@ -34,6 +34,8 @@ pub(super) fn settle(
     // Nothing to spend: the empty certificate says all.
     let pieces = match rank.value() {
         0 => vec![0.0; task.items.len()],
+        // Time was up before this level began: nothing is claimed of it.
+        _ if (settings.urgent)() => vec![0.0; task.items.len()],
         _ => {
             let root = Branch::root(task);
             let most = task.meter.steps() + settings.steps.saturating_mul(settings.bound_share);
@@ -42,7 +44,7 @@ pub(super) fn settle(
         }
     };
     // Once time is up, nothing is claimed that would take long to show.
-    let hurried = (settings.urgent)() && task.pairs() > MOST_HURRIED;
+    let hurried = (settings.urgent)() && task.looking() > MOST_HURRIED;
     let pieces = if hurried { vec![0.0; task.items.len()] } else { pieces };
     let earlier =
         earlier.filter(|_| !hurried).map(|earlier| certify(task, level, &earlier.piece_values()));

@@ -77,9 +77,9 @@ pub struct Proven {
 const FIRST_ROUNDS: u32 = 4;
 
 /// Times the steps of a task that its first plan may take, before it is finished without looking long.
-const FIRST_SHARE: u64 = 3;
+const FIRST_SHARE: u64 = 2;
 /// Times the steps of a task after which nothing goes on that was begun.
-const ALL_SHARE: u64 = 24;
+const ALL_SHARE: u64 = 16;
 
 /// Solves one task.
 ///

@@ -199,9 +199,9 @@ impl Task {
         self.supplies.iter().map(|supply| self.spaces[supply.space].cells()).sum()
     }
 
-    /// Cuts of all cells of these tables: what they are likely to cost in time.
-    pub(super) fn pairs(&self) -> usize {
-        self.bounding_spaces().iter().map(Space::pairs).sum()
+    /// Nanoseconds that a look at all sheets takes at most.
+    pub(super) fn looking(&self) -> u64 {
+        self.bounding_spaces().iter().map(Space::work).sum()
     }
 
     /// Steps of work done for it so far, each about a nanosecond.
