@@ -21,7 +21,7 @@ const ORDERS: [Hostile; 12] = [
         name: "60 hold",
         lines: 60,
         narrow: true,
-        trimmer: "smallest_hold = \"60 mm\"\n",
+        trimmer: "smallest_hold = \"30 mm\"\n",
         ..PLAIN
     },
     Hostile { name: "60 blade", lines: 60, trimmer: "blade = \"1.337 mm\"\n", ..PLAIN },

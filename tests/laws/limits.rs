@@ -10,7 +10,7 @@ const HOSTILE: [Hostile; 8] = [
     Hostile { name: "joined", papers: 3, joined: true, offcuts: 12, ..PLAIN },
     Hostile { name: "narrow", narrow: true, offcuts: 12, ..PLAIN },
     Hostile { name: "stages", trimmer: "stages = 2\n", offcuts: 12, ..PLAIN },
-    Hostile { name: "hold", narrow: true, trimmer: "smallest_hold = \"60 mm\"\n", ..PLAIN },
+    Hostile { name: "hold", narrow: true, trimmer: "smallest_hold = \"30 mm\"\n", ..PLAIN },
     Hostile { name: "blade", trimmer: "blade = \"1.337 mm\"\n", offcuts: 12, ..PLAIN },
     Hostile { name: "layers", lines: 9, papers: 2, layers: true, offcuts: 12, ..PLAIN },
     Hostile { name: "coarse", coarse: true, offcuts: 0, ..PLAIN },

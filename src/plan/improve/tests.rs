@@ -1,8 +1,7 @@
 //! Small layouts with answers worked out by hand.
 
 use super::handling::{Choice, Handling, chosen, settings};
-use super::{Steps, Table, moves, runs, shares, uncut};
-use crate::effort::Effort;
+use super::{Care, Steps, Table, moves, runs, shares, uncut};
 use crate::measure::{Length, Money, Size};
 use crate::patterns::{Content, Layout};
 use crate::pieces::{Bill, Part, Piece, Share};
@@ -308,8 +307,7 @@ fn left_of_four(sheets: u64, want: u64, settings: Settings) -> u64 {
     let pair = || beside(piece(25, 60, 0), piece(25, 60, 0));
     let handling = Handling { settings, strokes: &strokes, ..HANDLING };
     let run = sheaf(sheets, beside(pair(), pair()));
-    let (runs, _) =
-        uncut::spared(shop.ground(), vec![run], table, (handling, Effort::Normal.care()));
+    let (runs, _) = uncut::spared(shop.ground(), vec![run], table, (handling, care));
     assert_eq!((runs.len(), runs[0].count), (1, sheets), "no run is divided");
     crate::patterns::counts(&runs[0].layout, 1)[0]
 }
