@@ -307,6 +307,7 @@ fn left_of_four(sheets: u64, want: u64, settings: Settings) -> u64 {
     let pair = || beside(piece(25, 60, 0), piece(25, 60, 0));
     let handling = Handling { settings, strokes: &strokes, ..HANDLING };
     let run = sheaf(sheets, beside(pair(), pair()));
+    let care = Care { layouts: 1000, exchanges: 1000, handling: 1000 };
     let (runs, _) = uncut::spared(shop.ground(), vec![run], table, (handling, care));
     assert_eq!((runs.len(), runs[0].count), (1, sheets), "no run is divided");
     crate::patterns::counts(&runs[0].layout, 1)[0]
