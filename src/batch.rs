@@ -11,7 +11,7 @@ pub(crate) use judging::{is_of_first_schema, parsed};
 
 use crate::diagnostics::Problems;
 pub use crate::effort::Effort;
-use crate::effort::{Work, weight};
+use crate::effort::{Deadline, Work, weight};
 use crate::orders::Order;
 use crate::pieces::{self, Bill};
 use crate::plan::{self, Gains, Ground, Handling, Node, Plan, check};
@@ -114,13 +114,19 @@ pub(crate) fn replanned(
 
 /// Plans a batch that was read: program, plan, schedule, judge.
 fn make(batch: Batch, (options, watch): (&Options, Watch), mut problems: Problems) -> Outcome {
+    // What comes after the search has its own share of the time.
+    let limit = options.limit;
+    let (searched, over) =
+        (Deadline::after(limit), Deadline::after(limit.map(|limit| limit + limit / 5)));
+    let stop = || (watch.stop)() || over.is_past();
     let Some(solved) = solve(&batch, (options, watch), &mut problems) else {
         return Outcome { problems, ..Outcome::default() };
     };
     let cells = solved.iter().map(|(task, _)| task.cells()).sum();
     let work = solved.iter().map(|(task, _)| task.work()).sum();
-    let options = &if (watch.stop)() { options.in_haste() } else { *options };
-    let (mut plan, mut gains, mut schedule) = assembled(&batch, &solved, (options, watch.stop));
+    let in_haste = (watch.stop)() || searched.is_past();
+    let options = &if in_haste { options.in_haste() } else { *options };
+    let (mut plan, mut gains, mut schedule) = assembled(&batch, &solved, (options, &stop));
     let mut faults = judged(&batch, &plan);
     if faults.is_empty()
         && let Some(better) = along_the_grain(&batch, solved, &plan, (options, watch.stop))
@@ -231,9 +237,9 @@ fn answers(
     (bill, stock, workshop): (&Bill, &Stock, &Workshop),
     (options, watch): (&Options, Watch),
 ) -> Vec<(Task, Result<Answer, Shortage>)> {
-    let mut tasks = program::tasks(bill, stock, workshop);
+    let mut tasks = program::tasks(bill, stock, workshop, options.effort.room());
     tasks.iter_mut().for_each(|task| task.engine = options.engine);
-    let work = Work::new(options.effort, &tasks, options.limit, watch.stop);
+    let work = Work::new(options.effort, &tasks, Deadline::after(options.limit), watch.stop);
     let board = Board::new(tasks.len(), workshop.currency.clone(), watch);
     let one = |at: usize| {
         let task = &tasks[at];

@@ -2,7 +2,7 @@
 //! limited.
 
 use crate::plan::Care;
-use crate::program::{Known, Settings, Stop, Task};
+use crate::program::{Known, Room, Settings, Stop, Task};
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::{Duration, Instant};
 
@@ -28,6 +28,31 @@ impl Effort {
         };
         Care { layouts, exchanges, handling }
     }
+
+    /// What the pattern tables of the whole batch may take.
+    pub(crate) fn room(self) -> Room {
+        match self {
+            Effort::Quick => Room { cells: 2_000_000, work: 20_000_000 },
+            Effort::Normal | Effort::Long => Room { cells: 8_000_000, work: 200_000_000 },
+        }
+    }
+}
+
+/// The moment by which all has to be done, where the time is limited.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Deadline(Option<Instant>);
+
+impl Deadline {
+    /// So much time from now on; `None` is any time.
+    pub fn after(limit: Option<Duration>) -> Deadline {
+        // Not every place has a clock: it is only read where there is a limit.
+        Deadline(limit.and_then(|limit| Instant::now().checked_add(limit)))
+    }
+
+    /// Whether it is past.
+    pub fn is_past(self) -> bool {
+        self.0.is_some_and(|end| Instant::now() >= end)
+    }
 }
 
 /// The work that may be done for a batch. Only a time limit makes it depend on the machine.
@@ -50,14 +75,14 @@ pub(crate) struct Work<'a> {
 }
 
 impl<'a> Work<'a> {
-    /// For these tasks, within a time limit.
+    /// For these tasks, until a moment.
     pub fn new(
         effort: Effort,
         tasks: &[Task],
-        limit: Option<Duration>,
+        Deadline(end): Deadline,
         called_off: Stop<'a>,
     ) -> Work<'a> {
-        let end = limit.and_then(|limit| Instant::now().checked_add(limit));
+        let limit = end.map(|end| end.saturating_duration_since(Instant::now()));
         let threads = rayon::current_num_threads() as u64;
         let weight = tasks.iter().map(weight).sum();
         let several = tasks.len() > 1;
@@ -120,8 +145,10 @@ impl<'a> Work<'a> {
             nodes,
             list_work,
             steps,
+            bound_share: if self.effort == Effort::Quick { 2 } else { 10 },
             stop,
             half,
+            urgent: stop,
             tell: &|_| (),
         }
     }

@@ -1,9 +1,11 @@
 //! What can be typed.
 
+use crate::measure::parse_thousandths;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 use jiff::civil::Date;
 use std::path::PathBuf;
+use std::time::Duration;
 
 /// Plans batches of handmade cards.
 #[derive(Debug, Parser)]
@@ -96,9 +98,9 @@ pub struct PlanArguments {
     /// The folder of this plan's reports, exactly [default: reports/<order>]
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
-    /// Stop looking for a better plan after so many seconds
+    /// Stop looking for a better plan after so many seconds, such as 10 or 0.5
     #[arg(long, value_name = "SECONDS", allow_negative_numbers = true, value_parser = seconds)]
-    pub limit: Option<u64>,
+    pub limit: Option<Duration>,
     /// How hard to search
     #[arg(long, value_enum, default_value_t = EffortArgument::Normal)]
     pub effort: EffortArgument,
@@ -175,10 +177,11 @@ pub struct SettleArguments {
 }
 
 /// `10`, or `10s`, up to a day.
-fn seconds(text: &str) -> Result<u64, String> {
+fn seconds(text: &str) -> Result<Duration, String> {
     let number = text.strip_suffix('s').unwrap_or(text).trim_end();
-    let seconds = number.parse().ok().filter(|seconds| (1..=86_400).contains(seconds));
-    seconds.ok_or_else(|| "expected whole seconds from 1 to 86400, such as 10".to_owned())
+    let thousandths = parse_thousandths(number).filter(|limit| (1..=86_400_000).contains(limit));
+    let limit = thousandths.map(Duration::from_millis);
+    limit.ok_or_else(|| "expected seconds from 0.001 to 86400, such as 10 or 0.5".to_owned())
 }
 
 /// `R1=12`.
@@ -338,8 +341,11 @@ mod tests {
             assert!(!accepted(option, "0") && accepted(option, "1"), "{option}");
             assert!(accepted(option, most) && !accepted(option, above), "{option}");
         }
-        assert!(accepted("--limit", "10s") && accepted("--limit", "10 s"));
-        for text in ["", "s", "0.5", "-1", "1m"] {
+        for text in ["10s", "10 s", "0.5", "0.1 s", "0.001", "86400.0"] {
+            assert!(accepted("--limit", text), "{text}");
+        }
+        for text in ["", "s", ".", "0.0001", "0.000", "86400.001", "-1", "-0.1", "1m", "1e9", "nan"]
+        {
             assert!(!accepted("--limit", text), "{text}");
         }
     }

@@ -67,7 +67,7 @@ fn read(
     if settings.plans.is_empty() || inputs.orders.is_empty() {
         return Ok(inputs);
     }
-    let reserved = match access::view(sources) {
+    let reserved = match access::view(sources, console) {
         Ok(view) => view.map(|view| view.journal.reserved()).unwrap_or_default(),
         Err(trouble) => {
             access::troubled(trouble, console);

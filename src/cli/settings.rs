@@ -7,7 +7,6 @@ use crate::batch::{Effort, Engine, Options};
 use crate::shelf::Pair;
 use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
-use std::time::Duration;
 
 /// A file, and whether the person named it: what was named must be there.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -81,7 +80,7 @@ impl From<PlanArguments> for PlanSettings {
             sources: sources(typed.orders.clone(), &typed.workshop, &typed.orders),
             out: typed.out,
             options: Options {
-                limit: typed.limit.map(Duration::from_secs),
+                limit: typed.limit,
                 effort,
                 threads: typed.threads.map(usize::from),
                 #[cfg(feature = "highs")]
@@ -152,6 +151,7 @@ mod tests {
     use super::super::arguments::{Arguments, Command};
     use super::*;
     use clap::Parser;
+    use std::time::Duration;
 
     fn plan(typed: &str) -> PlanSettings {
         match Arguments::parse_from(typed.split(' ')).command {

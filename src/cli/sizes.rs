@@ -7,7 +7,7 @@ use super::json;
 use super::settings::Wanted;
 use super::table::{add, table};
 use crate::diagnostics::{Problems, nearest};
-use crate::formats::{self, PostClass, PostRules, Verdict};
+use crate::formats::{self, LEAST_SIDE, PostClass, PostRules, Verdict};
 use crate::measure::{Axis, Length, LengthStyle, Size, Unit};
 use crate::sizes::{Answer, Cut, Held, What, answers};
 use crate::workshop::Workshop;
@@ -45,6 +45,11 @@ pub fn run(typed: &SizesArguments, console: &mut Console) -> Exit {
         Some("post") => posts(&workshop),
         Some(name) => {
             let answers = answers(name, &workshop);
+            if answers.is_empty() && is_too_small(name, &workshop) {
+                let least = workshop.style().with_unit(LEAST_SIDE);
+                let title = format!("{name:?} is too small to be cut");
+                return console.refused(&title, &format!("no side can be less than {least}"));
+            }
             if answers.is_empty() {
                 return unknown(name, &workshop, console);
             }
@@ -56,6 +61,12 @@ pub fn run(typed: &SizesArguments, console: &mut Console) -> Exit {
         }
     };
     console.page(&text)
+}
+
+/// Whether it is a size that no trimmer cuts.
+fn is_too_small(name: &str, workshop: &Workshop) -> bool {
+    let size = Size::parse(name, workshop.unit).and_then(Result::ok);
+    size.is_some_and(|size| size.is_positive() && size.short() < LEAST_SIDE)
 }
 
 /// The bench that is named, else the one here, else the one in `orders`.

@@ -20,3 +20,8 @@ pub use papers::{
 };
 pub use post::{Letter, PostClass, PostRules, Reason, Side, Verdict, post_rules, rules_of};
 pub use sheets::{SheetFormat, sheets};
+
+use crate::measure::Length;
+
+/// No piece has a shorter side: a trimmer makes no true strip narrower than 1 mm (common practice, no source).
+pub const LEAST_SIDE: Length = Length::from_ticks(Length::TICKS_PER_MM);

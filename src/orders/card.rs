@@ -2,7 +2,7 @@
 
 use super::Fold;
 use crate::diagnostics::{Misread, Place, Problem, Problems, nearest};
-use crate::formats::{self, FOLDS, OwnFormats};
+use crate::formats::{self, FOLDS, LEAST_SIDE, OwnFormats};
 use crate::measure::{Axis, Length, LengthStyle, Size};
 use crate::table::{Cell, Row};
 
@@ -27,19 +27,25 @@ pub(super) fn read(
     if own.is_mistaken(cell.text()) {
         return None;
     }
+    let misread = cell.misread("order-size", name);
     if let Some(format) = own.card(cell.text()) {
-        return Some(FoldedSize { size: format.size, usual: Fold::opening(format.fold) });
+        let usual = Fold::opening(format.fold);
+        if format.size.short() < LEAST_SIDE {
+            problems.push(too_small(&misread, style));
+            return None;
+        }
+        return Some(FoldedSize { size: format.size, usual });
     }
     let place = cell.place();
-    let misread = cell.misread("order-size", name);
     let begins_with_number = cell.text().starts_with(|first: char| !first.is_alphabetic());
     let problem = match Size::parse(cell.text(), style.unit) {
-        Some(Ok(size)) if size.is_positive() => {
+        Some(Ok(size)) if size.short() >= LEAST_SIDE => {
             if size.long() < SMALL {
                 problems.push(tiny(name, size, &place, style));
             }
             return Some(FoldedSize { size, usual: Fold::Flat });
         }
+        Some(Ok(size)) if size.is_positive() => too_small(&misread, style),
         Some(Ok(_)) => {
             misread.problem("has a side of no length", "expected two lengths above zero")
         }
@@ -58,6 +64,14 @@ pub(super) fn read(
     };
     problems.push(problem);
     None
+}
+
+/// A size that no trimmer cuts.
+fn too_small(misread: &Misread, style: &LengthStyle) -> Problem {
+    let expected = format!("expected two lengths of at least {}", style.with_unit(LEAST_SIDE));
+    misread
+        .problem("is too small to be cut", expected)
+        .help("where another unit is meant, write it: 4 x 6 in, 105 x 148 mm")
 }
 
 /// A size that is meant in another unit, most likely.

@@ -1,9 +1,10 @@
 //! More pieces for the remnants of a layout.
 
-use super::layout::beside;
+use super::layout::{beside, stages};
 use super::space::Space;
 use super::{Bench, Content, Layout};
 use crate::measure::{Area, Axis, Length, Size};
+use std::cmp::Reverse;
 
 /// Puts pieces into the layout's remnants while some fit and are left: the most valuable first, into the
 /// smallest remnant that takes it, as many as fit there in one block.
@@ -22,6 +23,9 @@ pub(super) fn fill(layout: &mut Layout, space: &Space, values: &[i64], left: &mu
 
 /// How many pieces found a place.
 fn put(layout: &mut Layout, space: &Space, shape: usize, left: u64) -> u64 {
+    if let Some(most) = space.bench.stages {
+        return put_in_stages(layout, space, (shape, left), most);
+    }
     let mut remnants = Vec::new();
     collect(layout, &mut remnants);
     remnants.sort_by_key(|remnant| remnant.size.area());
@@ -29,6 +33,37 @@ fn put(layout: &mut Layout, space: &Space, shape: usize, left: u64) -> u64 {
         if let Some((many, filled)) = blocks(remnant.size, space, shape, left) {
             *remnant = filled;
             return many;
+        }
+    }
+    0
+}
+
+/// The same where the stages are limited: the first place and block with which the layout has no more of them.
+fn put_in_stages(
+    layout: &mut Layout,
+    space: &Space,
+    (shape, left): (usize, u64),
+    most: u32,
+) -> u64 {
+    let mut remnants = Vec::new();
+    collect(layout, &mut remnants);
+    let mut plates: Vec<(usize, Size)> =
+        remnants.iter().enumerate().map(|(at, remnant)| (at, remnant.size)).collect();
+    plates.sort_by_key(|(_, size)| size.area());
+    for (at, plate) in plates {
+        let mut ways = ways(plate, space, shape, left);
+        ways.sort_by_key(|(many, laid)| Reverse((*many, largest_remnant(laid))));
+        for (many, laid) in ways {
+            let mut tried = layout.clone();
+            let mut remnants = Vec::new();
+            collect(&mut tried, &mut remnants);
+            if let Some(remnant) = remnants.into_iter().nth(at) {
+                *remnant = laid;
+            }
+            if stages(&tried) <= most {
+                *layout = tried;
+                return many;
+            }
         }
     }
     0
@@ -47,30 +82,33 @@ fn collect<'a>(layout: &'a mut Layout, remnants: &mut Vec<&'a mut Layout>) {
 
 /// The block of most pieces in the plate's corner: how many, and the plate cut so.
 fn blocks(plate: Size, space: &Space, shape: usize, left: u64) -> Option<(u64, Layout)> {
+    let merit = |way: &(u64, Layout)| (way.0, largest_remnant(&way.1));
+    // The first of equals.
+    let better = |best, way| if merit(&way) > merit(&best) { way } else { best };
+    ways(plate, space, shape, left).into_iter().reduce(better)
+}
+
+/// Blocks of a shape in the plate's corner: how many pieces, and the plate cut so.
+fn ways(plate: Size, space: &Space, shape: usize, left: u64) -> Vec<(u64, Layout)> {
     let kind = space.shapes[shape];
     let bench = space.bench;
-    let mut best: Option<(u64, Layout)> = None;
+    let mut found = Vec::new();
     for (turned, size) in [(false, kind.size), (true, kind.size.turned())] {
         let allowed = if turned { kind.turned } else { kind.upright };
         if !allowed || !size.fits_in(plate) {
             continue;
         }
         let block = Block { piece: size, content: Content::Piece(shape, turned), bench };
-        for many in
-            [block.most(plate, left, Axis::Width), block.most(plate, left, Axis::Height), [1, 1]]
-        {
-            let number = many[0] * many[1];
-            let Some(laid) = block.lay(many).and_then(|laid| carve(plate, laid, bench)) else {
-                continue;
-            };
-            let merit = |number: u64, layout: &Layout| (number, largest_remnant(layout));
-            if best.as_ref().is_none_or(|(most, known)| merit(number, &laid) > merit(*most, known))
-            {
-                best = Some((number, laid));
-            }
+        let [wide, high] = [Axis::Width, Axis::Height].map(|axis| block.most(plate, left, axis));
+        // A single line needs fewer stages than a block.
+        let lines = [[wide[0], 1], [1, high[1]]];
+        let lines = if bench.stages.is_some() { &lines[..] } else { &[] };
+        for &many in [wide, high, [1, 1]].iter().chain(lines) {
+            let laid = block.lay(many).and_then(|laid| carve(plate, laid, bench));
+            found.extend(laid.map(|laid| (many[0] * many[1], laid)));
         }
     }
-    best
+    found
 }
 
 /// Equal pieces in rows and columns.

@@ -49,6 +49,10 @@ pub(super) struct Grid {
     pub symmetric: bool,
     /// Whether lengths are rounded because their sums are too many.
     pub rounded: bool,
+    /// Whether there are no points, since a piece is too small for them: its worth is known by the area alone.
+    pub by_area: bool,
+    /// Shapes that could be cut, but have no seat because there are too many points already.
+    pub left_out: Vec<usize>,
 }
 
 impl Grid {
@@ -58,7 +62,7 @@ impl Grid {
         shapes: &[Shape],
         bench: Bench,
         limits: Option<&[u64]>,
-        rounding: Rounding,
+        detail: Detail,
     ) -> Grid {
         let blade = bench.blade.ticks().max(0);
         let knife = bench.knife.ticks();
@@ -67,7 +71,7 @@ impl Grid {
             |size: Size| [across, across.other()].map(|axis| size.along(axis).ticks() + blade);
         let mut seats = seats(shapes, inflate);
         let hold = bench.hold.ticks().max(0) + blade;
-        let mut frame = Frame { sides: inflate(plate), knife: knife + blade, hold, rounding };
+        let mut frame = Frame { sides: inflate(plate), knife: knife + blade, hold, detail };
         seats.retain(|seat| frame.admits(seat));
         frame.forget_easy_hold(&seats, blade);
         let points = frame.points(&seats, limits);
@@ -85,6 +89,19 @@ impl Grid {
         across.pairs() * down.len() + down.pairs() * across.len()
     }
 
+    /// About how many nanoseconds its table takes if every plate is worth more than any smaller one. Rows are worked off in
+    /// blocks lower than the lowest piece, sixteen columns or all rows of a block side by side.
+    pub fn work(&self) -> u64 {
+        let [across, down] = &self.rasters;
+        let points = down.points();
+        let lowest = points.get(1).copied().unwrap_or(1).max(1);
+        let highest = points.last().copied().unwrap_or(0);
+        let blocks = (highest / lowest + 1).clamp(1, points.len() as i64) as usize;
+        let blocks = blocks.max(points.len() / LANES);
+        let looks = across.pairs() * blocks + down.pairs() * across.len() / LANES;
+        LOOK * looks as u64
+    }
+
     /// Whether a plate of so many inflated lengths across is only cut across.
     pub fn is_wide(&self, width: i64) -> bool {
         width > self.knife
@@ -100,6 +117,22 @@ impl Grid {
     }
 }
 
+/// How finely a sheet is looked at.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Detail {
+    /// What becomes of lengths whose sums are more than this.
+    pub rounding: Rounding,
+    /// Points along one side, at most.
+    pub points: usize,
+}
+
+impl Detail {
+    /// Sums along one side, at most, before they are reduced to points.
+    fn sums(self) -> usize {
+        10 * self.points
+    }
+}
+
 /// Which way lengths are rounded where their sums are too many.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Rounding {
@@ -110,16 +143,19 @@ pub(super) enum Rounding {
 }
 
 /// Points along one side, at most. More would take seconds and gigabytes for one sheet.
-const MOST_POINTS: usize = 2400;
-
-/// Sums along one side, at most, before they are reduced to points.
-const MOST_SUMS: usize = 10 * MOST_POINTS;
+pub const MOST_POINTS: usize = 2400;
 
 /// Points along one side, and the unit of their lengths: 1 where they are exact.
 struct Points {
     points: Vec<i64>,
     unit: i64,
 }
+
+/// Cells that a table works side by side.
+const LANES: usize = 16;
+
+/// Nanoseconds of a look at so many pairs of parts.
+const LOOK: u64 = 2;
 
 /// What the grid is told about the sheet's surroundings.
 struct Fixed {
@@ -134,7 +170,7 @@ struct Frame {
     knife: i64,
     /// Narrowest plate that can be held.
     hold: i64,
-    rounding: Rounding,
+    detail: Detail,
 }
 
 impl Frame {
@@ -182,8 +218,10 @@ impl Frame {
         let easy: Vec<Seat> = seats.iter().filter(held).cloned().collect();
         let sums = self.exact(side, &easy, limits).unwrap_or_default();
         let whole = self.sides[side];
-        let lengths = seats.iter().map(|seat| seat.sides[side]).chain([self.hold]);
-        let mut points = multiples(lengths, whole, MOST_POINTS.saturating_sub(sums.len()));
+        // The largest shapes come first: where there are too many, the others are left out.
+        let lengths = seats.iter().map(|seat| seat.sides[side]).take(self.detail.points);
+        let lengths = lengths.chain([self.hold]);
+        let mut points = multiples(lengths, whole, self.detail.points.saturating_sub(sums.len()));
         points.extend(sums);
         points.extend((side == 1).then_some(whole));
         points.into_iter().collect()
@@ -201,10 +239,10 @@ impl Frame {
             // A sheet wider than the knife cannot be trimmed in height before it is cut across.
             lengths.push((self.sides[1], 1));
         }
-        let points = sums(&lengths, self.sides[side], MOST_SUMS)?;
+        let points = sums(&lengths, self.sides[side], self.detail.sums())?;
         let may_reduce = limits.is_none() && self.hold == 0;
         let points = if may_reduce { self.reduced(side, points) } else { points };
-        (points.len() <= MOST_POINTS).then_some(points)
+        (points.len() <= self.detail.points).then_some(points)
     }
 
     /// The smaller raster lets parts be wider than need be, which must not matter to the knife.
@@ -215,12 +253,14 @@ impl Frame {
 
     /// Points in a unit so coarse that they are few.
     fn rounded(&self, side: usize, seats: &[Seat]) -> Points {
-        let shortest = seats.iter().map(|seat| seat.sides[side]).min().unwrap_or(1);
-        let unit = (self.sides[side] / MOST_POINTS as i64 + 1).min(shortest);
+        let unit = self.unit(side);
+        if self.loses_pieces(side, seats) {
+            return Points { points: Vec::new(), unit };
+        }
         let lengths = seats.iter().map(|seat| (self.round(side, seat.sides[side], unit), u64::MAX));
         let lengths: Vec<(i64, u64)> = lengths.collect();
         let most = self.sides[side] / unit * unit;
-        let points = sums(&lengths, most, usize::MAX).unwrap_or_default();
+        let points = sums(&lengths, most, usize::MAX).unwrap_or_else(|| vec![0]);
         let points = match side == 0 && self.sides[0] > self.knife {
             true => points,
             false => reduce(&points, most),
@@ -228,9 +268,20 @@ impl Frame {
         Points { points, unit }
     }
 
+    /// The unit in which points are few.
+    fn unit(&self, side: usize) -> i64 {
+        self.sides[side] / self.detail.points as i64 + 1
+    }
+
+    /// Whether a piece would count as nothing: then there would be no end of them on a sheet.
+    fn loses_pieces(&self, side: usize, seats: &[Seat]) -> bool {
+        let unit = self.unit(side);
+        self.detail.rounding == Rounding::Down && seats.iter().any(|seat| seat.sides[side] < unit)
+    }
+
     /// A piece's length in whole units, never longer than the sheet.
     fn round(&self, side: usize, length: i64, unit: i64) -> i64 {
-        let units = match self.rounding {
+        let units = match self.detail.rounding {
             Rounding::Up => (length + unit - 1) / unit,
             Rounding::Down => length / unit,
         };
@@ -239,6 +290,11 @@ impl Frame {
 
     fn grid(self, mut seats: Vec<Seat>, points: [Points; 2], fixed: Fixed) -> Grid {
         let units = [points[0].unit, points[1].unit];
+        let by_area = points.iter().any(|side| side.points.is_empty());
+        let points = points.map(|side| match by_area {
+            true => Points { points: vec![0], ..side },
+            false => side,
+        });
         let rasters = points.map(|points| Raster::new(points.points, self.hold));
         for seat in &mut seats {
             seat.cell = [0, 1].map(|side: usize| match seat.sides[side] == self.sides[side] {
@@ -247,6 +303,18 @@ impl Frame {
             });
         }
         let strict = self.hold > 0;
+        let mut left_out = Vec::new();
+        if strict {
+            // Where holding matters, a piece lies on points of just its size.
+            let lies = |seat: &Seat| {
+                [0, 1].iter().all(|&side: &usize| {
+                    rasters[side].points()[seat.cell[side]] == seat.sides[side]
+                        || seat.sides[side] == self.sides[side]
+                })
+            };
+            left_out.extend(seats.iter().filter(|seat| !lies(seat)).map(|seat| seat.shape));
+            seats.retain(lies);
+        }
         let cuttable = self.can_cut();
         let held = [0, 1].map(|side: usize| match cuttable {
             true => rasters[side].at_least(self.hold).max(1),
@@ -270,6 +338,8 @@ impl Frame {
             strict,
             symmetric,
             rounded,
+            by_area,
+            left_out,
         }
     }
 }

@@ -11,17 +11,41 @@ use super::solved::Solved;
 /// Pairs of parts that are looked at, at most; a sheet with more has no labels.
 pub(super) const MOST_PAIRS: usize = 10_000_000;
 
+/// Counts of shapes, by eights, that are looked at for all pairs: a tenth of a second.
+pub(super) const MOST_LOOKS: usize = 60_000_000;
+
+/// Counts of shapes that all labels of a sheet may hold, by eights: 64 MB.
+const MOST_COUNTS: usize = 2_000_000;
+
 /// Shapes that are counted side by side.
 const LANES: usize = 8;
 type Lanes = [i32; LANES];
 
 /// A way to cut the grid's sheet; its surplus is to be left out. `loose` is solved without limits.
 pub(super) fn search(grid: &Grid, values: &[i64], limits: &[u64], loose: &Solved) -> Part {
-    if grid.pairs() > MOST_PAIRS {
+    if !has_labels(grid) {
         return Part::nothing(grid.sides);
     }
     let labels = pulp::Arch::new().dispatch(Job { grid, values, limits, loose });
     Finder::find(grid, &labels)
+}
+
+/// Whether labels take moderate time and memory.
+fn has_labels(grid: &Grid) -> bool {
+    let cells = grid.rasters[0].len() * grid.rasters[1].len();
+    grid.pairs() <= MOST_PAIRS && looks(grid) <= MOST_LOOKS && cells * width(grid) <= MOST_COUNTS
+}
+
+/// Entries of the counts of a label.
+fn width(grid: &Grid) -> usize {
+    let mut shapes: Vec<usize> = grid.seats.iter().map(|seat| seat.shape).collect();
+    shapes.dedup();
+    shapes.len().div_ceil(LANES)
+}
+
+/// Counts that labels look at on a sheet, by eights.
+pub(super) fn looks(grid: &Grid) -> usize {
+    grid.pairs() * width(grid)
 }
 
 struct Job<'a> {

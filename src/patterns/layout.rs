@@ -14,8 +14,19 @@ use std::rc::Rc;
 /// How many pieces of each shape a layout has.
 pub fn counts(layout: &Layout, shapes: usize) -> Vec<u64> {
     let mut counts = vec![0; shapes];
-    count(layout, &mut counts);
+    add_counts(layout, &mut counts);
     counts
+}
+
+/// How many pieces of one shape a layout has.
+pub fn count(layout: &Layout, shape: usize) -> u64 {
+    match &layout.content {
+        Content::CutX(_, first, second) | Content::CutY(_, first, second) => {
+            count(first, shape) + count(second, shape)
+        }
+        Content::Piece(found, _) => u64::from(*found == shape),
+        Content::Remnant => 0,
+    }
 }
 
 /// A plate from which nothing is cut.
@@ -63,11 +74,11 @@ pub(super) fn rename(layout: &mut Layout, names: &[usize]) {
     }
 }
 
-fn count(layout: &Layout, counts: &mut [u64]) {
+fn add_counts(layout: &Layout, counts: &mut [u64]) {
     match &layout.content {
         Content::CutX(_, first, second) | Content::CutY(_, first, second) => {
-            count(first, counts);
-            count(second, counts);
+            add_counts(first, counts);
+            add_counts(second, counts);
         }
         Content::Piece(shape, _) => {
             if let Some(count) = counts.get_mut(*shape) {

@@ -54,7 +54,8 @@ mod staged;
 mod table;
 mod within;
 
-pub use layout::{MOST_DEPTH, counts, leave_out, stages};
+pub use grid::MOST_POINTS;
+pub use layout::{MOST_DEPTH, count, counts, leave_out, stages};
 pub use listing::Pattern;
 pub use space::{Best, Space};
 

@@ -23,7 +23,7 @@ pub(super) fn sums(lengths: &[(i64, u64)], most: i64, cap: usize) -> Option<Vec<
     for (length, times) in lengths {
         // A length that is a sum of shorter ones adds nothing, unless those may run out.
         if !unlimited || points.binary_search(&length).is_err() {
-            points = add_multiples(&points, length, times, most);
+            points = add_multiples(&points, (length, times), (most, cap));
         }
         if points.len() > cap {
             return None;
@@ -49,8 +49,13 @@ pub(super) fn multiples(
 }
 
 /// The points and each of them plus up to `times` times `length`: one merge of the list with itself
-/// shifted, carrying how often the length was used.
-fn add_multiples(points: &[i64], length: i64, times: u64, most: i64) -> Vec<i64> {
+/// shifted, carrying how often the length was used. It ends with the first point beyond `cap`: a length that is tiny
+/// has more multiples than memory holds.
+fn add_multiples(
+    points: &[i64],
+    (length, times): (i64, u64),
+    (most, cap): (i64, usize),
+) -> Vec<i64> {
     let mut merged: Vec<(i64, u64)> = Vec::with_capacity(points.len() * 2);
     let (mut old, mut shifted) = (0, 0);
     loop {
@@ -65,7 +70,7 @@ fn add_multiples(points: &[i64], length: i64, times: u64, most: i64) -> Vec<i64>
             (_, Some(sum)) => sum,
             (None, None) => break,
         };
-        if next.0 > most {
+        if next.0 > most || merged.len() > cap {
             break;
         }
         old += usize::from(next_old == Some(next.0));
@@ -178,6 +183,14 @@ mod tests {
     fn too_many_sums_are_none() {
         assert_eq!(sums(&[(1, u64::MAX)], 9, 10).map(|points| points.len()), Some(10));
         assert_eq!(sums(&[(1, u64::MAX)], 10, 10), None);
+    }
+
+    /// A thousandth of a millimetre, or a tick, on a sheet of a hundred metres: billions of multiples.
+    #[test]
+    fn tiny_lengths_are_given_up_before_they_are_merged() {
+        for length in [1, 40] {
+            assert_eq!(sums(&[(length, u64::MAX)], 4_000_000_000, 24_000), None);
+        }
     }
 
     #[test]

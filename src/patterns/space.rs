@@ -1,13 +1,19 @@
 //! One sheet, built once and asked with many values.
 
-use super::grid::{Grid, Rounding};
+use super::grid::{Detail, Grid, MOST_POINTS, Rounding};
 use super::solved::Solved;
-use super::{Bench, Layout, Pattern, Shape, layout, listing, staged, within};
+use super::{Bench, Layout, Pattern, Shape, fill, labels, layout, listing, staged, within};
 use crate::measure::{Axis, Length, Size};
 use std::sync::Arc;
 
 /// Pairs of parts that may be looked at for the proof that a pattern is best.
 const PROOF_WORK: usize = 20_000_000;
+
+/// Nanoseconds of a table above which its cells do not tell how long it takes.
+const LONG_TABLE: u64 = 30_000_000;
+
+/// Counts of labels above which the cells do not tell how long they take.
+const LONG_LABELS: u64 = 20_000_000;
 
 /// One sheet with the shapes that may be cut from it.
 #[derive(Clone, Debug)]
@@ -16,6 +22,8 @@ pub struct Space {
     pub(super) shapes: Vec<Shape>,
     pub(super) plate: Size,
     pub(super) bench: Bench,
+    /// Points along one side, at most.
+    pub(super) points: usize,
 }
 
 impl Space {
@@ -27,31 +35,38 @@ impl Space {
     /// thousandth of that side while patterns are sought, and [`Space::is_exact`] says so; layouts have
     /// the true sizes all the same.
     pub fn new(plate: Size, shapes: &[Shape], bench: Bench) -> Space {
-        Space::with(plate, shapes, bench, Rounding::Up)
+        Space::of_points(plate, shapes, bench, MOST_POINTS)
+    }
+
+    /// The same with no more than so many points along a side.
+    pub fn of_points(plate: Size, shapes: &[Shape], bench: Bench, points: usize) -> Space {
+        Space::with(plate, shapes, bench, Detail { rounding: Rounding::Up, points })
     }
 
     /// The same sheet for upper bounds: no strip is too narrow to be held, there may be any number of
     /// stages, and where lengths have to be rounded, they are rounded down. Its best value is never less than that of [`Space::new`]; its
     /// layouts are only fit for the bench where neither hold nor rounding matters.
     pub fn relaxed(plate: Size, shapes: &[Shape], bench: Bench) -> Space {
-        Space::with(
-            plate,
-            shapes,
-            Bench { hold: Length::ZERO, stages: None, ..bench },
-            Rounding::Down,
-        )
+        Space::relaxed_of_points(plate, shapes, bench, MOST_POINTS)
     }
 
-    fn with(plate: Size, shapes: &[Shape], bench: Bench, rounding: Rounding) -> Space {
-        let grid = Arc::new(Grid::new(plate, shapes, bench, None, rounding));
-        Space { grid, shapes: shapes.to_vec(), plate, bench }
+    /// The same with no more than so many points along a side.
+    pub fn relaxed_of_points(plate: Size, shapes: &[Shape], bench: Bench, points: usize) -> Space {
+        let bench = Bench { hold: Length::ZERO, stages: None, ..bench };
+        Space::with(plate, shapes, bench, Detail { rounding: Rounding::Down, points })
+    }
+
+    fn with(plate: Size, shapes: &[Shape], bench: Bench, detail: Detail) -> Space {
+        let grid = Arc::new(Grid::new(plate, shapes, bench, None, detail));
+        Space { grid, shapes: shapes.to_vec(), plate, bench, points: detail.points }
     }
 
     /// Whether [`Space::best`] is exact: no side of a piece is below the smallest hold, no length had to be rounded,
     /// and the stages are not limited. [`Space::best_within`] gives a pattern within limits that need not be the best
     /// even then.
     pub fn is_exact(&self) -> bool {
-        !self.grid.strict && !self.grid.rounded && self.bench.stages.is_none()
+        let cut_short = self.grid.rounded || self.grid.by_area;
+        !self.grid.strict && !cut_short && self.bench.stages.is_none()
     }
 
     pub(super) fn grid(&self) -> &Grid {
@@ -63,18 +78,70 @@ impl Space {
         /// Cells of a table that is filled in a few milliseconds.
         const LARGEST: usize = 200_000;
         let space = Space::new(plate, &[shape], bench);
-        let small = space.cells() <= LARGEST;
+        let small = space.cells() <= LARGEST && !space.grid.rounded;
         small.then(|| u64::try_from(space.best(&[1]).value()).unwrap_or_default())
     }
 
     /// Whether the shape can be cut from the sheet at all.
     pub fn holds(&self, shape: usize) -> bool {
         self.grid.seats.iter().any(|seat| seat.shape == shape)
+            || self.grid.left_out.contains(&shape)
     }
 
     /// Number of cells of the dynamic program's table.
     pub fn cells(&self) -> usize {
         self.grid.rasters[0].len() * self.grid.rasters[1].len()
+    }
+
+    /// About how many nanoseconds its table takes, if most of its plates differ.
+    pub fn work(&self) -> u64 {
+        let staged = self.bench.stages.map_or(0, |stages| self.staged_work(stages));
+        self.grid.work() + staged
+    }
+
+    /// Work on its table that the cells do not tell: that of sheets whose sizes had to be rounded, which hardly have two
+    /// plates alike, of very long tables, and of tables by stages.
+    pub fn long_work(&self) -> u64 {
+        let long = self.grid.work().saturating_sub(self.cells() as u64 * 8);
+        let long = if self.grid.rounded { long } else { long.saturating_sub(LONG_TABLE) };
+        self.bench.stages.map_or(long, |stages| long + self.staged_work(stages))
+    }
+
+    /// The same for a pattern within limits, beyond that of several tables.
+    pub fn long_labels(&self) -> u64 {
+        let looks = labels::looks(&self.grid).min(labels::MOST_LOOKS) as u64;
+        looks.saturating_sub(LONG_LABELS)
+    }
+
+    fn staged_work(&self, stages: u32) -> u64 {
+        let [across, down] = staged::most_points(self).map(|points| points as u64);
+        across * down * (across + down) * u64::from(stages)
+    }
+
+    /// No pattern is worth more than this: the best one of [`Space::best`], or what the area has room for where
+    /// a piece is too small to be looked at otherwise.
+    pub fn most(&self, values: &[i64]) -> i64 {
+        if self.grid.by_area { self.by_area(values) } else { self.best(values).value() }
+    }
+
+    /// The sheet's area times the most that a piece is worth for its own.
+    fn by_area(&self, values: &[i64]) -> i64 {
+        let area = |sides: [i64; 2]| i128::from(sides[0]) * i128::from(sides[1]);
+        let sheet = area(self.grid.sides);
+        let most = self.grid.seats.iter().map(|seat| {
+            let value = i128::from(values[seat.shape].max(0));
+            value.saturating_mul(sheet) / area(seat.sides).max(1) + 1
+        });
+        most.max().unwrap_or(0).clamp(0, i64::MAX.into()) as i64
+    }
+
+    /// A pattern with at most `left[i]` pieces of shape i, found at once: the most valuable first, each where it
+    /// leaves the largest remnant. Nothing is looked at twice, so it takes no time even where tables would take long.
+    pub fn at_once(&self, values: &[i64], left: &[u64]) -> Best {
+        let mut layout = layout::remnant(self.plate);
+        fill::fill(&mut layout, self, values, &mut left.to_vec());
+        layout::prune(&mut layout);
+        Best::made(layout, values)
     }
 
     /// The pattern worth most, with any number of each shape. `values` has one entry a shape; shapes
@@ -115,7 +182,7 @@ impl Space {
         }
         let best = |length| {
             let plate = self.plate.with(axis, length);
-            Space::new(plate, &self.shapes, self.bench).best(values)
+            Space::of_points(plate, &self.shapes, self.bench, self.points).best(values)
         };
         let halves = [best(first), best(second)];
         let [one, other] = halves.each_ref().map(Best::layout);

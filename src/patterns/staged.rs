@@ -26,6 +26,10 @@ use std::collections::BTreeSet;
 const MOST_SUMS: usize = 240;
 /// … of which there are no more than this.
 const MOST_POINTS: usize = 360;
+/// Its tables take as much longer than one without stages: points along one side are fewer by this factor …
+const FEWER: usize = 4;
+/// … but at least this many.
+const LEAST_POINTS: usize = 24;
 /// How often penalties are adjusted for a pattern within limits.
 const MOST_ROUNDS: usize = 8;
 
@@ -65,6 +69,12 @@ pub(super) fn best_within(
     best
 }
 
+/// Points along each side of a sheet's tables: its lengths, and as many sums or multiples.
+pub(super) fn most_points(space: &Space) -> [usize; 2] {
+    let most = MOST_POINTS.min((space.points / FEWER).max(LEAST_POINTS));
+    space.grid().rasters.each_ref().map(|raster| raster.len().min(2 * most))
+}
+
 fn solved(space: &Space, values: &[i64], stages: u32) -> Layout {
     let staged = Staged::new(space, values, stages);
     let mut layout = staged.layout();
@@ -92,9 +102,11 @@ impl<'a> Staged<'a> {
         let grid = space.grid();
         let blade = space.bench.blade.ticks().max(0);
         let hold = space.bench.hold.ticks().max(0) + blade;
-        let seats: Vec<Seat> =
-            grid.seats.iter().filter(|seat| values[seat.shape] > 0).copied().collect();
-        let points = [0, 1].map(|side: usize| points(&seats, side, grid.sides[side]));
+        let most = MOST_POINTS.min((space.points / FEWER).max(LEAST_POINTS));
+        // The largest shapes come first: where there are too many, the others are left out.
+        let wanted = grid.seats.iter().filter(|seat| values[seat.shape] > 0);
+        let seats: Vec<Seat> = wanted.take(most).copied().collect();
+        let points = [0, 1].map(|side: usize| points(&seats, (side, most), grid.sides[side]));
         let mut staged = Staged { grid, hold, values, points, tables: Vec::new() };
         let pieces = staged.pieces(&seats);
         staged.tables.push([pieces.clone(), pieces]);
@@ -290,12 +302,12 @@ impl<'a> Staged<'a> {
 }
 
 /// The points along one side, the sheet's own length last.
-fn points(seats: &[Seat], side: usize, whole: i64) -> Vec<i64> {
+fn points(seats: &[Seat], (side, most): (usize, usize), whole: i64) -> Vec<i64> {
     let lengths = || seats.iter().map(|seat| seat.sides[side]);
     let times: Vec<(i64, u64)> = lengths().map(|length| (length, u64::MAX)).collect();
-    let mut points: BTreeSet<i64> = match sums(&times, whole, MOST_SUMS) {
+    let mut points: BTreeSet<i64> = match sums(&times, whole, MOST_SUMS.min(most)) {
         Some(points) => points.into_iter().collect(),
-        None => multiples(lengths(), whole, MOST_POINTS),
+        None => multiples(lengths(), whole, most),
     };
     points.insert(whole);
     points.into_iter().collect()

@@ -12,7 +12,7 @@
 //!
 //! Each result is completed with pieces that still fit in its remnants.
 
-use super::grid::{Grid, Rounding};
+use super::grid::{Detail, Grid, Rounding};
 use super::labels;
 use super::layout::{gather, lay_out, prune, worth};
 use super::part::Part;
@@ -45,7 +45,8 @@ pub(super) fn search(space: &Space, free: &Best, values: &[i64], limits: &[u64])
 /// The sheet on the sums that the limits allow, which suit the labels; where these are too many, on
 /// the reduced points of all sums if those are fewer.
 fn grid(space: &Space, wanted: &[Shape], limits: &[u64]) -> Grid {
-    let grid = |limits| Grid::new(space.plate, wanted, space.bench, limits, Rounding::Up);
+    let detail = Detail { rounding: Rounding::Up, points: space.points };
+    let grid = |limits| Grid::new(space.plate, wanted, space.bench, limits, detail);
     let limited = grid(Some(limits));
     if limited.pairs() <= labels::MOST_PAIRS {
         return limited;

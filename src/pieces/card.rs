@@ -3,6 +3,7 @@
 use super::Score;
 use super::blank::{Blank, Ground};
 use crate::diagnostics::{Problem, Problems, Spanned};
+use crate::formats::LEAST_SIDE;
 use crate::measure::{Axis, Length, Size};
 use crate::orders::{Insert, Liner, OrderLine};
 
@@ -47,9 +48,9 @@ impl Card<'_, '_> {
         let creep = self.creep(&liner.paper.value);
         let size = Size::new(open.width - inset, open.height - inset);
         let size = size.with(opens, even(size.along(opens) - creep));
-        match size.is_positive() {
+        match size.short() >= LEAST_SIDE {
             true => Some(folded(size, opens)),
-            false => self.vanishes(inset, ("liner", advice, &liner.paper)),
+            false => self.vanishes((inset, size), ("liner", advice, &liner.paper)),
         }
     }
 
@@ -84,25 +85,29 @@ impl Card<'_, '_> {
         self.inner(inset, ("mat", "make `mat inset` smaller, or leave the mat out", paper))
     }
 
-    /// The card's face less `inset` on each side, or a problem where nothing is left.
+    /// The card's face less `inset` on each side, or a problem where nothing is left that can be cut.
     fn inner(&mut self, inset: Length, what: (&str, &str, &Spanned<String>)) -> Option<Blank> {
         let card = self.line.card.value;
         let size = Size::new(card.width - inset * 2, card.height - inset * 2);
-        match size.is_positive() {
+        match size.short() >= LEAST_SIDE {
             true => Some(Blank::plain(size)),
-            false => self.vanishes(inset, what),
+            false => self.vanishes((inset, size), what),
         }
     }
 
     fn vanishes(
         &mut self,
-        inset: Length,
+        (inset, left): (Length, Size),
         (name, advice, paper): (&str, &str, &Spanned<String>),
     ) -> Option<Blank> {
         let (card, style) = (self.line.card.value, self.ground.workshop.style());
         let title = format!("the {name} of line `{}` would vanish", self.line.name.value);
+        let leaves = match left.is_positive() {
+            true => format!("less than {}", style.with_unit(LEAST_SIDE)),
+            false => "nothing".to_owned(),
+        };
         let label = format!(
-            "an inset of {} on each side leaves nothing of a card of {}",
+            "an inset of {} on each side leaves {leaves} of a card of {}",
             style.with_unit(inset),
             style.size(card)
         );

@@ -3,7 +3,7 @@
 use super::improve::Table;
 use super::tidy::{without_last, without_one};
 use crate::measure::Money;
-use crate::patterns::{Layout, counts};
+use crate::patterns::{Layout, count, counts};
 
 /// A pattern and how many sheets are cut by it.
 #[derive(Clone, Debug, PartialEq)]
@@ -16,17 +16,24 @@ pub(super) struct Sheaf {
     pub count: u64,
 }
 
+/// Pieces of the layouts that are looked at for places to leave uncut, at most.
+const MOST_LOOKS: u64 = 5_000_000;
+
 /// Leaves surplus places uncut, shape by shape; `wanted` by shape.
 pub(super) fn leave_surplus(
     mut sheaves: Vec<Sheaf>,
     wanted: &[u64],
     table: &mut Table,
 ) -> Vec<Sheaf> {
+    let mut looks = MOST_LOOKS;
     for shape in 0..wanted.len() {
-        while let Some((at, better)) = best_gain(&sheaves, (shape, wanted), table) {
+        let looking = (&mut *table, &mut looks);
+        let mut gain = best_gain(&sheaves, (shape, wanted), looking);
+        while let Some((at, better)) = gain {
             sheaves[at].count -= better.count;
             sheaves.push(better);
             sheaves.retain(|sheaf| sheaf.count > 0);
+            gain = best_gain(&sheaves, (shape, wanted), (&mut *table, &mut looks));
         }
     }
     joined(sheaves)
@@ -37,15 +44,15 @@ pub(super) fn leave_surplus(
 fn best_gain(
     sheaves: &[Sheaf],
     (shape, wanted): (usize, &[u64]),
-    table: &mut Table,
+    (table, looks): (&mut Table, &mut u64),
 ) -> Option<(usize, Sheaf)> {
-    let yields: Vec<Vec<u64>> =
-        sheaves.iter().map(|sheaf| counts(&sheaf.layout, wanted.len())).collect();
-    let yielded = sheaves.iter().zip(&yields).map(|(sheaf, yields)| yields[shape] * sheaf.count);
+    let yielded = sheaves.iter().map(|sheaf| count(&sheaf.layout, shape) * sheaf.count);
     let surplus = yielded.sum::<u64>().saturating_sub(wanted[shape]);
     if surplus == 0 {
         return None;
     }
+    let yields: Vec<Vec<u64>> =
+        sheaves.iter().map(|sheaf| counts(&sheaf.layout, wanted.len())).collect();
     let mut best: Option<(Money, usize, Sheaf)> = None;
     for (at, (sheaf, yields)) in sheaves.iter().zip(&yields).enumerate() {
         let before = table.money(sheaf.sheet, &sheaf.layout);
@@ -56,6 +63,11 @@ fn best_gain(
             (2..=most).rev().find_map(|most| without_last(&sheaf.layout, yields, (shape, most)));
         let most = most.map(|layout| (sheaf.count, layout));
         for (count, fewer) in one.chain(most) {
+            // A sheet of thousands of tiny pieces has as many places, each a layout of its own.
+            *looks = looks.checked_sub(yields.iter().sum::<u64>())?;
+            if !table.is_open() {
+                return None;
+            }
             let layout = table.laid(sheaf.sheet, fewer);
             let gain = (table.money(sheaf.sheet, &layout) - before) * count;
             if gain > best.as_ref().map_or(Money::ZERO, |best| best.0) {

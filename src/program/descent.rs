@@ -155,9 +155,9 @@ impl<'a> Wanted<'a> {
         let values = piece_values(&duals.pieces);
         let free = space.best(&values);
         let best = space.within(&free, &values, &limits);
-        task.meter.count_table(space.cells());
+        task.meter.count_table(space);
         if best.value() < free.value() {
-            task.meter.count_bounded_table(space.cells());
+            task.meter.count_bounded_table(space);
         }
         let counts: Arc<[u64]> = best.counts().into();
         let slack = TOLERANCE * master.level.largest_cost(task) as f64;

@@ -10,22 +10,115 @@ use std::cmp::Ordering;
 
 /// Fills up `start` until nothing is missing, choosing patterns by the piece `values`.
 ///
-/// `None` where the stock does not suffice this way.
-pub(super) fn fill(task: &Task, start: Candidate, values: &[i64]) -> Option<Candidate> {
-    Some(fill_up(task, start, values)).filter(|filled| filled.is_complete(task))
+/// `None` where the stock does not suffice this way, or where it is urgent to end.
+pub(super) fn fill(
+    task: &Task,
+    start: Candidate,
+    values: &[i64],
+    urgent: Stop,
+) -> Option<Candidate> {
+    Some(fill_up(task, start, values, urgent)).filter(|filled| filled.is_complete(task))
 }
 
-/// The same, as far as the stock suffices.
-pub(super) fn fill_up(task: &Task, start: Candidate, values: &[i64]) -> Candidate {
-    let mut candidate = start;
-    loop {
-        let missing = candidate.missing(task);
-        let used = candidate.used(task);
-        let open = missing.iter().any(|count| *count > 0);
-        let offer = open.then(|| choose(task, values, (&missing, &used))).flatten();
-        let Some(offer) = offer else { return candidate.without_idle_sheets(task) };
-        let times = repeats(&offer, &missing);
-        candidate.add(&offer.column, times);
+/// The same, as far as the stock and the time suffice.
+pub(super) fn fill_up(task: &Task, start: Candidate, values: &[i64], urgent: Stop) -> Candidate {
+    let mut filling = Filling::new(task, start, values);
+    while filling.is_open() && !urgent() {
+        let offer = filling.choose(urgent);
+        // Where tables have no room for all pieces, those they leave out are put somewhere.
+        let offer = offer.or_else(|| (!urgent()).then(|| filling.at_once())?);
+        let Some(offer) = offer else { break };
+        filling.take(&offer);
+    }
+    filling.candidate.without_idle_sheets(task)
+}
+
+/// The same whatever it takes: once it is urgent, what is missing is put where it fits at first sight.
+pub(super) fn fill_anyhow(
+    task: &Task,
+    start: Candidate,
+    values: &[i64],
+    urgent: Stop,
+) -> Option<Candidate> {
+    let begun = fill_up(task, start, values, urgent);
+    if !urgent() || begun.is_complete(task) {
+        return Some(begun).filter(|filled| filled.is_complete(task));
+    }
+    let mut filling = Filling::new(task, begun, values);
+    while filling.is_open()
+        && let Some(offer) = filling.at_once()
+    {
+        filling.take(&offer);
+    }
+    // What does not fit at first sight may fit all the same: without that there would be no plan.
+    let begun = filling.candidate.without_idle_sheets(task);
+    fill(task, begun, values, &|| false)
+}
+
+/// A plan while it is filled up.
+struct Filling<'a> {
+    task: &'a Task,
+    values: &'a [i64],
+    candidate: Candidate,
+    /// Pieces still missing, by item.
+    missing: Vec<u64>,
+    /// Sheets cut, by supply.
+    used: Vec<u64>,
+}
+
+impl<'a> Filling<'a> {
+    fn new(task: &'a Task, candidate: Candidate, values: &'a [i64]) -> Filling<'a> {
+        let (missing, used) = (candidate.missing(task), candidate.used(task));
+        Filling { task, values, candidate, missing, used }
+    }
+
+    /// Whether pieces are missing.
+    fn is_open(&self) -> bool {
+        self.missing.iter().any(|count| *count > 0)
+    }
+
+    /// Cuts as many sheets as an offer is good for.
+    fn take(&mut self, offer: &Offer) {
+        let times = repeats(offer, &self.missing);
+        self.candidate.add(&offer.column, times);
+        self.used[offer.column.supply] += times;
+        for (missing, count) in self.missing.iter_mut().zip(offer.column.counts.iter()) {
+            *missing = missing.saturating_sub(count.saturating_mul(times));
+        }
+    }
+
+    /// The values of what is missing.
+    fn wanted(&self) -> Vec<i64> {
+        let wanted = self.values.iter().zip(&self.missing);
+        wanted.map(|(value, missing)| if *missing > 0 { *value } else { 0 }).collect()
+    }
+
+    /// The best sheet to cut next; `None` where there is none, or it is urgent to end.
+    fn choose(&self, urgent: Stop) -> Option<Offer> {
+        choose(self.task, &self.wanted(), (&self.missing, &self.used), urgent)
+    }
+
+    /// A sheet to cut next without any table: one at hand before one that is bought, small ones before large ones,
+    /// then the one that costs least for its area.
+    fn at_once(&self) -> Option<Offer> {
+        let task = self.task;
+        let wanted = self.wanted();
+        let mut had: Vec<(usize, i64, u64)> = Vec::new();
+        for (index, supply) in task.supplies.iter().enumerate() {
+            had.extend(price(supply, self.used[index]).map(|(spend, many)| (index, spend, many)));
+        }
+        let area = |index: usize| task.supplies[index].size.area().square_ticks();
+        let cost = |spend: i64, index: usize| i128::from(spend) * (1 << 60) / area(index).max(1);
+        had.sort_by_key(|&(index, spend, _)| (spend > 0, cost(spend, index), area(index)));
+        had.into_iter().find_map(|(index, _, available)| {
+            let space = &task.pricing_spaces()[task.supplies[index].space];
+            let best = space.at_once(&wanted, &self.missing);
+            let useful = best.value() > 0;
+            useful.then(|| Offer {
+                column: column(index, best.layout(), self.missing.len()),
+                available,
+            })
+        })
     }
 }
 
@@ -35,13 +128,13 @@ struct Offer {
     available: u64,
 }
 
-fn choose(task: &Task, values: &[i64], (missing, used): (&[u64], &[u64])) -> Option<Offer> {
-    let wanted: Vec<i64> = values
-        .iter()
-        .zip(missing)
-        .map(|(value, missing)| if *missing > 0 { *value } else { 0 })
-        .collect();
-    let everything = worth_of_all(&wanted, missing);
+fn choose(
+    task: &Task,
+    wanted: &[i64],
+    (missing, used): (&[u64], &[u64]),
+    urgent: Stop,
+) -> Option<Offer> {
+    let everything = worth_of_all(wanted, missing);
     let choice = |index: usize, worth: i64| {
         let supply = &task.supplies[index];
         let (spend, available) = price(supply, used[index])?;
@@ -55,9 +148,12 @@ fn choose(task: &Task, values: &[i64], (missing, used): (&[u64], &[u64])) -> Opt
     let mut free: Vec<Option<Best>> = task.pricing_spaces().iter().map(|_| None).collect();
     for (index, supply) in task.supplies.iter().enumerate() {
         if free[supply.space].is_none() && price(supply, used[index]).is_some() {
+            if urgent() {
+                return None;
+            }
             let space = &task.pricing_spaces()[supply.space];
-            task.meter.count_table(space.cells());
-            free[supply.space] = Some(space.best(&wanted));
+            task.meter.count_table(space);
+            free[supply.space] = Some(space.best(wanted));
         }
     }
     // What a sheet could be worth if more were wanted: the most promising first, so that the others need
@@ -72,12 +168,15 @@ fn choose(task: &Task, values: &[i64], (missing, used): (&[u64], &[u64])) -> Opt
         if chosen.as_ref().is_some_and(|chosen| !hope.beats(chosen)) {
             continue;
         }
+        if urgent() {
+            return None;
+        }
         let space = task.supplies[hope.index].space;
         let Some(free) = &free[space] else { continue };
         let best = priced[space].get_or_insert_with(|| {
-            let best = task.pricing_spaces()[space].within(free, &wanted, missing);
+            let best = task.pricing_spaces()[space].within(free, wanted, missing);
             if best.value() < free.value() {
-                task.meter.count_bounded_table(task.pricing_spaces()[space].cells());
+                task.meter.count_bounded_table(&task.pricing_spaces()[space]);
             }
             best
         });
@@ -165,6 +264,7 @@ pub(super) fn rework(
     start: Candidate,
     values: &[i64],
     (rounds, target, stop): (u32, Cost, Stop),
+    urgent: Stop,
 ) -> Candidate {
     let mut chance = Chance::new(task.items.len() as u64);
     let Some(mut cost) = start.cost(task) else { return start };
@@ -176,7 +276,7 @@ pub(super) fn rework(
         let thinned = thin_out(&best, &mut chance);
         let shaken: Vec<i64> =
             values.iter().map(|value| (value * chance.between(70, 130) / 100).max(1)).collect();
-        let Some(next) = fill(task, thinned, &shaken) else { continue };
+        let Some(next) = fill(task, thinned, &shaken, urgent) else { continue };
         if let Some(next_cost) = next.cost(task).filter(|next_cost| *next_cost <= cost) {
             (best, cost) = (next, next_cost);
         }

@@ -58,7 +58,7 @@ pub(super) fn list(
         let space = &task.pricing_spaces()[supply.space];
         let before = work;
         let patterns = space.list(&certificate.pieces, &limits, least, &mut work);
-        task.meter.count_table(space.cells() * 8);
+        task.meter.count_cells(space.cells() * 8);
         task.meter.count_pairs(before - work);
         for pattern in patterns? {
             let layout = Arc::new(pattern.layout);

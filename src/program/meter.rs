@@ -2,11 +2,15 @@
 //!
 //! A step is about a nanosecond of the machine on which the factors were measured.
 
+use crate::patterns::Space;
 use std::sync::atomic::{AtomicU64, Ordering};
 
 /// Steps of work done for one task.
 #[derive(Debug, Default)]
 pub(super) struct Meter(AtomicU64);
+
+/// Rows that are added in one go as a rule.
+const FEW_ROWS: usize = 8;
 
 /// Cells of a sheet that is too large for labels.
 const LARGE: usize = 30_000;
@@ -15,15 +19,29 @@ impl Meter {
     /// Steps for a pair of parts that is looked at.
     pub const PAIR: u64 = 30;
 
+    /// Counts the filling of a sheet's table.
+    pub fn count_table(&self, space: &Space) {
+        self.count_cells(space.cells());
+        self.add(space.long_work());
+    }
+
+    /// Counts the filling of a table for a bound, where it takes longer than that for a pattern tells.
+    pub fn count_long(&self, space: &Space) {
+        self.add(space.long_work());
+    }
+
     /// Counts the filling of a table of `cells` cells.
-    pub fn count_table(&self, cells: usize) {
+    pub fn count_cells(&self, cells: usize) {
         self.add(cells as u64 * 8 + 4_000);
     }
 
     /// Counts the search for a pattern within limits: on a small sheet, a table of labels and some more.
-    pub fn count_bounded_table(&self, cells: usize) {
+    pub fn count_bounded_table(&self, space: &Space) {
+        let cells = space.cells();
         let tables = if cells < LARGE { 25 } else { 8 };
         self.add((cells as u64 * 9 + 20_000) * tables);
+        // Penalties are adjusted eight times at most.
+        self.add(space.long_work() * 8 + space.long_labels());
     }
 
     /// Counts pairs of parts that were looked at.
@@ -47,6 +65,13 @@ impl Meter {
     /// Counts one more solution of a program to which a few rows were added, or bounds.
     pub fn count_again(&self, rows: usize, columns: usize) {
         self.add((rows * columns) as u64 * 12 + 20_000);
+    }
+
+    /// Counts rows added to a program one by one, beyond a few.
+    pub fn count_rows(&self, added: usize, (rows, columns): (usize, usize)) {
+        for _ in FEW_ROWS..added {
+            self.count_again(rows, columns);
+        }
     }
 
     /// Counts nodes of the integer program over the patterns found, whose linear programs each differ

@@ -52,6 +52,7 @@ mod purchase;
 mod ranking;
 mod refine;
 mod relaxation;
+mod room;
 mod rounding;
 #[cfg(test)]
 mod samples;
@@ -63,6 +64,7 @@ mod task;
 
 pub use certificate::Certificate;
 pub use engine::Engine;
+pub use room::Room;
 pub use shortage::Shortage;
 pub use solve::{Answer, Known, Proven, Settings, Stop, solve};
 pub use task::{Item, Supply, Task, bench, tasks};

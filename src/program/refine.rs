@@ -55,7 +55,7 @@ pub(super) fn refine(
         let Some(rest) = task.after(&base) else { break };
         let shaken: Vec<i64> =
             values.iter().map(|value| (value * chance.between(70, 130) / 100).max(1)).collect();
-        let filled = fill(&rest, Candidate::default(), &shaken);
+        let filled = fill(&rest, Candidate::default(), &shaken, settings.urgent);
         let filled = filled.map(|filled| base.with(&filled, task));
         let mixed = filled.as_ref().and_then(|filled| seen.add(filled, merit.0, values, &settings));
         if let Some(next) = no_worse(task, mixed, merit) {
@@ -128,7 +128,7 @@ impl Seen<'_> {
         let most = goal.attainable.below(goal.level.value(cost));
         let near = near(task, goal.level, goal.certificate, (most, &self.pool));
         let root = Branch::root(task);
-        over_pool(task, (goal.level, &root), (&near, values, settings.pool_nodes))
+        over_pool(task, (goal.level, &root), (&near, values, settings))
     }
 }
 

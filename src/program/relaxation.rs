@@ -61,11 +61,17 @@ pub(super) fn relax(
             .map(|(new, old)| new + lean * (old - new))
             .collect();
         let pieces = scaled(&asked, scale);
-        let priced = price(task.pricing_spaces(), &pieces);
-        task.pricing_spaces().iter().for_each(|space| task.meter.count_table(space.cells()));
+        // A look at many large sheets is called off between two of them.
+        let called_off = || round > 0 && enough(best.bound);
+        let Some(priced) = price(task.pricing_spaces(), &pieces, &called_off) else { break };
+        task.pricing_spaces().iter().for_each(|space| task.meter.count_table(space));
         let worth = match task.relaxed {
             None => worth(task, &priced),
-            Some(_) => worth_of(task, &pieces),
+            Some(_) => {
+                let loose = task.bounding_spaces().iter();
+                loose.for_each(|space| task.meter.count_long(space));
+                worth_of(task, &pieces)
+            }
         };
         let bound = bound(task, (level, branch), (scale, &duals), (pieces, &worth));
         if less(best.bound, bound) {
@@ -139,8 +145,9 @@ pub(super) fn less(a: (i128, i128), b: (i128, i128)) -> bool {
     a.0.saturating_mul(b.1) < b.0.saturating_mul(a.1)
 }
 
-fn price(spaces: &[Space], pieces: &[i64]) -> Vec<Best> {
-    spaces.iter().map(|space| space.best(pieces)).collect()
+/// The best patterns of all spaces; `None` where it was called off.
+fn price(spaces: &[Space], pieces: &[i64], called_off: &dyn Fn() -> bool) -> Option<Vec<Best>> {
+    spaces.iter().map(|space| (!called_off()).then(|| space.best(pieces))).collect()
 }
 
 /// What the best pattern of each supply is worth.
@@ -150,13 +157,18 @@ fn worth(task: &Task, priced: &[Best]) -> Vec<i64> {
 
 /// What the best patterns are worth at these values, by supply.
 pub(super) fn worth_of(task: &Task, pieces: &[i64]) -> Vec<i64> {
-    worth(task, &price(task.bounding_spaces(), pieces))
+    if pieces.iter().all(|&value| value <= 0) {
+        return vec![0; task.supplies.len()];
+    }
+    let spaces = task.bounding_spaces();
+    let most: Vec<i64> = spaces.iter().map(|space| space.most(pieces)).collect();
+    task.supplies.iter().map(|supply| most[supply.space]).collect()
 }
 
 /// Adds the priced patterns that are worth more than their sheet; false where there is none.
 fn add_columns(master: &mut Master, pool: &mut Pool, duals: &Duals, priced: &[Best]) -> bool {
     let task = master.task;
-    let mut added = false;
+    let mut added = 0;
     let mut known: Vec<Option<Found>> = vec![None; priced.len()];
     let slack = TOLERANCE * master.level.largest_cost(task) as f64;
     for (index, supply) in task.supplies.iter().enumerate() {
@@ -172,10 +184,12 @@ fn add_columns(master: &mut Master, pool: &mut Pool, duals: &Duals, priced: &[Be
         let column = Column { supply: index, counts: found.counts.clone(), layout };
         if pool.add(column.clone()) {
             master.add(pool.columns().len() - 1, &column);
-            added = true;
+            added += 1;
         }
     }
-    added
+    let variables = task.items.len() + task.supplies.len();
+    task.meter.count_rows(added, (pool.columns().len(), variables));
+    added > 0
 }
 
 /// A pattern that pricing found: its pieces, what they are worth, and its cut tree once it is needed.

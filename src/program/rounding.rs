@@ -6,7 +6,7 @@ use super::level::{Branch, Level};
 use super::master::master;
 use super::pool::Pool;
 use super::relaxation::relax;
-use super::solve::Stop;
+use super::solve::{Settings, Stop};
 use super::task::Task;
 
 /// Sheets by column, whole part taken, then the residual order relaxed again, until nothing is missing.
@@ -15,7 +15,7 @@ use super::task::Task;
 pub(super) fn dive(
     task: &Task,
     (level, branch): (Level, &Branch),
-    (pool, stop): (&mut Pool, Stop),
+    (pool, stop, urgent): (&mut Pool, Stop, Stop),
 ) -> Option<Candidate> {
     let mut done = Candidate::default();
     let mut values = vec![1; task.items.len()];
@@ -39,7 +39,7 @@ pub(super) fn dive(
             break;
         }
     }
-    fill(task, done, &values)
+    fill(task, done, &values, urgent)
 }
 
 /// The level of what is left: the budget less what `done` spends.
@@ -101,21 +101,21 @@ fn overshoot(column: &super::pool::Column, rest: &Task) -> u64 {
     yields.map(|(count, item)| count.saturating_sub(item.demand)).sum()
 }
 
-/// The integer program over the patterns found, within `nodes` nodes. An engine's answer is only an
+/// The integer program over the patterns found, within as many nodes as are set. An engine's answer is only an
 /// offer: what it misses is filled up, and its cost is counted anew by the caller.
 pub(super) fn over_pool(
     task: &Task,
     (level, branch): (Level, &Branch),
-    (pool, values, nodes): (&Pool, &[i64], u64),
+    (pool, values, settings): (&Pool, &[i64], &Settings),
 ) -> Option<Candidate> {
     let program = master(task, (level, branch), pool);
     task.meter.count_program(program.rows.len(), program.cost.len());
-    let (counts, nodes) = program.solve_whole(nodes);
+    let (counts, nodes) = program.solve_whole(settings.pool_nodes);
     task.meter.count_nodes(nodes, program.rows.len(), program.cost.len());
     let mut candidate = Candidate::default();
     for (column, times) in pool.columns().iter().zip(counts?) {
         candidate.add(column, times);
     }
     candidate.cost(task)?;
-    fill(task, candidate, values)
+    fill(task, candidate, values, settings.urgent)
 }

@@ -18,8 +18,10 @@ pub(super) const SETTINGS: Settings = Settings {
     nodes: 20,
     list_work: 100_000,
     steps: 100_000_000,
+    bound_share: 10,
     stop: &|| false,
     half: &|| false,
+    urgent: &|| false,
     tell: &|_| (),
 };
 
@@ -29,7 +31,7 @@ pub(super) fn both_ways(task: &Task) -> Pool {
     for dear in 0..task.supplies.len() {
         let mut task = task.clone();
         task.supplies[dear].price = Some(9999);
-        let filled = fill(&task, Candidate::default(), &area_values(&task));
+        let filled = fill(&task, Candidate::default(), &area_values(&task), &|| false);
         filled.iter().for_each(|filled| filled.add_to(&mut pool));
     }
     pool

@@ -171,10 +171,11 @@ impl<'a> Search<'a> {
 
     fn look_for_plans(&mut self, place: (Level, &Branch), values: &[i64], best: &mut Candidate) {
         if let Source::Sheets = self.source {
-            let dived = dive(self.task, place, (self.pool, self.settings.stop));
+            let dived =
+                dive(self.task, place, (self.pool, self.settings.stop, self.settings.urgent));
             self.offer(best, dived);
         }
-        let pooled = over_pool(self.task, place, (self.pool, values, self.settings.pool_nodes));
+        let pooled = over_pool(self.task, place, (self.pool, values, self.settings));
         self.offer(best, pooled);
     }
 

@@ -19,8 +19,8 @@ use super::search::{Search, Source};
 use super::solve::{Known, Proven, Settings};
 use super::task::Task;
 
-/// The bound is worth more time than better plans and proofs: so many times their steps.
-const BOUND_SHARE: u64 = 10;
+/// Nanoseconds of a look at all sheets whose claims can be shown in no time.
+const MOST_HURRIED: u64 = 20_000_000;
 
 /// Brings one level to its end, within so many steps of the task's meter: the best plan found, and its
 /// proof. It begins with a plan, and with what was proven of the level before, if anything was.
@@ -34,14 +34,20 @@ pub(super) fn settle(
     // Nothing to spend: the empty certificate says all.
     let pieces = match rank.value() {
         0 => vec![0.0; task.items.len()],
+        // Time was up before this level began: nothing is claimed of it.
+        _ if (settings.urgent)() => vec![0.0; task.items.len()],
         _ => {
             let root = Branch::root(task);
-            let most = task.meter.steps() + settings.steps.saturating_mul(BOUND_SHARE);
+            let most = task.meter.steps() + settings.steps.saturating_mul(settings.bound_share);
             let enough = |_| (settings.stop)() || task.meter.steps() > most;
             relax(task, (level, &root), pool, &enough).pieces
         }
     };
-    let earlier = earlier.map(|earlier| certify(task, level, &earlier.piece_values()));
+    // Once time is up, nothing is claimed that would take long to show.
+    let hurried = (settings.urgent)() && task.looking() > MOST_HURRIED;
+    let pieces = if hurried { vec![0.0; task.items.len()] } else { pieces };
+    let earlier =
+        earlier.filter(|_| !hurried).map(|earlier| certify(task, level, &earlier.piece_values()));
     let certificate = certify(task, level, &pieces).or_better(earlier);
     let scale = i128::from(certificate.scale);
     let least = certificate.bound.max(0) / scale;
@@ -154,7 +160,7 @@ impl Settling<'_> {
     fn dive(&mut self, settings: &Settings, _: u64) {
         let Ranking { task, level, .. } = self.rank;
         let root = Branch::root(task);
-        let plan = dive(task, (level, &root), (self.pool, settings.stop));
+        let plan = dive(task, (level, &root), (self.pool, settings.stop, settings.urgent));
         self.rank.offer(plan);
     }
 
@@ -215,7 +221,7 @@ impl Settling<'_> {
             let Some(packs) = packs else { break };
             let cut = papers.cut(&packs, (self.pool, &values), (&mut self.chance, settings, end));
             purchases.learn(&packs, &cut, (self.pool, settings.stop));
-            let plan = fill(task, cut.plan, &values);
+            let plan = fill(task, cut.plan, &values, settings.urgent);
             plan.iter().for_each(|plan| plan.add_to(self.pool));
             self.rank.offer(plan);
         }
@@ -243,7 +249,8 @@ impl Settling<'_> {
             let relaxed = relax(task, (level, &branch), self.pool, &enough);
             let bound = round_up(relaxed.bound);
             if bound < least {
-                self.rank.offer(dive(task, (level, &branch), (self.pool, settings.stop)));
+                let means = (&mut *self.pool, settings.stop, settings.urgent);
+                self.rank.offer(dive(task, (level, &branch), means));
             }
             least = least.min(bound);
         }
@@ -274,13 +281,13 @@ impl Settling<'_> {
             }
         }
         if open(rank) {
-            rank.offer(over_pool(task, place, (self.pool, &values, settings.pool_nodes)));
+            rank.offer(over_pool(task, place, (self.pool, &values, settings)));
         }
         if open(rank) {
             let target = target(level, bound);
-            rank.offer(fill(task, Candidate::default(), &values));
+            rank.offer(fill(task, Candidate::default(), &values, settings.urgent));
             let effort = (settings.rounds / 2, target, settings.stop);
-            rank.offer(Some(rework(task, rank.best.clone(), &values, effort)));
+            rank.offer(Some(rework(task, rank.best.clone(), &values, effort, settings.urgent)));
         }
         rank.best.add_to(self.pool);
     }
@@ -314,12 +321,13 @@ fn around(
     let rest = task.after(&base)?;
     let level = residual(level, task, &base)?;
     let root = Branch::root(&rest);
-    let best = fill(&rest, Candidate::default(), values)?;
+    let best = fill(&rest, Candidate::default(), values, settings.urgent)?;
     let mut small = Ranking { task: &rest, level, best, ..*rank };
-    small.offer(over_pool(&rest, (level, &root), (pool, values, settings.pool_nodes)));
+    small.offer(over_pool(&rest, (level, &root), (pool, values, settings)));
     let left = certified - level.value(base.cost(task)?);
     let effort = (settings.rounds / 4, target(level, left), settings.stop);
-    Some(base.with(&rework(&rest, small.best, values, effort), task))
+    let best = rework(&rest, small.best, values, effort, settings.urgent);
+    Some(base.with(&best, task))
 }
 
 fn target(level: Level, certified: i64) -> Cost {

@@ -1,7 +1,7 @@
 //! A first plan, or what stands in its way.
 
 use super::candidate::{Candidate, Cost};
-use super::fill::{area_values, fill, rework};
+use super::fill::{area_values, fill_anyhow, rework};
 use super::level::{Branch, Level};
 use super::pool::Pool;
 use super::relaxation::{certify, relax};
@@ -30,12 +30,13 @@ const TRIED: u64 = 4;
 /// A plan of any cost.
 pub(super) fn first_plan(task: &Task, settings: &Settings) -> Result<Candidate, Shortage> {
     let values = area_values(task);
-    if let Some(plan) = fill(task, Candidate::default(), &values) {
+    let urgent = settings.urgent;
+    if let Some(plan) = fill_anyhow(task, Candidate::default(), &values, urgent) {
         return Ok(plan);
     }
     let bound = bound_items(task);
     let start = within_stock(task, &bound, settings)?;
-    fill(task, start, &values).ok_or_else(|| shortage(task, &bound, None, false))
+    fill_anyhow(task, start, &values, urgent).ok_or_else(|| shortage(task, &bound, None, false))
 }
 
 /// For each item, whether only sheets that cannot be bought hold it.
@@ -61,11 +62,17 @@ fn within_stock(task: &Task, bound: &[bool], settings: &Settings) -> Result<Cand
         };
     }
     let values = area_values(&thought);
-    let Some(plan) = fill(&thought, Candidate::default(), &values) else {
+    let Some(plan) = fill_anyhow(&thought, Candidate::default(), &values, settings.urgent) else {
         return Err(shortage(task, bound, None, true));
     };
     let free = Cost { spend: 0, stock: i64::MAX };
-    let plan = rework(&thought, plan, &values, (4 * settings.rounds, free, settings.stop));
+    let plan = rework(
+        &thought,
+        plan,
+        &values,
+        (4 * settings.rounds, free, settings.stop),
+        settings.urgent,
+    );
     if plan.cost(&thought).is_some_and(|cost| cost.spend == 0) {
         return Ok(plan);
     }
@@ -118,6 +125,7 @@ fn shortage(task: &Task, bound: &[bool], plan: Option<&Candidate>, proven: bool)
 #[cfg(test)]
 mod tests {
     use super::super::engine::Engine;
+    use super::super::fill::fill;
     use super::super::solve::Stop;
     use super::super::task::Item;
     use super::*;
@@ -165,8 +173,10 @@ mod tests {
             nodes: 1_000,
             list_work: 2_000_000,
             steps: 4_000_000_000,
+            bound_share: 10,
             stop,
             half: stop,
+            urgent: stop,
             tell: &|_| (),
         }
     }
@@ -195,9 +205,9 @@ mod tests {
         let mut bought = task.clone();
         bought.supplies[0].price = Some(1);
         let values = area_values(&task);
-        let filled = fill(&bought, Candidate::default(), &values).unwrap();
+        let filled = fill(&bought, Candidate::default(), &values, &never).unwrap();
         let effort = (240, Cost { spend: 0, stock: i64::MAX }, &never as Stop);
-        let filled = rework(&bought, filled, &values, effort);
+        let filled = rework(&bought, filled, &values, effort, &never);
         assert!(filled.cost(&bought).unwrap().spend > 0);
     }
 

@@ -26,13 +26,17 @@ pub struct Settings<'a> {
     pub nodes: usize,
     /// Pairs of parts that may be looked at each time patterns are listed.
     pub list_work: usize,
-    /// Steps of work for each task (counted in `meter`) after which nothing new is begun; the bound of a level may
-    /// take ten times as many.
+    /// Steps of work for each task (counted in `meter`) after which nothing new is begun.
     pub steps: u64,
+    /// The bound of a level may take so many times as many: it is worth more than better plans and proofs.
+    pub bound_share: u64,
     /// Asked now and then; once it says true, the best plan so far is taken.
     pub stop: Stop<'a>,
     /// Whether half the time is used up, which is all that level 1 may take.
     pub half: Stop<'a>,
+    /// Whether to end at once: time is up, or far more steps were taken than there should be. What is half done is given
+    /// up then; only where there is no plan yet, one is made up without looking long.
+    pub urgent: Stop<'a>,
     /// Told what is known of level 1, as it gets better.
     pub tell: &'a (dyn Fn(Known) + Sync),
 }
@@ -72,17 +76,27 @@ pub struct Proven {
 /// Rounds of reworking the first plan, before anything is known of how good it is.
 const FIRST_ROUNDS: u32 = 4;
 
+/// Times the steps of a task that its first plan may take, before it is finished without looking long.
+const FIRST_SHARE: u64 = 2;
+/// Times the steps of a task after which nothing goes on that was begun.
+const ALL_SHARE: u64 = 16;
+
 /// Solves one task.
 ///
 /// # Errors
 /// The pieces for which no plan was found.
 pub fn solve(task: &Task, settings: &Settings) -> Result<Answer, Shortage> {
+    let begun = task.meter.steps();
+    let most = |times: u64| begun.saturating_add(settings.steps.saturating_mul(times));
+    let hasty = |times: u64| (settings.urgent)() || task.meter.steps() > most(times);
+    let (first_urgent, urgent) = (|| hasty(FIRST_SHARE), || hasty(ALL_SHARE));
     let mut pool = Pool::default();
-    let first = first_plan(task, settings)?;
+    let first = first_plan(task, &Settings { urgent: &first_urgent, ..*settings })?;
+    let settings = &Settings { urgent: &urgent, ..*settings };
     let values = area_values(task);
     let free = Cost { spend: 0, stock: 0 };
     let late = || (settings.stop)() || task.meter.steps() > settings.steps / 8;
-    let first = rework(task, first, &values, (FIRST_ROUNDS, free, &late));
+    let first = rework(task, first, &values, (FIRST_ROUNDS, free, &late), settings.urgent);
     first.add_to(&mut pool);
     let (plan, spend, stock) = match levels_agree(task) {
         true => {

@@ -3,6 +3,7 @@
 use super::candidate::Candidate;
 use super::engine::Engine;
 use super::meter::Meter;
+use super::room::Room;
 use crate::measure::Size;
 use crate::patterns::{Bench, Shape, Space};
 use crate::pieces::{Bill, orientations, true_size};
@@ -75,35 +76,33 @@ impl Supply {
 }
 
 /// Splits the bill into tasks: papers named together by a piece belong together.
-pub fn tasks(bill: &Bill, stock: &Stock, workshop: &Workshop) -> Vec<Task> {
+///
+/// The tables of all sheets together keep to `room`.
+pub fn tasks(bill: &Bill, stock: &Stock, workshop: &Workshop, room: Room) -> Vec<Task> {
     let values = values(stock, workshop);
-    groups(bill)
-        .into_iter()
-        .map(|papers| {
-            let items = items(bill, &papers);
-            let (supplies, plates) = supplies(bill, &items, &papers, (stock, workshop));
-            let supplies = supplies
-                .into_iter()
-                .map(|supply| Supply { value: values[supply.sheet].minor(), ..supply })
-                .collect();
-            let bench = bench(workshop);
-            let spaces: Arc<[Space]> =
-                plates.iter().map(|(size, shapes)| Space::new(*size, shapes, bench)).collect();
-            let relaxed = || -> Arc<[Space]> {
-                plates.iter().map(|(size, shapes)| Space::relaxed(*size, shapes, bench)).collect()
-            };
-            let exact = spaces.iter().all(Space::is_exact);
+    let bench = bench(workshop);
+    let groups = groups(bill).into_iter().map(|papers| {
+        let items = items(bill, &papers);
+        let (supplies, plates) = supplies(bill, &items, &papers, (stock, workshop));
+        (papers, items, supplies, plates)
+    });
+    let groups: Vec<_> = groups.collect();
+    let all = groups.iter().map(|(.., plates)| plates.len()).sum();
+    let task =
+        |(papers, items, supplies, plates): (BTreeSet<String>, Vec<Item>, Vec<Supply>, Plates)| {
+            let worth = |supply: Supply| Supply { value: values[supply.sheet].minor(), ..supply };
+            let (spaces, relaxed) = room.share(plates.len(), all).spaces(&plates, bench);
             Task {
                 papers: papers.into_iter().collect(),
                 items,
-                supplies,
+                supplies: supplies.into_iter().map(worth).collect(),
                 engine: Engine::default(),
-                relaxed: (!exact).then(relaxed),
-                spaces,
+                relaxed: relaxed.map(Arc::from),
+                spaces: spaces.into(),
                 meter: Arc::default(),
             }
-        })
-        .collect()
+        };
+    groups.into_iter().map(task).collect()
 }
 
 /// What the trimmer of the workshop can do.
@@ -198,6 +197,11 @@ impl Task {
     /// Cells of the pattern tables of all its sheets: what a plan is likely to cost in time.
     pub fn cells(&self) -> usize {
         self.supplies.iter().map(|supply| self.spaces[supply.space].cells()).sum()
+    }
+
+    /// Nanoseconds that a look at all sheets takes at most.
+    pub(super) fn looking(&self) -> u64 {
+        self.bounding_spaces().iter().map(Space::work).sum()
     }
 
     /// Steps of work done for it so far, each about a nanosecond.

@@ -62,6 +62,8 @@ struct State {
     ready: Vec<Vec<usize>>,
     /// Cuts not made yet, by gauge.
     left: Vec<usize>,
+    /// How far it is from the end.
+    merit: Merit,
     /// The settings so far.
     settings: Vec<usize>,
 }
@@ -94,6 +96,7 @@ impl<'a> Work<'a> {
             waiting: self.cuts.iter().map(|cut| cut.after.len() as u32).collect(),
             ready: vec![Vec::new(); self.gauges.len()],
             left: vec![0; self.gauges.len()],
+            merit: (self.gauges.len(), self.cuts.len()),
             settings: Vec::new(),
         };
         for (number, &gauge) in self.gauge_of.iter().enumerate() {
@@ -111,7 +114,7 @@ impl<'a> Work<'a> {
         let width = width.clamp(1, WIDEST);
         let mut level = vec![self.start()];
         loop {
-            let done = level.iter().filter(|state| state.merit().0 == 0);
+            let done = level.iter().filter(|state| state.merit.0 == 0);
             let done: Vec<Vec<usize>> = done.map(|state| state.settings.clone()).collect();
             if !done.is_empty() {
                 return done;
@@ -123,6 +126,11 @@ impl<'a> Work<'a> {
             // Where cuts wait for each other, which no tree brings about, nothing is left to set.
             if offers.is_empty() {
                 return vec![level.swap_remove(0).settings];
+            }
+            // Where there is one way on, as there mostly is, nothing has to be kept of the way there.
+            if let (&[(_, 0, gauge)], [only]) = (&offers[..], &mut level[..]) {
+                self.set(only, gauge);
+                continue;
             }
             offers.sort_unstable();
             level = self.best(&level, &offers, width);
@@ -136,7 +144,7 @@ impl<'a> Work<'a> {
         for &(_, at, gauge) in offers {
             let mut state = level[at].clone();
             self.set(&mut state, gauge);
-            if seen.insert(state.waiting.clone()) || state.merit().0 == 0 {
+            if seen.insert(state.waiting.clone()) || state.merit.0 == 0 {
                 next.push(state);
             }
             if next.len() == width {
@@ -149,7 +157,7 @@ impl<'a> Work<'a> {
     /// What can be set, and how far from the end that leads: one gauge that is not wanted again, if
     /// there is one.
     fn offers(&self, state: &State) -> impl Iterator<Item = (Merit, usize)> {
-        let (gauges, cuts) = state.merit();
+        let (gauges, cuts) = state.merit;
         let able = (0..self.gauges.len()).filter(|&gauge| !state.ready[gauge].is_empty());
         let mut offers = Vec::new();
         for gauge in able {
@@ -193,7 +201,9 @@ impl<'a> Work<'a> {
 
     /// Makes a cut that is ready, already taken from the list.
     fn make(&self, state: &mut State, cut: usize) {
-        state.left[self.gauge_of[cut]] -= 1;
+        let left = &mut state.left[self.gauge_of[cut]];
+        *left -= 1;
+        state.merit = (state.merit.0 - usize::from(*left == 0), state.merit.1 - 1);
         state.waiting[cut] = DONE;
         for &next in &self.next[cut] {
             state.waiting[next] -= 1;
@@ -225,13 +235,6 @@ impl<'a> Work<'a> {
             }
         }
         order
-    }
-}
-
-impl State {
-    fn merit(&self) -> Merit {
-        let gauges = self.left.iter().filter(|left| **left > 0).count();
-        (gauges, self.left.iter().sum())
     }
 }
 

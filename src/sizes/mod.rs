@@ -75,7 +75,7 @@ const NAMED: usize = 6;
 /// All that a name or a size may mean; empty where it means nothing.
 pub fn answers<'a>(text: &str, workshop: &'a Workshop) -> Vec<Answer<'a>> {
     if let Some(Ok(size)) = Size::parse(text, workshop.unit).filter(|_| is_size(text)) {
-        return match size.is_positive() {
+        return match size.short() >= formats::LEAST_SIDE {
             true => vec![of_card(What::Size, size, workshop)],
             false => Vec::new(),
         };

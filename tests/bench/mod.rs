@@ -1,6 +1,7 @@
 //! A bench, paper and orders for tests of every folder.
 
 pub mod batches;
+pub mod hostile;
 #[allow(dead_code, reason = "the records bench reads what the tests do not")]
 pub mod instances;
 

@@ -260,10 +260,13 @@ fn what_was_typed_is_shown_and_never_acts() {
 
 #[test]
 fn numbers_of_options_have_their_limits() {
-    let seconds = "expected whole seconds from 1 to 86400, such as 10";
+    let seconds = "expected seconds from 0.001 to 86400, such as 10 or 0.5";
     for (arguments, expected) in [
         ("--limit 0", seconds),
         ("--limit -1", seconds),
+        ("--limit 0.0001", seconds),
+        ("--limit 86400.001", seconds),
+        ("--limit .", seconds),
         ("--limit 86401", seconds),
         ("--limit=-1", seconds),
         ("--limit 1e9", seconds),

@@ -2,6 +2,7 @@
 #![cfg(unix)]
 
 use super::*;
+use crate::bench::hostile::PLAIN;
 use crate::program::signal;
 use std::io::{BufRead, BufReader, Read};
 use std::process::{Child, Stdio};
@@ -55,6 +56,24 @@ fn the_best_plan_so_far_is_written_whole() {
     let [stopped, whole] =
         ["reports/many", "reports/few"].map(|folder| listing(&call.home.path(folder)));
     assert_eq!(stopped, whole);
+}
+
+/// Sizes to a thousandth of a millimetre on forty offcuts: one look at all sheets alone takes long.
+#[test]
+fn an_order_of_the_finest_sizes_ends_as_well() {
+    let mut call = Call::new("plan hostile.csv --effort long --quiet");
+    for (name, bytes) in PLAIN.files() {
+        call = call.file(&name, bytes);
+    }
+    let child = at_work(&call);
+    signal(&child, "INT");
+    let (told, ended) = std::sync::mpsc::channel();
+    std::thread::spawn(move || told.send(child.wait_with_output()));
+    // Far more than the second that it takes where nothing else is done.
+    let output = ended.recv_timeout(Duration::from_secs(20)).expect("it ends").unwrap();
+    let answer = Answer::of(output);
+    assert_eq!(answer.code, Some(130), "{}", answer.err);
+    call.home.done("check reports/hostile/plan.json");
 }
 
 #[test]

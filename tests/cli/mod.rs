@@ -8,6 +8,7 @@ mod folder;
 mod hostile;
 mod interrupt;
 mod large;
+mod limits;
 mod narrow;
 mod new;
 mod shells;

@@ -4,5 +4,6 @@ mod buying;
 mod entries;
 mod judge;
 mod levels;
+mod limits;
 mod plans;
 mod settings;

@@ -17,6 +17,25 @@ error[piece-vanishes]: the liner of line `tag` would vanish
     );
 }
 
+/// Of a card of 2 in, which is 50.8 mm: less than 1 mm, 1 mm, and more.
+#[test]
+fn leaves_a_hair() {
+    let mat = |inset: &str| Reading::order_cells("mat,mat inset", &format!("fern,{inset}"));
+    mat("24.901 mm").says(
+        r"
+error[piece-vanishes]: the mat of line `tag` would vanish
+ --> orders/spring.csv:2:19
+  |
+2 | tag,2 x 3,12,fern,fern,24.901 mm
+  |                   ^^^^ an inset of 24.901 mm on each side leaves less than 1 mm of a card of 2 x 3 in
+  |
+  = help: make `mat inset` smaller, or leave the mat out; here it has to be less than 1 in
+",
+    );
+    assert_eq!(mat("24.9 mm").text(), "");
+    assert_eq!(mat("24.899 mm").text(), "");
+}
+
 #[test]
 fn name() {
     Reading::order(

@@ -25,7 +25,7 @@ pub(super) const CODES: &[Code] = &[
         "order-size",
         "the finished size of a card cannot be read",
         "A size is width x height, such as 5 1/2 x 4 1/4 or 105 x 148 mm. Width is across when the \
-         card stands as read. Both must be above zero and exact: whole multiples of 0.000025 mm, \
+         card stands as read. Both must be at least 1 mm, which no trimmer goes below, and exact: whole multiples of 0.000025 mm, \
          which holds for every 1/64 in, 0.001 in and 0.001 mm but not for 1/3 in.",
     ),
     Code::new(

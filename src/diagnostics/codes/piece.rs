@@ -7,7 +7,7 @@ pub(super) const CODES: &[Code] = &[
         "piece-vanishes",
         "a liner or mat would have no size left",
         "A liner is the card less an inset on every side, so twice the inset has to be less than the \
-         card's shorter side. The inset of liners is `liner_inset` under [envelope] in the workshop \
+         card's shorter side, by a millimetre that can still be cut. The inset of liners is `liner_inset` under [envelope] in the workshop \
          file. Make it smaller, or leave the liner out of cards that small. The liner of an envelope \
          leaves room at its sides and stops short of the gum, and very small envelopes leave nothing.",
     ),

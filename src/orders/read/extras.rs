@@ -2,6 +2,7 @@
 
 use super::{Reader, paper};
 use crate::diagnostics::{Problem, Spanned};
+use crate::formats::LEAST_SIDE;
 use crate::measure::{CountError, Length, Size, Usual, parse_count};
 use crate::orders::card::{self, FoldedSize};
 use crate::orders::{Band, Extras, Fold, GiftBox, Insert, Liner};
@@ -89,11 +90,15 @@ impl Reader<'_> {
     fn band_width(&mut self, cell: &Cell<'_>, most: Length) -> Option<Length> {
         let misread = cell.misread("order-band-width", "band width");
         let problem = match Length::parse(cell.text(), self.style.unit) {
-            Ok(width) if width.is_positive() && width <= most => return Some(width),
+            Ok(width) if width >= LEAST_SIDE && width <= most => return Some(width),
             Ok(width) if width > most => {
                 let card =
                     format!("expected at most the card's height, {}", self.style.with_unit(most));
                 misread.problem("is more than the card is high", card)
+            }
+            Ok(width) if width.is_positive() => {
+                let least = format!("expected at least {}", self.style.with_unit(LEAST_SIDE));
+                misread.problem("is too small to be cut", least)
             }
             Ok(_) => misread.problem("is not above zero", "expected a length above zero"),
             Err(error) => misread.length(error, &self.style),

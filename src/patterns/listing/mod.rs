@@ -15,7 +15,7 @@
 mod completion;
 mod ways;
 
-use super::grid::{Grid, Rounding};
+use super::grid::{Detail, Grid, Rounding};
 use super::labels::most_pieces;
 use super::layout::{lay_out, rename};
 use super::solved::Solved;
@@ -59,7 +59,8 @@ pub(super) fn list(
     let shapes: Vec<Shape> = wanted.iter().map(|&shape| space.shapes[shape]).collect();
     let own_values: Vec<i64> = wanted.iter().map(|&shape| values[shape]).collect();
     let own_limits: Vec<u64> = wanted.iter().map(|&shape| limits[shape]).collect();
-    let plate = Plate { size: space.plate, bench: space.bench, shapes: &shapes };
+    let Space { plate: size, bench, points, .. } = *space;
+    let plate = Plate { size, bench, shapes: &shapes, points };
     let mut patterns = list_wanted(&plate, &own_values, &own_limits, least, work)?;
     for pattern in &mut patterns {
         let mut counts = vec![0; limits.len()];
@@ -75,6 +76,7 @@ struct Plate<'a> {
     size: Size,
     bench: Bench,
     shapes: &'a [Shape],
+    points: usize,
 }
 
 fn list_wanted(
@@ -113,7 +115,8 @@ fn worth(counts: &[u64], values: &[i64]) -> i128 {
 
 /// The sheet on the sums that the limits allow, or on the reduced points of all sums if those are fewer.
 fn limited_grid(plate: &Plate, limits: &[u64]) -> Option<Grid> {
-    let grid = |limits| Grid::new(plate.size, plate.shapes, plate.bench, limits, Rounding::Up);
+    let detail = Detail { rounding: Rounding::Up, points: plate.points };
+    let grid = |limits| Grid::new(plate.size, plate.shapes, plate.bench, limits, detail);
     let (limited, reduced) = (grid(Some(limits)), grid(None));
     let exact = [limited, reduced].into_iter().filter(|grid| !grid.rounded && !grid.strict);
     exact.min_by_key(Grid::pairs).filter(|grid| grid.pairs() <= MOST_CUTS)

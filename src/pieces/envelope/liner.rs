@@ -2,6 +2,7 @@
 
 use super::{FLAP_OVERLAP, Pocket};
 use crate::diagnostics::{Place, Problem, Problems};
+use crate::formats::LEAST_SIDE;
 use crate::measure::{Axis, Size, Usual};
 use crate::pieces::Score;
 use crate::pieces::blank::Blank;
@@ -25,7 +26,7 @@ pub fn liner(
         pocket.face.width - room * 2,
         (inside + pocket.flap - FLAP_OVERLAP).rounded_down(step),
     );
-    if !size.is_positive() {
+    if size.short() < LEAST_SIDE {
         let label = format!("the envelope is {}", workshop.style().size(pocket.face));
         problems.push(
             Problem::error("piece-vanishes", "the liner of an envelope would vanish")

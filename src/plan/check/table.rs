@@ -82,6 +82,8 @@ impl Table {
     fn fill(&mut self, rectangles: &[Rectangle]) {
         let width = self.across.len();
         let rests = rests(&self.across);
+        // Rows that are worth more than the one above them.
+        let mut grown: Vec<bool> = Vec::with_capacity(self.down.len());
         // A cut across is as long as the plate is wide.
         let within_knife = self.across.partition_point(|&side| side <= self.knife);
         for row in 0..self.down.len() {
@@ -91,17 +93,20 @@ impl Table {
                 let column = least(&self.across, piece.width);
                 plates[column] = plates[column].max(piece.value);
             }
-            cut_across(above, &self.down[..=row], width, &mut plates[..within_knife]);
+            let heights = (&self.down[..=row], &grown[..]);
+            cut_across(above, heights, width, &mut plates[..within_knife]);
             if self.down[row] <= self.knife {
                 cut_down(&self.across, &rests, plates);
             }
+            grown.push(row > 0 && above[(row - 1) * width..] != *plates);
         }
     }
 }
 
 /// Improves the plates of the last of the heights `down` by cuts into two plates above each other: the
-/// upper no higher than half, the lower trimmed to a sum of sides; or by a trim alone.
-fn cut_across(above: &[i64], down: &[i64], width: usize, plates: &mut [i64]) {
+/// upper no higher than half, the lower trimmed to a sum of sides; or by a trim alone. An upper plate that is worth no
+/// more than a lower one would leave more to the other, so those that did not grow need no look.
+fn cut_across(above: &[i64], (down, grown): (&[i64], &[bool]), width: usize, plates: &mut [i64]) {
     let Some((&height, lower)) = down.split_last() else { return };
     let mut rest = lower.len();
     for (upper, &side) in lower.iter().enumerate() {
@@ -114,6 +119,9 @@ fn cut_across(above: &[i64], down: &[i64], width: usize, plates: &mut [i64]) {
         if 2 * side > height {
             break;
         }
+        if !grown[upper] {
+            continue;
+        }
         while down[rest] > height - side {
             rest -= 1;
         }
@@ -125,14 +133,20 @@ fn cut_across(above: &[i64], down: &[i64], width: usize, plates: &mut [i64]) {
     }
 }
 
-/// Improves the plates of one height, narrow ones first, by cuts into two plates beside each other.
+/// Improves the plates of one height, narrow ones first, by cuts into two plates beside each other; of left plates,
+/// those that are worth more than a narrower one.
 fn cut_down(across: &[i64], rests: &[Vec<u32>], plates: &mut [i64]) {
+    let mut grown: Vec<usize> = Vec::new();
     for column in 1..across.len() {
         let mut best = plates[column].max(plates[column - 1]);
-        for (left, &right) in rests[column].iter().enumerate() {
-            best = best.max(plates[left + 1] + plates[right as usize]);
+        let rests = &rests[column];
+        for &left in grown.iter().take_while(|&&left| left <= rests.len()) {
+            best = best.max(plates[left] + plates[rests[left - 1] as usize]);
         }
         plates[column] = best;
+        if best > plates[column - 1] {
+            grown.push(column);
+        }
     }
 }
 

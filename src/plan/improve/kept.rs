@@ -21,8 +21,10 @@ use crate::plan::Ground;
 use crate::plan::tidy::remnants;
 use crate::stock::{Stock, offcut_value};
 use crate::workshop::{Keep, Workshop};
-use std::collections::BTreeSet;
+use std::cell::RefCell;
+use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Add;
+use std::rc::Rc;
 
 /// The worth of remnants.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
@@ -75,8 +77,10 @@ impl Add for Kept {
 pub(super) struct Drawer<'a> {
     keep: &'a Keep,
     /// Sizes of likely pieces in the ways they may lie.
-    likely: Vec<Size>,
+    likely: Rc<[Size]>,
     rate: Rate<'a>,
+    /// What was worked out already.
+    known: Rc<RefCell<BTreeMap<Size, Kept>>>,
 }
 
 /// What the money for an offcut depends on.
@@ -92,7 +96,8 @@ impl<'a> Drawer<'a> {
     pub fn of(ground: Ground<'a>, sheet: usize) -> Drawer<'a> {
         let Ground { stock, workshop, .. } = ground;
         let rate = Rate { paper: &stock.sheets[sheet].paper, stock, workshop };
-        Drawer { keep: &workshop.keep, likely: likely(ground, sheet), rate }
+        let likely = likely(ground, sheet).into();
+        Drawer { keep: &workshop.keep, likely, rate, known: Rc::default() }
     }
 
     /// The worth of one remnant.
@@ -100,9 +105,14 @@ impl<'a> Drawer<'a> {
         if !self.keep.keeps(size) {
             return Kept::default();
         }
+        if let Some(known) = self.known.borrow().get(&size) {
+            return *known;
+        }
         let area = size.area().square_ticks();
         let holds = self.likely.iter().filter(|piece| piece.fits_in(size)).count();
-        Kept { area, squares: area.saturating_mul(area), holds: holds as i128 }
+        let kept = Kept { area, squares: area.saturating_mul(area), holds: holds as i128 };
+        self.known.borrow_mut().insert(size, kept);
+        kept
     }
 
     /// The worth of all remnants of a layout.

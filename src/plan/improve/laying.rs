@@ -13,9 +13,9 @@
 
 use super::kept::{Drawer, Kept};
 use super::parts::{Form, PartId, Parts};
+use super::steps::Steps;
 use crate::measure::{Axis, Length, Size};
 use crate::patterns::{Bench, Content, Layout, MOST_DEPTH};
-use std::cell::Cell;
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
@@ -28,7 +28,7 @@ pub(super) struct Laying<'a> {
     /// Distances at which something is cut anyway.
     liked: BTreeSet<Length>,
     /// Plates that may still be looked at.
-    steps: &'a Cell<u64>,
+    steps: &'a Steps<'a>,
     known: BTreeMap<(Strips, Size), Option<Laid>>,
 }
 
@@ -58,12 +58,15 @@ enum Branch {
     Cut(Axis, Length, [Rc<Tree>; 2]),
 }
 
+/// Kinds of strips beside each other that are looked at in one step.
+const MANY_STRIPS: u64 = 12;
+
 /// Cost of a gauge setting that is wanted nowhere else, and of one that is.
 const NEW: u64 = 8;
 const LIKED: u64 = 1;
 
 impl<'a> Laying<'a> {
-    pub fn new(drawer: Drawer<'a>, bench: Bench, steps: &'a Cell<u64>) -> Laying<'a> {
+    pub fn new(drawer: Drawer<'a>, bench: Bench, steps: &'a Steps<'a>) -> Laying<'a> {
         let (parts, liked, known) = (Parts::default(), BTreeSet::new(), BTreeMap::new());
         Laying { drawer, bench, parts, liked, steps, known }
     }
@@ -115,7 +118,7 @@ impl<'a> Laying<'a> {
         if let Some(known) = self.known.get(&(strips, plate)) {
             return known.clone();
         }
-        self.steps.set(self.steps.get().checked_sub(1)?);
+        self.steps.take()?;
         let need = self.need(strips);
         let mut ways = Vec::new();
         for axis in [Axis::Width, Axis::Height] {
@@ -185,6 +188,9 @@ impl<'a> Laying<'a> {
         if middle == to {
             let side_by_side = &all[from..to];
             let takers = if slack.is_positive() { side_by_side.len() } else { 1 };
+            if self.steps.take_many(takers as u64 / MANY_STRIPS).is_none() {
+                return;
+            }
             for taker in 0..takers {
                 ways.push(self.side_by_side(side_by_side, (plate, axis), (taker, slack)));
             }

@@ -14,6 +14,7 @@
 //! | `shares.rs` | sheets moved from pattern to pattern |
 //! | `runs.rs` | fewer runs where the pieces still suffice |
 //! | `handling.rs` | which of equal layouts |
+//! | `steps.rs` | how long is looked for all of that |
 //! | `uncut.rs` | no strokes for what nobody wants |
 
 mod handling;
@@ -23,6 +24,7 @@ mod moves;
 mod parts;
 mod runs;
 mod shares;
+mod steps;
 mod table;
 #[cfg(test)]
 mod tests;
@@ -38,7 +40,7 @@ use crate::measure::Money;
 use crate::patterns::{self, Layout};
 use crate::program::{Answer, Task};
 use handling::{Choice, chosen, settings};
-use std::cell::Cell;
+use steps::Steps;
 
 /// What levels 3 and 4 gained: figures before and after.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -71,7 +73,7 @@ pub(super) fn improved(
     // Each group of papers gets its share, and what those before it left.
     let share = |steps: u64| steps / solved.len().max(1) as u64;
     let open = |steps: u64| if (handling.stop)() { 0 } else { steps };
-    let (steps, exchanges) = (Cell::new(0), Cell::new(0));
+    let [steps, exchanges] = [0, 0].map(|none| Steps::new(none, handling.stop));
     let mut table = Table::new(ground, &steps);
     let mut gains = Gains::default();
     let (mut kept, mut fewer) = (Vec::new(), Vec::new());
@@ -90,7 +92,7 @@ pub(super) fn improved(
     gains.runs.0 = kept.len() as u64;
     steps.set(open(care.layouts));
     let (sheaves, before) = little_work(ground, (kept, fewer), &mut table, (handling, care));
-    let (spared, after) = uncut::spared(ground, sheaves, &mut table, handling);
+    let (spared, after) = uncut::spared(ground, sheaves, &mut table, (handling, care));
     gains.settings = (before, after);
     gains.kept.1 = money(&spared, &mut table);
     gains.runs.1 = spared.len() as u64;
@@ -112,7 +114,7 @@ fn found(task: &Task, answer: &Answer, table: &Table) -> Vec<Sheaf> {
 fn keeping_most(
     found: Vec<Sheaf>,
     wanted: &[u64],
-    (table, exchanges): (&mut Table, &Cell<u64>),
+    (table, exchanges): (&mut Table, &Steps),
 ) -> Vec<Sheaf> {
     let anew = found.into_iter().map(|sheaf| {
         let layout = table.laid(sheaf.sheet, sheaf.layout);

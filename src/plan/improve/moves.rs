@@ -3,19 +3,18 @@
 //!
 //! Only runs of equally many sheets of the same kind exchange pieces, so that no run is divided.
 
-use super::Table;
 use super::kept::Kept;
+use super::{Steps, Table};
 use crate::measure::{Axis, Length, Size};
 use crate::patterns::{Content, Layout, counts};
 use crate::plan::surplus::Sheaf;
 use crate::plan::tidy::without_one;
-use std::cell::Cell;
 
 /// Moves pieces, of so many shapes, as long as that keeps more.
 pub(super) fn moved(
     mut sheaves: Vec<Sheaf>,
     shapes: usize,
-    (table, steps): (&mut Table, &Cell<u64>),
+    (table, steps): (&mut Table, &Steps),
 ) -> Vec<Sheaf> {
     while let Some((pair, layouts)) = better_pair(&sheaves, shapes, (table, steps)) {
         for (run, layout) in pair.into_iter().zip(layouts) {
@@ -29,10 +28,13 @@ pub(super) fn moved(
 fn better_pair(
     sheaves: &[Sheaf],
     shapes: usize,
-    (table, steps): (&mut Table, &Cell<u64>),
+    (table, steps): (&mut Table, &Steps),
 ) -> Option<([usize; 2], [Layout; 2])> {
     for (from, giver) in sheaves.iter().enumerate() {
         for (to, taker) in sheaves.iter().enumerate() {
+            if steps.get() == 0 {
+                return None;
+            }
             if from == to || (giver.sheet, giver.count) != (taker.sheet, taker.count) {
                 continue;
             }
@@ -54,7 +56,7 @@ struct Exchange<'a> {
 }
 
 impl Exchange<'_> {
-    fn better(&self, (table, steps): (&mut Table, &Cell<u64>)) -> Option<[Layout; 2]> {
+    fn better(&self, (table, steps): (&mut Table, &Steps)) -> Option<[Layout; 2]> {
         let [giver, taker] = self.layouts;
         let before = self.worth(self.layouts, table);
         let given = counts(giver, self.shapes);
@@ -65,9 +67,13 @@ impl Exchange<'_> {
         for shape in (0..self.shapes).filter(|shape| given[*shape] > 0) {
             for (size, turned) in ways(giver, shape) {
                 for more in with_one(taker, (size, Content::Piece(shape, turned)), table.blade()) {
-                    let Some(more) = table.anew(self.sheet, &more) else { continue };
+                    // Plates without room for more are many on large sheets.
+                    let Some(more) = table.anew(self.sheet, &more) else {
+                        steps.take()?;
+                        continue;
+                    };
                     for fewer in without_one(giver, shape) {
-                        steps.set(steps.get().checked_sub(1)?);
+                        steps.take()?;
                         let Some(fewer) = table.anew(self.sheet, &fewer) else { continue };
                         let after = self.worth([&fewer, &more], table);
                         if after.0 > before.0 && after.1 >= before.1 {

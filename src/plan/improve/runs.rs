@@ -1,12 +1,11 @@
 //! The same batch in fewer runs: the sheets of one run are cut by the patterns of others, where that
 //! still yields all pieces and leaves as much for the drawer.
 
-use super::Table;
 use super::kept::Kept;
+use super::{Steps, Table};
 use crate::measure::Money;
 use crate::patterns::counts;
 use crate::plan::surplus::{Sheaf, joined};
-use std::cell::Cell;
 
 /// Most ways to divide the sheets of a run between two others.
 const DIVISIONS: u64 = 32;
@@ -15,7 +14,7 @@ const DIVISIONS: u64 = 32;
 pub(in crate::plan) fn fewer(
     sheaves: Vec<Sheaf>,
     wanted: &[u64],
-    (table, steps): (&mut Table, &Cell<u64>),
+    (table, steps): (&mut Table, &Steps),
 ) -> Vec<Sheaf> {
     let mut runs = Counted::all(sheaves, wanted.len(), table);
     while let Some((gone, takers)) = replaceable(&runs, wanted, steps) {
@@ -59,11 +58,7 @@ impl Counted {
 type Takers = Vec<(usize, u64)>;
 
 /// Two runs of the same sheet, else one, that others can take over; runs of few sheets are tried first.
-fn replaceable(
-    runs: &[Counted],
-    wanted: &[u64],
-    steps: &Cell<u64>,
-) -> Option<(Vec<usize>, Takers)> {
+fn replaceable(runs: &[Counted], wanted: &[u64], steps: &Steps) -> Option<(Vec<usize>, Takers)> {
     let surplus = Counted::surplus(runs, wanted);
     let mut few: Vec<usize> = (0..runs.len()).collect();
     few.sort_by_key(|run| runs[*run].sheaf.count);
@@ -74,7 +69,8 @@ fn replaceable(
     let alike = |gone: &Vec<usize>| {
         gone.iter().all(|run| runs[*run].sheaf.sheet == runs[gone[0]].sheaf.sheet)
     };
-    pairs.chain(single).filter(alike).find_map(|gone| {
+    let all = pairs.chain(single).take_while(|_| steps.get() > 0);
+    all.filter(alike).find_map(|gone| {
         let takers = Exchange { runs, surplus: &surplus, gone: &gone }.takers(steps)?;
         Some((gone, takers))
     })
@@ -88,7 +84,7 @@ struct Exchange<'a> {
 
 impl Exchange<'_> {
     /// One run that takes over; in place of a single one also two that share its sheets.
-    fn takers(&self, steps: &Cell<u64>) -> Option<Takers> {
+    fn takers(&self, steps: &Steps) -> Option<Takers> {
         let count = self.gone.iter().map(|run| self.runs[*run].sheaf.count).sum();
         let sheet = self.runs[self.gone[0]].sheaf.sheet;
         let others: Vec<usize> = (0..self.runs.len())
@@ -101,11 +97,7 @@ impl Exchange<'_> {
                 .flat_map(move |two| shares(count).map(move |[a, b]| vec![(*one, a), (*two, b)]))
         });
         let pairs = pairs.filter(|_| self.gone.len() == 1);
-        let mut tried = singles.chain(pairs).take_while(|_| {
-            let left = steps.get();
-            steps.set(left.saturating_sub(1));
-            left > 0
-        });
+        let mut tried = singles.chain(pairs).take_while(|_| steps.take().is_some());
         tried.find(|takers| self.is_possible(takers))
     }
 

@@ -3,18 +3,17 @@
 //! One or two patterns give a sheet each, as many others take one each, and this as often as there are
 //! sheets and pieces enough. Of all such exchanges the one that keeps most is made, and so on.
 
-use super::Table;
 use super::kept::Kept;
 use super::runs::Counted;
+use super::{Steps, Table};
 use crate::measure::Money;
 use crate::plan::surplus::Sheaf;
-use std::cell::Cell;
 
 /// Divides the sheets anew among the patterns of each kind of sheet; `wanted` by shape.
 pub(super) fn shared(
     sheaves: Vec<Sheaf>,
     wanted: &[u64],
-    (table, steps): (&mut Table, &Cell<u64>),
+    (table, steps): (&mut Table, &Steps),
 ) -> Vec<Sheaf> {
     let mut runs = Counted::all(sheaves, wanted.len(), table);
     while let Some(exchange) = best(&runs, wanted, steps) {
@@ -28,6 +27,11 @@ pub(super) fn shared(
     runs.into_iter().map(|run| run.sheaf).filter(|sheaf| sheaf.count > 0).collect()
 }
 
+/// Sides of exchanges above which looking at them is counted …
+const MANY: usize = 1_000;
+/// … and so many looks are a step.
+const LOOKS: u64 = 64;
+
 /// Runs that give a sheet each, runs that take one each, and how often.
 struct Exchange {
     gives: Vec<usize>,
@@ -36,11 +40,15 @@ struct Exchange {
 }
 
 /// The exchange that keeps most, the first of equals.
-fn best(runs: &[Counted], wanted: &[u64], steps: &Cell<u64>) -> Option<Exchange> {
+fn best(runs: &[Counted], wanted: &[u64], steps: &Steps) -> Option<Exchange> {
     let surplus = Counted::surplus(runs, wanted);
     let sides = sides(runs);
     let mut best: Option<(Kept, Exchange)> = None;
     for (gives, given) in &sides {
+        // Of very many runs, even those that do not go together take their time.
+        if sides.len() > MANY {
+            steps.take_many(sides.len() as u64 / LOOKS)?;
+        }
         for (takes, taken) in &sides {
             let keeps_more = taken.0 > given.0 && taken.1 >= given.1;
             let alike = gives.len() == takes.len()
@@ -48,7 +56,7 @@ fn best(runs: &[Counted], wanted: &[u64], steps: &Cell<u64>) -> Option<Exchange>
             if !keeps_more || !alike || gives.iter().any(|run| takes.contains(run)) {
                 continue;
             }
-            steps.set(steps.get().checked_sub(1)?);
+            steps.take()?;
             let times = times(runs, &surplus, [gives, takes]);
             let gain = taken.0.less(given.0).times(times);
             if times > 0 && best.as_ref().is_none_or(|best| gain > best.0) {

@@ -2,24 +2,24 @@
 
 use super::kept::{Drawer, Kept};
 use super::laying::Laying;
+use super::steps::Steps;
 use crate::measure::{Length, Money};
 use crate::patterns::{Content, Layout, stages};
 use crate::plan::Ground;
 use crate::plan::tidy::{Trimming, tidy};
 use crate::program::bench;
-use std::cell::Cell;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Lays layouts anew and says what their remnants are worth.
 pub(in crate::plan) struct Table<'a> {
     ground: Ground<'a>,
-    steps: &'a Cell<u64>,
+    steps: &'a Steps<'a>,
     layings: BTreeMap<usize, Laying<'a>>,
 }
 
 impl<'a> Table<'a> {
     /// A table on which so many plates may be looked at.
-    pub fn new(ground: Ground<'a>, steps: &'a Cell<u64>) -> Table<'a> {
+    pub fn new(ground: Ground<'a>, steps: &'a Steps<'a>) -> Table<'a> {
         Table { ground, steps, layings: BTreeMap::new() }
     }
 
@@ -49,6 +49,11 @@ impl<'a> Table<'a> {
     fn few_stages(&self, layout: &Layout) -> bool {
         let most = self.ground.workshop.trimmer.stages;
         most.is_none_or(|most| stages(layout) <= most)
+    }
+
+    /// Whether plates may still be looked at.
+    pub fn is_open(&self) -> bool {
+        !self.steps.is_called_off()
     }
 
     /// Width lost per cut.

@@ -1,7 +1,7 @@
 //! Small layouts with answers worked out by hand.
 
 use super::handling::{Choice, Handling, chosen, settings};
-use super::{Table, moves, runs, shares, uncut};
+use super::{Care, Steps, Table, moves, runs, shares, uncut};
 use crate::measure::{Length, Money, Size};
 use crate::patterns::{Content, Layout};
 use crate::pieces::{Bill, Part, Piece, Share};
@@ -10,7 +10,6 @@ use crate::plan::tidy::remnants;
 use crate::plan::{Content as Cut, Ground, Node};
 use crate::stock::{Sheet, SheetKind, Stock};
 use crate::workshop::{Keep, Workshop};
-use std::cell::Cell;
 use std::collections::BTreeSet;
 
 fn mm(length: i64) -> Length {
@@ -69,7 +68,7 @@ impl Shop {
 
     /// The remnants after a layout was laid anew, with so many steps to do it in.
     fn remnants_in(&self, layout: Layout, steps: u64) -> Vec<Size> {
-        let steps = Cell::new(steps);
+        let steps = Steps::new(steps, &|| false);
         remnants(&Table::new(self.ground(), &steps).laid(0, layout))
     }
 
@@ -119,7 +118,7 @@ fn a_larger_offcut_that_the_knife_cannot_free_is_left() {
 fn of_equal_offcuts_those_that_hold_more_kinds() {
     let mut shop = shop();
     shop.workshop.keep = Keep { short: mm(1), long: mm(1), value: 50 };
-    let steps = Cell::new(100);
+    let steps = Steps::new(100, &|| false);
     let mut table = Table::new(shop.ground(), &steps);
     // Both have 30 000 mm²; the narrow one holds no card blank, the other a 2 x 3 1/2 in card.
     let [narrow, wide] = [rest(3000, 10), rest(300, 100)].map(|rest| table.kept(0, &rest));
@@ -131,7 +130,7 @@ fn of_equal_offcuts_those_that_hold_more_kinds() {
 #[test]
 fn one_large_offcut_is_worth_more_than_two_of_half_its_size() {
     let shop = shop();
-    let steps = Cell::new(100);
+    let steps = Steps::new(100, &|| false);
     let mut table = Table::new(shop.ground(), &steps);
     let one = table.kept(0, &rest(40, 60));
     let two = table.kept(0, &above(rest(40, 30), rest(40, 30)));
@@ -148,7 +147,7 @@ fn sheaf(count: u64, layout: Layout) -> Sheaf {
 /// Runs of sheets of two pieces each, by the shapes of these, after runs were replaced.
 fn replaced(runs: &[(u64, [usize; 2])], wanted: &[u64]) -> Vec<u64> {
     let shop = shop();
-    let steps = Cell::new(1000);
+    let steps = Steps::new(1000, &|| false);
     let sheaves = runs.iter().map(|(count, [near, far])| {
         sheaf(*count, beside(piece(50, 60, *near), piece(50, 60, *far)))
     });
@@ -176,7 +175,7 @@ fn two_runs_go_for_one_that_yields_the_same() {
 #[test]
 fn a_run_that_keeps_more_is_not_replaced() {
     let shop = shop();
-    let steps = Cell::new(1000);
+    let steps = Steps::new(1000, &|| false);
     let full = beside(piece(50, 60, 0), piece(50, 60, 0));
     let half = beside(piece(50, 60, 0), rest(50, 60));
     let table = &mut Table::new(shop.ground(), &steps);
@@ -187,7 +186,7 @@ fn a_run_that_keeps_more_is_not_replaced() {
 #[test]
 fn a_piece_goes_to_another_run_so_that_one_large_offcut_is_left() {
     let shop = shop();
-    let steps = Cell::new(1000);
+    let steps = Steps::new(1000, &|| false);
     let table = &mut Table::new(shop.ground(), &steps);
     // 25 x 60 mm are left of each sheet; the small piece of the first has room on the second.
     let first = beside(piece(50, 60, 0), beside(piece(25, 60, 1), rest(25, 60)));
@@ -202,7 +201,7 @@ fn a_piece_goes_to_another_run_so_that_one_large_offcut_is_left() {
 #[test]
 fn no_sheet_is_emptied() {
     let shop = shop();
-    let steps = Cell::new(1000);
+    let steps = Steps::new(1000, &|| false);
     let table = &mut Table::new(shop.ground(), &steps);
     let half = |shape| sheaf(1, beside(piece(50, 60, shape), rest(50, 60)));
     let sheaves = vec![half(0), half(1)];
@@ -212,7 +211,7 @@ fn no_sheet_is_emptied() {
 #[test]
 fn sheets_go_to_the_pattern_that_keeps_more() {
     let shop = shop();
-    let steps = Cell::new(1000);
+    let steps = Steps::new(1000, &|| false);
     let full = beside(piece(50, 60, 0), piece(50, 60, 0));
     let half = beside(piece(50, 60, 0), rest(50, 60));
     let table = &mut Table::new(shop.ground(), &steps);
@@ -303,12 +302,13 @@ fn left_of_four(sheets: u64, want: u64, settings: Settings) -> u64 {
     // Nothing is kept, so that strokes alone count.
     workshop.keep = Keep { short: mm(90), long: mm(90), value: 50 };
     let shop = Shop { workshop, stock, bill: wanted(want) };
-    let steps = Cell::new(1000);
+    let steps = Steps::new(1000, &|| false);
     let table = &mut Table::new(shop.ground(), &steps);
     let pair = || beside(piece(25, 60, 0), piece(25, 60, 0));
     let handling = Handling { settings, strokes: &strokes, ..HANDLING };
     let run = sheaf(sheets, beside(pair(), pair()));
-    let (runs, _) = uncut::spared(shop.ground(), vec![run], table, handling);
+    let care = Care { layouts: 1000, exchanges: 1000, handling: 1000 };
+    let (runs, _) = uncut::spared(shop.ground(), vec![run], table, (handling, care));
     assert_eq!((runs.len(), runs[0].count), (1, sheets), "no run is divided");
     crate::patterns::counts(&runs[0].layout, 1)[0]
 }

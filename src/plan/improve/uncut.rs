@@ -4,8 +4,8 @@
 //! more often. Those at the far end go first, as many as can: what is left uncut together is one remnant.
 
 use super::handling::{Handling, Sheet};
-use super::{Table, node};
-use crate::patterns::{Layout, counts};
+use super::{Care, Table, node};
+use crate::patterns::{Content, Layout, counts};
 use crate::plan::surplus::Sheaf;
 use crate::plan::tidy::without_last;
 use crate::plan::{Ground, Node};
@@ -16,12 +16,15 @@ pub(super) fn spared(
     ground: Ground,
     runs: Vec<Sheaf>,
     table: &mut Table,
-    handling: Handling,
+    (handling, care): (Handling, Care),
 ) -> (Vec<Sheaf>, u64) {
     let nodes = runs.iter().map(|run| node(ground, run, &run.layout)).collect();
     let shapes = ground.bill.pieces.len();
     let yields = runs.iter().map(|run| counts(&run.layout, shapes)).collect();
-    let mut spared = Spared { ground, handling, runs, nodes, yields, settings: 0 };
+    let nodes_of = |run: &Sheaf| nodes_in(&run.layout);
+    let all: u64 = runs.iter().map(nodes_of).sum();
+    let left = care.handling * SQUARES_A_STEP / all.saturating_mul(all).max(1);
+    let mut spared = Spared { ground, handling, runs, nodes, yields, settings: 0, left };
     spared.settings = spared.settings_of(spared.nodes.iter().enumerate());
     let mut surplus: Vec<u64> = (0..shapes).map(|shape| spared.surplus(shape)).collect();
     let order = ground.bill.largest_first();
@@ -34,6 +37,19 @@ pub(super) fn spared(
     (spared.runs, spared.settings)
 }
 
+/// Of so many pairs of plates, the gauge settings are counted in a step.
+const SQUARES_A_STEP: u64 = 10_000;
+
+/// Plates of a layout.
+fn nodes_in(layout: &Layout) -> u64 {
+    match &layout.content {
+        Content::Piece(..) | Content::Remnant => 1,
+        Content::CutX(_, near, far) | Content::CutY(_, near, far) => {
+            1 + nodes_in(near) + nodes_in(far)
+        }
+    }
+}
+
 struct Spared<'a> {
     ground: Ground<'a>,
     handling: Handling<'a>,
@@ -44,6 +60,8 @@ struct Spared<'a> {
     yields: Vec<Vec<u64>>,
     /// How often the gauge is set for all of them.
     settings: u64,
+    /// Times that this may still be counted: with very many cuts it takes long.
+    left: u64,
 }
 
 impl Spared<'_> {
@@ -55,7 +73,7 @@ impl Spared<'_> {
         loop {
             let yields = &self.yields[run];
             count = count.min(left / sheets).min(yields[shape]);
-            if count == 0 || (self.handling.stop)() {
+            if count == 0 || self.left == 0 || (self.handling.stop)() {
                 return surplus - left;
             }
             let fewer = without_last(&self.runs[run].layout, yields, (shape, count));
@@ -92,6 +110,8 @@ impl Spared<'_> {
                 continue;
             }
             let nodes = self.nodes.iter().enumerate();
+            let Some(left) = self.left.checked_sub(1) else { return false };
+            self.left = left;
             let changed = nodes.map(|(at, other)| (at, if at == run { &node } else { other }));
             let settings = self.settings_of(changed);
             if settings <= self.settings {
@@ -111,6 +131,9 @@ impl Spared<'_> {
                 (run.sheet, &run.layout) == (self.runs[at].sheet, &self.runs[at].layout)
             };
             let Some(first) = self.runs[..at].iter().position(same) else { continue };
+            if (self.handling.stop)() {
+                return;
+            }
             let others = (0..self.runs.len()).filter(|run| *run != at);
             let settings = self.settings_of(others.map(|run| (run, &self.nodes[run])));
             if settings <= self.settings {

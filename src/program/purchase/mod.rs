@@ -179,7 +179,7 @@ mod tests {
         let attainable = Attainable::of(task, Level::Spend, (0, first));
         let values = area_values(task);
         let mut pool = Pool::default();
-        fill(task, Candidate::default(), &values).unwrap().add_to(&mut pool);
+        fill(task, Candidate::default(), &values, &|| false).unwrap().add_to(&mut pool);
         let mut purchases = Purchases::new(task, &attainable, (0, first + 1)).unwrap();
         let mut papers = Papers::new(task, &pool);
         let mut chance = Chance::new(1);
@@ -188,7 +188,8 @@ mod tests {
             let means = (&mut chance, &SETTINGS, SETTINGS.steps);
             let cut = papers.cut(&packs, (&pool, &values), means);
             purchases.learn(&packs, &cut, (&mut pool, &|| false));
-            let cost = fill(task, cut.plan, &values).and_then(|plan| plan.cost(task)).unwrap();
+            let cost =
+                fill(task, cut.plan, &values, &|| false).and_then(|plan| plan.cost(task)).unwrap();
             assert!(cost.spend >= purchases.bound());
             if cost.spend == purchases.bound() {
                 return (cost.spend, turn);

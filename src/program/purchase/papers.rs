@@ -244,7 +244,7 @@ fn most(
     for slack in 0..DESCENTS {
         let level = Level::Stock { budget: 0 };
         let plan = descend(task, level, (pool, slack), (&mut *chance, settings.stop));
-        let plan = fill_up(task, plan, values);
+        let plan = fill_up(task, plan, values, settings.urgent);
         let missing = task.area(&plan.missing(task));
         if best.as_ref().is_none_or(|(least, _)| missing < *least) {
             best = Some((missing, plan));
@@ -264,7 +264,7 @@ fn settled(
     (begun, values): (&Candidate, &[i64]),
     (settings, steps): (&Settings, u64),
 ) -> Option<(Candidate, Proven)> {
-    let start = fill(task, begun.clone(), values)?;
+    let start = fill(task, begun.clone(), values, settings.urgent)?;
     let own = steps.saturating_sub(task.meter.steps());
     let settings = Settings { steps: own, tell: &|_| (), ..*settings };
     let work = (Level::Spend, &settings, steps);

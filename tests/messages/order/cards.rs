@@ -125,6 +125,23 @@ error[order-size]: card has a side of no length
 }
 
 #[test]
+fn size_too_small() {
+    card("0.999 mm x 3").says(
+        r"
+error[order-size]: card is too small to be cut
+ --> orders/spring.csv:2:5
+  |
+2 | tag,0.999 mm x 3,12,fern
+  |     ^^^^^^^^^^^^ expected two lengths of at least 1 mm
+  |
+  = help: where another unit is meant, write it: 4 x 6 in, 105 x 148 mm
+",
+    );
+    assert_eq!(card("1 mm x 3").text(), "");
+    assert_eq!(card("1.001 mm x 3").text(), "");
+}
+
+#[test]
 fn size_too_long() {
     card("5 x 5000000").says(
         r"

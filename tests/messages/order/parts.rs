@@ -145,6 +145,18 @@ error[order-band-width]: band width is not above zero
   |                        ^ expected a length above zero
 ",
     );
+    Reading::order_cells("band,band width", "fern,0.999 mm").says(
+        r"
+error[order-band-width]: band width is too small to be cut
+ --> orders/spring.csv:2:24
+  |
+2 | tag,2 x 3,12,fern,fern,0.999 mm
+  |                        ^^^^^^^^ expected at least 1 mm
+",
+    );
+    for width in ["1 mm", "1.001 mm", "3 mm"] {
+        assert_eq!(Reading::order_cells("band,band width", &format!("fern,{width}")).text(), "");
+    }
 }
 
 #[test]
