@@ -220,6 +220,7 @@ const CRATES: [Rule; 29] = [
     home(&["rustix::"], &["src/shelf/disk.rs"], "names are exchanged through one door"),
     home(&["sha2::"], &["src/shelf/event.rs"], "one fingerprint for all files"),
     home(&["rustix::"], &["src/reports/folder/"], "report folders are written through one door"),
+    home(&["tempfile::"], &[], "only tests need a folder for a while"),
     home(&["terminal_size::"], &["src/cli/console.rs"], "what a terminal can show is asked once"),
     home(
         &["thiserror::"],
@@ -229,15 +230,7 @@ const CRATES: [Rule; 29] = [
     home(&["toml::"], &["src/workshop/"], "one file is TOML"),
     home(&["ttf_parser::"], &["src/reports/pdf/fonts.rs"], "only there text is measured"),
     home(
-        &[
-            "insta::",
-            "proptest::",
-            "approx::",
-            "jsonschema::",
-            "criterion::",
-            "pdf_extract::",
-            "tempfile::",
-        ],
+        &["insta::", "proptest::", "approx::", "jsonschema::", "criterion::", "pdf_extract::"],
         &[],
         "for tests",
     ),
@@ -378,7 +371,9 @@ fn the_crates_of_others_have_one_home() {
 fn every_crate_of_others_is_listed_and_used() {
     let manifest: toml::Table = fs::read_to_string(project("Cargo.toml")).unwrap().parse().unwrap();
     let sources = sources("src");
-    for name in manifest["dependencies"].as_table().unwrap().keys() {
+    let of_systems = manifest["target"].as_table().unwrap().values();
+    let tables = of_systems.map(|it| &it["dependencies"]).chain([&manifest["dependencies"]]);
+    for name in tables.flat_map(|it| it.as_table().unwrap().keys()) {
         let path = format!("{}::", name.replace('-', "_"));
         let rule = CRATES.iter().find(|rule| rule.words.contains(&path.as_str()));
         assert!(rule.is_some(), "{name} has no home in tests/architecture");

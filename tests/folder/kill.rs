@@ -12,15 +12,23 @@ use std::time::{Duration, Instant};
 
 const FEW_MOMENTS: u32 = 16;
 const MANY_MOMENTS: u32 = 1000;
-/// Calls that change names.
-const NAMES: &str = "rename,renameat,renameat2";
+/// Calls that change names. `strace` counts each call for itself: a set holds only those of which one is used.
+const NAMES: &str = "renameat2";
 /// Calls that change anything else, or look at it before.
-const OTHERS: [&str; 5] = [
-    "link,linkat,mkdir,mkdirat,rmdir",
-    "unlink,unlinkat",
-    "openat,flock",
-    "write,ftruncate,fchmod,chmod",
-    "fsync,fdatasync",
+const OTHERS: [&str; 13] = [
+    "rename,renameat",
+    "link,linkat",
+    "mkdir,mkdirat",
+    "rmdir",
+    "unlink",
+    "unlinkat",
+    "openat",
+    "flock",
+    "write",
+    "ftruncate",
+    "fchmod",
+    "fsync",
+    "getdents64",
 ];
 
 /// What is planned, and what is there before.
@@ -180,13 +188,19 @@ fn a_plan_that_is_killed_at_any_call_leaves_the_old_or_the_new() {
 
 /// Kills plans just before the first, the second and every other of these calls.
 fn calls(scenes: &[Scene], sets: &[&str]) {
-    if !traced(Command::new("true"), NAMES, u32::MAX).is_some_and(|it| it.success()) {
-        println!("skipped: there is no strace, or it may not be used");
-        return;
-    }
+    let can = |set: &&&str| {
+        let can = traced(Command::new("true"), set, u32::MAX).is_some_and(|it| it.success());
+        if !can {
+            println!(
+                "{set}: skipped, there is no strace, it may not be used, or there is no such call"
+            );
+        }
+        can
+    };
+    let sets: Vec<&&str> = sets.iter().filter(can).collect();
     for scene in scenes {
         let stage = Stage::of(*scene);
-        for set in sets {
+        for set in &sets {
             let mut ends = Ends::default();
             for call in 1.. {
                 let home = stage.home();
@@ -197,7 +211,7 @@ fn calls(scenes: &[Scene], sets: &[&str]) {
                 stage.judge(&home, &mut ends, &format!("{scene:?}, call {call} of {set}"));
             }
             println!("{scene:?}, {set}: {ends:?}");
-            assert!(ends.kills > 0 || *set != NAMES, "no such call was met");
+            assert!(ends.kills > 0 || **set != NAMES, "no such call was met");
         }
     }
 }
