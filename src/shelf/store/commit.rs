@@ -112,10 +112,10 @@ impl<D: Disk> Shelf<D> {
         if saved.is_some() {
             self.put_back_all(new)?;
         }
+        self.clear();
         for folder in self.spot.folders() {
             self.disk.sync_folder(folder).tried("write", folder)?;
         }
-        self.clear();
         self.read_files()?;
         Ok(saved)
     }

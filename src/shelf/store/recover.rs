@@ -6,6 +6,7 @@ use super::super::pair::Pair;
 use super::error::Tried;
 use super::{Shelf, Spot, StoreError};
 use crate::diagnostics::Problem;
+use std::io::ErrorKind;
 use std::path::Path;
 
 impl<D: Disk> Shelf<D> {
@@ -96,12 +97,18 @@ impl<D: Disk> Shelf<D> {
         for ((path, before), after) in all.array() {
             let beside = Spot::beside(path);
             let out = digest_of(&beside)?;
-            if out.is_none() || [before, after].contains(&&out) || digest_of(path)? != *after {
+            let is_edit = before != after && out.is_some() && ![before, after].contains(&&out);
+            if !is_edit || digest_of(path)? != *after {
                 continue;
             }
-            match after {
-                Some(_) => self.disk.exchange(&beside, path).tried("replace", path)?,
-                None => self.disk.rename_new(&beside, path).tried("replace", path)?,
+            let put_back = match after {
+                Some(_) => self.disk.exchange(&beside, path),
+                None => self.disk.rename_new(&beside, path),
+            };
+            match put_back {
+                // Where names cannot be exchanged, nothing was swapped out: it is a rest of long ago.
+                Err(error) if error.kind() == ErrorKind::Unsupported => {}
+                put_back => put_back.tried("replace", path)?,
             }
         }
         self.read_files()
