@@ -47,7 +47,6 @@ fn quick_plans_end_after_a_number_of_steps() {
 
 fn ends_quickly(order: &Hostile) {
     let made = planned(order, QUICK, Watch::NOBODY);
-    println!("{}: {} steps, {} cells", order.name, made.work, made.cells);
     assert!(made.work < MOST_STEPS, "{}: {} steps", order.name, made.work);
     assert!(made.cells <= 2_000_000, "{}: {} cells", order.name, made.cells);
 }

@@ -7,6 +7,11 @@ use serde_json::{Value, json};
 const PLAN: &str = "reports/spring/plan.json";
 const ORIGIN: &str = "reports/spring/origin.json";
 
+/// A change of a plan.
+type Lie = fn(&mut Value);
+/// A file as another program writes it.
+type SavedAgain = fn(&str) -> String;
+
 fn json_of(home: &Home, name: &str) -> Value {
     serde_json::from_str(&home.text(name)).unwrap()
 }
@@ -140,7 +145,7 @@ fn a_plan_is_held_against_the_order_beside_it() {
 /// Each was passed over by a judge that knew the plan alone.
 #[test]
 fn small_lies_are_found_by_the_copies() {
-    let lies: [(&str, fn(&mut Value)); 8] = [
+    let lies: [(&str, Lie); 8] = [
         ("scores", |plan| plan["pieces"][0]["scores"] = json!([])),
         ("scores", |plan| {
             let at = plan["pieces"][0]["scores"][0]["at"].as_i64().unwrap();
@@ -201,7 +206,7 @@ error[settle-reserved]: the paper is set aside for another plan of spring
 /// The same words with other spaces and line ends are the same plan.
 #[test]
 fn a_report_saved_again_is_not_settled_twice() {
-    let again: [(&str, fn(&str) -> String); 5] = [
+    let again: [(&str, SavedAgain); 5] = [
         (PLAN, |text| format!("{text}\n")),
         (ORIGIN, |text| text.replace('\n', "\r\n")),
         (PLAN, |text| text.replace("  ", "\t")),

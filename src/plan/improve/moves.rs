@@ -38,6 +38,8 @@ fn better_pair(
             if from == to || (giver.sheet, giver.count) != (taker.sheet, taker.count) {
                 continue;
             }
+            // What both leave now is measured for each pair, and there are many pairs of many runs.
+            steps.take()?;
             let layouts = [&giver.layout, &taker.layout];
             let exchange = Exchange { sheet: giver.sheet, layouts, shapes };
             if let Some(better) = exchange.better((table, steps)) {
@@ -66,6 +68,7 @@ impl Exchange<'_> {
         }
         for shape in (0..self.shapes).filter(|shape| given[*shape] > 0) {
             for (size, turned) in ways(giver, shape) {
+                steps.take()?;
                 for more in with_one(taker, (size, Content::Piece(shape, turned)), table.blade()) {
                     // Plates without room for more are many on large sheets.
                     let Some(more) = table.anew(self.sheet, &more) else {

@@ -156,6 +156,7 @@ fn a_crowded_sheet_is_drawn_larger_and_by_itself() {
     let common = Scale::of(5);
     let run = |made: &Made| Report::of(&made.batch()).unwrap().runs.remove(0);
     assert!(!svg::suited(&run(&made).drawing, common).1);
+    made.stock.sheets[0].size = fixture::size("12 x 12");
     let place = made.schedule.runs[0].places[0].clone();
     let side = crate::measure::Length::from_mm(30);
     for column in 0..20 {
