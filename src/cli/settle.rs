@@ -53,17 +53,26 @@ fn read(typed: &SettleArguments) -> Result<Read, (Problems, Exit)> {
         unread.push(problem.help("name the folder, such as reports/wedding"));
         return Err((unread, Exit::Use));
     }
-    let plan = files::required(&folder.join("plan.json"), &mut unread);
-    let note =
-        plan.as_ref().and_then(|_| files::required(&folder.join("origin.json"), &mut unread));
-    let (Some(plan), Some(note)) = (plan, note) else { return Err((unread, Exit::Use)) };
-    let (files, bench) = paths(typed, folder, &note).map_err(|it| (it, Exit::Mistakes))?;
+    let Some(report) = report(folder, &mut unread) else { return Err((unread, Exit::Use)) };
+    let (files, bench) = paths(typed, folder, &report.origin).map_err(|it| (it, Exit::Mistakes))?;
     // A shelf without sheets is none: this says so before anything is locked.
     files::required(&files.sheets, &mut unread);
     let workshop = files::optional(&bench, &mut unread);
     match unread.is_empty() {
-        true => Ok(Read { report: Report { plan, origin: note }, workshop, files }),
+        true => Ok(Read { report, workshop, files }),
         false => Err((unread, Exit::Use)),
+    }
+}
+
+/// Plan and note of one report: read once more where the folder was exchanged for a later one meanwhile.
+fn report(folder: &Path, unread: &mut Problems) -> Option<Report> {
+    let path = folder.join("plan.json");
+    loop {
+        let plan = files::required(&path, unread)?;
+        let origin = files::required(&folder.join("origin.json"), unread)?;
+        if files::now(&path).is_none_or(|now| now == plan.bytes) {
+            return Some(Report { plan, origin });
+        }
     }
 }
 
