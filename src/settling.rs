@@ -63,6 +63,7 @@ pub fn settle<D: Disk>(
     let texts = ready(shelf)?;
     let workshop = &workshop(bench)?;
     let read = report::judged(report, bench, &shelf.journal)?;
+    is_of_this_past(&read.batch(), &shelf.journal)?;
     set_aside_for(&read.batch(), &shelf.journal)?;
     let (journal, stock) = (&shelf.journal, &stock(shelf, workshop)?);
     let ground = Ground { journal, texts: &texts, stock, workshop };
@@ -71,6 +72,39 @@ pub fn settle<D: Disk>(
     events.push(settlement.event());
     shelf.commit(&request.on.to_string(), events, Some(&settlement.texts))?;
     Ok(settlement)
+}
+
+/// A plan was made from what the shelf was then: not from a journal that is longer than this one, and not before
+/// another plan of the same batch was settled.
+///
+/// # Errors
+/// It was.
+fn is_of_this_past(batch: &Batch, journal: &Journal) -> Result<(), Trouble> {
+    let name = &batch.plan.order;
+    let length = journal.entries().len() as u64;
+    if batch.entries > length {
+        let title = format!("{name} was planned when the journal had {} entries", batch.entries);
+        return Err(Problem::error("settle-past", title)
+            .help(format!(
+                "it has {length} now: the report is of another shelf, or the journal lacks its end"
+            ))
+            .help(format!("plan {name} again"))
+            .into());
+    }
+    match journal.last_of(name) {
+        Some((entry, settled))
+            if settled.plan != batch.identity && batch.entries < entry.number =>
+        {
+            let title = format!("another plan of {name} was settled as entry {}", entry.number);
+            Err(Problem::error("settle-past", title)
+                .help(
+                    "this report was planned before that, so the same cards would be settled twice",
+                )
+                .help(format!("where they are made once more, plan {name} again"))
+                .into())
+        }
+        _ => Ok(()),
+    }
 }
 
 /// Paper that is set aside for a plan is not for one that was made, or changed, before. A later plan of the batch may

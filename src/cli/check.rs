@@ -6,9 +6,9 @@ use super::files;
 use super::json;
 use super::settings::{CheckSettings, Sources, Wanted};
 use crate::batch::{self, By, Inputs, Judgement, Source};
-use crate::diagnostics::{Problems, counted};
+use crate::diagnostics::{Problem, Problems, counted};
 use crate::reports::verdict::{Against, Judged};
-use crate::settling;
+use crate::settling::{self, Trouble};
 use crate::shelf::Origin;
 use std::path::Path;
 
@@ -69,9 +69,10 @@ fn read(
     }
     let reserved = match access::view(sources, console) {
         Ok(view) => view.map(|view| view.journal.reserved()).unwrap_or_default(),
+        Err(Trouble::Problems(problems)) => return Err(problems),
         Err(trouble) => {
             access::troubled(trouble, console);
-            Default::default()
+            return Err(Problems::new());
         }
     };
     Ok(Inputs { reserved, ..inputs })
@@ -108,7 +109,10 @@ impl Judge<'_> {
         if let Some(inputs) = self.inputs {
             return self.told(batch::judge(plan, By::Inputs(inputs)), Against::Named);
         }
-        let origin = self.origin(unread);
+        let origin = match self.origin(unread) {
+            Ok(origin) => origin,
+            Err(problem) => return Found { problems: (*problem).into(), sound: None },
+        };
         if let Some(copies) = origin.as_ref().and_then(|origin| origin.copies.as_ref()) {
             let named = self.bench.filter(|_| self.is_named);
             let against = match named {
@@ -134,11 +138,11 @@ impl Judge<'_> {
         Found { problems, sound }
     }
 
-    /// The note beside the plan; `None` where there is none that can be read.
-    fn origin(&self, unread: &mut Problems) -> Option<Origin> {
-        let note = self.path.parent()?.join("origin.json");
-        let note = if note.is_file() { files::required(&note, unread)? } else { return None };
-        settling::origin(&note).ok()
+    /// The note beside the plan; `None` where there is none.
+    fn origin(&self, unread: &mut Problems) -> Result<Option<Origin>, Box<Problem>> {
+        let note = self.path.with_file_name("origin.json");
+        let note = if note.is_file() { files::required(&note, unread) } else { None };
+        note.map(|note| settling::origin(&note)).transpose()
     }
 
     /// The bench that the note of an earlier version names, counted from the folder in which the report lies, too.

@@ -10,10 +10,14 @@ use super::settings::Sources;
 use super::today::day;
 use crate::batch::Made;
 use crate::reports::ReportFile;
-use crate::reports::folder::{FolderError, Place, Swapped, Work, Written};
+use crate::reports::folder::{FolderError, PAUSE, Place, Swapped, Work, Written};
 use crate::reports::visible::shown;
 use crate::settling::{Reservation, Trouble};
 use std::path::Path;
+use std::thread::sleep;
+
+/// So many tries are waited without a word.
+const SILENT: u32 = 25;
 
 /// What is to be brought where.
 pub struct Delivery<'a> {
@@ -63,7 +67,11 @@ pub fn place(folder: &Path, sources: &Sources, console: &mut Console) -> Result<
     let others = others.map(|wanted| wanted.path.as_path());
     let inputs: Vec<&Path> =
         sources.orders.iter().map(|path| path.as_path()).chain(others).collect();
-    Place::of(folder, &inputs).map_err(|error| refused(&error, console))
+    let place = Place::of(folder, &inputs).map_err(|error| refused(&error, console))?;
+    match place.holds_the_person() {
+        true => Err(refused(&FolderError::NoName(folder.to_owned()), console)),
+        false => Ok(place),
+    }
 }
 
 fn refused(error: &FolderError, console: &mut Console) -> Exit {
@@ -73,10 +81,11 @@ fn refused(error: &FolderError, console: &mut Console) -> Exit {
 fn help(error: &FolderError) -> &'static str {
     match error {
         FolderError::NotOurs(_) => "name another folder with --out, or move what is there away",
-        FolderError::NoName(_) | FolderError::HoldsInput { .. } => {
-            "name a folder with --out, such as --out reports/may"
-        }
+        FolderError::NoName(_)
+        | FolderError::HoldsInput { .. }
+        | FolderError::HoldsShelf { .. } => "name a folder with --out, such as --out reports/may",
         FolderError::InTheWay(_) => "give your folder another name, or name another one with --out",
+        FolderError::Stopped(_) => "wait for the other plan, or name another folder with --out",
         FolderError::System { .. } => "check that you may write there and that the disk has room",
     }
 }
@@ -92,10 +101,22 @@ impl Delivery<'_> {
             "waiting for another plan that writes beside {}\n",
             shown(&self.folder.display().to_string())
         );
-        let work = Work::begin(place, &mut || console.say(&line));
-        let mut work = work.map_err(|error| refused(&error, console))?;
-        console.problems(&std::mem::take(&mut work.told));
         let interrupt = console.interrupt.clone();
+        // One that was pressed before was meant for the search.
+        let was_pressed = interrupt.is_pressed();
+        let work = Work::begin(place, &mut |tries| {
+            if tries == SILENT {
+                console.say(&line);
+            }
+            sleep(PAUSE);
+            was_pressed || !interrupt.is_pressed()
+        });
+        let mut work = match work {
+            Ok(work) => work,
+            Err(FolderError::Stopped(_)) => return Err(console.stopped("nothing was written")),
+            Err(error) => return Err(refused(&error, console)),
+        };
+        console.problems(&std::mem::take(&mut work.told));
         // The second Ctrl-C waits from here on.
         let held = interrupt.hold();
         let delivered = self.written(work, console);

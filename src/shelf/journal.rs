@@ -85,10 +85,23 @@ impl Journal {
         if entry.event.counts().any(|count| *count > MOST) {
             return Err((1, format!("expected no count beyond {MOST}")));
         }
+        if !self.takes_back(&entry.event) {
+            return Err((1, "expected the way back from an entry that was settled".to_owned()));
+        }
         let begins = matches!(entry.event, Event::Begun { .. });
         match begins == (number == 1) {
             true => Ok(entry),
             false => Err((1, "a journal begins once, with its first line".to_owned())),
+        }
+    }
+
+    /// Whether an event that takes an entry back is just that entry backwards.
+    fn takes_back(&self, event: &Event) -> bool {
+        let Event::Undone { entry, shift } = event else { return true };
+        let settled = self.entries.iter().find(|before| before.number == *entry);
+        match settled.map(|before| &before.event) {
+            Some(Event::Settled(settled)) => settled.shift.reversed() == *shift,
+            _ => false,
         }
     }
 

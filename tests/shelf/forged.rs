@@ -203,6 +203,52 @@ error[settle-reserved]: the paper is set aside for another plan of spring
     said(&home, "settle reports/spring --on 2031-05-09");
 }
 
+/// One order planned into two folders is one order; and no note makes it another by what it says of itself.
+#[test]
+fn the_same_cards_are_not_settled_from_two_reports() {
+    let home = planned();
+    home.done("plan summer.csv --quiet --out reports/again");
+    said(&home, "settle reports/summer --on 2031-05-09");
+    home.put("sheets.csv", home.text("sheets.csv").replace(";0;1.10", ";9;1.10"));
+    let err = refusal(&home, "settle reports/again");
+    assert!(
+        err.starts_with("error[settle-past]: another plan of summer was settled as entry 2\n"),
+        "{err}"
+    );
+    let note = "reports/again/origin.json";
+    home.put(note, home.text(note).replace("\"entries\": 0", "\"entries\": 77"));
+    let err = refusal(&home, "settle reports/again");
+    assert!(
+        err.starts_with("error[settle-past]: summer was planned when the journal had 77 entries\n"),
+        "{err}"
+    );
+}
+
+/// Paper that no piece is cut from is bought and thrown away by no plan.
+#[test]
+fn a_run_without_a_piece_is_refused() {
+    let home = tents();
+    forge(&home, |plan| {
+        let mut run = plan["runs"][0].clone();
+        run["id"] = json!("R2");
+        let size = [run["layout"]["width"].clone(), run["layout"]["height"].clone()];
+        run["layout"] = json!({"x": 0, "y": 0, "width": size[0], "height": size[1], "waste": true});
+        plan["runs"].as_array_mut().unwrap().push(run);
+    });
+    let answer = home.run(&format!("check spring.csv {PLAN}"));
+    assert!(answer.err.contains("run R2 cuts no piece"), "{}", answer.err);
+}
+
+/// A note that is no note is told, not passed over.
+#[test]
+fn a_broken_note_is_told() {
+    let home = tents();
+    home.put(ORIGIN, home.text(ORIGIN).replace("\"entries\": 0", "\"entries\": \"0\""));
+    let answer = home.run(&format!("check {PLAN}"));
+    assert_eq!(answer.code, Some(1));
+    assert!(answer.err.starts_with("error[settle-origin]: "), "{}", answer.err);
+}
+
 /// The same words with other spaces and line ends are the same plan.
 #[test]
 fn a_report_saved_again_is_not_settled_twice() {

@@ -66,6 +66,13 @@ pub(super) const CODES: &[Code] = &[
          back by `cardwright shelf rebuild`, which keeps it in the journal.",
     ),
     Code::new(
+        "settle-past",
+        "a report does not follow from what the journal holds",
+        "A report says how long the journal was when it was planned. If the journal is shorter now, the report is of \
+         another shelf, or entries are missing. If another plan of the same order was settled since, the cards of this \
+         one are those of that one. Plan the order again where it is made once more.",
+    ),
+    Code::new(
         "settle-reserved",
         "paper is set aside for another plan of the batch",
         "`plan --reserve` sets paper aside for the plan that it makes. This one was made before, or its files were \

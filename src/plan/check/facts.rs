@@ -4,7 +4,7 @@
 use super::{Given, worth};
 use crate::measure::{Axis, Size};
 use crate::orders::Turn;
-use crate::plan::{FIRST_SCHEMA, Plan, UsedSheet};
+use crate::plan::{FIRST_SCHEMA, Plan};
 use crate::stock::{Back, Print, SheetKind};
 use crate::workshop::{GrainRule, Workshop};
 use std::collections::BTreeMap;
@@ -84,10 +84,6 @@ impl<'a> Facts<'a> {
 
     pub fn from_plan(plan: &'a Plan, workshop: &Workshop) -> Facts<'a> {
         let is_first = plan.schema == FIRST_SCHEMA;
-        let rough_edges = |sheet: &UsedSheet| match is_first {
-            true => squared(sheet.kind, workshop),
-            false => sheet.rough_edges,
-        };
         let pieces = plan.pieces.iter().map(|piece| {
             let facts = PieceFacts {
                 papers: piece.papers.iter().map(String::as_str).collect(),
@@ -111,7 +107,7 @@ impl<'a> Facts<'a> {
                 print: sheet.print,
                 back: sheet.back,
                 grain: sheet.grain,
-                rough_edges: rough_edges(sheet),
+                rough_edges: squared(sheet.kind, workshop),
             };
             (sheet.id.as_str(), facts)
         });

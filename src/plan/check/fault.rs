@@ -76,6 +76,15 @@ pub enum Fault {
     /// A run that cuts no sheet.
     #[error("run {run} cuts no sheet")]
     EmptyRun { run: String },
+    /// A run that yields nothing of what is wanted.
+    #[error("run {run} cuts no piece")]
+    NoPiece { run: String },
+    /// A sheet whose rough edges the knife cannot reach over.
+    #[error("run {run} cuts a sheet that the knife cannot square")]
+    NotSquared { run: String },
+    /// A name that no drawer can hold.
+    #[error("`{}` is no name for an offcut", offcut.escape_debug())]
+    OffcutName { offcut: String },
     /// A run of a sheet that the plan does not list.
     #[error("run {run} cuts sheet `{sheet}`, which the plan does not list")]
     RunSheet { run: String, sheet: String },

@@ -13,6 +13,8 @@ pub(super) struct Cuts<'a> {
     pub pieces: BTreeMap<&'a str, i128>,
     pub offcuts: BTreeMap<&'a str, i128>,
     pub areas: Areas,
+    /// Pieces of all trees, each counted once whatever the sheets of its run.
+    pub leaves: u64,
     /// Cuts of all trees, each counted once whatever the sheets of its run.
     pub count: u64,
 }
@@ -73,7 +75,14 @@ impl<'a> Walk<'a, '_> {
             return;
         }
         self.cuts.areas.sheets += self.area(root.size);
+        if !self.bench.can_be_squared(self.sheet) {
+            self.faults.push(Fault::NotSquared { run: self.name() });
+        }
+        let before = self.cuts.leaves;
         self.node(root);
+        if self.cuts.leaves == before {
+            self.faults.push(Fault::NoPiece { run: self.name() });
+        }
         let stages = self.stages(root, None);
         if let Some(most) = self.bench.workshop.trimmer.stages.filter(|&most| stages > most) {
             self.faults.push(Fault::Stages { run: self.name(), stages, most });
@@ -184,6 +193,7 @@ impl<'a> Walk<'a, '_> {
             self.faults.push(Fault::LeafUnknown { run: self.name(), piece: id.to_owned() });
             return;
         };
+        self.cuts.leaves += 1;
         *self.cuts.pieces.entry(id).or_default() += i128::from(self.run.count);
         self.cuts.areas.pieces += self.area(node.size);
         let size = if turned { piece.size.turned() } else { piece.size };

@@ -19,11 +19,12 @@ mod worth;
 pub use fault::Fault;
 pub use verdict::{Searched, Unseen, Verdict};
 
-use super::{FIRST_SCHEMA, Plan};
+use super::{FIRST_SCHEMA, Plan, PlannedPiece, UsedSheet};
+use crate::orders::Turn;
 use crate::pieces::Bill;
 use crate::stock::Stock;
 use crate::workshop::{GrainRule, Workshop};
-use facts::Facts;
+use facts::{Facts, SheetFacts};
 
 /// What a plan was made for.
 #[derive(Clone, Copy, Debug)]
@@ -58,11 +59,19 @@ pub fn check_alone(plan: &Plan, workshop: &Workshop) -> Result<Verdict, Vec<Faul
 }
 
 fn unseen(plan: &Plan, workshop: &Workshop) -> Vec<Unseen> {
+    let is_first = plan.schema == FIRST_SCHEMA;
     let mut unseen = vec![Unseen::Order, Unseen::OtherSheets, Unseen::OffcutWorth, Unseen::Prints];
-    if plan.schema == FIRST_SCHEMA {
-        unseen.push(Unseen::Grain);
-        unseen.extend((workshop.grain == GrainRule::Strict).then_some(Unseen::Bounds));
-    }
+    unseen.extend(is_first.then_some(Unseen::Grain));
+    let printed = |paper: &String| {
+        let is_printed = |sheet: &&UsedSheet| (sheet.print, sheet.back) != Default::default();
+        plan.sheets.iter().filter(|sheet| sheet.paper == *paper).any(|sheet| is_printed(&sheet))
+    };
+    let may_turn = |piece: &PlannedPiece| {
+        let differs = piece.width != piece.height && piece.turn == Turn::Free;
+        differs && (is_first || piece.papers.iter().any(printed))
+    };
+    let strict = is_first && workshop.grain == GrainRule::Strict;
+    unseen.extend((strict || plan.pieces.iter().any(may_turn)).then_some(Unseen::Bounds));
     unseen
 }
 
@@ -90,4 +99,26 @@ fn judge<'a>(
 struct Bench<'a> {
     workshop: &'a Workshop,
     facts: &'a Facts<'a>,
+}
+
+impl Bench<'_> {
+    /// What squaring takes off both edges of a side.
+    fn edges(self, sheet: &SheetFacts) -> i64 {
+        match sheet.rough_edges {
+            0 => 0,
+            _ => self.workshop.trimmer.squaring.ticks() * 2,
+        }
+    }
+
+    /// Whether the knife reaches over the trims that make the edges true: two as long as a side of the
+    /// whole sheet, then two as long as the other side without both edges.
+    fn can_be_squared(self, sheet: &SheetFacts) -> bool {
+        let trimmer = &self.workshop.trimmer;
+        let edges = self.edges(sheet);
+        let (width, height) = (sheet.size.width.ticks(), sheet.size.height.ticks());
+        let knife = trimmer.knife.ticks();
+        edges == 0
+            || (height <= knife && width - edges <= knife)
+            || (width <= knife && height - edges <= knife)
+    }
 }

@@ -167,7 +167,7 @@ impl<'a> Group<'a> {
         }
         let mut known = Known::default();
         for (id, sheet) in &self.sheets {
-            if (sheet.on_hand == 0 && sheet.price.is_none()) || !self.can_be_squared(sheet) {
+            if (sheet.on_hand == 0 && sheet.price.is_none()) || !self.bench.can_be_squared(sheet) {
                 continue;
             }
             let own = match claim.budget {
@@ -201,28 +201,8 @@ impl<'a> Group<'a> {
     /// The true size of a sheet, with a blade added on each side.
     fn plate(&self, sheet: &SheetFacts) -> Plate {
         let trimmer = &self.bench.workshop.trimmer;
-        let more = trimmer.blade.ticks() - self.edges(sheet);
+        let more = trimmer.blade.ticks() - self.bench.edges(sheet);
         (sheet.size.width.ticks() + more, sheet.size.height.ticks() + more)
-    }
-
-    /// What squaring takes off both edges of a side.
-    fn edges(&self, sheet: &SheetFacts) -> i64 {
-        match sheet.rough_edges {
-            0 => 0,
-            _ => self.bench.workshop.trimmer.squaring.ticks() * 2,
-        }
-    }
-
-    /// Whether the knife reaches over the trims that make the edges true: two as long as a side of the
-    /// whole sheet, then two as long as the other side without both edges.
-    fn can_be_squared(&self, sheet: &SheetFacts) -> bool {
-        let trimmer = &self.bench.workshop.trimmer;
-        let edges = self.edges(sheet);
-        let (width, height) = (sheet.size.width.ticks(), sheet.size.height.ticks());
-        let knife = trimmer.knife.ticks();
-        edges == 0
-            || (height <= knife && width - edges <= knife)
-            || (width <= knife && height - edges <= knife)
     }
 
     fn knife(&self) -> i64 {

@@ -3,7 +3,7 @@
 use super::layout::Cuts;
 use super::{Bench, Fault, worth};
 use crate::measure::Size;
-use crate::plan::Plan;
+use crate::plan::{Level, Plan, Proof};
 
 /// Checks every total, and that the areas balance.
 pub(super) fn check(plan: &Plan, bench: Bench, cuts: &Cuts, faults: &mut Vec<Fault>) {
@@ -22,6 +22,21 @@ pub(super) fn check(plan: &Plan, bench: Bench, cuts: &Cuts, faults: &mut Vec<Fau
     ];
     let kept = kept(plan, bench).map(|found| ("kept", i128::from(totals.kept.minor()), found));
     for (field, said, found) in sums.into_iter().chain(kept) {
+        if said != found {
+            faults.push(Fault::Total { field, said, found });
+        }
+    }
+    // Nothing is spent or used outside of the groups of papers that the proofs are about.
+    let proven = |level: fn(&Proof) -> &Level| -> i128 {
+        plan.proof.iter().map(|proof| i128::from(level(proof).value.minor())).sum()
+    };
+    let levels = [
+        ("spend", totals.spend, proven(|proof| &proof.spend)),
+        ("stock", totals.stock, proven(|proof| &proof.stock)),
+    ];
+    for (field, said, found) in
+        levels.map(|(field, said, found)| (field, i128::from(said.minor()), found))
+    {
         if said != found {
             faults.push(Fault::Total { field, said, found });
         }

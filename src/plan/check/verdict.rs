@@ -37,7 +37,7 @@ pub enum Unseen {
     Prints,
     /// Grain, and how it lets folds lie.
     Grain,
-    /// Whether the bounds hold, since grain decides how pieces may lie.
+    /// Whether the bounds hold, since grain and print decide how pieces may lie.
     Bounds,
 }
 
@@ -49,7 +49,7 @@ impl fmt::Display for Unseen {
             Unseen::OffcutWorth => "what offcuts are worth",
             Unseen::Prints => "prints that forbid a turn on some of a paper's sheets only",
             Unseen::Grain => "the grain",
-            Unseen::Bounds => "whether the bounds hold: that depends on the grain",
+            Unseen::Bounds => "whether the bounds hold: that depends on grain and print",
         })
     }
 }

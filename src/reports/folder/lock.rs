@@ -9,13 +9,21 @@ use std::path::{Path, PathBuf};
 /// The lock where a folder itself cannot be locked.
 const LOCK: &str = ".cardwright.lock";
 
-/// Makes a folder where it is not there yet, locks it, and gives its place with links followed. Calls `waiting` before it
-/// waits for another run.
-pub fn lock(folder: &Path, waiting: &mut dyn FnMut()) -> Result<(File, PathBuf), FolderError> {
+/// Asked each time that another run holds the lock, with how often it was tried: whether to try again. It takes its time to
+/// answer.
+pub type Waiting<'a> = dyn FnMut(u32) -> bool + 'a;
+
+/// Makes a folder where it is not there yet, locks it, and gives its place with links followed.
+pub fn lock(folder: &Path, waiting: &mut Waiting<'_>) -> Result<(File, PathBuf), FolderError> {
     loop {
         fs::create_dir_all(folder).tried("make the folder", folder)?;
         let place = fs::canonicalize(folder).tried("find", folder)?;
-        let lock = locked(&place, waiting).tried("write in", folder)?;
+        let lock = match locked(&place, waiting) {
+            Err(error) if error.kind() == ErrorKind::Interrupted => {
+                return Err(FolderError::Stopped(folder.to_owned()));
+            }
+            locked => locked.tried("write in", folder)?,
+        };
         // A run that failed may have taken the folder away again that it had made.
         if lock.is_in_force(&place) {
             return Ok((lock.file, place));
@@ -39,12 +47,15 @@ impl Lock {
 }
 
 /// The folder itself, which leaves nothing behind; where it cannot be locked, as on some networks, a file in it.
-fn locked(folder: &Path, waiting: &mut dyn FnMut()) -> io::Result<Lock> {
+fn locked(folder: &Path, waiting: &mut Waiting<'_>) -> io::Result<Lock> {
     if cfg!(unix)
         && let Ok(file) = File::open(folder)
-        && wait(&file, waiting).is_ok()
     {
-        return Ok(Lock { file, of_folder: true });
+        match wait(&file, waiting) {
+            Ok(()) => return Ok(Lock { file, of_folder: true }),
+            Err(error) if error.kind() == ErrorKind::Interrupted => return Err(error),
+            Err(_) => {}
+        }
     }
     let mut options = File::options();
     let file = options.write(true).create(true).truncate(false).open(folder.join(LOCK))?;
@@ -52,16 +63,15 @@ fn locked(folder: &Path, waiting: &mut dyn FnMut()) -> io::Result<Lock> {
     Ok(Lock { file, of_folder: false })
 }
 
-fn wait(file: &File, waiting: &mut dyn FnMut()) -> io::Result<()> {
-    match file.try_lock() {
-        Ok(()) => return Ok(()),
-        Err(TryLockError::WouldBlock) => waiting(),
-        Err(TryLockError::Error(error)) => return Err(error),
-    }
-    loop {
-        match file.lock() {
-            Err(error) if error.kind() == ErrorKind::Interrupted => {}
-            done => return done,
+/// Interrupted where nobody wants to wait any longer.
+fn wait(file: &File, waiting: &mut Waiting<'_>) -> io::Result<()> {
+    for tries in 1.. {
+        match file.try_lock() {
+            Ok(()) => break,
+            Err(TryLockError::WouldBlock) if waiting(tries) => {}
+            Err(TryLockError::WouldBlock) => return Err(ErrorKind::Interrupted.into()),
+            Err(TryLockError::Error(error)) => return Err(error),
         }
     }
+    Ok(())
 }

@@ -53,6 +53,8 @@ const OURS: [&str; 14] = [
 ];
 /// The file by which a report folder is known.
 const MARK: &str = "plan.json";
+/// Between two tries to lock a folder.
+pub const PAUSE: std::time::Duration = std::time::Duration::from_millis(20);
 /// The folder beside a report folder in which the new one is made.
 const ROOM: &str = ".cardwright";
 
@@ -73,9 +75,20 @@ pub enum FolderError {
         /// A file of the batch.
         input: PathBuf,
     },
+    /// Somebody's paper is listed there.
+    #[error("{folder} cannot be replaced: {input} shows that a shelf is kept there")]
+    HoldsShelf {
+        /// The folder.
+        folder: PathBuf,
+        /// What a shelf leaves beside its files.
+        input: PathBuf,
+    },
     /// A folder of the person has the name of a report.
     #[error("{0} is a folder, and a report has this name")]
     InTheWay(PathBuf),
+    /// Nobody wanted to wait any longer for another run that writes there.
+    #[error("the wait for {0} was ended")]
+    Stopped(PathBuf),
     /// The system refused.
     #[error("cannot {act} {path}")]
     System {
@@ -105,7 +118,10 @@ impl<T> Tried<T> for io::Result<T> {
 /// # Errors
 /// `target` is something else, or the system refuses; the old folder is as it was then.
 pub fn write_folder(target: &Path, files: &[ReportFile]) -> Result<Problems, FolderError> {
-    let mut work = Work::begin(Place::of(target, &[])?, &mut || ())?;
+    let mut work = Work::begin(Place::of(target, &[])?, &mut |_| {
+        std::thread::sleep(PAUSE);
+        true
+    })?;
     let mut told = std::mem::take(&mut work.told);
     told.append(work.write(files)?.swap()?.finish());
     Ok(told)

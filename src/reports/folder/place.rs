@@ -4,7 +4,7 @@ use super::swap::{found, is_same};
 use super::{FolderError, MARK, ROOM, Tried};
 use std::ffi::{OsStr, OsString};
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::{Component, Path, PathBuf};
 
 /// More links than any system follows.
 const LINKS: u32 = 40;
@@ -57,12 +57,35 @@ impl Place {
             Some(found) if !found.is_dir() => return Err(FolderError::NotOurs(self.shown.clone())),
             Some(_) => {}
         }
-        let empty = fs::read_dir(&target).tried("look into", &target)?.next().is_none();
-        match empty || target.join(MARK).is_file() {
+        let mut empty = true;
+        for entry in fs::read_dir(&target).tried("look into", &target)? {
+            let name = entry.tried("look into", &target)?.file_name();
+            if is_of_a_shelf(&name) {
+                let (folder, input) = (self.shown.clone(), self.shown.join(name));
+                return Err(FolderError::HoldsShelf { folder, input });
+            }
+            empty = false;
+        }
+        let is_report = fs::symlink_metadata(target.join(MARK)).is_ok_and(|mark| mark.is_file());
+        match empty || is_report {
             true => Ok(true),
             false => Err(FolderError::NotOurs(self.shown.clone())),
         }
     }
+
+    /// Whether the person is in this folder, or below it: it would go away under them.
+    pub fn holds_the_person(&self) -> bool {
+        let here = std::env::current_dir().and_then(fs::canonicalize);
+        here.is_ok_and(|here| here.starts_with(self.target()))
+    }
+}
+
+/// Whether a file shows that a shelf keeps its paper beside it: its journal, its lock, or the mark of a drawer.
+fn is_of_a_shelf(name: &OsStr) -> bool {
+    let name = name.to_string_lossy();
+    name == "shelf.jsonl"
+        || name == ".shelf.lock"
+        || (name.starts_with('.') && name.ends_with(".shelf"))
 }
 
 /// The path with its links followed, so that a link stays a link.
@@ -70,10 +93,20 @@ fn resolved(target: &Path) -> Result<PathBuf, FolderError> {
     if let Ok(found) = fs::canonicalize(target) {
         return Ok(found);
     }
-    if target.file_name().is_none() {
+    // What is not there yet cannot be gone back from: `nowhere/../orders` would be the orders once `nowhere` is made.
+    let (Some(name), false) = (target.file_name(), target.ends_with("..")) else {
         return Err(FolderError::NoName(target.to_owned()));
+    };
+    let whole = std::path::absolute(target).tried("find", target)?;
+    let parent = whole.parent().ok_or_else(|| FolderError::NoName(target.to_owned()))?;
+    let there =
+        parent.ancestors().find_map(|folder| Some((folder, fs::canonicalize(folder).ok()?)));
+    let Some((folder, there)) = there else { return Ok(whole) };
+    let rest = parent.strip_prefix(folder).unwrap_or(Path::new(""));
+    match rest.components().all(|part| matches!(part, Component::Normal(_))) {
+        true => Ok(there.join(rest).join(name)),
+        false => Err(FolderError::NoName(target.to_owned())),
     }
-    std::path::absolute(target).tried("find", target)
 }
 
 /// Whether a file is reached through a folder, from whatever side: a link in the folder that leads out of it counts,

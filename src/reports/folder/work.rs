@@ -2,7 +2,7 @@
 
 use super::home::{Originals, bring_home};
 use super::leftovers::{NEW, OLD, Parent, UNDONE, put_right};
-use super::lock::lock;
+use super::lock::{Waiting, lock};
 use super::place::Place;
 use super::swap::{can_exchange, exchange, found, give_name, number, sync_folder};
 use super::{FolderError, ROOM, ReportFile, Tried, hers, is_ours, told};
@@ -40,12 +40,12 @@ pub struct Swapped {
 }
 
 impl Work {
-    /// Makes the parent folder where there is none, locks it, and puts right what was left there. Calls `waiting` before
-    /// it waits for another run.
+    /// Makes the parent folder where there is none, locks it, and puts right what was left there. Asks `waiting`
+    /// whether to wait for another run.
     ///
     /// # Errors
     /// The system refuses, or something else has come to the place.
-    pub fn begin(mut place: Place, waiting: &mut dyn FnMut()) -> Result<Work, FolderError> {
+    pub fn begin(mut place: Place, waiting: &mut Waiting<'_>) -> Result<Work, FolderError> {
         let made = missing(&place.parent);
         let (lock, parent) = lock(&place.parent, waiting).inspect_err(|_| remove_empty(&made))?;
         let shown = match place.shown.file_name() == Some(&place.name) {
@@ -141,8 +141,8 @@ impl Written {
         let (target, new) = (work.place.target(), work.new_folder());
         if !has_old {
             give_name(&new, &target).tried("make the folder", &target)?;
-            work.sync()?;
-            return Ok(Swapped { work, old: None, exchanges });
+            let synced = work.sync();
+            return (Swapped { work, old: None, exchanges }).unless(synced);
         }
         let own = fs::symlink_metadata(&new).tried("look at", &new)?;
         let slot = match number(&own).filter(|_| exchanges) {
@@ -159,9 +159,8 @@ impl Written {
             let _ = fs::remove_dir(&slot);
             return Err(error).tried("replace", &target);
         }
-        sync_folder(&slot).tried("write in", &slot)?;
-        work.sync()?;
-        Ok(Swapped { work, old: Some(old), exchanges })
+        let synced = sync_folder(&slot).tried("write in", &slot).and_then(|()| work.sync());
+        (Swapped { work, old: Some(old), exchanges }).unless(synced)
     }
 }
 
@@ -182,6 +181,18 @@ fn moved(new: &Path, old: &Path, target: &Path) -> io::Result<()> {
 }
 
 impl Swapped {
+    /// The same, or the old folder back in its place where what was done is not safe.
+    fn unless(self, synced: Result<(), FolderError>) -> Result<Swapped, FolderError> {
+        match synced {
+            Ok(()) => Ok(self),
+            Err(error) => {
+                // What went wrong first is told; that the way back failed, too, is found by the next run.
+                let _ = self.back();
+                Err(error)
+            }
+        }
+    }
+
     /// Puts the old folder back in its place.
     ///
     /// # Errors

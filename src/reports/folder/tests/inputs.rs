@@ -71,3 +71,30 @@ fn links_hide_nothing() {
     symlink("ring", path("ring")).unwrap();
     assert!(Place::of(&path("spring"), &[&path("ring")]).is_ok());
 }
+
+/// What is not there yet is no way back to what is.
+#[test]
+fn a_way_through_a_folder_that_is_not_there_is_refused() {
+    let home = tempfile::tempdir().unwrap();
+    let shop = home.path().join("shop");
+    fs::create_dir(&shop).unwrap();
+    let input = shop.join("sheets.csv");
+    put(&input, "mine");
+    for way in ["nope/../shop", "nope/./../shop", "shop/nope/.."] {
+        let refused = Place::of(&home.path().join(way), &[&input]);
+        assert!(refused.is_err(), "{way}");
+    }
+    assert!(Place::of(&home.path().join("shop/../new/deep"), &[&input]).is_ok());
+}
+
+/// Whosever it is, a drawer is no report.
+#[test]
+fn a_folder_in_which_a_shelf_is_kept_is_refused() {
+    for name in ["shelf.jsonl", ".shelf.lock", ".offcuts.csv.shelf"] {
+        let home = tempfile::tempdir().unwrap();
+        let target = home.path().join("spring");
+        write_folder(&target, &files("1")).unwrap();
+        put(&target.join(name), "");
+        assert!(matches!(Place::of(&target, &[]), Err(FolderError::HoldsShelf { .. })), "{name}");
+    }
+}

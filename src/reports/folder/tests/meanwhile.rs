@@ -109,6 +109,27 @@ fn something_that_came_to_the_place_meanwhile_is_not_covered() {
     assert_eq!(names(&target), ["photo.jpg"]);
 }
 
+/// Says once that it waits, and waits on.
+fn says(said: &std::sync::mpsc::Sender<()>, tries: u32) -> bool {
+    if tries == 1 {
+        said.send(()).unwrap();
+    }
+    std::thread::sleep(std::time::Duration::from_millis(2));
+    true
+}
+
+/// Ctrl-C ends the wait, and nothing is changed.
+#[test]
+fn who_does_not_want_to_wait_changes_nothing() {
+    let home = tempfile::tempdir().unwrap();
+    let target = home.path().join("spring");
+    let _held = begin(&target);
+    let place = Place::of(&target, &[]).unwrap();
+    let stopped = Work::begin(place, &mut |tries| tries < 3);
+    assert!(matches!(stopped.err(), Some(FolderError::Stopped(_))));
+    assert!(!target.exists());
+}
+
 #[test]
 fn one_run_waits_for_the_other_and_says_so() {
     let home = tempfile::tempdir().unwrap();
@@ -119,7 +140,7 @@ fn one_run_waits_for_the_other_and_says_so() {
     std::thread::scope(|scope| {
         let other = scope.spawn(|| {
             let place = Place::of(&target, &[]).unwrap();
-            let work = Work::begin(place, &mut || said.send(()).unwrap()).unwrap();
+            let work = Work::begin(place, &mut |tries| says(&said, tries)).unwrap();
             assert_eq!(work.told, Problems::new(), "one who lives was cleaned up");
             work.write(&files("3")).unwrap().swap().unwrap().finish()
         });
@@ -140,7 +161,7 @@ fn a_parent_that_vanishes_while_one_waits_is_made_again() {
     std::thread::scope(|scope| {
         scope.spawn(|| {
             let place = Place::of(&target, &[]).unwrap();
-            let work = Work::begin(place, &mut || said.send(()).unwrap()).unwrap();
+            let work = Work::begin(place, &mut |tries| says(&said, tries)).unwrap();
             work.write(&files("3")).unwrap().swap().unwrap().finish()
         });
         hears.recv().unwrap();

@@ -92,7 +92,7 @@ fn has_hers(target: &Path, reports: &str) {
 
 /// The lock of the place, nobody waiting.
 fn begin(target: &Path) -> Work {
-    let work = Work::begin(Place::of(target, &[]).unwrap(), &mut || panic!("it waits"));
+    let work = Work::begin(Place::of(target, &[]).unwrap(), &mut |_| panic!("it waits"));
     work.unwrap()
 }
 
