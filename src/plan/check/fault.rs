@@ -82,9 +82,6 @@ pub enum Fault {
     /// A sheet whose rough edges the knife cannot reach over.
     #[error("run {run} cuts a sheet that the knife cannot square")]
     NotSquared { run: String },
-    /// A name that no drawer can hold.
-    #[error("`{}` is no name for an offcut", offcut.escape_debug())]
-    OffcutName { offcut: String },
     /// A run of a sheet that the plan does not list.
     #[error("run {run} cuts sheet `{sheet}`, which the plan does not list")]
     RunSheet { run: String, sheet: String },

@@ -3,7 +3,6 @@
 use super::Fault;
 use crate::measure::{Length, Money};
 use crate::plan::{FIRST_SCHEMA, Plan, SCHEMA, UsedSheet};
-use crate::stock::SheetKind;
 use crate::workshop::Workshop;
 
 /// Most of anything: far above any order, far below overflow.
@@ -89,8 +88,7 @@ fn ranges(plan: &Plan, faults: &mut Vec<Fault>) {
         let sane = side(sheet.width) && side(sheet.height) && sheet.pack > 0 && count(sheet.pack);
         let counts = [sheet.on_hand, sheet.used, sheet.packs_bought].into_iter().all(count);
         let amounts = amount(sheet.value) && sheet.price.is_none_or(amount);
-        let is_sold = sheet.kind == SheetKind::Sheet || sheet.price.is_none();
-        let edges = matches!(sheet.rough_edges, 0 | 4) && is_sold;
+        let edges = matches!(sheet.rough_edges, 0 | 4);
         demand(sane && counts && amounts && edges, format!("sheet `{}`", sheet.id));
     }
     for run in &plan.runs {

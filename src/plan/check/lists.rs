@@ -197,10 +197,6 @@ fn offcut_counts(offcut: &KeptOffcut, bench: Bench, cuts: &Cuts, faults: &mut Ve
     if found != i128::from(offcut.count) || found == 0 {
         faults.push(Fault::OffcutCount { offcut: name(), said: offcut.count, found });
     }
-    let plain = offcut.id.trim() == offcut.id && !offcut.id.chars().any(char::is_control);
-    if offcut.id.is_empty() || !plain {
-        faults.push(Fault::OffcutName { offcut: name() });
-    }
     let keep = &bench.workshop.keep;
     let size = Size::new(offcut.width, offcut.height);
     if size.short() < keep.short || size.long() < keep.long {

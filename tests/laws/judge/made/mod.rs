@@ -180,9 +180,20 @@ impl Maker {
                     (Axis::Height, true),
                 ],
             );
-            if let Some(run) = self.runs.last_mut() {
-                run.layout = layout;
-            }
+            self.keep_run(layout);
+        }
+    }
+
+    /// The layout of the last run, which is none where no piece is cut from it.
+    fn keep_run(&mut self, layout: Node) {
+        let mut yields = false;
+        leaves(&layout, &mut |node| yields |= matches!(node.content, Content::Piece(..)));
+        let Some(mut run) = self.runs.pop() else { return };
+        if yields {
+            run.layout = layout;
+            self.runs.push(run);
+        } else {
+            self.offcuts.retain(|offcut| offcut.run != run.id);
         }
     }
 
