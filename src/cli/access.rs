@@ -18,10 +18,10 @@ use std::time::Duration;
 pub type SystemShelf = Shelf<SystemDisk>;
 
 /// Between two tries to take a lock.
-const PAUSE: Duration = Duration::from_millis(20);
+pub const PAUSE: Duration = Duration::from_millis(20);
 
 /// So many tries are waited without a word.
-const SILENT: u32 = 25;
+pub const SILENT: u32 = 25;
 
 /// Opens the shelf of these files for a change.
 ///

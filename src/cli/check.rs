@@ -72,7 +72,8 @@ fn read(
         Err(Trouble::Problems(problems)) => return Err(problems),
         Err(trouble) => {
             access::troubled(trouble, console);
-            return Err(Problems::new());
+            let title = "the journal of these files cannot be read";
+            return Err(Problem::error("file-unreadable", title).into());
         }
     };
     Ok(Inputs { reserved, ..inputs })

@@ -4,20 +4,17 @@
 //! the paper found free. Then the folders are exchanged, and the reservation is entered in the journal. Where that
 //! fails, the old folder comes back. One who is killed in between has the reports of a plan without `--reserve`.
 
-use super::access::{self, in_full};
+use super::access::{self, PAUSE, SILENT, in_full};
 use super::console::{Console, Exit};
 use super::settings::Sources;
 use super::today::day;
 use crate::batch::Made;
 use crate::reports::ReportFile;
-use crate::reports::folder::{FolderError, PAUSE, Place, Swapped, Work, Written};
+use crate::reports::folder::{FolderError, Place, Swapped, Work, Written};
 use crate::reports::visible::shown;
 use crate::settling::{Reservation, Trouble};
 use std::path::Path;
 use std::thread::sleep;
-
-/// So many tries are waited without a word.
-const SILENT: u32 = 25;
 
 /// What is to be brought where.
 pub struct Delivery<'a> {

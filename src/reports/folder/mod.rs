@@ -54,7 +54,7 @@ const OURS: [&str; 14] = [
 /// The file by which a report folder is known.
 const MARK: &str = "plan.json";
 /// Between two tries to lock a folder.
-pub const PAUSE: std::time::Duration = std::time::Duration::from_millis(20);
+const PAUSE: std::time::Duration = std::time::Duration::from_millis(20);
 /// The folder beside a report folder in which the new one is made.
 const ROOM: &str = ".cardwright";
 
