@@ -25,4 +25,5 @@ pub mod sizes;
 pub mod stock;
 pub mod table;
 mod threads;
+mod unrepeated;
 pub mod workshop;

@@ -5,8 +5,9 @@ mod report;
 pub use report::{Report, copies, kept, origin};
 
 use crate::batch::{Source, read_workshop};
-use crate::diagnostics::{Problem, Problems};
+use crate::diagnostics::{Problem, Problems, listed};
 use crate::plan::Plan;
+use crate::reports::verdict::Judged;
 use crate::shelf::{
     self, Batch, Disk, Event, Ground, Journal, Refusal, Request, Reversal, Settlement, Shelf,
     StoreError, Texts,
@@ -59,10 +60,10 @@ pub fn settle<D: Disk>(
     bench: Option<&Source>,
     request: &Request,
     shelf: &mut Shelf<D>,
-) -> Result<Settlement, Trouble> {
+) -> Result<Outcome, Trouble> {
     let texts = ready(shelf)?;
     let workshop = &workshop(bench)?;
-    let read = report::judged(report, bench, &shelf.journal)?;
+    let (read, judged) = report::judged(report, bench, &shelf.journal)?;
     is_of_this_past(&read.batch(), &shelf.journal)?;
     set_aside_for(&read.batch(), &shelf.journal)?;
     let (journal, stock) = (&shelf.journal, &stock(shelf, workshop)?);
@@ -71,7 +72,16 @@ pub fn settle<D: Disk>(
     let mut events = shelf.catching_up(&texts)?;
     events.push(settlement.event());
     shelf.commit(&request.on.to_string(), events, Some(&settlement.texts))?;
-    Ok(settlement)
+    Ok(Outcome { settlement, judged })
+}
+
+/// A report that was settled.
+#[derive(Debug)]
+pub struct Outcome {
+    /// What became of the shelf.
+    pub settlement: Settlement,
+    /// What was believed of its plan.
+    pub judged: Judged,
 }
 
 /// A plan was made from what the shelf was then: not from a journal that is longer than this one, and not before
@@ -107,15 +117,14 @@ fn is_of_this_past(batch: &Batch, journal: &Journal) -> Result<(), Trouble> {
     }
 }
 
-/// Paper that is set aside for a plan is not for one that was made, or changed, before. A later plan of the batch may
-/// have it.
+/// Paper that is set aside for a plan is for no other one of the batch, whenever that says it was made.
 ///
 /// # Errors
 /// It is set aside for another plan.
 fn set_aside_for(batch: &Batch, journal: &Journal) -> Result<(), Trouble> {
     let name = &batch.plan.order;
     match journal.reserved_for(name) {
-        Some((number, plan)) if plan != batch.identity && batch.entries < number => {
+        Some(plan) if plan != batch.identity => {
             let title = format!("the paper is set aside for another plan of {name}");
             Err(Problem::error("settle-reserved", title)
                 .help(format!("plan {name} again with --reserve, and settle that plan"))
@@ -135,9 +144,48 @@ pub fn undo<D: Disk>(report: &Report, on: Date, shelf: &mut Shelf<D>) -> Result<
     let (read, _) = report::read(report, &shelf.journal)?;
     let batch = read.batch();
     let reversal = shelf::undo((&batch.plan.order, batch.identity), &shelf.journal, &texts)?;
+    promised_stays(&batch.plan.order, &reversal.texts, shelf)?;
     // Edits that lead nowhere are no event: the texts are those of after the batch.
     shelf.commit(&on.to_string(), vec![reversal.event.clone()], Some(&reversal.texts))?;
     Ok(reversal)
+}
+
+/// Paper that is set aside for other batches is there after a batch was taken back, too.
+///
+/// # Errors
+/// It is not: its offcuts are set aside, or so many sheets.
+fn promised_stays<D: Disk>(
+    name: &str,
+    texts: &Texts,
+    shelf: &Shelf<D>,
+) -> Result<(), Trouble> {
+    let promised = shelf.journal.reserved_beside(name);
+    if promised.is_empty() {
+        return Ok(());
+    }
+    let mut problems = Problems::new();
+    let bytes = texts.each().map(|text| text.as_deref().map(str::as_bytes));
+    let names = &shelf.spot.shown;
+    let sheets = (names.sheets.as_str(), bytes.sheets.unwrap_or_default());
+    let offcuts = bytes.offcuts.map(|bytes| (names.offcuts.as_str(), bytes));
+    // Sizes do not matter here, so no bench has to say their unit.
+    let Some(stock) = stock::read(sheets, offcuts, &Workshop::default(), &mut problems) else {
+        return Ok(());
+    };
+    let lies = |id: &String| {
+        let sheets = stock.sheets.iter().filter(|sheet| sheet.id == *id);
+        sheets.map(|sheet| sheet.on_hand).sum::<u64>()
+    };
+    let gone: Vec<&String> =
+        promised.iter().filter(|(id, count)| lies(id) < **count).map(|(id, _)| id).collect();
+    if gone.is_empty() {
+        return Ok(());
+    }
+    let title = format!("{} is set aside for another batch", listed(&gone));
+    Err(Problem::error("settle-undo", title)
+        .help(format!("it would be gone once {name} is taken back"))
+        .help("`cardwright shelf` tells for which: release it with `cardwright shelf drop`")
+        .into())
 }
 
 /// Paper on hand that a plan takes and that is free, not set aside yet.
@@ -207,7 +255,7 @@ pub fn release<D: Disk>(batch: &str, on: Date, shelf: &mut Shelf<D>) -> Result<C
         let problem = Problem::error("reserve-none", format!("no paper is set aside for {batch}"));
         return Err(match names.as_slice() {
             [] => problem.help("`cardwright plan … --reserve` sets paper aside"),
-            names => problem.help(format!("some is for {}", crate::diagnostics::listed(names))),
+            names => problem.help(format!("some is for {}", listed(names))),
         }
         .into());
     };
@@ -246,7 +294,9 @@ pub fn rebuild<D: Disk>(
         None => Vec::new(),
     };
     events.extend(shelf.catching_up(&now)?);
-    if texts == now {
+    // The files may be as they were then by another way; what counts as settled has to be as well.
+    let mut later = shelf.journal.entries().iter().filter(|later| later.number > entry);
+    if texts == now && !later.any(|later| later.event.writes()) {
         if !events.is_empty() {
             shelf.commit(&on.to_string(), events, None)?;
         }

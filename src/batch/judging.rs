@@ -5,6 +5,7 @@ use crate::diagnostics::{Place, Problem, Problems, Source as Lines};
 use crate::measure::Unit;
 use crate::plan::check::{Fault, Given, Verdict, check, check_alone};
 use crate::plan::{FIRST_SCHEMA, Plan};
+use crate::unrepeated;
 use crate::workshop::Workshop;
 
 /// What a plan is held against.
@@ -93,7 +94,9 @@ fn told(fault: &Fault, name: &str, by: By) -> Problem {
 /// # Errors
 /// They are no plan.
 pub(crate) fn parsed(plan: &Source) -> Result<Plan, Box<Problem>> {
-    serde_json::from_slice(&plan.bytes).map_err(|error| Box::new(no_plan(plan, &error)))
+    let read = serde_json::from_slice(&plan.bytes);
+    read.and_then(|read| unrepeated::check(&plan.bytes).map(|()| read))
+        .map_err(|error| Box::new(no_plan(plan, &error)))
 }
 
 /// Whether a plan was written by a version that kept no copies of what it was made from.

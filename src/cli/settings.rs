@@ -125,7 +125,10 @@ impl From<CheckArguments> for CheckSettings {
             *role = Some(file.clone());
         }
         let only_plans = plans.len() == files.len();
-        let sources = sources(orders, &workshop, &files);
+        // A plan lies in its report folder, far from the stock.
+        let is_input = |file: &&PathBuf| only_plans || !plans.contains(file);
+        let beside: Vec<PathBuf> = files.iter().filter(is_input).cloned().collect();
+        let sources = sources(orders, &workshop, &beside);
         let bench = sources.workshop.clone();
         CheckSettings { sources: (!only_plans).then_some(sources), plans, workshop: bench, json }
     }

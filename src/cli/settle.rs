@@ -10,7 +10,7 @@ use super::today::day;
 use crate::batch::Source;
 use crate::diagnostics::{Problem, Problems, counted, listed};
 use crate::reports::visible::shown;
-use crate::settling::{self, Report, Trouble};
+use crate::settling::{self, Outcome, Report, Trouble};
 use crate::shelf::{Move, Pair, Request, Settlement};
 use crate::stock::SheetKind;
 use crate::workshop::Workshop;
@@ -138,11 +138,13 @@ fn settled(typed: &SettleArguments, read: &Read, console: &mut Console) -> Resul
     let partly = parts(&typed.partly)?;
     let request = Request { partly, counted: typed.counted, on };
     let bench = read.workshop.as_ref();
-    let settlement = settling::settle(&read.report, bench, &request, &mut shelf)?;
+    let Outcome { settlement, judged } = settling::settle(&read.report, bench, &request, &mut shelf)?;
     if typed.json {
         return entry(&shelf);
     }
-    Ok(told(&settlement, &settling::workshop(bench)?, &shelf))
+    let mut text = told(&settlement, &settling::workshop(bench)?, &shelf);
+    add(&mut text, judged.doubts());
+    Ok(text)
 }
 
 fn undone(

@@ -31,16 +31,45 @@ pub fn run(typed: ShelfArguments, console: &mut Console) -> Exit {
     let on = day(place.on);
     let done = match what {
         What::List => list(&sources, (on, json), console),
-        What::History => history(&sources, json, console),
+        What::History => {
+            return match history(&sources, json, console) {
+                Ok(told) => shown_history(&told, json, console),
+                Err(failure) => failed(failure, console),
+            };
+        }
         What::Rebuild(to) => rebuild(&sources, (to, on), console),
         What::Drop(batch) => release(&sources, (&batch, on), console),
     };
     match done {
         Ok(text) if json => console.result(text.as_bytes()),
         Ok(text) => console.page(&text),
-        Err(Failure::Exit(exit)) => exit,
-        Err(Failure::Trouble(trouble)) => access::troubled(trouble, console),
+        Err(failure) => failed(failure, console),
     }
+}
+
+fn failed(failure: Failure, console: &mut Console) -> Exit {
+    match failure {
+        Failure::Exit(exit) => exit,
+        Failure::Trouble(trouble) => access::troubled(trouble, console),
+    }
+}
+
+/// A journal that contradicts itself is shown, and is a mistake.
+fn shown_history(told: &History, json: bool, console: &mut Console) -> Exit {
+    let exit = match json {
+        true => console.result(told.text.as_bytes()),
+        false => console.page(&told.text),
+    };
+    match (exit, told.contradicts) {
+        (Exit::Done, true) => Exit::Mistakes,
+        (exit, _) => exit,
+    }
+}
+
+/// What a journal tells.
+struct History {
+    text: String,
+    contradicts: bool,
 }
 
 enum What {
@@ -206,7 +235,7 @@ fn area(area: Area, unit: Unit) -> String {
     format!("{}.{} {symbol}", tenths / 10, tenths % 10)
 }
 
-fn history(sources: &Sources, json: bool, console: &mut Console) -> Result<String, Failure> {
+fn history(sources: &Sources, json: bool, console: &mut Console) -> Result<History, Failure> {
     let view = access::view(sources, console)?;
     let mut unread = Problems::new();
     files::required(&sources.sheets.path, &mut unread);
@@ -221,17 +250,20 @@ fn history(sources: &Sources, json: bool, console: &mut Console) -> Result<Strin
     let entries = entries.filter(|entry| !matches!(entry.event, Event::Done { .. }));
     let entries: Vec<(&Entry, String)> = entries.map(|entry| (entry, told(entry))).collect();
     let proof = proof(&view.journal, sources)?;
+    let contradicts = matches!(proof, Proof::Contradicted);
     if json {
-        return Ok(json::text(&json::history(&entries, &proof, end)));
+        let text = json::text(&json::history(&entries, &proof, end));
+        return Ok(History { text, contradicts });
     }
     if entries.is_empty() {
-        return Ok("nothing was settled yet: the journal begins with the first batch\n".to_owned());
+        let text = "nothing was settled yet: the journal begins with the first batch\n".to_owned();
+        return Ok(History { text, contradicts });
     }
     let rows = entries.into_iter();
     let rows = rows.map(|(entry, told)| vec![entry.number.to_string(), entry.on.clone(), told]);
     let mut text = table(&[">entry", "on", "what"], rows.collect());
     text.push_str(&format!("\n{}{}\n", whole(end), proven(&proof)));
-    Ok(text)
+    Ok(History { text, contradicts })
 }
 
 /// Where the entries of a journal lead.

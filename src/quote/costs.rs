@@ -56,18 +56,15 @@ fn part_of(amount: i128, above: u32, below: u32) -> Money {
 
 /// The paper of each line: of every paper what was used less what was kept, shared by the area of its pieces.
 fn paper(ground: &Ground, needs: &Needs) -> Vec<Money> {
-    let areas = areas(ground);
+    let wanted = wanted(ground, needs);
     let mut lines = vec![Money::ZERO; needs.len()];
-    for (paper, areas) in &areas {
-        let weight = |needs: &Vec<(&Piece, u64)>| -> i128 {
-            let of = |(piece, count): &(&Piece, u64)| {
-                // What is cut beyond what is wanted would else have been waste: nobody pays for it alone.
-                let area = areas.get(piece.id.as_str()).copied().unwrap_or_default();
-                area * i128::from(*count) / i128::from(cut_of(piece, ground))
-            };
-            needs.iter().map(of).sum()
-        };
-        let weights: Vec<i128> = needs.iter().map(weight).collect();
+    for (paper, areas) in areas(ground) {
+        let mut weights = vec![0; needs.len()];
+        for (piece, area) in areas {
+            for part in wanted.get(piece).into_iter().flatten() {
+                weights[part.line] += area * i128::from(part.count) / i128::from(part.of);
+            }
+        }
         for (line, part) in lines.iter_mut().zip(shared(spent_on(ground, paper), &weights)) {
             *line += part;
         }
@@ -117,14 +114,33 @@ fn areas<'a>(ground: &Ground<'a>) -> BTreeMap<&'a str, BTreeMap<&'a str, i128>> 
     areas
 }
 
+/// How many of a piece a line wants.
+struct Wanted {
+    /// Index of the line.
+    line: usize,
+    count: u64,
+    /// How many of the piece are cut, at least 1. What is cut beyond what is wanted would else have been waste: nobody
+    /// pays for it alone.
+    of: u64,
+}
+
+/// Which lines want a piece, by its id.
+fn wanted<'a>(ground: &Ground<'a>, needs: &Needs<'a>) -> BTreeMap<&'a str, Vec<Wanted>> {
+    let cut: BTreeMap<&str, u64> =
+        ground.plan.pieces.iter().map(|piece| (piece.id.as_str(), piece.cut)).collect();
+    let mut wanted: BTreeMap<&str, Vec<Wanted>> = BTreeMap::new();
+    for (line, needs) in needs.iter().enumerate() {
+        for (piece, count) in needs {
+            let id = piece.id.as_str();
+            let of = cut.get(id).copied().unwrap_or(piece.need() + piece.spares()).max(1);
+            wanted.entry(id).or_default().push(Wanted { line, count: *count, of });
+        }
+    }
+    wanted
+}
+
 /// How often a piece is taken in hand in a stage.
 type Work = fn(&Piece) -> u64;
-
-/// How many of a piece are cut, at least 1.
-fn cut_of(piece: &Piece, ground: &Ground) -> u64 {
-    let planned = ground.plan.pieces.iter().find(|planned| planned.id == piece.id);
-    planned.map_or(piece.need() + piece.spares(), |planned| planned.cut).max(1)
-}
 
 /// The wages of each line. The time of every stage is shared by the work that it has with the line's
 /// pieces; the money for all of it is rounded once.

@@ -85,7 +85,8 @@ fn sum(plan: &Plan, level: fn(&crate::plan::Proof) -> &Level) -> Sum {
 pub fn sentence(plan: &Plan, currency: &Currency) -> String {
     let spend = sum(plan, |proof| &proof.spend);
     let stock = sum(plan, |proof| &proof.stock);
-    let nothing = spend.value == Money::ZERO;
+    // Paper may be bought for nothing.
+    let nothing = plan.sheets.iter().all(|sheet| sheet.packs_bought == 0);
     match (spend.proven, stock.proven) {
         (true, true) if nothing => {
             "proven: nothing has to be bought, and no plan uses less paper".to_owned()

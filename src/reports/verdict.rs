@@ -1,11 +1,13 @@
 //! What is said of a plan that lies there as a file and is sound: by what it was judged, what is proven, and what is not.
 
+use super::visible::shown;
 use crate::diagnostics::listed;
 use crate::measure::{Currency, Money};
 use crate::plan::check::{Searched, Unseen, Verdict};
 use crate::plan::{Level, Plan, Status};
 
 /// What a plan was held against.
+#[derive(Clone, Debug, PartialEq)]
 pub enum Against {
     /// The order, stock and bench that were named.
     Named,
@@ -20,6 +22,7 @@ pub enum Against {
 }
 
 /// A sound plan.
+#[derive(Clone, Debug, PartialEq)]
 pub struct Judged {
     /// Its file.
     pub name: String,
@@ -42,8 +45,23 @@ impl Judged {
             ("Not seen", listed(&self.unseen())),
         ];
         let rows = rows.iter().filter(|(_, said)| !said.is_empty());
-        let rows: String = rows.map(|(title, said)| format!("  {title:<10} {said}\n")).collect();
-        format!("\n{}\n{rows}", self.name)
+        let rows: String =
+            rows.map(|(title, said)| format!("  {title:<10} {}\n", shown(said))).collect();
+        format!("\n{}\n{rows}", shown(&self.name))
+    }
+
+    /// What a person has to take on trust who does not read all of it; nothing where all is proven by its own order.
+    pub fn doubts(&self) -> String {
+        let kept = matches!(self.against, Against::Named | Against::Kept);
+        let against = if kept { String::new() } else { self.against() };
+        let unseen = if kept { String::new() } else { listed(&self.unseen()) };
+        let rows = [
+            ("Judged by", against),
+            ("On trust", listed(&self.trusted())),
+            ("Not seen", unseen),
+        ];
+        let rows = rows.iter().filter(|(_, said)| !said.is_empty());
+        rows.map(|(title, said)| format!("  {title:<10} {}\n", shown(said))).collect()
     }
 
     /// By what it was judged, in words.

@@ -1,13 +1,15 @@
 //! A report folder: its plan, and the note of what that was made from.
 
 use super::Trouble;
-use crate::batch::{By, Inputs, Source, is_of_first_schema, judge, parsed};
+use crate::batch::{By, Inputs, Judgement, Source, is_of_first_schema, judge, parsed};
 use crate::diagnostics::Problem;
 use crate::plan::Plan;
+use crate::reports::verdict::{Against, Judged};
 use crate::shelf::{
     self, Batch, Copies, FIRST_ORIGIN_SCHEMA, Journal, ORIGIN_SCHEMA, OrderCopy, Origin, identity,
     identity_of_files,
 };
+use crate::unrepeated;
 use std::path::Path;
 
 /// What is settled: a plan, and the note of what it was made from.
@@ -43,7 +45,7 @@ pub(super) fn judged(
     report: &Report,
     bench: Option<&Source>,
     journal: &Journal,
-) -> Result<Read, Trouble> {
+) -> Result<(Read, Judged), Trouble> {
     let (read, origin) = read(report, journal)?;
     let kept = origin.copies.as_ref().map(kept);
     let by = match (&kept, bench) {
@@ -51,10 +53,18 @@ pub(super) fn judged(
         (None, Some(bench)) => By::Bench(bench),
         (None, None) => By::Defaults,
     };
-    let problems = judge(&report.plan, by).problems;
-    match problems.has_errors() {
-        true => Err(Trouble::Problems(problems)),
-        false => Ok(read),
+    let against = match by {
+        By::Bench(bench) => Against::Bench(bench.name.clone()),
+        By::Defaults => Against::Defaults,
+        By::Inputs(_) | By::Kept(_) => Against::Kept,
+    };
+    let Judgement { problems, sound } = judge(&report.plan, by);
+    match sound {
+        Some((plan, verdict)) => {
+            let name = report.plan.name.clone();
+            Ok((read, Judged { name, against, plan, verdict }))
+        }
+        None => Err(Trouble::Problems(problems)),
     }
 }
 
@@ -94,8 +104,10 @@ fn known_as(
 /// It is none.
 pub fn origin(source: &Source) -> Result<Origin, Box<Problem>> {
     let refused = |what: String| no_note(&source.name, what);
-    let origin: Origin =
-        serde_json::from_slice(&source.bytes).map_err(|error| refused(error.to_string()))?;
+    let read = serde_json::from_slice(&source.bytes);
+    let read: Result<Origin, _> =
+        read.and_then(|read| unrepeated::check(&source.bytes).map(|()| read));
+    let origin = read.map_err(|error| refused(error.to_string()))?;
     match (origin.schema.as_str(), &origin.copies) {
         (ORIGIN_SCHEMA, Some(_)) | (FIRST_ORIGIN_SCHEMA, None) => Ok(origin),
         (ORIGIN_SCHEMA, None) => Err(refused("it lacks `copies`".to_owned())),

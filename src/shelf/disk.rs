@@ -94,6 +94,11 @@ impl Disk for SystemDisk {
     }
 
     fn lock(&self, path: &Path, share: Share) -> io::Result<Option<File>> {
+        // Never through a link, and never waiting for the other end of a pipe.
+        match fs::symlink_metadata(path) {
+            Err(error) if error.kind() == ErrorKind::NotFound => {}
+            found => check_plain(&found?)?,
+        }
         let file = match share {
             Share::Readers => File::open(path)?,
             Share::Writer => {
@@ -195,6 +200,14 @@ fn check_kind(found: &fs::Metadata) -> io::Result<()> {
         false => {
             Err(io::Error::new(ErrorKind::InvalidInput, "it is a pipe or a device, not a file"))
         }
+    }
+}
+
+/// Refuses what is no file, but a link to one.
+fn check_plain(found: &fs::Metadata) -> io::Result<()> {
+    match found.is_symlink() {
+        true => Err(io::Error::new(ErrorKind::InvalidInput, "it is a link, not a file")),
+        false => check_kind(found),
     }
 }
 
@@ -351,6 +364,27 @@ mod tests {
         assert_eq!(taken.kind(), ErrorKind::AlreadyExists);
         SystemDisk.rename_new(&one, &third).unwrap();
         assert_eq!((text(&one), text(&third)), (None, Some(b"1".into())));
+    }
+
+    /// What a link leads to is not the program's to write in, and a pipe would wait for its other end.
+    #[cfg(unix)]
+    #[test]
+    fn a_lock_is_a_file() {
+        let home = tempfile::tempdir().unwrap();
+        let [diary, link, folder, pipe] =
+            ["diary", "link", "folder", "pipe"].map(|name| home.path().join(name));
+        fs::write(&diary, "dear diary").unwrap();
+        std::os::unix::fs::symlink(&diary, &link).unwrap();
+        fs::create_dir(&folder).unwrap();
+        let mut others = vec![link, folder];
+        let made = std::process::Command::new("mkfifo").arg(&pipe).status();
+        others.extend(made.is_ok_and(|made| made.success()).then_some(pipe));
+        for path in others {
+            for share in [Share::Readers, Share::Writer] {
+                assert!(SystemDisk.lock(&path, share).is_err(), "{path:?} {share:?}");
+            }
+        }
+        assert_eq!(fs::read(&diary).unwrap(), b"dear diary");
     }
 
     /// Opened, a pipe would wait for its other end; this waits for nothing.

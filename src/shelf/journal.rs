@@ -4,6 +4,7 @@ use super::event::{Digests, Entry, Event, Settled, digest};
 use super::pair::{Pair, Texts};
 use crate::diagnostics::{Place, Problem, Source};
 use crate::stock::Counts;
+use crate::unrepeated;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What to do with a journal that is broken.
@@ -39,17 +40,10 @@ impl Journal {
         let mut journal = Journal { length: length as u64, ..Journal::default() };
         for line in bytes[..length].split_inclusive(|byte| *byte == b'\n') {
             let line = &line[..line.len() - 1];
-            let entry = journal.entry(line).map_err(|(column, expected)| {
-                let text = String::from_utf8_lossy(&bytes[..length]);
-                let number = journal.entries.len() + 1;
-                let text = Source::new(name, &text).line(number);
-                let column = column.clamp(1, text.chars().count() + 1);
-                let place = Place { file: name.into(), line: number, column, length: 0, text };
-                let title = format!("{name} is not as it was written");
-                let problem = Problem::error("shelf-journal", title).at(Some(&place), expected);
-                Box::new(problem.help(FROM_A_COPY).help(BEGIN_ANEW))
-            })?;
-            journal.push(line, entry);
+            match journal.entry(line) {
+                Ok(entry) => journal.push(line, entry),
+                Err(wrong) => return Err(journal.unlike(name, bytes, wrong)),
+            }
         }
         // Whole but for its end, a last line counts: somebody may have opened the file and saved it.
         let behind = &bytes[length..];
@@ -59,9 +53,33 @@ impl Journal {
                 journal.length = bytes.len() as u64;
                 journal.unended = true;
             }
-            Err(_) => journal.torn = !behind.is_empty(),
+            Err(_) if journal.is_begun(behind) => journal.torn = !behind.is_empty(),
+            Err(wrong) => return Err(journal.unlike(name, bytes, wrong)),
         }
         Ok(journal)
+    }
+
+    /// What a person is told of the next line, which is not as it was written.
+    fn unlike(&self, name: &str, bytes: &[u8], (column, expected): (usize, String)) -> Box<Problem> {
+        let text = String::from_utf8_lossy(bytes);
+        let number = self.entries.len() + 1;
+        let text = Source::new(name, &text).line(number);
+        let column = column.clamp(1, text.chars().count() + 1);
+        let place = Place { file: name.into(), line: number, column, length: 0, text };
+        let problem = Problem::error("shelf-journal", format!("{name} is not as it was written"));
+        let problem = problem.at(Some(&place), expected);
+        Box::new(problem.help(FROM_A_COPY).help(BEGIN_ANEW))
+    }
+
+    /// Whether this is the beginning of the next entry, of a writer that was cut off: some systems fill up with zeros
+    /// what was not written any more. All else somebody else has written, and it is not to be taken off.
+    fn is_begun(&self, line: &[u8]) -> bool {
+        let written = line.iter().rposition(|byte| *byte != 0).map_or(0, |last| last + 1);
+        let line = &line[..written];
+        let head = format!("{{\"number\":{},\"on\":\"", self.entries.len() + 1);
+        let begins = head.as_bytes().starts_with(line) || line.starts_with(head.as_bytes());
+        let ends_early = serde_json::from_slice::<Entry>(line).is_err_and(|error| error.is_eof());
+        line.is_empty() || (begins && ends_early)
     }
 
     fn push(&mut self, line: &[u8], entry: Entry) {
@@ -71,7 +89,9 @@ impl Journal {
 
     /// The next entry from its line, or the column of what is wrong, and what was expected.
     fn entry(&self, line: &[u8]) -> Result<Entry, (usize, String)> {
-        let entry: Entry = serde_json::from_slice(line).map_err(|error| {
+        let read = serde_json::from_slice::<Entry>(line);
+        let read = read.and_then(|entry| unrepeated::check(line).map(|()| entry));
+        let entry = read.map_err(|error| {
             let said = error.to_string();
             (error.column(), said.split(" at line ").next().unwrap_or_default().to_owned())
         })?;
@@ -273,12 +293,10 @@ impl Journal {
         reserved
     }
 
-    /// The entry that set paper aside for a batch, and what tells its plan from others; `None` where none is now.
-    pub fn reserved_for(&self, batch: &str) -> Option<(u64, &str)> {
+    /// What tells the plan from others for which paper is set aside; `None` where none is now.
+    pub fn reserved_for(&self, batch: &str) -> Option<&str> {
         let reserved = self.entries.iter().rev().find_map(|entry| match &entry.event {
-            Event::Reserved { batch: name, plan, .. } if name == batch => {
-                Some((entry.number, plan.as_str()))
-            }
+            Event::Reserved { batch: name, plan, .. } if name == batch => Some(plan.as_str()),
             _ => None,
         });
         reserved.filter(|_| self.reserved().contains_key(batch))

@@ -3,6 +3,7 @@
 use super::{Sheet, SheetKind, Stock};
 use crate::measure::{Length, Money, Size};
 use crate::workshop::Workshop;
+use std::collections::BTreeMap;
 
 /// Square ticks in a square centimetre.
 const SQUARE_CENTIMETRE: i128 = {
@@ -14,20 +15,28 @@ const SQUARE_CENTIMETRE: i128 = {
 /// its share of the pack, to the nearest minor unit; one without a price its area at the paper's price
 /// per area; an offcut the keep value's percentage of that. The last two are at least 1 minor unit.
 pub fn values(stock: &Stock, workshop: &Workshop) -> Vec<Money> {
-    stock.sheets.iter().map(|sheet| value(sheet, stock, workshop)).collect()
+    // Once for each paper: a drawer may hold thousands of offcuts.
+    let mut rates: BTreeMap<&str, Rate> = BTreeMap::new();
+    for sheet in &stock.sheets {
+        if let Some(rate) = Rate::of_pack(sheet) {
+            let best = rates.entry(&sheet.paper).or_insert(rate);
+            *best = best.cheaper(rate);
+        }
+    }
+    let value = |sheet: &Sheet| {
+        let rate = rates.get(sheet.paper.as_str()).copied().unwrap_or(UNPRICED);
+        match (sheet.kind, sheet.price) {
+            (SheetKind::Sheet, Some(price)) => price.shared_by(sheet.pack),
+            (SheetKind::Sheet, None) => rate.of(sheet.size, 100),
+            (SheetKind::Offcut, _) => rate.of(sheet.size, workshop.keep.value),
+        }
+    };
+    stock.sheets.iter().map(value).collect()
 }
 
 /// The value of an offcut of `paper`, by the same rule as if it lay in the drawer.
 pub fn offcut_value(size: Size, paper: &str, stock: &Stock, workshop: &Workshop) -> Money {
     price_per_area(paper, stock).of(size, workshop.keep.value)
-}
-
-fn value(sheet: &Sheet, stock: &Stock, workshop: &Workshop) -> Money {
-    match (sheet.kind, sheet.price) {
-        (SheetKind::Sheet, Some(price)) => price.shared_by(sheet.pack),
-        (SheetKind::Sheet, None) => price_per_area(&sheet.paper, stock).of(sheet.size, 100),
-        (SheetKind::Offcut, _) => offcut_value(sheet.size, &sheet.paper, stock, workshop),
-    }
 }
 
 /// So many minor units for so many square ticks.
@@ -37,6 +46,9 @@ struct Rate {
     area: i128,
 }
 
+/// Of a paper without any price: less of it is still better than more.
+const UNPRICED: Rate = Rate { minor: 1, area: SQUARE_CENTIMETRE };
+
 impl Rate {
     fn of_pack(sheet: &Sheet) -> Option<Rate> {
         let minor = i128::from(sheet.price?.minor());
@@ -44,8 +56,11 @@ impl Rate {
         (sheet.kind == SheetKind::Sheet && area > 0).then_some(Rate { minor, area })
     }
 
-    fn is_below(self, other: Rate) -> bool {
-        self.minor.saturating_mul(other.area) < other.minor.saturating_mul(self.area)
+    /// The lower of two; of equals the first.
+    fn cheaper(self, other: Rate) -> Rate {
+        let (own, others) =
+            (self.minor.saturating_mul(other.area), other.minor.saturating_mul(self.area));
+        if others < own { other } else { self }
     }
 
     /// `percent` of the price of a rectangle, to the nearest minor unit, halves up, at least 1.
@@ -58,14 +73,10 @@ impl Rate {
     }
 }
 
-/// The cheapest of the paper's priced full sheets; where there is none, 1 minor unit for a square
-/// centimetre, so that less paper is still better than more.
+/// The cheapest of the paper's priced full sheets; where there is none, 1 minor unit for a square centimetre.
 fn price_per_area(paper: &str, stock: &Stock) -> Rate {
     let sheets = stock.sheets.iter().filter(|sheet| sheet.paper == paper);
-    sheets
-        .filter_map(Rate::of_pack)
-        .reduce(|best, rate| if rate.is_below(best) { rate } else { best })
-        .unwrap_or(Rate { minor: 1, area: SQUARE_CENTIMETRE })
+    sheets.filter_map(Rate::of_pack).reduce(Rate::cheaper).unwrap_or(UNPRICED)
 }
 
 #[cfg(test)]

@@ -90,6 +90,7 @@ impl Workroom {
     /// Settles all of a report.
     pub fn settle(&self, report: &Report) -> Result<Settlement, Trouble> {
         let request = Request { partly: None, counted: false, on: "2031-05-09".parse().unwrap() };
-        settling::settle(report, Some(&self.bench), &request, &mut self.shelf())
+        let settled = settling::settle(report, Some(&self.bench), &request, &mut self.shelf());
+        settled.map(|settled| settled.settlement)
     }
 }

@@ -21,7 +21,7 @@ const REPORTS: [&str; 12] = [
 #[test]
 fn an_old_report_is_replaced_whole_and_what_is_not_ours_stays() {
     let call = Call::of_tags("plan spring.csv")
-        .file("reports/spring/plan.json", "old")
+        .file("reports/spring/plan.json", "{\"schema\": \"cardwright-plan-1\"}")
         .file("reports/spring/buy.csv", "of an earlier version")
         .file("reports/spring/photo.jpg", "mine");
     assert_eq!(call.run().code, Some(0));

@@ -97,3 +97,16 @@ fn a_folder_of_hers_with_the_name_of_a_report_is_told() {
         err.ends_with(" = help: give your folder another name, or name another one with --out\n")
     );
 }
+
+/// A file of another program has the name of ours.
+#[test]
+fn a_plan_of_another_program_makes_no_report_folder() {
+    let home = planned("plan spring.csv --quiet");
+    for other in ["", "{}", "{\"schema\": \"travel-plan-2\"}"] {
+        home.put("travel/plan.json", other);
+        home.put("travel/cuts.csv", "mine");
+        let err = refused(&home, "plan spring.csv --out travel --quiet", 2);
+        assert!(err.contains("travel is there already and is no report folder"), "{err}");
+        assert_eq!(home.text("travel/cuts.csv"), "mine");
+    }
+}

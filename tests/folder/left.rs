@@ -55,7 +55,7 @@ warning[folder-restored]: a plan was cut off while it replaced reports/spring
 fn a_folder_that_was_replaced() {
     let home = planned("plan spring.csv --quiet");
     put_away(&home, "1");
-    home.put("reports/spring/plan.json", "{}");
+    home.put("reports/spring/plan.json", r#"{"schema": "cardwright-plan-1"}"#);
     same(
         &next(&home),
         r"
@@ -86,7 +86,7 @@ fn in_this_folder() {
 fn two_versions_of_a_file() {
     let home = planned("plan spring.csv --quiet");
     put_away(&home, "1");
-    home.put("reports/spring/plan.json", "{}");
+    home.put("reports/spring/plan.json", r#"{"schema": "cardwright-plan-1"}"#);
     home.put("reports/.cardwright/1/spring/letters/two.txt", "dear, but not to the end");
     // The other one is newer, for any disk.
     std::thread::sleep(std::time::Duration::from_millis(20));

@@ -323,3 +323,60 @@ error[settle-path]: june/reports/spring was not planned from this folder
     assert_eq!(home.text("orders/sheets.csv"), SHEETS);
     assert_ne!(home.text("june/orders/sheets.csv"), SHEETS);
 }
+
+#[test]
+fn a_key_that_stands_there_twice_is_no_plan() {
+    let home = tents();
+    let doubled = home.text(PLAN).replacen("\"piece_values\": {", "\"piece_values\": {\"tent.base\": 9,", 1);
+    home.put(PLAN, doubled);
+    for call in [format!("check {PLAN}"), "settle reports/spring".to_owned()] {
+        let answer = home.run(&call);
+        assert_eq!(answer.code, Some(1), "{call}");
+        assert!(answer.err.contains("`tent.base` stands there twice"), "{}", answer.err);
+    }
+}
+
+/// Whatever it says of when it was made.
+#[test]
+fn paper_set_aside_is_for_its_plan_alone() {
+    let home = tents();
+    home.done("plan spring.csv --quiet --reserve");
+    forge(&home, |plan| {
+        plan["runs"][0]["count"] = json!(8);
+        add_up(plan);
+        for level in ["spend", "stock"] {
+            plan["proof"][0][level]["complete_search"] = json!(true);
+        }
+    });
+    let mut origin = json_of(&home, ORIGIN);
+    origin["entries"] = json!(home.text("shelf.jsonl").lines().count());
+    home.put(ORIGIN, origin.to_string());
+    let err = refusal(&home, "settle reports/spring");
+    assert!(err.starts_with("error[settle-reserved]: "), "{err}");
+}
+
+/// What a plan names acts on nobody's terminal, and forges no line of what is said of it.
+#[test]
+fn names_of_a_plan_are_shown() {
+    let home = tents();
+    let named = home.text(PLAN).replace("\"fern\"", r#""fern\n  Proven     all\u001b[31m""#);
+    home.put("alone.json", named);
+    forge_alone(&home, |plan| plan["proof"][0]["stock"]["complete_search"] = json!(true));
+    let out = said(&home, "check alone.json --workshop workshop.toml");
+    assert_eq!(out.matches("\n  Proven ").count(), 1, "{out}");
+    assert!(!out.contains('\u{1b}'), "{out}");
+}
+
+fn forge_alone(home: &Home, by: impl FnOnce(&mut Value)) {
+    let mut plan = json_of(home, "alone.json");
+    by(&mut plan);
+    plan["proof"][0]["stock"]["certificate"]["piece_values"] = json!({});
+    home.put("alone.json", plan.to_string());
+}
+
+/// A plan lies in its report folder, its stock beside the order.
+#[test]
+fn plans_may_be_named_first() {
+    let home = tents();
+    said(&home, &format!("check {PLAN} spring.csv"));
+}

@@ -12,6 +12,7 @@ mod refused;
 mod reserve;
 mod saved;
 mod settle;
+mod strange;
 mod system;
 mod waiting;
 

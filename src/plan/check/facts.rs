@@ -1,7 +1,8 @@
 //! What is true of pieces and sheets, whatever the plan says: from the bill and the stock, or, where
 //! there are none, from the plan's own lists.
 
-use super::{Given, worth};
+use super::Given;
+use super::worth::Offers;
 use crate::measure::{Axis, Size};
 use crate::orders::Turn;
 use crate::plan::{FIRST_SCHEMA, Plan};
@@ -15,6 +16,8 @@ pub(super) struct Facts<'a> {
     pub sheets: BTreeMap<&'a str, SheetFacts<'a>>,
     /// The bill and the stock, where they are at hand.
     pub given: Option<&'a Given<'a>>,
+    /// What the stock asks for its papers, where it is at hand.
+    pub offers: Option<Offers<'a>>,
     /// Whether it is known how sheets let pieces lie.
     pub knows_sheets: bool,
 }
@@ -62,6 +65,7 @@ impl<'a> Facts<'a> {
             };
             (piece.id.as_str(), facts)
         });
+        let offers = Offers::of(given);
         let sheets = given.stock.sheets.iter().map(|sheet| {
             let facts = SheetFacts {
                 kind: sheet.kind,
@@ -70,7 +74,7 @@ impl<'a> Facts<'a> {
                 on_hand: sheet.on_hand,
                 pack: sheet.pack,
                 price: sheet.price.map(|price| price.minor()),
-                value: worth::of_sheet(sheet, given),
+                value: offers.sheet(sheet),
                 print: sheet.print,
                 back: sheet.back,
                 grain: sheet.grain,
@@ -79,7 +83,7 @@ impl<'a> Facts<'a> {
             (sheet.id.as_str(), facts)
         });
         let (pieces, sheets) = (pieces.collect(), sheets.collect());
-        Facts { pieces, sheets, given: Some(given), knows_sheets: true }
+        Facts { pieces, sheets, given: Some(given), offers: Some(offers), knows_sheets: true }
     }
 
     pub fn from_plan(plan: &'a Plan, workshop: &Workshop) -> Facts<'a> {
@@ -112,7 +116,7 @@ impl<'a> Facts<'a> {
             (sheet.id.as_str(), facts)
         });
         let (pieces, sheets) = (pieces.collect(), sheets.collect());
-        Facts { pieces, sheets, given: None, knows_sheets: !is_first }
+        Facts { pieces, sheets, given: None, offers: None, knows_sheets: !is_first }
     }
 }
 

@@ -91,12 +91,16 @@ fn ranges(plan: &Plan, faults: &mut Vec<Fault>) {
         let edges = matches!(sheet.rough_edges, 0 | 4);
         demand(sane && counts && amounts && edges, format!("sheet `{}`", sheet.id));
     }
+    demand(amount(plan.totals.kept), "`kept`".to_owned());
     for run in &plan.runs {
         demand(count(run.count), format!("the count of run `{}`", run.id));
     }
     for offcut in &plan.offcuts {
         let sane = side(offcut.width) && side(offcut.height) && count(offcut.count);
-        demand(sane, format!("offcut `{}`", offcut.id));
+        // It becomes a row of the drawer's file.
+        let (id, hidden) = (&offcut.id, |letter: char| letter.is_control() || letter == '\u{feff}');
+        let named = !id.is_empty() && id.trim() == id && !id.contains(hidden);
+        demand(sane && named, format!("offcut `{}`", offcut.id.escape_debug()));
     }
 }
 

@@ -54,20 +54,28 @@ pub fn check(plan: &Plan, given: &Given) -> Result<Verdict, Vec<Fault>> {
 /// Every rule that it breaks.
 pub fn check_alone(plan: &Plan, workshop: &Workshop) -> Result<Verdict, Vec<Fault>> {
     let mut verdict = judge(plan, workshop, |plan| Facts::from_plan(plan, workshop))?;
-    verdict.unseen = unseen(plan, workshop);
+    verdict.unseen.extend(unseen(plan, workshop));
     Ok(verdict)
 }
 
 fn unseen(plan: &Plan, workshop: &Workshop) -> Vec<Unseen> {
     let is_first = plan.schema == FIRST_SCHEMA;
-    let mut unseen = vec![Unseen::Order, Unseen::OtherSheets, Unseen::OffcutWorth, Unseen::Prints];
+    let mut unseen = vec![
+        Unseen::Order,
+        Unseen::Stock,
+        Unseen::OtherSheets,
+        Unseen::Worth,
+        Unseen::Prints,
+    ];
     unseen.extend(is_first.then_some(Unseen::Grain));
     let printed = |paper: &String| {
         let is_printed = |sheet: &&UsedSheet| (sheet.print, sheet.back) != Default::default();
         plan.sheets.iter().filter(|sheet| sheet.paper == *paper).any(|sheet| is_printed(&sheet))
     };
     let may_turn = |piece: &PlannedPiece| {
-        let differs = piece.width != piece.height && piece.turn == Turn::Free;
+        // A square with a fold lies otherwise once it is turned, where grain is a rule.
+        let folded = workshop.grain == GrainRule::Strict && piece.fold.is_some();
+        let differs = (piece.width != piece.height || folded) && piece.turn == Turn::Free;
         differs && (is_first || piece.papers.iter().any(printed))
     };
     let strict = is_first && workshop.grain == GrainRule::Strict;
@@ -90,6 +98,7 @@ fn judge<'a>(
         lists::check(plan, bench, &cuts, &mut faults);
         totals::check(plan, bench, &cuts, &mut faults);
         verdict.searched = proof::check(plan, bench, &mut faults);
+        verdict.unseen.extend((cuts.count > 1).then_some(Unseen::Settings));
     }
     if faults.is_empty() { Ok(verdict) } else { Err(faults) }
 }

@@ -1,7 +1,7 @@
 //! The sums of the plan, added up again.
 
 use super::layout::Cuts;
-use super::{Bench, Fault, worth};
+use super::{Bench, Fault};
 use crate::measure::Size;
 use crate::plan::{Level, Plan, Proof};
 
@@ -64,12 +64,15 @@ fn stock(plan: &Plan) -> i128 {
     used.sum()
 }
 
-/// Only the stock knows the worth of offcuts.
+/// Only the stock knows the worth of offcuts, where there are any.
 fn kept(plan: &Plan, bench: Bench) -> Option<i128> {
-    let given = bench.facts.given?;
+    if plan.offcuts.is_empty() {
+        return Some(0);
+    }
+    let offers = bench.facts.offers.as_ref()?;
     let worth = plan.offcuts.iter().map(|offcut| {
         let size = Size::new(offcut.width, offcut.height);
-        i128::from(offcut.count) * worth::of_offcut(size, &offcut.paper, given)
+        i128::from(offcut.count) * offers.offcut(size, &offcut.paper)
     });
     Some(worth.sum())
 }

@@ -31,12 +31,16 @@ pub enum Unseen {
     Order,
     /// Sheets of its papers that it neither uses nor buys.
     OtherSheets,
-    /// The worth of offcuts, of those used and those kept.
-    OffcutWorth,
+    /// Whether its sheets are what it says they are.
+    Stock,
+    /// The worth of offcuts, of those used and those kept, and of sheets without a price.
+    Worth,
     /// Prints that forbid a turn on some sheets of a paper, and not on others.
     Prints,
     /// Grain, and how it lets folds lie.
     Grain,
+    /// How often the gauge is set: the schedule alone knows.
+    Settings,
     /// Whether the bounds hold, since grain and print decide how pieces may lie.
     Bounds,
 }
@@ -46,9 +50,11 @@ impl fmt::Display for Unseen {
         f.write_str(match self {
             Unseen::Order => "whether these are the order's pieces, sizes, scores and counts",
             Unseen::OtherSheets => "sheets of these papers that the plan does not use",
-            Unseen::OffcutWorth => "what offcuts are worth",
+            Unseen::Stock => "whether this paper is at hand, and what it costs",
+            Unseen::Worth => "what offcuts and sheets without a price are worth",
             Unseen::Prints => "prints that forbid a turn on some of a paper's sheets only",
             Unseen::Grain => "the grain",
+            Unseen::Settings => "how often the gauge is set, but that each cut sets it once at most",
             Unseen::Bounds => "whether the bounds hold: that depends on grain and print",
         })
     }

@@ -3,44 +3,64 @@
 use super::Given;
 use crate::measure::Size;
 use crate::stock::{Sheet, SheetKind};
+use std::collections::BTreeMap;
 
 /// Square ticks in a square centimetre: 400 000 ticks each way.
 const SQUARE_CENTIMETRE: i128 = 400_000 * 400_000;
 
-/// What one sheet counts at level 2, in minor units.
-pub(super) fn of_sheet(sheet: &Sheet, given: &Given) -> i128 {
-    match (sheet.kind, sheet.price) {
-        (SheetKind::Sheet, Some(price)) => {
-            nearest(i128::from(price.minor()), i128::from(sheet.pack.max(1)))
-        }
-        (SheetKind::Sheet, None) => share(sheet.size, &sheet.paper, 100, given),
-        (SheetKind::Offcut, _) => of_offcut(sheet.size, &sheet.paper, given),
-    }
+/// The full sheets with a price, of which each offers its paper at `price / (pack * area)`.
+pub(super) struct Offers<'a> {
+    given: &'a Given<'a>,
+    of: BTreeMap<&'a str, Vec<&'a Sheet>>,
 }
 
-/// What one offcut counts, in minor units.
-pub(super) fn of_offcut(size: Size, paper: &str, given: &Given) -> i128 {
-    share(size, paper, given.workshop.keep.value, given)
-}
+impl<'a> Offers<'a> {
+    pub fn of(given: &'a Given<'a>) -> Offers<'a> {
+        let mut of: BTreeMap<&str, Vec<&Sheet>> = BTreeMap::new();
+        for sheet in &given.stock.sheets {
+            if sheet.kind == SheetKind::Sheet && sheet.price.is_some() {
+                of.entry(&sheet.paper).or_default().push(sheet);
+            }
+        }
+        Offers { given, of }
+    }
 
-/// A percentage of the cheapest price for so much of the paper. Each priced full sheet offers
-/// `price / (pack * area)`; the least of the offers for this rectangle is the same as the rectangle at
-/// the least offer.
-fn share(size: Size, paper: &str, percent: u32, given: &Given) -> i128 {
-    let part = size.area().square_ticks() * i128::from(percent);
-    let mut best: Option<(i128, i128)> = None;
-    for sheet in given.stock.sheets.iter().filter(|sheet| sheet.paper == paper) {
-        let Some(price) = sheet.price.filter(|_| sheet.kind == SheetKind::Sheet) else { continue };
-        let whole = sheet.size.area().square_ticks().saturating_mul(i128::from(sheet.pack)).max(1);
-        let offer = (i128::from(price.minor()), whole);
-        let cheaper =
-            |best: (i128, i128)| offer.0.saturating_mul(best.1) < best.0.saturating_mul(offer.1);
-        if best.is_none_or(cheaper) {
-            best = Some(offer);
+    /// What one sheet counts at level 2, in minor units.
+    pub fn sheet(&self, sheet: &Sheet) -> i128 {
+        match (sheet.kind, sheet.price) {
+            (SheetKind::Sheet, Some(price)) => {
+                nearest(i128::from(price.minor()), i128::from(sheet.pack.max(1)))
+            }
+            (SheetKind::Sheet, None) => self.share(sheet.size, &sheet.paper, 100),
+            (SheetKind::Offcut, _) => self.offcut(sheet.size, &sheet.paper),
         }
     }
-    let (price, whole) = best.unwrap_or((1, SQUARE_CENTIMETRE));
-    nearest(price.saturating_mul(part), whole.saturating_mul(100)).max(1)
+
+    /// What one offcut counts, in minor units.
+    pub fn offcut(&self, size: Size, paper: &str) -> i128 {
+        self.share(size, paper, self.given.workshop.keep.value)
+    }
+
+    /// A percentage of the cheapest price for so much of the paper: the least of the offers for this rectangle is
+    /// the same as the rectangle at the least offer.
+    fn share(&self, size: Size, paper: &str, percent: u32) -> i128 {
+        let part = size.area().square_ticks() * i128::from(percent);
+        let mut best: Option<(i128, i128)> = None;
+        for sheet in self.of.get(paper).into_iter().flatten() {
+            let Some(price) = sheet.price else { continue };
+            let whole =
+                sheet.size.area().square_ticks().saturating_mul(i128::from(sheet.pack)).max(1);
+            let offer = (i128::from(price.minor()), whole);
+            let cheaper = |best: (i128, i128)| {
+                offer.0.saturating_mul(best.1) < best.0.saturating_mul(offer.1)
+            };
+            if best.is_none_or(cheaper) {
+                best = Some(offer);
+            }
+        }
+        let (price, whole) = best.unwrap_or((1, SQUARE_CENTIMETRE));
+        nearest(price.saturating_mul(part), whole.saturating_mul(100)).max(1)
+    }
 }
 
 /// `above / below` to the nearest whole number, halves up.

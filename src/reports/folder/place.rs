@@ -3,9 +3,14 @@
 use super::swap::{found, is_same};
 use super::{FolderError, MARK, ROOM, Tried};
 use std::ffi::{OsStr, OsString};
-use std::fs;
+use std::fs::{self, File};
+use std::io::{self, Read};
 use std::path::{Component, Path, PathBuf};
 
+/// Within so many bytes a plan says what it is …
+const HEAD: u64 = 4096;
+/// … in these.
+const SCHEMA: &[u8] = b"\"cardwright-plan-";
 /// More links than any system follows.
 const LINKS: u32 = 40;
 
@@ -66,8 +71,7 @@ impl Place {
             }
             empty = false;
         }
-        let is_report = fs::symlink_metadata(target.join(MARK)).is_ok_and(|mark| mark.is_file());
-        match empty || is_report {
+        match empty || is_plan(&target.join(MARK)) {
             true => Ok(true),
             false => Err(FolderError::NotOurs(self.shown.clone())),
         }
@@ -78,6 +82,17 @@ impl Place {
         let here = std::env::current_dir().and_then(fs::canonicalize);
         here.is_ok_and(|here| here.starts_with(self.target()))
     }
+}
+
+/// Whether a file is a plan of ours: of another program's file of this name, nothing is ours.
+fn is_plan(path: &Path) -> bool {
+    let begins = || -> io::Result<Vec<u8>> {
+        let mut head = Vec::new();
+        File::open(path)?.take(HEAD).read_to_end(&mut head)?;
+        Ok(head)
+    };
+    let is_file = fs::symlink_metadata(path).is_ok_and(|mark| mark.is_file());
+    is_file && begins().is_ok_and(|head| head.windows(SCHEMA.len()).any(|part| part == SCHEMA))
 }
 
 /// Whether a file shows that a shelf keeps its paper beside it: its journal, its lock, or the mark of a drawer.

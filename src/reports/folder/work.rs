@@ -19,6 +19,8 @@ pub struct Work {
     pub told: Problems,
     /// Folders that were made to lie in, the deepest first.
     made: Vec<PathBuf>,
+    /// Names of the files in the new folder; none where this run has not made it.
+    wrote: Option<Vec<String>>,
     _lock: File,
 }
 
@@ -36,6 +38,8 @@ pub struct Swapped {
     work: Work,
     /// The old one.
     old: Option<PathBuf>,
+    /// Whether there was an old one with nothing in it.
+    was_empty: bool,
     exchanges: bool,
 }
 
@@ -55,7 +59,7 @@ impl Work {
         let here = if shown.as_os_str().is_empty() { Path::new(".") } else { shown };
         let told = put_right(Parent { path: &parent, shown: here });
         place.parent = parent;
-        Ok(Work { place, told, made, _lock: lock })
+        Ok(Work { place, told, made, wrote: None, _lock: lock })
     }
 
     /// Writes the files into a new folder, beside all that the person has in the old one.
@@ -71,7 +75,7 @@ impl Work {
 
     /// The same where it is known whether the system can exchange folders.
     pub(super) fn write_to_swap(
-        self,
+        mut self,
         files: &[ReportFile],
         exchanges: bool,
     ) -> Result<Written, FolderError> {
@@ -79,6 +83,7 @@ impl Work {
         let has_old = self.place.has_old()?;
         make_folder(&self.room()).tried("write in", &self.place.parent)?;
         fs::create_dir(&new).tried("write in", &self.place.parent)?;
+        self.wrote = Some(files.iter().map(|(name, _)| name.clone()).collect());
         if has_old {
             hers::check(&target)?;
         }
@@ -125,7 +130,10 @@ impl Work {
 impl Drop for Work {
     /// Nothing of the program's own stays; what cannot be removed is found by the next run.
     fn drop(&mut self) {
-        let _ = fs::remove_dir_all(self.new_folder());
+        // What this run has not made may be anything, and lie behind a link.
+        if self.wrote.is_some() {
+            let _ = fs::remove_dir_all(self.new_folder());
+        }
         let _ = fs::remove_dir(self.room());
         remove_empty(&self.made);
     }
@@ -142,7 +150,12 @@ impl Written {
         if !has_old {
             give_name(&new, &target).tried("make the folder", &target)?;
             let synced = work.sync();
-            return (Swapped { work, old: None, exchanges }).unless(synced);
+            return (Swapped { work, old: None, was_empty: false, exchanges }).unless(synced);
+        }
+        // A folder takes the place of an empty one in one step, where the system is a Unix.
+        if cfg!(unix) && is_empty(&target).tried("look into", &target)? && fs::rename(&new, &target).is_ok() {
+            let synced = work.sync();
+            return (Swapped { work, old: None, was_empty: true, exchanges }).unless(synced);
         }
         let own = fs::symlink_metadata(&new).tried("look at", &new)?;
         let slot = match number(&own).filter(|_| exchanges) {
@@ -160,7 +173,7 @@ impl Written {
             return Err(error).tried("replace", &target);
         }
         let synced = sync_folder(&slot).tried("write in", &slot).and_then(|()| work.sync());
-        (Swapped { work, old: Some(old), exchanges }).unless(synced)
+        (Swapped { work, old: Some(old), was_empty: false, exchanges }).unless(synced)
     }
 }
 
@@ -198,7 +211,7 @@ impl Swapped {
     /// # Errors
     /// The system refuses.
     pub fn back(self) -> Result<Problems, FolderError> {
-        let Swapped { work, old, exchanges } = self;
+        let Swapped { work, old, was_empty, exchanges } = self;
         let target = work.place.target();
         if let (Some(old), true) = (&old, exchanges) {
             exchange(old, &target).tried("replace", &target)?;
@@ -209,12 +222,18 @@ impl Swapped {
         make_folder(&slot).tried("write in", &work.room())?;
         let undone = slot.join(&work.place.name);
         give_name(&target, &undone).tried("remove", &target)?;
+        if old.is_none() {
+            // Also those that no report has: a new workshop's.
+            for name in work.wrote.iter().flatten() {
+                let _ = fs::remove_file(undone.join(name));
+            }
+        }
         match &old {
             Some(old) => {
                 give_name(old, &target).tried("replace", &target)?;
                 let _ = fs::remove_dir(work.room().join(OLD));
             }
-            None if has_hers(&undone).tried("look into", &undone)? => {
+            None if was_empty || has_hers(&undone).tried("look into", &undone)? => {
                 fs::create_dir(&target).tried("make the folder", &target)?;
             }
             None => {}
@@ -242,6 +261,10 @@ fn missing(folder: &Path) -> Vec<PathBuf> {
 fn has_hers(folder: &Path) -> io::Result<bool> {
     let mut names = fs::read_dir(folder)?;
     Ok(names.any(|entry| entry.is_ok_and(|entry| !is_ours(&entry.file_name()))))
+}
+
+fn is_empty(folder: &Path) -> io::Result<bool> {
+    Ok(fs::read_dir(folder)?.next().is_none())
 }
 
 /// Takes folders away in which nothing is.

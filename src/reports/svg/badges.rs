@@ -75,8 +75,8 @@ impl Badge {
 }
 
 fn width(number: u32) -> f64 {
-    let digits = number.to_string().len() as f64;
-    (2.2 + 1.8 * digits).max(HEIGHT)
+    let digits = number.checked_ilog10().unwrap_or(0) + 1;
+    (2.2 + 1.8 * f64::from(digits)).max(HEIGHT)
 }
 
 /// A place for the number of every cut, or of the first and the last of many that lie close.

@@ -3,6 +3,7 @@
 use super::{Rectangle, UPWARD, mm, push_rectangle};
 use crate::reports::drawing::{Region, Role};
 use crate::reports::visible::{escaped, shown};
+use std::borrow::Cow;
 use std::fmt::Write;
 
 /// What sets a text off from the hatch that it stands on.
@@ -46,15 +47,19 @@ pub fn width_of(text: &str, font: f64) -> f64 {
 pub fn fit(region: &Region, area: Rectangle) -> Option<Label> {
     let centre = (area.x + area.width / 2.0, area.y + area.height / 2.0);
     let name = shown(&region.name);
-    texts(region.role, &name, &region.size_text).into_iter().find_map(|lines| {
+    let told = Told { name: &name, size: &region.size_text };
+    (0..).map_while(|rank| told.lines(region.role, rank)).find_map(|lines| {
         let level = font(&lines, area.width, area.height);
         let upward = font(&lines, area.height, area.width);
         // Upright text is easier to read: turned only where it is clearly larger.
         let turned = upward > level * 1.3;
         let font = if turned { upward } else { level };
-        let tells_name = !name.is_empty() && lines.concat().contains(&name);
-        let label = Label { lines, font, upward: turned, centre, tells_name, places: 1 };
-        (font >= SMALLEST).then_some(label)
+        if font < SMALLEST {
+            return None;
+        }
+        let tells_name = !name.is_empty() && lines.concat().contains(&*name);
+        let lines = lines.into_iter().map(Cow::into_owned).collect();
+        Some(Label { lines, font, upward: turned, centre, tells_name, places: 1 })
     })
 }
 
@@ -81,60 +86,59 @@ pub fn beside(region: &Region, area: Rectangle, numbers: &[Rectangle]) -> Option
 }
 
 /// Largest letters in which the lines fit.
-fn font(lines: &[String], width: f64, height: f64) -> f64 {
+fn font(lines: &[Cow<str>], width: f64, height: f64) -> f64 {
     let longest = lines.iter().map(|line| line.chars().count()).max().unwrap_or(1);
     let across = (width - 2.0 * FREE) / (LETTER * longest as f64);
     let down = (height - 2.0 * FREE) / (LINE * lines.len() as f64);
     across.min(down).min(LARGEST)
 }
 
-/// What could be written, the fullest first.
-fn texts(role: Role, name: &str, size: &str) -> Vec<Vec<String>> {
-    let (name, size, keep) = (name.to_owned(), size.to_owned(), "keep".to_owned());
-    match role {
-        Role::Piece(_) => vec![
-            vec![name.clone(), size.clone()],
-            [broken(&name), vec![size.clone()]].concat(),
-            [broken(&name), broken_size(&size)].concat(),
-            vec![name.clone()],
-            broken(&name),
-            vec![size.clone()],
-            broken_size(&size),
-        ],
-        Role::Offcut => vec![
-            vec![format!("keep {name}"), size.clone()],
-            vec![format!("keep {name}, {size}")],
-            vec![keep.clone(), name.clone(), size.clone()],
-            [vec![keep.clone()], broken(&name), broken_size(&size)].concat(),
-            vec![format!("keep {name}")],
-            vec![name],
-            vec![format!("keep {size}")],
-            vec![keep],
-        ],
-        Role::Waste => vec![vec!["waste".to_owned()]],
+/// What there is to write in a place.
+#[derive(Clone, Copy)]
+struct Told<'a> {
+    name: &'a str,
+    size: &'a str,
+}
+
+impl<'a> Told<'a> {
+    /// What could be written, the fullest at rank 0; made one by one, since the first mostly fits.
+    fn lines(self, role: Role, rank: usize) -> Option<Vec<Cow<'a, str>>> {
+        let Told { name, size } = self;
+        let plain = |lines: &[&'a str]| lines.iter().map(|line| Cow::Borrowed(*line)).collect();
+        let kept = |line: String| vec![Cow::Owned(line)];
+        Some(match (role, rank) {
+            (Role::Piece(_), 0) => plain(&[name, size]),
+            (Role::Piece(_), 1) => plain(&[broken(name), vec![size]].concat()),
+            (Role::Piece(_), 2) => plain(&[broken(name), broken_size(size)].concat()),
+            (Role::Piece(_), 3) => plain(&[name]),
+            (Role::Piece(_), 4) => plain(&broken(name)),
+            (Role::Piece(_), 5) => plain(&[size]),
+            (Role::Piece(_), 6) => plain(&broken_size(size)),
+            (Role::Offcut, 0) => vec![Cow::Owned(format!("keep {name}")), Cow::Borrowed(size)],
+            (Role::Offcut, 1) => kept(format!("keep {name}, {size}")),
+            (Role::Offcut, 2) => plain(&["keep", name, size]),
+            (Role::Offcut, 3) => plain(&[vec!["keep"], broken(name), broken_size(size)].concat()),
+            (Role::Offcut, 4) => kept(format!("keep {name}")),
+            (Role::Offcut, 5) => plain(&[name]),
+            (Role::Offcut, 6) => kept(format!("keep {size}")),
+            (Role::Offcut, 7) => plain(&["keep"]),
+            (Role::Waste, 0) => plain(&["waste"]),
+            _ => return None,
+        })
     }
 }
 
 /// A name over several lines, broken behind its joints.
-fn broken(name: &str) -> Vec<String> {
-    let mut lines = vec![String::new()];
-    for letter in name.chars() {
-        if let Some(line) = lines.last_mut() {
-            line.push(letter);
-        }
-        if matches!(letter, '.' | '+' | '-' | ' ' | '_') {
-            lines.push(String::new());
-        }
-    }
-    lines.retain(|line| !line.is_empty());
-    lines
+fn broken(name: &str) -> Vec<&str> {
+    name.split_inclusive(['.', '+', '-', ' ', '_']).collect()
 }
 
 /// `8 1/2 x` over `5 1/2 in`.
-fn broken_size(size: &str) -> Vec<String> {
+fn broken_size(size: &str) -> Vec<&str> {
+    const BY: &str = " x";
     match size.split_once(" x ") {
-        Some((width, height)) => vec![format!("{width} x"), height.to_owned()],
-        None => vec![size.to_owned()],
+        Some((width, height)) => vec![&size[..width.len() + BY.len()], height],
+        None => vec![size],
     }
 }
 

@@ -75,12 +75,16 @@ pub(super) fn warning(anchor: &Anchor, journal: &Journal, spot: &Spot) -> Option
     let title = anchor.fault(journal, &spot.journal_shown())?;
     let problem = Problem::warning("shelf-cut", title).help(FROM_A_COPY);
     Some(match journal.entries().is_empty() {
-        true => problem.help(
-            "or go on, and a new one begins with the files as they are: nothing settled before can be taken back \
-             then, nor is it known as settled",
-        ),
+        true => problem.help("until then, nobody knows what was settled, or set aside"),
         false => problem.help("if you put an older copy back on purpose, go on: the next change is entered behind it"),
     })
+}
+
+/// Whether it is a note, or a part of one. All else somebody else has written, and it stays.
+fn may_be_ours(note: &[u8]) -> bool {
+    const LONGEST: usize = 20 + 1 + 64 + 1;
+    let of_ours = |byte: &u8| byte.is_ascii_hexdigit() || matches!(*byte, b' ' | b'\n' | 0);
+    note.len() <= LONGEST && note.iter().all(of_ours)
 }
 
 impl<D: Disk> Shelf<D> {
@@ -91,22 +95,30 @@ impl<D: Disk> Shelf<D> {
         let Some(warning) = warning(&anchor, &self.journal, &self.spot) else { return Ok(false) };
         let now = self.bytes.each().map(|bytes| bytes.as_ref().map(|bytes| digest(bytes)));
         let fits = self.journal.pending().is_none() && self.journal.after() == Some(&now);
-        if fits || self.journal.entries().is_empty() {
+        if fits {
             self.told.push(warning);
             return Ok(false);
         }
-        self.unfinished = Some(
-            Problem::error("shelf-cut", warning.title).help(FROM_A_COPY).help(
-                "or `cardwright shelf rebuild` goes on from the entries that are left; it keeps what is in the \
-                 files now in the journal",
+        let lost = Problem::error("shelf-cut", warning.title).help(FROM_A_COPY);
+        self.unfinished = Some(match self.journal.entries().is_empty() {
+            true => lost.help(format!(
+                "or remove {}, and a new one begins with the files as they are: nothing settled before can be taken \
+                 back then, nor is it known as settled",
+                self.spot.lock_shown()
+            )),
+            false => lost.help(
+                "or `cardwright shelf rebuild` goes on from the entries that are left; it keeps what is in the files \
+                 now in the journal",
             ),
-        );
+        });
         Ok(true)
     }
 
     /// Notes where the journal ends. What cannot be noted is only less known.
     pub(super) fn note_end(&self) {
-        if let (Some(anchor), Some(lock)) = (Anchor::of(&self.journal), &self.locks.own) {
+        if let (Some(anchor), Some(lock)) = (Anchor::of(&self.journal), &self.locks.own)
+            && self.disk.note(lock).is_ok_and(|note| may_be_ours(&note))
+        {
             let _ = self.disk.set_note(lock, &anchor.note());
         }
     }
@@ -124,6 +136,8 @@ mod tests {
         for end in 0..note.len() {
             assert_eq!(Anchor::read(&note[..end]), None, "{end}");
         }
+        assert!((0..note.len()).all(|end| may_be_ours(&note[..end])));
+        assert!(!may_be_ours(b"dear diary"));
         for other in ["12 abc\n", "x\n", "-1 \n", " \n"] {
             assert_eq!(Anchor::read(other.as_bytes()), None, "{other}");
         }

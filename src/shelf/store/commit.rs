@@ -27,6 +27,7 @@ impl<D: Disk> Shelf<D> {
             Some(texts) => self.differing(texts),
             None => Pair::default(),
         };
+        self.mend_line()?;
         let marks = self.claim()?;
         let written = self.write_beside(&new).and_then(|()| self.check_unsaved());
         if let Err(error) = written.and_then(|()| self.enter(on, events)) {
@@ -97,7 +98,10 @@ impl<D: Disk> Shelf<D> {
         }
         if let Err(error) = written {
             // What was written of it counts for nothing; whoever comes next takes it off, too.
-            let _ = self.disk.shorten(path, self.journal.length);
+            let _ = match self.journal.length {
+                0 => self.disk.remove(path),
+                length => self.disk.shorten(path, length),
+            };
             return Err(error);
         }
         self.journal = journal;

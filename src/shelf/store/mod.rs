@@ -98,6 +98,11 @@ impl Spot {
         Path::new(&self.shown.sheets).with_file_name(JOURNAL).display().to_string()
     }
 
+    /// Its lock, as the person would call it.
+    fn lock_shown(&self) -> String {
+        Path::new(&self.shown.sheets).with_file_name(LOCK).display().to_string()
+    }
+
     /// Where a new file is written before it takes its name.
     fn beside(path: &Path) -> PathBuf {
         let name = path.file_name().unwrap_or_default().to_string_lossy();
@@ -260,10 +265,10 @@ impl<D: Disk> Shelf<D> {
             locks,
         };
         shelf.read_files()?;
-        let is_cut = shelf.check_end()?;
-        shelf.mend_line()?;
-        // What an older journal says is unfinished was finished long ago.
-        if !is_cut {
+        // What an older journal says is unfinished was finished long ago, and nothing more is taken off one that lacks
+        // entries.
+        if !shelf.check_end()? {
+            shelf.mend_line()?;
             shelf.recover()?;
         }
         Ok(shelf)

@@ -85,7 +85,7 @@ fn what_is_hers_in_a_folder_that_was_exchanged_is_brought_home() {
     let text = |name: &str| fs::read_to_string(target.join(name)).unwrap();
     assert_eq!([text("late.txt"), text("letters/late.txt")], ["late", "late"]);
     assert_eq!([text("letters/since.txt"), text("photo.jpg")], ["since", "mine, in colour"]);
-    assert_eq!([text("plan.json"), text("letters/may/one.txt")], ["2", "dear"]);
+    assert_eq!([text("plan.json"), text("letters/may/one.txt")], [&plan("2"), "dear"]);
 }
 
 #[test]
@@ -157,7 +157,12 @@ fn links_in_the_room_lead_nowhere() {
     let _ = fs::remove_dir_all(home.path().join("other"));
     has_hers(&target, "1");
     symlink("spring", home.path().join(".cardwright")).unwrap();
+    // In it, too, nothing is ours, whatever it is called.
+    fs::create_dir(target.join("new")).unwrap();
+    put(&target.join("new/photo.jpg"), "mine");
     assert!(write_folder(&home.path().join("other"), &files("3")).is_err());
     fs::remove_file(home.path().join(".cardwright")).unwrap();
+    assert_eq!(fs::read_to_string(target.join("new/photo.jpg")).unwrap(), "mine");
+    fs::remove_dir_all(target.join("new")).unwrap();
     has_hers(&target, "1");
 }

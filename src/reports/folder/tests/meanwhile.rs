@@ -31,7 +31,7 @@ fn what_comes_into_the_old_folder_at_the_last_moment_is_carried_over() {
         open.write_all(b", for ever").unwrap();
         let text = |name: &str| fs::read_to_string(target.join(name)).unwrap();
         assert_eq!([text("late.txt"), text("letters/may/late.txt")], ["late", "late"]);
-        assert_eq!([text("photo.jpg"), text("plan.json")], ["mine, for ever", "2"]);
+        assert_eq!([text("photo.jpg"), text("plan.json")], ["mine, for ever", &plan("2")]);
         assert_eq!(names(home.path()), ["spring"]);
     }
 }

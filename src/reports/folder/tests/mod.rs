@@ -9,8 +9,13 @@ mod left;
 mod meanwhile;
 
 fn files(text: &str) -> Vec<ReportFile> {
-    let names = ["plan.json", "cuts.csv"];
-    names.map(|name| (name.to_owned(), text.as_bytes().to_vec())).to_vec()
+    let files = [("plan.json", plan(text)), ("cuts.csv", text.to_owned())];
+    files.map(|(name, text)| (name.to_owned(), text.into_bytes())).to_vec()
+}
+
+/// Looks like a plan of ours.
+fn plan(text: &str) -> String {
+    format!(r#"{{"schema": "cardwright-plan-{text}"}}"#)
 }
 
 fn names(folder: &Path) -> Vec<String> {
@@ -47,7 +52,7 @@ fn an_old_report_is_replaced_whole() {
     put(&target.join("quote.csv"), "of an earlier version");
     write_folder(&target, &files("2")).unwrap();
     assert_eq!(names(&target), ["cuts.csv", "plan.json"]);
-    assert_eq!(fs::read_to_string(target.join("plan.json")).unwrap(), "2");
+    assert_eq!(fs::read_to_string(target.join("plan.json")).unwrap(), plan("2"));
     assert_eq!(names(home.path()), ["spring"]);
 }
 
@@ -82,7 +87,7 @@ fn has_hers(target: &Path, reports: &str) {
     assert_eq!(names(target), expected);
     let text = |name: &str| fs::read_to_string(target.join(name)).unwrap();
     assert_eq!([text("photo.jpg"), text("letters/may/one.txt")], ["mine", "dear"]);
-    assert_eq!([text("plan.json"), text("cuts.csv")], [reports, reports]);
+    assert_eq!([text("plan.json"), text("cuts.csv")], [&plan(reports), reports]);
     if cfg!(unix) {
         assert_eq!(text("link/one.txt"), "dear");
     }
@@ -156,7 +161,7 @@ fn a_folder_with_the_name_of_a_report_is_refused() {
     let error = write_folder(&target, &files("2")).unwrap_err();
     assert!(error.to_string().ends_with("quote.csv is a folder, and a report has this name"));
     assert_eq!(names(&target), ["cuts.csv", "plan.json", "quote.csv"]);
-    assert_eq!(fs::read_to_string(target.join("plan.json")).unwrap(), "1");
+    assert_eq!(fs::read_to_string(target.join("plan.json")).unwrap(), plan("1"));
     assert_eq!(names(home.path()), ["spring"]);
 }
 
@@ -254,7 +259,7 @@ fn a_link_stays_a_link() {
     std::os::unix::fs::symlink(&real, &link).unwrap();
     write_folder(&link, &files("2")).unwrap();
     assert!(fs::symlink_metadata(&link).unwrap().is_symlink());
-    assert_eq!(fs::read_to_string(real.join("plan.json")).unwrap(), "2");
+    assert_eq!(fs::read_to_string(real.join("plan.json")).unwrap(), plan("2"));
 }
 
 #[cfg(unix)]
@@ -267,4 +272,26 @@ fn others_may_read_it_as_far_as_the_system_says() {
     write_folder(&home.path().join("spring"), &files("1")).unwrap();
     let mode = |path: &Path| fs::metadata(path).unwrap().permissions().mode() & 0o777;
     assert_eq!(mode(&home.path().join("spring")), mode(&plain));
+}
+
+/// A new workshop has other files than a report. One that is taken back leaves none of them.
+#[cfg(unix)]
+#[test]
+fn a_workshop_that_is_taken_back_leaves_the_empty_folder() {
+    let home = tempfile::tempdir().unwrap();
+    let target = home.path().join("cards");
+    let files = ["cards.csv", "offcuts.csv"].map(|name| (name.to_owned(), b"1".to_vec()));
+    for there in [false, true] {
+        let _ = fs::remove_dir_all(&target);
+        if there {
+            fs::create_dir(&target).unwrap();
+        }
+        let work = Work::begin(Place::of(&target, &[]).unwrap(), &mut |_| false).unwrap();
+        let swapped = work.write(&files).unwrap().swap().unwrap();
+        assert_eq!(names(&target), ["cards.csv", "offcuts.csv"]);
+        swapped.back().unwrap();
+        assert_eq!(target.exists(), there);
+        assert!(!there || names(&target).is_empty());
+        assert_eq!(names(home.path()).len(), usize::from(there));
+    }
 }

@@ -84,12 +84,13 @@ fn a_copy_that_is_put_back_is_told_and_goes_on() {
 }
 
 #[test]
-fn a_journal_that_is_moved_away_begins_anew() {
+fn a_journal_that_is_moved_away_with_its_note_begins_anew() {
     for rest in [None, Some(b"".as_slice())] {
         let (disk, _) = history();
         put(&disk, "shelf.jsonl", rest);
         let shelf = open(&disk).unwrap();
-        assert_eq!((shelf.unfinished, codes(&shelf.told)), (None, vec!["shelf-cut"]));
+        assert_eq!(shelf.unfinished.map(|problem| problem.code), Some("shelf-cut"));
+        disk.remove(Path::new(".shelf.lock")).unwrap();
         change(&disk, &texts("a,9\n", None)).unwrap();
         assert!(open(&disk).unwrap().told.is_empty());
     }
@@ -98,7 +99,7 @@ fn a_journal_that_is_moved_away_begins_anew() {
 /// Of a copy without hidden files, or from before there were notes, nobody knows.
 #[test]
 fn a_shelf_without_a_note_goes_on() {
-    for note in [None, Some(""), Some("12 "), Some("not a note\n")] {
+    for note in [None, Some(""), Some("12 ")] {
         let (disk, then) = history();
         put(&disk, ".shelf.lock", note.map(str::as_bytes));
         assert_eq!(looked(&disk).end, End::Unknown);
