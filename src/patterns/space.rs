@@ -88,6 +88,11 @@ impl Space {
             || self.grid.left_out.contains(&shape)
     }
 
+    /// Width lost per cut.
+    pub fn blade(&self) -> Length {
+        self.bench.blade
+    }
+
     /// Number of cells of the dynamic program's table.
     pub fn cells(&self) -> usize {
         self.grid.rasters[0].len() * self.grid.rasters[1].len()

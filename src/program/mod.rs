@@ -37,6 +37,7 @@
 //!   bought; bound = `Σ n_i π_i − Σ h_s σ_s − ρ B`.
 
 mod attainable;
+mod by_area;
 mod candidate;
 mod certificate;
 mod descent;

@@ -18,7 +18,7 @@ const MOST_ROUNDS: usize = 2000;
 /// Worth of a pattern in the pricing's whole numbers; small enough for 32-bit tables.
 const PRICING_WORTH: i64 = 1 << 28;
 /// The same in certificates, where it decides how sharp the bound is.
-const CERTIFICATE_WORTH: i64 = 1 << 46;
+pub(super) const CERTIFICATE_WORTH: i64 = 1 << 46;
 /// How much a pattern must be worth beyond its sheet, as a part of the largest cost.
 const TOLERANCE: f64 = 1e-7;
 

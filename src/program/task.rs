@@ -4,7 +4,7 @@ use super::candidate::Candidate;
 use super::engine::Engine;
 use super::meter::Meter;
 use super::room::Room;
-use crate::measure::Size;
+use crate::measure::{Length, Size};
 use crate::patterns::{Bench, Shape, Space};
 use crate::pieces::{Bill, orientations, true_size};
 use crate::stock::{Sheet, Stock, values};
@@ -222,6 +222,11 @@ impl Task {
     /// The geometry in which bounds are proven.
     pub(super) fn bounding_spaces(&self) -> &[Space] {
         self.relaxed.as_deref().unwrap_or(&self.spaces)
+    }
+
+    /// Width lost per cut.
+    pub(super) fn blade(&self) -> Length {
+        self.spaces.first().map_or(Length::ZERO, Space::blade)
     }
 
     /// Area of so many pieces, by item, in square ticks.

@@ -1,5 +1,6 @@
 //! See tests/main.rs.
 
+mod bounds;
 mod buying;
 mod entries;
 mod judge;

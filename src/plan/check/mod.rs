@@ -4,6 +4,7 @@
 //! that the plan says of itself: geometry, counts, sums, values, bounds and certificates are worked out
 //! again by plain means. What it cannot work out again, the verdict names.
 
+mod area;
 mod facts;
 mod fault;
 mod form;

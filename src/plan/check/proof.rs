@@ -5,6 +5,7 @@
 //! Research 9, 1961, for the cutting program; from memory). What whole numbers of sheets add up to
 //! rounds it up.
 
+use super::area::worth_by_area;
 use super::facts::{PieceFacts, SheetFacts};
 use super::sums::{Coin, least_sum};
 use super::table::{Plate, Rectangle, worth};
@@ -177,7 +178,12 @@ impl<'a> Group<'a> {
             let most = own + claim.sheet_value(id);
             let (papers, level) = claim.names();
             let name = (*id).to_owned();
-            match known.worth(self.plate(sheet), self.rectangles(claim, sheet), self.knife()) {
+            let (plate, rectangles) = (self.plate(sheet), self.rectangles(claim, sheet));
+            // A certificate by area needs no table, however fine the sheet is.
+            if worth_by_area(plate, &rectangles).is_some_and(|found| found <= most) {
+                continue;
+            }
+            match known.worth(plate, rectangles, self.knife()) {
                 Some(found) if i128::from(found) <= most => {}
                 Some(found) => faults.push(Fault::CertificatePattern {
                     papers,

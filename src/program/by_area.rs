@@ -1,0 +1,102 @@
+//! Bounds that cost nothing: every piece is worth its area, no sheet holds more than its own.
+//!
+//! Pieces and sheets carry one blade on each side, as in the judge's table, so that cuts lose nothing. The judge
+//! sees that such a certificate holds without any table, so sheets too fine for one have a bound as well.
+
+use super::certificate::{Certificate, complete};
+use super::level::Level;
+use super::relaxation::CERTIFICATE_WORTH;
+use super::task::{Supply, Task};
+use crate::measure::{Length, Size};
+
+/// The most that a piece or a sheet may be worth, over the scale; far from what overflows a table.
+const MOST: i128 = CERTIFICATE_WORTH as i128 * 16;
+
+/// The best certificate by area alone.
+pub(super) fn by_area(task: &Task, level: Level) -> Certificate {
+    let nothing = complete(task, level, (1, vec![0; task.items.len()]), &nothing_worth(task));
+    let found = rates(task, level).into_iter().filter_map(|rate| at_rate(task, level, rate));
+    found.fold(nothing, |best, other| best.or_better(Some(other)))
+}
+
+fn nothing_worth(task: &Task) -> Vec<i64> {
+    vec![0; task.supplies.len()]
+}
+
+/// What an area may be worth: a cost, and the area that it pays for.
+#[derive(Clone, Copy)]
+struct Rate {
+    cost: i64,
+    area: i128,
+}
+
+impl Rate {
+    fn is_above(self, other: Rate) -> bool {
+        i128::from(self.cost).saturating_mul(other.area)
+            > i128::from(other.cost).saturating_mul(self.area)
+    }
+}
+
+/// The rates at which the bound can be highest. It is concave in the rate and bends where a sheet begins to be worth
+/// more than it costs; no rate may be above what a sheet costs that can be had for that price in any number.
+fn rates(task: &Task, level: Level) -> Vec<Rate> {
+    let useful = || task.supplies.iter().filter(|supply| holds_any(task, supply));
+    let own = |supply: &Supply| Rate {
+        cost: level.sheet_cost(supply),
+        area: area(supply.size, task.blade()),
+    };
+    let pack = |supply: &Supply| {
+        let area = area(supply.size, task.blade()).saturating_mul(supply.pack.into());
+        Some(Rate { cost: supply.price?, area })
+    };
+    let lowest = |rates: Vec<Rate>| {
+        rates.into_iter().reduce(|low, rate| if low.is_above(rate) { rate } else { low })
+    };
+    match level {
+        Level::Spend => lowest(useful().filter_map(pack).collect()).into_iter().collect(),
+        Level::Stock { .. } => {
+            let free = useful().filter(|supply| supply.price == Some(0));
+            let cap = lowest(free.map(own).collect());
+            let allowed = |rate: &Rate| cap.is_none_or(|cap| !rate.is_above(cap));
+            useful().map(own).filter(allowed).collect()
+        }
+    }
+}
+
+/// The certificate at one rate; `None` where its numbers would be too large.
+fn at_rate(task: &Task, level: Level, rate: Rate) -> Option<Certificate> {
+    let scale = (CERTIFICATE_WORTH / level.largest_cost(task)).max(1);
+    let per_area = i128::from(scale) * i128::from(rate.cost);
+    let worth = |size: Size| per_area.checked_mul(area(size, task.blade()));
+    let worth = |size: Size| Some(worth(size)? / rate.area.max(1)).filter(|worth| *worth <= MOST);
+    let pieces: Option<Vec<i64>> =
+        task.items.iter().map(|item| worth(item.size).map(|worth| worth as i64)).collect();
+    let pieces = pieces?;
+    let most: Option<Vec<i64>> =
+        task.supplies.iter().map(|supply| most(task, supply, &pieces)).collect();
+    Some(complete(task, level, (scale, pieces), &most?))
+}
+
+/// What a sheet can hold at most, if its area is filled by the piece that is worth most for its own.
+fn most(task: &Task, supply: &Supply, pieces: &[i64]) -> Option<i64> {
+    let whole = area(supply.size, task.blade());
+    let held = task.items.iter().zip(pieces).filter(|(item, _)| fits(item.size, supply.size));
+    let worth = held.map(|(item, &value)| {
+        Some(i128::from(value).checked_mul(whole)? / area(item.size, task.blade()).max(1))
+    });
+    let most = worth.collect::<Option<Vec<i128>>>()?.into_iter().max().unwrap_or(0);
+    (most <= MOST).then_some(most as i64)
+}
+
+fn holds_any(task: &Task, supply: &Supply) -> bool {
+    task.items.iter().any(|item| fits(item.size, supply.size))
+}
+
+/// Whether a piece fits one way or the other, whatever grain and print let it do.
+fn fits(piece: Size, sheet: Size) -> bool {
+    piece.short() <= sheet.short() && piece.long() <= sheet.long()
+}
+
+fn area(size: Size, blade: Length) -> i128 {
+    Size::new(size.width + blade, size.height + blade).area().square_ticks()
+}
