@@ -25,5 +25,4 @@ pub mod sizes;
 pub mod stock;
 pub mod table;
 mod threads;
-mod unrepeated;
 pub mod workshop;

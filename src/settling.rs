@@ -2,12 +2,13 @@
 
 mod report;
 
+use report::Sound;
 pub use report::{Report, copies, kept, origin};
 
 use crate::batch::{Source, read_workshop};
 use crate::diagnostics::{Problem, Problems, listed};
 use crate::plan::Plan;
-use crate::reports::verdict::Judged;
+use crate::plan::check::Verdict;
 use crate::shelf::{
     self, Batch, Disk, Event, Ground, Journal, Refusal, Request, Reversal, Settlement, Shelf,
     StoreError, Texts,
@@ -63,7 +64,7 @@ pub fn settle<D: Disk>(
 ) -> Result<Outcome, Trouble> {
     let texts = ready(shelf)?;
     let workshop = &workshop(bench)?;
-    let (read, judged) = report::judged(report, bench, &shelf.journal)?;
+    let Sound { read, verdict, has_copies } = report::judged(report, bench, &shelf.journal)?;
     is_of_this_past(&read.batch(), &shelf.journal)?;
     set_aside_for(&read.batch(), &shelf.journal)?;
     let (journal, stock) = (&shelf.journal, &stock(shelf, workshop)?);
@@ -72,7 +73,7 @@ pub fn settle<D: Disk>(
     let mut events = shelf.catching_up(&texts)?;
     events.push(settlement.event());
     shelf.commit(&request.on.to_string(), events, Some(&settlement.texts))?;
-    Ok(Outcome { settlement, judged })
+    Ok(Outcome { settlement, plan: read.plan, verdict, has_copies })
 }
 
 /// A report that was settled.
@@ -80,8 +81,12 @@ pub fn settle<D: Disk>(
 pub struct Outcome {
     /// What became of the shelf.
     pub settlement: Settlement,
-    /// What was believed of its plan.
-    pub judged: Judged,
+    /// The plan.
+    pub plan: Plan,
+    /// What is not proven of it.
+    pub verdict: Verdict,
+    /// Whether it was judged by copies of what it was made from; else by what it records itself.
+    pub has_copies: bool,
 }
 
 /// A plan was made from what the shelf was then: not from a journal that is longer than this one, and not before
@@ -117,14 +122,15 @@ fn is_of_this_past(batch: &Batch, journal: &Journal) -> Result<(), Trouble> {
     }
 }
 
-/// Paper that is set aside for a plan is for no other one of the batch, whenever that says it was made.
+/// Paper that is set aside for a plan is not for one that was made, or changed, before. A later plan of the batch may
+/// have it.
 ///
 /// # Errors
 /// It is set aside for another plan.
 fn set_aside_for(batch: &Batch, journal: &Journal) -> Result<(), Trouble> {
     let name = &batch.plan.order;
     match journal.reserved_for(name) {
-        Some(plan) if plan != batch.identity => {
+        Some((number, plan)) if plan != batch.identity && batch.entries < number => {
             let title = format!("the paper is set aside for another plan of {name}");
             Err(Problem::error("settle-reserved", title)
                 .help(format!("plan {name} again with --reserve, and settle that plan"))
@@ -154,11 +160,7 @@ pub fn undo<D: Disk>(report: &Report, on: Date, shelf: &mut Shelf<D>) -> Result<
 ///
 /// # Errors
 /// It is not: its offcuts are set aside, or so many sheets.
-fn promised_stays<D: Disk>(
-    name: &str,
-    texts: &Texts,
-    shelf: &Shelf<D>,
-) -> Result<(), Trouble> {
+fn promised_stays<D: Disk>(name: &str, texts: &Texts, shelf: &Shelf<D>) -> Result<(), Trouble> {
     let promised = shelf.journal.reserved_beside(name);
     if promised.is_empty() {
         return Ok(());

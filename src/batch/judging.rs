@@ -4,8 +4,7 @@ use super::inputs::{Batch, Inputs, Source, read, read_workshop};
 use crate::diagnostics::{Place, Problem, Problems, Source as Lines};
 use crate::measure::Unit;
 use crate::plan::check::{Fault, Given, Verdict, check, check_alone};
-use crate::plan::{FIRST_SCHEMA, Plan};
-use crate::unrepeated;
+use crate::plan::{FIRST_SCHEMA, Plan, unrepeated};
 use crate::workshop::Workshop;
 
 /// What a plan is held against.

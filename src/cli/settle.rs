@@ -9,6 +9,7 @@ use super::table::{add, table};
 use super::today::day;
 use crate::batch::Source;
 use crate::diagnostics::{Problem, Problems, counted, listed};
+use crate::reports::verdict::{Against, Judged};
 use crate::reports::visible::shown;
 use crate::settling::{self, Outcome, Report, Trouble};
 use crate::shelf::{Move, Pair, Request, Settlement};
@@ -138,12 +139,19 @@ fn settled(typed: &SettleArguments, read: &Read, console: &mut Console) -> Resul
     let partly = parts(&typed.partly)?;
     let request = Request { partly, counted: typed.counted, on };
     let bench = read.workshop.as_ref();
-    let Outcome { settlement, judged } = settling::settle(&read.report, bench, &request, &mut shelf)?;
+    let outcome = settling::settle(&read.report, bench, &request, &mut shelf)?;
     if typed.json {
         return entry(&shelf);
     }
-    let mut text = told(&settlement, &settling::workshop(bench)?, &shelf);
-    add(&mut text, judged.doubts());
+    let mut text = told(&outcome.settlement, &settling::workshop(bench)?, &shelf);
+    let Outcome { plan, verdict, has_copies, .. } = outcome;
+    let against = match bench {
+        _ if has_copies => Against::Kept,
+        Some(bench) => Against::Bench(bench.name.clone()),
+        None => Against::Defaults,
+    };
+    let name = read.report.plan.name.clone();
+    add(&mut text, Judged { name, against, plan, verdict }.doubts());
     Ok(text)
 }
 

@@ -11,6 +11,7 @@ mod improve;
 mod node;
 mod surplus;
 mod tidy;
+pub mod unrepeated;
 
 pub use assemble::{Ground, assemble};
 pub use improve::{Care, Gains, Handling};

@@ -19,7 +19,6 @@ pub(super) const SETTINGS: Settings = Settings {
     list_work: 100_000,
     steps: 100_000_000,
     bound_share: 10,
-    lasting: 0,
     stop: &|| false,
     half: &|| false,
     urgent: &|| false,

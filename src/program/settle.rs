@@ -60,17 +60,9 @@ pub(super) fn settle(
     let certified = round_up(&certificate);
     let proof = Proof { certificate: &certificate, attainable: &attainable, bound: certified };
     let end = steps.max(task.meter.steps() + settings.steps / 4);
-    let mut settling = Settling {
-        rank,
-        pool,
-        settings,
-        end,
-        proof,
-        pieces: &pieces,
-        chance: Chance::new(1),
-        unlisted: None,
-        patience: 0,
-    };
+    let (chance, unlisted) = (Chance::new(1), None);
+    let mut settling =
+        Settling { rank, pool, settings, end, proof, pieces: &pieces, chance, unlisted };
     settling.tell();
     settling.run();
     let (rank, proof) = (settling.rank, settling.proof);
@@ -78,9 +70,6 @@ pub(super) fn settle(
     let bound = proof.bound.min(value);
     (rank.best, Proven { value, bound, complete_search: bound > certified, certificate })
 }
-
-/// Times that the work of a search is doubled at most.
-const MOST_PATIENCE: u32 = 20;
 
 /// What is proven of a level so far.
 struct Proof<'a> {
@@ -103,8 +92,6 @@ struct Settling<'a> {
     chance: Chance,
     /// The value below which patterns could not be listed, and the pairs that were looked at for it.
     unlisted: Option<(i64, usize)>,
-    /// How often the ways were gone again.
-    patience: u32,
 }
 
 impl Settling<'_> {
@@ -135,30 +122,6 @@ impl Settling<'_> {
         self.within(late, Settling::descend);
         self.within(1, Settling::search);
         self.within(1, Settling::list);
-        self.go_on();
-    }
-
-    /// Goes the ways again that may still lead somewhere, each time with more patience and by other chances, as long
-    /// as there is a gap and the effort lasts.
-    fn go_on(&mut self) {
-        let task = self.rank.task;
-        let last = self.end.saturating_mul(self.settings.lasting);
-        loop {
-            let begun = task.meter.steps();
-            if begun >= last || self.rank.is_near(self.proof.bound) || (self.settings.stop)() {
-                return;
-            }
-            self.patience += 1;
-            self.end = (begun + self.settings.steps / 8).min(last);
-            self.within(4, Settling::refine);
-            self.within(3, Settling::descend);
-            self.within(2, Settling::search);
-            self.within(1, Settling::list);
-            // Nothing is left that these ways could look at.
-            if task.meter.steps() == begun {
-                return;
-            }
-        }
     }
 
     /// Goes one way within a `part`th of the steps left, unless the plan is good enough already.
@@ -171,9 +134,7 @@ impl Settling<'_> {
         if self.rank.is_near(self.proof.bound) || stop() {
             return;
         }
-        let more = |work: usize| work.saturating_mul(1 << self.patience.min(MOST_PATIENCE));
-        let (nodes, list_work) = (more(self.settings.nodes), more(self.settings.list_work));
-        way(self, &Settings { stop: &stop, nodes, list_work, ..*self.settings }, end);
+        way(self, &Settings { stop: &stop, ..*self.settings }, end);
         self.tell();
     }
 
@@ -305,8 +266,7 @@ impl Settling<'_> {
     fn refine(&mut self, settings: &Settings, steps: u64) {
         let Ranking { task, level, .. } = self.rank;
         let Proof { attainable, certificate, bound } = self.proof;
-        let goal =
-            Goal { level, attainable, bound, certificate, steps, seed: self.patience.into() };
+        let goal = Goal { level, attainable, bound, certificate, steps };
         let values = piece_values(self.pieces);
         self.rank.best = refine(task, &goal, self.rank.best.clone(), (&values, settings));
     }

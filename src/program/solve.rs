@@ -30,8 +30,6 @@ pub struct Settings<'a> {
     pub steps: u64,
     /// The bound of a level may take so many times as many: it is worth more than better plans and proofs.
     pub bound_share: u64,
-    /// Times the steps of a level up to which a gap is worked on when all ways have been gone; 0 is not at all.
-    pub lasting: u64,
     /// Asked now and then; once it says true, the best plan so far is taken.
     pub stop: Stop<'a>,
     /// Whether half the time is used up, which is all that level 1 may take.

@@ -55,11 +55,8 @@ impl Judged {
         let kept = matches!(self.against, Against::Named | Against::Kept);
         let against = if kept { String::new() } else { self.against() };
         let unseen = if kept { String::new() } else { listed(&self.unseen()) };
-        let rows = [
-            ("Judged by", against),
-            ("On trust", listed(&self.trusted())),
-            ("Not seen", unseen),
-        ];
+        let rows =
+            [("Judged by", against), ("On trust", listed(&self.trusted())), ("Not seen", unseen)];
         let rows = rows.iter().filter(|(_, said)| !said.is_empty());
         rows.map(|(title, said)| format!("  {title:<10} {}\n", shown(said))).collect()
     }

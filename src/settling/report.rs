@@ -3,13 +3,12 @@
 use super::Trouble;
 use crate::batch::{By, Inputs, Judgement, Source, is_of_first_schema, judge, parsed};
 use crate::diagnostics::Problem;
-use crate::plan::Plan;
-use crate::reports::verdict::{Against, Judged};
+use crate::plan::check::Verdict;
+use crate::plan::{Plan, unrepeated};
 use crate::shelf::{
     self, Batch, Copies, FIRST_ORIGIN_SCHEMA, Journal, ORIGIN_SCHEMA, OrderCopy, Origin, identity,
     identity_of_files,
 };
-use crate::unrepeated;
 use std::path::Path;
 
 /// What is settled: a plan, and the note of what it was made from.
@@ -29,6 +28,15 @@ pub(super) struct Read {
     entries: u64,
 }
 
+/// A report whose plan is sound.
+pub(super) struct Sound {
+    pub read: Read,
+    /// What is not proven of the plan.
+    pub verdict: Verdict,
+    /// Whether it was judged by copies of what it was made from.
+    pub has_copies: bool,
+}
+
 impl Read {
     /// The batch that its plan cuts.
     pub fn batch(&self) -> Batch<'_> {
@@ -45,7 +53,7 @@ pub(super) fn judged(
     report: &Report,
     bench: Option<&Source>,
     journal: &Journal,
-) -> Result<(Read, Judged), Trouble> {
+) -> Result<Sound, Trouble> {
     let (read, origin) = read(report, journal)?;
     let kept = origin.copies.as_ref().map(kept);
     let by = match (&kept, bench) {
@@ -53,17 +61,9 @@ pub(super) fn judged(
         (None, Some(bench)) => By::Bench(bench),
         (None, None) => By::Defaults,
     };
-    let against = match by {
-        By::Bench(bench) => Against::Bench(bench.name.clone()),
-        By::Defaults => Against::Defaults,
-        By::Inputs(_) | By::Kept(_) => Against::Kept,
-    };
     let Judgement { problems, sound } = judge(&report.plan, by);
     match sound {
-        Some((plan, verdict)) => {
-            let name = report.plan.name.clone();
-            Ok((read, Judged { name, against, plan, verdict }))
-        }
+        Some((_, verdict)) => Ok(Sound { read, verdict, has_copies: kept.is_some() }),
         None => Err(Trouble::Problems(problems)),
     }
 }

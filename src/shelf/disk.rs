@@ -373,7 +373,7 @@ mod tests {
         let home = tempfile::tempdir().unwrap();
         let [diary, link, folder, pipe] =
             ["diary", "link", "folder", "pipe"].map(|name| home.path().join(name));
-        fs::write(&diary, "dear diary").unwrap();
+        SystemDisk.create(&diary, b"dear diary", None).unwrap();
         std::os::unix::fs::symlink(&diary, &link).unwrap();
         fs::create_dir(&folder).unwrap();
         let mut others = vec![link, folder];

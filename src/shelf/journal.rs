@@ -3,8 +3,8 @@
 use super::event::{Digests, Entry, Event, Settled, digest};
 use super::pair::{Pair, Texts};
 use crate::diagnostics::{Place, Problem, Source};
+use crate::plan::unrepeated;
 use crate::stock::Counts;
-use crate::unrepeated;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What to do with a journal that is broken.
@@ -60,7 +60,12 @@ impl Journal {
     }
 
     /// What a person is told of the next line, which is not as it was written.
-    fn unlike(&self, name: &str, bytes: &[u8], (column, expected): (usize, String)) -> Box<Problem> {
+    fn unlike(
+        &self,
+        name: &str,
+        bytes: &[u8],
+        (column, expected): (usize, String),
+    ) -> Box<Problem> {
         let text = String::from_utf8_lossy(bytes);
         let number = self.entries.len() + 1;
         let text = Source::new(name, &text).line(number);
@@ -293,10 +298,12 @@ impl Journal {
         reserved
     }
 
-    /// What tells the plan from others for which paper is set aside; `None` where none is now.
-    pub fn reserved_for(&self, batch: &str) -> Option<&str> {
+    /// The entry that set paper aside for a batch, and what tells its plan from others; `None` where none is now.
+    pub fn reserved_for(&self, batch: &str) -> Option<(u64, &str)> {
         let reserved = self.entries.iter().rev().find_map(|entry| match &entry.event {
-            Event::Reserved { batch: name, plan, .. } if name == batch => Some(plan.as_str()),
+            Event::Reserved { batch: name, plan, .. } if name == batch => {
+                Some((entry.number, plan.as_str()))
+            }
             _ => None,
         });
         reserved.filter(|_| self.reserved().contains_key(batch))

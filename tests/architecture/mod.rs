@@ -213,6 +213,7 @@ const CRATES: [Rule; 29] = [
             "src/settling.rs",
             "src/settling/",
             "src/cli/settle.rs",
+            "src/plan/unrepeated.rs",
             "src/cli/json.rs",
         ],
         "a plan is read by the judge's door and written with the reports; a journal is lines of it",

@@ -71,7 +71,8 @@ fn a_plan_is_good_until_it_is_changed() {
         "1 plan: no mistakes\n\nreports/spring/plan.json\n  \
          Judged by  its own order, stock and bench, kept in origin.json\n  \
          Checked    every cut, count, area and sum\n  \
-         Proven     all 2 bounds on money and paper; all 2 are reached\n"
+         Proven     all 2 bounds on money and paper; all 2 are reached\n  \
+         Not seen   how often the gauge is set (at most once a cut)\n"
     );
     let plan = call.home.text("reports/spring/plan.json");
     let changed = plan.replacen("\"need\": 12", "\"need\": 99", 1);
@@ -116,7 +117,7 @@ fn a_plan_is_judged_by_its_own_bench_or_the_one_that_is_named() {
     let out = call.home.done("check alone.json --workshop orders/workshop.toml").out;
     for said in [
         "  Judged by  what it records itself, and the bench orders/workshop.toml\n",
-        "  Not seen   whether these are the order's pieces, sizes, scores and counts, ",
+        "whether these are the order's pieces, sizes, scores and counts, whether this paper is at hand, ",
     ] {
         assert!(out.contains(said), "{said}: {out}");
     }

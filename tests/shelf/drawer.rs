@@ -115,6 +115,7 @@ error[shelf-drawer]: drawer/offcuts.csv belongs to another shelf
     fs::rename(home.path("may/shelf.jsonl"), home.path("may/old.jsonl")).unwrap();
     fs::rename(home.path("june/shelf.jsonl"), home.path("june/old.jsonl")).unwrap();
     home.put("june/sheets.csv", BEFORE);
+    fs::remove_file(home.path("june/.shelf.lock")).unwrap();
     home.done("settle reports/june --on 2031-05-11");
     assert_eq!((strips(&home, "may"), strips(&home, "june")), (1, 1));
 }

@@ -327,32 +327,14 @@ error[settle-path]: june/reports/spring was not planned from this folder
 #[test]
 fn a_key_that_stands_there_twice_is_no_plan() {
     let home = tents();
-    let doubled = home.text(PLAN).replacen("\"piece_values\": {", "\"piece_values\": {\"tent.base\": 9,", 1);
+    let doubled =
+        home.text(PLAN).replacen("\"piece_values\": {", "\"piece_values\": {\"tent.base\": 9,", 1);
     home.put(PLAN, doubled);
     for call in [format!("check {PLAN}"), "settle reports/spring".to_owned()] {
         let answer = home.run(&call);
         assert_eq!(answer.code, Some(1), "{call}");
         assert!(answer.err.contains("`tent.base` stands there twice"), "{}", answer.err);
     }
-}
-
-/// Whatever it says of when it was made.
-#[test]
-fn paper_set_aside_is_for_its_plan_alone() {
-    let home = tents();
-    home.done("plan spring.csv --quiet --reserve");
-    forge(&home, |plan| {
-        plan["runs"][0]["count"] = json!(8);
-        add_up(plan);
-        for level in ["spend", "stock"] {
-            plan["proof"][0][level]["complete_search"] = json!(true);
-        }
-    });
-    let mut origin = json_of(&home, ORIGIN);
-    origin["entries"] = json!(home.text("shelf.jsonl").lines().count());
-    home.put(ORIGIN, origin.to_string());
-    let err = refusal(&home, "settle reports/spring");
-    assert!(err.starts_with("error[settle-reserved]: "), "{err}");
 }
 
 /// What a plan names acts on nobody's terminal, and forges no line of what is said of it.

@@ -61,7 +61,8 @@ pub(super) const CODES: &[Code] = &[
     Code::new(
         "settle-undo",
         "a settled batch cannot be taken back",
-        "It was never settled, or the files have changed since. The last change is taken back first, \
+        "It was never settled, or the files have changed since, or what it put in the drawer is set aside for another \
+         batch. The last change is taken back first, \
          then the one before it, so that each leaves the very bytes of before. An edit by hand is taken \
          back by `cardwright shelf rebuild`, which keeps it in the journal.",
     ),
@@ -75,7 +76,7 @@ pub(super) const CODES: &[Code] = &[
     Code::new(
         "settle-reserved",
         "paper is set aside for another plan of the batch",
-        "`plan --reserve` sets paper aside for the plan that it makes. This one was made before, or its files were \
+        "`plan --reserve` sets paper aside for the plan that it makes. This one is another, or its files were \
          changed since. Settle the plan for which the paper is set aside, plan again, or release the paper with \
          `cardwright shelf drop`.",
     ),
@@ -110,10 +111,10 @@ pub(super) const CODES: &[Code] = &[
         "shelf-cut",
         "the journal of a shelf ends before its last entry",
         "Each change of the shelf notes in .shelf.lock where the journal ends. Entries that were noted are not \
-         there: an older shelf.jsonl was put in its place, or its last lines were taken off. If the files \
+         there: shelf.jsonl is gone, an older one was put in its place, or its last lines were taken off. If the files \
          were put back with it, all goes on from there. If they were not, nothing is changed, since a batch \
          could be settled twice: take the journal from a copy, or let `cardwright shelf rebuild` go on from \
-         the entries that are left.",
+         the entries that are left. Where there are none and no copy, remove .shelf.lock, and a new journal begins.",
     ),
     Code::new(
         "shelf-drawer",

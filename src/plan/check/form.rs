@@ -98,8 +98,7 @@ fn ranges(plan: &Plan, faults: &mut Vec<Fault>) {
     for offcut in &plan.offcuts {
         let sane = side(offcut.width) && side(offcut.height) && count(offcut.count);
         // It becomes a row of the drawer's file.
-        let (id, hidden) = (&offcut.id, |letter: char| letter.is_control() || letter == '\u{feff}');
-        let named = !id.is_empty() && id.trim() == id && !id.contains(hidden);
+        let named = !offcut.id.is_empty() && offcut.id.trim() == offcut.id;
         demand(sane && named, format!("offcut `{}`", offcut.id.escape_debug()));
     }
 }

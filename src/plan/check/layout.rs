@@ -96,7 +96,7 @@ impl<'a> Walk<'a, '_> {
             Content::CutY(_, parts) => (Axis::Height, parts),
             Content::Piece(..) | Content::Offcut(_) | Content::Waste => return 0,
         };
-        let squares = self.squares(node, across, parts);
+        let squares = self.squares(across, parts);
         let after = if squares { before } else { Some(across) };
         let below = parts.iter().map(|part| self.stages(part, after)).max().unwrap_or(0);
         below + u32::from(!squares && before != Some(across))
@@ -170,25 +170,30 @@ impl<'a> Walk<'a, '_> {
             });
         }
         let side = node.size.short();
-        if side < trimmer.smallest_hold && !self.squares(node, across, parts) {
+        // Squared is what is still whole: a strip of it is as narrow as any other.
+        let squares = self.is_whole(node, across.other()) && self.squares(across, parts);
+        if side < trimmer.smallest_hold && !squares {
             let (run, at, side) = (self.name(), self.told(at), self.told(side));
             self.faults.push(Fault::Hold { run, at, side });
         }
     }
 
-    /// Whether a cut only takes the rough edge off a full sheet: off all of it, before anything is cut out.
-    fn squares(&self, node: &Node, across: Axis, parts: &[Node; 2]) -> bool {
+    /// Whether a plate is as long as the sheet, but for rough edges.
+    fn is_whole(&self, node: &Node, axis: Axis) -> bool {
+        let (margin, along) = (self.margin(), span(node, axis));
+        along.start <= margin && along.end >= self.sheet.size.along(axis) - margin
+    }
+
+    /// Whether a cut only takes the rough edge off a full sheet.
+    fn squares(&self, across: Axis, parts: &[Node; 2]) -> bool {
         let margin = self.margin();
-        let along = span(node, across.other());
-        let is_whole = along.start <= margin
-            && along.end >= self.sheet.size.along(across.other()) - margin;
         let far = self.sheet.size.along(across) - margin;
         let is_edge = |part: &Node| {
             let part = span(part, across);
             part.end <= margin || part.start >= far
         };
         let is_trim = |part: &Node| part.content == Content::Waste && is_edge(part);
-        margin.is_positive() && is_whole && parts.iter().any(is_trim)
+        margin.is_positive() && parts.iter().any(is_trim)
     }
 
     fn piece(&mut self, node: &'a Node, id: &'a str, turned: bool) {

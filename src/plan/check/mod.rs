@@ -61,13 +61,8 @@ pub fn check_alone(plan: &Plan, workshop: &Workshop) -> Result<Verdict, Vec<Faul
 
 fn unseen(plan: &Plan, workshop: &Workshop) -> Vec<Unseen> {
     let is_first = plan.schema == FIRST_SCHEMA;
-    let mut unseen = vec![
-        Unseen::Order,
-        Unseen::Stock,
-        Unseen::OtherSheets,
-        Unseen::Worth,
-        Unseen::Prints,
-    ];
+    let mut unseen =
+        vec![Unseen::Order, Unseen::Stock, Unseen::OtherSheets, Unseen::Worth, Unseen::Prints];
     unseen.extend(is_first.then_some(Unseen::Grain));
     let printed = |paper: &String| {
         let is_printed = |sheet: &&UsedSheet| (sheet.print, sheet.back) != Default::default();

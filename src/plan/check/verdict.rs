@@ -54,7 +54,7 @@ impl fmt::Display for Unseen {
             Unseen::Worth => "what offcuts and sheets without a price are worth",
             Unseen::Prints => "prints that forbid a turn on some of a paper's sheets only",
             Unseen::Grain => "the grain",
-            Unseen::Settings => "how often the gauge is set, but that each cut sets it once at most",
+            Unseen::Settings => "how often the gauge is set (at most once a cut)",
             Unseen::Bounds => "whether the bounds hold: that depends on grain and print",
         })
     }

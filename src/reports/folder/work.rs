@@ -153,7 +153,10 @@ impl Written {
             return (Swapped { work, old: None, was_empty: false, exchanges }).unless(synced);
         }
         // A folder takes the place of an empty one in one step, where the system is a Unix.
-        if cfg!(unix) && is_empty(&target).tried("look into", &target)? && fs::rename(&new, &target).is_ok() {
+        if cfg!(unix)
+            && is_empty(&target).tried("look into", &target)?
+            && fs::rename(&new, &target).is_ok()
+        {
             let synced = work.sync();
             return (Swapped { work, old: None, was_empty: true, exchanges }).unless(synced);
         }

@@ -76,7 +76,9 @@ pub(super) fn warning(anchor: &Anchor, journal: &Journal, spot: &Spot) -> Option
     let problem = Problem::warning("shelf-cut", title).help(FROM_A_COPY);
     Some(match journal.entries().is_empty() {
         true => problem.help("until then, nobody knows what was settled, or set aside"),
-        false => problem.help("if you put an older copy back on purpose, go on: the next change is entered behind it"),
+        false => problem.help(
+            "if you put an older copy back on purpose, go on: the next change is entered behind it",
+        ),
     })
 }
 

@@ -43,6 +43,23 @@ fn squaring_between_two_cuts_is_no_stage() {
     assert_eq!(stages_of(&rough, "12 1/2 x 12 1/2", &tree), 1);
 }
 
+/// A strip is as narrow when it is squared as when it is cut.
+#[test]
+fn a_strip_too_narrow_to_be_held_is_not_squared() {
+    let mut rough = bench();
+    rough.trimmer.squaring = inches("1/4");
+    let ends = [false, false, true, true];
+    let strip = trimmed(piece("a", "2 x 12"), ("2", "12 1/2"), "1/4", ends);
+    let rest = trimmed(piece("b", "10 x 12"), ("10", "12 1/2"), "1/4", ends);
+    let tree = beside(strip, rest);
+    let tree = trimmed(tree, ("12", "12 1/2"), "1/4", [true, true, false, false]);
+    assert_eq!(faults(&rough, full("12 1/2 x 12 1/2"), &tree), []);
+    rough.trimmer.smallest_hold = inches("3");
+    let found = faults(&rough, full("12 1/2 x 12 1/2"), &tree);
+    let holds = found.iter().filter(|fault| matches!(fault, Fault::Hold { .. })).count();
+    assert_eq!((holds, found.len()), (2, 2), "{found:?}");
+}
+
 /// How many stages the judge counts: it accepts no fewer and asks for no more.
 fn stages_of(workshop: &Workshop, sheet: &str, tree: &Tree) -> u32 {
     let judged = |most: u32| {
