@@ -93,9 +93,7 @@ fn told(fault: &Fault, name: &str, by: By) -> Problem {
 /// # Errors
 /// They are no plan.
 pub(crate) fn parsed(plan: &Source) -> Result<Plan, Box<Problem>> {
-    let read = serde_json::from_slice(&plan.bytes);
-    read.and_then(|read| unrepeated::check(&plan.bytes).map(|()| read))
-        .map_err(|error| Box::new(no_plan(plan, &error)))
+    unrepeated::read(&plan.bytes).map_err(|error| Box::new(no_plan(plan, &error)))
 }
 
 /// Whether a plan was written by a version that kept no copies of what it was made from.

@@ -30,46 +30,35 @@ pub fn run(typed: ShelfArguments, console: &mut Console) -> Exit {
     let sources = of(&place);
     let on = day(place.on);
     let done = match what {
-        What::List => list(&sources, (on, json), console),
-        What::History => {
-            return match history(&sources, json, console) {
-                Ok(told) => shown_history(&told, json, console),
-                Err(failure) => failed(failure, console),
-            };
-        }
-        What::Rebuild(to) => rebuild(&sources, (to, on), console),
-        What::Drop(batch) => release(&sources, (&batch, on), console),
+        What::List => list(&sources, (on, json), console).map(Answer::sound),
+        What::History => history(&sources, json, console),
+        What::Rebuild(to) => rebuild(&sources, (to, on), console).map(Answer::sound),
+        What::Drop(batch) => release(&sources, (&batch, on), console).map(Answer::sound),
     };
     match done {
-        Ok(text) if json => console.result(text.as_bytes()),
-        Ok(text) => console.page(&text),
-        Err(failure) => failed(failure, console),
+        Ok(Answer { text, is_sound }) => {
+            let exit = match json {
+                true => console.result(text.as_bytes()),
+                false => console.page(&text),
+            };
+            if exit == Exit::Done && !is_sound { Exit::Mistakes } else { exit }
+        }
+        Err(Failure::Exit(exit)) => exit,
+        Err(Failure::Trouble(trouble)) => access::troubled(trouble, console),
     }
 }
 
-fn failed(failure: Failure, console: &mut Console) -> Exit {
-    match failure {
-        Failure::Exit(exit) => exit,
-        Failure::Trouble(trouble) => access::troubled(trouble, console),
-    }
-}
-
-/// A journal that contradicts itself is shown, and is a mistake.
-fn shown_history(told: &History, json: bool, console: &mut Console) -> Exit {
-    let exit = match json {
-        true => console.result(told.text.as_bytes()),
-        false => console.page(&told.text),
-    };
-    match (exit, told.contradicts) {
-        (Exit::Done, true) => Exit::Mistakes,
-        (exit, _) => exit,
-    }
-}
-
-/// What a journal tells.
-struct History {
+/// What is shown.
+struct Answer {
     text: String,
-    contradicts: bool,
+    /// Whether it tells of no mistake.
+    is_sound: bool,
+}
+
+impl Answer {
+    fn sound(text: String) -> Answer {
+        Answer { text, is_sound: true }
+    }
 }
 
 enum What {
@@ -235,7 +224,7 @@ fn area(area: Area, unit: Unit) -> String {
     format!("{}.{} {symbol}", tenths / 10, tenths % 10)
 }
 
-fn history(sources: &Sources, json: bool, console: &mut Console) -> Result<History, Failure> {
+fn history(sources: &Sources, json: bool, console: &mut Console) -> Result<Answer, Failure> {
     let view = access::view(sources, console)?;
     let mut unread = Problems::new();
     files::required(&sources.sheets.path, &mut unread);
@@ -250,20 +239,19 @@ fn history(sources: &Sources, json: bool, console: &mut Console) -> Result<Histo
     let entries = entries.filter(|entry| !matches!(entry.event, Event::Done { .. }));
     let entries: Vec<(&Entry, String)> = entries.map(|entry| (entry, told(entry))).collect();
     let proof = proof(&view.journal, sources)?;
-    let contradicts = matches!(proof, Proof::Contradicted);
+    let is_sound = !matches!(proof, Proof::Contradicted);
     if json {
-        let text = json::text(&json::history(&entries, &proof, end));
-        return Ok(History { text, contradicts });
+        return Ok(Answer { text: json::text(&json::history(&entries, &proof, end)), is_sound });
     }
     if entries.is_empty() {
         let text = "nothing was settled yet: the journal begins with the first batch\n".to_owned();
-        return Ok(History { text, contradicts });
+        return Ok(Answer { text, is_sound });
     }
     let rows = entries.into_iter();
     let rows = rows.map(|(entry, told)| vec![entry.number.to_string(), entry.on.clone(), told]);
     let mut text = table(&[">entry", "on", "what"], rows.collect());
     text.push_str(&format!("\n{}{}\n", whole(end), proven(&proof)));
-    Ok(History { text, contradicts })
+    Ok(Answer { text, is_sound })
 }
 
 /// Where the entries of a journal lead.

@@ -1,19 +1,20 @@
 //! JSON in which no object says a thing twice: readers differ in which of two they believe.
 
 use serde::Deserialize;
-use serde::de::{Deserializer, Error, MapAccess, SeqAccess, Visitor};
+use serde::de::{DeserializeOwned, Deserializer, Error, MapAccess, SeqAccess, Visitor};
 use std::collections::BTreeSet;
 use std::fmt;
 
 /// Any value without repeated keys. What is no whole number has no place in our documents.
 struct Unrepeated;
 
-/// Looks through all of a document.
+/// Reads a document.
 ///
 /// # Errors
-/// It is no JSON, or an object has a key twice.
-pub fn check(bytes: &[u8]) -> Result<(), serde_json::Error> {
-    serde_json::from_slice::<Unrepeated>(bytes).map(|_| ())
+/// It is no such document, or an object in it has a key twice.
+pub fn read<T: DeserializeOwned>(bytes: &[u8]) -> Result<T, serde_json::Error> {
+    let document = serde_json::from_slice(bytes)?;
+    serde_json::from_slice::<Unrepeated>(bytes).map(|_| document)
 }
 
 impl<'de> Deserialize<'de> for Unrepeated {
@@ -79,10 +80,10 @@ mod tests {
     #[test]
     fn a_key_may_stand_there_once() {
         for sound in ["{}", r#"[{"a":1},{"a":-2}]"#, r#"{"a":{"a":null},"b":[true,"a"]}"#] {
-            assert!(check(sound.as_bytes()).is_ok(), "{sound}");
+            assert!(read::<Unrepeated>(sound.as_bytes()).is_ok(), "{sound}");
         }
         for doubled in [r#"{"a":1,"a":1}"#, r#"[0,{"b":{"a":1,"c":2,"a":3}}]"#] {
-            let told = check(doubled.as_bytes()).unwrap_err().to_string();
+            let told = read::<Unrepeated>(doubled.as_bytes()).err().unwrap().to_string();
             assert!(told.starts_with("`a` stands there twice"), "{told}");
         }
     }

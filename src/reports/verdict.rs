@@ -37,28 +37,27 @@ pub struct Judged {
 impl Judged {
     /// A paragraph for a person.
     pub fn text(&self) -> String {
-        let rows = [
+        let rows = rows(&[
             ("Judged by", self.against()),
             ("Checked", "every cut, count, area and sum".to_owned()),
             ("Proven", self.proven()),
             ("On trust", listed(&self.trusted())),
             ("Not seen", listed(&self.unseen())),
-        ];
-        let rows = rows.iter().filter(|(_, said)| !said.is_empty());
-        let rows: String =
-            rows.map(|(title, said)| format!("  {title:<10} {}\n", shown(said))).collect();
+        ]);
         format!("\n{}\n{rows}", shown(&self.name))
     }
 
-    /// What a person has to take on trust who does not read all of it; nothing where all is proven by its own order.
+    /// Only what a person has to take on trust; nothing where all is proven by the plan's own order.
     pub fn doubts(&self) -> String {
-        let kept = matches!(self.against, Against::Named | Against::Kept);
-        let against = if kept { String::new() } else { self.against() };
-        let unseen = if kept { String::new() } else { listed(&self.unseen()) };
-        let rows =
-            [("Judged by", against), ("On trust", listed(&self.trusted())), ("Not seen", unseen)];
-        let rows = rows.iter().filter(|(_, said)| !said.is_empty());
-        rows.map(|(title, said)| format!("  {title:<10} {}\n", shown(said))).collect()
+        let trusted = ("On trust", listed(&self.trusted()));
+        match self.against {
+            Against::Named | Against::Kept => rows(&[trusted]),
+            _ => rows(&[
+                ("Judged by", self.against()),
+                trusted,
+                ("Not seen", listed(&self.unseen())),
+            ]),
+        }
     }
 
     /// By what it was judged, in words.
@@ -114,4 +113,10 @@ impl Judged {
     pub fn unseen(&self) -> Vec<String> {
         self.verdict.unseen.iter().map(ToString::to_string).collect()
     }
+}
+
+/// A line for each row in which something is said.
+fn rows(rows: &[(&str, String)]) -> String {
+    let rows = rows.iter().filter(|(_, said)| !said.is_empty());
+    rows.map(|(title, said)| format!("  {title:<10} {}\n", shown(said))).collect()
 }

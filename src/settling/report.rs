@@ -104,10 +104,8 @@ fn known_as(
 /// It is none.
 pub fn origin(source: &Source) -> Result<Origin, Box<Problem>> {
     let refused = |what: String| no_note(&source.name, what);
-    let read = serde_json::from_slice(&source.bytes);
-    let read: Result<Origin, _> =
-        read.and_then(|read| unrepeated::check(&source.bytes).map(|()| read));
-    let origin = read.map_err(|error| refused(error.to_string()))?;
+    let origin: Origin =
+        unrepeated::read(&source.bytes).map_err(|error| refused(error.to_string()))?;
     match (origin.schema.as_str(), &origin.copies) {
         (ORIGIN_SCHEMA, Some(_)) | (FIRST_ORIGIN_SCHEMA, None) => Ok(origin),
         (ORIGIN_SCHEMA, None) => Err(refused("it lacks `copies`".to_owned())),

@@ -59,7 +59,7 @@ impl Journal {
         Ok(journal)
     }
 
-    /// What a person is told of the next line, which is not as it was written.
+    /// The message for a next line that somebody has changed.
     fn unlike(
         &self,
         name: &str,
@@ -94,9 +94,7 @@ impl Journal {
 
     /// The next entry from its line, or the column of what is wrong, and what was expected.
     fn entry(&self, line: &[u8]) -> Result<Entry, (usize, String)> {
-        let read = serde_json::from_slice::<Entry>(line);
-        let read = read.and_then(|entry| unrepeated::check(line).map(|()| entry));
-        let entry = read.map_err(|error| {
+        let entry: Entry = unrepeated::read(line).map_err(|error| {
             let said = error.to_string();
             (error.column(), said.split(" at line ").next().unwrap_or_default().to_owned())
         })?;

@@ -76,7 +76,7 @@ pub(super) const CODES: &[Code] = &[
     Code::new(
         "settle-reserved",
         "paper is set aside for another plan of the batch",
-        "`plan --reserve` sets paper aside for the plan that it makes. This one is another, or its files were \
+        "`plan --reserve` sets paper aside for the plan that it makes. This one was made before, or its files were \
          changed since. Settle the plan for which the paper is set aside, plan again, or release the paper with \
          `cardwright shelf drop`.",
     ),

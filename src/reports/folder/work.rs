@@ -225,21 +225,20 @@ impl Swapped {
         make_folder(&slot).tried("write in", &work.room())?;
         let undone = slot.join(&work.place.name);
         give_name(&target, &undone).tried("remove", &target)?;
-        if old.is_none() {
-            // Also those that no report has: a new workshop's.
-            for name in work.wrote.iter().flatten() {
-                let _ = fs::remove_file(undone.join(name));
-            }
-        }
         match &old {
             Some(old) => {
                 give_name(old, &target).tried("replace", &target)?;
                 let _ = fs::remove_dir(work.room().join(OLD));
             }
-            None if was_empty || has_hers(&undone).tried("look into", &undone)? => {
-                fs::create_dir(&target).tried("make the folder", &target)?;
+            None => {
+                // Also those that no report has: a new workshop's.
+                for name in work.wrote.iter().flatten() {
+                    let _ = fs::remove_file(undone.join(name));
+                }
+                if was_empty || has_hers(&undone).tried("look into", &undone)? {
+                    fs::create_dir(&target).tried("make the folder", &target)?;
+                }
             }
-            None => {}
         }
         work.sync()?;
         Ok(work.clear(&undone, Originals::Go))

@@ -96,6 +96,19 @@ fn a_journal_that_is_moved_away_with_its_note_begins_anew() {
     }
 }
 
+/// What somebody else has written into the lock's file stays there.
+#[test]
+fn what_is_no_note_is_left_alone() {
+    let (disk, _) = history();
+    put(&disk, ".shelf.lock", Some(b"not a note\n"));
+    let shelf = open(&disk).unwrap();
+    assert_eq!((shelf.unfinished, codes(&shelf.told)), (None, vec![]));
+    change(&disk, &texts("a,9\n", None)).unwrap();
+    assert_eq!(looked(&disk).end, End::Unknown);
+    let note = disk.read(Path::new(".shelf.lock")).unwrap();
+    assert_eq!(note.as_deref(), Some(b"not a note\n".as_slice()));
+}
+
 /// Of a copy without hidden files, or from before there were notes, nobody knows.
 #[test]
 fn a_shelf_without_a_note_goes_on() {
