@@ -231,9 +231,11 @@ fn prepared(
     batch: &Batch,
     threads: Option<usize>,
 ) -> Result<(Report, Vec<ReportFile>), ReportError> {
-    let report = Report::of(batch)?;
-    let files = on_threads(threads, || reports::files(batch, &report))?;
-    Ok((report, files))
+    on_threads(threads, || {
+        let report = Report::of(batch)?;
+        let files = reports::files(batch, &report)?;
+        Ok((report, files))
+    })
 }
 
 /// `reports/<order>`; an order without a usable name gets `reports/order`.

@@ -2,10 +2,9 @@
 
 use super::ReportError;
 use super::breaks;
-use super::drawing::Drawing;
 use super::lists;
 use super::report::{Report, RunReport, Step, Taken, YieldKind, YieldRow};
-use super::svg::{self, Scale};
+use super::svg::{self, Scale, Shown};
 use super::visible::{escaped, shown};
 use super::words;
 use crate::diagnostics::counted;
@@ -44,31 +43,29 @@ struct Figure {
 /// # Errors
 /// The template cannot be filled in.
 pub fn schedule(report: &Report, plan_json: &[u8]) -> Result<String, ReportError> {
-    let drawings = || report.runs.iter().map(|run| &run.drawing);
-    let common = Scale::common(drawings().map(|drawing| drawing.sheet));
+    let drawings = report.runs.iter().map(|run| &run.drawing);
     let page = Page {
         report,
         page_name: css_string(&shown(&report.title)),
         plan_mark: format!("{:016x}", fingerprint(plan_json)),
-        definitions: svg::definitions(&svg::fills_used(drawings())),
-        scale: common.text(),
+        definitions: svg::definitions(&svg::fills_used(drawings)),
+        scale: report.scale.text(),
         ruler: ruler(report.unit),
         timetable: svg::timetable(&report.timetable),
         runs: report
             .runs
             .par_iter()
             .enumerate()
-            .map(|(at, run)| (run, figure(run, at + 1, common)))
+            .map(|(at, run)| (run, figure(run, at + 1, report.scale)))
             .collect(),
     };
     Ok(page.render()?)
 }
 
 fn figure(run: &RunReport, number: usize, common: Scale) -> Figure {
-    let drawing: &Drawing = &run.drawing;
-    let (scale, wide) = svg::suited(drawing, common);
+    let Shown { scale, wide } = run.shown;
     Figure {
-        svg: svg::element(drawing, scale, &format!("run-{number}")),
+        svg: svg::element(&run.drawing, scale, &format!("run-{number}")),
         scale: scale.text(),
         own_scale: scale != common,
         wide,

@@ -4,11 +4,13 @@
 
 use super::drawing::{self, Drawing};
 use super::quote::{self, QuoteReport};
+use super::svg::{Scale, Shown};
 use super::timetable::{self, Timetable};
 use super::{Batch, ReportError, answers, buying, gained, labels, lists, steps, sureness};
 use crate::measure::{Axis, Unit};
 use crate::pieces::Part;
 use crate::stock::SheetKind;
+use rayon::prelude::*;
 
 /// Everything there is to tell about a batch.
 #[derive(Clone, Debug, PartialEq)]
@@ -29,6 +31,8 @@ pub struct Report {
     pub taken: Vec<Taken>,
     /// The runs with their drawings.
     pub runs: Vec<RunReport>,
+    /// The scale of most drawings.
+    pub scale: Scale,
     /// Cutting, a gauge setting at a time.
     pub cutting: Vec<Setting>,
     /// How near the settings come to the fewest that there can be.
@@ -133,6 +137,8 @@ pub struct RunReport {
     pub lift: u64,
     /// The sheet as it is cut.
     pub drawing: Drawing,
+    /// How large it is drawn.
+    pub shown: Shown,
 }
 
 /// All that is cut before the gauge is moved again.
@@ -352,12 +358,13 @@ impl Report {
         let quote = quote::quote(batch);
         let priced = quote.unpriced.is_empty();
         let purchases = lists::purchases(batch);
-        let runs: Result<Vec<RunReport>, ReportError> = batch
-            .schedule
-            .runs
-            .iter()
-            .map(|cuts| Ok(steps::run(batch, cuts, drawing::of_run(batch, cuts)?)))
-            .collect();
+        let cuts = batch.schedule.runs.iter();
+        let drawings = cuts.map(|cuts| drawing::of_run(batch, cuts));
+        let drawings = drawings.collect::<Result<Vec<Drawing>, ReportError>>()?;
+        let scale = Scale::common(drawings.iter().map(|drawing| drawing.sheet));
+        let runs = batch.schedule.runs.par_iter().zip(drawings);
+        let runs = runs
+            .map(|(cuts, drawing)| steps::run(batch, cuts, Shown::of(&drawing, scale), drawing));
         Ok(Report {
             title: plan.order.clone(),
             verdict: answers::verdict(batch),
@@ -366,7 +373,8 @@ impl Report {
             spend: currency.with_code(plan.totals.spend),
             buying: buying::sentences(batch),
             taken: lists::taken(batch),
-            runs: runs?,
+            runs: runs.collect(),
+            scale,
             cutting: steps::cutting(batch),
             settings: answers::settings(batch.schedule),
             pieces: steps::pieces(batch),

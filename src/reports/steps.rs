@@ -5,6 +5,7 @@ use super::answers::duration;
 use super::drawing::Drawing;
 use super::lists::score_lines;
 use super::report::{PieceRow, RunReport, Setting, Step, YieldKind, YieldRow};
+use super::svg::Shown;
 use crate::measure::{LengthStyle, Size};
 use crate::orders::OrderLine;
 use crate::pieces::{Part, Score, scores_upright, upright};
@@ -13,7 +14,7 @@ use crate::schedule::{CutStep, Edge, Outcome, RunCuts, Yield};
 use std::collections::BTreeMap;
 
 /// One run with its drawing.
-pub fn run(batch: &Batch, cuts: &RunCuts, drawing: Drawing) -> RunReport {
+pub fn run(batch: &Batch, cuts: &RunCuts, shown: Shown, drawing: Drawing) -> RunReport {
     let style = batch.workshop.style();
     RunReport {
         name: cuts.run.clone(),
@@ -23,6 +24,7 @@ pub fn run(batch: &Batch, cuts: &RunCuts, drawing: Drawing) -> RunReport {
         sheets: cuts.sheets,
         lift: cuts.lift,
         drawing,
+        shown,
     }
 }
 

@@ -155,7 +155,7 @@ fn a_crowded_sheet_is_drawn_larger_and_by_itself() {
     let mut made = fixture::lesson();
     let common = Scale::of(5);
     let run = |made: &Made| Report::of(&made.batch()).unwrap().runs.remove(0);
-    assert!(!svg::suited(&run(&made).drawing, common).1);
+    assert!(!Shown::of(&run(&made).drawing, common).wide);
     made.stock.sheets[0].size = fixture::size("12 x 12");
     let place = made.schedule.runs[0].places[0].clone();
     let side = crate::measure::Length::from_mm(30);
@@ -166,7 +166,7 @@ fn a_crowded_sheet_is_drawn_larger_and_by_itself() {
         (small.x, small.size) = (side * column, crate::measure::Size::new(side, height));
         made.schedule.runs[0].places.push(small);
     }
-    let (scale, wide) = svg::suited(&run(&made).drawing, common);
+    let Shown { scale, wide } = Shown::of(&run(&made).drawing, common);
     assert!(wide && scale < common);
 }
 

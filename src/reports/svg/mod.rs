@@ -115,16 +115,25 @@ fn readable(drawing: &Drawing, common: Scale, room: Room) -> (Scale, usize) {
 /// More names than this that can be read over the width of the page only call for all of it.
 const CROWDED: usize = 5;
 
-/// The scale that suits a drawing, and whether it is too crowded to stand beside others.
-pub fn suited(drawing: &Drawing, common: Scale) -> (Scale, bool) {
-    let (beside, faults) = readable(drawing, common, Room::BESIDE);
-    if faults <= CROWDED {
-        return (beside, false);
-    }
-    let (above, fewer) = readable(drawing, common, Room::ABOVE);
-    match faults > fewer + CROWDED {
-        true => (above, true),
-        false => (beside, false),
+/// How large a drawing is shown.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Shown {
+    /// The scale that suits it.
+    pub scale: Scale,
+    /// Whether it is too crowded to stand beside others.
+    pub wide: bool,
+}
+
+impl Shown {
+    /// What suits a drawing among others that have a common scale.
+    pub fn of(drawing: &Drawing, common: Scale) -> Shown {
+        let (scale, faults) = readable(drawing, common, Room::BESIDE);
+        let beside = Shown { scale, wide: false };
+        if faults <= CROWDED {
+            return beside;
+        }
+        let (scale, fewer) = readable(drawing, common, Room::ABOVE);
+        if faults > fewer + CROWDED { Shown { scale, wide: true } } else { beside }
     }
 }
 

@@ -22,7 +22,7 @@ const GAP: f64 = 6.0;
 /// # Errors
 /// A drawing cannot be read.
 pub fn patterns(flow: &mut Flow, report: &Report) -> Result<(), ReportError> {
-    let common = Scale::common(report.runs.iter().map(|run| run.drawing.sheet));
+    let common = report.scale;
     flow.heading("Cut");
     flow.paragraph(
         "Do the steps in order, over all sheets: what wants the same gauge is cut together. Set the gauge \
@@ -76,7 +76,7 @@ impl Figure {
     /// # Errors
     /// The drawing cannot be read.
     fn new(fonts: &Fonts, run: &RunReport, common: Scale) -> Result<Figure, ReportError> {
-        let (scale, _) = svg::suited(&run.drawing, common);
+        let scale = run.shown.scale;
         let (width, drawn) = svg::size(&run.drawing, scale);
         let width = width.max(NARROWEST);
         let name = format!("{}  {} of {}", run.name, counted(run.sheets, "sheet"), run.sheet);
