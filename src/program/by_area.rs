@@ -5,9 +5,10 @@
 
 use super::certificate::{Certificate, complete};
 use super::level::Level;
-use super::relaxation::CERTIFICATE_WORTH;
+use super::relaxation::{CERTIFICATE_WORTH, less};
 use super::task::{Supply, Task};
 use crate::measure::{Length, Size};
+use std::cmp::Ordering;
 
 /// The most that a piece or a sheet may be worth, over the scale; far from what overflows a table.
 const MOST: i128 = CERTIFICATE_WORTH as i128 * 16;
@@ -15,8 +16,29 @@ const MOST: i128 = CERTIFICATE_WORTH as i128 * 16;
 /// The best certificate by area alone.
 pub(super) fn by_area(task: &Task, level: Level) -> Certificate {
     let nothing = complete(task, level, (1, vec![0; task.items.len()]), &nothing_worth(task));
-    let found = rates(task, level).into_iter().filter_map(|rate| at_rate(task, level, rate));
+    let mut rates = rates(task, level);
+    rates.sort_by(Rate::compare);
+    rates.dedup_by(|rate, other| rate.compare(other).is_eq());
+    let mut left = rates.as_slice();
+    // Uphill from the middle: a drawer of thousands of strips has as many rates.
+    while left.len() > FEW {
+        let (low, high) = left.split_at(left.len() / 2);
+        let [below, above] = [low.last(), high.first()]
+            .map(|rate| at_rate(task, level, *rate?).map(|found| found.ratio()));
+        left = if is_less(above, below) { low } else { high };
+    }
+    let found = left.iter().filter_map(|rate| at_rate(task, level, *rate));
     found.fold(nothing, |best, other| best.or_better(Some(other)))
+}
+
+/// Rates that are all tried.
+const FEW: usize = 16;
+
+fn is_less(one: Option<(i128, i128)>, other: Option<(i128, i128)>) -> bool {
+    match (one, other) {
+        (Some(one), Some(other)) => less(one, other),
+        (one, other) => one.is_none() && other.is_some(),
+    }
 }
 
 fn nothing_worth(task: &Task) -> Vec<i64> {
@@ -32,8 +54,12 @@ struct Rate {
 
 impl Rate {
     fn is_above(self, other: Rate) -> bool {
-        i128::from(self.cost).saturating_mul(other.area)
-            > i128::from(other.cost).saturating_mul(self.area)
+        self.compare(&other).is_gt()
+    }
+
+    fn compare(&self, other: &Rate) -> Ordering {
+        let own = i128::from(self.cost).saturating_mul(other.area);
+        own.cmp(&i128::from(other.cost).saturating_mul(self.area))
     }
 }
 

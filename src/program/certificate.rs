@@ -52,6 +52,11 @@ impl Certificate {
         self.pieces.iter().map(|&value| value as f64 / self.scale as f64).collect()
     }
 
+    /// Its bound as a ratio: numerator, denominator.
+    pub(super) fn ratio(&self) -> (i128, i128) {
+        (self.bound, self.scale.into())
+    }
+
     /// The one of both that proves more.
     pub(super) fn or_better(self, other: Option<Certificate>) -> Certificate {
         let bound = |one: &Certificate, scale: i64| one.bound * i128::from(scale);

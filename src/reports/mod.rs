@@ -115,12 +115,14 @@ pub type ReportFile = (String, Vec<u8>);
 pub fn files(batch: &Batch, report: &Report) -> Result<Vec<ReportFile>, ReportError> {
     let plan = json::plan(batch.plan)?;
     let paper = batch.workshop.page;
-    // These two take the longest.
-    let (page, pages) =
-        rayon::join(|| html::schedule(report, &plan), || pdf::schedule(report, paper));
+    // These three take the longest.
+    let ((page, labels), pages) = rayon::join(
+        || (html::schedule(report, &plan), pdf::labels(report, paper)),
+        || pdf::schedule(report, paper),
+    );
     let mut files = vec![("schedule.html".to_owned(), page?.into_bytes())];
     files.push(("schedule.pdf".to_owned(), pages?));
-    files.extend(pdf::labels(report, paper)?.map(|pages| ("labels.pdf".to_owned(), pages)));
+    files.extend(labels?.map(|pages| ("labels.pdf".to_owned(), pages)));
     files.push(("offer.html".to_owned(), offer::offer(report)?.into_bytes()));
     files.push(("plan.json".to_owned(), plan));
     files.extend(svg::templates(batch).map(|svg| ("templates.svg".to_owned(), svg.into_bytes())));
