@@ -138,6 +138,12 @@ impl<'a> Work<'a> {
         // More steps than the time suffices for would leave nothing for the ways that come last.
         let steps = self.limit.map_or(steps, |limit| steps.min(limit.as_nanos() as u64));
         let negligible = NEGLIGIBLE;
+        // Who gives it long has given it time: with a limit, all of that.
+        let lasting = match (self.effort, self.limit) {
+            (Effort::Long, None) => steps,
+            (Effort::Long, Some(_)) => u64::MAX,
+            (Effort::Quick | Effort::Normal, _) => 0,
+        };
         Settings {
             rounds,
             negligible,
@@ -146,6 +152,7 @@ impl<'a> Work<'a> {
             list_work,
             steps,
             bound_share: if self.effort == Effort::Quick { 2 } else { 10 },
+            lasting,
             stop,
             half,
             urgent: stop,

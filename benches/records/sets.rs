@@ -108,6 +108,9 @@ fn furniture<'a>(folder: &'a Path, published: &'a [Published]) -> impl Iterator<
     })
 }
 
+/// Orders of each kind.
+const SEEDS: u64 = 10;
+
 fn made_by_rule() -> Vec<Case> {
     let case = |set, instance: String, inputs| Case {
         set,
@@ -118,17 +121,17 @@ fn made_by_rule() -> Vec<Case> {
         known: (None, None),
     };
     let mut cases = Vec::new();
-    for seed in 1..=3 {
+    for seed in 1..=SEEDS {
         cases.push(case("drawers", format!("seed{seed}"), generated::drawers(seed, 1)));
     }
     cases.push(case("drawers", "seed1-times-10000".to_owned(), generated::drawers(1, 10_000)));
-    for seed in 1..=5 {
+    for seed in 1..=SEEDS {
         cases.push(case("odd-pieces", format!("seed{seed}"), generated::odd_pieces(seed)));
     }
-    for seed in 1..=5 {
+    for seed in 1..=SEEDS {
         cases.push(case("packs", format!("seed{seed}"), generated::packs(seed)));
     }
-    for seed in 1..=5 {
+    for seed in 1..=SEEDS {
         cases.push(case("scarce", format!("seed{seed}"), generated::scarce(seed)));
     }
     let wedding = || shipped("orders/wedding.csv");

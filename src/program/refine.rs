@@ -34,6 +34,8 @@ pub(super) struct Goal<'a> {
     pub certificate: &'a Certificate,
     /// Steps after which it ends.
     pub steps: u64,
+    /// Which chances decide.
+    pub seed: u64,
 }
 
 /// Refines a complete plan until it reaches the bound or the steps are used up.
@@ -43,7 +45,7 @@ pub(super) fn refine(
     start: Candidate,
     (values, settings): (&[i64], &Settings),
 ) -> Candidate {
-    let mut chance = Chance::new(task.items.len() as u64 + 7);
+    let mut chance = Chance::new(task.items.len() as u64 + 7 + goal.seed);
     let mut best = start;
     let Some(mut merit) = merit(task, &best) else { return best };
     let stop = || (settings.stop)() || task.meter.steps() > goal.steps;

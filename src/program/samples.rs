@@ -2,7 +2,7 @@
 
 use super::candidate::Candidate;
 use super::engine::Engine;
-use super::fill::{area_values, fill};
+use super::fill::{Chance, area_values, fill};
 use super::pool::Pool;
 use super::solve::Settings;
 use super::task::{Item, Supply, Task};
@@ -19,6 +19,7 @@ pub(super) const SETTINGS: Settings = Settings {
     list_work: 100_000,
     steps: 100_000_000,
     bound_share: 10,
+    lasting: 0,
     stop: &|| false,
     half: &|| false,
     urgent: &|| false,
@@ -68,6 +69,32 @@ pub(super) fn two_papers(wanted: [u64; 3]) -> Task {
         supplies: [(0, 100), (1, 70)].map(supply).to_vec(),
         engine: Engine::default(),
         spaces: [0, 1].map(space).into(),
+        relaxed: None,
+        meter: Arc::default(),
+    }
+}
+
+/// Twelve kinds of small rectangles, as chance has it, from squares of 100 mm that are bought singly.
+pub(super) fn squares(seed: u64) -> Task {
+    let mut chance = Chance::new(seed);
+    let mm = |side: i64| Length::from_mm(side);
+    let mut item = |piece: usize| {
+        let size = Size::new(mm(chance.between(18, 62)), mm(chance.between(18, 62)));
+        Item { piece, demand: chance.between(1, 6) as u64, size }
+    };
+    let items: Vec<Item> = (0..12).map(&mut item).collect();
+    let shape = |item: &Item| Shape { size: item.size, upright: true, turned: false };
+    let shapes: Vec<Shape> = items.iter().map(shape).collect();
+    let size = Size::new(mm(100), mm(100));
+    let bench = Bench { blade: Length::ZERO, knife: mm(100), hold: Length::ZERO, stages: None };
+    let (on_hand, price) = (0, Some(1));
+    let supply = Supply { sheet: 0, paper: 0, on_hand, pack: 1, price, value: 1, size, space: 0 };
+    Task {
+        papers: vec!["fern".to_owned()],
+        items,
+        supplies: vec![supply],
+        engine: Engine::default(),
+        spaces: [Space::new(size, &shapes, bench)].into(),
         relaxed: None,
         meter: Arc::default(),
     }

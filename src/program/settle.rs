@@ -60,9 +60,9 @@ pub(super) fn settle(
     let certified = round_up(&certificate);
     let proof = Proof { certificate: &certificate, attainable: &attainable, bound: certified };
     let end = steps.max(task.meter.steps() + settings.steps / 4);
-    let (chance, unlisted) = (Chance::new(1), None);
+    let (chance, unlisted, patience) = (Chance::new(1), None, 0);
     let mut settling =
-        Settling { rank, pool, settings, end, proof, pieces: &pieces, chance, unlisted };
+        Settling { rank, pool, settings, end, proof, pieces: &pieces, chance, unlisted, patience };
     settling.tell();
     settling.run();
     let (rank, proof) = (settling.rank, settling.proof);
@@ -70,6 +70,9 @@ pub(super) fn settle(
     let bound = proof.bound.min(value);
     (rank.best, Proven { value, bound, complete_search: bound > certified, certificate })
 }
+
+/// Times that the work of a search is doubled at most: its nodes have to be held.
+const MOST_PATIENCE: u32 = 6;
 
 /// What is proven of a level so far.
 struct Proof<'a> {
@@ -92,6 +95,8 @@ struct Settling<'a> {
     chance: Chance,
     /// The value below which patterns could not be listed, and the pairs that were looked at for it.
     unlisted: Option<(i64, usize)>,
+    /// How often the ways were gone again.
+    patience: u32,
 }
 
 impl Settling<'_> {
@@ -122,6 +127,30 @@ impl Settling<'_> {
         self.within(late, Settling::descend);
         self.within(1, Settling::search);
         self.within(1, Settling::list);
+        self.go_on();
+    }
+
+    /// Goes the ways again that may still lead somewhere, each time with more patience and by other chances, as long
+    /// as there is a gap and the effort lasts.
+    fn go_on(&mut self) {
+        let meter = &self.rank.task.meter;
+        loop {
+            let begun = meter.steps();
+            let last = self.settings.lasting;
+            if begun >= last || self.rank.is_near(self.proof.bound) || (self.settings.stop)() {
+                return;
+            }
+            self.patience += 1;
+            self.end = begun.saturating_add(self.settings.steps / 8).min(last);
+            self.within(4, Settling::refine);
+            self.within(3, Settling::descend);
+            self.within(2, Settling::search);
+            self.within(1, Settling::list);
+            // Nothing is left that these ways could look at.
+            if meter.steps() == begun {
+                return;
+            }
+        }
     }
 
     /// Goes one way within a `part`th of the steps left, unless the plan is good enough already.
@@ -134,7 +163,9 @@ impl Settling<'_> {
         if self.rank.is_near(self.proof.bound) || stop() {
             return;
         }
-        way(self, &Settings { stop: &stop, ..*self.settings }, end);
+        let more = |work: usize| work.saturating_mul(1 << self.patience.min(MOST_PATIENCE));
+        let (nodes, list_work) = (more(self.settings.nodes), more(self.settings.list_work));
+        way(self, &Settings { stop: &stop, nodes, list_work, ..*self.settings }, end);
         self.tell();
     }
 
@@ -266,7 +297,8 @@ impl Settling<'_> {
     fn refine(&mut self, settings: &Settings, steps: u64) {
         let Ranking { task, level, .. } = self.rank;
         let Proof { attainable, certificate, bound } = self.proof;
-        let goal = Goal { level, attainable, bound, certificate, steps };
+        let seed = self.patience.into();
+        let goal = Goal { level, attainable, bound, certificate, steps, seed };
         let values = piece_values(self.pieces);
         self.rank.best = refine(task, &goal, self.rank.best.clone(), (&values, settings));
     }
@@ -339,5 +371,31 @@ fn target(level: Level, certified: i64) -> Cost {
     match level {
         Level::Spend => Cost { spend: certified, stock: i64::MAX },
         Level::Stock { budget } => Cost { spend: budget, stock: certified },
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::samples::{SETTINGS, squares};
+    use super::super::solve::solve;
+    use super::*;
+
+    /// What is open of some tasks after so many steps, and the steps that the longest of them took.
+    fn open(lasting: u64) -> (i64, u64) {
+        let settings = Settings { nodes: 2, rounds: 1, steps: 2_000_000, lasting, ..SETTINGS };
+        let solved = (1..=24).map(|seed| {
+            let task = squares(seed);
+            let answer = solve(&task, &settings).unwrap_or_else(|_| panic!("{seed}"));
+            (answer.spend.value - answer.spend.bound, task.work())
+        });
+        solved.fold((0, 0), |(gaps, most), (gap, work)| (gaps + gap, most.max(work)))
+    }
+
+    #[test]
+    fn a_lasting_effort_goes_on_while_there_is_a_gap() {
+        let (once, plain) = open(0);
+        let (again, longest) = open(400_000_000);
+        assert!(again < once, "open: {again} after {once}");
+        assert!(longest > plain && longest < 2_000_000_000, "{longest} steps, {plain} before");
     }
 }

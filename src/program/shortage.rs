@@ -174,6 +174,7 @@ mod tests {
             list_work: 2_000_000,
             steps: 4_000_000_000,
             bound_share: 10,
+            lasting: 0,
             stop,
             half: stop,
             urgent: stop,

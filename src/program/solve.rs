@@ -30,6 +30,8 @@ pub struct Settings<'a> {
     pub steps: u64,
     /// The bound of a level may take so many times as many: it is worth more than better plans and proofs.
     pub bound_share: u64,
+    /// Steps up to which a gap is worked on when all ways have been gone; 0 is not at all.
+    pub lasting: u64,
     /// Asked now and then; once it says true, the best plan so far is taken.
     pub stop: Stop<'a>,
     /// Whether half the time is used up, which is all that level 1 may take.
@@ -89,8 +91,9 @@ pub fn solve(task: &Task, settings: &Settings) -> Result<Answer, Shortage> {
     let begun = task.meter.steps();
     let most = |times: u64| begun.saturating_add(settings.steps.saturating_mul(times));
     let hasty = |times: u64| (settings.urgent)() || task.meter.steps() > most(times);
+    let lasts = || !(settings.urgent)() && task.meter.steps() < settings.lasting;
     let (first_urgent, urgent) =
-        (|| hasty(FIRST_SHARE), || hasty(settings.bound_share + ALL_SHARE));
+        (|| hasty(FIRST_SHARE), || hasty(settings.bound_share + ALL_SHARE) && !lasts());
     let mut pool = Pool::default();
     let first = first_plan(task, &Settings { urgent: &first_urgent, ..*settings })?;
     let settings = &Settings { urgent: &urgent, ..*settings };
