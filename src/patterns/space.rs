@@ -82,6 +82,11 @@ impl Space {
         small.then(|| u64::try_from(space.best(&[1]).value()).unwrap_or_default())
     }
 
+    /// A shape, and how it may lie on the sheet.
+    pub fn shape(&self, shape: usize) -> Shape {
+        self.shapes[shape]
+    }
+
     /// Whether the shape can be cut from the sheet at all.
     pub fn holds(&self, shape: usize) -> bool {
         self.grid.seats.iter().any(|seat| seat.shape == shape)

@@ -13,10 +13,31 @@ use std::cmp::Ordering;
 /// The most that a piece or a sheet may be worth, over the scale; far from what overflows a table.
 const MOST: i128 = CERTIFICATE_WORTH as i128 * 16;
 
+/// How large pieces and sheets count: no pattern counts more than its sheet.
+pub(super) struct Measured {
+    /// By item.
+    pub pieces: Vec<i128>,
+    /// By supply; nothing where it holds no piece.
+    pub sheets: Vec<i128>,
+}
+
 /// The best certificate by area alone.
 pub(super) fn by_area(task: &Task, level: Level) -> Certificate {
+    let sheet = |supply: &Supply| match holds_any(task, supply) {
+        true => area(supply.size, task.blade()),
+        false => 0,
+    };
+    let measured = Measured {
+        pieces: task.items.iter().map(|item| area(item.size, task.blade())).collect(),
+        sheets: task.supplies.iter().map(sheet).collect(),
+    };
+    best_by(task, level, &measured)
+}
+
+/// The best certificate by one measure.
+pub(super) fn best_by(task: &Task, level: Level, measured: &Measured) -> Certificate {
     let nothing = complete(task, level, (1, vec![0; task.items.len()]), &nothing_worth(task));
-    let mut rates = rates(task, level);
+    let mut rates = rates(task, level, measured);
     rates.sort_by(Rate::compare);
     rates.dedup_by(|rate, other| rate.compare(other).is_eq());
     let mut left = rates.as_slice();
@@ -24,10 +45,10 @@ pub(super) fn by_area(task: &Task, level: Level) -> Certificate {
     while left.len() > FEW {
         let (low, high) = left.split_at(left.len() / 2);
         let [below, above] = [low.last(), high.first()]
-            .map(|rate| at_rate(task, level, *rate?).map(|found| found.ratio()));
+            .map(|rate| at_rate(task, level, (*rate?, measured)).map(|found| found.ratio()));
         left = if is_less(above, below) { low } else { high };
     }
-    let found = left.iter().filter_map(|rate| at_rate(task, level, *rate));
+    let found = left.iter().filter_map(|rate| at_rate(task, level, (*rate, measured)));
     found.fold(nothing, |best, other| best.or_better(Some(other)))
 }
 
@@ -65,15 +86,12 @@ impl Rate {
 
 /// The rates at which the bound can be highest. It is concave in the rate and bends where a sheet begins to be worth
 /// more than it costs; no rate may be above what a sheet costs that can be had for that price in any number.
-fn rates(task: &Task, level: Level) -> Vec<Rate> {
-    let useful = || task.supplies.iter().filter(|supply| holds_any(task, supply));
-    let own = |supply: &Supply| Rate {
-        cost: level.sheet_cost(supply),
-        area: area(supply.size, task.blade()),
-    };
-    let pack = |supply: &Supply| {
-        let area = area(supply.size, task.blade()).saturating_mul(supply.pack.into());
-        Some(Rate { cost: supply.price?, area })
+fn rates(task: &Task, level: Level, measured: &Measured) -> Vec<Rate> {
+    let useful = || task.supplies.iter().zip(&measured.sheets).filter(|(_, area)| **area > 0);
+    let own =
+        |(supply, area): (&Supply, &i128)| Rate { cost: level.sheet_cost(supply), area: *area };
+    let pack = |(supply, area): (&Supply, &i128)| {
+        Some(Rate { cost: supply.price?, area: area.saturating_mul(supply.pack.into()) })
     };
     let lowest = |rates: Vec<Rate>| {
         rates.into_iter().reduce(|low, rate| if low.is_above(rate) { rate } else { low })
@@ -81,7 +99,7 @@ fn rates(task: &Task, level: Level) -> Vec<Rate> {
     match level {
         Level::Spend => lowest(useful().filter_map(pack).collect()).into_iter().collect(),
         Level::Stock { .. } => {
-            let free = useful().filter(|supply| supply.price == Some(0));
+            let free = useful().filter(|(supply, _)| supply.price == Some(0));
             let cap = lowest(free.map(own).collect());
             let allowed = |rate: &Rate| cap.is_none_or(|cap| !rate.is_above(cap));
             useful().map(own).filter(allowed).collect()
@@ -90,28 +108,17 @@ fn rates(task: &Task, level: Level) -> Vec<Rate> {
 }
 
 /// The certificate at one rate; `None` where its numbers would be too large.
-fn at_rate(task: &Task, level: Level, rate: Rate) -> Option<Certificate> {
+fn at_rate(task: &Task, level: Level, (rate, measured): (Rate, &Measured)) -> Option<Certificate> {
     let scale = (CERTIFICATE_WORTH / level.largest_cost(task)).max(1);
     let per_area = i128::from(scale) * i128::from(rate.cost);
-    let worth = |size: Size| per_area.checked_mul(area(size, task.blade()));
-    let worth = |size: Size| Some(worth(size)? / rate.area.max(1)).filter(|worth| *worth <= MOST);
-    let pieces: Option<Vec<i64>> =
-        task.items.iter().map(|item| worth(item.size).map(|worth| worth as i64)).collect();
-    let pieces = pieces?;
-    let most: Option<Vec<i64>> =
-        task.supplies.iter().map(|supply| most(task, supply, &pieces)).collect();
-    Some(complete(task, level, (scale, pieces), &most?))
-}
-
-/// What a sheet can hold at most, if its area is filled by the piece that is worth most for its own.
-fn most(task: &Task, supply: &Supply, pieces: &[i64]) -> Option<i64> {
-    let whole = area(supply.size, task.blade());
-    let held = task.items.iter().zip(pieces).filter(|(item, _)| fits(item.size, supply.size));
-    let worth = held.map(|(item, &value)| {
-        Some(i128::from(value).checked_mul(whole)? / area(item.size, task.blade()).max(1))
-    });
-    let most = worth.collect::<Option<Vec<i128>>>()?.into_iter().max().unwrap_or(0);
-    (most <= MOST).then_some(most as i64)
+    let worth = |area: &i128| {
+        let worth = per_area.checked_mul(*area)? / rate.area.max(1);
+        (worth <= MOST).then_some(worth as i64)
+    };
+    let pieces: Option<Vec<i64>> = measured.pieces.iter().map(worth).collect();
+    // What is rounded down on every piece of a pattern comes to no more than what is rounded down on its sheet.
+    let sheets: Option<Vec<i64>> = measured.sheets.iter().map(worth).collect();
+    Some(complete(task, level, (scale, pieces?), &sheets?))
 }
 
 fn holds_any(task: &Task, supply: &Supply) -> bool {

@@ -41,6 +41,7 @@ mod by_area;
 mod candidate;
 mod certificate;
 mod descent;
+mod dual_feasible;
 mod engine;
 mod fill;
 mod level;

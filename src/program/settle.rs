@@ -5,6 +5,7 @@ use super::by_area::by_area;
 use super::candidate::{Candidate, Cost};
 use super::certificate::Certificate;
 use super::descent::descend;
+use super::dual_feasible::by_functions;
 use super::fill::{Chance, fill, rework};
 use super::level::{Branch, Level, Range};
 use super::listed::{list, near};
@@ -33,6 +34,7 @@ pub(super) fn settle(
 ) -> (Candidate, Proven) {
     let rank = Ranking { task, level, best: start, negligible: settings.negligible };
     // Nothing to spend: the empty certificate says all.
+    let mut cut_off = (settings.urgent)();
     let pieces = match rank.value() {
         0 => vec![0.0; task.items.len()],
         // Time was up before this level began: nothing is claimed of it but by area.
@@ -41,7 +43,9 @@ pub(super) fn settle(
             let root = Branch::root(task);
             let most = task.meter.steps() + settings.steps.saturating_mul(settings.bound_share);
             let enough = |_| (settings.stop)() || task.meter.steps() > most;
-            relax(task, (level, &root), pool, &enough).pieces
+            let pieces = relax(task, (level, &root), pool, &enough).pieces;
+            cut_off = enough((0, 1));
+            pieces
         }
     };
     // Once time is up, nothing is claimed that would take long to show, so by area alone.
@@ -54,7 +58,9 @@ pub(super) fn settle(
     let least = certificate.bound.max(0) / scale;
     let attainable = Attainable::of(task, level, (least as i64, rank.value()));
     let round_up = |one: &Certificate| attainable.round_up(one.bound, one.scale.into());
-    let plain = by_area(task, level);
+    // A relaxation that came to its end proves no less.
+    let functions = (cut_off && !hurried).then(|| by_functions(task, level)).flatten();
+    let plain = by_area(task, level).or_better(functions);
     let plainly = round_up(&plain) > round_up(&certificate);
     let certificate = if plainly { plain } else { certificate };
     let certified = round_up(&certificate);

@@ -82,6 +82,20 @@ fn without_any_time_the_area_is_known() {
     assert_eq!(proof.stock.bound.minor(), least);
 }
 
+/// Cards a little larger than half a sheet each way: two of them need two sheets, of which they fill little more than one
+/// half.
+#[test]
+fn without_any_time_what_cannot_lie_side_by_side_is_known() {
+    let cards: [(i64, i64, u64); 3] = [(52, 53, 4), (60, 40, 3), (51, 70, 2)];
+    let plan =
+        planned(&Batch::plain(&cards, &[(100, 100, 0, Some(100))], &[]), CALLED_OFF).unwrap();
+    let [proof] = &plan.proof[..] else { panic!("{:?}", plan.proof) };
+    let area: i64 = cards.iter().map(|(width, height, count)| width * height * *count as i64).sum();
+    assert!(area < 30_000, "three sheets by area: {area}");
+    let bound = proof.spend.bound.minor();
+    assert!(bound >= 600 && !proof.spend.complete_search, "{bound}");
+}
+
 /// Sides to a thousandth of a millimetre, for which no table is exact: the judge needs none.
 #[test]
 fn the_finest_sheets_have_a_bound() {
