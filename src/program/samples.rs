@@ -66,6 +66,7 @@ pub(super) fn two_papers(wanted: [u64; 3]) -> Task {
         papers: vec!["fern".to_owned(), "moss".to_owned()],
         items: [0, 1, 2].map(item).to_vec(),
         supplies: [(0, 100), (1, 70)].map(supply).to_vec(),
+        units: Default::default(),
         engine: Engine::default(),
         spaces: [0, 1].map(space).into(),
         relaxed: None,
