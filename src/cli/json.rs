@@ -7,10 +7,10 @@ use crate::diagnostics::codes::Code;
 use crate::diagnostics::{Problem, Problems, Severity};
 use crate::formats::{self, PostRules, Verdict};
 use crate::measure::{Length, Size};
-use crate::stock::rounded;
 use crate::reports::verdict::Judged;
 use crate::shelf::{End, Entry, Inventory, Lying};
 use crate::sizes::{Answer, Cut, Held, What};
+use crate::stock::rounded;
 use crate::workshop::Workshop;
 use serde_json::{Value, json};
 

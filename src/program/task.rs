@@ -96,7 +96,8 @@ pub fn tasks(bill: &Bill, stock: &Stock, workshop: &Workshop, room: Room) -> Vec
         let (supplies, plates) = supplies(bill, &items, &papers, (stock, workshop));
         let has = |paper: &str| papers.contains(paper);
         let counting = Counting::of(has, (stock, &prices), workshop);
-        let supplies = (supplies.into_iter().map(|supply| counted(supply, stock, &counting))).collect();
+        let supplies =
+            (supplies.into_iter().map(|supply| counted(supply, stock, &counting))).collect();
         Group { papers, items, supplies, units: counting.units(), plates }
     });
     let groups: Vec<_> = groups.collect();

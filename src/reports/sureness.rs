@@ -130,12 +130,14 @@ fn open(batch: &Batch, told: fn(&Counted, &Batch) -> Option<String>) -> Option<S
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::measure::Worth;
+    use crate::plan::Plan;
     use crate::reports::fixture;
 
     fn sentence_of(change: fn(&mut Plan)) -> String {
-        let mut plan = fixture::fair().plan;
-        change(&mut plan);
-        sentence(&plan, &Currency::new("USD").unwrap())
+        let mut made = fixture::fair();
+        change(&mut made.plan);
+        sentence(&made.batch())
     }
 
     fn close(plan: &mut Plan) {
@@ -143,29 +145,44 @@ mod tests {
         plan.proof[0].stock.status = Status::Optimal;
     }
 
+    /// What was lost of three offcuts is less than a cent.
     #[test]
     fn proven_on_both_levels() {
         assert_eq!(
             sentence_of(close),
-            "proven: no plan can spend less, and none that spends as little uses less paper"
+            "proven: no plan can spend less, and none that spends as little uses less paper, \
+             to within 0.01 USD"
         );
     }
 
     #[test]
     fn proven_and_nothing_to_buy() {
-        let plan = fixture::lesson().plan;
         assert_eq!(
-            sentence(&plan, &Currency::new("USD").unwrap()),
+            sentence(&fixture::lesson().batch()),
             "proven: nothing has to be bought, and no plan uses less paper"
         );
     }
 
+    /// 36 units of 0.34 of a cent, and what three offcuts are worth beyond their twenty.
     #[test]
     fn a_gap_in_the_paper_is_told_with_its_size() {
         assert_eq!(
             sentence_of(|_| {}),
             "proven: no plan can spend less; one that uses less paper may exist, \
-             by at most 0.12 USD (0.3 %)"
+             by at most 0.14 USD (0.4 %)"
+        );
+    }
+
+    #[test]
+    fn a_gap_in_the_paper_without_a_price_is_told_as_area() {
+        assert_eq!(
+            sentence_of(|plan| {
+                close(plan);
+                plan.proof[2].stock.bound = Worth::from_units(20_000);
+                plan.proof[2].stock.status = Status::Gap;
+            }),
+            "proven: no plan can spend less; one that uses less paper may exist, \
+             by at most 0.01 USD (under 0.1 %) and 93.5 sq in (4.8 %)"
         );
     }
 
@@ -182,10 +199,18 @@ mod tests {
 
     #[test]
     fn rows_say_where_each_limit_comes_from() {
-        let mut plan = fixture::fair().plan;
-        plan.proof[1].spend.complete_search = true;
-        let rows = rows(&plan, &Currency::new("USD").unwrap());
-        assert_eq!(rows[0].stock.status, "open: at most 0.12 USD (0.5 %) less");
+        let mut made = fixture::fair();
+        made.plan.proof[1].spend.complete_search = true;
+        let rows = rows(&made.batch());
+        assert_eq!(rows[0].stock.status, "open: at most 0.14 USD (0.5 %) less");
+        assert_eq!(
+            (rows[0].stock.value.as_str(), rows[0].stock.bound.as_str()),
+            ("24.01 USD", "23.88 USD")
+        );
+        assert_eq!(
+            (rows[2].stock.value.as_str(), rows[2].stock.status.as_str()),
+            ("1963.5 sq in", "proven")
+        );
         assert_eq!(rows[1].spend.status, "proven");
         assert_eq!(rows[1].spend.reason, "by a search beyond the values in plan.json");
     }

@@ -2,9 +2,9 @@
 //! there are none, from the plan's own lists.
 
 use super::Given;
+use super::first;
 use super::units::Units;
 use super::worth::Offers;
-use super::first;
 use crate::measure::{Axis, Ratio, Size};
 use crate::orders::Turn;
 use crate::plan::{FIRST_SCHEMA, Plan, Proof};
@@ -157,9 +157,11 @@ impl<'a> Facts<'a> {
             };
             (sheet.id.as_str(), facts)
         });
-        let (pieces, sheets): (BTreeMap<&str, PieceFacts>, _) = (pieces.collect(), sheets.collect());
+        let (pieces, sheets): (BTreeMap<&str, PieceFacts>, _) =
+            (pieces.collect(), sheets.collect());
         let group = |papers: BTreeSet<&'a str>| {
-            let is_own = |proof: &&Proof| proof.papers.iter().all(|it| papers.contains(it.as_str()));
+            let is_own =
+                |proof: &&Proof| proof.papers.iter().all(|it| papers.contains(it.as_str()));
             match plan.proof.iter().find(is_own) {
                 Some(proof) if !is_first => Group {
                     papers,

@@ -32,9 +32,8 @@ fn share(given: &Given, size: Size, (paper, percent): (&str, u32)) -> i128 {
         let Some(price) = sheet.price else { continue };
         let whole = sheet.size.area().square_ticks().saturating_mul(i128::from(sheet.pack)).max(1);
         let offer = (i128::from(price.minor()), whole);
-        let cheaper = |best: (i128, i128)| {
-            offer.0.saturating_mul(best.1) < best.0.saturating_mul(offer.1)
-        };
+        let cheaper =
+            |best: (i128, i128)| offer.0.saturating_mul(best.1) < best.0.saturating_mul(offer.1);
         if best.is_none_or(cheaper) {
             best = Some(offer);
         }

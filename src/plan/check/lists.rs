@@ -152,7 +152,11 @@ fn value(sheet: &UsedSheet, bench: Bench, faults: &mut Vec<Fault>) {
     let price = sheet.price.map_or(0, |price| i128::from(price.minor()));
     let found = match (bench.facts.sheets.get(sheet.id.as_str()), &group.unit) {
         (Some(facts), _) if bench.facts.given.is_some() => facts.value,
-        (_, Some(_)) if sheet.kind == SheetKind::Sheet && sheet.price.is_some() && !bench.facts.knows_sheets => {
+        (_, Some(_))
+            if sheet.kind == SheetKind::Sheet
+                && sheet.price.is_some()
+                && !bench.facts.knows_sheets =>
+        {
             first::nearest(price, i128::from(sheet.pack))
         }
         (_, Some(unit)) if sheet.kind == SheetKind::Sheet && price > 0 => {

@@ -211,7 +211,8 @@ impl<'a> Group<'a> {
         };
         for (id, sheet) in &self.sheets {
             let Some(price) = sheet.price else { continue };
-            if i128::from(sheet.pack) * claim.sheet_value(id) > rate * i128::from(self.units(price)) {
+            if i128::from(sheet.pack) * claim.sheet_value(id) > rate * i128::from(self.units(price))
+            {
                 let (papers, level) = claim.names();
                 let sheet = (*id).to_owned();
                 faults.push(Fault::CertificatePack { papers, level, sheet });

@@ -80,7 +80,8 @@ fn add_shifted(sums: &mut [u64], steps: usize) {
     let (whole, bits) = (steps / 64, steps % 64);
     for at in (whole..sums.len()).rev() {
         let low = sums[at - whole] << bits;
-        let from_below = if bits > 0 && at > whole { sums[at - whole - 1] >> (64 - bits) } else { 0 };
+        let from_below =
+            if bits > 0 && at > whole { sums[at - whole - 1] >> (64 - bits) } else { 0 };
         sums[at] |= low | from_below;
     }
 }

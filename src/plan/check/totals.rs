@@ -57,7 +57,8 @@ fn spend(plan: &Plan) -> i128 {
 fn stock(plan: &Plan, bench: Bench) -> RangeInclusive<i128> {
     if plan.schema == FIRST_SCHEMA {
         let used = plan.sheets.iter();
-        let worth = used.map(|sheet| i128::from(sheet.used) * i128::from(sheet.value.units())).sum();
+        let worth =
+            used.map(|sheet| i128::from(sheet.used) * i128::from(sheet.value.units())).sum();
         return worth..=worth;
     }
     let (mut least, mut most) = (Ratio::default(), Ratio::default());

@@ -25,9 +25,7 @@ impl<'a> Offers<'a> {
     /// What one sheet is worth.
     pub fn sheet(&self, sheet: &Sheet) -> Ratio {
         match (sheet.kind, sheet.price) {
-            (SheetKind::Sheet, Some(price)) => {
-                Ratio::new(price.minor().into(), sheet.pack.into())
-            }
+            (SheetKind::Sheet, Some(price)) => Ratio::new(price.minor().into(), sheet.pack.into()),
             (SheetKind::Sheet, None) => self.share(sheet.size, &sheet.paper, 100),
             (SheetKind::Offcut, _) => self.offcut(sheet.size, &sheet.paper),
         }

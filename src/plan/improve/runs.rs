@@ -112,8 +112,7 @@ impl Exchange<'_> {
         let enough = |(shape, surplus): (usize, &u64)| {
             yields(takers, shape) + surplus >= yields(&gone, shape)
         };
-        kept(takers) >= kept(&gone)
-            && self.surplus.iter().enumerate().all(enough)
+        kept(takers) >= kept(&gone) && self.surplus.iter().enumerate().all(enough)
     }
 }
 
