@@ -47,7 +47,7 @@ fn told(other: &OtherBuying, batch: &Batch) -> Option<String> {
         return (*how == Bought::Alone)
             .then(|| format!("If all {paper} came from {sheet}, the order could not be made."));
     };
-    let (more, saved) = (spend - totals.spend, rounded(&(used - stock)));
+    let (more, saved) = (spend - totals.spend, used - stock);
     let cheaper = || {
         let less = currency.with_code(Money::ZERO - more);
         format!("a plan was found that costs {less} less: plan again with `--effort long`")
@@ -67,11 +67,14 @@ fn told(other: &OtherBuying, batch: &Batch) -> Option<String> {
         Bought::OneMore if more < Money::ZERO => {
             Some(format!("With one pack more of {sheet}, {}.", cheaper()))
         }
-        Bought::OneMore if saved > Money::ZERO => Some(format!(
+        Bought::OneMore if saved.is_positive() => Some(format!(
             "One pack more of {sheet} would cost {} more now, and use paper worth {} less: what is not \
              used stays on the shelf.",
             currency.with_code(more),
-            currency.with_code(saved)
+            match rounded(&saved) {
+                Money::ZERO => format!("under {}", currency.with_code(Money::from_minor(1))),
+                saved => currency.with_code(saved),
+            }
         )),
         Bought::OneMore => None,
     }
