@@ -41,6 +41,13 @@ impl Ratio {
         self.limited(self.0.ceil())
     }
 
+    /// So many times as much, rounded down: for long lists, without bringing anything to lowest terms. Neither is below
+    /// nothing.
+    pub fn floor_times(&self, times: i128) -> i128 {
+        let whole = self.0.numer() * times / self.0.denom();
+        self.limited(BigRational::from_integer(whole))
+    }
+
     /// The nearest whole number, halves up.
     pub fn nearest(&self) -> i128 {
         (self.clone() + Ratio::new(1, 2)).floor()
@@ -119,6 +126,7 @@ mod tests {
         assert_eq!([Ratio::new(7, 2), Ratio::new(-7, 2)].map(|it| it.ceil()), [4, -3]);
         assert_eq!([third(), third()].into_iter().sum::<Ratio>(), Ratio::new(2, 3));
         assert_eq!(Ratio::whole(1) - third(), Ratio::new(2, 3));
+        assert_eq!([5, 6].map(|times| third().floor_times(times)), [1, 2]);
     }
 
     #[test]

@@ -30,7 +30,7 @@ pub(super) fn both_ways(task: &Task) -> Pool {
     let mut pool = Pool::default();
     for dear in 0..task.supplies.len() {
         let mut task = task.clone();
-        task.supplies[dear].price = Some(9999);
+        (task.supplies[dear].price, task.supplies[dear].value) = (Some(9999), 9999);
         let filled = fill(&task, Candidate::default(), &area_values(&task), &|| false);
         filled.iter().for_each(|filled| filled.add_to(&mut pool));
     }

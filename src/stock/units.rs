@@ -8,6 +8,7 @@ use super::value::{of_pack, per_area, percent};
 use super::{Prices, Sheet, SheetKind, Stock};
 use crate::measure::{Money, Ratio, Worth, greatest_common_divisor};
 use crate::workshop::Workshop;
+use std::collections::BTreeMap;
 
 /// Units that the cheapest full sheet should count at least, so that what is lost by rounding an offcut down is small.
 const LEAST: i128 = 1_000;
@@ -51,6 +52,8 @@ pub struct Counting<'a> {
     unit: Ratio,
     counts_money: bool,
     price: i64,
+    /// What a square tick counts in units, by paper and kind: drawers are long.
+    by_area: BTreeMap<(String, SheetKind), Ratio>,
 }
 
 impl<'a> Counting<'a> {
@@ -73,13 +76,24 @@ impl<'a> Counting<'a> {
             unit: Ratio::whole(1),
             counts_money,
             price: greatest_common_divisor(packs).max(1),
+            by_area: BTreeMap::new(),
         };
         let full: Vec<Ratio> = match counts_money {
             true => priced().map(|sheet| counting.exact(sheet)).collect(),
             false => areas(&sheets),
         };
-        let largest = sheets.iter().map(|sheet| counting.exact(sheet)).max();
-        counting.unit = unit(&full, largest.unwrap_or_default());
+        let mut widest: BTreeMap<(String, SheetKind), i128> = BTreeMap::new();
+        for sheet in sheets.iter().filter(|sheet| !is_priced(sheet)) {
+            let area = sheet.size.area().square_ticks();
+            let most = widest.entry((sheet.paper.clone(), sheet.kind)).or_default();
+            *most = area.max(*most);
+        }
+        let rates = widest.into_iter().map(|(of, area)| (counting.rate(&of.0, of.1), of, area));
+        let rates: Vec<_> = rates.collect();
+        let by_area = rates.iter().map(|(rate, _, area)| rate * *area);
+        counting.unit = unit(&full, by_area.max().unwrap_or_default());
+        let by_area = rates.into_iter().map(|(rate, of, _)| (of, &rate / &counting.unit));
+        counting.by_area = by_area.collect();
         counting
     }
 
@@ -91,7 +105,10 @@ impl<'a> Counting<'a> {
 
     /// What one sheet counts: at least 1, so that less paper is better.
     pub fn count(&self, sheet: &Sheet) -> Worth {
-        let units = (&self.exact(sheet) / &self.unit).floor();
+        let units = match self.by_area.get(&(sheet.paper.clone(), sheet.kind)) {
+            Some(rate) if !is_priced(sheet) => rate.floor_times(sheet.size.area().square_ticks()),
+            _ => (&self.exact(sheet) / &self.unit).floor(),
+        };
         Worth::from_units(units.clamp(1, MOST) as i64)
     }
 
@@ -111,12 +128,16 @@ impl<'a> Counting<'a> {
 
     /// The same before it is rounded.
     fn exact(&self, sheet: &Sheet) -> Ratio {
-        let worth = self.prices.sheet(sheet);
-        if self.counts_money && worth.is_positive() {
-            return worth;
+        match sheet.price {
+            Some(price) if is_priced(sheet) => of_pack(price, sheet.pack),
+            _ => &self.rate(&sheet.paper, sheet.kind) * sheet.size.area().square_ticks(),
         }
-        let area = &self.plain * sheet.size.area().square_ticks();
-        if sheet.kind == SheetKind::Offcut { &area * &self.keep } else { area }
+    }
+
+    /// What a square tick counts of a sheet without a price above nothing.
+    fn rate(&self, paper: &str, kind: SheetKind) -> Ratio {
+        let lowest = self.prices.lowest(paper).unwrap_or(&self.plain);
+        if kind == SheetKind::Offcut { lowest * &self.keep } else { lowest.clone() }
     }
 }
 
@@ -231,7 +252,7 @@ mod tests {
     fn without_a_price_area_counts() {
         let sheets = [sheet("12 x 12", None), sheet("12 x 6", Some(0)), offcut("6 x 6")];
         assert_eq!(counted(&sheets, 30), (1, None, vec![2000, 1000, 150]));
-        assert_eq!(counted(&[offcut("6 x 6"), offcut("6 x 9")], 50), (1, None, vec![500, 750]));
+        assert_eq!(counted(&[offcut("6 x 6"), offcut("6 x 9")], 50), (1, None, vec![1000, 1500]));
         assert_eq!(counted(&[], 50), (1, None, vec![]));
     }
 

@@ -49,10 +49,13 @@ impl<'a> Prices<'a> {
     }
 
     fn area(&self, size: Size, paper: &str) -> Ratio {
-        match self.lowest.get(paper) {
-            Some(rate) => rate * size.area().square_ticks(),
-            None => Ratio::default(),
-        }
+        let lowest = self.lowest.get(paper);
+        lowest.map_or(Ratio::default(), |lowest| lowest * size.area().square_ticks())
+    }
+
+    /// The lowest price of a square tick of a paper, above nothing.
+    pub(super) fn lowest(&self, paper: &str) -> Option<&Ratio> {
+        self.lowest.get(paper).filter(|lowest| lowest.is_positive())
     }
 }
 

@@ -9,6 +9,8 @@ use std::collections::BTreeMap;
 pub(super) struct Offers<'a> {
     given: &'a Given<'a>,
     of: BTreeMap<&'a str, Ratio>,
+    /// What each sheet is worth, by its id.
+    worth: BTreeMap<&'a str, Ratio>,
 }
 
 impl<'a> Offers<'a> {
@@ -19,11 +21,18 @@ impl<'a> Offers<'a> {
         // Of those of a paper, the last stays: the cheapest.
         offers.sort_by(|one, other| other.cmp(one));
         let of = offers.into_iter().collect();
-        Offers { given, of }
+        let mut offers = Offers { given, of, worth: BTreeMap::new() };
+        let worth = given.stock.sheets.iter().map(|sheet| (sheet.id.as_str(), offers.worth(sheet)));
+        offers.worth = worth.collect();
+        offers
     }
 
-    /// What one sheet is worth.
+    /// What one sheet of the stock is worth.
     pub fn sheet(&self, sheet: &Sheet) -> Ratio {
+        self.worth.get(sheet.id.as_str()).cloned().unwrap_or_default()
+    }
+
+    fn worth(&self, sheet: &Sheet) -> Ratio {
         match (sheet.kind, sheet.price) {
             (SheetKind::Sheet, Some(price)) => Ratio::new(price.minor().into(), sheet.pack.into()),
             (SheetKind::Sheet, None) => self.share(sheet.size, &sheet.paper, 100),
