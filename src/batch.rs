@@ -127,7 +127,7 @@ fn make(batch: Batch, (options, watch): (&Options, Watch), mut problems: Problem
     let (searched, over) =
         (Deadline::after(limit), Deadline::after(limit.map(|limit| limit + limit / 5)));
     let stop = || (watch.stop)() || over.is_past();
-    let Some(solved) = solve(&batch, (options, watch), &mut problems) else {
+    let Some(solved) = solve(&batch, How { options, watch, until: searched }, &mut problems) else {
         return Outcome { problems, ..Outcome::default() };
     };
     let cells = solved.iter().map(|(task, _)| task.cells()).sum();
@@ -201,7 +201,8 @@ fn along_the_grain(
     }
     let strict = Workshop { grain: GrainRule::Strict, ..workshop.clone() };
     let watch = Watch { stop, ..Watch::NOBODY };
-    let strictly = answers((bill, stock, &strict), (options, watch));
+    let how = How { options, watch, until: Deadline::after(None) };
+    let strictly = answers((bill, stock, &strict), how);
     let costs = |answer: &Answer| (answer.spend.value, answer.stock.value);
     let pairs = solved.into_iter().zip(strictly);
     let chosen: Vec<(Task, Answer)> = pairs
@@ -223,12 +224,17 @@ pub fn check(inputs: &Inputs) -> Problems {
     problems
 }
 
+/// How groups of papers are solved.
+#[derive(Clone, Copy)]
+struct How<'a> {
+    options: &'a Options,
+    watch: Watch<'a>,
+    /// When their search has to end, what is made ready for it included.
+    until: Deadline,
+}
+
 /// Solves every group of papers; `None` where one of them cannot be.
-fn solve(
-    batch: &Batch,
-    how: (&Options, Watch),
-    problems: &mut Problems,
-) -> Option<Vec<(Task, Answer)>> {
+fn solve(batch: &Batch, how: How, problems: &mut Problems) -> Option<Vec<(Task, Answer)>> {
     let mut solved = Vec::new();
     for (task, answer) in answers((&batch.bill, &batch.stock, &batch.workshop), how) {
         match answer {
@@ -243,11 +249,11 @@ fn solve(
 /// threads.
 fn answers(
     (bill, stock, workshop): (&Bill, &Stock, &Workshop),
-    (options, watch): (&Options, Watch),
+    How { options, watch, until }: How,
 ) -> Vec<(Task, Result<Answer, Shortage>)> {
     let mut tasks = program::tasks(bill, stock, workshop, options.effort.room());
     tasks.iter_mut().for_each(|task| task.engine = options.engine);
-    let work = Work::new(options.effort, &tasks, Deadline::after(options.limit), watch.stop);
+    let work = Work::new(options.effort, &tasks, until, watch.stop);
     let board = Board::new(tasks.len(), workshop.currency.clone(), watch);
     let one = |at: usize| {
         let task = &tasks[at];

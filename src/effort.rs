@@ -22,7 +22,7 @@ impl Effort {
     /// The steps in which levels 3 and 4 are improved, for the whole batch.
     pub(crate) fn care(self) -> Care {
         let (layouts, exchanges, handling) = match self {
-            Effort::Quick => (50_000, 50_000, 50_000),
+            Effort::Quick => (20_000, 20_000, 20_000),
             Effort::Normal => (400_000, 500_000, 300_000),
             Effort::Long => (4_000_000, 10_000_000, 10_000_000),
         };

@@ -93,6 +93,8 @@ struct Staged<'a> {
     hold: i64,
     values: &'a [i64],
     points: [Vec<i64>; 2],
+    /// The points to which rests are trimmed, by side, plate and strip.
+    rests: [Vec<Vec<u32>>; 2],
     /// S by stages, then by the side that the next cuts go along, then by cell.
     tables: Vec<[Vec<i64>; 2]>,
 }
@@ -107,7 +109,8 @@ impl<'a> Staged<'a> {
         let wanted = grid.seats.iter().filter(|seat| values[seat.shape] > 0);
         let seats: Vec<Seat> = wanted.take(most).copied().collect();
         let points = [0, 1].map(|side: usize| points(&seats, (side, most), grid.sides[side]));
-        let mut staged = Staged { grid, hold, values, points, tables: Vec::new() };
+        let rests = points.each_ref().map(|points| rests(points, hold));
+        let mut staged = Staged { grid, hold, values, points, rests, tables: Vec::new() };
         let pieces = staged.pieces(&seats);
         staged.tables.push([pieces.clone(), pieces]);
         for _ in 0..stages {
@@ -147,11 +150,11 @@ impl<'a> Staged<'a> {
             let cell = |along: usize| if side == 0 { [along, other] } else { [other, along] };
             let at = |along: usize| self.index(cell(along));
             let mut strips: Vec<usize> = Vec::new();
-            for along in 1..self.points[side].len() {
+            for (along, rests) in self.rests[side].iter().enumerate().skip(1) {
                 if self.can_cut(cell(along), side) {
                     let mut most = next[at(along)].max(next[at(along - 1)]);
                     for &strip in &strips {
-                        let rest = self.rest(side, along, strip);
+                        let rest = rests[strip] as usize;
                         most = most.max(base[at(strip)] + next[at(rest)]);
                     }
                     next[at(along)] = most;
@@ -173,10 +176,7 @@ impl<'a> Staged<'a> {
 
     /// The point to which the rest of a plate after a strip is trimmed; 0 where it cannot be.
     fn rest(&self, side: usize, along: usize, strip: usize) -> usize {
-        let points = &self.points[side];
-        let rest = points[along] - points[strip];
-        let point = points.partition_point(|&point| point <= rest).saturating_sub(1);
-        if points[point] == rest || rest >= self.hold { point } else { 0 }
+        self.rests[side][along][strip] as usize
     }
 
     /// The cut tree of the whole sheet.
@@ -299,6 +299,22 @@ impl<'a> Staged<'a> {
         let seat = self.grid.seats.iter().find(fits);
         seat.map_or(Content::Remnant, |seat| Content::Piece(seat.shape, seat.turned))
     }
+}
+
+/// For each point, and each strip no longer than it: the point to which the rest is trimmed; 0 where it cannot be.
+fn rests(points: &[i64], hold: i64) -> Vec<Vec<u32>> {
+    let of_plate = |(along, whole): (usize, &i64)| {
+        let mut point = along;
+        let trimmed = |first: &i64| {
+            let rest = whole - first;
+            while points[point] > rest {
+                point -= 1;
+            }
+            if points[point] == rest || rest >= hold { point as u32 } else { 0 }
+        };
+        points[..=along].iter().map(trimmed).collect()
+    };
+    points.iter().enumerate().map(of_plate).collect()
 }
 
 /// The points along one side, the sheet's own length last.

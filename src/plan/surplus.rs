@@ -16,24 +16,19 @@ pub(super) struct Sheaf {
     pub count: u64,
 }
 
-/// Pieces of the layouts that are looked at for places to leave uncut, at most.
-const MOST_LOOKS: u64 = 5_000_000;
-
 /// Leaves surplus places uncut, shape by shape; `wanted` by shape.
 pub(super) fn leave_surplus(
     mut sheaves: Vec<Sheaf>,
     wanted: &[u64],
     table: &mut Table,
 ) -> Vec<Sheaf> {
-    let mut looks = MOST_LOOKS;
     for shape in 0..wanted.len() {
-        let looking = (&mut *table, &mut looks);
-        let mut gain = best_gain(&sheaves, (shape, wanted), looking);
+        let mut gain = best_gain(&sheaves, (shape, wanted), table);
         while let Some((at, better)) = gain {
             sheaves[at].count -= better.count;
             sheaves.push(better);
             sheaves.retain(|sheaf| sheaf.count > 0);
-            gain = best_gain(&sheaves, (shape, wanted), (&mut *table, &mut looks));
+            gain = best_gain(&sheaves, (shape, wanted), table);
         }
     }
     joined(sheaves)
@@ -47,7 +42,7 @@ type Gain = (Ratio, i128);
 fn best_gain(
     sheaves: &[Sheaf],
     (shape, wanted): (usize, &[u64]),
-    (table, looks): (&mut Table, &mut u64),
+    table: &mut Table,
 ) -> Option<(usize, Sheaf)> {
     let yielded = sheaves.iter().map(|sheaf| count(&sheaf.layout, shape) * sheaf.count);
     let surplus = yielded.sum::<u64>().saturating_sub(wanted[shape]);
@@ -67,7 +62,7 @@ fn best_gain(
         let most = most.map(|layout| (sheaf.count, layout));
         for (count, fewer) in one.chain(most) {
             // A sheet of thousands of tiny pieces has as many places, each a layout of its own.
-            *looks = looks.checked_sub(yields.iter().sum::<u64>())?;
+            table.look(&fewer)?;
             if !table.is_open() {
                 return None;
             }

@@ -6,6 +6,8 @@
 
 use crate::measure::Size;
 use crate::patterns::{Bench, MOST_POINTS, Shape, Space};
+use std::cmp::Reverse;
+use std::collections::BTreeMap;
 
 /// What the tables of a batch may take together.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -37,11 +39,11 @@ impl Room {
             let loose =
                 |(size, shapes): &Plate| Space::relaxed_of_points(*size, shapes, bench, points);
             let is_last = points <= LEAST_POINTS;
-            if let Some(spaces) = self.fitting(plates.iter().map(fine), is_last) {
+            if let Some(spaces) = self.fitting(plates, &fine, is_last) {
                 if spaces.iter().all(Space::is_exact) {
                     return (spaces, None);
                 }
-                if let Some(loose) = self.fitting(plates.iter().map(loose), is_last) {
+                if let Some(loose) = self.fitting(plates, &loose, is_last) {
                     return (spaces, Some(loose));
                 }
             }
@@ -49,16 +51,25 @@ impl Room {
         }
     }
 
-    /// All spaces, made one after the other; `None` as soon as there is no room for the next, unless these are the last
-    /// that are tried.
-    fn fitting(self, spaces: impl Iterator<Item = Space>, is_last: bool) -> Option<Vec<Space>> {
+    /// All spaces, the largest made first, so that it soon shows where there is no room: `None` then, unless these are
+    /// the last that are tried.
+    fn fitting(
+        self,
+        plates: &[Plate],
+        space: &dyn Fn(&Plate) -> Space,
+        is_last: bool,
+    ) -> Option<Vec<Space>> {
+        let mut order: Vec<usize> = (0..plates.len()).collect();
+        order.sort_by_key(|&at| Reverse(plates[at].0.area()));
         let (mut cells, mut work) = (0, 0);
-        let fits = |space: Space| {
+        let fits = |at: usize| {
+            let space = space(&plates[at]);
             cells += space.cells();
             work += space.work();
-            (is_last || (cells <= self.cells && work <= self.work)).then_some(space)
+            (is_last || (cells <= self.cells && work <= self.work)).then_some((at, space))
         };
-        spaces.map(fits).collect()
+        let spaces: Option<BTreeMap<usize, Space>> = order.into_iter().map(fits).collect();
+        Some(spaces?.into_values().collect())
     }
 }
 

@@ -78,8 +78,8 @@ const FIRST_ROUNDS: u32 = 4;
 
 /// Times the steps of a task that its first plan may take, before it is finished without looking long.
 const FIRST_SHARE: u64 = 2;
-/// Times the steps of a task after which nothing goes on that was begun.
-const ALL_SHARE: u64 = 16;
+/// Times the steps of a task, beyond those of a bound, after which nothing goes on that was begun.
+const ALL_SHARE: u64 = 2;
 
 /// Solves one task.
 ///
@@ -89,7 +89,8 @@ pub fn solve(task: &Task, settings: &Settings) -> Result<Answer, Shortage> {
     let begun = task.meter.steps();
     let most = |times: u64| begun.saturating_add(settings.steps.saturating_mul(times));
     let hasty = |times: u64| (settings.urgent)() || task.meter.steps() > most(times);
-    let (first_urgent, urgent) = (|| hasty(FIRST_SHARE), || hasty(ALL_SHARE));
+    let (first_urgent, urgent) =
+        (|| hasty(FIRST_SHARE), || hasty(settings.bound_share + ALL_SHARE));
     let mut pool = Pool::default();
     let first = first_plan(task, &Settings { urgent: &first_urgent, ..*settings })?;
     let settings = &Settings { urgent: &urgent, ..*settings };

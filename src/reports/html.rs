@@ -3,8 +3,9 @@
 use super::ReportError;
 use super::breaks;
 use super::lists;
+use super::picture::{self, Scale, Shown};
 use super::report::{Report, RunReport, Step, Taken, YieldKind, YieldRow};
-use super::svg::{self, Scale, Shown};
+use super::svg;
 use super::visible::{escaped, shown};
 use super::words;
 use crate::diagnostics::counted;
@@ -48,7 +49,7 @@ pub fn schedule(report: &Report, plan_json: &[u8]) -> Result<String, ReportError
         report,
         page_name: css_string(&shown(&report.title)),
         plan_mark: format!("{:016x}", fingerprint(plan_json)),
-        definitions: svg::definitions(&svg::fills_used(drawings)),
+        definitions: svg::definitions(&picture::fills_used(drawings)),
         scale: report.scale.text(),
         ruler: ruler(report.unit),
         timetable: svg::timetable(&report.timetable),

@@ -22,6 +22,7 @@ mod lists;
 mod offer;
 mod paper;
 mod pdf;
+pub mod picture;
 pub mod quote;
 pub mod report;
 mod steps;
@@ -136,7 +137,7 @@ fn pattern(report: &Report) -> Option<String> {
     let most = report.runs.iter().map(|run| run.sheets).max()?;
     let run = report.runs.iter().find(|run| run.sheets == most)?;
     let drawing = &run.drawing;
-    Some(svg::document(drawing, svg::Scale::common([drawing.sheet])))
+    Some(svg::document(drawing, picture::Scale::common([drawing.sheet])))
 }
 
 #[cfg(test)]

@@ -3,8 +3,8 @@
 //! Texts are as they were typed; each translator escapes them in its own way.
 
 use super::drawing::{self, Drawing};
+use super::picture::{Scale, Shown};
 use super::quote::{self, QuoteReport};
-use super::svg::{Scale, Shown};
 use super::timetable::{self, Timetable};
 use super::{Batch, ReportError, answers, buying, gained, labels, lists, steps, sureness};
 use crate::measure::{Axis, Unit};

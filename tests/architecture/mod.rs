@@ -171,11 +171,7 @@ const CRATES: [Rule; 30] = [
         ],
         "dates are read, kept and shown; timetable and shelf reckon with them",
     ),
-    home(
-        &["krilla::", "krilla_svg::", "usvg::"],
-        &["src/reports/pdf/"],
-        "pages are one of the formats",
-    ),
+    home(&["krilla::"], &["src/reports/pdf/"], "pages are one of the formats"),
     home(&["microlp::"], &["src/program/engine/"], "engines can be exchanged"),
     home(&["num_rational::"], &["src/measure/ratio.rs"], "exact shares are one kind of number"),
     home(&["pulp::"], &["src/patterns/"], "only the tables of patterns are that much work"),
@@ -188,6 +184,7 @@ const CRATES: [Rule; 30] = [
             "src/pricing.rs",
             "src/buying.rs",
             "src/reports/mod.rs",
+            "src/reports/report.rs",
             "src/reports/html.rs",
             "src/reports/pdf/schedule/cutting.rs",
         ],
@@ -298,7 +295,13 @@ const DOORS: [Rule; 8] = [
     ),
     home(
         &["f64", "f32"],
-        &["src/program/", "src/reports/svg/", "src/reports/pdf/", "src/reports/html.rs"],
+        &[
+            "src/program/",
+            "src/reports/picture/",
+            "src/reports/svg/",
+            "src/reports/pdf/",
+            "src/reports/html.rs",
+        ],
         "a plan is right or wrong, not nearly right",
     ),
 ];

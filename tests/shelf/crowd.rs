@@ -7,6 +7,14 @@ const MANY: u64 = 16;
 /// Sheets on hand: for three batches in four.
 const SHEETS_ON_HAND: u64 = 12;
 
+/// What a command says that may have to wait for others.
+fn said_at_last(home: &Home, arguments: &str) -> String {
+    let Answer { code, out, err } = home.run(arguments);
+    let waited = |line: &str| line.starts_with("waiting for ");
+    assert!(code == Some(0) && err.lines().all(waited), "{arguments}: {code:?} {err}");
+    out
+}
+
 /// Sixteen people settle their own batches of one sheet each, in one moment.
 #[test]
 fn every_batch_is_settled_once_or_refused() {
@@ -79,19 +87,19 @@ fn a_planner_never_sees_half_a_change() {
     std::thread::scope(|scope| {
         let turn = scope.spawn(|| {
             for _ in 0..25 {
-                said(&home, "settle reports/tags");
-                said(&home, "settle reports/tags --undo");
+                said_at_last(&home, "settle reports/tags");
+                said_at_last(&home, "settle reports/tags --undo");
             }
         });
         scope.spawn(|| {
             for _ in 0..12 {
-                assert_eq!(said(&home, "plan five.csv --quiet"), "");
+                assert_eq!(said_at_last(&home, "plan five.csv --quiet"), "");
                 assert_eq!(home.run("plan ten.csv --quiet").code, Some(1));
             }
         });
         let mut seen = [0, 0];
         while !turn.is_finished() {
-            let out = said(&home, "shelf");
+            let out = said_at_last(&home, "shelf");
             // A sheet and no offcut, or an offcut and no sheet.
             let before = out.starts_with("1 sheet and 0 offcuts, ");
             assert!(before || out.starts_with("0 sheets and 1 offcut, "), "{out}");

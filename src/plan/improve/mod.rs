@@ -95,7 +95,7 @@ pub(super) fn improved(
     steps.set(open(care.layouts));
     let (sheaves, before) = little_work(ground, (kept, fewer), &mut table, (handling, care));
     let (spared, after) = uncut::spared(ground, sheaves, &mut table, (handling, care));
-    gains.settings = (before, after);
+    gains.settings = (before.unwrap_or(after), after);
     gains.kept = (rounded(&kept_first), rounded(&worth(&spared, &mut table)));
     gains.runs.1 = spared.len() as u64;
     (spared, gains)
@@ -145,13 +145,16 @@ fn sorted(mut sheaves: Vec<Sheaf>, ground: Ground) -> Vec<Sheaf> {
 }
 
 /// Level 4: fewer runs, and of equal layouts those for which the gauge is set least; and how often it is set
-/// without that.
+/// without that, unless it is called off.
 fn little_work(
     ground: Ground,
     (kept, fewer): (Vec<Sheaf>, Vec<Sheaf>),
     table: &mut Table,
     (handling, care): (Handling, Care),
-) -> (Vec<Sheaf>, u64) {
+) -> (Vec<Sheaf>, Option<u64>) {
+    if (handling.stop)() {
+        return (kept, None);
+    }
     let choice = |sheaf: &Sheaf, layouts: &[Layout]| Choice {
         kind: ground.stock.sheets[sheaf.sheet].kind,
         layouts: layouts.iter().map(|layout| node(ground, sheaf, layout)).collect(),
@@ -166,13 +169,13 @@ fn little_work(
     let compared = if (handling.stop)() { 0 } else { care.handling };
     let chosen = chosen(&choices, handling, compared);
     if settings(&choices, &chosen, handling) > before {
-        return (kept, before);
+        return (kept, Some(before));
     }
     let sheaf = |(run, layout): (usize, usize)| {
         let layout = layouts[run][layout].clone();
         Sheaf { layout, ..fewer[run].clone() }
     };
-    (chosen.into_iter().enumerate().map(sheaf).collect(), before)
+    (chosen.into_iter().enumerate().map(sheaf).collect(), Some(before))
 }
 
 /// A layout as the bench sees it.

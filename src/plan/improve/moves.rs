@@ -4,11 +4,12 @@
 //! Only runs of equally many sheets of the same kind exchange pieces, so that no run is divided.
 
 use super::kept::Kept;
+use super::table::looking;
 use super::{Steps, Table};
 use crate::measure::{Axis, Length, Size};
 use crate::patterns::{Content, Layout, counts};
 use crate::plan::surplus::Sheaf;
-use crate::plan::tidy::without_one;
+use crate::plan::tidy::{remnants, without_one};
 
 /// Moves pieces, of so many shapes, as long as that keeps more.
 pub(super) fn moved(
@@ -39,7 +40,7 @@ fn better_pair(
                 continue;
             }
             // What both leave now is measured for each pair, and there are many pairs of many runs.
-            steps.take()?;
+            steps.take_many(1 + looking(&giver.layout))?;
             let layouts = [&giver.layout, &taker.layout];
             let exchange = Exchange { sheet: giver.sheet, layouts, shapes };
             if let Some(better) = exchange.better((table, steps)) {
@@ -68,15 +69,15 @@ impl Exchange<'_> {
         }
         for shape in (0..self.shapes).filter(|shape| given[*shape] > 0) {
             for (size, turned) in ways(giver, shape) {
-                steps.take()?;
+                steps.take_many(1 + remnants(taker).len() as u64 * looking(taker))?;
                 for more in with_one(taker, (size, Content::Piece(shape, turned)), table.blade()) {
                     // Plates without room for more are many on large sheets.
                     let Some(more) = table.anew(self.sheet, &more) else {
-                        steps.take()?;
+                        steps.take_many(1 + looking(taker))?;
                         continue;
                     };
                     for fewer in without_one(giver, shape) {
-                        steps.take()?;
+                        steps.take_many(1 + looking(&fewer))?;
                         let Some(fewer) = table.anew(self.sheet, &fewer) else { continue };
                         let after = self.worth([&fewer, &more], table);
                         if after > before {

@@ -42,6 +42,7 @@ impl<'a> Table<'a> {
 
     /// The same pieces from the same sheet as is best; `None` where the bench cannot cut that.
     pub fn anew(&mut self, sheet: usize, layout: &Layout) -> Option<Layout> {
+        self.look(layout)?;
         let anew = self.laying(sheet).best(layout);
         anew.filter(|anew| self.few_stages(anew))
     }
@@ -54,6 +55,11 @@ impl<'a> Table<'a> {
     /// Whether plates may still be looked at.
     pub fn is_open(&self) -> bool {
         !self.steps.is_called_off()
+    }
+
+    /// Takes the steps for a look at every plate of a layout; `None` where there are not so many.
+    pub fn look(&self, layout: &Layout) -> Option<()> {
+        self.steps.take_many(looking(layout))
     }
 
     /// Width lost per cut.
@@ -88,6 +94,9 @@ impl<'a> Table<'a> {
         let mut equals = vec![layout];
         for _ in 0..=2 {
             let last = equals[equals.len() - 1].clone();
+            if self.look(&last).is_none() {
+                break;
+            }
             let liked = if equals.len() == 1 { BTreeSet::new() } else { distances(&last) };
             let mut laying = self.laying(sheet).liking(liked);
             let Some(next) = laying.best(&last) else { break };
@@ -98,6 +107,22 @@ impl<'a> Table<'a> {
             equals.push(next);
         }
         equals
+    }
+}
+
+/// Plates of a layout that are looked at in one step.
+const PLATES_A_STEP: u64 = 24;
+
+/// Steps that a look at every plate of a layout takes: none for an ordinary sheet, many for thousands of small pieces.
+pub(super) fn looking(layout: &Layout) -> u64 {
+    plates(layout) / PLATES_A_STEP
+}
+
+/// Plates of a layout.
+pub(super) fn plates(layout: &Layout) -> u64 {
+    match &layout.content {
+        Content::Piece(..) | Content::Remnant => 1,
+        Content::CutX(_, near, far) | Content::CutY(_, near, far) => 1 + plates(near) + plates(far),
     }
 }
 

@@ -4,8 +4,9 @@
 //! more often. Those at the far end go first, as many as can: what is left uncut together is one remnant.
 
 use super::handling::{Handling, Sheet};
+use super::table::plates;
 use super::{Care, Table, node};
-use crate::patterns::{Content, Layout, counts};
+use crate::patterns::{Layout, counts};
 use crate::plan::surplus::Sheaf;
 use crate::plan::tidy::without_last;
 use crate::plan::{Ground, Node};
@@ -21,8 +22,7 @@ pub(super) fn spared(
     let nodes = runs.iter().map(|run| node(ground, run, &run.layout)).collect();
     let shapes = ground.bill.pieces.len();
     let yields = runs.iter().map(|run| counts(&run.layout, shapes)).collect();
-    let nodes_of = |run: &Sheaf| nodes_in(&run.layout);
-    let all: u64 = runs.iter().map(nodes_of).sum();
+    let all: u64 = runs.iter().map(|run| plates(&run.layout)).sum();
     let left = care.handling * SQUARES_A_STEP / all.saturating_mul(all).max(1);
     let mut spared = Spared { ground, handling, runs, nodes, yields, settings: 0, left };
     spared.settings = spared.settings_of(spared.nodes.iter().enumerate());
@@ -39,16 +39,6 @@ pub(super) fn spared(
 
 /// Of so many pairs of plates, the gauge settings are counted in a step.
 const SQUARES_A_STEP: u64 = 10_000;
-
-/// Plates of a layout.
-fn nodes_in(layout: &Layout) -> u64 {
-    match &layout.content {
-        Content::Piece(..) | Content::Remnant => 1,
-        Content::CutX(_, near, far) | Content::CutY(_, near, far) => {
-            1 + nodes_in(near) + nodes_in(far)
-        }
-    }
-}
 
 struct Spared<'a> {
     ground: Ground<'a>,
@@ -73,7 +63,8 @@ impl Spared<'_> {
         loop {
             let yields = &self.yields[run];
             count = count.min(left / sheets).min(yields[shape]);
-            if count == 0 || self.left == 0 || (self.handling.stop)() {
+            let is_over = count == 0 || self.left == 0 || (self.handling.stop)();
+            if is_over || table.look(&self.runs[run].layout).is_none() {
                 return surplus - left;
             }
             let fewer = without_last(&self.runs[run].layout, yields, (shape, count));

@@ -50,7 +50,7 @@ impl<'a> Flow<'a> {
             .map(|(page, (first, top))| (page.split_off(first.min(page.len())), top));
         self.turn();
         if let Some((marks, top)) = moved {
-            marks.into_iter().for_each(|mark| self.put(mark.moved_up(top - EDGE)));
+            marks.into_iter().for_each(|mark| self.put(mark.moved(0.0, EDGE - top)));
             self.y += foot - top;
             // Together they may be higher than a page.
             self.make_room(height);

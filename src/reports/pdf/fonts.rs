@@ -6,21 +6,10 @@ use crate::reports::breaks;
 use crate::reports::visible::shown;
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 use std::ops::RangeInclusive;
-use std::sync::{Arc, LazyLock};
 use ttf_parser::Face;
-use usvg::fontdb::Database;
 
 const REGULAR: &[u8] = include_bytes!("fonts/DejaVuSansCondensed.ttf");
 const BOLD: &[u8] = include_bytes!("fonts/DejaVuSansCondensed-Bold.ttf");
-
-/// Both fonts for drawings, and nothing of the machine's.
-static DRAWINGS: LazyLock<Arc<Database>> = LazyLock::new(|| {
-    let mut database = Database::new();
-    database.load_font_data(REGULAR.to_vec());
-    database.load_font_data(BOLD.to_vec());
-    database.set_sans_serif_family("DejaVu Sans");
-    Arc::new(database)
-});
 
 /// A text font and a bold one.
 pub(super) struct Fonts {
@@ -64,11 +53,6 @@ impl Fonts {
         let both = Letters::of(REGULAR).zip(Letters::of(BOLD));
         let (regular, bold) = both.ok_or(ReportError::Print("a font cannot be read"))?;
         Ok(Fonts { regular, bold })
-    }
-
-    /// Those that drawings are written in.
-    pub fn of_drawings() -> Arc<Database> {
-        Arc::clone(&DRAWINGS)
     }
 
     /// The font of a style.

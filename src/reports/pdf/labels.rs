@@ -5,6 +5,7 @@ use super::flow::Flow;
 use super::fonts::Fonts;
 use super::{EDGE, Mark, Style};
 use crate::reports::ReportError;
+use crate::reports::picture::Stroke;
 use crate::reports::report::{Label, Report};
 use crate::reports::visible::shown;
 use crate::workshop::PageSize;
@@ -45,7 +46,8 @@ pub fn labels(report: &Report, page: PageSize) -> Result<Option<Vec<u8>>, Report
 /// The lines to cut along, right through, so that a trimmer cuts them too.
 fn guides(flow: &mut Flow, rows: usize, (width, height): (f64, f64)) {
     let (right, foot) = (EDGE + width * ACROSS as f64, EDGE + height * rows as f64);
-    let mut line = |from, to| flow.put(Mark::Line { from, to, width: 0.15, dashed: true });
+    let stroke = Stroke { dash: Some([1.6, 1.2]), ..Stroke::ink(0.15) };
+    let mut line = |from, to| flow.put(Mark::line(from, to, stroke));
     for column in 0..=ACROSS {
         let x = EDGE + width * column as f64;
         line((x, EDGE), (x, foot));

@@ -1,22 +1,22 @@
 //! `schedule.pdf` and `labels.pdf`: the same report and the same drawings, on numbered pages.
 //!
 //! All lengths here are millimetres on the page, from its left and upper edge. `flow` puts one thing
-//! below the other and begins pages, `table` keeps rows whole, `fonts` measures text, `picture` reads
+//! below the other and begins pages, `table` keeps rows whole, `fonts` measures text, `plate` takes
 //! drawings, `document` writes the pages; `schedule` and `labels` say what goes on them.
 
 mod document;
 mod flow;
 mod fonts;
 mod labels;
-mod picture;
+mod plate;
 mod schedule;
 mod table;
 
 pub use labels::labels;
 pub use schedule::schedule;
 
+use super::picture::{Colour, Line, Point, Shape, Stroke};
 use crate::workshop::PageSize;
-use picture::Picture;
 
 /// Free edge of every page; most printers reach beyond it.
 const EDGE: f64 = 12.0;
@@ -36,22 +36,29 @@ const fn extent(page: PageSize) -> (f64, f64) {
 enum Mark {
     /// A line of text from this point, which lies on its base line.
     Text { at: (f64, f64), text: String, style: Style },
-    /// A line.
-    Line { from: (f64, f64), to: (f64, f64), width: f64, dashed: bool },
-    /// A rectangle: filled, or drawn in a line of this width.
-    Box { at: (f64, f64), size: (f64, f64), line: Option<f64> },
-    /// A picture, in the size it has by itself.
-    Picture { at: (f64, f64), picture: Picture },
+    /// Straight lines that look alike.
+    Lines { lines: Vec<Line>, stroke: Stroke },
+    /// A rectangle.
+    Shape(Shape),
 }
 
 impl Mark {
-    /// The same, so much higher up.
-    fn moved_up(mut self, way: f64) -> Mark {
+    /// A line.
+    fn line((x1, y1): (f64, f64), (x2, y2): (f64, f64), stroke: Stroke) -> Mark {
+        Mark::Lines { lines: vec![Line::new([x1, y1, x2, y2])], stroke }
+    }
+
+    /// The same, so much further right and down.
+    fn moved(mut self, right: f64, down: f64) -> Mark {
+        let moved = |point: Point| Point::new(point.x + right, point.y + down);
         match &mut self {
-            Mark::Text { at, .. } | Mark::Box { at, .. } | Mark::Picture { at, .. } => at.1 -= way,
-            Mark::Line { from, to, .. } => {
-                from.1 -= way;
-                to.1 -= way;
+            Mark::Text { at: (x, y), .. } => (*x, *y) = (*x + right, *y + down),
+            Mark::Shape(Shape { area, .. }) => {
+                (area.x, area.y) = (area.x + right, area.y + down);
+            }
+            Mark::Lines { lines, .. } => {
+                let all = lines.iter_mut();
+                all.for_each(|line| (line.from, line.to) = (moved(line.from), moved(line.to)));
             }
         }
         self
@@ -64,15 +71,14 @@ struct Style {
     /// Height of the letters.
     size: f64,
     bold: bool,
-    /// Grey instead of black.
-    quiet: bool,
-    /// White, on something black.
-    inverse: bool,
+    colour: Colour,
+    /// Whether it reads upwards.
+    upward: bool,
 }
 
 impl Style {
     const fn plain(size: f64) -> Style {
-        Style { size, bold: false, quiet: false, inverse: false }
+        Style { size, bold: false, colour: Colour::INK, upward: false }
     }
 
     const fn bold(size: f64) -> Style {
@@ -80,7 +86,7 @@ impl Style {
     }
 
     const fn quiet(size: f64) -> Style {
-        Style { quiet: true, ..Style::plain(size) }
+        Style { colour: Colour::QUIET, ..Style::plain(size) }
     }
 
     /// From one line to the next.

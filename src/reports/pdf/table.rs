@@ -2,6 +2,7 @@
 
 use super::flow::Flow;
 use super::{EDGE, Mark, SMALL, STRONG, Style, TEXT};
+use crate::reports::picture::{Colour, Fill, Rectangle, Shape, Stroke};
 use crate::reports::visible::shown;
 
 /// Room around the text of a cell.
@@ -135,7 +136,7 @@ fn head(flow: &mut Flow, columns: &[Column], widths: &[f64]) {
 
 fn line(flow: &mut Flow, width: f64) {
     let (y, right) = (flow.y, EDGE + flow.width());
-    flow.put(Mark::Line { from: (EDGE, y), to: (right, y), width, dashed: false });
+    flow.put(Mark::line((EDGE, y), (right, y), Stroke::ink(width)));
 }
 
 fn laid(flow: &Flow, row: &Row, widths: &[f64]) -> Laid {
@@ -170,8 +171,9 @@ fn put(flow: &mut Flow, row: &Row, laid: &Laid, columns: &[Column], widths: &[f6
     {
         match cell {
             Cell::Tick => {
-                let (at, size) = ((x + 0.4, top + 0.4), (TICK, TICK));
-                flow.put(Mark::Box { at, size, line: Some(0.35) });
+                let area = Rectangle { x: x + 0.4, y: top + 0.4, width: TICK, height: TICK };
+                let stroke = Some(Stroke::ink(0.35));
+                flow.put(Mark::Shape(Shape { stroke, ..Shape::filled(area, Fill::Empty) }));
             }
             Cell::Disc(number) => disc(flow, (x + PAD, top), *number),
             Cell::Texts(_) => {
@@ -197,9 +199,10 @@ fn offset(flow: &Flow, column: &Column, width: f64, (text, style): (&str, &Style
 }
 
 fn disc(flow: &mut Flow, (x, y): (f64, f64), number: u32) {
-    let (text, style) = (number.to_string(), Style { inverse: true, ..STRONG });
+    let (text, style) = (number.to_string(), Style { colour: Colour::WHITE, ..STRONG });
     let width = flow.fonts.width(&text, &style) + 2.4;
-    flow.put(Mark::Box { at: (x, y), size: (width, 4.4), line: None });
+    let area = Rectangle { x, y, width, height: 4.4 };
+    flow.put(Mark::Shape(Shape::filled(area, Fill::Plain(Colour::INK, 1.0))));
     flow.text((x + 1.2, y + 3.4), &text, style);
 }
 

@@ -2,15 +2,14 @@
 
 use super::super::flow::Flow;
 use super::super::fonts::Fonts;
-use super::super::picture::Picture;
+use super::super::plate::Plate;
 use super::super::table::{Cell, Row, column, row, table};
 use super::super::{EDGE, Mark, SMALL, STRONG, Style, TEXT};
 use super::COUNT;
 use crate::diagnostics::counted;
 use crate::measure::Axis;
-use crate::reports::ReportError;
+use crate::reports::picture::{Picture, Point, Scale, Stroke};
 use crate::reports::report::{Report, RunReport, Setting, Step, YieldKind, YieldRow};
-use crate::reports::svg::{self, Scale};
 use crate::reports::words;
 use rayon::prelude::*;
 
@@ -19,9 +18,7 @@ const DIMENSION: Style = Style::bold(6.0);
 /// Between two drawings.
 const GAP: f64 = 6.0;
 
-/// # Errors
-/// A drawing cannot be read.
-pub fn patterns(flow: &mut Flow, report: &Report) -> Result<(), ReportError> {
+pub fn patterns(flow: &mut Flow, report: &Report) {
     let common = report.scale;
     flow.heading("Cut");
     flow.paragraph(
@@ -33,8 +30,7 @@ pub fn patterns(flow: &mut Flow, report: &Report) -> Result<(), ReportError> {
     );
     bar(flow, common);
     let (fonts, runs) = (flow.fonts, report.runs.par_iter());
-    let figures = runs.map(|run| Figure::new(fonts, run, common));
-    let figures = figures.collect::<Result<Vec<Figure>, ReportError>>()?;
+    let figures: Vec<Figure> = runs.map(|run| Figure::new(fonts, run, common)).collect();
     flow.part("How the sheets are cut up");
     let (mut x, mut lowest) = (EDGE, flow.y);
     for figure in figures {
@@ -54,7 +50,6 @@ pub fn patterns(flow: &mut Flow, report: &Report) -> Result<(), ReportError> {
         x = right;
     }
     flow.y = lowest;
-    Ok(())
 }
 
 /// Narrowest column for a drawing and what is said of it.
@@ -69,16 +64,14 @@ struct Figure {
     width: f64,
     /// Height of the drawing.
     drawn: f64,
-    picture: Picture,
+    marks: Vec<Mark>,
 }
 
 impl Figure {
-    /// # Errors
-    /// The drawing cannot be read.
-    fn new(fonts: &Fonts, run: &RunReport, common: Scale) -> Result<Figure, ReportError> {
+    fn new(fonts: &Fonts, run: &RunReport, common: Scale) -> Figure {
         let scale = run.shown.scale;
-        let (width, drawn) = svg::size(&run.drawing, scale);
-        let width = width.max(NARROWEST);
+        let picture = Picture::lay_out(&run.drawing, scale);
+        let (width, drawn) = (picture.extent.width.max(NARROWEST), picture.extent.height);
         let name = format!("{}  {} of {}", run.name, counted(run.sheets, "sheet"), run.sheet);
         let lift = match run.sheets > 1 && run.lift > 1 {
             true => format!(", at most {} in a lift", run.lift),
@@ -90,8 +83,9 @@ impl Figure {
             lines.into_iter().map(move |line| (line, style))
         });
         let above = above.collect();
-        let picture = Picture::read(&svg::printed(&run.drawing, scale))?;
-        Ok(Figure { scale, common: scale == common, above, width, drawn, picture })
+        let corner = Point::new(picture.extent.x, picture.extent.y);
+        let marks = Plate::of(fonts, corner, |canvas| picture.draw(canvas));
+        Figure { scale, common: scale == common, above, width, drawn, marks }
     }
 
     fn height(&self) -> f64 {
@@ -105,7 +99,7 @@ impl Figure {
             y = flow.line((x, y), line, *style);
         }
         y += 1.0;
-        flow.put(Mark::Picture { at: (x, y), picture: self.picture });
+        self.marks.into_iter().for_each(|mark| flow.put(mark.moved(x, y)));
         let style = if self.common { SMALL } else { Style::bold(SMALL.size) };
         flow.text((x + 6.5, y + self.drawn + 3.4), &self.scale.text(), style);
     }
@@ -115,11 +109,10 @@ impl Figure {
 fn bar(flow: &mut Flow, common: Scale) {
     flow.make_room(8.0);
     let (y, left, right) = (flow.y + 3.0, EDGE, EDGE + 50.0);
-    flow.put(Mark::Line { from: (left, y), to: (right, y), width: 0.5, dashed: false });
+    flow.put(Mark::line((left, y), (right, y), Stroke::ink(0.5)));
     // Their outer edges are 50 mm apart.
     for x in [left + 0.15, right - 0.15] {
-        let (from, to) = ((x, y - 2.0), (x, y + 2.0));
-        flow.put(Mark::Line { from, to, width: 0.3, dashed: false });
+        flow.put(Mark::line((x, y - 2.0), (x, y + 2.0), Stroke::ink(0.3)));
     }
     let told = format!(
         "Drawings are {} unless they say otherwise, and true to it when this bar is 50 mm long.",

@@ -26,13 +26,13 @@ pub fn schedule(report: &Report, page: PageSize) -> Result<Vec<u8>, ReportError>
     opening(&mut flow, report);
     shopping(&mut flow, report);
     taking(&mut flow, report);
-    cutting::patterns(&mut flow, report)?;
+    cutting::patterns(&mut flow, report);
     cutting::steps(&mut flow, report);
     stages::count(&mut flow, report);
     stages::finishing(&mut flow, report);
     stages::packing(&mut flow, report);
     stages::drawer(&mut flow, report);
-    stages::time(&mut flow, report)?;
+    stages::time(&mut flow, report);
     stages::price(&mut flow, report);
     stages::counts(&mut flow, report);
     stages::post(&mut flow, report);

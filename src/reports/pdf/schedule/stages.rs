@@ -1,14 +1,15 @@
 //! What follows the trimmer: counting, scoring, folding, packing, putting away; then time and proof.
 
 use super::super::flow::Flow;
-use super::super::picture::Picture;
+use super::super::plate::Plate;
 use super::super::table::{Cell, Row, column, named, numbers, row, strong, table, text};
-use super::super::{EDGE, Mark, SMALL, STRONG, TEXT};
+use super::super::{EDGE, SMALL, STRONG, TEXT};
 use super::tick_and_count;
 use crate::diagnostics::counted;
+use crate::reports::picture::{self, Canvas, Point};
 use crate::reports::quote::Amounts;
 use crate::reports::report::Report;
-use crate::reports::{ReportError, svg, words};
+use crate::reports::words;
 
 pub fn count(flow: &mut Flow, report: &Report) {
     flow.heading("Count before you go on");
@@ -126,15 +127,17 @@ pub fn drawer(flow: &mut Flow, report: &Report) {
     table(flow, &columns, &rows);
 }
 
-/// # Errors
-/// The drawing cannot be read.
-pub fn time(flow: &mut Flow, report: &Report) -> Result<(), ReportError> {
-    let picture = Picture::read(&svg::timetable(&report.timetable))?;
-    let (_, height) = svg::timetable_size(&report.timetable);
+pub fn time(flow: &mut Flow, report: &Report) {
+    let days = &report.timetable;
+    let (_, height) = picture::timetable_size(days);
+    let corner = Point::default();
+    let draw = |canvas: &mut dyn Canvas| picture::draw_timetable(days, canvas);
+    let marks = Plate::of(flow.fonts, corner, draw);
     flow.heading("Time");
     flow.paragraph(&report.timetable.sentence);
     flow.make_room(height);
-    flow.put(Mark::Picture { at: (EDGE, flow.y), picture });
+    let y = flow.y;
+    marks.into_iter().for_each(|mark| flow.put(mark.moved(EDGE, y)));
     flow.release();
     flow.y += height + 2.0;
     let rows: Vec<Row> = report
@@ -144,7 +147,6 @@ pub fn time(flow: &mut Flow, report: &Report) -> Result<(), ReportError> {
         .map(|bar| row(vec![strong(bar.stage), text(&bar.time), text(&bar.when)]))
         .collect();
     table(flow, &[column("Stage", 40.0), numbers("Takes", 30.0), column("When", 0.0)], &rows);
-    Ok(())
 }
 
 pub fn price(flow: &mut Flow, report: &Report) {

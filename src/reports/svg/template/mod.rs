@@ -5,12 +5,12 @@
 
 mod shapes;
 
-use super::labels::width_of;
 use super::mm;
 use crate::measure::Length;
 use crate::orders::Envelope;
 use crate::pieces::{Part, Piece, Pocket};
 use crate::reports::Batch;
+use crate::reports::picture::width_of;
 use crate::reports::visible::escaped;
 use crate::reports::words;
 use crate::workshop::EnvelopeKind;

@@ -1,19 +1,9 @@
 //! What is written in a rectangle: as much as fits, upright where possible.
 
-use super::{Rectangle, UPWARD, mm, push_rectangle};
+use super::{Block, Canvas, LEADING as LINE, Point, Rectangle};
 use crate::reports::drawing::{Region, Role};
-use crate::reports::visible::{escaped, shown};
+use crate::reports::visible::shown;
 use std::borrow::Cow;
-use std::fmt::Write;
-
-/// What sets a text off from the hatch that it stands on.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Behind {
-    /// A seam of light around each letter.
-    Letters,
-    /// A light ground behind the lines; a PDF takes a seam for a drawing of every letter.
-    Lines,
-}
 
 /// Text in a rectangle.
 pub struct Label {
@@ -32,9 +22,8 @@ pub struct Label {
 /// Largest and smallest letters, in millimetres; 2.1 mm is 6 point.
 const LARGEST: f64 = 3.6;
 const SMALLEST: f64 = 2.1;
-/// Mean width of a letter and height of a line, as parts of the letters' height.
+/// Mean width of a letter, as a part of the letters' height.
 const LETTER: f64 = 0.56;
-const LINE: f64 = 1.18;
 /// Room that is left free at every edge.
 const FREE: f64 = 0.9;
 
@@ -167,33 +156,16 @@ impl Label {
         Rectangle::around(self.centre.0, self.centre.1, width, height)
     }
 
-    /// Writes it, with a pale rim that keeps a hatch off its letters.
-    pub fn draw(&self, behind: Behind, svg: &mut String) {
-        let halo = match behind {
-            Behind::Letters if self.places == 1 => {
-                " stroke=\"#fff\" stroke-width=\".7\" stroke-opacity=\".8\" stroke-linejoin=\"round\" \
-                 paint-order=\"stroke\""
-            }
-            Behind::Letters | Behind::Lines => {
-                push_rectangle(svg, &self.rectangle(), "fill=\"#fff\" fill-opacity=\".75\"");
-                ""
-            }
-        };
-        let turn = if self.upward { format!(" {UPWARD}") } else { String::new() };
-        let _ = write!(
-            svg,
-            "<g transform=\"translate({} {}){turn}\" font-size=\"{}\" text-anchor=\"middle\" \
-             fill=\"#111\"{halo}>",
-            mm(self.centre.0),
-            mm(self.centre.1),
-            mm(self.font)
-        );
-        let first = 0.36 - LINE * (self.lines.len() as f64 - 1.0) / 2.0;
-        for (index, line) in self.lines.iter().enumerate() {
-            let y = self.font * (first + LINE * index as f64);
-            let _ = write!(svg, "<text y=\"{}\">{}</text>", mm(y), escaped(line));
-        }
-        svg.push_str("</g>");
+    /// Writes it.
+    pub fn draw(&self, canvas: &mut dyn Canvas) {
+        canvas.block(&Block {
+            lines: &self.lines,
+            centre: Point::new(self.centre.0, self.centre.1),
+            size: self.font,
+            upward: self.upward,
+            room: self.rectangle(),
+            over_lines: self.places > 1,
+        });
     }
 }
 

@@ -5,9 +5,8 @@
 use super::labels::Label;
 use super::scale::Scale;
 use super::series::{runs_down, series};
-use super::{Rectangle, mm};
+use super::{Anchor, Canvas, Colour, Fill, Line, Point, Rectangle, Shape, Stroke, Text};
 use crate::reports::drawing::NumberedCut;
-use std::fmt::Write;
 
 /// A step number at its cut line.
 pub struct Badge {
@@ -34,43 +33,33 @@ impl Badge {
     }
 
     /// Draws what ties it to its line.
-    pub fn draw_leader(&self, svg: &mut String) {
-        self.draw_from(self.leader, "stroke-width=\".25\"", svg);
+    pub fn draw_leader(&self, canvas: &mut dyn Canvas) {
+        self.draw_from(self.leader, Stroke::ink(0.25), canvas);
     }
 
     /// Draws a bar to the other end of its series.
-    pub fn draw_tie(&self, svg: &mut String) {
-        self.draw_from(self.tie, "stroke-width=\"1.4\" stroke-opacity=\".45\"", svg);
+    pub fn draw_tie(&self, canvas: &mut dyn Canvas) {
+        self.draw_from(self.tie, Stroke { opacity: 0.45, ..Stroke::ink(1.4) }, canvas);
     }
 
-    fn draw_from(&self, from: Option<(f64, f64)>, paint: &str, svg: &mut String) {
-        let Some((from_x, from_y)) = from else { return };
-        let _ = write!(
-            svg,
-            "<path d=\"M{} {}L{} {}\" stroke=\"#111\" {paint}/>",
-            mm(from_x),
-            mm(from_y),
-            mm(self.at.0),
-            mm(self.at.1)
-        );
+    fn draw_from(&self, from: Option<(f64, f64)>, stroke: Stroke, canvas: &mut dyn Canvas) {
+        if let Some((x, y)) = from {
+            canvas.lines(stroke, &[Line::new([x, y, self.at.0, self.at.1])]);
+        }
     }
 
     /// Writes it.
-    pub fn draw(&self, svg: &mut String) {
-        let Rectangle { x, y, width, height } = self.rectangle();
-        let _ = write!(
-            svg,
-            "<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" rx=\"2.2\" fill=\"#111\" stroke=\"#fff\" \
-             stroke-width=\".4\"/><text x=\"{}\" y=\"{}\" font-size=\"3.1\" font-weight=\"700\" \
-             text-anchor=\"middle\" fill=\"#fff\">{}</text>",
-            mm(x),
-            mm(y),
-            mm(width),
-            mm(height),
-            mm(self.at.0),
-            mm(self.at.1 + 1.1),
-            self.number
-        );
+    pub fn draw(&self, canvas: &mut dyn Canvas) {
+        canvas.shape(&Shape {
+            area: self.rectangle(),
+            corner: HEIGHT / 2.0,
+            fill: Fill::Plain(Colour::INK, 1.0),
+            stroke: Some(Stroke { colour: Colour::WHITE, ..Stroke::ink(0.4) }),
+        });
+        let at = Point::new(self.at.0, self.at.1 + 1.1);
+        let number = self.number.to_string();
+        let text = Text::at(at, 3.1, &number);
+        canvas.text(&Text { anchor: Anchor::Middle, bold: true, colour: Colour::WHITE, ..text });
     }
 }
 

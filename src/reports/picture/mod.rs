@@ -1,0 +1,349 @@
+//! How a [`Drawing`] lies on paper, in true scale, and the pictures of it and of the timetable, part by part.
+//!
+//! [`Canvas`] takes the parts: one for the screen, one for the printer.
+
+mod badges;
+mod canvas;
+mod fills;
+mod groups;
+mod labels;
+mod scale;
+mod series;
+mod timetable;
+
+pub use canvas::{Anchor, Block, Canvas, Colour, Fill, LEADING, Line, Point, Shape, Stroke, Text};
+pub use fills::{Hatch, Trace};
+pub use labels::width_of;
+pub use scale::{Room, Scale};
+pub use timetable::{draw_timetable, timetable_size};
+
+use super::drawing::{Drawing, Region, Role};
+use crate::measure::Axis;
+use crate::schedule::CutLine;
+use crate::stock::{Back, Print};
+use badges::Badge;
+use groups::Group;
+use labels::Label;
+use std::collections::BTreeSet;
+
+/// A rectangle on paper, in millimetres.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Rectangle {
+    /// Left edge.
+    pub x: f64,
+    /// Upper edge.
+    pub y: f64,
+    /// Across.
+    pub width: f64,
+    /// Down.
+    pub height: f64,
+}
+
+impl Rectangle {
+    fn around(x: f64, y: f64, width: f64, height: f64) -> Rectangle {
+        Rectangle { x: x - width / 2.0, y: y - height / 2.0, width, height }
+    }
+
+    fn meets(&self, other: &Rectangle) -> bool {
+        self.x < other.x + other.width
+            && other.x < self.x + self.width
+            && self.y < other.y + other.height
+            && other.y < self.y + self.height
+    }
+
+    /// Area that both cover.
+    fn shared_with(&self, other: &Rectangle) -> f64 {
+        let across = (self.x + self.width).min(other.x + other.width) - self.x.max(other.x);
+        let down = (self.y + self.height).min(other.y + other.height) - self.y.max(other.y);
+        across.max(0.0) * down.max(0.0)
+    }
+
+    /// What is left of it on each side of another.
+    fn without(&self, other: &Rectangle) -> [Rectangle; 4] {
+        let (right, bottom) = (self.x + self.width, self.y + self.height);
+        let (end, foot) = (other.x + other.width, other.y + other.height);
+        [
+            Rectangle { width: other.x - self.x, ..*self },
+            Rectangle { x: end, width: right - end, ..*self },
+            Rectangle { height: other.y - self.y, ..*self },
+            Rectangle { y: foot, height: bottom - foot, ..*self },
+        ]
+    }
+
+    fn join(&mut self, other: &Rectangle) {
+        let right = (self.x + self.width).max(other.x + other.width);
+        let bottom = (self.y + self.height).max(other.y + other.height);
+        (self.x, self.y) = (self.x.min(other.x), self.y.min(other.y));
+        (self.width, self.height) = (right - self.x, bottom - self.y);
+    }
+}
+
+/// The tints and hatches that the drawings use.
+pub fn fills_used<'a>(drawings: impl IntoIterator<Item = &'a Drawing>) -> BTreeSet<usize> {
+    let regions = drawings.into_iter().flat_map(|drawing| &drawing.regions);
+    let used = regions.filter_map(|region| match region.role {
+        Role::Piece(fill) => Some(fill),
+        Role::Offcut | Role::Waste => None,
+    });
+    used.collect()
+}
+
+/// A drawing of more places than this is tried in the largest scale alone, if not in the common one: trying all of
+/// them takes long, and it is crowded in each.
+const MANY: usize = 120;
+
+/// The scale in which the drawing is best read, and what is wrong with it there: no larger than it has to
+/// be, so that every name can be read and no number lies on it, and no larger than there is room.
+fn readable(drawing: &Drawing, common: Scale, room: Room) -> (Scale, usize) {
+    let first = common.for_sheet(drawing.sheet);
+    let mut best = (first, faults(drawing, first));
+    let mut larger = first.larger(drawing.sheet, room);
+    if drawing.regions.len() > MANY {
+        larger.drain(..larger.len().saturating_sub(1));
+    }
+    for scale in larger {
+        if best.1 == 0 {
+            break;
+        }
+        let faults = faults(drawing, scale);
+        if faults < best.1 {
+            best = (scale, faults);
+        }
+    }
+    best
+}
+
+/// More names than this that can be read over the width of the page only call for all of it.
+const CROWDED: usize = 5;
+
+/// How large a drawing is shown.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Shown {
+    /// The scale that suits it.
+    pub scale: Scale,
+    /// Whether it is too crowded to stand beside others.
+    pub wide: bool,
+}
+
+impl Shown {
+    /// What suits a drawing among others that have a common scale.
+    pub fn of(drawing: &Drawing, common: Scale) -> Shown {
+        let (scale, faults) = readable(drawing, common, Room::BESIDE);
+        let beside = Shown { scale, wide: false };
+        if faults <= CROWDED {
+            return beside;
+        }
+        let (scale, fewer) = readable(drawing, common, Room::ABOVE);
+        if faults > fewer + CROWDED { Shown { scale, wide: true } } else { beside }
+    }
+}
+
+/// Names that cannot be read and numbers that lie on a text.
+fn faults(drawing: &Drawing, scale: Scale) -> usize {
+    let page = Picture::lay_out(drawing, scale);
+    let named = drawing.regions.iter().filter(|region| !region.name.is_empty()).count();
+    let told: usize = page.labels.iter().map(Label::named).sum();
+    let hides = |badge: &&Badge| {
+        page.labels.iter().any(|label| label.rectangle().meets(&badge.rectangle()))
+    };
+    named - told + page.badges.iter().filter(hides).count()
+}
+
+/// A drawing in a scale: where everything goes.
+pub struct Picture<'a> {
+    /// What is drawn.
+    pub drawing: &'a Drawing,
+    scale: Scale,
+    sheet: Rectangle,
+    labels: Vec<Label>,
+    badges: Vec<Badge>,
+    /// All that is drawn on.
+    pub extent: Rectangle,
+}
+
+/// Room left of and above the sheet for its dimensions.
+const MARGIN: f64 = 6.5;
+/// Room right of and below what is drawn.
+const EDGE: f64 = 0.6;
+/// Height of a line that tells grain or print, of its letters, and where they begin.
+const FOOT: f64 = 6.6;
+const FOOT_FONT: f64 = 3.0;
+const FOOT_TEXT: f64 = 10.0;
+/// Letters of the sides.
+const SIDE_FONT: f64 = 3.4;
+
+impl<'a> Picture<'a> {
+    /// Lays out a drawing in a scale.
+    pub fn lay_out(drawing: &'a Drawing, scale: Scale) -> Picture<'a> {
+        let sheet = Rectangle {
+            x: 0.0,
+            y: 0.0,
+            width: scale.on_paper(drawing.sheet.width),
+            height: scale.on_paper(drawing.sheet.height),
+        };
+        let places = drawing.regions.iter().map(|region| (region, rectangle(region, scale)));
+        let groups = groups::groups(places);
+        let fit = |group: &Group| labels::fit(&group.region, group.area);
+        let labels: Vec<Label> = groups.iter().filter_map(fit).collect();
+        let badges = badges::place(&drawing.cuts, scale, &sheet, &labels);
+        let taken: Vec<Rectangle> = badges.iter().map(Badge::rectangle).collect();
+        let beside = |group: &Group| {
+            let label = labels::beside(&group.region, group.area, &taken)?;
+            Some(label.of(group.count))
+        };
+        let labels = groups.iter().filter_map(beside).collect();
+        let mut extent = sheet;
+        badges.iter().for_each(|badge| extent.join(&badge.rectangle()));
+        extent.join(&Rectangle {
+            x: -MARGIN,
+            y: -MARGIN,
+            width: MARGIN + sheet.width.max(20.0) + EDGE,
+            height: MARGIN + sheet.height + EDGE,
+        });
+        (extent.width, extent.height) = (extent.width + EDGE, extent.height + EDGE);
+        Picture { drawing, scale, sheet, labels, badges, extent }.with_foot()
+    }
+
+    fn with_foot(mut self) -> Self {
+        let lines = foot(self.drawing);
+        let widest = lines.iter().map(|(_, words)| FOOT_TEXT + width_of(words, FOOT_FONT));
+        let widest = widest.fold(0.0, f64::max);
+        self.extent.height += FOOT * lines.len() as f64;
+        self.extent.width = self.extent.width.max(widest - self.extent.x);
+        self
+    }
+
+    /// Draws all of it.
+    pub fn draw(&self, canvas: &mut dyn Canvas) {
+        self.draw_regions(canvas);
+        self.draw_folds(canvas);
+        self.draw_cuts(canvas);
+        self.badges.iter().for_each(|badge| badge.draw_tie(canvas));
+        self.labels.iter().for_each(|label| label.draw(canvas));
+        // No leader may cross out a number.
+        self.badges.iter().for_each(|badge| badge.draw_leader(canvas));
+        self.badges.iter().for_each(|badge| badge.draw(canvas));
+        self.draw_sides(canvas);
+        self.draw_foot(canvas);
+    }
+
+    fn draw_regions(&self, canvas: &mut dyn Canvas) {
+        for region in &self.drawing.regions {
+            let area = rectangle(region, self.scale);
+            let hatched = |hatch| Shape::filled(area, Fill::Hatched(hatch));
+            canvas.shape(&match region.role {
+                Role::Piece(fill) => hatched(Hatch::of_line(fill)),
+                Role::Waste => hatched(Hatch::Waste),
+                Role::Offcut => Shape {
+                    stroke: Some(Stroke { dash: Some([2.0, 1.2]), ..Stroke::ink(0.4) }),
+                    ..Shape::filled(within(area), Fill::Plain(Colour::WHITE, 1.0))
+                },
+            });
+        }
+    }
+
+    fn draw_folds(&self, canvas: &mut dyn Canvas) {
+        let on_paper = |fold: &CutLine| self.line(fold);
+        let folds: Vec<Line> = self.drawing.folds.iter().map(on_paper).collect();
+        let stroke = Stroke { dash: Some([0.1, 1.0]), round: true, ..Stroke::ink(0.35) };
+        canvas.lines(stroke, &folds);
+    }
+
+    fn draw_cuts(&self, canvas: &mut dyn Canvas) {
+        let outline = Shape::filled(self.sheet, Fill::Empty);
+        canvas.shape(&Shape { stroke: Some(Stroke::ink(0.7)), ..outline });
+        let cuts: Vec<Line> = self.drawing.cuts.iter().map(|cut| self.line(&cut.line)).collect();
+        canvas.lines(Stroke::ink(0.5), &cuts);
+    }
+
+    fn line(&self, line: &CutLine) -> Line {
+        Line::new([line.x1, line.y1, line.x2, line.y2].map(|end| self.scale.on_paper(end)))
+    }
+
+    fn draw_sides(&self, canvas: &mut dyn Canvas) {
+        let (width, height) = (self.sheet.width, self.sheet.height);
+        let lines = [
+            [0.0, -1.6, width, -1.6],
+            [-1.6, 0.0, -1.6, height],
+            [0.0, -2.4, 0.0, -0.8],
+            [width, -2.4, width, -0.8],
+            [-2.4, 0.0, -0.8, 0.0],
+            [-2.4, height, -0.8, height],
+        ];
+        canvas.lines(Stroke::ink(0.2), &lines.map(Line::new));
+        let (across, down) = &self.drawing.sides;
+        let text = |at, text| Text { anchor: Anchor::Middle, ..Text::at(at, SIDE_FONT, text) };
+        canvas.text(&text(Point::new(width / 2.0, -2.9), across));
+        let down = text(Point::new(-2.9, height / 2.0), down);
+        canvas.text(&Text { upward: true, ..down });
+    }
+
+    fn draw_foot(&self, canvas: &mut dyn Canvas) {
+        let lines = foot(self.drawing);
+        let top = self.extent.y + self.extent.height - FOOT * lines.len() as f64;
+        for (index, (arrow, words)) in lines.iter().enumerate() {
+            let y = top + FOOT * (index as f64 + 0.5);
+            let moved =
+                |[x1, y1, x2, y2]: &[f64; 4]| Line::new([4.0 + x1, y + y1, 4.0 + x2, y + y2]);
+            let arrow: Vec<Line> = arrow.iter().map(moved).collect();
+            canvas.lines(Stroke { round: true, ..Stroke::ink(0.35) }, &arrow);
+            canvas.text(&Text::at(Point::new(FOOT_TEXT, y + 1.0), FOOT_FONT, words));
+        }
+    }
+}
+
+/// The place of an offcut, drawn a little smaller, so that its broken line can be seen.
+fn within(area: Rectangle) -> Rectangle {
+    let inset = 0.9_f64.min(area.width / 5.0).min(area.height / 5.0);
+    Rectangle {
+        x: area.x + inset,
+        y: area.y + inset,
+        width: area.width - 2.0 * inset,
+        height: area.height - 2.0 * inset,
+    }
+}
+
+/// What is told below the sheet: an arrow around its middle, and words.
+fn foot(drawing: &Drawing) -> Vec<(&'static [[f64; 4]], &'static str)> {
+    const ACROSS: &[[f64; 4]] = &[
+        [-4.0, 0.0, 4.0, 0.0],
+        [2.4, -1.2, 4.0, 0.0],
+        [4.0, 0.0, 2.4, 1.2],
+        [-2.4, 1.2, -4.0, 0.0],
+        [-4.0, 0.0, -2.4, -1.2],
+    ];
+    const DOWN: &[[f64; 4]] = &[
+        [0.0, -3.0, 0.0, 3.0],
+        [-1.2, 1.4, 0.0, 3.0],
+        [0.0, 3.0, 1.2, 1.4],
+        [1.2, -1.4, 0.0, -3.0],
+        [0.0, -3.0, -1.2, -1.4],
+    ];
+    const UP: &[[f64; 4]] =
+        &[[0.0, 2.5, 0.0, -2.5], [-1.3, -0.7, 0.0, -2.5], [0.0, -2.5, 1.3, -0.7]];
+    let grain = drawing.grain.map(|grain| match grain {
+        Axis::Width => (ACROSS, "grain"),
+        Axis::Height => (DOWN, "grain"),
+    });
+    let print = match drawing.print {
+        Print::Free => None,
+        Print::TwoWay => Some((DOWN, "print: either end up, never sideways")),
+        Print::OneWay => Some((UP, "this way up")),
+    };
+    let back = match drawing.back {
+        Back::Free => None,
+        Back::TwoWay => Some((DOWN, "its back: either end up, never sideways")),
+        Back::OneWay => Some((UP, "its back, too, turned over like a page")),
+        Back::Tumbled => Some((UP, "its back, turned over from top to bottom")),
+    };
+    grain.into_iter().chain(print).chain(back).collect()
+}
+
+fn rectangle(region: &Region, scale: Scale) -> Rectangle {
+    Rectangle {
+        x: scale.on_paper(region.x),
+        y: scale.on_paper(region.y),
+        width: scale.on_paper(region.size.width),
+        height: scale.on_paper(region.size.height),
+    }
+}
