@@ -3,7 +3,7 @@
 use super::answers::from_ratio;
 use super::visible::shown;
 use crate::diagnostics::listed;
-use crate::measure::{Currency, Money};
+use crate::measure::{Currency, Money, Ratio};
 use crate::plan::check::{Searched, Unseen, Verdict};
 use crate::plan::{Plan, Proof, Status};
 use crate::stock::rounded;
@@ -102,7 +102,8 @@ impl Judged {
             let of = if *level == "spend" { "money for" } else { "worth of" };
             let found = match unit {
                 Some(unit) => {
-                    let told = |units: i128| amount(rounded(&(unit * units)));
+                    // Rounded down: no more than was found is told.
+                    let told = |units: i128| amount(rounded(&Ratio::whole((unit * units).floor())));
                     let bound = told(i128::from(*bound));
                     let proven = told(*proven);
                     format!("below {bound} ({of} {papers}), not proven again here: {proven} is")
