@@ -104,8 +104,8 @@ proptest! {
     #[test]
     fn a_proven_plan_uses_the_least_exact_worth(batch in odd()) {
         let made = batch.case()?;
-        let levels = made.plan.proof.iter().flat_map(|proof| proof.statuses());
-        let is_proven = levels.into_iter().all(|status| status == cardwright::plan::Status::Optimal);
+        let mut levels = made.plan.proof.iter().flat_map(|proof| proof.statuses());
+        let is_proven = levels.all(|status| status == cardwright::plan::Status::Optimal);
         prop_assume!(is_proven);
         let exact = exact(&batch);
         prop_assume!(exact.is_some());

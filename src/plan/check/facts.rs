@@ -82,13 +82,12 @@ impl<'a> Facts<'a> {
         });
         let pieces: BTreeMap<&str, PieceFacts> = pieces.collect();
         let offers = Offers::of(given);
-        let groups = groups(&pieces).into_iter();
-        let groups: Vec<(BTreeSet<&str>, Units)> = groups
-            .map(|papers| {
-                let units = Units::of(&papers, (given, &offers));
-                (papers, units)
-            })
-            .collect();
+        let units = |papers: BTreeSet<&'a str>| {
+            let units = Units::of(&papers, (given, &offers));
+            (papers, units)
+        };
+        let groups: Vec<(BTreeSet<&str>, Units)> =
+            groups(&pieces).into_iter().map(units).collect();
         let value = |sheet: &Sheet| match is_first {
             true => first::sheet(given, sheet),
             false => {
@@ -97,30 +96,16 @@ impl<'a> Facts<'a> {
             }
         };
         let sheets = given.stock.sheets.iter().map(|sheet| {
-            let facts = SheetFacts {
-                kind: sheet.kind,
-                paper: &sheet.paper,
-                size: sheet.size,
-                on_hand: sheet.on_hand,
-                pack: sheet.pack,
-                price: sheet.price.map(|price| price.minor()),
-                value: value(sheet),
-                worth: Some(offers.sheet(sheet)),
-                print: sheet.print,
-                back: sheet.back,
-                grain: sheet.grain,
-                rough_edges: squared(sheet.kind, given.workshop),
-            };
+            let facts = SheetFacts::of(sheet, (value(sheet), offers.sheet(sheet)), given.workshop);
             (sheet.id.as_str(), facts)
         });
         let sheets = sheets.collect();
         let group = |(papers, units): (BTreeSet<&'a str>, Units)| match is_first {
             true => Group::of_first(papers),
-            false => Group {
-                papers,
-                price_unit: units.price,
-                unit: units.is_money.then_some(units.worth),
-            },
+            false => {
+                let unit = units.is_money.then_some(units.worth);
+                Group { papers, price_unit: units.price, unit }
+            }
         };
         let groups = groups.into_iter().map(group).collect();
         let (given, offers) = (Some(given), Some(offers));
@@ -212,6 +197,26 @@ fn squared(kind: SheetKind, workshop: &Workshop) -> u8 {
     match kind {
         SheetKind::Sheet if workshop.trimmer.squaring.is_positive() => 4,
         _ => 0,
+    }
+}
+
+impl<'a> SheetFacts<'a> {
+    /// Those of a sheet of the stock, with what it counts and what it is worth.
+    fn of(sheet: &'a Sheet, (value, worth): (i128, Ratio), workshop: &Workshop) -> SheetFacts<'a> {
+        SheetFacts {
+            kind: sheet.kind,
+            paper: &sheet.paper,
+            size: sheet.size,
+            on_hand: sheet.on_hand,
+            pack: sheet.pack,
+            price: sheet.price.map(|price| price.minor()),
+            value,
+            worth: Some(worth),
+            print: sheet.print,
+            back: sheet.back,
+            grain: sheet.grain,
+            rough_edges: squared(sheet.kind, workshop),
+        }
     }
 }
 

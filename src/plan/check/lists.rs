@@ -26,7 +26,7 @@ pub(super) fn check(plan: &Plan, bench: Bench, cuts: &Cuts, faults: &mut Vec<Fau
         match bench.facts.sheets.get(sheet.id.as_str()) {
             Some(facts) => {
                 against_stock(sheet, facts, faults);
-                value(sheet, bench, faults);
+                value(sheet, (plan, bench), faults);
                 if plan.schema != FIRST_SCHEMA {
                     recorded(sheet, facts, faults);
                 }
@@ -145,22 +145,19 @@ fn against_stock(sheet: &UsedSheet, facts: &SheetFacts, faults: &mut Vec<Fault>)
 
 /// What a sheet counts. Without the stock nobody knows the paper's cheapest price: then only full sheets with a price
 /// can be judged, by the unit that the plan records.
-fn value(sheet: &UsedSheet, bench: Bench, faults: &mut Vec<Fault>) {
+fn value(sheet: &UsedSheet, (plan, bench): (&Plan, Bench), faults: &mut Vec<Fault>) {
     let Some(group) = bench.facts.group(&sheet.paper) else {
         return faults.push(Fault::SheetOutside { sheet: sheet.id.clone() });
     };
-    let price = sheet.price.map_or(0, |price| i128::from(price.minor()));
-    let found = match (bench.facts.sheets.get(sheet.id.as_str()), &group.unit) {
-        (Some(facts), _) if bench.facts.given.is_some() => facts.value,
-        (_, Some(_))
-            if sheet.kind == SheetKind::Sheet
-                && sheet.price.is_some()
-                && !bench.facts.knows_sheets =>
-        {
-            first::nearest(price, i128::from(sheet.pack))
+    let known = bench.facts.sheets.get(sheet.id.as_str()).filter(|_| bench.facts.given.is_some());
+    let price = sheet.price.filter(|_| sheet.kind == SheetKind::Sheet).map(|price| price.minor());
+    let found = match (known, price, &group.unit) {
+        (Some(facts), ..) => facts.value,
+        (None, Some(price), _) if plan.schema == FIRST_SCHEMA => {
+            first::nearest(price.into(), sheet.pack.into())
         }
-        (_, Some(unit)) if sheet.kind == SheetKind::Sheet && price > 0 => {
-            (&Ratio::new(price, sheet.pack.into()) / unit).floor().max(1)
+        (None, Some(price), Some(unit)) if price > 0 => {
+            (&Ratio::new(price.into(), sheet.pack.into()) / unit).floor().max(1)
         }
         _ => return,
     };

@@ -7,9 +7,9 @@
 
 use super::area::worth_by_area;
 use super::facts::{self, PieceFacts, SheetFacts};
-use super::sums::{Coin, common_divisor, least_sum};
+use super::sums::{Coin, least_sum};
 use super::table::{Plate, Rectangle, worth};
-use super::{Bench, Fault, Searched};
+use super::{Bench, Fault, Searched, units};
 use crate::measure::Ratio;
 use crate::plan::{Certificate, FIRST_SCHEMA, Level, Plan, Proof, Status};
 use crate::workshop::GrainRule;
@@ -30,7 +30,8 @@ pub(super) fn check(plan: &Plan, bench: Bench, faults: &mut Vec<Fault>) -> Vec<S
         let group = Group::of(group, plan, bench);
         let before = faults.len();
         if plan.schema != FIRST_SCHEMA {
-            group.check_units(proof, faults);
+            let prices: Vec<i64> = group.sheets.values().filter_map(|sheet| sheet.price).collect();
+            units::check(proof, (group.name.as_str(), group.facts), &prices, faults);
         }
         if faults.len() == before {
             searched.extend(group.check(proof, faults));
@@ -92,37 +93,6 @@ impl<'a> Group<'a> {
             sheets: sheets.map(|(id, sheet)| (*id, sheet)).collect(),
             spend,
             stock,
-        }
-    }
-
-    /// The units are those of the stock. Alone, the plan's own prices are whole units of price, and where there are any,
-    /// worth is money.
-    fn check_units(&self, proof: &Proof, faults: &mut Vec<Fault>) {
-        let papers = || self.name.clone();
-        let prices = self.sheets.values().filter_map(|sheet| sheet.price);
-        let step = self.facts.price_unit;
-        let found = proof.price_unit.minor();
-        if found != step || prices.clone().any(|price| price % step != 0) {
-            let expected = prices.fold(0, |step, price| common_divisor(step, price.into())).max(1);
-            let (found, expected) = (found.to_string(), expected.to_string());
-            faults.push(Fault::Unit { papers: papers(), what: "unit of price", found, expected });
-        }
-        let is_priced = |sheet: &&SheetFacts| sheet.price.is_some_and(|price| price > 0);
-        let has_money = self.sheets.values().any(|sheet| is_priced(&sheet));
-        let terms = self.facts.unit.as_ref().and_then(Ratio::terms);
-        if proof.unit != terms || (has_money && proof.unit.is_none()) {
-            let told = |terms: Option<[i64; 2]>| match terms {
-                Some([above, below]) => format!("{above}/{below}"),
-                None if has_money => "a part of a price".to_owned(),
-                None => "one of area".to_owned(),
-            };
-            let found = proof.unit.map_or("one of area".to_owned(), |unit| told(Some(unit)));
-            faults.push(Fault::Unit {
-                papers: papers(),
-                what: "unit of worth",
-                found,
-                expected: told(terms),
-            });
         }
     }
 

@@ -1,8 +1,10 @@
 //! What a unit of price and a unit of worth are for a group of papers, and what its sheets count, worked out again.
 
-use super::Given;
+use super::sums::common_divisor;
 use super::worth::{Offers, per_area};
+use super::{Fault, Given, facts};
 use crate::measure::Ratio;
+use crate::plan::Proof;
 use crate::stock::{Sheet, SheetKind};
 use std::collections::BTreeSet;
 
@@ -77,6 +79,36 @@ impl Units {
     }
 }
 
+/// The units of a proof are those of the stock. Alone, the plan's own prices are whole units of price, and where there are
+/// any, worth is money.
+pub(super) fn check(
+    proof: &Proof,
+    (papers, group): (&str, &facts::Group),
+    prices: &[i64],
+    faults: &mut Vec<Fault>,
+) {
+    let mut differs = |what: &'static str, found: String, expected: String| {
+        faults.push(Fault::Unit { papers: papers.to_owned(), what, found, expected });
+    };
+    let step = group.price_unit;
+    let found = proof.price_unit.minor();
+    if found != step || prices.iter().any(|price| price % step != 0) {
+        let all = prices.iter().map(|price| i128::from(*price));
+        let expected = all.fold(0, common_divisor).max(1);
+        differs("unit of price", found.to_string(), expected.to_string());
+    }
+    let has_money = prices.iter().any(|price| *price > 0);
+    let expected = group.unit.as_ref().and_then(Ratio::terms);
+    if proof.unit != expected || (has_money && proof.unit.is_none()) {
+        let told = |terms: Option<[i64; 2]>| match terms {
+            Some([above, below]) => format!("{above}/{below}"),
+            None => "one of area".to_owned(),
+        };
+        let money = (has_money && expected.is_none()).then(|| "a part of a price".to_owned());
+        differs("unit of worth", told(proof.unit), money.unwrap_or_else(|| told(expected)));
+    }
+}
+
 /// The unit of which all these fractions are whole multiples: the common divisor of their numerators over a common
 /// denominator, or a part of that; where the largest sheet would count too much, that divided by [`MOST`].
 fn unit(exact: &[(i128, i128)], largest: &Ratio) -> Ratio {
@@ -115,8 +147,4 @@ fn common(exact: &[(i128, i128)]) -> Option<(i128, i128)> {
     }
     let numerators = lowest.iter().map(|(above, below)| above * (denominator / below));
     Some((numerators.fold(0, common_divisor), denominator))
-}
-
-fn common_divisor(one: i128, other: i128) -> i128 {
-    if other == 0 { one } else { common_divisor(other, one % other) }
 }
