@@ -12,6 +12,7 @@ pub(crate) use judging::{is_of_first_schema, parsed};
 use crate::diagnostics::Problems;
 pub use crate::effort::Effort;
 use crate::effort::{Deadline, Work, weight};
+use crate::measure::Ratio;
 use crate::orders::Order;
 use crate::pieces::{self, Bill};
 use crate::plan::{self, Gains, Ground, Handling, Node, Plan, check};
@@ -19,7 +20,7 @@ pub use crate::program::Engine;
 use crate::program::{self, Answer, Shortage, Stop, Task};
 use crate::progress::{Board, Watch};
 use crate::schedule::{self, Schedule};
-use crate::stock::{SheetKind, Stock};
+use crate::stock::{Prices, SheetKind, Stock};
 use crate::threads::on_threads;
 use crate::workshop::{GrainRule, Workshop};
 use inputs::{Batch, read};
@@ -69,6 +70,13 @@ pub struct Made {
     pub cells: usize,
     /// Steps of work that went into patterns and proof, each about a nanosecond.
     pub work: u64,
+}
+
+impl Made {
+    /// What all paper that the plan uses is worth, in minor units.
+    pub fn worth_used(&self) -> Ratio {
+        plan::worth_used(&self.plan, &self.stock, &Prices::of(&self.stock, &self.workshop))
+    }
 }
 
 /// How planning ended.
@@ -249,7 +257,7 @@ fn answers(
     let board = Board::new(tasks.len(), workshop.currency.clone(), watch);
     let one = |at: usize| {
         let task = &tasks[at];
-        let tell = |known| board.tell(at, known);
+        let tell = |known| board.tell(at, (known, &task.units));
         let answer = work.on(task, &tell, |settings| program::solve(task, settings));
         board.end(at);
         (at, answer)

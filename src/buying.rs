@@ -62,13 +62,12 @@ fn other(made: &Made, (at, how): (usize, Bought), how_planned: (&Options, Stop))
     let proven =
         |made: &Made| made.plan.proof.iter().all(|proof| proof.spend.value == proof.spend.bound);
     let proven = plan.as_ref().is_some_and(proven);
-    let totals = plan.map(|other| other.plan.totals);
     OtherBuying {
         how,
         sheet: sheet.id.clone(),
         paper: sheet.paper.clone(),
-        spend: totals.as_ref().map(|totals| totals.spend + paid),
-        stock: totals.map(|totals| totals.stock),
+        spend: plan.as_ref().map(|other| other.plan.totals.spend + paid),
+        stock: plan.as_ref().map(Made::worth_used),
         proven,
     }
 }

@@ -2,6 +2,7 @@
 
 use crate::measure::{Currency, Money};
 use crate::program::{Known, Stop};
+use crate::stock::Units;
 use std::sync::Mutex;
 
 /// How far a batch is.
@@ -41,7 +42,7 @@ pub(crate) struct Board<'a> {
 
 #[derive(Clone, Copy, Default)]
 struct Group {
-    known: Option<Known>,
+    spend: Option<(Money, Money)>,
     done: bool,
 }
 
@@ -51,9 +52,10 @@ impl<'a> Board<'a> {
         Board { groups: Mutex::new(vec![Group::default(); groups]), currency, tell: watch.tell }
     }
 
-    /// What is known of the spending of a group.
-    pub fn tell(&self, group: usize, known: Known) {
-        self.change(group, |group| group.known = Some(known));
+    /// What is known of the spending of a group, in its units.
+    pub fn tell(&self, group: usize, (known, units): (Known, &Units)) {
+        let spend = (units.money(known.value), units.money(known.bound));
+        self.change(group, |group| group.spend = Some(spend));
     }
 
     /// A group is done.
@@ -65,12 +67,12 @@ impl<'a> Board<'a> {
         // A thread that broke down while it held the board left nothing worth telling.
         let Ok(mut groups) = self.groups.lock() else { return };
         change(&mut groups[group]);
-        let known: Option<Vec<Known>> = groups.iter().map(|group| group.known).collect();
-        let sum = |part: fn(&Known) -> i64, known: &[Known]| {
-            Money::from_minor(known.iter().map(part).fold(0, i64::saturating_add))
+        let spends: Option<Vec<(Money, Money)>> = groups.iter().map(|group| group.spend).collect();
+        let sum = |part: fn(&(Money, Money)) -> Money, spends: &[(Money, Money)]| {
+            let amounts = spends.iter().map(part).map(Money::minor);
+            Money::from_minor(amounts.fold(0, i64::saturating_add))
         };
-        let spend =
-            known.map(|known| (sum(|known| known.value, &known), sum(|known| known.bound, &known)));
+        let spend = spends.map(|it| (sum(|spend| spend.0, &it), sum(|spend| spend.1, &it)));
         (self.tell)(&Progress {
             groups: groups.len(),
             done: groups.iter().filter(|group| group.done).count(),
@@ -89,10 +91,11 @@ mod tests {
         let told = Mutex::new(Vec::new());
         let tell = |far: &Progress| told.lock().unwrap().push((far.done, far.spend));
         let board = Board::new(2, Currency::default(), Watch { tell: &tell, ..Watch::NOBODY });
-        board.tell(0, Known { value: 500, bound: 400 });
+        let units = Units { price: Money::from_minor(10), worth: None };
+        board.tell(0, (Known { value: 50, bound: 40 }, &units));
         board.end(0);
-        board.tell(1, Known { value: 70, bound: 70 });
-        board.tell(1, Known { value: 60, bound: 60 });
+        board.tell(1, (Known { value: 7, bound: 7 }, &units));
+        board.tell(1, (Known { value: 6, bound: 6 }, &units));
         board.end(1);
         let money = |value, bound| Some((Money::from_minor(value), Money::from_minor(bound)));
         assert_eq!(

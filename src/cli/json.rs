@@ -6,10 +6,11 @@ use super::shelf::Proof;
 use crate::diagnostics::codes::Code;
 use crate::diagnostics::{Problem, Problems, Severity};
 use crate::formats::{self, PostRules, Verdict};
-use crate::measure::{Length, Money, Size};
+use crate::measure::{Length, Size};
 use crate::reports::verdict::Judged;
 use crate::shelf::{End, Entry, Inventory, Lying};
 use crate::sizes::{Answer, Cut, Held, What};
+use crate::stock::rounded;
 use crate::workshop::Workshop;
 use serde_json::{Value, json};
 
@@ -74,7 +75,7 @@ pub fn shelf(inventory: &Inventory, workshop: &Workshop, holders: &[String]) -> 
                 "paper": it.paper,
                 "sheets": it.sheets,
                 "offcuts": it.offcuts,
-                "worth": it.value.map(Money::minor),
+                "worth": it.value.as_ref().map(|value| rounded(value).minor()),
             })
         })
         .collect();
@@ -133,7 +134,7 @@ fn lying(it: &Lying) -> Value {
         "height": it.size.height.ticks(),
         "count": it.count,
         "set_aside": it.reserved,
-        "worth": it.value.map(Money::minor),
+        "worth": it.value.as_ref().map(|value| rounded(value).minor()),
         "since": it.since.map(|(since, _)| since.to_string()),
         "days": it.since.map(|(_, days)| days),
         "cards": cards,

@@ -9,12 +9,12 @@ use super::settings::{Sources, sources};
 use super::table::{add, table};
 use super::today::day;
 use crate::diagnostics::{Problems, counted, listed};
-use crate::measure::{Area, Money, Unit};
+use crate::measure::Ratio;
 use crate::reports::visible::shown;
-use crate::reports::words::not_counted;
+use crate::reports::words::{area, not_counted};
 use crate::settling::{self, Trouble};
 use crate::shelf::{End, Entry, Event, Inventory, Journal, Lying, Pair, differing_lines, digests};
-use crate::stock::Counts;
+use crate::stock::{Counts, rounded};
 use crate::workshop::Workshop;
 use jiff::civil::Date;
 use std::path::{Path, PathBuf};
@@ -132,14 +132,14 @@ fn list(
 fn listing(inventory: &Inventory, workshop: &Workshop, holders: &[String]) -> String {
     let Inventory { papers, sheets, offcuts } = inventory;
     let total = |what: fn(&Lying) -> u64, of: &[Lying]| of.iter().map(what).sum::<u64>();
-    let value = papers.iter().filter_map(|paper| paper.value).sum();
+    let value: Ratio = papers.iter().filter_map(|paper| paper.value.clone()).sum();
     let unpriced = papers.iter().filter(|paper| paper.value.is_none());
     let unpriced: Vec<String> = unpriced.map(|paper| paper.paper.clone()).collect();
     let mut text = format!(
         "{} and {}, worth {}{}\n",
         counted(total(|it| it.count, sheets), "sheet"),
         counted(total(|it| it.count, offcuts), "offcut"),
-        workshop.currency.with_code(value),
+        workshop.currency.with_code(rounded(&value)),
         shown(&not_counted(&unpriced)),
     );
     let titles = ["paper", ">sheets", ">offcuts", ">area", ">worth"];
@@ -149,7 +149,7 @@ fn listing(inventory: &Inventory, workshop: &Workshop, holders: &[String]) -> St
             paper.sheets.to_string(),
             paper.offcuts.to_string(),
             area(paper.area, workshop.unit),
-            worth(paper.value, workshop),
+            worth(paper.value.as_ref(), workshop),
         ]
     });
     add(&mut text, table(&titles, rows.collect()));
@@ -205,23 +205,12 @@ fn lying(it: &Lying, workshop: &Workshop) -> Vec<String> {
         it.paper.clone(),
         workshop.style().size(it.size),
         it.count.to_string(),
-        worth(it.value, workshop),
+        worth(it.value.as_ref(), workshop),
     ]
 }
 
-fn worth(value: Option<Money>, workshop: &Workshop) -> String {
-    value.map(|value| workshop.currency.number(value)).unwrap_or_default()
-}
-
-/// In square inches or square centimetres, to a tenth.
-fn area(area: Area, unit: Unit) -> String {
-    let (side, symbol) = match unit {
-        Unit::Inch => (Unit::Inch, "sq in"),
-        _ => (Unit::Centimetre, "cm2"),
-    };
-    let square = i128::from(side.ticks()).pow(2);
-    let tenths = (area.square_ticks() * 10 + square / 2) / square;
-    format!("{}.{} {symbol}", tenths / 10, tenths % 10)
+fn worth(value: Option<&Ratio>, workshop: &Workshop) -> String {
+    value.map(|value| workshop.currency.number(rounded(value))).unwrap_or_default()
 }
 
 fn history(sources: &Sources, json: bool, console: &mut Console) -> Result<Answer, Failure> {

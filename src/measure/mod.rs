@@ -1,7 +1,7 @@
 //! Exact numbers: text in, integers out, text again.
 //!
 //! In: what a person typed (`8 1/2`, `216 mm`, `1.10`). Out: [`Length`], [`Size`], [`Area`],
-//! [`Money`], [`Weight`], all whole numbers. It knows nothing of cards, sheets or files.
+//! [`Money`], [`Weight`], [`Worth`], all whole numbers; and [`Ratio`] for exact shares of them. It knows nothing of cards, sheets or files.
 
 mod area;
 mod count;
@@ -9,13 +9,17 @@ mod divisor;
 mod fraction;
 mod length;
 mod money;
+mod ratio;
 mod size;
 mod weight;
+mod worth;
 
 pub use area::Area;
 pub use count::{CountError, parse_count, parse_thousandths};
 pub use divisor::greatest_common_divisor;
 pub use length::{Length, LengthError, LengthStyle, Unit, Usual};
 pub use money::{Currency, Money, MoneyError};
+pub use ratio::Ratio;
 pub use size::{Axis, Size};
 pub use weight::Weight;
+pub use worth::Worth;

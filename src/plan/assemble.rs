@@ -5,10 +5,10 @@ use super::improve::{Care, Gains, Handling, improved};
 use super::{
     Certificate, Content, Level, Plan, PlannedPiece, Proof, Run, SCHEMA, Status, Totals, UsedSheet,
 };
-use crate::measure::{Area, Length, Money, Size};
+use crate::measure::{Area, Length, Money, Ratio, Size, Worth};
 use crate::pieces::{Bill, Piece, planned_turn};
 use crate::program::{self, Answer, Proven, Task};
-use crate::stock::{Sheet, SheetKind, Stock, offcut_value, values};
+use crate::stock::{Prices, Sheet, SheetKind, Stock, rounded};
 use crate::workshop::Workshop;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -51,7 +51,7 @@ pub fn assemble(
         order: ground.order.to_owned(),
         currency: ground.workshop.currency.code().to_owned(),
         pieces: planned_pieces(ground, &runs),
-        sheets: used_sheets(ground, &runs),
+        sheets: used_sheets(ground, &runs, &counts(solved)),
         runs,
         offcuts,
         totals: Totals::default(),
@@ -89,10 +89,15 @@ fn planned_pieces(ground: Ground, runs: &[Run]) -> Vec<PlannedPiece> {
     pieces
 }
 
-fn used_sheets(ground: Ground, runs: &[Run]) -> Vec<UsedSheet> {
-    let values = values(ground.stock, ground.workshop);
+/// What a sheet counts in its group of papers, by its index in the stock.
+fn counts(solved: &[(Task, Answer)]) -> BTreeMap<usize, Worth> {
+    let supplies = solved.iter().flat_map(|(task, _)| &task.supplies);
+    supplies.map(|supply| (supply.sheet, Worth::from_units(supply.value))).collect()
+}
+
+fn used_sheets(ground: Ground, runs: &[Run], counts: &BTreeMap<usize, Worth>) -> Vec<UsedSheet> {
     let mut sheets = Vec::new();
-    for (sheet, value) in ground.stock.sheets.iter().zip(values) {
+    for (at, sheet) in ground.stock.sheets.iter().enumerate() {
         let used: u64 = runs.iter().filter(|run| run.sheet == sheet.id).map(|run| run.count).sum();
         if used == 0 {
             continue;
@@ -112,7 +117,7 @@ fn used_sheets(ground: Ground, runs: &[Run]) -> Vec<UsedSheet> {
             packs_bought: used.saturating_sub(sheet.on_hand).div_ceil(sheet.pack),
             pack: sheet.pack,
             price: sheet.price,
-            value,
+            value: counts.get(&at).copied().unwrap_or_default(),
         });
     }
     sheets.sort_by(|a, b| a.id.cmp(&b.id));
@@ -129,15 +134,12 @@ fn totals(ground: Ground, plan: &Plan) -> Totals {
     let mut totals = Totals { runs: plan.runs.len() as u64, ..Totals::default() };
     for sheet in &plan.sheets {
         totals.spend += sheet.price.unwrap_or(Money::ZERO) * sheet.packs_bought;
-        totals.stock += sheet.value * sheet.used;
         totals.sheets_used += sheet.used;
         totals.sheet_area += Size::new(sheet.width, sheet.height).area() * sheet.used;
     }
-    for offcut in &plan.offcuts {
-        let size = Size::new(offcut.width, offcut.height);
-        let value = offcut_value(size, &offcut.paper, ground.stock, ground.workshop);
-        totals.kept += value * offcut.count;
-    }
+    let prices = Prices::of(ground.stock, ground.workshop);
+    totals.stock = rounded(&worth_used(plan, ground.stock, &prices));
+    totals.kept = rounded(&worth_kept(plan, &prices));
     for run in &plan.runs {
         run.layout.visit(&mut |node| {
             let area: Area = node.size.area() * run.count;
@@ -154,23 +156,48 @@ fn totals(ground: Ground, plan: &Plan) -> Totals {
     totals
 }
 
+/// What all paper that a plan uses is worth, in minor units.
+pub fn worth_used(plan: &Plan, stock: &Stock, prices: &Prices) -> Ratio {
+    let known: BTreeMap<&str, &Sheet> =
+        stock.sheets.iter().map(|sheet| (sheet.id.as_str(), sheet)).collect();
+    let used = plan.sheets.iter().filter_map(|used| Some((used, known.get(used.id.as_str())?)));
+    used.map(|(used, sheet)| &prices.sheet(sheet) * i128::from(used.used)).sum()
+}
+
+/// What all offcuts that a plan keeps are worth, in minor units.
+pub fn worth_kept(plan: &Plan, prices: &Prices) -> Ratio {
+    let worth = plan.offcuts.iter().map(|offcut| {
+        let size = Size::new(offcut.width, offcut.height);
+        &prices.offcut(size, &offcut.paper) * i128::from(offcut.count)
+    });
+    worth.sum()
+}
+
 fn proof(ground: Ground, task: &Task, answer: &Answer) -> Proof {
+    let units = &task.units;
     Proof {
         papers: task.papers.clone(),
-        spend: level(ground, task, &answer.spend, false),
-        stock: level(ground, task, &answer.stock, true),
+        price_unit: units.price,
+        unit: units.worth.as_ref().and_then(Ratio::terms),
+        spend: level(ground, task, &answer.spend, (false, |value| units.money(value))),
+        stock: level(ground, task, &answer.stock, (true, Worth::from_units)),
     }
 }
 
-fn level(ground: Ground, task: &Task, proven: &Proven, budget: bool) -> Level {
+fn level<Amount>(
+    ground: Ground,
+    task: &Task,
+    proven: &Proven,
+    (budget, amount): (bool, impl Fn(i64) -> Amount),
+) -> Level<Amount> {
     let program::Certificate { scale, pieces, sheets, budget: value, .. } = &proven.certificate;
     let pieces = task.items.iter().zip(pieces);
     let sheets = task.supplies.iter().zip(sheets);
     let piece_id = |piece: usize| ground.bill.pieces[piece].id.clone();
     let sheet_id = |sheet: usize| ground.stock.sheets[sheet].id.clone();
     Level {
-        value: Money::from_minor(proven.value),
-        bound: Money::from_minor(proven.bound),
+        value: amount(proven.value),
+        bound: amount(proven.bound),
         status: if proven.value == proven.bound { Status::Optimal } else { Status::Gap },
         complete_search: proven.complete_search,
         certificate: Certificate {

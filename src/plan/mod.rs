@@ -13,11 +13,11 @@ mod surplus;
 mod tidy;
 pub mod unrepeated;
 
-pub use assemble::{Ground, assemble};
+pub use assemble::{Ground, assemble, worth_kept, worth_used};
 pub use improve::{Care, Gains, Handling};
 pub use node::{Content, Node};
 
-use crate::measure::{Area, Axis, Length, Money};
+use crate::measure::{Area, Axis, Length, Money, Worth};
 use crate::orders::Turn;
 use crate::pieces::{Part, Score};
 use crate::stock::{Back, Print, SheetKind};
@@ -129,8 +129,8 @@ pub struct UsedSheet {
     pub pack: u64,
     /// Price of a pack; `None` where it cannot be bought.
     pub price: Option<Money>,
-    /// Value of one sheet, as level 2 counts it.
-    pub value: Money,
+    /// Value of one sheet, as level 2 counts it, in units of the worth of its group of papers.
+    pub value: Worth,
 }
 
 /// Whether a value is what a missing key stands for.
@@ -176,9 +176,9 @@ pub struct KeptOffcut {
 pub struct Totals {
     /// Money for the packs to buy (level 1).
     pub spend: Money,
-    /// Value of all paper used (level 2).
+    /// Worth of all paper used: the exact sum, rounded once.
     pub stock: Money,
-    /// Value of the offcuts kept (level 3).
+    /// Worth of the offcuts kept: likewise.
     pub kept: Money,
     /// Sheets and offcuts cut.
     pub sheets_used: u64,
@@ -204,20 +204,42 @@ pub struct Totals {
 pub struct Proof {
     /// The papers, sorted.
     pub papers: Vec<String>,
+    /// What prices are counted in, in the certificates: the greatest common divisor of all packs of the papers.
+    #[serde(skip_serializing_if = "is_one", default = "one")]
+    pub price_unit: Money,
+    /// What worth is counted in, as numerator and denominator of minor units in lowest terms; `None` where no sheet of
+    /// the papers has a price, and area counts.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub unit: Option<[i64; 2]>,
     /// Level 1.
-    pub spend: Level,
+    pub spend: Level<Money>,
     /// Level 2.
-    pub stock: Level,
+    pub stock: Level<Worth>,
+}
+
+fn one() -> Money {
+    Money::from_minor(1)
+}
+
+fn is_one(amount: &Money) -> bool {
+    *amount == one()
+}
+
+impl Proof {
+    /// Whether each level is proven.
+    pub fn statuses(&self) -> [Status; 2] {
+        [self.spend.status, self.stock.status]
+    }
 }
 
 /// Value, bound and certificate of one level.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Level {
+pub struct Level<Amount> {
     /// What the plan costs at this level.
-    pub value: Money,
+    pub value: Amount,
     /// What every plan costs at least.
-    pub bound: Money,
+    pub bound: Amount,
     /// Whether both meet.
     pub status: Status,
     /// Whether the bound is higher than the certificate's: it then rests on a search, which the judge cannot
@@ -237,7 +259,8 @@ pub enum Status {
     Gap,
 }
 
-/// Integer values that prove a bound, each divided by `scale` (DEVELOPERS.md, "The proof").
+/// Whole numbers that prove a bound, each divided by `scale`: in units of price at level 1, in units of worth at level 2
+/// (DEVELOPERS.md, "The proof").
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Certificate {
@@ -247,7 +270,7 @@ pub struct Certificate {
     pub piece_values: BTreeMap<String, i64>,
     /// Value of one more sheet (σ), by sheet id; 0 where absent.
     pub sheet_values: BTreeMap<String, i64>,
-    /// Value of the budget (ρ); level 2 only.
+    /// Value of a unit of the budget (ρ); level 2 only.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub budget_value: Option<i64>,
 }

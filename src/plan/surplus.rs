@@ -2,7 +2,7 @@
 
 use super::improve::Table;
 use super::tidy::{without_last, without_one};
-use crate::measure::Money;
+use crate::measure::Ratio;
 use crate::patterns::{Layout, count, counts};
 
 /// A pattern and how many sheets are cut by it.
@@ -34,6 +34,9 @@ pub(super) fn leave_surplus(
     joined(sheaves)
 }
 
+/// What is kept more: money, and where paper is worth nothing, square ticks.
+type Gain = (Ratio, i128);
+
 /// The sheaf and what some of its sheets become that gain most by leaving places of a shape uncut: one place, or as
 /// many as are not wanted on any of its sheets.
 fn best_gain(
@@ -48,9 +51,9 @@ fn best_gain(
     }
     let yields: Vec<Vec<u64>> =
         sheaves.iter().map(|sheaf| counts(&sheaf.layout, wanted.len())).collect();
-    let mut best: Option<(Money, usize, Sheaf)> = None;
+    let mut best: Option<(Gain, usize, Sheaf)> = None;
     for (at, (sheaf, yields)) in sheaves.iter().zip(&yields).enumerate() {
-        let before = table.money(sheaf.sheet, &sheaf.layout);
+        let before = table.kept(sheaf.sheet, &sheaf.layout);
         let some = sheaf.count.min(surplus);
         let one = without_one(&sheaf.layout, shape).map(|layout| (some, layout));
         let most = (surplus / sheaf.count).min(yields[shape]);
@@ -64,8 +67,12 @@ fn best_gain(
                 return None;
             }
             let layout = table.laid(sheaf.sheet, fewer);
-            let gain = (table.money(sheaf.sheet, &layout) - before) * count;
-            if gain > best.as_ref().map_or(Money::ZERO, |best| best.0) {
+            let gain = table.kept(sheaf.sheet, &layout).less(before).times(count);
+            if gain.area <= 0 {
+                continue;
+            }
+            let gain = (table.worth(sheaf.sheet, gain), gain.area);
+            if best.as_ref().is_none_or(|best| gain > best.0) {
                 best = Some((gain, at, Sheaf { sheet: sheaf.sheet, layout, count }));
             }
         }

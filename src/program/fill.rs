@@ -141,7 +141,8 @@ fn choose(
         let last = i128::from(worth) >= everything;
         // A pack is shared by the sheets of it that such patterns would use.
         let sheets = (everything / i128::from(worth.max(1))).clamp(1, i128::from(supply.pack));
-        let share = spend / sheets as i64;
+        let pack = if spend > 0 { supply.pack_worth() } else { 0 };
+        let share = pack / sheets as i64;
         Some(Choice { index, worth, spend, share, value: supply.value, available, last })
     };
     // Sheets that are used up need no look.
@@ -199,11 +200,11 @@ struct Choice {
     index: usize,
     /// Worth of its best pattern.
     worth: i64,
-    /// Money for one sheet more.
+    /// Money for one sheet more, in units of price.
     spend: i64,
-    /// Its share of that where others of the pack are used too.
+    /// Its share of that where others of the pack are used too, in units of worth.
     share: i64,
-    /// Value of the sheet.
+    /// Value of the sheet, in units of worth.
     value: i64,
     /// Sheets to be had at that price.
     available: u64,

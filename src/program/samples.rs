@@ -8,6 +8,7 @@ use super::solve::Settings;
 use super::task::{Item, Supply, Task};
 use crate::measure::{Length, Size};
 use crate::patterns::{Bench, Shape, Space};
+use crate::stock::Units;
 use std::sync::Arc;
 
 /// Little effort.
@@ -31,7 +32,7 @@ pub(super) fn both_ways(task: &Task) -> Pool {
     let mut pool = Pool::default();
     for dear in 0..task.supplies.len() {
         let mut task = task.clone();
-        task.supplies[dear].price = Some(9999);
+        (task.supplies[dear].price, task.supplies[dear].value) = (Some(9999), 9999);
         let filled = fill(&task, Candidate::default(), &area_values(&task), &|| false);
         filled.iter().for_each(|filled| filled.add_to(&mut pool));
     }
@@ -67,6 +68,7 @@ pub(super) fn two_papers(wanted: [u64; 3]) -> Task {
         papers: vec!["fern".to_owned(), "moss".to_owned()],
         items: [0, 1, 2].map(item).to_vec(),
         supplies: [(0, 100), (1, 70)].map(supply).to_vec(),
+        units: Default::default(),
         engine: Engine::default(),
         spaces: [0, 1].map(space).into(),
         relaxed: None,
@@ -93,6 +95,7 @@ pub(super) fn squares(seed: u64) -> Task {
         papers: vec!["fern".to_owned()],
         items,
         supplies: vec![supply],
+        units: Units::default(),
         engine: Engine::default(),
         spaces: [Space::new(size, &shapes, bench)].into(),
         relaxed: None,

@@ -193,7 +193,7 @@ impl<'a> Search<'a> {
             far.max_by(|&a, &b| weight(a).total_cmp(&weight(b))).map(|at| (at, weight(at)))
         };
         let on_used = furthest(&used, &|supply| supply.value);
-        let on_packs = furthest(packs, &|supply| supply.price.unwrap_or(0));
+        let on_packs = furthest(packs, &Supply::pack_worth);
         // Spending hangs on the packs alone, the value of the stock on what weighs more.
         let packs_first = match (self.level, on_packs, on_used) {
             (Level::Stock { .. }, Some((_, packs)), Some((_, used))) => packs > used,

@@ -158,6 +158,7 @@ mod tests {
             papers: vec!["fern".to_owned()],
             items: pieces.iter().enumerate().map(item).collect(),
             supplies: vec![supply],
+            units: Default::default(),
             engine: Engine::default(),
             spaces: [Space::new(sheet, &shapes, bench)].into(),
             relaxed: None,

@@ -7,7 +7,7 @@ use super::level::Level;
 use super::pool::Pool;
 use super::settle::settle;
 use super::shortage::{Shortage, first_plan};
-use super::task::{Supply, Task};
+use super::task::Task;
 use crate::patterns::Layout;
 use std::sync::Arc;
 
@@ -46,9 +46,9 @@ pub struct Settings<'a> {
 /// What is known of level 1: the best plan so far spends `value`, and none spends less than `bound`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Known {
-    /// In minor units.
+    /// In units of price.
     pub value: i64,
-    /// In minor units.
+    /// In units of price.
     pub bound: i64,
 }
 
@@ -62,7 +62,7 @@ pub struct Answer {
     pub stock: Proven,
 }
 
-/// Value and bound of a level, in minor units.
+/// Value and bound of a level: in units of price at level 1, in units of worth at level 2.
 pub struct Proven {
     /// What the plan costs.
     pub value: i64,
@@ -102,14 +102,14 @@ pub fn solve(task: &Task, settings: &Settings) -> Result<Answer, Shortage> {
     let late = || (settings.stop)() || task.meter.steps() > settings.steps / 8;
     let first = rework(task, first, &values, (FIRST_ROUNDS, free, &late), settings.urgent);
     first.add_to(&mut pool);
-    let (plan, spend, stock) = match levels_agree(task) {
-        true => {
+    let (plan, spend, stock) = match units_of_price(task) {
+        Some(times) => {
             let level = (Level::Spend, settings, settings.steps);
             let (plan, spend) = settle(task, level, &mut pool, (first, None));
-            let stock = as_stock(&spend);
+            let stock = as_stock(&spend, times);
             (plan, spend, stock)
         }
-        false => settle_both(task, settings, &mut pool, first),
+        None => settle_both(task, settings, &mut pool, first),
     };
     let runs = plan.runs.into_iter();
     let runs = runs.map(|(column, times)| (column.supply, column.layout, times)).collect();
@@ -144,20 +144,56 @@ fn settle_both(
     }
 }
 
-/// Whether every sheet that is cut is bought singly at what it is worth: spending and the value of the
-/// paper used are then the same for every plan.
-fn levels_agree(task: &Task) -> bool {
-    let agrees = |supply: &Supply| {
-        supply.on_hand == 0 && supply.pack == 1 && supply.price == Some(supply.value)
-    };
-    task.supplies.iter().all(agrees)
+/// Most units of worth to one of price for which a certificate of level 1 is one of level 2 as well.
+const MOST_TIMES: i64 = 1_000;
+
+/// Where every sheet that is cut is bought singly at what it is worth, spending and the value of the paper used
+/// are the same for every plan, but for their units: how many of worth make one of price.
+fn units_of_price(task: &Task) -> Option<i64> {
+    let mut times = None;
+    for supply in &task.supplies {
+        let price = supply.price.filter(|price| *price > 0 && supply.value % price == 0)?;
+        let own = Some(supply.value / price).filter(|times| (1..=MOST_TIMES).contains(times));
+        let agrees = supply.on_hand == 0 && supply.pack == 1 && (times.is_none() || times == own);
+        times = own.filter(|_| agrees);
+        times?;
+    }
+    times
 }
 
 /// Level 2 where the levels agree: no pattern is worth more than its sheet's price, which is its value.
-fn as_stock(spend: &Proven) -> Proven {
+fn as_stock(spend: &Proven, times: i64) -> Proven {
     let Certificate { scale, ref pieces, ref sheets, bound, .. } = spend.certificate;
-    let (pieces, sheets) = (pieces.clone(), vec![0; sheets.len()]);
+    let pieces = pieces.iter().map(|value| value.saturating_mul(times)).collect();
+    let sheets = vec![0; sheets.len()];
+    let bound = bound * i128::from(times);
     let certificate = Certificate { scale, pieces, sheets, budget: 0, bound };
     let Proven { value, bound, complete_search, .. } = *spend;
+    let (value, bound) = (value * times, bound * times);
     Proven { value, bound, complete_search, certificate }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::samples::two_papers;
+    use super::super::task::Supply;
+    use super::*;
+
+    #[test]
+    fn levels_agree_where_sheets_are_bought_singly_at_their_worth() {
+        let task = |change: fn(&mut Supply)| {
+            let mut task = two_papers([1, 1, 1]);
+            task.supplies.iter_mut().for_each(|supply| supply.value *= 10);
+            change(&mut task.supplies[1]);
+            units_of_price(&task)
+        };
+        assert_eq!(task(|_| ()), Some(10));
+        assert_eq!(task(|supply| supply.value += 70), None, "another unit");
+        assert_eq!(task(|supply| supply.value += 1), None, "no whole number");
+        assert_eq!(task(|supply| supply.on_hand = 1), None);
+        assert_eq!(task(|supply| supply.pack = 2), None);
+        assert_eq!(task(|supply| supply.price = None), None);
+        assert_eq!(task(|supply| supply.price = Some(0)), None);
+        assert_eq!(task(|supply| supply.value = 70_070), None, "too many");
+    }
 }

@@ -7,7 +7,7 @@ use super::room::Room;
 use crate::measure::{Length, Size};
 use crate::patterns::{Bench, Shape, Space};
 use crate::pieces::{Bill, orientations, true_size};
-use crate::stock::{Sheet, Stock, values};
+use crate::stock::{Counting, Prices, Sheet, Stock, Units};
 use crate::workshop::Workshop;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
@@ -21,6 +21,8 @@ pub struct Task {
     pub items: Vec<Item>,
     /// The sheets they may be cut from.
     pub supplies: Vec<Supply>,
+    /// What the whole numbers of prices and values stand for.
+    pub units: Units,
     /// What solves its linear programs; the usual one until another is chosen.
     pub engine: Engine,
     /// The geometry of the sheets, shared by sheets of equal size and rules.
@@ -53,9 +55,9 @@ pub struct Supply {
     pub on_hand: u64,
     /// Sheets in a pack (`k_s`).
     pub pack: u64,
-    /// Price of a pack in minor units (`c_s`); `None` where it cannot be bought.
+    /// Price of a pack in units of price (`c_s`); `None` where it cannot be bought.
     pub price: Option<i64>,
-    /// Value of a sheet in minor units (`v_s`).
+    /// Value of a sheet in units of worth (`v_s`).
     pub value: i64,
     /// Its size after squaring.
     pub size: Size,
@@ -73,36 +75,64 @@ impl Supply {
             None => None,
         }
     }
+
+    /// What a pack costs, in units of worth: what its sheets are worth.
+    pub(super) fn pack_worth(&self) -> i64 {
+        match self.price {
+            Some(price) if price > 0 => self.value.saturating_mul(self.pack as i64),
+            _ => 0,
+        }
+    }
 }
 
 /// Splits the bill into tasks: papers named together by a piece belong together.
 ///
 /// The tables of all sheets together keep to `room`.
 pub fn tasks(bill: &Bill, stock: &Stock, workshop: &Workshop, room: Room) -> Vec<Task> {
-    let values = values(stock, workshop);
+    let prices = Prices::of(stock, workshop);
     let bench = bench(workshop);
     let groups = groups(bill).into_iter().map(|papers| {
         let items = items(bill, &papers);
         let (supplies, plates) = supplies(bill, &items, &papers, (stock, workshop));
-        (papers, items, supplies, plates)
+        let has = |paper: &str| papers.contains(paper);
+        let counting = Counting::of(has, (stock, &prices), workshop);
+        let supplies =
+            (supplies.into_iter().map(|supply| counted(supply, stock, &counting))).collect();
+        Group { papers, items, supplies, units: counting.units(), plates }
     });
     let groups: Vec<_> = groups.collect();
-    let all = groups.iter().map(|(.., plates)| plates.len()).sum();
-    let task =
-        |(papers, items, supplies, plates): (BTreeSet<String>, Vec<Item>, Vec<Supply>, Plates)| {
-            let worth = |supply: Supply| Supply { value: values[supply.sheet].minor(), ..supply };
-            let (spaces, relaxed) = room.share(plates.len(), all).spaces(&plates, bench);
-            Task {
-                papers: papers.into_iter().collect(),
-                items,
-                supplies: supplies.into_iter().map(worth).collect(),
-                engine: Engine::default(),
-                relaxed: relaxed.map(Arc::from),
-                spaces: spaces.into(),
-                meter: Arc::default(),
-            }
-        };
+    let all = groups.iter().map(|group| group.plates.len()).sum();
+    let task = |Group { papers, items, supplies, units, plates }: Group| {
+        let (spaces, relaxed) = room.share(plates.len(), all).spaces(&plates, bench);
+        Task {
+            papers: papers.into_iter().collect(),
+            items,
+            supplies,
+            units,
+            engine: Engine::default(),
+            relaxed: relaxed.map(Arc::from),
+            spaces: spaces.into(),
+            meter: Arc::default(),
+        }
+    };
     groups.into_iter().map(task).collect()
+}
+
+/// A group of papers before its geometry is known.
+struct Group {
+    papers: BTreeSet<String>,
+    items: Vec<Item>,
+    supplies: Vec<Supply>,
+    units: Units,
+    plates: Plates,
+}
+
+/// A supply with its price and value in units.
+fn counted(supply: Supply, stock: &Stock, counting: &Counting) -> Supply {
+    let sheet = &stock.sheets[supply.sheet];
+    let unit = counting.units().price.minor();
+    let price = sheet.price.map(|price| price.minor() / unit);
+    Supply { price, value: counting.count(sheet).units(), ..supply }
 }
 
 /// What the trimmer of the workshop can do.
@@ -184,7 +214,7 @@ fn supplies(
             paper: papers.range::<String, _>(..&sheet.paper).count(),
             on_hand: sheet.on_hand,
             pack: sheet.pack,
-            price: sheet.price.map(|price| price.minor()),
+            price: None,
             value: 0,
             size: usable,
             space,

@@ -1,12 +1,12 @@
 //! What a batch costs, line by line.
 
-use super::share::shared;
+use super::share::{rounded_together, shared};
 use super::{Costs, Ground, Needs};
-use crate::measure::{Money, Size};
+use crate::measure::{Money, Ratio, Size};
 use crate::orders::Envelope;
 use crate::pieces::{Part, Piece};
 use crate::plan::Content;
-use crate::stock::offcut_value;
+use crate::stock::Prices;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The most that the parts of all lines come to: with overhead and margin it is still a whole number.
@@ -54,10 +54,12 @@ fn part_of(amount: i128, above: u32, below: u32) -> Money {
     Money::from_minor(((2 * above + below) / (2 * below)) as i64)
 }
 
-/// The paper of each line: of every paper what was used less what was kept, shared by the area of its pieces.
+/// The paper of each line: of every paper what was used less what was kept, shared by the area of its pieces. It is
+/// rounded once, for all papers together.
 fn paper(ground: &Ground, needs: &Needs) -> Vec<Money> {
     let wanted = wanted(ground, needs);
-    let mut lines = vec![Money::ZERO; needs.len()];
+    let prices = Prices::of(ground.stock, ground.workshop);
+    let mut lines = vec![Ratio::default(); needs.len()];
     for (paper, areas) in areas(ground) {
         let mut weights = vec![0; needs.len()];
         for (piece, area) in areas {
@@ -65,11 +67,12 @@ fn paper(ground: &Ground, needs: &Needs) -> Vec<Money> {
                 weights[part.line] += area * i128::from(part.count) / i128::from(part.of);
             }
         }
-        for (line, part) in lines.iter_mut().zip(shared(spent_on(ground, paper), &weights)) {
-            *line += part;
+        let (spent, all) = (spent_on(ground, paper, &prices), weights.iter().sum());
+        for (line, weight) in lines.iter_mut().zip(weights) {
+            *line = line.clone() + &spent * &Ratio::new(weight, all);
         }
     }
-    lines
+    rounded_together(&lines)
 }
 
 /// The papers that are cut and have no price, sorted.
@@ -78,22 +81,21 @@ pub(super) fn unpriced(ground: &Ground) -> Vec<String> {
     papers.into_iter().filter(|paper| !ground.stock.is_priced(paper)).cloned().collect()
 }
 
-/// The value of all that was used of a paper, less that of what is kept of it; nothing where no sheet of it has
-/// a price.
-fn spent_on(ground: &Ground, paper: &str) -> Money {
-    if !ground.stock.is_priced(paper) {
-        return Money::ZERO;
-    }
+/// What all that was used of a paper is worth, less what is kept of it, in minor units; nothing where no sheet of it
+/// has a price.
+fn spent_on(ground: &Ground, paper: &str, prices: &Prices) -> Ratio {
+    let known = |id: &str| ground.stock.sheets.iter().find(|sheet| sheet.id == id);
     let used = ground.plan.sheets.iter().filter(|sheet| sheet.paper == paper);
-    let used: Money = used.map(|sheet| sheet.value * sheet.used).sum();
+    let used = used.filter_map(|used| Some((known(&used.id)?, used.used)));
+    let used: Ratio = used.map(|(sheet, count)| &prices.sheet(sheet) * i128::from(count)).sum();
     let kept = ground.plan.offcuts.iter().filter(|offcut| offcut.paper == paper);
-    let kept: Money = kept
+    let kept: Ratio = kept
         .map(|offcut| {
             let size = Size::new(offcut.width, offcut.height);
-            offcut_value(size, paper, ground.stock, ground.workshop) * offcut.count
+            &prices.offcut(size, paper) * i128::from(offcut.count)
         })
         .sum();
-    (used - kept).max(Money::ZERO)
+    (used - kept).max(Ratio::default())
 }
 
 /// For each paper that is cut, the area of its pieces, by the piece's id.

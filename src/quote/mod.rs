@@ -10,7 +10,7 @@ mod share;
 pub use set::{FinishedSet, PostAnswer};
 pub use share::shared;
 
-use crate::measure::Money;
+use crate::measure::{Money, Ratio};
 use crate::orders::Order;
 use crate::pieces::{Bill, Piece};
 use crate::plan::Plan;
@@ -121,8 +121,8 @@ pub struct OtherBuying {
     pub paper: String,
     /// Money for all packs, that one too; `None` where the order could not be made.
     pub spend: Option<Money>,
-    /// Value of all paper used; `None` likewise.
-    pub stock: Option<Money>,
+    /// What all paper used is worth, in minor units; `None` likewise.
+    pub stock: Option<Ratio>,
     /// Whether it is proven that nobody who buys so pays less.
     pub proven: bool,
 }

@@ -1,6 +1,7 @@
 //! An amount shared so that the parts add up.
 
-use crate::measure::Money;
+use crate::measure::{Money, Ratio};
+use crate::stock::rounded;
 
 /// Shares `total` by `weights`, in whole minor units: each part is rounded down, and what is missing then goes, a
 /// unit each, to the parts that lost most (largest remainder), the first of equals. Without any weight, all
@@ -22,6 +23,24 @@ pub fn shared(total: Money, weights: &[i128]) -> Vec<Money> {
     parts.into_iter().map(|(part, _)| Money::from_minor(part as i64)).collect()
 }
 
+/// The same of exact amounts: their sum is rounded once, to the nearest minor unit, and no part is a whole one off.
+pub fn rounded_together(amounts: &[Ratio]) -> Vec<Money> {
+    let total = rounded(&amounts.iter().cloned().sum());
+    let mut parts: Vec<i64> =
+        amounts.iter().map(|amount| amount.floor().clamp(0, MOST) as i64).collect();
+    let missing = total.minor() - parts.iter().sum::<i64>();
+    let rest = |at: usize| amounts[at].clone() - Ratio::whole(amounts[at].floor());
+    let mut order: Vec<usize> = (0..parts.len()).collect();
+    order.sort_by_cached_key(|&at| std::cmp::Reverse(rest(at)));
+    for &at in order.iter().take(usize::try_from(missing).unwrap_or_default()) {
+        parts[at] += 1;
+    }
+    parts.into_iter().map(Money::from_minor).collect()
+}
+
+/// Beyond all measure, amounts stay where they can be added.
+const MOST: i128 = 1_000_000_000_000_000;
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -39,6 +58,19 @@ mod tests {
         assert_eq!(minor(7, &[0, 0]), [4, 3]);
         assert_eq!(minor(0, &[2, 1]), [0, 0]);
         assert_eq!(minor(5, &[]), [0; 0]);
+    }
+
+    #[test]
+    fn exact_amounts_are_rounded_together() {
+        let minor = |amounts: &[Ratio]| -> Vec<i64> {
+            rounded_together(amounts).into_iter().map(Money::minor).collect()
+        };
+        let [third, half] = [Ratio::new(1, 3), Ratio::new(1, 2)];
+        assert_eq!(minor(&[third.clone(), third.clone(), third.clone()]), [1, 0, 0]);
+        assert_eq!(minor(&[third, half.clone()]), [0, 1]);
+        assert_eq!(minor(&[half.clone(), half.clone(), half]), [1, 1, 0]);
+        assert_eq!(minor(&[Ratio::whole(7), Ratio::default()]), [7, 0]);
+        assert_eq!(minor(&[]), [0; 0]);
     }
 
     proptest! {

@@ -3,7 +3,7 @@
 use super::report::{Answers, Purchase};
 use super::{Batch, sureness};
 use crate::diagnostics::{counted, listed};
-use crate::measure::Area;
+use crate::measure::{Area, Ratio};
 use crate::plan::Totals;
 use crate::schedule::{self, Schedule, Stage};
 use crate::stock::SheetKind;
@@ -25,7 +25,7 @@ pub fn answers(batch: &Batch, purchases: &[Purchase]) -> Answers {
         buy: buy(batch, purchases),
         take: take(batch),
         leave: leave(&batch.plan.totals, batch.plan.offcuts.iter().map(|kept| kept.count).sum()),
-        sure: sureness::sentence(batch.plan, &batch.workshop.currency),
+        sure: sureness::sentence(batch),
         work: format!(
             "{}; the gauge is set {}, the knife comes down {}",
             time(batch),
@@ -122,6 +122,12 @@ fn percent(part: Area, whole: Area) -> String {
 /// The same of two whole numbers.
 pub fn from_ratio(part: i64, whole: i64) -> String {
     tenths_of_percent(part.into(), whole.into())
+}
+
+/// The same of two exact amounts; `part` is rounded up, so that it is never told too small.
+pub fn part(part: &Ratio, whole: &Ratio) -> String {
+    const MANY: i128 = 1_000_000_000;
+    tenths_of_percent((&(part * MANY) / whole).ceil(), if whole.is_positive() { MANY } else { 0 })
 }
 
 fn tenths_of_percent(part: i128, whole: i128) -> String {

@@ -2,7 +2,9 @@
 
 use super::Batch;
 use crate::measure::Money;
+use crate::plan::worth_used;
 use crate::quote::{Bought, OtherBuying};
+use crate::stock::{Prices, rounded};
 
 /// What is known of other ways to buy: what the proof says of all, and what planning anew says of some.
 pub fn sentences(batch: &Batch) -> Vec<String> {
@@ -38,12 +40,14 @@ fn proven(batch: &Batch) -> String {
 fn told(other: &OtherBuying, batch: &Batch) -> Option<String> {
     let currency = &batch.workshop.currency;
     let totals = &batch.plan.totals;
+    let prices = Prices::of(batch.stock, batch.workshop);
+    let used = worth_used(batch.plan, batch.stock, &prices);
     let OtherBuying { how, sheet, paper, .. } = other;
-    let Some((spend, stock)) = other.spend.zip(other.stock) else {
+    let Some((spend, stock)) = other.spend.zip(other.stock.clone()) else {
         return (*how == Bought::Alone)
             .then(|| format!("If all {paper} came from {sheet}, the order could not be made."));
     };
-    let (more, saved) = (spend - totals.spend, totals.stock - stock);
+    let (more, saved) = (spend - totals.spend, used - stock);
     let cheaper = || {
         let less = currency.with_code(Money::ZERO - more);
         format!("a plan was found that costs {less} less: plan again with `--effort long`")
@@ -63,11 +67,14 @@ fn told(other: &OtherBuying, batch: &Batch) -> Option<String> {
         Bought::OneMore if more < Money::ZERO => {
             Some(format!("With one pack more of {sheet}, {}.", cheaper()))
         }
-        Bought::OneMore if saved > Money::ZERO => Some(format!(
+        Bought::OneMore if saved.is_positive() => Some(format!(
             "One pack more of {sheet} would cost {} more now, and use paper worth {} less: what is not \
              used stays on the shelf.",
             currency.with_code(more),
-            currency.with_code(saved)
+            match rounded(&saved) {
+                Money::ZERO => format!("under {}", currency.with_code(Money::from_minor(1))),
+                saved => currency.with_code(saved),
+            }
         )),
         Bought::OneMore => None,
     }
@@ -76,6 +83,7 @@ fn told(other: &OtherBuying, batch: &Batch) -> Option<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::measure::Ratio;
     use crate::reports::fixture;
 
     fn told_of(how: Bought, spend: Option<i64>, less_stock: i64) -> Vec<String> {
@@ -85,13 +93,15 @@ mod tests {
     fn told_as(proven: bool, how: Bought, spend: Option<i64>, less_stock: i64) -> Vec<String> {
         let made = fixture::fair();
         let totals = &made.plan.totals;
+        let prices = Prices::of(&made.stock, &made.workshop);
+        let used = worth_used(&made.plan, &made.stock, &prices);
         let money = |now: Money, more: i64| now + Money::from_minor(more);
         let other = OtherBuying {
             how,
             sheet: "fern-12".to_owned(),
             paper: "fern".to_owned(),
             spend: spend.map(|more| money(totals.spend, more)),
-            stock: spend.map(|_| money(totals.stock, -less_stock)),
+            stock: spend.map(|_| used.clone() - Ratio::whole(less_stock.into())),
             proven,
         };
         let others = [other];

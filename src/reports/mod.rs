@@ -20,6 +20,7 @@ mod json;
 mod labels;
 mod lists;
 mod offer;
+mod paper;
 mod pdf;
 pub mod picture;
 pub mod quote;

@@ -385,7 +385,7 @@ impl Report {
             labels: labels::labels(batch)?,
             timetable: timetable::timetable(batch),
             quote,
-            proofs: sureness::rows(plan, currency),
+            proofs: sureness::rows(batch),
             gained: gained::short(&batch.gains, (currency, priced)),
             improved: gained::long(&batch.gains, (currency, priced)),
             unit: batch.workshop.unit,

@@ -1,8 +1,11 @@
 //! How sure a plan is, in plain words.
 
+use super::Batch;
 use super::answers::from_ratio;
+use super::paper::{Counted, counted, sum};
+use crate::diagnostics::listed;
 use crate::measure::{Currency, Money};
-use crate::plan::{Level, Plan, Status};
+use crate::plan::{Level, Status};
 
 /// The proof of one group of papers.
 #[derive(Clone, Debug, PartialEq)]
@@ -31,18 +34,17 @@ pub struct LevelRow {
 }
 
 /// A row for each group of papers.
-pub fn rows(plan: &Plan, currency: &Currency) -> Vec<ProofRow> {
-    plan.proof
-        .iter()
-        .map(|proof| ProofRow {
-            papers: proof.papers.clone(),
-            spend: level(&proof.spend, currency),
-            stock: level(&proof.stock, currency),
-        })
-        .collect()
+pub fn rows(batch: &Batch) -> Vec<ProofRow> {
+    let rows = batch.plan.proof.iter().zip(counted(batch));
+    rows.map(|(proof, counted)| ProofRow {
+        papers: proof.papers.clone(),
+        spend: money(&proof.spend, &batch.workshop.currency),
+        stock: paper((&proof.stock, &counted), batch),
+    })
+    .collect()
 }
 
-fn level(level: &Level, currency: &Currency) -> LevelRow {
+fn money(level: &Level<Money>, currency: &Currency) -> LevelRow {
     let proven = level.status == Status::Optimal;
     LevelRow {
         value: currency.with_code(level.value),
@@ -52,10 +54,32 @@ fn level(level: &Level, currency: &Currency) -> LevelRow {
             true => "proven".to_owned(),
             false => format!("open: {} less", gap(level.value, level.bound, currency)),
         },
-        reason: match level.complete_search {
-            true => "by a search beyond the values in plan.json",
-            false => "by the piece and sheet values in plan.json",
+        reason: reason(level.complete_search),
+    }
+}
+
+fn paper<Amount>((level, counted): (&Level<Amount>, &Counted), batch: &Batch) -> LevelRow {
+    let proven = level.status == Status::Optimal;
+    LevelRow {
+        value: counted.used(batch),
+        bound: if proven { counted.used(batch) } else { counted.bound(batch) },
+        proven,
+        status: match (proven, counted.open(batch)) {
+            (true, None) => "proven".to_owned(),
+            (true, Some(open)) => format!("proven, to within {open}"),
+            (false, _) => {
+                let open = counted.open_part(batch).unwrap_or_default();
+                format!("open: at most {open} less")
+            }
         },
+        reason: reason(level.complete_search),
+    }
+}
+
+fn reason(complete_search: bool) -> &'static str {
+    match complete_search {
+        true => "by a search beyond the values in plan.json",
+        false => "by the piece and sheet values in plan.json",
     }
 }
 
@@ -65,56 +89,55 @@ fn gap(value: Money, bound: Money, currency: &Currency) -> String {
     format!("at most {} ({})", currency.with_code(less), from_ratio(less.minor(), value.minor()))
 }
 
-/// Value and bound of one level over all groups, and whether every group is proven.
-struct Sum {
-    value: Money,
-    bound: Money,
-    proven: bool,
-}
-
-fn sum(plan: &Plan, level: fn(&crate::plan::Proof) -> &Level) -> Sum {
-    let levels = || plan.proof.iter().map(level);
-    Sum {
-        value: levels().map(|level| level.value).sum(),
-        bound: levels().map(|level| level.bound).sum(),
-        proven: levels().all(|level| level.status == Status::Optimal),
-    }
-}
-
 /// The whole proof in one or two sentences, without a full stop at the end.
-pub fn sentence(plan: &Plan, currency: &Currency) -> String {
-    let spend = sum(plan, |proof| &proof.spend);
-    let stock = sum(plan, |proof| &proof.stock);
+pub fn sentence(batch: &Batch) -> String {
+    let proofs = || batch.plan.proof.iter();
+    let value = proofs().map(|proof| proof.spend.value).sum();
+    let bound = proofs().map(|proof| proof.spend.bound).sum();
+    let spend_is_proven = proofs().all(|proof| proof.spend.status == Status::Optimal);
+    let stock_is_proven = proofs().all(|proof| proof.stock.status == Status::Optimal);
     // Paper may be bought for nothing.
-    let nothing = plan.sheets.iter().all(|sheet| sheet.packs_bought == 0);
-    match (spend.proven, stock.proven) {
-        (true, true) if nothing => {
-            "proven: nothing has to be bought, and no plan uses less paper".to_owned()
-        }
+    let nothing = batch.plan.sheets.iter().all(|sheet| sheet.packs_bought == 0);
+    match (spend_is_proven, stock_is_proven) {
         (true, true) => {
-            "proven: no plan can spend less, and none that spends as little uses less paper"
-                .to_owned()
+            let proven = match nothing {
+                true => "nothing has to be bought, and no plan uses less paper",
+                false => "no plan can spend less, and none that spends as little uses less paper",
+            };
+            let open = open(batch, Counted::open);
+            let within = open.map_or(String::new(), |open| format!(", to within {open}"));
+            format!("proven: {proven}{within}")
         }
         (true, false) => format!(
-            "proven: no plan can spend less; one that uses less paper may exist, by {}",
-            gap(stock.value, stock.bound, currency)
+            "proven: no plan can spend less; one that uses less paper may exist, by at most {}",
+            open(batch, Counted::open_part).unwrap_or_default()
         ),
         (false, _) => format!(
             "not proven: a plan that spends less may exist, by {}",
-            gap(spend.value, spend.bound, currency)
+            gap(value, bound, &batch.workshop.currency)
         ),
     }
+}
+
+/// How much less paper another plan could use at most, of all groups together; `None` where that is nothing.
+fn open(batch: &Batch, told: fn(&Counted, &Batch) -> Option<String>) -> Option<String> {
+    let groups = counted(batch);
+    let sums = [true, false].into_iter().filter_map(|is_money| sum(&groups, is_money));
+    let open: Vec<String> = sums.filter_map(|sum| told(&sum, batch)).collect();
+    (!open.is_empty()).then(|| listed(&open))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::measure::Worth;
+    use crate::plan::Plan;
     use crate::reports::fixture;
 
     fn sentence_of(change: fn(&mut Plan)) -> String {
-        let mut plan = fixture::fair().plan;
-        change(&mut plan);
-        sentence(&plan, &Currency::new("USD").unwrap())
+        let mut made = fixture::fair();
+        change(&mut made.plan);
+        sentence(&made.batch())
     }
 
     fn close(plan: &mut Plan) {
@@ -122,29 +145,44 @@ mod tests {
         plan.proof[0].stock.status = Status::Optimal;
     }
 
+    /// What was lost of three offcuts is less than a cent.
     #[test]
     fn proven_on_both_levels() {
         assert_eq!(
             sentence_of(close),
-            "proven: no plan can spend less, and none that spends as little uses less paper"
+            "proven: no plan can spend less, and none that spends as little uses less paper, \
+             to within 0.01 USD"
         );
     }
 
     #[test]
     fn proven_and_nothing_to_buy() {
-        let plan = fixture::lesson().plan;
         assert_eq!(
-            sentence(&plan, &Currency::new("USD").unwrap()),
+            sentence(&fixture::lesson().batch()),
             "proven: nothing has to be bought, and no plan uses less paper"
         );
     }
 
+    /// 36 units of 0.34 of a cent, and what three offcuts are worth beyond their twenty.
     #[test]
     fn a_gap_in_the_paper_is_told_with_its_size() {
         assert_eq!(
             sentence_of(|_| {}),
             "proven: no plan can spend less; one that uses less paper may exist, \
-             by at most 0.12 USD (0.3 %)"
+             by at most 0.14 USD (0.4 %)"
+        );
+    }
+
+    #[test]
+    fn a_gap_in_the_paper_without_a_price_is_told_as_area() {
+        assert_eq!(
+            sentence_of(|plan| {
+                close(plan);
+                plan.proof[2].stock.bound = Worth::from_units(20_000);
+                plan.proof[2].stock.status = Status::Gap;
+            }),
+            "proven: no plan can spend less; one that uses less paper may exist, \
+             by at most 0.01 USD (under 0.1 %) and 93.5 sq in (4.8 %)"
         );
     }
 
@@ -161,10 +199,18 @@ mod tests {
 
     #[test]
     fn rows_say_where_each_limit_comes_from() {
-        let mut plan = fixture::fair().plan;
-        plan.proof[1].spend.complete_search = true;
-        let rows = rows(&plan, &Currency::new("USD").unwrap());
-        assert_eq!(rows[0].stock.status, "open: at most 0.12 USD (0.5 %) less");
+        let mut made = fixture::fair();
+        made.plan.proof[1].spend.complete_search = true;
+        let rows = rows(&made.batch());
+        assert_eq!(rows[0].stock.status, "open: at most 0.14 USD (0.5 %) less");
+        assert_eq!(
+            (rows[0].stock.value.as_str(), rows[0].stock.bound.as_str()),
+            ("24.01 USD", "23.88 USD")
+        );
+        assert_eq!(
+            (rows[2].stock.value.as_str(), rows[2].stock.status.as_str()),
+            ("1963.5 sq in", "proven")
+        );
         assert_eq!(rows[1].spend.status, "proven");
         assert_eq!(rows[1].spend.reason, "by a search beyond the values in plan.json");
     }

@@ -1,10 +1,12 @@
 //! What is said of a plan that lies there as a file and is sound: by what it was judged, what is proven, and what is not.
 
+use super::answers::from_ratio;
 use super::visible::shown;
 use crate::diagnostics::listed;
-use crate::measure::{Currency, Money};
+use crate::measure::{Currency, Money, Ratio};
 use crate::plan::check::{Searched, Unseen, Verdict};
-use crate::plan::{Level, Plan, Status};
+use crate::plan::{Plan, Proof, Status};
+use crate::stock::rounded;
 
 /// What a plan was held against.
 #[derive(Clone, Debug, PartialEq)]
@@ -75,17 +77,16 @@ impl Judged {
 
     /// `7 of 8 bounds on money and paper; 7 of 8 cannot be beaten`.
     fn proven(&self) -> String {
-        let levels = || self.plan.proof.iter().flat_map(|proof| [&proof.spend, &proof.stock]);
+        let levels = || self.plan.proof.iter().flat_map(Proof::statuses);
         let all = levels().count();
         if self.verdict.unseen.contains(&Unseen::Bounds) {
             return "no bound".to_owned();
         }
-        let reached = |level: &&Level| level.status == Status::Optimal;
         let of_all = |count: usize| match count == all {
             true => format!("all {all}"),
             false => format!("{count} of {all}"),
         };
-        let best = levels().filter(reached).count();
+        let best = levels().filter(|status| *status == Status::Optimal).count();
         let proven = all - self.verdict.searched.len();
         format!("{} bounds on money and paper; {} are reached", of_all(proven), of_all(best))
     }
@@ -93,18 +94,27 @@ impl Judged {
     /// Each bound that rests on a search.
     pub fn trusted(&self) -> Vec<String> {
         let currency = Currency::new(&self.plan.currency);
-        let amount = |minor: i64| match &currency {
-            Some(currency) => currency.with_code(Money::from_minor(minor)),
-            None => minor.to_string(),
+        let amount = |minor: Money| match &currency {
+            Some(currency) => currency.with_code(minor),
+            None => minor.minor().to_string(),
         };
-        let told = |Searched { papers, level, bound, proven }: &Searched| {
-            let level = if *level == "spend" { "money for" } else { "worth of" };
-            let proven = i64::try_from(*proven).unwrap_or_default();
-            format!(
-                "a search that found no plan below {} ({level} {papers}), not proven again here: {} is proven",
-                amount(*bound),
-                amount(proven)
-            )
+        let told = |Searched { papers, level, bound, proven, unit }: &Searched| {
+            let of = if *level == "spend" { "money for" } else { "worth of" };
+            let found = match unit {
+                Some(unit) => {
+                    // Rounded down: no more than was found is told.
+                    let told = |units: i128| amount(rounded(&Ratio::whole((unit * units).floor())));
+                    let bound = told(i128::from(*bound));
+                    let proven = told(*proven);
+                    format!("below {bound} ({of} {papers}), not proven again here: {proven} is")
+                }
+                // Units of area tell nobody anything, their ratio does.
+                None => {
+                    let part = from_ratio(i64::try_from(*proven).unwrap_or_default(), *bound);
+                    format!("with less of {papers}, not proven again here: {part} of it is")
+                }
+            };
+            format!("a search that found no plan {found} proven")
         };
         self.verdict.searched.iter().map(told).collect()
     }

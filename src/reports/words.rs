@@ -2,6 +2,7 @@
 
 use super::report::Report;
 use crate::diagnostics::listed;
+use crate::measure::{Area, Unit};
 
 /// What to mind before anything is cut.
 pub const CAUTIONS: [&str; 6] = [
@@ -35,6 +36,26 @@ pub fn not_counted(unpriced: &[String]) -> String {
         [one] => format!("; {one} has no price and is not counted"),
         several => format!("; {} have no price and are not counted", listed(several)),
     }
+}
+
+/// An area in square inches or square centimetres, to a tenth.
+pub fn area(area: Area, unit: Unit) -> String {
+    in_tenths(area, unit, |square| square / 2)
+}
+
+/// The same rounded up.
+pub fn area_rounded_up(area: Area, unit: Unit) -> String {
+    in_tenths(area, unit, |square| square - 1)
+}
+
+fn in_tenths(area: Area, unit: Unit, more: fn(i128) -> i128) -> String {
+    let (side, symbol) = match unit {
+        Unit::Inch => (Unit::Inch, "sq in"),
+        _ => (Unit::Centimetre, "cm2"),
+    };
+    let square = i128::from(side.ticks()).pow(2);
+    let tenths = (area.square_ticks() * 10 + more(square)) / square;
+    format!("{}.{} {symbol}", tenths / 10, tenths % 10)
 }
 
 /// Whether any set of a report goes through the post.

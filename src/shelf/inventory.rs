@@ -1,10 +1,10 @@
 //! What lies on a shelf: how much of each paper, what it is worth, how long it has lain, what it yields.
 
 use crate::formats::CardFormat;
-use crate::measure::{Area, Money, Size};
+use crate::measure::{Area, Ratio, Size};
 use crate::patterns::{Bench, Shape, Space};
 use crate::program::bench;
-use crate::stock::{Back, Counts, Print, Sheet, SheetKind, Stock, values};
+use crate::stock::{Back, Counts, Prices, Print, Sheet, SheetKind, Stock};
 use crate::workshop::{GrainRule, Workshop};
 use jiff::civil::Date;
 use std::cmp::Reverse;
@@ -32,8 +32,8 @@ pub struct PaperSum {
     pub offcuts: u64,
     /// Area of both.
     pub area: Area,
-    /// Worth of both; `None` where no sheet of the paper has a price.
-    pub value: Option<Money>,
+    /// What both are worth, in minor units; `None` where no sheet of the paper has a price.
+    pub value: Option<Ratio>,
 }
 
 /// Sheets or offcuts of one name.
@@ -49,8 +49,8 @@ pub struct Lying {
     pub count: u64,
     /// How many of these are set aside for batches.
     pub reserved: u64,
-    /// What one is worth; `None` where no sheet of the paper has a price.
-    pub value: Option<Money>,
+    /// What one is worth, in minor units; `None` where no sheet of the paper has a price.
+    pub value: Option<Ratio>,
     /// Since when they lie there, and for how many days.
     pub since: Option<(Date, i32)>,
     /// Cards that one of them yields, as `best_cards` chooses them; offcuts only.
@@ -62,7 +62,7 @@ impl Inventory {
     pub fn of(stock: &Stock, workshop: &Workshop, (reserved, on): (&Counts, Date)) -> Inventory {
         let values = known_values(stock, workshop);
         let bench = Bench { stages: None, ..bench(workshop) };
-        let lying = |sheet: &Sheet, value: Option<Money>| Lying {
+        let lying = |sheet: &Sheet, value: Option<Ratio>| Lying {
             name: sheet.id.clone(),
             paper: sheet.paper.clone(),
             size: sheet.size,
@@ -77,7 +77,7 @@ impl Inventory {
         };
         let all = |kind| {
             let of_kind = stock.sheets.iter().zip(&values).filter(move |(it, _)| it.kind == kind);
-            of_kind.map(|(sheet, value)| lying(sheet, *value)).collect()
+            of_kind.map(|(sheet, value)| lying(sheet, value.clone())).collect()
         };
         let papers = papers(stock, &values);
         Inventory { papers, sheets: all(SheetKind::Sheet), offcuts: all(SheetKind::Offcut) }
@@ -95,13 +95,14 @@ fn days(since: Date, on: Date) -> i32 {
     since.until(on).map_or(0, |span| span.get_days()).max(0)
 }
 
-/// What one of each sheet is worth. What a paper without any price counts for in planning is no money.
-fn known_values(stock: &Stock, workshop: &Workshop) -> Vec<Option<Money>> {
-    let all = stock.sheets.iter().zip(values(stock, workshop));
-    all.map(|(sheet, value)| stock.is_priced(&sheet.paper).then_some(value)).collect()
+/// What one of each sheet is worth.
+fn known_values(stock: &Stock, workshop: &Workshop) -> Vec<Option<Ratio>> {
+    let prices = Prices::of(stock, workshop);
+    let known = |sheet: &Sheet| prices.has(&sheet.paper).then(|| prices.sheet(sheet));
+    stock.sheets.iter().map(known).collect()
 }
 
-fn papers(stock: &Stock, values: &[Option<Money>]) -> Vec<PaperSum> {
+fn papers(stock: &Stock, values: &[Option<Ratio>]) -> Vec<PaperSum> {
     let mut papers: BTreeMap<&str, PaperSum> = BTreeMap::new();
     for (sheet, value) in stock.sheets.iter().zip(values) {
         let sum = papers.entry(&sheet.paper).or_default();
@@ -110,7 +111,8 @@ fn papers(stock: &Stock, values: &[Option<Money>]) -> Vec<PaperSum> {
             SheetKind::Offcut => sum.offcuts += sheet.on_hand,
         }
         sum.area += sheet.size.area() * sheet.on_hand;
-        sum.value = value.map(|value| sum.value.unwrap_or_default() + value * sheet.on_hand);
+        let before = sum.value.take().unwrap_or_default();
+        sum.value = value.as_ref().map(|value| before + value * i128::from(sheet.on_hand));
     }
     papers.into_iter().map(|(name, sum)| PaperSum { paper: name.to_owned(), ..sum }).collect()
 }
@@ -183,13 +185,13 @@ mod tests {
         let inventory = inventory("a,fern,10,10,3,,,\nb,moss,1,1,1,,,\n", "");
         let fern = &inventory.papers[0];
         // An offcut counts 30 % of the sheet's price for its area.
-        let worth = fern.value.map(Money::minor);
-        assert_eq!((fern.sheets, fern.offcuts, worth), (2, 3, Some(288 + 90)));
+        let worth = fern.value.clone();
+        assert_eq!((fern.sheets, fern.offcuts, worth), (2, 3, Some(Ratio::whole(288 + 90))));
         let inch = Size::parse("1 x 1", crate::measure::Unit::Inch).unwrap().unwrap().area();
         assert_eq!(fern.area, inch * (2 * 144 + 3 * 100));
         let moss = &inventory.papers[1];
         assert_eq!(moss.paper, "moss");
-        assert_eq!((moss.value, inventory.offcuts[1].value), (None, None), "moss has no price");
+        assert_eq!((&moss.value, &inventory.offcuts[1].value), (&None, &None), "moss has no price");
         assert_eq!(inventory.sheets[0].reserved, 1);
     }
 

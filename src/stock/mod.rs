@@ -6,13 +6,17 @@
 mod edit;
 mod facts;
 mod read;
+#[cfg(test)]
+mod samples;
+mod units;
 mod value;
 mod words;
 
 pub use edit::{Counts, EMPTY_DRAWER, drawer_cells, offcuts_changed, sheets_changed};
 pub use facts::{KnownPapers, PaperFacts};
 pub use read::{papers, read};
-pub use value::{offcut_value, values};
+pub use units::{Counting, Units};
+pub use value::{Prices, rounded};
 
 use crate::diagnostics::Place;
 use crate::measure::{Axis, Length, Money, Size};

@@ -61,7 +61,7 @@ const FOLDERS: [(&str, &[&str]); 24] = [
     ),
     ("threads", &[]),
     ("effort", &["program", "plan"]),
-    ("progress", &["measure", "program"]),
+    ("progress", &["measure", "stock", "program"]),
     (
         "batch",
         &[
@@ -108,7 +108,7 @@ const FOLDERS: [(&str, &[&str]); 24] = [
 /// data that it may name.
 const JUDGE: &str = "src/plan/check/";
 const JUDGE_MAY: [(&str, &[&str]); 6] = [
-    ("measure", &["Area", "Axis", "Length", "Money", "Size"]),
+    ("measure", &["Area", "Axis", "Length", "Money", "Ratio", "Size"]),
     ("workshop", &["GrainRule", "Workshop"]),
     ("orders", &["Turn"]),
     ("stock", &["Back", "Print", "Sheet", "SheetKind", "Stock"]),
@@ -116,6 +116,7 @@ const JUDGE_MAY: [(&str, &[&str]); 6] = [
     (
         "plan",
         &[
+            "Certificate",
             "Content",
             "FIRST_SCHEMA",
             "KeptOffcut",
@@ -141,7 +142,7 @@ const fn home(
 }
 
 /// The homes of the crates of others, as their paths begin.
-const CRATES: [Rule; 29] = [
+const CRATES: [Rule; 30] = [
     home(&["annotate_snippets::"], &["src/cli/render.rs"], "problems become text in one place"),
     home(&["anstream::"], &["src/cli/console.rs"], "what a terminal can show is asked once"),
     home(&["anstyle::"], &["src/reports/terminal.rs"], "only the summary is styled"),
@@ -172,6 +173,7 @@ const CRATES: [Rule; 29] = [
     ),
     home(&["krilla::"], &["src/reports/pdf/"], "pages are one of the formats"),
     home(&["microlp::"], &["src/program/engine/"], "engines can be exchanged"),
+    home(&["num_rational::"], &["src/measure/ratio.rs"], "exact shares are one kind of number"),
     home(&["pulp::"], &["src/patterns/"], "only the tables of patterns are that much work"),
     home(
         &["rayon::"],

@@ -34,8 +34,13 @@ fn is_above_area(proof: &Proof, (cards, sheets): (&[Row], &[Row]), blade: i64) -
         let paid = |sheet: &Row| i128::from(sheet.3.unwrap_or(0)) * needed;
         sheets.iter().any(|sheet| i128::from(bound) * area(sheet, blade) >= paid(sheet))
     };
-    let (spend, stock) = (proof.spend.bound.minor(), proof.stock.bound.minor());
-    above(spend, wanted - at_hand) && above(stock, wanted)
+    // A sheet at hand is worth its price, which is so many units of worth.
+    let [unit, units] = proof.unit.unwrap();
+    let stock = |bound: i64| i128::from(bound) * i128::from(unit);
+    let worth = |sheet: &Row| i128::from(sheet.3.unwrap_or(0)) * i128::from(units) * wanted;
+    let stock_is_above =
+        sheets.iter().any(|row| stock(proof.stock.bound.units()) * area(row, blade) >= worth(row));
+    above(proof.spend.bound.minor(), wanted - at_hand) && stock_is_above
 }
 
 fn rows(
@@ -79,7 +84,7 @@ fn without_any_time_the_area_is_known() {
     assert!(least >= 300, "{least}");
     let [proof] = &plan.proof[..] else { panic!("{:?}", plan.proof) };
     assert_eq!(proof.spend.bound.minor(), least);
-    assert_eq!(proof.stock.bound.minor(), least);
+    assert_eq!((proof.unit, proof.stock.bound.units()), (Some([1, 10]), least * 10));
 }
 
 /// Cards a little larger than half a sheet each way: two of them need two sheets, of which they fill little more than one
@@ -106,7 +111,7 @@ fn the_finest_sheets_have_a_bound() {
         assert_eq!(outcome.faults, Vec::<String>::new());
         let plan = outcome.made.unwrap().plan;
         let stock = &plan.proof[0].stock;
-        assert!(!stock.complete_search && stock.bound.minor() > 0, "{stock:?}");
+        assert!(!stock.complete_search && stock.bound.units() > 0, "{stock:?}");
         let values = &stock.certificate.piece_values;
         assert!(values.values().all(|value| *value > 0), "{values:?}");
     }

@@ -6,6 +6,7 @@ use cardwright::batch::{self, Made, Options};
 use cardwright::buying::otherwise;
 use cardwright::measure::Money;
 use cardwright::quote::{Bought, OtherBuying};
+use cardwright::stock::rounded;
 use proptest::prelude::*;
 
 /// The name of a sheet, its sides in inches, how many lie there, and the price of how many.
@@ -28,7 +29,7 @@ fn planned(cards: &[(i64, i64, u64)], rows: &[Row]) -> Option<Made> {
 
 fn of(others: &[OtherBuying], how: Bought, sheet: &str) -> Option<Option<(Money, Money)>> {
     let other = others.iter().find(|other| other.how == how && other.sheet == sheet)?;
-    Some(other.spend.zip(other.stock))
+    Some(other.spend.zip(other.stock.as_ref().map(rounded)))
 }
 
 #[test]

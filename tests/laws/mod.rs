@@ -8,3 +8,4 @@ mod levels;
 mod limits;
 mod plans;
 mod settings;
+mod worth;

@@ -12,3 +12,4 @@ mod orders;
 #[cfg(feature = "highs")]
 mod reference;
 mod sound;
+mod worth;

@@ -145,7 +145,7 @@ fn use_sheets(
 }
 
 /// The least spend and, at that, the least value of paper used; `None` where the order cannot be made.
-fn optimum(batch: &Batch, values: &[i64]) -> Option<Cost> {
+pub(super) fn optimum(batch: &Batch, values: &[i64]) -> Option<Cost> {
     let wanted = wanted(batch);
     let mut reached = Reached::from([(vec![0; wanted.len()], BTreeSet::from([(0, 0)]))]);
     for ((sheet, patterns), &value) in patterns(batch).iter().zip(values) {
@@ -182,8 +182,8 @@ fn can_be_squared(sheet: &Paper, margin: i64, knife: i64) -> bool {
     sides.iter().any(|(first, second)| *first <= knife && second - margin <= knife)
 }
 
-/// What one sheet of each kind is worth at the second level. Whether that is right is for the tests of
-/// the stock.
+/// What one sheet of each kind counts at the second level, in units of its group of papers. Groups are solved apart, so
+/// that sums over all of them can be compared. Whether that is right is for the tests of the stock.
 pub(super) fn values(batch: &Batch) -> Vec<i64> {
     let inputs = batch.inputs();
     let mut problems = cardwright::diagnostics::Problems::new();
@@ -192,7 +192,26 @@ pub(super) fn values(batch: &Batch) -> Vec<i64> {
     let sheets = (inputs.sheets.name.as_str(), &inputs.sheets.bytes[..]);
     let offcuts = inputs.offcuts.as_ref().map(|source| (source.name.as_str(), &source.bytes[..]));
     let stock = stock::read(sheets, offcuts, &workshop, &mut problems).unwrap();
-    stock::values(&stock, &workshop).into_iter().map(|value| value.minor()).collect()
+    let prices = stock::Prices::of(&stock, &workshop);
+    let count = |sheet: &stock::Sheet| {
+        let group = group(batch, &sheet.paper);
+        let has = |paper: &str| group.contains(paper);
+        stock::Counting::of(has, (&stock, &prices), &workshop).count(sheet).units()
+    };
+    stock.sheets.iter().map(count).collect()
+}
+
+/// The papers that lines join with this one.
+pub(super) fn group<'a>(batch: &'a Batch, paper: &'a str) -> BTreeSet<&'a str> {
+    let mut group = BTreeSet::from([paper]);
+    for _ in &batch.lines {
+        for line in &batch.lines {
+            if line.papers.iter().any(|paper| group.contains(paper)) {
+                group.extend(line.papers.iter());
+            }
+        }
+    }
+    group
 }
 
 /// Values and bounds of both levels, summed over the groups of papers.
@@ -205,10 +224,10 @@ struct Sums {
 fn sums(made: &Made) -> Sums {
     let mut sums = Sums { spend: (0, 0), stock: (0, 0) };
     for proof in &made.plan.proof {
-        let levels = [(&mut sums.spend, &proof.spend), (&mut sums.stock, &proof.stock)];
-        for (sum, level) in levels {
-            *sum = (sum.0 + level.value.minor(), sum.1 + level.bound.minor());
-        }
+        sums.spend.0 += proof.spend.value.minor();
+        sums.spend.1 += proof.spend.bound.minor();
+        sums.stock.0 += proof.stock.value.units();
+        sums.stock.1 += proof.stock.bound.units();
     }
     sums
 }
@@ -232,7 +251,8 @@ pub(super) fn compare_with(best: Option<Cost>, outcome: &Outcome) -> Result<bool
         (Some(made), Some(best)) => (made, best),
     };
     let Sums { spend, stock } = sums(made);
-    let totals = (made.plan.totals.spend.minor(), made.plan.totals.stock.minor());
+    let used = made.plan.sheets.iter().map(|sheet| sheet.value.units() * sheet.used as i64);
+    let totals = (made.plan.totals.spend.minor(), used.sum::<i64>());
     let told = format!("best {best:?}, spend {spend:?}, stock {stock:?}, totals {totals:?}");
     if totals != (spend.0, stock.0) {
         return Err(format!("the proof is of another plan: {told}"));

@@ -2,24 +2,36 @@
 //! there are none, from the plan's own lists.
 
 use super::Given;
+use super::first;
+use super::units::Units;
 use super::worth::Offers;
-use crate::measure::{Axis, Size};
+use crate::measure::{Axis, Ratio, Size};
 use crate::orders::Turn;
-use crate::plan::{FIRST_SCHEMA, Plan};
-use crate::stock::{Back, Print, SheetKind};
+use crate::plan::{FIRST_SCHEMA, Plan, Proof};
+use crate::stock::{Back, Print, Sheet, SheetKind};
 use crate::workshop::{GrainRule, Workshop};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// All facts, by id.
 pub(super) struct Facts<'a> {
     pub pieces: BTreeMap<&'a str, PieceFacts<'a>>,
     pub sheets: BTreeMap<&'a str, SheetFacts<'a>>,
+    pub groups: Vec<Group<'a>>,
     /// The bill and the stock, where they are at hand.
     pub given: Option<&'a Given<'a>>,
     /// What the stock asks for its papers, where it is at hand.
     pub offers: Option<Offers<'a>>,
     /// Whether it is known how sheets let pieces lie.
     pub knows_sheets: bool,
+}
+
+/// Papers that pieces join, and what whole numbers stand for there.
+pub(super) struct Group<'a> {
+    pub papers: BTreeSet<&'a str>,
+    /// Minor units to a unit of price.
+    pub price_unit: i64,
+    /// Minor units to a unit of worth; `None` where area counts.
+    pub unit: Option<Ratio>,
 }
 
 /// What is true of a piece.
@@ -43,8 +55,10 @@ pub(super) struct SheetFacts<'a> {
     pub pack: u64,
     /// Price of a pack, in minor units.
     pub price: Option<i64>,
-    /// Value of one sheet, in minor units.
+    /// Value of one sheet, in units of the worth of its group.
     pub value: i128,
+    /// What it is worth, in minor units, where the stock is known.
+    pub worth: Option<Ratio>,
     pub print: Print,
     pub back: Back,
     pub grain: Option<Axis>,
@@ -53,7 +67,8 @@ pub(super) struct SheetFacts<'a> {
 }
 
 impl<'a> Facts<'a> {
-    pub fn from_given(given: &'a Given<'a>) -> Facts<'a> {
+    pub fn from_given(given: &'a Given<'a>, plan: &Plan) -> Facts<'a> {
+        let is_first = plan.schema == FIRST_SCHEMA;
         let pieces = given.bill.pieces.iter().map(|piece| {
             let facts = PieceFacts {
                 papers: piece.papers.iter().map(String::as_str).collect(),
@@ -65,25 +80,35 @@ impl<'a> Facts<'a> {
             };
             (piece.id.as_str(), facts)
         });
+        let pieces: BTreeMap<&str, PieceFacts> = pieces.collect();
         let offers = Offers::of(given);
+        let units = |papers: BTreeSet<&'a str>| {
+            let units = Units::of(&papers, (given, &offers));
+            (papers, units)
+        };
+        let groups: Vec<(BTreeSet<&str>, Units)> = groups(&pieces).into_iter().map(units).collect();
+        let value = |sheet: &Sheet| match is_first {
+            true => first::sheet(given, sheet),
+            false => {
+                let own = groups.iter().find(|(papers, _)| papers.contains(sheet.paper.as_str()));
+                own.map_or(0, |(_, units)| units.count(sheet, (given, &offers)))
+            }
+        };
         let sheets = given.stock.sheets.iter().map(|sheet| {
-            let facts = SheetFacts {
-                kind: sheet.kind,
-                paper: &sheet.paper,
-                size: sheet.size,
-                on_hand: sheet.on_hand,
-                pack: sheet.pack,
-                price: sheet.price.map(|price| price.minor()),
-                value: offers.sheet(sheet),
-                print: sheet.print,
-                back: sheet.back,
-                grain: sheet.grain,
-                rough_edges: squared(sheet.kind, given.workshop),
-            };
+            let facts = SheetFacts::of(sheet, (value(sheet), offers.sheet(sheet)), given.workshop);
             (sheet.id.as_str(), facts)
         });
-        let (pieces, sheets) = (pieces.collect(), sheets.collect());
-        Facts { pieces, sheets, given: Some(given), offers: Some(offers), knows_sheets: true }
+        let sheets = sheets.collect();
+        let group = |(papers, units): (BTreeSet<&'a str>, Units)| match is_first {
+            true => Group::of_first(papers),
+            false => {
+                let unit = units.is_money.then_some(units.worth);
+                Group { papers, price_unit: units.price, unit }
+            }
+        };
+        let groups = groups.into_iter().map(group).collect();
+        let (given, offers) = (Some(given), Some(offers));
+        Facts { pieces, sheets, groups, given, offers, knows_sheets: true }
     }
 
     pub fn from_plan(plan: &'a Plan, workshop: &Workshop) -> Facts<'a> {
@@ -107,7 +132,8 @@ impl<'a> Facts<'a> {
                 on_hand: sheet.on_hand,
                 pack: sheet.pack,
                 price: sheet.price.map(|price| price.minor()),
-                value: i128::from(sheet.value.minor()),
+                value: i128::from(sheet.value.units()),
+                worth: None,
                 print: sheet.print,
                 back: sheet.back,
                 grain: sheet.grain,
@@ -115,9 +141,54 @@ impl<'a> Facts<'a> {
             };
             (sheet.id.as_str(), facts)
         });
-        let (pieces, sheets) = (pieces.collect(), sheets.collect());
-        Facts { pieces, sheets, given: None, offers: None, knows_sheets: !is_first }
+        let (pieces, sheets): (BTreeMap<&str, PieceFacts>, _) =
+            (pieces.collect(), sheets.collect());
+        let group = |papers: BTreeSet<&'a str>| {
+            let is_own =
+                |proof: &&Proof| proof.papers.iter().all(|it| papers.contains(it.as_str()));
+            match plan.proof.iter().find(is_own) {
+                Some(proof) if !is_first => Group {
+                    papers,
+                    price_unit: proof.price_unit.minor(),
+                    unit: proof.unit.map(|[above, below]| Ratio::new(above.into(), below.into())),
+                },
+                _ => Group::of_first(papers),
+            }
+        };
+        let groups = groups(&pieces).into_iter().map(group).collect();
+        let (given, offers) = (None, None);
+        Facts { pieces, sheets, groups, given, offers, knows_sheets: !is_first }
     }
+
+    /// The group of a paper.
+    pub fn group(&self, paper: &str) -> Option<&Group<'a>> {
+        self.groups.iter().find(|group| group.papers.contains(paper))
+    }
+}
+
+impl<'a> Group<'a> {
+    /// Plans of the first schema count minor units.
+    fn of_first(papers: BTreeSet<&'a str>) -> Group<'a> {
+        Group { papers, price_unit: 1, unit: Some(Ratio::whole(1)) }
+    }
+}
+
+/// The papers that pieces join, sorted.
+fn groups<'a>(pieces: &BTreeMap<&'a str, PieceFacts<'a>>) -> Vec<BTreeSet<&'a str>> {
+    let mut groups: Vec<BTreeSet<&str>> = Vec::new();
+    for piece in pieces.values().filter(|piece| piece.needed > 0) {
+        let mut joined: BTreeSet<&str> = piece.papers.iter().copied().collect();
+        groups.retain(|group| {
+            let apart = group.is_disjoint(&joined);
+            if !apart {
+                joined.extend(group);
+            }
+            apart
+        });
+        groups.push(joined);
+    }
+    groups.sort();
+    groups
 }
 
 /// How many edges a bench squares of such a sheet.
@@ -125,6 +196,26 @@ fn squared(kind: SheetKind, workshop: &Workshop) -> u8 {
     match kind {
         SheetKind::Sheet if workshop.trimmer.squaring.is_positive() => 4,
         _ => 0,
+    }
+}
+
+impl<'a> SheetFacts<'a> {
+    /// Those of a sheet of the stock, with what it counts and what it is worth.
+    fn of(sheet: &'a Sheet, (value, worth): (i128, Ratio), workshop: &Workshop) -> SheetFacts<'a> {
+        SheetFacts {
+            kind: sheet.kind,
+            paper: &sheet.paper,
+            size: sheet.size,
+            on_hand: sheet.on_hand,
+            pack: sheet.pack,
+            price: sheet.price.map(|price| price.minor()),
+            value,
+            worth: Some(worth),
+            print: sheet.print,
+            back: sheet.back,
+            grain: sheet.grain,
+            rough_edges: squared(sheet.kind, workshop),
+        }
     }
 }
 

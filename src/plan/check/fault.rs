@@ -3,7 +3,8 @@
 use crate::plan::SCHEMA;
 use thiserror::Error;
 
-/// One rule that a plan breaks. Lengths are as the workshop writes them, money is in minor units.
+/// One rule that a plan breaks. Lengths are as the workshop writes them, money is in minor units, and values of paper
+/// are in the units of its group.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
 #[allow(missing_docs, reason = "each field is named in the message of its variant")]
 pub enum Fault {
@@ -72,6 +73,10 @@ pub enum Fault {
     /// Another value than the rule gives.
     #[error("sheet `{sheet}` is valued at {said}, the rule gives {found}")]
     SheetValue { sheet: String, said: i64, found: i128 },
+
+    /// A sheet of a paper that no piece is cut from.
+    #[error("sheet `{sheet}` is of a paper that no piece may be cut from")]
+    SheetOutside { sheet: String },
 
     /// A run that cuts no sheet.
     #[error("run {run} cuts no sheet")]
@@ -153,6 +158,9 @@ pub enum Fault {
     /// Proofs that are not one for each group of papers.
     #[error("the proofs are of the papers [{found}], not [{expected}]")]
     Groups { found: String, expected: String },
+    /// Another unit of price or worth than the stock gives, or one that the plan's own prices rule out.
+    #[error("the {what} of {papers} is said to be {found}, not {expected}")]
+    Unit { papers: String, what: &'static str, found: String, expected: String },
     /// A level's value that is not what the plan costs.
     #[error("{level} of {papers} is said to be {said}, the plan's is {found}")]
     LevelValue { papers: String, level: &'static str, said: i64, found: i128 },

@@ -2,7 +2,7 @@
 
 use super::Fault;
 use crate::measure::{Length, Money};
-use crate::plan::{FIRST_SCHEMA, Plan, SCHEMA, UsedSheet};
+use crate::plan::{FIRST_SCHEMA, Plan, Proof, SCHEMA, UsedSheet};
 use crate::workshop::Workshop;
 
 /// Most of anything: far above any order, far below overflow.
@@ -23,7 +23,7 @@ fn head(plan: &Plan, workshop: &Workshop, faults: &mut Vec<Fault>) {
         faults.push(Fault::Schema { found: plan.schema.clone() });
     }
     if is_first && records_sheets(plan) {
-        let what = format!("what {FIRST_SCHEMA} says of grain, print, edges or folds");
+        let what = format!("what {FIRST_SCHEMA} says of grain, print, edges, folds or units");
         faults.push(Fault::OutOfRange { what });
     }
     if plan.ticks_per_mm != Length::TICKS_PER_MM {
@@ -41,7 +41,10 @@ fn records_sheets(plan: &Plan) -> bool {
         let usual = (sheet.print, sheet.back, sheet.rough_edges) == Default::default();
         !usual || sheet.grain.is_some()
     };
-    plan.sheets.iter().any(says) || plan.pieces.iter().any(|piece| piece.fold.is_some())
+    let units = |proof: &Proof| proof.unit.is_some() || proof.price_unit != Money::from_minor(1);
+    plan.sheets.iter().any(says)
+        || plan.pieces.iter().any(|piece| piece.fold.is_some())
+        || plan.proof.iter().any(units)
 }
 
 fn order(plan: &Plan, faults: &mut Vec<Fault>) {
@@ -87,11 +90,17 @@ fn ranges(plan: &Plan, faults: &mut Vec<Fault>) {
     for sheet in &plan.sheets {
         let sane = side(sheet.width) && side(sheet.height) && sheet.pack > 0 && count(sheet.pack);
         let counts = [sheet.on_hand, sheet.used, sheet.packs_bought].into_iter().all(count);
-        let amounts = amount(sheet.value) && sheet.price.is_none_or(amount);
+        let units = (0..=i64::MAX / 4).contains(&sheet.value.units());
+        let amounts = units && sheet.price.is_none_or(amount);
         let edges = matches!(sheet.rough_edges, 0 | 4);
         demand(sane && counts && amounts && edges, format!("sheet `{}`", sheet.id));
     }
     demand(amount(plan.totals.kept), "`kept`".to_owned());
+    for proof in &plan.proof {
+        let price = proof.price_unit > Money::ZERO && amount(proof.price_unit);
+        let worth = proof.unit.is_none_or(|terms| terms.iter().all(|term| *term > 0));
+        demand(price && worth, format!("a unit of {}", proof.papers.join("|")));
+    }
     for run in &plan.runs {
         demand(count(run.count), format!("the count of run `{}`", run.id));
     }

@@ -2,8 +2,8 @@
 
 use super::facts::SheetFacts;
 use super::layout::Cuts;
-use super::{Bench, Fault, Given, worth};
-use crate::measure::Size;
+use super::{Bench, Fault, Given, first};
+use crate::measure::{Ratio, Size};
 use crate::orders::Turn;
 use crate::pieces::{Piece, Score, Share};
 use crate::plan::{FIRST_SCHEMA, KeptOffcut, Plan, PlannedPiece, UsedSheet};
@@ -25,7 +25,8 @@ pub(super) fn check(plan: &Plan, bench: Bench, cuts: &Cuts, faults: &mut Vec<Fau
     for sheet in &plan.sheets {
         match bench.facts.sheets.get(sheet.id.as_str()) {
             Some(facts) => {
-                against_stock(sheet, facts, bench.facts.given.is_some(), faults);
+                against_stock(sheet, facts, faults);
+                value(sheet, (plan, bench), faults);
                 if plan.schema != FIRST_SCHEMA {
                     recorded(sheet, facts, faults);
                 }
@@ -126,7 +127,7 @@ fn score_lines(piece: &PlannedPiece, faults: &mut Vec<Fault>) {
     }
 }
 
-fn against_stock(sheet: &UsedSheet, facts: &SheetFacts, given: bool, faults: &mut Vec<Fault>) {
+fn against_stock(sheet: &UsedSheet, facts: &SheetFacts, faults: &mut Vec<Fault>) {
     let price = sheet.price.map(|price| price.minor());
     let fields = [
         ("kind", sheet.kind == facts.kind),
@@ -140,16 +141,28 @@ fn against_stock(sheet: &UsedSheet, facts: &SheetFacts, given: bool, faults: &mu
     for (field, _) in fields.into_iter().filter(|(_, agrees)| !agrees) {
         faults.push(Fault::SheetDiffers { sheet: sheet.id.clone(), field });
     }
-    let found = match (given, sheet.kind, price) {
-        (true, ..) => facts.value,
-        (false, SheetKind::Sheet, Some(price)) => {
-            worth::nearest(i128::from(price), i128::from(sheet.pack))
-        }
-        // Without the stock nobody knows the paper's cheapest price.
-        (false, ..) => return,
+}
+
+/// What a sheet counts. Without the stock nobody knows the paper's cheapest price: then only full sheets with a price
+/// can be judged, by the unit that the plan records.
+fn value(sheet: &UsedSheet, (plan, bench): (&Plan, Bench), faults: &mut Vec<Fault>) {
+    let Some(group) = bench.facts.group(&sheet.paper) else {
+        return faults.push(Fault::SheetOutside { sheet: sheet.id.clone() });
     };
-    if found != i128::from(sheet.value.minor()) {
-        let said = sheet.value.minor();
+    let known = bench.facts.sheets.get(sheet.id.as_str()).filter(|_| bench.facts.given.is_some());
+    let price = sheet.price.filter(|_| sheet.kind == SheetKind::Sheet).map(|price| price.minor());
+    let found = match (known, price, &group.unit) {
+        (Some(facts), ..) => facts.value,
+        (None, Some(price), _) if plan.schema == FIRST_SCHEMA => {
+            first::nearest(price.into(), sheet.pack.into())
+        }
+        (None, Some(price), Some(unit)) if price > 0 => {
+            (&Ratio::new(price.into(), sheet.pack.into()) / unit).floor().max(1)
+        }
+        _ => return,
+    };
+    let said = sheet.value.units();
+    if found != i128::from(said) {
         faults.push(Fault::SheetValue { sheet: sheet.id.clone(), said, found });
     }
 }

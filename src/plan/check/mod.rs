@@ -7,6 +7,7 @@
 mod area;
 mod facts;
 mod fault;
+mod first;
 mod form;
 mod layout;
 mod lists;
@@ -14,6 +15,7 @@ mod proof;
 mod sums;
 mod table;
 mod totals;
+mod units;
 mod verdict;
 mod worth;
 
@@ -45,7 +47,7 @@ pub struct Given<'a> {
 /// # Errors
 /// Every rule that it breaks.
 pub fn check(plan: &Plan, given: &Given) -> Result<Verdict, Vec<Fault>> {
-    judge(plan, given.workshop, |_| Facts::from_given(given))
+    judge(plan, given.workshop, |plan| Facts::from_given(given, plan))
 }
 
 /// Judges a plan without its order and stock: against what it records itself and the rules of the bench. What only

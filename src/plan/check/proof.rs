@@ -6,61 +6,54 @@
 //! rounds it up.
 
 use super::area::worth_by_area;
-use super::facts::{PieceFacts, SheetFacts};
+use super::facts::{self, PieceFacts, SheetFacts};
 use super::sums::{Coin, least_sum};
 use super::table::{Plate, Rectangle, worth};
-use super::{Bench, Fault, Searched};
-use crate::plan::{Level, Plan, Proof, Status};
+use super::{Bench, Fault, Searched, units};
+use crate::measure::Ratio;
+use crate::plan::{Certificate, FIRST_SCHEMA, Level, Plan, Proof, Status};
 use crate::workshop::GrainRule;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 /// Checks that there is one proof for each group, and every proof. Gives the bounds that rest on a search.
 pub(super) fn check(plan: &Plan, bench: Bench, faults: &mut Vec<Fault>) -> Vec<Searched> {
-    let groups = groups(bench);
-    let expected: Vec<String> = groups.iter().map(|papers| name(papers.iter())).collect();
+    let groups = &bench.facts.groups;
+    let expected: Vec<String> = groups.iter().map(|group| name(group.papers.iter())).collect();
     let found: Vec<String> = plan.proof.iter().map(|proof| name(proof.papers.iter())).collect();
     if expected != found {
         let (found, expected) = (found.join("; "), expected.join("; "));
         faults.push(Fault::Groups { found, expected });
         return Vec::new();
     }
-    let proofs = plan.proof.iter().zip(&groups);
-    let searched =
-        proofs.map(|(proof, papers)| Group::of(papers, plan, bench).check(proof, faults));
-    searched.flatten().collect()
+    let mut searched = Vec::new();
+    for (proof, group) in plan.proof.iter().zip(groups) {
+        let group = Group::of(group, plan, bench);
+        let before = faults.len();
+        if plan.schema != FIRST_SCHEMA {
+            let prices: Vec<i64> = group.sheets.values().filter_map(|sheet| sheet.price).collect();
+            units::check(proof, (group.name.as_str(), group.facts), &prices, faults);
+        }
+        if faults.len() == before {
+            searched.extend(group.check(proof, faults));
+        }
+    }
+    searched
 }
 
 fn name(papers: impl Iterator<Item = impl AsRef<str>>) -> String {
     papers.map(|paper| paper.as_ref().to_owned()).collect::<Vec<_>>().join("|")
 }
 
-/// The papers that pieces join, sorted.
-fn groups<'a>(bench: Bench<'a>) -> Vec<BTreeSet<&'a str>> {
-    let mut groups: Vec<BTreeSet<&str>> = Vec::new();
-    for piece in bench.facts.pieces.values().filter(|piece| piece.needed > 0) {
-        let mut joined: BTreeSet<&str> = piece.papers.iter().copied().collect();
-        groups.retain(|group| {
-            let apart = group.is_disjoint(&joined);
-            if !apart {
-                joined.extend(group);
-            }
-            apart
-        });
-        groups.push(joined);
-    }
-    groups.sort();
-    groups
-}
-
 /// Everything that belongs to some papers.
 struct Group<'a> {
     bench: Bench<'a>,
+    facts: &'a facts::Group<'a>,
     name: String,
     pieces: BTreeMap<&'a str, &'a PieceFacts<'a>>,
     sheets: BTreeMap<&'a str, &'a SheetFacts<'a>>,
     /// What the plan spends on packs of these papers.
     spend: i128,
-    /// What the paper that the plan uses of them is worth.
+    /// What the paper that the plan uses of them counts, in units of worth.
     stock: i128,
 }
 
@@ -68,13 +61,20 @@ struct Group<'a> {
 struct Claim<'a> {
     papers: &'a str,
     name: &'static str,
-    level: &'a Level,
-    /// The spend that level 2 may not exceed; `None` at level 1.
+    value: i64,
+    bound: i64,
+    status: Status,
+    complete_search: bool,
+    certificate: &'a Certificate,
+    /// What value and bound are whole multiples of: a unit of price at level 1.
+    step: i64,
+    /// The spend that level 2 may not exceed, in units of price; `None` at level 1.
     budget: Option<i128>,
 }
 
 impl<'a> Group<'a> {
-    fn of(papers: &BTreeSet<&str>, plan: &Plan, bench: Bench<'a>) -> Group<'a> {
+    fn of(facts: &'a facts::Group<'a>, plan: &Plan, bench: Bench<'a>) -> Group<'a> {
+        let papers = &facts.papers;
         let joins = |piece: &PieceFacts| piece.papers.iter().any(|paper| papers.contains(paper));
         let pieces = bench.facts.pieces.iter().filter(|(_, piece)| joins(piece));
         let sheets = bench.facts.sheets.iter().filter(|(_, sheet)| papers.contains(sheet.paper));
@@ -83,10 +83,11 @@ impl<'a> Group<'a> {
         for sheet in used {
             let price = sheet.price.map_or(0, |price| price.minor());
             spend += i128::from(sheet.packs_bought) * i128::from(price);
-            stock += i128::from(sheet.used) * i128::from(sheet.value.minor());
+            stock += i128::from(sheet.used) * i128::from(sheet.value.units());
         }
         Group {
             bench,
+            facts,
             name: name(papers.iter()),
             pieces: pieces.map(|(id, piece)| (*id, piece)).collect(),
             sheets: sheets.map(|(id, sheet)| (*id, sheet)).collect(),
@@ -97,9 +98,31 @@ impl<'a> Group<'a> {
 
     fn check(&self, proof: &Proof, faults: &mut Vec<Fault>) -> Vec<Searched> {
         let papers = self.name.as_str();
-        let spend = Claim { papers, name: "spend", level: &proof.spend, budget: None };
-        let budget = Some(self.spend);
-        let stock = Claim { papers, name: "stock", level: &proof.stock, budget };
+        let step = self.facts.price_unit;
+        let Level { value, bound, status, complete_search, certificate } = &proof.spend;
+        let spend = Claim {
+            papers,
+            name: "spend",
+            value: value.minor(),
+            bound: bound.minor(),
+            status: *status,
+            complete_search: *complete_search,
+            certificate,
+            step,
+            budget: None,
+        };
+        let Level { value, bound, status, complete_search, certificate } = &proof.stock;
+        let stock = Claim {
+            papers,
+            name: "stock",
+            value: value.units(),
+            bound: bound.units(),
+            status: *status,
+            complete_search: *complete_search,
+            certificate,
+            step: 1,
+            budget: Some(self.spend / i128::from(step)),
+        };
         let mut searched = Vec::new();
         for (claim, value) in [(spend, self.spend), (stock, self.stock)] {
             claim.check_value(value, faults);
@@ -114,9 +137,14 @@ impl<'a> Group<'a> {
         searched
     }
 
+    /// A price in units.
+    fn units(&self, price: i64) -> i64 {
+        price / self.facts.price_unit
+    }
+
     /// The certificate's numbers are none below nothing and all of this group.
     fn check_numbers(&self, claim: &Claim, faults: &mut Vec<Fault>) {
-        let certificate = &claim.level.certificate;
+        let certificate = claim.certificate;
         if certificate.scale < 1 {
             faults.push(claim.number("scale"));
         }
@@ -146,14 +174,15 @@ impl<'a> Group<'a> {
 
     /// A pack is never worth more than it costs: `k σ <= scale c`, or `k σ <= ρ c` under a budget.
     fn check_packs(&self, claim: &Claim, faults: &mut Vec<Fault>) {
-        let certificate = &claim.level.certificate;
+        let certificate = claim.certificate;
         let rate = match claim.budget {
             None => i128::from(certificate.scale),
             Some(_) => i128::from(certificate.budget_value.unwrap_or(0)),
         };
         for (id, sheet) in &self.sheets {
             let Some(price) = sheet.price else { continue };
-            if i128::from(sheet.pack) * claim.sheet_value(id) > rate * i128::from(price) {
+            if i128::from(sheet.pack) * claim.sheet_value(id) > rate * i128::from(self.units(price))
+            {
                 let (papers, level) = claim.names();
                 let sheet = (*id).to_owned();
                 faults.push(Fault::CertificatePack { papers, level, sheet });
@@ -173,7 +202,7 @@ impl<'a> Group<'a> {
             }
             let own = match claim.budget {
                 None => 0,
-                Some(_) => i128::from(claim.level.certificate.scale) * sheet.value,
+                Some(_) => i128::from(claim.certificate.scale) * sheet.value,
             };
             let most = own + claim.sheet_value(id);
             let (papers, level) = claim.names();
@@ -223,7 +252,7 @@ impl<'a> Group<'a> {
         let rule = self.bench.workshop.grain;
         let mut rectangles = Vec::new();
         for (id, piece) in &self.pieces {
-            let value = claim.level.certificate.piece_values.get(*id).copied().unwrap_or(0);
+            let value = claim.certificate.piece_values.get(*id).copied().unwrap_or(0);
             if value == 0 || !piece.papers.contains(&sheet.paper) {
                 continue;
             }
@@ -252,9 +281,9 @@ impl<'a> Group<'a> {
     /// The claimed bound is no higher than what the certificate proves, rounded up to the next sum that
     /// whole sheets or packs can have. A search may claim more than its certificate, which is then told.
     fn check_bound(&self, claim: &Claim, faults: &mut Vec<Fault>) -> Option<Searched> {
-        let level = claim.level;
-        let bound = i128::from(level.bound.minor());
-        let certificate = &level.certificate;
+        let certificate = claim.certificate;
+        let step = i128::from(claim.step);
+        let bound = (i128::from(claim.bound) + step - 1).div_euclid(step);
         let value = |id: &str| i128::from(certificate.piece_values.get(id).copied().unwrap_or(0));
         let pieces = self.pieces.iter().map(|(id, piece)| i128::from(piece.needed) * value(id));
         let sheets =
@@ -266,10 +295,14 @@ impl<'a> Group<'a> {
         let least = -(-scaled.max(-i128::MAX)).div_euclid(scale);
         let proven = least_sum(least, bound.max(least), &self.coins(claim));
         let (papers, name) = claim.names();
-        let (is_proven, bound) = (bound <= proven, level.bound.minor());
-        match (is_proven, level.complete_search) {
+        let is_proven = bound <= proven;
+        let (bound, proven) = (claim.bound, proven.saturating_mul(step));
+        match (is_proven, claim.complete_search) {
             (true, _) => None,
-            (false, true) => Some(Searched { papers, level: name, bound, proven }),
+            (false, true) => {
+                let unit = claim.budget.map_or(Some(Ratio::whole(1)), |_| self.facts.unit.clone());
+                Some(Searched { papers, level: name, bound, proven, unit })
+            }
             (false, false) => {
                 faults.push(Fault::Unproven { papers, level: name, bound, proven });
                 None
@@ -281,13 +314,14 @@ impl<'a> Group<'a> {
     fn coins(&self, claim: &Claim) -> Vec<Coin> {
         let Some(budget) = claim.budget else {
             let prices = self.sheets.values().filter_map(|sheet| sheet.price);
-            return prices.map(|value| Coin { value, most: None }).collect();
+            return prices.map(|price| Coin { value: self.units(price), most: None }).collect();
         };
         let coin = |sheet: &&SheetFacts| {
             let bought = match sheet.price {
                 None => Some(0),
                 Some(price) if price > 0 => {
-                    Some((budget / i128::from(price)).saturating_mul(sheet.pack.into()))
+                    let packs = budget / i128::from(self.units(price));
+                    Some(packs.saturating_mul(sheet.pack.into()))
                 }
                 Some(_) => None,
             };
@@ -300,7 +334,7 @@ impl<'a> Group<'a> {
 
 impl Claim<'_> {
     fn check_value(&self, found: i128, faults: &mut Vec<Fault>) {
-        let (value, bound) = (self.level.value.minor(), self.level.bound.minor());
+        let Claim { value, bound, .. } = *self;
         let (papers, level) = self.names();
         if i128::from(value) != found {
             let papers = papers.clone();
@@ -310,13 +344,13 @@ impl Claim<'_> {
             let papers = papers.clone();
             faults.push(Fault::BoundBeyondValue { papers, level, bound, value });
         }
-        if (self.level.status == Status::Optimal) != (value == bound) {
+        if (self.status == Status::Optimal) != (value == bound) {
             faults.push(Fault::Status { papers, level, bound, value });
         }
     }
 
     fn sheet_value(&self, id: &str) -> i128 {
-        i128::from(self.level.certificate.sheet_values.get(id).copied().unwrap_or(0))
+        i128::from(self.certificate.sheet_values.get(id).copied().unwrap_or(0))
     }
 
     fn number(&self, what: &str) -> Fault {

@@ -30,7 +30,8 @@ pub(super) fn least_sum(target: i128, limit: i128, coins: &[Coin]) -> i128 {
         return far_sum(target, limit, &coins, step).unwrap_or(first * step);
     }
     let sums = reachable(end as usize, step, &coins);
-    let least = (first as usize..sums.len()).find(|&sum| sums[sum]);
+    let is_sum = |sum: &usize| sums[sum / 64] >> (sum % 64) & 1 == 1;
+    let least = (first as usize..end as usize).find(is_sum);
     least.map_or(limit, |sum| sum as i128 * step)
 }
 
@@ -54,27 +55,39 @@ fn far_sum(target: i128, limit: i128, coins: &[Coin], step: i128) -> Option<i128
     short.then(|| least_sum(target - aside, limit - aside, coins) + aside)
 }
 
-/// Which multiples of `step` below `end` steps are sums.
-fn reachable(end: usize, step: i128, coins: &[Coin]) -> Vec<bool> {
-    let mut sums = vec![false; end];
-    sums[0] = true;
-    let mut taken = vec![0_i128; end];
+/// Which multiples of `step` below `end` steps are sums: a bit each, the first the lowest of the first word.
+fn reachable(end: usize, step: i128, coins: &[Coin]) -> Vec<u64> {
+    let mut sums = vec![0_u64; end.div_ceil(64)];
+    sums[0] = 1;
     for coin in coins {
-        let value = (i128::from(coin.value) / step) as usize;
-        taken.fill(0);
-        for sum in value..end {
-            let before = sum - value;
-            let more = coin.most.is_none_or(|most| taken[before] < most);
-            if !sums[sum] && sums[before] && more {
-                sums[sum] = true;
-                taken[sum] = taken[before] + 1;
-            }
+        let value = i128::from(coin.value) / step;
+        let useful = end as i128 / value;
+        let mut left = coin.most.map_or(useful, |most| most.min(useful));
+        // Any number up to the most is a sum of 1, 2, 4 and so on, and of what is left over.
+        let mut bundle = 1;
+        while left > 0 {
+            let taken = bundle.min(left);
+            add_shifted(&mut sums, (value * taken) as usize);
+            left -= taken;
+            bundle *= 2;
         }
     }
     sums
 }
 
-fn common_divisor(one: i128, other: i128) -> i128 {
+/// Adds to the sums those that are so many steps above one.
+fn add_shifted(sums: &mut [u64], steps: usize) {
+    let (whole, bits) = (steps / 64, steps % 64);
+    for at in (whole..sums.len()).rev() {
+        let low = sums[at - whole] << bits;
+        let from_below =
+            if bits > 0 && at > whole { sums[at - whole - 1] >> (64 - bits) } else { 0 };
+        sums[at] |= low | from_below;
+    }
+}
+
+/// The greatest whole number that divides both; the other where one is nothing.
+pub(super) fn common_divisor(one: i128, other: i128) -> i128 {
     if other == 0 { one } else { common_divisor(other, one % other) }
 }
 

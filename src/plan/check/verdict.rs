@@ -1,5 +1,6 @@
 //! What the judge says of a plan in which it finds no fault.
 
+use crate::measure::Ratio;
 use std::fmt;
 
 /// What is not proven of a sound plan. What stands in neither list is.
@@ -11,17 +12,19 @@ pub struct Verdict {
     pub unseen: Vec<Unseen>,
 }
 
-/// A bound that rests on a search. Amounts are in minor units.
+/// A bound that rests on a search.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Searched {
     /// The papers, joined by `|`.
     pub papers: String,
     /// `spend` or `stock`.
     pub level: &'static str,
-    /// The bound.
+    /// The bound, in units.
     pub bound: i64,
-    /// What the certificate proves.
+    /// What the certificate proves, in units.
     pub proven: i128,
+    /// Minor units to a unit; `None` where area counts.
+    pub unit: Option<Ratio>,
 }
 
 /// What a plan alone does not show.

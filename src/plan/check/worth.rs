@@ -1,70 +1,62 @@
-//! The worth of sheets and offcuts, worked out again from the stock's prices.
+//! The worth of sheets and offcuts, worked out again from the stock's prices, in exact fractions of a minor unit.
 
 use super::Given;
-use crate::measure::Size;
+use crate::measure::{Ratio, Size};
 use crate::stock::{Sheet, SheetKind};
 use std::collections::BTreeMap;
 
-/// Square ticks in a square centimetre: 400 000 ticks each way.
-const SQUARE_CENTIMETRE: i128 = 400_000 * 400_000;
-
-/// The full sheets with a price, of which each offers its paper at `price / (pack * area)`.
+/// The cheapest offer for a square tick of each paper, of full sheets with a price.
 pub(super) struct Offers<'a> {
     given: &'a Given<'a>,
-    of: BTreeMap<&'a str, Vec<&'a Sheet>>,
+    of: BTreeMap<&'a str, Ratio>,
+    /// What each sheet is worth, by its id.
+    worth: BTreeMap<&'a str, Ratio>,
 }
 
 impl<'a> Offers<'a> {
     pub fn of(given: &'a Given<'a>) -> Offers<'a> {
-        let mut of: BTreeMap<&str, Vec<&Sheet>> = BTreeMap::new();
-        for sheet in &given.stock.sheets {
-            if sheet.kind == SheetKind::Sheet && sheet.price.is_some() {
-                of.entry(&sheet.paper).or_default().push(sheet);
-            }
-        }
-        Offers { given, of }
+        let offers = given.stock.sheets.iter();
+        let mut offers: Vec<(&str, Ratio)> =
+            offers.filter_map(|sheet| Some((sheet.paper.as_str(), per_area(sheet)?))).collect();
+        // Of those of a paper, the last stays: the cheapest.
+        offers.sort_by(|one, other| other.cmp(one));
+        let of = offers.into_iter().collect();
+        let mut offers = Offers { given, of, worth: BTreeMap::new() };
+        let worth = given.stock.sheets.iter().map(|sheet| (sheet.id.as_str(), offers.worth(sheet)));
+        offers.worth = worth.collect();
+        offers
     }
 
-    /// What one sheet counts at level 2, in minor units.
-    pub fn sheet(&self, sheet: &Sheet) -> i128 {
+    /// What one sheet of the stock is worth.
+    pub fn sheet(&self, sheet: &Sheet) -> Ratio {
+        self.worth.get(sheet.id.as_str()).cloned().unwrap_or_default()
+    }
+
+    fn worth(&self, sheet: &Sheet) -> Ratio {
         match (sheet.kind, sheet.price) {
-            (SheetKind::Sheet, Some(price)) => {
-                nearest(i128::from(price.minor()), i128::from(sheet.pack.max(1)))
-            }
+            (SheetKind::Sheet, Some(price)) => Ratio::new(price.minor().into(), sheet.pack.into()),
             (SheetKind::Sheet, None) => self.share(sheet.size, &sheet.paper, 100),
             (SheetKind::Offcut, _) => self.offcut(sheet.size, &sheet.paper),
         }
     }
 
-    /// What one offcut counts, in minor units.
-    pub fn offcut(&self, size: Size, paper: &str) -> i128 {
+    /// What one offcut is worth.
+    pub fn offcut(&self, size: Size, paper: &str) -> Ratio {
         self.share(size, paper, self.given.workshop.keep.value)
     }
 
-    /// A percentage of the cheapest price for so much of the paper: the least of the offers for this rectangle is
-    /// the same as the rectangle at the least offer.
-    fn share(&self, size: Size, paper: &str, percent: u32) -> i128 {
-        let part = size.area().square_ticks() * i128::from(percent);
-        let mut best: Option<(i128, i128)> = None;
-        for sheet in self.of.get(paper).into_iter().flatten() {
-            let Some(price) = sheet.price else { continue };
-            let whole =
-                sheet.size.area().square_ticks().saturating_mul(i128::from(sheet.pack)).max(1);
-            let offer = (i128::from(price.minor()), whole);
-            let cheaper = |best: (i128, i128)| {
-                offer.0.saturating_mul(best.1) < best.0.saturating_mul(offer.1)
-            };
-            if best.is_none_or(cheaper) {
-                best = Some(offer);
-            }
-        }
-        let (price, whole) = best.unwrap_or((1, SQUARE_CENTIMETRE));
-        nearest(price.saturating_mul(part), whole.saturating_mul(100)).max(1)
+    /// A percentage of the cheapest price for so much of the paper; nothing where it has none.
+    fn share(&self, size: Size, paper: &str, percent: u32) -> Ratio {
+        let hundredths = size.area().square_ticks() * i128::from(percent);
+        let best = self.of.get(paper).cloned().unwrap_or_default();
+        &best * &Ratio::new(hundredths, 100)
     }
 }
 
-/// `above / below` to the nearest whole number, halves up.
-pub(super) fn nearest(above: i128, below: i128) -> i128 {
-    let (whole, rest) = (above.div_euclid(below), above.rem_euclid(below));
-    if rest >= below - rest { whole + 1 } else { whole }
+/// What a full sheet asks for a square tick.
+pub(super) fn per_area(sheet: &Sheet) -> Option<Ratio> {
+    let area = sheet.size.area().square_ticks();
+    let priced = sheet.kind == SheetKind::Sheet && area > 0;
+    let price = Ratio::whole(sheet.price.filter(|_| priced)?.minor().into());
+    Some(&price / &Ratio::whole(area.saturating_mul(sheet.pack.max(1).into())))
 }

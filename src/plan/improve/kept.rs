@@ -10,17 +10,16 @@
 //!    on it: those of this order that may be cut from the paper, and the blanks of the card formats.
 //!
 //! Each is a sum over the remnants, so the best layout of a plate is made of best layouts of its parts.
-//! The money of `plan.json` rounds each offcut to a minor unit, which many small ones can gain from;
-//! so it is no measure here, but it may not fall either.
+//! So what keeps more of one kind of sheet is worth no less money.
 
 use crate::formats::CardFormat;
-use crate::measure::{Money, Size};
+use crate::measure::{Ratio, Size};
 use crate::patterns::Layout;
 use crate::pieces::orientations;
 use crate::plan::Ground;
 use crate::plan::tidy::remnants;
-use crate::stock::{Stock, offcut_value};
-use crate::workshop::{Keep, Workshop};
+use crate::stock::{Prices, Sheet};
+use crate::workshop::Keep;
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Add;
@@ -78,24 +77,19 @@ pub(super) struct Drawer<'a> {
     keep: &'a Keep,
     /// Sizes of likely pieces in the ways they may lie.
     likely: Rc<[Size]>,
-    rate: Rate<'a>,
+    /// What a square tick of an offcut is worth, in minor units.
+    rate: Ratio,
     /// What was worked out already.
     known: Rc<RefCell<BTreeMap<Size, Kept>>>,
-}
-
-/// What the money for an offcut depends on.
-#[derive(Clone, Copy, Debug)]
-struct Rate<'a> {
-    paper: &'a str,
-    stock: &'a Stock,
-    workshop: &'a Workshop,
 }
 
 impl<'a> Drawer<'a> {
     /// What is kept of the sheet of this index in the stock.
     pub fn of(ground: Ground<'a>, sheet: usize) -> Drawer<'a> {
         let Ground { stock, workshop, .. } = ground;
-        let rate = Rate { paper: &stock.sheets[sheet].paper, stock, workshop };
+        let Sheet { paper, size, .. } = &stock.sheets[sheet];
+        let whole = Prices::of(stock, workshop).offcut(*size, paper);
+        let rate = &whole / &Ratio::whole(size.area().square_ticks());
         let likely = likely(ground, sheet).into();
         Drawer { keep: &workshop.keep, likely, rate, known: Rc::default() }
     }
@@ -121,11 +115,9 @@ impl<'a> Drawer<'a> {
         sizes.map(|size| self.kept(size)).fold(Kept::default(), Kept::add)
     }
 
-    /// The money that all offcuts of a layout are worth.
-    pub fn money_of(&self, layout: &Layout) -> Money {
-        let kept = remnants(layout).into_iter().filter(|size| self.keep.keeps(*size));
-        let Rate { paper, stock, workshop } = self.rate;
-        kept.map(|size| offcut_value(size, paper, stock, workshop)).sum()
+    /// What so much kept area is worth, in minor units.
+    pub fn worth(&self, kept: Kept) -> Ratio {
+        &self.rate * kept.area
     }
 }
 

@@ -36,9 +36,10 @@ pub(super) use table::Table;
 use super::drawing::draw;
 use super::surplus::{Sheaf, leave_surplus};
 use super::{Ground, Node};
-use crate::measure::Money;
+use crate::measure::{Money, Ratio};
 use crate::patterns::{self, Layout};
 use crate::program::{Answer, Task};
+use crate::stock::rounded;
 use handling::{Choice, chosen, settings};
 use steps::Steps;
 
@@ -76,12 +77,13 @@ pub(super) fn improved(
     let [steps, exchanges] = [0, 0].map(|none| Steps::new(none, handling.stop));
     let mut table = Table::new(ground, &steps);
     let mut gains = Gains::default();
+    let mut kept_first = Ratio::default();
     let (mut kept, mut fewer) = (Vec::new(), Vec::new());
     for (task, answer) in solved {
         steps.set(open(steps.get() + share(care.layouts)));
         exchanges.set(open(exchanges.get() + share(care.exchanges)));
         let found: Vec<Sheaf> = found(task, answer, &table);
-        gains.kept.0 += money(&found, &mut table);
+        kept_first = kept_first + worth(&found, &mut table);
         let wanted: Vec<u64> = task.items.iter().map(|item| item.demand).collect();
         let most = keeping_most(found, &wanted, (&mut table, &exchanges));
         let few = runs::fewer(most.clone(), &wanted, (&mut table, &exchanges));
@@ -94,7 +96,7 @@ pub(super) fn improved(
     let (sheaves, before) = little_work(ground, (kept, fewer), &mut table, (handling, care));
     let (spared, after) = uncut::spared(ground, sheaves, &mut table, (handling, care));
     gains.settings = (before.unwrap_or(after), after);
-    gains.kept.1 = money(&spared, &mut table);
+    gains.kept = (rounded(&kept_first), rounded(&worth(&spared, &mut table)));
     gains.runs.1 = spared.len() as u64;
     (spared, gains)
 }
@@ -126,8 +128,13 @@ fn keeping_most(
     shares::shared(moved, wanted, (table, exchanges))
 }
 
-fn money(sheaves: &[Sheaf], table: &mut Table) -> Money {
-    sheaves.iter().map(|sheaf| table.money(sheaf.sheet, &sheaf.layout) * sheaf.count).sum()
+/// What the offcuts are worth, in minor units.
+fn worth(sheaves: &[Sheaf], table: &mut Table) -> Ratio {
+    let worth = sheaves.iter().map(|sheaf| {
+        let kept = table.kept(sheaf.sheet, &sheaf.layout).times(sheaf.count);
+        table.worth(sheaf.sheet, kept)
+    });
+    worth.sum()
 }
 
 /// Runs by the ids of their sheets, those of many sheets first.

@@ -80,7 +80,7 @@ impl Exchange<'_> {
                         steps.take_many(1 + looking(&fewer))?;
                         let Some(fewer) = table.anew(self.sheet, &fewer) else { continue };
                         let after = self.worth([&fewer, &more], table);
-                        if after.0 > before.0 && after.1 >= before.1 {
+                        if after > before {
                             return Some([fewer, more]);
                         }
                     }
@@ -90,11 +90,10 @@ impl Exchange<'_> {
         None
     }
 
-    /// The worth and the money of what two layouts leave.
-    fn worth(&self, layouts: [&Layout; 2], table: &mut Table) -> (Kept, i64) {
-        let kept = layouts.map(|layout| table.kept(self.sheet, layout));
-        let money = layouts.map(|layout| table.money(self.sheet, layout).minor());
-        (kept[0] + kept[1], money.iter().sum())
+    /// The worth of what two layouts leave.
+    fn worth(&self, layouts: [&Layout; 2], table: &mut Table) -> Kept {
+        let [one, other] = layouts.map(|layout| table.kept(self.sheet, layout));
+        one + other
     }
 }
 

@@ -3,7 +3,6 @@
 
 use super::kept::Kept;
 use super::{Steps, Table};
-use crate::measure::Money;
 use crate::patterns::counts;
 use crate::plan::surplus::{Sheaf, joined};
 
@@ -29,7 +28,6 @@ pub(super) struct Counted {
     pub sheaf: Sheaf,
     pub yields: Vec<u64>,
     pub kept: Kept,
-    pub money: Money,
 }
 
 impl Counted {
@@ -38,7 +36,6 @@ impl Counted {
         let counted = |sheaf: Sheaf| Counted {
             yields: counts(&sheaf.layout, shapes),
             kept: table.kept(sheaf.sheet, &sheaf.layout),
-            money: table.money(sheaf.sheet, &sheaf.layout),
             sheaf,
         };
         joined(sheaves).into_iter().map(counted).collect()
@@ -112,15 +109,10 @@ impl Exchange<'_> {
                 .map(|(run, count)| self.runs[*run].kept.times(*count))
                 .fold(Kept::default(), |sum, kept| sum + kept)
         };
-        let money = |of: &Takers| -> Money {
-            of.iter().map(|(run, count)| self.runs[*run].money * *count).sum()
-        };
         let enough = |(shape, surplus): (usize, &u64)| {
             yields(takers, shape) + surplus >= yields(&gone, shape)
         };
-        kept(takers) >= kept(&gone)
-            && money(takers) >= money(&gone)
-            && self.surplus.iter().enumerate().all(enough)
+        kept(takers) >= kept(&gone) && self.surplus.iter().enumerate().all(enough)
     }
 }
 

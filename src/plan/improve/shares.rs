@@ -6,7 +6,6 @@
 use super::kept::Kept;
 use super::runs::Counted;
 use super::{Steps, Table};
-use crate::measure::Money;
 use crate::plan::surplus::Sheaf;
 
 /// Divides the sheets anew among the patterns of each kind of sheet; `wanted` by shape.
@@ -50,7 +49,7 @@ fn best(runs: &[Counted], wanted: &[u64], steps: &Steps) -> Option<Exchange> {
             steps.take_many(sides.len() as u64 / LOOKS)?;
         }
         for (takes, taken) in &sides {
-            let keeps_more = taken.0 > given.0 && taken.1 >= given.1;
+            let keeps_more = taken > given;
             let alike = gives.len() == takes.len()
                 && runs[gives[0]].sheaf.sheet == runs[takes[0]].sheaf.sheet;
             if !keeps_more || !alike || gives.iter().any(|run| takes.contains(run)) {
@@ -58,7 +57,7 @@ fn best(runs: &[Counted], wanted: &[u64], steps: &Steps) -> Option<Exchange> {
             }
             steps.take()?;
             let times = times(runs, &surplus, [gives, takes]);
-            let gain = taken.0.less(given.0).times(times);
+            let gain = taken.less(*given).times(times);
             if times > 0 && best.as_ref().is_none_or(|best| gain > best.0) {
                 best = Some((gain, Exchange { gives: gives.clone(), takes: takes.clone(), times }));
             }
@@ -68,16 +67,15 @@ fn best(runs: &[Counted], wanted: &[u64], steps: &Steps) -> Option<Exchange> {
 }
 
 /// One run, or two of a kind of sheet, and what a sheet of each keeps together.
-type Side = (Vec<usize>, (Kept, Money));
+type Side = (Vec<usize>, Kept);
 
 fn sides(runs: &[Counted]) -> Vec<Side> {
-    let one = |run: usize| (vec![run], (runs[run].kept, runs[run].money));
+    let one = |run: usize| (vec![run], runs[run].kept);
     let mut sides: Vec<Side> = (0..runs.len()).map(one).collect();
     for (at, first) in runs.iter().enumerate() {
         for (second, other) in runs.iter().enumerate().skip(at) {
             if first.sheaf.sheet == other.sheaf.sheet {
-                let worth = (first.kept + other.kept, first.money + other.money);
-                sides.push((vec![at, second], worth));
+                sides.push((vec![at, second], first.kept + other.kept));
             }
         }
     }

@@ -3,7 +3,7 @@
 use super::kept::{Drawer, Kept};
 use super::laying::Laying;
 use super::steps::Steps;
-use crate::measure::{Length, Money};
+use crate::measure::{Length, Ratio};
 use crate::patterns::{Content, Layout, stages};
 use crate::plan::Ground;
 use crate::plan::tidy::{Trimming, tidy};
@@ -75,7 +75,6 @@ impl<'a> Table<'a> {
 
     fn is_better(&mut self, sheet: usize, one: &Layout, other: &Layout) -> bool {
         self.kept(sheet, one) > self.kept(sheet, other)
-            && self.money(sheet, one) >= self.money(sheet, other)
     }
 
     /// What the remnants of a layout are worth.
@@ -83,15 +82,15 @@ impl<'a> Table<'a> {
         self.laying(sheet).drawer.kept_of(layout)
     }
 
-    /// The money that they count in the plan.
-    pub fn money(&mut self, sheet: usize, layout: &Layout) -> Money {
-        self.laying(sheet).drawer.money_of(layout)
+    /// What so much kept of a sheet is worth, in minor units.
+    pub fn worth(&mut self, sheet: usize, kept: Kept) -> Ratio {
+        self.laying(sheet).drawer.worth(kept)
     }
 
     /// Layouts that keep as much as this one, itself first: those that are likely to need few gauge
     /// settings.
     pub fn equals(&mut self, sheet: usize, layout: Layout) -> Vec<Layout> {
-        let (kept, money) = (self.kept(sheet, &layout), self.money(sheet, &layout));
+        let kept = self.kept(sheet, &layout);
         let mut equals = vec![layout];
         for _ in 0..=2 {
             let last = equals[equals.len() - 1].clone();
@@ -101,9 +100,7 @@ impl<'a> Table<'a> {
             let liked = if equals.len() == 1 { BTreeSet::new() } else { distances(&last) };
             let mut laying = self.laying(sheet).liking(liked);
             let Some(next) = laying.best(&last) else { break };
-            let equal = self.few_stages(&next)
-                && self.kept(sheet, &next) == kept
-                && self.money(sheet, &next) >= money;
+            let equal = self.few_stages(&next) && self.kept(sheet, &next) == kept;
             if !equal || equals.contains(&next) {
                 break;
             }

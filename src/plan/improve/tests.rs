@@ -2,7 +2,7 @@
 
 use super::handling::{Choice, Handling, chosen, settings};
 use super::{Care, Steps, Table, moves, runs, shares, uncut};
-use crate::measure::{Length, Money, Size};
+use crate::measure::{Length, Money, Ratio, Size};
 use crate::patterns::{Content, Layout};
 use crate::pieces::{Bill, Part, Piece, Share};
 use crate::plan::surplus::Sheaf;
@@ -137,7 +137,8 @@ fn one_large_offcut_is_worth_more_than_two_of_half_its_size() {
     assert_eq!(one.area, two.area);
     assert!(one > two);
     assert_eq!(table.kept(0, &rest(39, 39)), Default::default(), "below the keep rule");
-    assert_eq!(table.money(0, &rest(40, 60)), Money::from_minor(1200), "half of 2400 of 6000 mm²");
+    let kept = table.kept(0, &rest(40, 60));
+    assert_eq!(table.worth(0, kept), Ratio::whole(1200), "half of 2400 of 6000 mm²");
 }
 
 fn sheaf(count: u64, layout: Layout) -> Sheaf {

@@ -88,12 +88,10 @@ impl Spared<'_> {
     /// Takes what is cut of a run for its layout, laid anew or as it is, where that is less work and keeps as much.
     fn takes(&mut self, run: usize, fewer: Layout, table: &mut Table) -> bool {
         let Sheaf { sheet, count, .. } = self.runs[run];
-        let before =
-            (table.kept(sheet, &self.runs[run].layout), table.money(sheet, &self.runs[run].layout));
+        let before = table.kept(sheet, &self.runs[run].layout);
         let strokes = (self.handling.strokes)(&self.nodes[run], sheet, count);
         for layout in [table.laid(sheet, fewer.clone()), table.tidied(fewer)] {
-            let kept = (table.kept(sheet, &layout), table.money(sheet, &layout));
-            if kept.0 < before.0 || kept.1 < before.1 {
+            if table.kept(sheet, &layout) < before {
                 continue;
             }
             let node = node(self.ground, &self.runs[run], &layout);

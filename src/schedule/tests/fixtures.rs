@@ -1,6 +1,6 @@
 //! A workshop, a plan, an order for tests.
 
-use crate::measure::{Currency, Length, Money, Size, Unit};
+use crate::measure::{Currency, Length, Money, Size, Unit, Worth};
 use crate::orders::Order;
 use crate::pieces::Bill;
 use crate::plan::{Node, Plan, Run, SCHEMA, Totals, UsedSheet};
@@ -80,7 +80,7 @@ pub fn plan(runs: Vec<(Node, u64, SheetKind)>) -> Plan {
         packs_bought: 0,
         pack: 1,
         price: None,
-        value: Money::ZERO,
+        value: Worth::default(),
     });
     Plan {
         schema: SCHEMA.to_owned(),

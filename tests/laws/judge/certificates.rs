@@ -2,11 +2,12 @@
 
 use super::made::{Made, choices, make};
 use crate::bench::cases;
-use cardwright::measure::{Money, Size};
+use cardwright::measure::{Money, Size, Worth};
 use cardwright::plan::check::Fault;
 use cardwright::plan::{Certificate, Level, Proof, Status};
-use cardwright::stock::Sheet;
+use cardwright::stock::{Counting, Prices, Sheet};
 use proptest::prelude::*;
+use std::collections::BTreeSet;
 
 /// A tenth of a square inch, rounded down for pieces and up for sheets.
 const UNIT: i128 = 1_016_000 * 101_600;
@@ -25,6 +26,12 @@ fn sheets<'a>(made: &'a Made, papers: &'a [String]) -> Vec<&'a Sheet> {
     sheets.filter(|sheet| sheet.on_hand > 0 || sheet.price.is_some()).collect()
 }
 
+/// How the sheets of some papers count.
+fn counting<'a>(made: &'a Made, papers: &[String], prices: &'a Prices<'a>) -> Counting<'a> {
+    let has = |paper: &str| papers.iter().any(|own| own == paper);
+    Counting::of(has, (&made.stock, prices), &made.workshop)
+}
+
 /// What the area certificate of a level proves, before it is rounded up to sums of sheets.
 fn claim(made: &Made, papers: &[String], is_spend: bool) -> (Certificate, i128) {
     let mut certificate = Certificate { scale: 1, ..Certificate::default() };
@@ -35,6 +42,8 @@ fn claim(made: &Made, papers: &[String], is_spend: bool) -> (Certificate, i128) 
         scaled += i128::from(piece.need() + piece.spares()) * value;
     }
     let mut scale = 1;
+    let prices = Prices::of(&made.stock, &made.workshop);
+    let step = i128::from(counting(made, papers, &prices).units().price.minor());
     if is_spend {
         for sheet in sheets(made, papers) {
             let value = ceiling(area(sheet.size), UNIT);
@@ -42,25 +51,26 @@ fn claim(made: &Made, papers: &[String], is_spend: bool) -> (Certificate, i128) 
             scaled -= i128::from(sheet.on_hand) * value;
             if let Some(price) = sheet.price {
                 let pack = i128::from(sheet.pack) * value;
-                scale = scale.max(ceiling(pack, i128::from(price.minor())));
+                let units = i128::from(price.minor()) / step;
+                scale = scale.max(ceiling(pack, units));
             }
         }
     } else {
         certificate.budget_value = Some(0);
-        let worth = cardwright::stock::values(&made.stock, &made.workshop);
+        let prices = Prices::of(&made.stock, &made.workshop);
+        let counting = counting(made, papers, &prices);
         for sheet in sheets(made, papers) {
-            let index = made.stock.sheets.iter().position(|other| other.id == sheet.id).unwrap();
-            let value = i128::from(worth[index].minor());
+            let value = i128::from(counting.count(sheet).units());
             scale = scale.max(ceiling(ceiling(area(sheet.size), UNIT), value));
         }
     }
     certificate.scale = scale as i64;
-    (certificate, ceiling(scaled.max(0), scale))
+    (certificate, ceiling(scaled.max(0), scale) * if is_spend { step } else { 1 })
 }
 
-fn set(level: &mut Level, certificate: Certificate, bound: i128) {
+fn set<Amount: PartialEq>(level: &mut Level<Amount>, certificate: Certificate, bound: Amount) {
     level.certificate = certificate;
-    level.bound = Money::from_minor(bound as i64);
+    level.bound = bound;
     level.status = if level.bound == level.value { Status::Optimal } else { Status::Gap };
 }
 
@@ -69,26 +79,25 @@ fn certify(made: &mut Made) {
     for index in 0..made.plan.proof.len() {
         let papers = made.plan.proof[index].papers.clone();
         let (certificate, bound) = claim(made, &papers, true);
-        set(&mut made.plan.proof[index].spend, certificate, bound);
+        set(&mut made.plan.proof[index].spend, certificate, Money::from_minor(bound as i64));
         let (certificate, bound) = claim(made, &papers, false);
-        set(&mut made.plan.proof[index].stock, certificate, bound);
+        set(&mut made.plan.proof[index].stock, certificate, Worth::from_units(bound as i64));
     }
 }
 
 /// Which amounts up to the value of the second level are worths of sheets that can be had: those on hand, and as many
 /// packs as the plan's spend would pay for of each kind alone.
-fn sums(made: &Made, proof: &Proof) -> Vec<bool> {
-    let worth = cardwright::stock::values(&made.stock, &made.workshop);
-    let of_papers = |sheet: &Sheet| proof.papers.contains(&sheet.paper);
-    let stock = made.stock.sheets.iter().zip(worth).filter(|(sheet, _)| of_papers(sheet));
-    let mut sums = vec![false; proof.stock.value.minor() as usize + 1];
-    sums[0] = true;
-    for (sheet, worth) in stock {
+fn sums(made: &Made, proof: &Proof) -> BTreeSet<i64> {
+    let prices = Prices::of(&made.stock, &made.workshop);
+    let counting = counting(made, &proof.papers, &prices);
+    let most = proof.stock.value.units();
+    let mut sums = BTreeSet::from([0]);
+    for sheet in made.stock.sheets.iter().filter(|sheet| proof.papers.contains(&sheet.paper)) {
         let packs = sheet.price.map_or(0, |price| proof.spend.value.minor() / price.minor()) as u64;
-        for _ in 0..sheet.on_hand + packs * sheet.pack {
-            for sum in (worth.minor() as usize..sums.len()).rev() {
-                sums[sum] |= sums[sum - worth.minor() as usize];
-            }
+        let value = counting.count(sheet).units();
+        for _ in 0..(sheet.on_hand + packs * sheet.pack).min((most / value) as u64) {
+            let more: Vec<i64> = sums.iter().map(|sum| sum + value).collect();
+            sums.extend(more.into_iter().filter(|sum| *sum <= most));
         }
     }
     sums
@@ -108,7 +117,7 @@ proptest! {
         prop_assert_eq!(made.judged(), Ok(()));
     }
 
-    /// Up to the least sum of sheets that is not below what the certificate proves, and no cent further.
+    /// Up to the least sum of sheets that is not below what the certificate proves, and no unit further.
     #[test]
     fn a_bound_above_every_sum_is_unproven(choices in choices(), at in any::<prop::sample::Index>()) {
         let mut made = make(choices);
@@ -116,14 +125,14 @@ proptest! {
         prop_assume!(!made.plan.proof.is_empty());
         let at = at.index(made.plan.proof.len());
         let proof = &made.plan.proof[at];
-        let (proven, value) = (proof.stock.bound.minor(), proof.stock.value.minor());
+        let (proven, value) = (proof.stock.bound.units(), proof.stock.value.units());
         let sums = sums(&made, proof);
-        let least = (proven..=value).find(|sum| sums[*sum as usize]).unwrap();
+        let least = *sums.range(proven..).next().unwrap();
         // Only the proof can fail, not that a bound is no higher than its value.
         prop_assume!(least < value);
         for (bound, is_proven) in [(least, true), (least + 1, false)] {
             let level = &mut made.plan.proof[at].stock;
-            set(level, level.certificate.clone(), i128::from(bound));
+            set(level, level.certificate.clone(), Worth::from_units(bound));
             let faults = made.faults();
             prop_assert_eq!(unproven(&faults), !is_proven, "{} of {}: {:?}", bound, value, faults);
             prop_assert_eq!(faults.is_empty(), is_proven, "{:?}", faults);
@@ -135,7 +144,7 @@ proptest! {
         let mut made = make(choices);
         certify(&mut made);
         for proof in &mut made.plan.proof {
-            let value = i128::from(proof.stock.value.minor());
+            let value = proof.stock.value;
             let certificate = proof.stock.certificate.clone();
             set(&mut proof.stock, certificate, value);
             proof.stock.complete_search = true;
@@ -196,7 +205,7 @@ fn bounds_round_up_to_whole_packs() {
         sheet_values: [("fern-12".to_owned(), 108)].into(),
         budget_value: None,
     };
-    set(level, certificate, 110);
+    set(level, certificate, Money::from_minor(110));
     assert_eq!(made.judged(), Ok(()));
     // Without a value for the piece nothing is proven.
     let level = &mut made.plan.proof[0].spend;

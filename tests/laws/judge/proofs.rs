@@ -6,7 +6,7 @@
 use super::by_hand::{Tree, above, bench, beside, piece, plan};
 use super::made::Made;
 use crate::bench::{offcut, sheet, size};
-use cardwright::measure::Money;
+use cardwright::measure::{Money, Worth};
 use cardwright::plan::check::{Fault, Unseen, check, check_alone};
 use cardwright::plan::{Certificate, FIRST_SCHEMA, Level, Status};
 use cardwright::stock::Sheet;
@@ -50,23 +50,46 @@ pub fn says(scale: i64, piece: i64, sheet: i64, budget_value: Option<i64>) -> Ce
     Certificate { scale, piece_values, sheet_values, budget_value }
 }
 
-fn claim(level: &mut Level, bound: i64, certificate: Certificate) {
-    (level.bound, level.certificate) = (Money::from_minor(bound), certificate);
+fn claim<Amount: PartialEq>(level: &mut Level<Amount>, bound: Amount, certificate: Certificate) {
+    (level.bound, level.certificate) = (bound, certificate);
     level.status = if level.bound == level.value { Status::Optimal } else { Status::Gap };
 }
 
 /// What is found against a bound on the spend.
 pub fn spend(made: &Made, bound: i64, certificate: Certificate) -> Vec<Fault> {
     let mut made = made.clone();
-    claim(&mut made.plan.proof[0].spend, bound, certificate);
+    let proof = &mut made.plan.proof[0];
+    // In units of price, each value is so much smaller.
+    let scale = certificate.scale * proof.price_unit.minor();
+    let certificate = Certificate { scale, ..certificate };
+    claim(&mut proof.spend, Money::from_minor(bound), certificate);
     made.faults()
 }
 
-/// What is found against a bound on the worth of the paper used.
+/// What is found against a bound on the worth of the paper used; that and all values of the certificate are in cents, of
+/// which each is a whole number of units.
 fn stock(made: &Made, bound: i64, certificate: Certificate) -> Vec<Fault> {
     let mut made = made.clone();
-    claim(&mut made.plan.proof[0].stock, bound, certificate);
+    let proof = &mut made.plan.proof[0];
+    let [above, below] = proof.unit.unwrap();
+    let mut certificate = certificate;
+    for value in certificate.piece_values.values_mut().chain(certificate.sheet_values.values_mut())
+    {
+        *value *= below;
+    }
+    certificate.scale *= above;
+    certificate.budget_value =
+        certificate.budget_value.map(|value| value * below * proof.price_unit.minor());
+    claim(&mut proof.stock, Worth::from_units(bound * below / above), certificate);
     made.faults()
+}
+
+/// What is proven of the worth of the paper used, in cents, where that is all there is to find.
+fn proven_stock(made: &Made, bound: i64, certificate: Certificate) -> Option<i128> {
+    let [above, below] = made.plan.proof[0].unit.unwrap();
+    let units = proven(&stock(made, bound, certificate))?;
+    assert_eq!(units * i128::from(above) % i128::from(below), 0, "{units} units");
+    Some(units * i128::from(above) / i128::from(below))
 }
 
 /// What is proven instead, where that is all there is to find.
@@ -153,7 +176,7 @@ fn a_sheet_at_hand_takes_its_worth_off_the_bound() {
 
 #[test]
 fn at_level_two_the_budget_takes_its_rate_off_the_bound() {
-    let proven = |bound, certificate| proven(&stock(&made(), bound, certificate));
+    let proven = |bound, certificate| proven_stock(&made(), bound, certificate);
     assert_eq!(proven(110, says(1, 55, 110, Some(1))), None);
     assert_eq!(proven(107, says(1, 54, 110, Some(1))), Some(106));
     assert_eq!(proven(1, says(1, 27, 110, Some(1))), Some(0));
@@ -164,13 +187,13 @@ fn at_level_two_the_budget_takes_its_rate_off_the_bound() {
 fn a_search_may_claim_more_than_its_certificate_and_is_told() {
     let mut made = made();
     made.plan.proof[0].spend.complete_search = true;
-    claim(&mut made.plan.proof[0].spend, 110, says(1, 0, 0, None));
+    claim(&mut made.plan.proof[0].spend, Money::from_minor(110), says(1, 0, 0, None));
     let verdict = check(&made.plan, &made.given()).unwrap();
     let [searched] = &verdict.searched[..] else { panic!("{verdict:?}") };
     assert_eq!((searched.level, searched.bound, searched.proven), ("spend", 110, 0));
     assert_eq!(verdict.unseen, [Unseen::Settings]);
     // Nobody has to take on trust what the certificate proves.
-    claim(&mut made.plan.proof[0].spend, 108, says(1, 27, 108, None));
+    claim(&mut made.plan.proof[0].spend, Money::from_minor(108), says(1, 27, 108, None));
     let verdict = check(&made.plan, &made.given()).unwrap();
     assert_eq!((verdict.searched, verdict.unseen), (vec![], vec![Unseen::Settings]));
 }
@@ -193,7 +216,7 @@ fn what_is_used_is_at_hand_or_within_the_budget() {
     saved.on_hand = 3;
     made.stock.sheets.push(saved);
     let made = made.again();
-    let proven = |bound, piece| proven(&stock(&made, bound, says(1, piece, 0, Some(0))));
+    let proven = |bound, piece| proven_stock(&made, bound, says(1, piece, 0, Some(0)));
     assert_eq!(proven(10, 1), None);
     assert_eq!(proven(11, 1), Some(10));
     assert_eq!(proven(110, 2), None);
@@ -207,7 +230,7 @@ fn what_is_used_is_at_hand_or_within_the_budget() {
 fn a_budget_buys_no_more_than_it_pays_for() {
     let mut made = twice();
     made.stock.sheets[1].price = Some(Money::from_minor(40));
-    let proven = |bound| proven(&stock(&made, bound, says(1, 14, 0, Some(0))));
+    let proven = |bound| proven_stock(&made, bound, says(1, 14, 0, Some(0)));
     assert_eq!((proven(150), proven(151)), (None, Some(150)));
 }
 
@@ -219,7 +242,7 @@ fn a_budget_buys_packs_of_sheets() {
     let mut made = made;
     made.plan.runs[0].count = 2;
     let made = made.again();
-    let proven = |bound| proven(&stock(&made, bound, says(4, 1, 0, Some(0))));
+    let proven = |bound| proven_stock(&made, bound, says(4, 1, 0, Some(0)));
     assert_eq!((proven(22), proven(23)), (None, Some(22)));
 }
 
@@ -268,9 +291,9 @@ fn alone_unused_sheets_are_unknown() {
     let mut made = made();
     let mut certificate = says(1, 27, 108, None);
     certificate.sheet_values.insert("scrap".to_owned(), 1);
-    claim(&mut made.plan.proof[0].spend, 108, certificate);
+    claim(&mut made.plan.proof[0].spend, Money::from_minor(108), certificate);
     assert_eq!(check_alone(&made.plan, &made.workshop).map(drop), Ok(()));
-    claim(&mut made.plan.proof[0].spend, 0, says(1, 27, 107, None));
+    claim(&mut made.plan.proof[0].spend, Money::ZERO, says(1, 27, 107, None));
     let found = check_alone(&made.plan, &made.workshop).unwrap_err();
     assert!(matches!(found[..], [Fault::CertificatePattern { .. }]), "{found:?}");
     made.workshop.grain = GrainRule::Strict;

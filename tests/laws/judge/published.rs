@@ -33,14 +33,7 @@ fn read(folder: &Path, name: &str, turn: Turn) -> (Stock, Bill) {
 
 /// A plan that does nothing, but values each piece at its area and the sheet at `sheet_value`.
 fn plan(bill: &Bill, sheet_value: i64) -> Plan {
-    let level = |budget_value| Level {
-        value: Money::ZERO,
-        bound: Money::ZERO,
-        status: Status::Optimal,
-        complete_search: false,
-        certificate: Certificate { scale: 1, budget_value, ..Certificate::default() },
-    };
-    let mut spend = level(None);
+    let mut spend: Level<Money> = level(None);
     let area = |piece: &Piece| piece.size.area().square_ticks() as i64;
     spend.certificate.piece_values =
         bill.pieces.iter().map(|piece| (piece.id.clone(), area(piece))).collect();
@@ -55,7 +48,23 @@ fn plan(bill: &Bill, sheet_value: i64) -> Plan {
         runs: vec![],
         offcuts: vec![],
         totals: Totals::default(),
-        proof: vec![Proof { papers: vec!["fern".to_owned()], spend, stock: level(Some(0)) }],
+        proof: vec![Proof {
+            papers: vec!["fern".to_owned()],
+            price_unit: Money::from_minor(1),
+            unit: None,
+            spend,
+            stock: level(Some(0)),
+        }],
+    }
+}
+
+fn level<Amount: Default>(budget_value: Option<i64>) -> Level<Amount> {
+    Level {
+        value: Amount::default(),
+        bound: Amount::default(),
+        status: Status::Optimal,
+        complete_search: false,
+        certificate: Certificate { scale: 1, budget_value, ..Certificate::default() },
     }
 }
 

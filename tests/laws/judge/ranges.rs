@@ -3,7 +3,7 @@
 
 use super::made::{Made, make};
 use super::mutations::{bought, first_of};
-use cardwright::measure::{Length, Money};
+use cardwright::measure::{Length, Money, Worth};
 use cardwright::plan::check::Fault;
 
 /// A plan with a piece, a sheet that is bought, a run and an offcut.
@@ -72,7 +72,10 @@ fn counts_are_at_most_a_million_millions() {
 #[test]
 fn amounts_are_not_below_nothing_and_leave_room_for_sums() {
     let changes: [Change<Money>; 2] = [
-        |made, amount| first_of(&mut made.plan.sheets, |sheet| sheet.value = amount),
+        |made, amount| {
+            let worth = Worth::from_units(amount.minor());
+            first_of(&mut made.plan.sheets, |sheet| sheet.value = worth)
+        },
         |made, amount| bought(made, |sheet| sheet.price = Some(amount)),
     ];
     let most = i64::MAX / 4;

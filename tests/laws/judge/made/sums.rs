@@ -1,13 +1,13 @@
 //! All that follows from the runs of a plan: what was asked for, what is used, the sums, and proofs that prove nothing.
 
 use super::{Made, Maker, leaves};
-use cardwright::measure::{Length, Money, Size};
+use cardwright::measure::{Length, Money, Ratio, Size, Worth};
 use cardwright::orders::Turn;
 use cardwright::pieces::Bill;
 use cardwright::plan::{
     Certificate, Content, Level, Plan, PlannedPiece, Proof, Run, SCHEMA, Status, Totals, UsedSheet,
 };
-use cardwright::stock::{SheetKind, offcut_value, values};
+use cardwright::stock::{Counting, Prices, SheetKind, rounded};
 
 impl Maker {
     /// The plan of what was cut.
@@ -55,15 +55,18 @@ impl Maker {
     }
 
     fn sheets(&self) -> Vec<UsedSheet> {
-        let worth = values(&self.stock, &self.workshop);
+        let prices = Prices::of(&self.stock, &self.workshop);
+        let groups = self.groups();
         let squares = self.workshop.trimmer.squaring.is_positive();
         let mut used: Vec<UsedSheet> = Vec::new();
-        for (sheet, value) in self.stock.sheets.iter().zip(worth) {
+        for sheet in &self.stock.sheets {
             let runs = self.runs.iter().filter(|run| run.sheet == sheet.id);
             let count: u64 = runs.map(|run| run.count).sum();
             if count == 0 {
                 continue;
             }
+            let own = groups.iter().find(|papers| papers.contains(&sheet.paper.as_str()));
+            let value = counting(self, own.unwrap(), &prices).count(sheet);
             used.push(UsedSheet {
                 id: sheet.id.clone(),
                 kind: sheet.kind,
@@ -92,12 +95,17 @@ impl Maker {
         let gauge_settings = u64::from(self.runs.iter().any(is_cut));
         let mut totals =
             Totals { runs: self.runs.len() as u64, gauge_settings, ..Totals::default() };
-        (totals.spend, totals.stock) = costs(sheets.iter());
-        for offcut in &self.offcuts {
+        totals.spend = costs(sheets.iter()).0;
+        let prices = Prices::of(&self.stock, &self.workshop);
+        let known = |id: &str| self.stock.sheets.iter().find(|sheet| sheet.id == id).unwrap();
+        let worth =
+            sheets.iter().map(|used| &prices.sheet(known(&used.id)) * i128::from(used.used));
+        totals.stock = rounded(&worth.sum());
+        let kept = self.offcuts.iter().map(|offcut| {
             let size = Size::new(offcut.width, offcut.height);
-            let worth = offcut_value(size, &offcut.paper, &self.stock, &self.workshop);
-            totals.kept += worth * offcut.count;
-        }
+            &prices.offcut(size, &offcut.paper) * i128::from(offcut.count)
+        });
+        totals.kept = rounded(&kept.sum());
         for run in &self.runs {
             totals.sheets_used += run.count;
             totals.sheet_area += run.layout.size.area() * run.count;
@@ -115,23 +123,38 @@ impl Maker {
         totals
     }
 
-    /// One proof for both papers where a piece joins them.
-    fn proof(&self, sheets: &[UsedSheet]) -> Vec<Proof> {
+    /// Both papers together where a piece joins them.
+    fn groups(&self) -> Vec<Vec<&'static str>> {
         let asked = |paper: &str| {
             self.pieces.iter().any(|piece| piece.papers.iter().any(|other| other == paper))
         };
         let papers: Vec<&str> = ["fern", "moss"].into_iter().filter(|paper| asked(paper)).collect();
         let joined = self.pieces.iter().any(|piece| piece.papers.len() > 1);
-        let groups: Vec<Vec<&str>> =
-            if joined { vec![papers] } else { papers.iter().map(|paper| vec![*paper]).collect() };
-        groups.iter().map(|papers| proof(papers, sheets)).collect()
+        if joined { vec![papers] } else { papers.iter().map(|paper| vec![*paper]).collect() }
+    }
+
+    /// One proof for each group.
+    fn proof(&self, sheets: &[UsedSheet]) -> Vec<Proof> {
+        let prices = Prices::of(&self.stock, &self.workshop);
+        let groups = self.groups();
+        let all = groups.iter().map(|papers| {
+            let units = counting(self, papers, &prices).units();
+            let unit = units.worth.as_ref().and_then(Ratio::terms);
+            Proof { price_unit: units.price, unit, ..proof(papers, sheets) }
+        });
+        all.collect()
     }
 }
 
-fn costs<'a>(sheets: impl Iterator<Item = &'a UsedSheet>) -> (Money, Money) {
-    sheets.fold((Money::ZERO, Money::ZERO), |(spend, stock), sheet| {
+/// How the sheets of some papers count.
+fn counting<'a>(maker: &Maker, papers: &[&str], prices: &'a Prices<'a>) -> Counting<'a> {
+    Counting::of(|paper| papers.contains(&paper), (&maker.stock, prices), &maker.workshop)
+}
+
+fn costs<'a>(sheets: impl Iterator<Item = &'a UsedSheet>) -> (Money, i64) {
+    sheets.fold((Money::ZERO, 0), |(spend, stock), sheet| {
         let price = sheet.price.unwrap_or(Money::ZERO);
-        (spend + price * sheet.packs_bought, stock + sheet.value * sheet.used)
+        (spend + price * sheet.packs_bought, stock + sheet.value.units() * sheet.used as i64)
     })
 }
 
@@ -139,16 +162,18 @@ fn costs<'a>(sheets: impl Iterator<Item = &'a UsedSheet>) -> (Money, Money) {
 fn proof(papers: &[&str], sheets: &[UsedSheet]) -> Proof {
     let (spend, stock) =
         costs(sheets.iter().filter(|sheet| papers.contains(&sheet.paper.as_str())));
-    let level = |value: Money, budget_value| Level {
-        value,
-        bound: Money::ZERO,
-        status: if value == Money::ZERO { Status::Optimal } else { Status::Gap },
-        complete_search: false,
-        certificate: Certificate { scale: 1, budget_value, ..Certificate::default() },
-    };
     Proof {
         papers: papers.iter().map(|paper| (*paper).to_owned()).collect(),
+        price_unit: Money::from_minor(1),
+        unit: None,
         spend: level(spend, None),
-        stock: level(stock, Some(0)),
+        stock: level(Worth::from_units(stock), Some(0)),
     }
+}
+
+fn level<Amount: Default + PartialEq>(value: Amount, budget_value: Option<i64>) -> Level<Amount> {
+    let nothing = Amount::default();
+    let status = if value == nothing { Status::Optimal } else { Status::Gap };
+    let certificate = Certificate { scale: 1, budget_value, ..Certificate::default() };
+    Level { value, bound: nothing, status, complete_search: false, certificate }
 }

@@ -91,6 +91,6 @@ mutations! {
         => Fault::SheetShort { .. },
     "a pack of what is not for sale": |made| bought(made, |sheet| sheet.price = None)
         => Fault::NotForSale { .. },
-    "a dearer sheet": |made| sheet(made, |sheet| sheet.value += CENT)
+    "a dearer sheet": |made| sheet(made, |sheet| sheet.value = Worth::from_units(sheet.value.units() + 1))
         => Fault::SheetValue { .. },
 }

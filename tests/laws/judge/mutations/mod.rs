@@ -2,7 +2,7 @@
 
 use super::made::{Made, first_node};
 use crate::bench::inches;
-use cardwright::measure::{Area, Axis, Length, Money};
+use cardwright::measure::{Area, Axis, Length, Money, Worth};
 use cardwright::orders::Turn;
 use cardwright::pieces::{Piece, Score};
 use cardwright::plan::check::Fault;
@@ -97,7 +97,7 @@ fn offcut(made: &mut Made, by: impl FnOnce(&mut cardwright::plan::KeptOffcut)) -
     change(made.plan.offcuts.first_mut(), by)
 }
 
-fn level(made: &mut Made, by: impl FnOnce(&mut Level, &mut Level)) -> bool {
+fn level(made: &mut Made, by: impl FnOnce(&mut Level<Money>, &mut Level<Worth>)) -> bool {
     // A value above nothing, so that bound and value can be told apart.
     let mut proofs = made.plan.proof.iter_mut();
     let proof = proofs.find(|proof| proof.spend.value > Money::ZERO);

@@ -37,11 +37,11 @@ mutations! {
     } => Fault::Groups { .. },
     "another value of the spend": |made| level(made, |spend, _| spend.value += CENT)
         => Fault::LevelValue { level: "spend", .. },
-    "another value of the stock": |made| level(made, |_, stock| stock.value += CENT)
+    "another value of the stock": |made| level(made, |_, stock| stock.value = Worth::from_units(stock.value.units() + 1))
         => Fault::LevelValue { level: "stock", .. },
     "a bound above the value": |made| level(made, |spend, _| spend.bound = spend.value + CENT)
         => Fault::BoundBeyondValue { .. },
-    "a bound below nothing": |made| level(made, |_, stock| stock.bound = Money::from_minor(-1))
+    "a bound below nothing": |made| level(made, |_, stock| stock.bound = Worth::from_units(-1))
         => Fault::BoundBeyondValue { .. },
     "a status made better": |made| level(made, |_, stock| stock.status = Status::Optimal)
         => Fault::Status { level: "stock", .. },
