@@ -155,11 +155,14 @@ fn areas(sheets: &[&Sheet]) -> Vec<Ratio> {
 }
 
 /// A unit of which all of these are whole multiples; where one would be more than [`MOST`] of them, such that the
-/// `largest` of all is just that.
+/// `largest` of all is about that.
 fn unit(full: &[Ratio], largest: Ratio) -> Ratio {
-    let largest = full.iter().fold(largest, |largest, worth| largest.max(worth.clone()));
+    let dearest = full.iter().max().cloned().unwrap_or_default();
+    let largest = largest.max(dearest.clone());
     let least = full.iter().min().cloned().unwrap_or_default();
-    let coarsest = &largest / &Ratio::whole(MOST);
+    // A part of a price: the terms of a share by area are beyond any number that a plan holds.
+    let times = (&largest / &dearest).ceil().clamp(1, MOST);
+    let coarsest = &(&dearest * times) / &Ratio::whole(MOST);
     let mut divisor = Ratio::default();
     for worth in full {
         divisor = divisor.common_divisor(worth);
@@ -197,6 +200,19 @@ mod tests {
 
     fn pack(text: &str, price: i64, pack: u64) -> Sheet {
         Sheet { pack, ..sheet(text, Some(price)) }
+    }
+
+    /// Sheets without a price that are large beside those of odd packs: the unit is a part of a price, which a plan can say.
+    #[test]
+    fn units_have_terms_that_a_plan_holds() {
+        let sheets = [
+            pack("38.096 x 51.787", 82_348, 999_983),
+            pack("9.182 x 12.184", 43_833, 1_000),
+            sheet("34.453 x 26.199", None),
+        ];
+        let (_, unit, counts) = counted(&sheets, 30);
+        assert!(unit.is_some_and(|[_, below]| below > 1_000_000), "{unit:?}");
+        assert!(counts.iter().all(|count| (1..=MOST).contains(&i128::from(*count))), "{counts:?}");
     }
 
     #[test]

@@ -110,9 +110,13 @@ pub(super) fn check(
 }
 
 /// The unit of which all these fractions are whole multiples: the common divisor of their numerators over a common
-/// denominator, or a part of that; where the largest sheet would count too much, that divided by [`MOST`].
+/// denominator, or a part of that; where the largest sheet would count too much, a whole multiple of the dearest full one
+/// that is no less, divided by [`MOST`].
 fn unit(exact: &[(i128, i128)], largest: &Ratio) -> Ratio {
-    let coarsest = largest * &Ratio::new(1, MOST);
+    let dearest = exact.iter().map(|&(above, below)| Ratio::new(above, below)).max();
+    let dearest = dearest.unwrap_or_default();
+    let times = (largest / &dearest).ceil().clamp(1, MOST);
+    let coarsest = &(&dearest * times) * &Ratio::new(1, MOST);
     let Some((above, below)) = common(exact) else { return coarsest };
     if above == 0 {
         return Ratio::whole(1);
