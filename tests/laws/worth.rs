@@ -86,8 +86,10 @@ fn without_money(made: &Made, times: u64) -> String {
         let unit = proof.unit.map(|[above, below]| ratio(above, below) / ratio(times as i64, 1));
         proof.unit = None;
         proof.papers.extend(unit.map(|unit| unit.to_string()));
-        proof.spend.value = cardwright::measure::Money::from_minor(proof.spend.value.minor() / times as i64);
-        proof.spend.bound = cardwright::measure::Money::from_minor(proof.spend.bound.minor() / times as i64);
+        proof.spend.value =
+            cardwright::measure::Money::from_minor(proof.spend.value.minor() / times as i64);
+        proof.spend.bound =
+            cardwright::measure::Money::from_minor(proof.spend.bound.minor() / times as i64);
     }
     serde_json::to_string_pretty(&plan).unwrap()
 }
@@ -155,7 +157,8 @@ fn sheets_of_a_pack_of_five_hundred_are_worth_their_share() {
 #[test]
 fn the_least_paper_is_the_least_at_its_exact_worth() {
     // Two of 5 x 7 in from a letter for 0.48 of a cent, one from a half for 0.24: eleven letters would be 5.28 cents.
-    let sheets = "copy-letter,copy,8 1/2,11,500,2.40,500\ncopy-half,copy,8 1/2,5 1/2,500,1.20,500\n";
+    let sheets =
+        "copy-letter,copy,8 1/2,11,500,2.40,500\ncopy-half,copy,8 1/2,5 1/2,500,1.20,500\n";
     let plan = planned(&cards(21, "5 x 7", sheets, "")).plan;
     let used: Vec<(&str, u64)> =
         plan.sheets.iter().map(|sheet| (sheet.id.as_str(), sheet.used)).collect();

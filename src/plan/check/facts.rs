@@ -86,8 +86,7 @@ impl<'a> Facts<'a> {
             let units = Units::of(&papers, (given, &offers));
             (papers, units)
         };
-        let groups: Vec<(BTreeSet<&str>, Units)> =
-            groups(&pieces).into_iter().map(units).collect();
+        let groups: Vec<(BTreeSet<&str>, Units)> = groups(&pieces).into_iter().map(units).collect();
         let value = |sheet: &Sheet| match is_first {
             true => first::sheet(given, sheet),
             false => {
