@@ -35,7 +35,8 @@ fn add_up(plan: &mut Value) {
     sheet["used"] = json!(run);
     sheet["packs_bought"] = json!(run - number(&sheet["on_hand"]));
     let (price, value) = (number(&sheet["price"]), number(&sheet["value"]));
-    let (spend, stock) = (number(&sheet["packs_bought"]) * price, run * value);
+    let spend = number(&sheet["packs_bought"]) * price;
+    let (stock, units) = (run * price, run * value);
     let piece = &mut plan["pieces"][0];
     piece["cut"] = json!(number(&piece["cut"]) / before * run);
     let totals = &mut plan["totals"];
@@ -45,7 +46,7 @@ fn add_up(plan: &mut Value) {
         let whole = area(&totals[field]) / i128::from(before) * i128::from(run);
         totals[field] = json!(whole.to_string());
     }
-    for (level, value) in [("spend", spend), ("stock", stock)] {
+    for (level, value) in [("spend", spend), ("stock", units)] {
         let level = &mut plan["proof"][0][level];
         (level["value"], level["bound"]) = (json!(value), json!(value));
         level["status"] = json!("optimal");

@@ -240,7 +240,7 @@ fn the_shelf_is_shown() {
     same(
         &said(&home, "shelf --on 2031-06-01"),
         "
-3 sheets and 7 offcuts, worth 3.29 USD
+3 sheets and 7 offcuts, worth 3.28 USD
 
   paper  sheets  offcuts         area  worth
   fern        0        3   19.8 sq in   0.05

@@ -129,13 +129,20 @@ fn a_trim_under_the_blade_of_a_true_sheet_needs_a_hold() {
 /// What is found beside that nothing but an offcut comes of the sheet, whose paper no piece and no proof is about then.
 fn but_no_piece(mut found: Vec<Fault>) -> Vec<Fault> {
     found.retain(|fault| {
-        !matches!(fault, Fault::NoPiece { .. } | Fault::Total { field: "spend" | "stock", .. })
+        !matches!(
+            fault,
+            Fault::NoPiece { .. }
+                | Fault::SheetOutside { .. }
+                | Fault::Total { field: "spend" | "stock", .. }
+        )
     });
     found
 }
 
 fn is_squaring(found: Vec<Fault>) -> bool {
-    matches!(but_no_piece(found)[..], [Fault::Squaring { .. }])
+    let found = but_no_piece(found);
+    println!("{found:?}");
+    matches!(found[..], [Fault::Squaring { .. }])
 }
 
 #[test]

@@ -31,6 +31,8 @@ fn with(full: Sheet, scrap: Option<i64>) -> Made {
     let price = scrap.map(Money::from_minor);
     let scraps = scrap.map(|_| Sheet { price, ..sheet("scrap", "fern", size("1 x 1")) });
     made.stock.sheets.extend(scraps);
+    // What a unit is depends on all prices.
+    let made = made.again();
     assert_eq!(made.judged(), Ok(()));
     made
 }
@@ -120,9 +122,9 @@ fn pieces_are_worth_no_more_than_their_sheet() {
     assert!(
         matches!(
             found[..],
-            [Fault::CertificatePattern { found: 112, most: 111, level: "stock", .. }]
+            [Fault::CertificatePattern { found: 112_000, most: 111_000, level: "stock", .. }]
         ),
-        "{found:?}"
+        "in thousandths of a cent: {found:?}"
     );
 }
 
@@ -216,13 +218,15 @@ fn what_is_used_is_at_hand_or_within_the_budget() {
     saved.on_hand = 3;
     made.stock.sheets.push(saved);
     let made = made.again();
-    let proven = |bound, piece| proven_stock(&made, bound, says(1, piece, 0, Some(0)));
-    assert_eq!(proven(10, 1), None);
-    assert_eq!(proven(11, 1), Some(10));
+    // In units of 0.11 cents a sheet counts 1000, and a strip that is worth 4.58 cents counts 41.
+    assert_eq!(made.plan.proof[0].unit, Some([11, 100]));
+    let proven = |bound, piece| proven(&stock(&made, bound, says(1, piece, 0, Some(0))));
+    assert_eq!(proven(9, 1), None, "8 cents are 73 units, and two strips the next sum");
+    assert_eq!(proven(10, 1), Some(82));
     assert_eq!(proven(110, 2), None);
-    assert_eq!(proven(111, 2), Some(110));
-    assert_eq!(proven(115, 14), None, "112 are proven, and 110 + 5 is the next sum");
-    assert_eq!(proven(116, 14), Some(115));
+    assert_eq!(proven(111, 2), Some(1000));
+    assert_eq!(proven(114, 14), None, "1019 are proven, and 1000 + 41 is the next sum");
+    assert_eq!(proven(115, 14), Some(1041));
 }
 
 /// A budget of 1.10 buys no more than two scraps for 40: two of them and a sheet make 190, three would make 120.
@@ -230,6 +234,7 @@ fn what_is_used_is_at_hand_or_within_the_budget() {
 fn a_budget_buys_no_more_than_it_pays_for() {
     let mut made = twice();
     made.stock.sheets[1].price = Some(Money::from_minor(40));
+    let made = made.again();
     let proven = |bound| proven_stock(&made, bound, says(1, 14, 0, Some(0)));
     assert_eq!((proven(150), proven(151)), (None, Some(150)));
 }
@@ -299,6 +304,10 @@ fn alone_unused_sheets_are_unknown() {
     made.workshop.grain = GrainRule::Strict;
     assert_eq!(check_alone(&made.plan, &made.workshop).unwrap_err(), found, "grain is recorded");
     made.plan.schema = FIRST_SCHEMA.to_owned();
+    made.plan.sheets[0].value = Worth::from_units(110);
+    let proof = &mut made.plan.proof[0];
+    (proof.price_unit, proof.unit) = (Money::from_minor(1), None);
+    (proof.stock.value, proof.stock.bound) = (Worth::from_units(110), Worth::from_units(0));
     let verdict = check_alone(&made.plan, &made.workshop).unwrap();
     assert!(verdict.unseen.contains(&Unseen::Bounds), "who knows how pieces may lie");
 }

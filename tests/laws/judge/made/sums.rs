@@ -66,7 +66,8 @@ impl Maker {
                 continue;
             }
             let own = groups.iter().find(|papers| papers.contains(&sheet.paper.as_str()));
-            let value = counting(self, own.unwrap(), &prices).count(sheet);
+            let value = own.map(|own| counting(self, own, &prices).count(sheet));
+            let value = value.unwrap_or_default();
             used.push(UsedSheet {
                 id: sheet.id.clone(),
                 kind: sheet.kind,
