@@ -3,8 +3,9 @@
 use crate::greedy;
 use crate::outcome::{Figures, Outcome};
 use cardwright::batch::{self, Effort, Inputs, Made, Options};
+use cardwright::measure::{Ratio, Worth};
 use cardwright::plan::check::{Given, check};
-use cardwright::plan::{Level, Proof, Status};
+use cardwright::plan::{Proof, Status};
 use cardwright::program::Engine;
 use std::time::{Duration, Instant};
 
@@ -147,26 +148,32 @@ fn figures(made: &Made) -> Figures {
     Figures {
         value: sum(|proof| proof.spend.value.minor()),
         bound: sum(|proof| proof.spend.bound.minor()),
-        stock: sum(|proof| proof.stock.value.minor()),
-        stock_bound: sum(|proof| proof.stock.bound.minor()),
+        stock: sum(|proof| mills(proof, proof.stock.value).ceil() as i64),
+        stock_bound: sum(|proof| mills(proof, proof.stock.bound).floor() as i64),
         seconds: 0.0,
     }
+}
+
+/// Worth in thousandths of a minor unit; where area counts, its units.
+fn mills(proof: &Proof, worth: Worth) -> Ratio {
+    let unit = proof.unit.map(|[above, below]| Ratio::new(above.into(), below.into()));
+    let mill = unit.map(|unit| &unit * 1_000);
+    &mill.unwrap_or(Ratio::whole(1)) * i128::from(worth.units())
 }
 
 /// How many groups and levels are proven.
 fn proofs(made: &Made) -> Outcome {
     let proofs = made.plan.proof.iter();
-    let optimal =
-        |proof: &&Proof| levels(proof).iter().all(|level| level.status == Status::Optimal);
-    let searched = |proof: &Proof| levels(proof).iter().filter(|one| one.complete_search).count();
+    let optimal = |proof: &&Proof| {
+        [proof.spend.status, proof.stock.status].iter().all(|one| *one == Status::Optimal)
+    };
+    let searched = |proof: &Proof| {
+        usize::from(proof.spend.complete_search) + usize::from(proof.stock.complete_search)
+    };
     Outcome {
         groups: made.plan.proof.len(),
         proven: proofs.clone().filter(optimal).count(),
         searched: proofs.map(searched).sum(),
         ..Outcome::default()
     }
-}
-
-fn levels(proof: &Proof) -> [&Level; 2] {
-    [&proof.spend, &proof.stock]
 }

@@ -11,11 +11,11 @@ use cardwright::batch::Made;
 use cardwright::measure::{Area, Size};
 use cardwright::patterns::Bench;
 use cardwright::pieces::{Piece, orientations, true_size};
-use cardwright::stock::{Sheet, SheetKind, values};
+use cardwright::stock::{Prices, Sheet, SheetKind};
 use std::cmp::{Ordering, Reverse};
 use std::collections::BTreeMap;
 
-/// Spend and value of the paper used, in minor units; `None` where a piece finds no place.
+/// Spend in minor units and value of the paper used in thousandths of one; `None` where a piece finds no place.
 pub fn plan(made: &Made) -> Option<(i64, i64)> {
     let mut shelf = Shelf::new(made);
     let mut pieces: Vec<&Piece> = made.bill.pieces.iter().collect();
@@ -55,7 +55,9 @@ impl<'a> Shelf<'a> {
     fn new(made: &'a Made) -> Shelf<'a> {
         let sheets = &made.stock.sheets;
         let trimmer = &made.workshop.trimmer;
-        let values = values(&made.stock, &made.workshop);
+        // In thousandths of a minor unit, rounded up.
+        let prices = Prices::of(&made.stock, &made.workshop);
+        let values = made.stock.sheets.iter().map(|sheet| &prices.sheet(sheet) * 1_000);
         let mut shelf = Shelf {
             made,
             bench: Bench {
@@ -64,7 +66,7 @@ impl<'a> Shelf<'a> {
                 hold: trimmer.smallest_hold,
                 stages: trimmer.stages,
             },
-            values: values.into_iter().map(|value| value.minor()).collect(),
+            values: values.map(|value| value.ceil() as i64).collect(),
             on_hand: sheets.iter().map(|sheet| sheet.on_hand).collect(),
             remnants: BTreeMap::new(),
             spend: 0,

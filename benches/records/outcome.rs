@@ -3,7 +3,7 @@
 use crate::case::Case;
 use std::time::Duration;
 
-/// Values and bounds, in sheets, minor units of money, or the worth of a pattern.
+/// Values and bounds, in sheets, minor units of money, or the worth of a pattern; of stock in thousandths of a minor unit.
 #[derive(Clone, Copy, Default)]
 pub struct Figures {
     /// Value of level 1.

@@ -130,7 +130,7 @@ fn unit(exact: &[(i128, i128)], largest: &Ratio) -> Ratio {
     let is_allowed = |parts: &&i128| **parts == 1 || largest * **parts <= &divisor * MOST;
     let suffices = |parts: &&i128| &least * **parts >= &divisor * LEAST;
     let allowed = || PARTS.iter().filter(is_allowed);
-    let parts = allowed().find(suffices).or(allowed().last()).copied().unwrap_or(1);
+    let parts = allowed().find(suffices).or(allowed().next_back()).copied().unwrap_or(1);
     &divisor * &Ratio::new(1, parts)
 }
 

@@ -141,7 +141,6 @@ fn but_no_piece(mut found: Vec<Fault>) -> Vec<Fault> {
 
 fn is_squaring(found: Vec<Fault>) -> bool {
     let found = but_no_piece(found);
-    println!("{found:?}");
     matches!(found[..], [Fault::Squaring { .. }])
 }
 
