@@ -148,8 +148,8 @@ fn figures(made: &Made) -> Figures {
     Figures {
         value: sum(|proof| proof.spend.value.minor()),
         bound: sum(|proof| proof.spend.bound.minor()),
-        stock: sum(|proof| mills(proof, proof.stock.value).ceil() as i64),
-        stock_bound: sum(|proof| mills(proof, proof.stock.bound).floor() as i64),
+        stock: sum(|proof| mills(proof, proof.stock.value).nearest() as i64),
+        stock_bound: sum(|proof| mills(proof, proof.stock.bound).nearest() as i64),
         seconds: 0.0,
     }
 }

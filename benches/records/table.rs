@@ -113,7 +113,7 @@ CARDWRIGHT_BENCHMARKS=<folder of open instances> cargo bench --features highs --
 from `records.csv`, in which a run replaces the rows of its own cases. Every plan has passed the judge
 twice. *Value* is what the plan costs at the first level, *bound* what every plan costs at least, both in
 sheets where a set has one kind of sheet, else in hundredths of the currency; *stock* is the second level,
-the value of all paper used. *Known* are the best published value and bound. *Seconds* are those of the
+the value of all paper used, in thousandths of that. *Known* are the best published value and bound. *Seconds* are those of the
 whole way from the files' bytes to the judged plan and its schedule; in these *judge* is the judge alone.
 What takes less than a second is measured up to 21 times, and the median is given.
 
@@ -124,7 +124,8 @@ What takes less than a second is measured up to 21 times, and the median is give
 fn summary(set: &str, rows: &[&Row]) -> String {
     let made: Vec<&&Row> = rows.iter().filter(|row| row.is_made()).collect();
     let gap = |row: &&&Row| {
-        (row.whole("value") - row.whole("bound")).max(row.whole("stock") - row.whole("stock bound"))
+        let stock = row.whole("stock") - row.whole("stock bound");
+        (row.whole("value") - row.whole("bound")).max(stock / 1_000)
     };
     let proven = rows.iter().filter(|row| row.is_proven()).count();
     let slowest = rows.iter().map(|row| row.seconds()).fold(0.0, f64::max);

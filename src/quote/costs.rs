@@ -68,7 +68,7 @@ fn paper(ground: &Ground, needs: &Needs) -> Vec<Money> {
             }
         }
         let (spent, all) = (spent_on(ground, paper, &prices), weights.iter().sum());
-        for (line, weight) in lines.iter_mut().zip(weights) {
+        for (line, weight) in lines.iter_mut().zip(weights).filter(|(_, weight)| *weight > 0) {
             *line = line.clone() + &spent * &Ratio::new(weight, all);
         }
     }

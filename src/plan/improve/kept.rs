@@ -84,11 +84,11 @@ pub(super) struct Drawer<'a> {
 }
 
 impl<'a> Drawer<'a> {
-    /// What is kept of the sheet of this index in the stock.
-    pub fn of(ground: Ground<'a>, sheet: usize) -> Drawer<'a> {
+    /// What is kept of the sheet of this index in the stock, at its prices.
+    pub fn of(ground: Ground<'a>, sheet: usize, prices: &Prices) -> Drawer<'a> {
         let Ground { stock, workshop, .. } = ground;
         let Sheet { paper, size, .. } = &stock.sheets[sheet];
-        let whole = Prices::of(stock, workshop).offcut(*size, paper);
+        let whole = prices.offcut(*size, paper);
         let rate = &whole / &Ratio::whole(size.area().square_ticks());
         let likely = likely(ground, sheet).into();
         Drawer { keep: &workshop.keep, likely, rate, known: Rc::default() }

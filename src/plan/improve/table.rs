@@ -8,11 +8,13 @@ use crate::patterns::{Content, Layout, stages};
 use crate::plan::Ground;
 use crate::plan::tidy::{Trimming, tidy};
 use crate::program::bench;
+use crate::stock::Prices;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Lays layouts anew and says what their remnants are worth.
 pub(in crate::plan) struct Table<'a> {
     ground: Ground<'a>,
+    prices: Prices<'a>,
     steps: &'a Steps<'a>,
     layings: BTreeMap<usize, Laying<'a>>,
 }
@@ -20,13 +22,14 @@ pub(in crate::plan) struct Table<'a> {
 impl<'a> Table<'a> {
     /// A table on which so many plates may be looked at.
     pub fn new(ground: Ground<'a>, steps: &'a Steps<'a>) -> Table<'a> {
-        Table { ground, steps, layings: BTreeMap::new() }
+        let prices = Prices::of(ground.stock, ground.workshop);
+        Table { ground, prices, steps, layings: BTreeMap::new() }
     }
 
     fn laying(&mut self, sheet: usize) -> &mut Laying<'a> {
-        let Table { ground, steps, layings } = self;
+        let Table { ground, prices, steps, layings } = self;
         layings.entry(sheet).or_insert_with(|| {
-            Laying::new(Drawer::of(*ground, sheet), bench(ground.workshop), steps)
+            Laying::new(Drawer::of(*ground, sheet, prices), bench(ground.workshop), steps)
         })
     }
 
