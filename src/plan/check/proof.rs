@@ -10,7 +10,7 @@ use super::facts::{self, PieceFacts, SheetFacts};
 use super::sums::{Coin, least_sum};
 use super::table::{Plate, Rectangle, worth};
 use super::{Bench, Fault, Searched, units};
-use crate::measure::Ratio;
+use crate::measure::{Money, Ratio, Worth};
 use crate::plan::{Certificate, FIRST_SCHEMA, Level, Plan, Proof, Status};
 use crate::workshop::GrainRule;
 use std::collections::BTreeMap;
@@ -59,17 +59,36 @@ struct Group<'a> {
 
 /// A level in judgement.
 struct Claim<'a> {
-    papers: &'a str,
-    name: &'static str,
+    rank: Rank<'a>,
     value: i64,
     bound: i64,
     status: Status,
     complete_search: bool,
     certificate: &'a Certificate,
+}
+
+/// Which level of which papers.
+#[derive(Clone, Copy)]
+struct Rank<'a> {
+    papers: &'a str,
+    name: &'static str,
     /// What value and bound are whole multiples of: a unit of price at level 1.
     step: i64,
     /// The spend that level 2 may not exceed, in units of price; `None` at level 1.
     budget: Option<i128>,
+}
+
+impl<'a> Claim<'a> {
+    /// What a level says, its amounts as whole numbers.
+    fn of<Amount: Copy>(
+        level: &'a Level<Amount>,
+        rank: Rank<'a>,
+        whole: fn(Amount) -> i64,
+    ) -> Claim<'a> {
+        let Level { value, bound, status, complete_search, ref certificate } = *level;
+        let (value, bound) = (whole(value), whole(bound));
+        Claim { rank, value, bound, status, complete_search, certificate }
+    }
 }
 
 impl<'a> Group<'a> {
@@ -99,30 +118,11 @@ impl<'a> Group<'a> {
     fn check(&self, proof: &Proof, faults: &mut Vec<Fault>) -> Vec<Searched> {
         let papers = self.name.as_str();
         let step = self.facts.price_unit;
-        let Level { value, bound, status, complete_search, certificate } = &proof.spend;
-        let spend = Claim {
-            papers,
-            name: "spend",
-            value: value.minor(),
-            bound: bound.minor(),
-            status: *status,
-            complete_search: *complete_search,
-            certificate,
-            step,
-            budget: None,
-        };
-        let Level { value, bound, status, complete_search, certificate } = &proof.stock;
-        let stock = Claim {
-            papers,
-            name: "stock",
-            value: value.units(),
-            bound: bound.units(),
-            status: *status,
-            complete_search: *complete_search,
-            certificate,
-            step: 1,
-            budget: Some(self.spend / i128::from(step)),
-        };
+        let budget = Some(self.spend / i128::from(step));
+        let at_spend = Rank { papers, name: "spend", step, budget: None };
+        let at_stock = Rank { papers, name: "stock", step: 1, budget };
+        let spend = Claim::of(&proof.spend, at_spend, Money::minor);
+        let stock = Claim::of(&proof.stock, at_stock, Worth::units);
         let mut searched = Vec::new();
         for (claim, value) in [(spend, self.spend), (stock, self.stock)] {
             claim.check_value(value, faults);
@@ -148,7 +148,7 @@ impl<'a> Group<'a> {
         if certificate.scale < 1 {
             faults.push(claim.number("scale"));
         }
-        let proper = match (claim.budget, certificate.budget_value) {
+        let proper = match (claim.rank.budget, certificate.budget_value) {
             (None, None) => true,
             (Some(_), Some(value)) => value >= 0,
             _ => false,
@@ -175,7 +175,7 @@ impl<'a> Group<'a> {
     /// A pack is never worth more than it costs: `k σ <= scale c`, or `k σ <= ρ c` under a budget.
     fn check_packs(&self, claim: &Claim, faults: &mut Vec<Fault>) {
         let certificate = claim.certificate;
-        let rate = match claim.budget {
+        let rate = match claim.rank.budget {
             None => i128::from(certificate.scale),
             Some(_) => i128::from(certificate.budget_value.unwrap_or(0)),
         };
@@ -200,7 +200,7 @@ impl<'a> Group<'a> {
             if (sheet.on_hand == 0 && sheet.price.is_none()) || !self.bench.can_be_squared(sheet) {
                 continue;
             }
-            let own = match claim.budget {
+            let own = match claim.rank.budget {
                 None => 0,
                 Some(_) => i128::from(claim.certificate.scale) * sheet.value,
             };
@@ -282,14 +282,14 @@ impl<'a> Group<'a> {
     /// whole sheets or packs can have. A search may claim more than its certificate, which is then told.
     fn check_bound(&self, claim: &Claim, faults: &mut Vec<Fault>) -> Option<Searched> {
         let certificate = claim.certificate;
-        let step = i128::from(claim.step);
+        let step = i128::from(claim.rank.step);
         let bound = (i128::from(claim.bound) + step - 1).div_euclid(step);
         let value = |id: &str| i128::from(certificate.piece_values.get(id).copied().unwrap_or(0));
         let pieces = self.pieces.iter().map(|(id, piece)| i128::from(piece.needed) * value(id));
         let sheets =
             self.sheets.iter().map(|(id, sheet)| i128::from(sheet.on_hand) * claim.sheet_value(id));
         let rate = i128::from(certificate.budget_value.unwrap_or(0));
-        let budget = claim.budget.unwrap_or(0).saturating_mul(rate);
+        let budget = claim.rank.budget.unwrap_or(0).saturating_mul(rate);
         let scaled = (pieces.sum::<i128>() - sheets.sum::<i128>()).saturating_sub(budget);
         let scale = i128::from(certificate.scale);
         let least = -(-scaled.max(-i128::MAX)).div_euclid(scale);
@@ -300,7 +300,8 @@ impl<'a> Group<'a> {
         match (is_proven, claim.complete_search) {
             (true, _) => None,
             (false, true) => {
-                let unit = claim.budget.map_or(Some(Ratio::whole(1)), |_| self.facts.unit.clone());
+                let unit =
+                    claim.rank.budget.map_or(Some(Ratio::whole(1)), |_| self.facts.unit.clone());
                 Some(Searched { papers, level: name, bound, proven, unit })
             }
             (false, false) => {
@@ -312,7 +313,7 @@ impl<'a> Group<'a> {
 
     /// What a total of this level is made of: packs to buy, or sheets to use.
     fn coins(&self, claim: &Claim) -> Vec<Coin> {
-        let Some(budget) = claim.budget else {
+        let Some(budget) = claim.rank.budget else {
             let prices = self.sheets.values().filter_map(|sheet| sheet.price);
             return prices.map(|price| Coin { value: self.units(price), most: None }).collect();
         };
@@ -359,7 +360,7 @@ impl Claim<'_> {
     }
 
     fn names(&self) -> (String, &'static str) {
-        (self.papers.to_owned(), self.name)
+        (self.rank.papers.to_owned(), self.rank.name)
     }
 }
 
