@@ -10,7 +10,7 @@ use super::facts::{self, PieceFacts, SheetFacts};
 use super::sums::{Coin, least_sum};
 use super::table::{Plate, Rectangle, worth};
 use super::{Bench, Fault, Searched, units};
-use crate::measure::{Money, Ratio, Worth};
+use crate::measure::Ratio;
 use crate::plan::{Certificate, FIRST_SCHEMA, Level, Plan, Proof, Status};
 use crate::workshop::GrainRule;
 use std::collections::BTreeMap;
@@ -121,8 +121,8 @@ impl<'a> Group<'a> {
         let budget = Some(self.spend / i128::from(step));
         let at_spend = Rank { papers, name: "spend", step, budget: None };
         let at_stock = Rank { papers, name: "stock", step: 1, budget };
-        let spend = Claim::of(&proof.spend, at_spend, Money::minor);
-        let stock = Claim::of(&proof.stock, at_stock, Worth::units);
+        let spend = Claim::of(&proof.spend, at_spend, |money| money.minor());
+        let stock = Claim::of(&proof.stock, at_stock, |worth| worth.units());
         let mut searched = Vec::new();
         for (claim, value) in [(spend, self.spend), (stock, self.stock)] {
             claim.check_value(value, faults);
