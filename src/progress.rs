@@ -91,7 +91,7 @@ mod tests {
         let told = Mutex::new(Vec::new());
         let tell = |far: &Progress| told.lock().unwrap().push((far.done, far.spend));
         let board = Board::new(2, Currency::default(), Watch { tell: &tell, ..Watch::NOBODY });
-        let units = Units { price: Money::from_minor(10), worth: None };
+        let units = Units { price: Money::from_minor(10), ..Units::default() };
         board.tell(0, (Known { value: 50, bound: 40 }, &units));
         board.end(0);
         board.tell(1, (Known { value: 7, bound: 7 }, &units));

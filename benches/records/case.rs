@@ -7,6 +7,7 @@ use cardwright::measure::{Ratio, Worth};
 use cardwright::plan::check::{Given, check};
 use cardwright::plan::{Proof, Status};
 use cardwright::program::Engine;
+use cardwright::stock::{Counting, Prices};
 use std::time::{Duration, Instant};
 
 /// What a case asks for.
@@ -65,7 +66,7 @@ impl Case {
                 let known = self.known.0.unwrap_or(value);
                 let ours = Figures { value, bound: known, seconds, ..Figures::default() };
                 let proven = usize::from(value == known);
-                Outcome { ours, runs, groups: 1, proven, ..Outcome::default() }
+                Outcome { ours, runs, groups: 1, proven, exact: proven, ..Outcome::default() }
             }
             Question::Sheets(inputs) => {
                 let outcome = plan(inputs, (self.effort, limit));
@@ -163,17 +164,21 @@ fn mills(proof: &Proof, worth: Worth) -> Ratio {
 
 /// How many groups and levels are proven.
 fn proofs(made: &Made) -> Outcome {
-    let proofs = made.plan.proof.iter();
-    let optimal = |proof: &&Proof| {
-        [proof.spend.status, proof.stock.status].iter().all(|one| *one == Status::Optimal)
+    let prices = Prices::of(&made.stock, &made.workshop);
+    let little = |proof: &Proof| {
+        let has = |paper: &str| proof.papers.iter().any(|own| own == paper);
+        Counting::of(has, (&made.stock, &prices), &made.workshop).units().little
     };
+    let open = |proof: &Proof| proof.stock.value.units() - proof.stock.bound.units();
+    let spends_least = || made.plan.proof.iter().filter(|it| it.spend.status == Status::Optimal);
     let searched = |proof: &Proof| {
         usize::from(proof.spend.complete_search) + usize::from(proof.stock.complete_search)
     };
     Outcome {
         groups: made.plan.proof.len(),
-        proven: proofs.clone().filter(optimal).count(),
-        searched: proofs.map(searched).sum(),
+        proven: spends_least().filter(|proof| open(proof) <= little(proof)).count(),
+        exact: spends_least().filter(|proof| open(proof) == 0).count(),
+        searched: made.plan.proof.iter().map(searched).sum(),
         ..Outcome::default()
     }
 }

@@ -113,7 +113,8 @@ CARDWRIGHT_BENCHMARKS=<folder of open instances> cargo bench --features highs --
 from `records.csv`, in which a run replaces the rows of its own cases. Every plan has passed the judge
 twice. *Value* is what the plan costs at the first level, *bound* what every plan costs at least, both in
 sheets where a set has one kind of sheet, else in hundredths of the currency; *stock* is the second level,
-the value of all paper used, in thousandths of that. *Known* are the best published value and bound. *Seconds* are those of the
+the value of all paper used, in thousandths of that. *Proven* is that no plan spends less, and that none that
+spends as little uses less paper by more than a hundredth of the cheapest full sheet. *Known* are the best published value and bound. *Seconds* are those of the
 whole way from the files' bytes to the judged plan and its schedule; in these *judge* is the judge alone.
 What takes less than a second is measured up to 21 times, and the median is given.
 
@@ -176,11 +177,11 @@ fn status(row: &Row) -> String {
     };
     match (row.is_made(), row.is_proven()) {
         (false, _) => format!("**{}**", row.cell("fault")),
-        (true, true) => format!("optimal{searched}"),
+        (true, true) => format!("proven{searched}"),
         (true, false) => match row.whole("groups") {
             1 => format!("gap{searched}"),
             groups => {
-                format!("{} of {groups} papers' groups optimal{searched}", row.cell("proven"))
+                format!("{} of {groups} papers' groups proven{searched}", row.cell("proven"))
             }
         },
     }

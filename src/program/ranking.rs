@@ -11,6 +11,8 @@ pub(super) struct Ranking<'a> {
     pub best: Candidate,
     /// A gap of one part in so many is good enough.
     pub negligible: i64,
+    /// So is one of so many units.
+    pub little: i64,
 }
 
 impl Ranking<'_> {
@@ -22,7 +24,7 @@ impl Ranking<'_> {
     /// Whether the plan costs no more than a bound, or so little more that it isn't worth work.
     pub fn is_near(&self, bound: i64) -> bool {
         let value = self.value();
-        value <= bound || value - bound <= value / self.negligible
+        value <= bound || value - bound <= self.little.max(value / self.negligible)
     }
 
     /// Takes the candidate where it is complete and cheaper, level by level.

@@ -32,7 +32,8 @@ pub(super) fn settle(
     pool: &mut Pool,
     (start, earlier): (Candidate, Option<&Certificate>),
 ) -> (Candidate, Proven) {
-    let rank = Ranking { task, level, best: start, negligible: settings.negligible };
+    let negligible = settings.negligible;
+    let rank = Ranking { task, level, best: start, negligible, little: 0 };
     // Nothing to spend: the empty certificate says all.
     let mut cut_off = (settings.urgent)();
     let pieces = match rank.value() {
@@ -126,6 +127,10 @@ impl Settling<'_> {
         self.within(1, Settling::dive);
         self.within(8, Settling::list);
         self.within(if packs { 2 } else { 8 }, Settling::search);
+        // What comes now takes long: it is not worth a gap that nobody would notice.
+        if let Level::Stock { .. } = self.rank.level {
+            self.rank.little = task.units.little;
+        }
         self.within(early, Settling::descend);
         self.within(3, Settling::improve);
         self.within(4, Settling::list);

@@ -3,7 +3,7 @@
 use super::ReportError;
 use super::breaks;
 use super::lists;
-use super::picture::{self, Scale, Shown};
+use super::picture::{self, Scale};
 use super::report::{Report, RunReport, Step, Taken, YieldKind, YieldRow};
 use super::svg;
 use super::visible::{escaped, shown};
@@ -44,7 +44,7 @@ struct Figure {
 /// # Errors
 /// The template cannot be filled in.
 pub fn schedule(report: &Report, plan_json: &[u8]) -> Result<String, ReportError> {
-    let drawings = report.runs.iter().map(|run| &run.drawing);
+    let drawings = report.runs.iter().map(|run| &run.picture.drawing);
     let page = Page {
         report,
         page_name: css_string(&shown(&report.title)),
@@ -64,12 +64,12 @@ pub fn schedule(report: &Report, plan_json: &[u8]) -> Result<String, ReportError
 }
 
 fn figure(run: &RunReport, number: usize, common: Scale) -> Figure {
-    let Shown { scale, wide } = run.shown;
+    let scale = run.picture.scale();
     Figure {
-        svg: svg::element(&run.drawing, scale, &format!("run-{number}")),
+        svg: svg::element(&run.picture, &format!("run-{number}")),
         scale: scale.text(),
         own_scale: scale != common,
-        wide,
+        wide: run.picture.is_wide,
     }
 }
 

@@ -138,8 +138,9 @@ pub fn files(batch: &Batch, report: &Report) -> Result<Vec<ReportFile>, ReportEr
 fn pattern(report: &Report) -> Option<String> {
     let most = report.runs.iter().map(|run| run.sheets).max()?;
     let run = report.runs.iter().find(|run| run.sheets == most)?;
-    let drawing = &run.drawing;
-    Some(svg::document(drawing, picture::Scale::common([drawing.sheet])))
+    let drawing = run.picture.drawing.clone();
+    let scale = picture::Scale::common([drawing.sheet]);
+    Some(svg::document(&picture::Picture::in_scale(drawing, scale)))
 }
 
 #[cfg(test)]

@@ -15,6 +15,8 @@ pub struct Counted {
     pub open: Ratio,
     /// Whether it is money.
     pub is_money: bool,
+    /// Whether no plan is known to use less, or only so much less that it is next to nothing.
+    pub is_proven: bool,
 }
 
 /// The groups of a plan, in the order of its proofs.
@@ -34,19 +36,28 @@ fn of_group(batch: &Batch, proof: &Proof, prices: &Prices) -> Counted {
         Some(&rest * i128::from(used.used))
     });
     let lost: Vec<Ratio> = lost.collect();
-    // An offcut that is worth less than a unit counts one all the same: another plan may use it instead.
+    // A sheet that is worth less than a unit counts one all the same: another plan may use it instead.
     let tiny = |sheet: &Sheet| {
         let more = Ratio::default() - counting.rest(sheet);
-        (more.is_positive() && sheet.price.is_none()).then(|| &more * i128::from(sheet.on_hand))
+        more.is_positive().then(|| &more * most(sheet, proof.spend.value))
     };
     let tiny: Ratio = stock.sheets.iter().filter(|it| has(&it.paper)).filter_map(tiny).sum();
     let (value, bound) = (counting.amount(proof.stock.value), counting.amount(proof.stock.bound));
+    let little = counting.units().little;
     let rounded_down: Ratio = lost.iter().filter(|rest| rest.is_positive()).cloned().sum();
     Counted {
         used: value.clone() + lost.into_iter().sum(),
         open: value - bound + rounded_down + tiny,
         is_money: counting.units().worth.is_some(),
+        is_proven: proof.stock.value.units() - proof.stock.bound.units() <= little,
     }
+}
+
+/// The most of a sheet that a plan can use which spends no more than this.
+fn most(sheet: &Sheet, spend: Money) -> i128 {
+    let price = sheet.price.map_or(0, Money::minor);
+    let packs = spend.minor().checked_div(price).unwrap_or(0);
+    i128::from(sheet.on_hand) + i128::from(packs) * i128::from(sheet.pack)
 }
 
 /// The sum of all groups that count money, or of all that count area; `None` where there are none.
@@ -55,7 +66,8 @@ pub fn sum(counted: &[Counted], is_money: bool) -> Option<Counted> {
     of_kind().next()?;
     let used = of_kind().map(|it| it.used.clone()).sum();
     let open = of_kind().map(|it| it.open.clone()).sum();
-    Some(Counted { used, open, is_money })
+    let is_proven = of_kind().all(|it| it.is_proven);
+    Some(Counted { used, open, is_money, is_proven })
 }
 
 impl Counted {

@@ -3,7 +3,7 @@
 //! Texts are as they were typed; each translator escapes them in its own way.
 
 use super::drawing::{self, Drawing};
-use super::picture::{Scale, Shown};
+use super::picture::{Picture, Scale};
 use super::quote::{self, QuoteReport};
 use super::timetable::{self, Timetable};
 use super::{Batch, ReportError, answers, buying, gained, labels, lists, steps, sureness};
@@ -136,9 +136,7 @@ pub struct RunReport {
     /// Sheets under the knife at once.
     pub lift: u64,
     /// The sheet as it is cut.
-    pub drawing: Drawing,
-    /// How large it is drawn.
-    pub shown: Shown,
+    pub picture: Picture,
 }
 
 /// All that is cut before the gauge is moved again.
@@ -363,8 +361,8 @@ impl Report {
         let drawings = drawings.collect::<Result<Vec<Drawing>, ReportError>>()?;
         let scale = Scale::common(drawings.iter().map(|drawing| drawing.sheet));
         let runs = batch.schedule.runs.par_iter().zip(drawings);
-        let runs = runs
-            .map(|(cuts, drawing)| steps::run(batch, cuts, Shown::of(&drawing, scale), drawing));
+        let runs =
+            runs.map(|(cuts, drawing)| steps::run(batch, cuts, Picture::readable(drawing, scale)));
         Ok(Report {
             title: plan.order.clone(),
             verdict: answers::verdict(batch),

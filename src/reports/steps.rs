@@ -2,9 +2,8 @@
 
 use super::Batch;
 use super::answers::duration;
-use super::drawing::Drawing;
 use super::lists::score_lines;
-use super::picture::Shown;
+use super::picture::Picture;
 use super::report::{PieceRow, RunReport, Setting, Step, YieldKind, YieldRow};
 use crate::measure::{LengthStyle, Size};
 use crate::orders::OrderLine;
@@ -14,7 +13,7 @@ use crate::schedule::{CutStep, Edge, Outcome, RunCuts, Yield};
 use std::collections::BTreeMap;
 
 /// One run with its drawing.
-pub fn run(batch: &Batch, cuts: &RunCuts, shown: Shown, drawing: Drawing) -> RunReport {
+pub fn run(batch: &Batch, cuts: &RunCuts, picture: Picture) -> RunReport {
     let style = batch.workshop.style();
     RunReport {
         name: cuts.run.clone(),
@@ -23,8 +22,7 @@ pub fn run(batch: &Batch, cuts: &RunCuts, shown: Shown, drawing: Drawing) -> Run
         size: style.size(cuts.size),
         sheets: cuts.sheets,
         lift: cuts.lift,
-        drawing,
-        shown,
+        picture,
     }
 }
 

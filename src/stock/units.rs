@@ -16,6 +16,8 @@ const LEAST: i128 = 1_000;
 const MOST: i128 = 1_000_000_000;
 /// What a common divisor is divided by at most, to come to so small a unit.
 const FINEST: i128 = 1_000;
+/// The part of the cheapest full sheet that is next to nothing.
+const LITTLE: i128 = 100;
 /// The part of the lowest price that paper without a price counts: it is worth nothing, but less of it is better.
 const UNPRICED: i128 = 1_000;
 
@@ -26,12 +28,14 @@ pub struct Units {
     pub price: Money,
     /// That of worth, in minor units; `None` where no sheet of the group has a price above nothing. Then area counts.
     pub worth: Option<Ratio>,
+    /// So many units of worth are next to nothing: a hundredth of the cheapest full sheet.
+    pub little: i64,
 }
 
 impl Default for Units {
     /// Prices in minor units, and area.
     fn default() -> Units {
-        Units { price: Money::from_minor(1), worth: None }
+        Units { price: Money::from_minor(1), worth: None, little: 0 }
     }
 }
 
@@ -50,6 +54,8 @@ pub struct Counting<'a> {
     plain: Ratio,
     keep: Ratio,
     unit: Ratio,
+    /// So many units are next to nothing.
+    little: i64,
     counts_money: bool,
     price: i64,
     /// What a square tick counts in units, by paper and kind: drawers are long.
@@ -74,6 +80,7 @@ impl<'a> Counting<'a> {
             plain,
             keep: percent(workshop.keep.value),
             unit: Ratio::whole(1),
+            little: 0,
             counts_money,
             price: greatest_common_divisor(packs).max(1),
             by_area: BTreeMap::new(),
@@ -92,6 +99,8 @@ impl<'a> Counting<'a> {
         let rates: Vec<_> = rates.collect();
         let by_area = rates.iter().map(|(rate, _, area)| rate * *area);
         counting.unit = unit(&full, by_area.max().unwrap_or_default());
+        let least = &full.into_iter().min().unwrap_or_default() / &counting.unit;
+        counting.little = (least.floor() / LITTLE).clamp(0, MOST) as i64;
         let by_area = rates.into_iter().map(|(rate, of, _)| (of, &rate / &counting.unit));
         counting.by_area = by_area.collect();
         counting
@@ -100,7 +109,7 @@ impl<'a> Counting<'a> {
     /// The units.
     pub fn units(&self) -> Units {
         let worth = self.counts_money.then(|| self.unit.clone());
-        Units { price: Money::from_minor(self.price), worth }
+        Units { price: Money::from_minor(self.price), worth, little: self.little }
     }
 
     /// What one sheet counts: at least 1, so that less paper is better.
@@ -193,13 +202,28 @@ mod tests {
         let (stock, workshop) = (Stock { sheets: sheets.to_vec() }, workshop(percent));
         let prices = Prices::of(&stock, &workshop);
         let counting = Counting::of(|_| true, (&stock, &prices), &workshop);
-        let Units { price, worth } = counting.units();
+        let Units { price, worth, .. } = counting.units();
         let counts = sheets.iter().map(|sheet| counting.count(sheet).units()).collect();
         (price.minor(), worth.map(|worth| worth.terms().unwrap()), counts)
     }
 
     fn pack(text: &str, price: i64, pack: u64) -> Sheet {
         Sheet { pack, ..sheet(text, Some(price)) }
+    }
+
+    #[test]
+    fn a_hundredth_of_the_cheapest_sheet_is_little() {
+        let little = |sheets: &[Sheet]| {
+            let (stock, workshop) = (Stock { sheets: sheets.to_vec() }, workshop(30));
+            let prices = Prices::of(&stock, &workshop);
+            Counting::of(|_| true, (&stock, &prices), &workshop).units().little
+        };
+        assert_eq!(little(&[sheet("12 x 12", Some(110)), offcut("3 x 3")]), 10);
+        // 220 and 499 times ten.
+        assert_eq!(little(&[sheet("12 x 12", Some(110)), pack("12 x 12", 499, 2)]), 22);
+        assert_eq!(little(&[sheet("12 x 12", None), offcut("3 x 3")]), 10);
+        assert_eq!(little(&[sheet("9 x 9", Some(1)), sheet("9 x 9", Some(10_000_000))]), 1);
+        assert_eq!(little(&[]), 0);
     }
 
     /// Sheets without a price that are large beside those of odd packs: the unit is a part of a price, which a plan can say.

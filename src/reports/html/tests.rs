@@ -1,6 +1,7 @@
 use super::*;
 use crate::reports::fixture::{self, Made};
 use crate::reports::json;
+use crate::reports::picture::Picture;
 
 fn page(made: &Made) -> String {
     let report = Report::of(&made.batch()).unwrap();
@@ -155,7 +156,7 @@ fn a_crowded_sheet_is_drawn_larger_and_by_itself() {
     let mut made = fixture::lesson();
     let common = Scale::of(5);
     let run = |made: &Made| Report::of(&made.batch()).unwrap().runs.remove(0);
-    assert!(!Shown::of(&run(&made).drawing, common).wide);
+    assert!(!Picture::readable(run(&made).picture.drawing, common).is_wide);
     made.stock.sheets[0].size = fixture::size("12 x 12");
     let place = made.schedule.runs[0].places[0].clone();
     let side = crate::measure::Length::from_mm(30);
@@ -166,8 +167,8 @@ fn a_crowded_sheet_is_drawn_larger_and_by_itself() {
         (small.x, small.size) = (side * column, crate::measure::Size::new(side, height));
         made.schedule.runs[0].places.push(small);
     }
-    let Shown { scale, wide } = Shown::of(&run(&made).drawing, common);
-    assert!(wide && scale < common);
+    let picture = Picture::readable(run(&made).picture.drawing, common);
+    assert!(picture.is_wide && picture.scale() < common);
 }
 
 #[test]

@@ -2,21 +2,21 @@
 //! never on top of each other where there is room. Of many close cuts of one step the first and the last are
 //! numbered, and tied to each other.
 
-use super::labels::Label;
 use super::scale::Scale;
 use super::series::{runs_down, series};
 use super::{Anchor, Canvas, Colour, Fill, Line, Point, Rectangle, Shape, Stroke, Text};
 use crate::reports::drawing::NumberedCut;
 
 /// A step number at its cut line.
+#[derive(Clone, Debug, PartialEq)]
 pub struct Badge {
     number: u32,
     /// Its centre.
-    at: (f64, f64),
+    at: Point,
     /// The end of the line it belongs to, where it stands off it.
-    leader: Option<(f64, f64)>,
+    leader: Option<Point>,
     /// The number at the other end of its series, where nothing lies between.
-    tie: Option<(f64, f64)>,
+    tie: Option<Point>,
 }
 
 const HEIGHT: f64 = 4.4;
@@ -29,7 +29,7 @@ const INSIDE: f64 = 3.6;
 impl Badge {
     /// The room it takes.
     pub fn rectangle(&self) -> Rectangle {
-        Rectangle::around(self.at.0, self.at.1, width(self.number), HEIGHT)
+        Rectangle::around(self.at.x, self.at.y, width(self.number), HEIGHT)
     }
 
     /// Draws what ties it to its line.
@@ -42,9 +42,9 @@ impl Badge {
         self.draw_from(self.tie, Stroke { opacity: 0.45, ..Stroke::ink(1.4) }, canvas);
     }
 
-    fn draw_from(&self, from: Option<(f64, f64)>, stroke: Stroke, canvas: &mut dyn Canvas) {
-        if let Some((x, y)) = from {
-            canvas.lines(stroke, &[Line::new([x, y, self.at.0, self.at.1])]);
+    fn draw_from(&self, from: Option<Point>, stroke: Stroke, canvas: &mut dyn Canvas) {
+        if let Some(from) = from {
+            canvas.lines(stroke, &[Line { from, to: self.at }]);
         }
     }
 
@@ -56,7 +56,7 @@ impl Badge {
             fill: Fill::Plain(Colour::INK, 1.0),
             stroke: Some(Stroke { colour: Colour::WHITE, ..Stroke::ink(0.4) }),
         });
-        let at = Point::new(self.at.0, self.at.1 + 1.1);
+        let at = Point::new(self.at.x, self.at.y + 1.1);
         let number = self.number.to_string();
         let text = Text::at(at, 3.1, &number);
         canvas.text(&Text { anchor: Anchor::Middle, bold: true, colour: Colour::WHITE, ..text });
@@ -73,17 +73,19 @@ pub fn place(
     cuts: &[NumberedCut],
     scale: Scale,
     sheet: &Rectangle,
-    labels: &[Label],
+    labels: &[Rectangle],
 ) -> Vec<Badge> {
-    let labels: Vec<Rectangle> = labels.iter().map(Label::rectangle).collect();
     let mut badges: Vec<Badge> = Vec::new();
+    let mut taken: Vec<Rectangle> = Vec::new();
     for (first, last) in series(cuts, scale, |number| (width(number), HEIGHT)) {
-        let near = placed(&first, scale, sheet, (&badges, &labels));
+        let near = placed(&first, scale, sheet, (&taken, labels));
         let at = near.at;
+        taken.push(near.rectangle());
         badges.push(near);
         let Some(last) = last else { continue };
-        let far = placed(&last, scale, sheet, (&badges, &labels));
-        let straight = far.at.0 == at.0 || far.at.1 == at.1;
+        let far = placed(&last, scale, sheet, (&taken, labels));
+        let straight = far.at.x == at.x || far.at.y == at.y;
+        taken.push(far.rectangle());
         badges.push(Badge { tie: straight.then_some(at), ..far });
     }
     badges
@@ -94,18 +96,24 @@ fn placed(
     cut: &NumberedCut,
     scale: Scale,
     sheet: &Rectangle,
-    (taken, labels): (&[Badge], &[Rectangle]),
+    (taken, labels): (&[Rectangle], &[Rectangle]),
 ) -> Badge {
     let mut candidates = candidates(cut, scale, sheet);
-    let is_free =
-        |badge: &Badge| !taken.iter().any(|other| other.rectangle().meets(&badge.rectangle()));
-    let hidden = |badge: &Badge| -> f64 {
-        labels.iter().map(|label| label.shared_with(&badge.rectangle())).sum()
-    };
-    let free = candidates.iter().enumerate().filter(|(_, badge)| is_free(badge));
-    let best = free.min_by(|(_, one), (_, other)| hidden(one).total_cmp(&hidden(other)));
-    let best = best.map_or(candidates.len() - 1, |(at, _)| at);
-    candidates.swap_remove(best)
+    let mut best = (f64::INFINITY, candidates.len() - 1);
+    for (at, badge) in candidates.iter().enumerate() {
+        let room = badge.rectangle();
+        if taken.iter().any(|other| other.meets(&room)) {
+            continue;
+        }
+        let hidden: f64 = labels.iter().map(|label| label.shared_with(&room)).sum();
+        if hidden < best.0 {
+            best = (hidden, at);
+        }
+        if hidden <= 0.0 {
+            break;
+        }
+    }
+    candidates.swap_remove(best.1)
 }
 
 /// Where the number could stand, the best first; the last is the middle of the line.
@@ -121,8 +129,8 @@ fn candidates(cut: &NumberedCut, scale: Scale, sheet: &Rectangle) -> Vec<Badge> 
         if runs_down && reaches(y2, sheet.height) {
             candidates.push(Badge {
                 number,
-                at: (x2, sheet.height + off),
-                leader: Some((x2, y2)),
+                at: Point::new(x2, sheet.height + off),
+                leader: Some(Point::new(x2, y2)),
                 tie: None,
             });
         }
@@ -130,8 +138,8 @@ fn candidates(cut: &NumberedCut, scale: Scale, sheet: &Rectangle) -> Vec<Badge> 
             let off = off + (width(number) - HEIGHT) / 2.0;
             candidates.push(Badge {
                 number,
-                at: (sheet.width + off, y2),
-                leader: Some((x2, y2)),
+                at: Point::new(sheet.width + off, y2),
+                leader: Some(Point::new(x2, y2)),
                 tie: None,
             });
         }
@@ -140,7 +148,7 @@ fn candidates(cut: &NumberedCut, scale: Scale, sheet: &Rectangle) -> Vec<Badge> 
     let length = (x2 - x1).max(y2 - y1).max(0.1);
     let near = (INSIDE / length).min(0.5);
     for part in [near, 1.0 - near, 0.25, 0.75, 0.35, 0.65, 0.5] {
-        let at = (x1 + (x2 - x1) * part, y1 + (y2 - y1) * part);
+        let at = Point::new(x1 + (x2 - x1) * part, y1 + (y2 - y1) * part);
         candidates.push(Badge { number, at, leader: None, tie: None });
     }
     candidates
@@ -168,8 +176,8 @@ mod tests {
     #[test]
     fn a_cut_through_the_sheet_has_its_number_outside() {
         let badges = placed(&[cut(1, ["4", "0", "4", "12"]), cut(2, ["4", "6", "12", "6"])]);
-        assert!(badges[0].at.1 > 76.2);
-        assert!(badges[1].at.0 > 76.2);
+        assert!(badges[0].at.y > 76.2);
+        assert!(badges[1].at.x > 76.2);
     }
 
     #[test]
@@ -177,7 +185,7 @@ mod tests {
         let badges = placed(&[cut(3, ["2", "2", "2", "8"])]);
         let at = badges[0].at;
         // 2 in are 12.7 mm at 1 : 4, and the line begins there.
-        assert!((at.0 - 12.7).abs() < 1e-9 && (at.1 - 12.7 - INSIDE).abs() < 1e-9, "{at:?}");
+        assert!((at.x - 12.7).abs() < 1e-9 && (at.y - 12.7 - INSIDE).abs() < 1e-9, "{at:?}");
     }
 
     #[test]

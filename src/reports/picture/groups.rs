@@ -1,6 +1,6 @@
 //! Equal places beside each other that are too small for their names: they are named together.
 
-use super::labels::fit;
+use super::labels::tells_name;
 use super::scale::UNSEEN;
 use super::{Axis, Rectangle};
 use crate::reports::drawing::Region;
@@ -55,8 +55,7 @@ impl Group {
 
     /// Whether there is room for its name.
     fn is_told(&self) -> bool {
-        let region = Region { name: self.name(), ..self.region.clone() };
-        fit(&region, self.area).is_some_and(|label| label.tells_name())
+        tells_name(&self.name(), &self.region, self.area)
     }
 
     /// Whether the next places are more of these, along the axis, and neither have room for their names.

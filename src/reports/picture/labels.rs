@@ -6,17 +6,35 @@ use crate::reports::visible::shown;
 use std::borrow::Cow;
 
 /// Text in a rectangle.
+#[derive(Clone, Debug, PartialEq)]
 pub struct Label {
     lines: Vec<String>,
+    place: Place,
+    /// Of how many places it tells.
+    places: usize,
+}
+
+/// Where and how large a text is written.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Place {
+    wording: Wording,
     /// Height of the letters, in millimetres.
     font: f64,
     /// Whether it reads upwards.
     upward: bool,
-    centre: (f64, f64),
+    centre: Point,
+}
+
+/// One of the texts that could be written.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Wording {
+    /// Its place among them: 0 is the fullest.
+    rank: usize,
+    lines: usize,
+    /// Letters of its longest line.
+    longest: usize,
     /// Whether it tells what is written on.
     tells_name: bool,
-    /// Of how many places it tells.
-    places: usize,
 }
 
 /// Largest and smallest letters, in millimetres; 2.1 mm is 6 point.
@@ -32,54 +50,95 @@ pub fn width_of(text: &str, font: f64) -> f64 {
     LETTER * font * text.chars().count() as f64
 }
 
-/// The fullest text that fits in the rectangle.
-pub fn fit(region: &Region, area: Rectangle) -> Option<Label> {
-    let centre = (area.x + area.width / 2.0, area.y + area.height / 2.0);
-    let name = shown(&region.name);
-    let told = Told { name: &name, size: &region.size_text };
-    (0..).map_while(|rank| told.lines(region.role, rank)).find_map(|lines| {
-        let level = font(&lines, area.width, area.height);
-        let upward = font(&lines, area.height, area.width);
+/// Whether the name of a place can be read in it.
+pub fn tells_name(name: &str, region: &Region, area: Rectangle) -> bool {
+    let name = shown(name);
+    let told = Told { name: &name, size: &region.size_text, role: region.role };
+    place(told.wordings(), area).is_some_and(|place| place.wording.tells_name)
+}
+
+/// The fullest text that fits.
+fn place(mut wordings: impl Iterator<Item = Wording>, area: Rectangle) -> Option<Place> {
+    let centre = Point::new(area.x + area.width / 2.0, area.y + area.height / 2.0);
+    wordings.find_map(|wording| {
+        let level = wording.font(area.width, area.height);
+        let upward = wording.font(area.height, area.width);
         // Upright text is easier to read: turned only where it is clearly larger.
         let turned = upward > level * 1.3;
         let font = if turned { upward } else { level };
-        if font < SMALLEST {
-            return None;
-        }
-        let tells_name = !name.is_empty() && lines.concat().contains(&*name);
-        let lines = lines.into_iter().map(Cow::into_owned).collect();
-        Some(Label { lines, font, upward: turned, centre, tells_name, places: 1 })
+        (font >= SMALLEST).then_some(Place { wording, font, upward: turned, centre })
     })
 }
 
-/// The text that fits best where no number lies; one that lies under a number where there is none.
-pub fn beside(region: &Region, area: Rectangle, numbers: &[Rectangle]) -> Option<Label> {
-    let mut area = area;
-    let mut label = fit(region, area)?;
-    // Twice: what gives way to one number may meet another.
-    for number in numbers.iter().chain(numbers) {
-        if !label.rectangle().meets(number) {
-            continue;
-        }
-        let parts = area.without(number);
-        let labels = parts.into_iter().filter_map(|part| Some((part, fit(region, part)?)));
-        let best = labels.max_by(|(_, one), (_, other)| {
-            (one.tells_name.cmp(&other.tells_name)).then(one.font.total_cmp(&other.font))
-        });
-        if let Some((part, moved)) = best.filter(|(_, moved)| moved.tells_name == label.tells_name)
-        {
-            (area, label) = (part, moved);
-        }
-    }
-    Some(label)
+/// All that could be written in a place of the drawing.
+pub struct Wordings<'a> {
+    region: &'a Region,
+    all: Vec<Wording>,
 }
 
-/// Largest letters in which the lines fit.
-fn font(lines: &[Cow<str>], width: f64, height: f64) -> f64 {
-    let longest = lines.iter().map(|line| line.chars().count()).max().unwrap_or(1);
-    let across = (width - 2.0 * FREE) / (LETTER * longest as f64);
-    let down = (height - 2.0 * FREE) / (LINE * lines.len() as f64);
-    across.min(down).min(LARGEST)
+impl<'a> Wordings<'a> {
+    /// Of such a place.
+    pub fn of(region: &'a Region) -> Wordings<'a> {
+        let name = shown(&region.name);
+        let told = Told { name: &name, size: &region.size_text, role: region.role };
+        Wordings { region, all: told.wordings().collect() }
+    }
+
+    /// Where the fullest text that fits in a rectangle is written.
+    pub fn fit(&self, area: Rectangle) -> Option<Place> {
+        place(self.all.iter().copied(), area)
+    }
+
+    /// Where the text fits best that no number lies on; one that lies under a number where there is none.
+    pub fn beside(&self, area: Rectangle, numbers: &[Rectangle]) -> Option<Place> {
+        let mut area = area;
+        let mut place = self.fit(area)?;
+        let mut room = place.rectangle();
+        // Twice: what gives way to one number may meet another.
+        for number in numbers.iter().chain(numbers) {
+            if !room.meets(number) {
+                continue;
+            }
+            let parts = area.without(number);
+            let places = parts.into_iter().filter_map(|part| Some((part, self.fit(part)?)));
+            let tells_name = |place: &Place| place.wording.tells_name;
+            let best = places.max_by(|(_, one), (_, other)| {
+                (tells_name(one).cmp(&tells_name(other))).then(one.font.total_cmp(&other.font))
+            });
+            let as_good = best.filter(|(_, moved)| tells_name(moved) == tells_name(&place));
+            if let Some((part, moved)) = as_good {
+                (area, place, room) = (part, moved, moved.rectangle());
+            }
+        }
+        Some(place)
+    }
+
+    /// What is written there, for so many places.
+    pub fn label(&self, place: Place, places: usize) -> Label {
+        let name = shown(&self.region.name);
+        let told = Told { name: &name, size: &self.region.size_text, role: self.region.role };
+        let lines = told.lines(place.wording.rank).unwrap_or_default();
+        Label { lines: lines.into_iter().map(Cow::into_owned).collect(), place, places }
+    }
+}
+
+impl Wording {
+    /// Largest letters in which the lines fit.
+    fn font(&self, width: f64, height: f64) -> f64 {
+        let across = (width - 2.0 * FREE) / (LETTER * self.longest as f64);
+        let down = (height - 2.0 * FREE) / (LINE * self.lines as f64);
+        across.min(down).min(LARGEST)
+    }
+}
+
+impl Place {
+    /// The room it takes.
+    pub fn rectangle(&self) -> Rectangle {
+        let along = LETTER * self.font * self.wording.longest as f64;
+        let across = LINE * self.font * self.wording.lines as f64;
+        let (width, height) = if self.upward { (across, along) } else { (along, across) };
+        Rectangle::around(self.centre.x, self.centre.y, width, height)
+    }
 }
 
 /// What there is to write in a place.
@@ -87,12 +146,22 @@ fn font(lines: &[Cow<str>], width: f64, height: f64) -> f64 {
 struct Told<'a> {
     name: &'a str,
     size: &'a str,
+    role: Role,
 }
 
 impl<'a> Told<'a> {
-    /// What could be written, the fullest at rank 0; made one by one, since the first mostly fits.
-    fn lines(self, role: Role, rank: usize) -> Option<Vec<Cow<'a, str>>> {
-        let Told { name, size } = self;
+    /// What could be written, the fullest first; made one by one, since the first mostly fits.
+    fn wordings(self) -> impl Iterator<Item = Wording> {
+        (0..).map_while(move |rank| {
+            let lines = self.lines(rank)?;
+            let longest = lines.iter().map(|line| line.chars().count()).max().unwrap_or(1);
+            let tells_name = !self.name.is_empty() && lines.concat().contains(self.name);
+            Some(Wording { rank, lines: lines.len(), longest, tells_name })
+        })
+    }
+
+    fn lines(self, rank: usize) -> Option<Vec<Cow<'a, str>>> {
+        let Told { name, size, role } = self;
         let plain = |lines: &[&'a str]| lines.iter().map(|line| Cow::Borrowed(*line)).collect();
         let kept = |line: String| vec![Cow::Owned(line)];
         Some(match (role, rank) {
@@ -132,37 +201,23 @@ fn broken_size(size: &str) -> Vec<&str> {
 }
 
 impl Label {
-    /// The same for so many places: lines between them run below it.
-    pub fn of(self, places: usize) -> Label {
-        Label { places, ..self }
-    }
-
-    /// Whether the name of the piece or offcut can be read in it.
-    pub fn tells_name(&self) -> bool {
-        self.tells_name
-    }
-
     /// Of how many places it tells the name.
     pub fn named(&self) -> usize {
-        if self.tells_name { self.places } else { 0 }
+        if self.place.wording.tells_name { self.places } else { 0 }
     }
 
     /// The room it takes.
     pub fn rectangle(&self) -> Rectangle {
-        let longest = self.lines.iter().map(|line| line.chars().count()).max().unwrap_or(1);
-        let along = LETTER * self.font * longest as f64;
-        let across = LINE * self.font * self.lines.len() as f64;
-        let (width, height) = if self.upward { (across, along) } else { (along, across) };
-        Rectangle::around(self.centre.0, self.centre.1, width, height)
+        self.place.rectangle()
     }
 
     /// Writes it.
     pub fn draw(&self, canvas: &mut dyn Canvas) {
         canvas.block(&Block {
             lines: &self.lines,
-            centre: Point::new(self.centre.0, self.centre.1),
-            size: self.font,
-            upward: self.upward,
+            centre: self.place.centre,
+            size: self.place.font,
+            upward: self.place.upward,
             room: self.rectangle(),
             over_lines: self.places > 1,
         });
@@ -188,16 +243,26 @@ mod tests {
         fit(&region, Rectangle { x: 0.0, y: 0.0, width, height })
     }
 
+    fn fit(region: &Region, area: Rectangle) -> Option<Label> {
+        let wordings = Wordings::of(region);
+        Some(wordings.label(wordings.fit(area)?, 1))
+    }
+
+    fn beside(region: &Region, area: Rectangle, numbers: &[Rectangle]) -> Label {
+        let wordings = Wordings::of(region);
+        wordings.label(wordings.beside(area, numbers).unwrap(), 1)
+    }
+
     #[test]
     fn a_roomy_piece_tells_name_and_size_in_large_letters() {
         let label = label(Role::Piece(0), "note.base", 54.0, 35.0).unwrap();
         assert_eq!(label.lines, ["note.base", "8 1/4 x 5 3/4 in"]);
-        assert_eq!((label.font, label.upward), (LARGEST, false));
+        assert_eq!((label.place.font, label.place.upward), (LARGEST, false));
     }
 
     #[test]
     fn a_high_and_narrow_piece_is_written_upwards() {
-        assert!(label(Role::Piece(0), "note.base", 9.0, 54.0).unwrap().upward);
+        assert!(label(Role::Piece(0), "note.base", 9.0, 54.0).unwrap().place.upward);
     }
 
     #[test]
@@ -217,7 +282,7 @@ mod tests {
             if let Some(label) = label(role, &name, width, height) {
                 let room = label.rectangle();
                 prop_assert!(room.width <= width && room.height <= height, "{:?}", label.lines);
-                prop_assert!((SMALLEST..=LARGEST).contains(&label.font));
+                prop_assert!((SMALLEST..=LARGEST).contains(&label.place.font));
             }
         }
     }
@@ -235,11 +300,11 @@ mod tests {
         let area = Rectangle { x: 0.0, y: 0.0, width: 40.0, height: 8.0 };
         let number = Rectangle::around(12.0, 4.0, 5.0, 4.4);
         assert!(fit(&region, area).unwrap().rectangle().meets(&number));
-        let moved = beside(&region, area, &[number]).unwrap();
-        assert!(!moved.rectangle().meets(&number) && moved.tells_name);
+        let moved = beside(&region, area, &[number]);
+        assert!(!moved.rectangle().meets(&number) && moved.named() == 1);
         // Numbers everywhere: it stays where it was.
         let full = Rectangle::around(20.0, 4.0, 40.0, 8.0);
-        assert_eq!(beside(&region, area, &[full]).unwrap().centre, (20.0, 4.0));
+        assert_eq!(beside(&region, area, &[full]).place.centre, Point::new(20.0, 4.0));
     }
 
     #[test]

@@ -22,8 +22,7 @@ use crate::measure::Axis;
 use crate::schedule::CutLine;
 use crate::stock::{Back, Print};
 use badges::Badge;
-use groups::Group;
-use labels::Label;
+use labels::{Label, Place, Wordings};
 use std::collections::BTreeSet;
 
 /// A rectangle on paper, in millimetres.
@@ -94,9 +93,9 @@ const MANY: usize = 120;
 
 /// The scale in which the drawing is best read, and what is wrong with it there: no larger than it has to
 /// be, so that every name can be read and no number lies on it, and no larger than there is room.
-fn readable(drawing: &Drawing, common: Scale, room: Room) -> (Scale, usize) {
+fn readable(drawing: &Drawing, common: Scale, room: Room) -> (Layout, usize) {
     let first = common.for_sheet(drawing.sheet);
-    let mut best = (first, faults(drawing, first));
+    let mut best = tried(drawing, first);
     let mut larger = first.larger(drawing.sheet, room);
     if drawing.regions.len() > MANY {
         larger.drain(..larger.len().saturating_sub(1));
@@ -105,60 +104,50 @@ fn readable(drawing: &Drawing, common: Scale, room: Room) -> (Scale, usize) {
         if best.1 == 0 {
             break;
         }
-        let faults = faults(drawing, scale);
-        if faults < best.1 {
-            best = (scale, faults);
+        let next = tried(drawing, scale);
+        if next.1 < best.1 {
+            best = next;
         }
     }
     best
 }
 
+/// A layout, and what is wrong with it: names that cannot be read, and numbers that lie on a text.
+fn tried(drawing: &Drawing, scale: Scale) -> (Layout, usize) {
+    let layout = Layout::of(drawing, scale);
+    let named = drawing.regions.iter().filter(|region| !region.name.is_empty()).count();
+    let told: usize = layout.labels.iter().map(Label::named).sum();
+    let texts: Vec<Rectangle> = layout.labels.iter().map(Label::rectangle).collect();
+    let hides = |badge: &&Badge| {
+        let room = badge.rectangle();
+        texts.iter().any(|text| text.meets(&room))
+    };
+    let faults = named - told + layout.badges.iter().filter(hides).count();
+    (layout, faults)
+}
+
 /// More names than this that can be read over the width of the page only call for all of it.
 const CROWDED: usize = 5;
 
-/// How large a drawing is shown.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Shown {
-    /// The scale that suits it.
-    pub scale: Scale,
-    /// Whether it is too crowded to stand beside others.
-    pub wide: bool,
-}
-
-impl Shown {
-    /// What suits a drawing among others that have a common scale.
-    pub fn of(drawing: &Drawing, common: Scale) -> Shown {
-        let (scale, faults) = readable(drawing, common, Room::BESIDE);
-        let beside = Shown { scale, wide: false };
-        if faults <= CROWDED {
-            return beside;
-        }
-        let (scale, fewer) = readable(drawing, common, Room::ABOVE);
-        if faults > fewer + CROWDED { Shown { scale, wide: true } } else { beside }
-    }
-}
-
-/// Names that cannot be read and numbers that lie on a text.
-fn faults(drawing: &Drawing, scale: Scale) -> usize {
-    let page = Picture::lay_out(drawing, scale);
-    let named = drawing.regions.iter().filter(|region| !region.name.is_empty()).count();
-    let told: usize = page.labels.iter().map(Label::named).sum();
-    let hides = |badge: &&Badge| {
-        page.labels.iter().any(|label| label.rectangle().meets(&badge.rectangle()))
-    };
-    named - told + page.badges.iter().filter(hides).count()
-}
-
-/// A drawing in a scale: where everything goes.
-pub struct Picture<'a> {
+/// A drawing in a scale.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Picture {
     /// What is drawn.
-    pub drawing: &'a Drawing,
+    pub drawing: Drawing,
+    layout: Layout,
+    /// Whether it is too crowded to stand beside others.
+    pub is_wide: bool,
+}
+
+/// Where everything goes.
+#[derive(Clone, Debug, PartialEq)]
+struct Layout {
     scale: Scale,
     sheet: Rectangle,
     labels: Vec<Label>,
     badges: Vec<Badge>,
     /// All that is drawn on.
-    pub extent: Rectangle,
+    extent: Rectangle,
 }
 
 /// Room left of and above the sheet for its dimensions.
@@ -172,9 +161,8 @@ const FOOT_TEXT: f64 = 10.0;
 /// Letters of the sides.
 const SIDE_FONT: f64 = 3.4;
 
-impl<'a> Picture<'a> {
-    /// Lays out a drawing in a scale.
-    pub fn lay_out(drawing: &'a Drawing, scale: Scale) -> Picture<'a> {
+impl Layout {
+    fn of(drawing: &Drawing, scale: Scale) -> Layout {
         let sheet = Rectangle {
             x: 0.0,
             y: 0.0,
@@ -183,17 +171,19 @@ impl<'a> Picture<'a> {
         };
         let places = drawing.regions.iter().map(|region| (region, rectangle(region, scale)));
         let groups = groups::groups(places);
-        let fit = |group: &Group| labels::fit(&group.region, group.area);
-        let labels: Vec<Label> = groups.iter().filter_map(fit).collect();
-        let badges = badges::place(&drawing.cuts, scale, &sheet, &labels);
+        let texts = groups.iter().map(|group| (Wordings::of(&group.region), group));
+        let texts: Vec<_> = texts.collect();
+        let alone = texts.iter().filter_map(|(wordings, group)| wordings.fit(group.area));
+        let alone: Vec<Rectangle> = alone.map(|place| place.rectangle()).collect();
+        let badges = badges::place(&drawing.cuts, scale, &sheet, &alone);
         let taken: Vec<Rectangle> = badges.iter().map(Badge::rectangle).collect();
-        let beside = |group: &Group| {
-            let label = labels::beside(&group.region, group.area, &taken)?;
-            Some(label.of(group.count))
-        };
-        let labels = groups.iter().filter_map(beside).collect();
+        let labels = texts.iter().filter_map(|(wordings, group)| {
+            let place: Place = wordings.beside(group.area, &taken)?;
+            Some(wordings.label(place, group.count))
+        });
+        let labels = labels.collect();
         let mut extent = sheet;
-        badges.iter().for_each(|badge| extent.join(&badge.rectangle()));
+        taken.iter().for_each(|badge| extent.join(badge));
         extent.join(&Rectangle {
             x: -MARGIN,
             y: -MARGIN,
@@ -201,16 +191,45 @@ impl<'a> Picture<'a> {
             height: MARGIN + sheet.height + EDGE,
         });
         (extent.width, extent.height) = (extent.width + EDGE, extent.height + EDGE);
-        Picture { drawing, scale, sheet, labels, badges, extent }.with_foot()
+        Layout { scale, sheet, labels, badges, extent }.with_foot(drawing)
     }
 
-    fn with_foot(mut self) -> Self {
-        let lines = foot(self.drawing);
+    fn with_foot(mut self, drawing: &Drawing) -> Self {
+        let lines = foot(drawing);
         let widest = lines.iter().map(|(_, words)| FOOT_TEXT + width_of(words, FOOT_FONT));
         let widest = widest.fold(0.0, f64::max);
         self.extent.height += FOOT * lines.len() as f64;
         self.extent.width = self.extent.width.max(widest - self.extent.x);
         self
+    }
+}
+
+impl Picture {
+    /// A drawing in a scale.
+    pub fn in_scale(drawing: Drawing, scale: Scale) -> Picture {
+        let layout = Layout::of(&drawing, scale);
+        Picture { drawing, layout, is_wide: false }
+    }
+
+    /// A drawing as it is best read among others that have a common scale.
+    pub fn readable(drawing: Drawing, common: Scale) -> Picture {
+        let (beside, faults) = readable(&drawing, common, Room::BESIDE);
+        let above = (faults > CROWDED).then(|| readable(&drawing, common, Room::ABOVE));
+        let (layout, is_wide) = match above {
+            Some((above, fewer)) if faults > fewer + CROWDED => (above, true),
+            _ => (beside, false),
+        };
+        Picture { drawing, layout, is_wide }
+    }
+
+    /// How much smaller than life it is.
+    pub fn scale(&self) -> Scale {
+        self.layout.scale
+    }
+
+    /// All that is drawn on.
+    pub fn extent(&self) -> Rectangle {
+        self.layout.extent
     }
 
     /// Draws all of it.
@@ -218,18 +237,18 @@ impl<'a> Picture<'a> {
         self.draw_regions(canvas);
         self.draw_folds(canvas);
         self.draw_cuts(canvas);
-        self.badges.iter().for_each(|badge| badge.draw_tie(canvas));
-        self.labels.iter().for_each(|label| label.draw(canvas));
+        self.layout.badges.iter().for_each(|badge| badge.draw_tie(canvas));
+        self.layout.labels.iter().for_each(|label| label.draw(canvas));
         // No leader may cross out a number.
-        self.badges.iter().for_each(|badge| badge.draw_leader(canvas));
-        self.badges.iter().for_each(|badge| badge.draw(canvas));
+        self.layout.badges.iter().for_each(|badge| badge.draw_leader(canvas));
+        self.layout.badges.iter().for_each(|badge| badge.draw(canvas));
         self.draw_sides(canvas);
         self.draw_foot(canvas);
     }
 
     fn draw_regions(&self, canvas: &mut dyn Canvas) {
         for region in &self.drawing.regions {
-            let area = rectangle(region, self.scale);
+            let area = rectangle(region, self.layout.scale);
             let hatched = |hatch| Shape::filled(area, Fill::Hatched(hatch));
             canvas.shape(&match region.role {
                 Role::Piece(fill) => hatched(Hatch::of_line(fill)),
@@ -250,18 +269,18 @@ impl<'a> Picture<'a> {
     }
 
     fn draw_cuts(&self, canvas: &mut dyn Canvas) {
-        let outline = Shape::filled(self.sheet, Fill::Empty);
+        let outline = Shape::filled(self.layout.sheet, Fill::Empty);
         canvas.shape(&Shape { stroke: Some(Stroke::ink(0.7)), ..outline });
         let cuts: Vec<Line> = self.drawing.cuts.iter().map(|cut| self.line(&cut.line)).collect();
         canvas.lines(Stroke::ink(0.5), &cuts);
     }
 
     fn line(&self, line: &CutLine) -> Line {
-        Line::new([line.x1, line.y1, line.x2, line.y2].map(|end| self.scale.on_paper(end)))
+        Line::new([line.x1, line.y1, line.x2, line.y2].map(|end| self.layout.scale.on_paper(end)))
     }
 
     fn draw_sides(&self, canvas: &mut dyn Canvas) {
-        let (width, height) = (self.sheet.width, self.sheet.height);
+        let (width, height) = (self.layout.sheet.width, self.layout.sheet.height);
         let lines = [
             [0.0, -1.6, width, -1.6],
             [-1.6, 0.0, -1.6, height],
@@ -279,8 +298,8 @@ impl<'a> Picture<'a> {
     }
 
     fn draw_foot(&self, canvas: &mut dyn Canvas) {
-        let lines = foot(self.drawing);
-        let top = self.extent.y + self.extent.height - FOOT * lines.len() as f64;
+        let lines = foot(&self.drawing);
+        let top = self.layout.extent.y + self.layout.extent.height - FOOT * lines.len() as f64;
         for (index, (arrow, words)) in lines.iter().enumerate() {
             let y = top + FOOT * (index as f64 + 0.5);
             let moved =

@@ -6,9 +6,8 @@ mod template;
 pub use fills::{definitions, swatch};
 pub use template::templates;
 
-use super::drawing::Drawing;
 use super::picture::{
-    self, Anchor, Block, Canvas, Colour, Fill, Line, Picture, Rectangle, Scale, Shape, Stroke, Text,
+    self, Anchor, Block, Canvas, Colour, Fill, Line, Picture, Rectangle, Shape, Stroke, Text,
 };
 use super::timetable::Timetable;
 use super::visible::escaped;
@@ -23,22 +22,22 @@ fn mm(value: f64) -> String {
 
 /// The drawing as one `svg` element for a page that holds [`definitions`] once. `id` makes its
 /// title's and description's ids unique on the page.
-pub fn element(drawing: &Drawing, scale: Scale, id: &str) -> String {
-    with_parts(&Picture::lay_out(drawing, scale), id, "")
+pub fn element(picture: &Picture, id: &str) -> String {
+    with_parts(picture, id, "")
 }
 
 /// The drawing as a file of its own.
-pub fn document(drawing: &Drawing, scale: Scale) -> String {
-    let picture = Picture::lay_out(drawing, scale);
-    let mut first = Svg(format!("<defs>{}</defs>", definitions(&picture::fills_used([drawing]))));
+pub fn document(picture: &Picture) -> String {
+    let fills = picture::fills_used([&picture.drawing]);
+    let mut first = Svg(format!("<defs>{}</defs>", definitions(&fills)));
     // White behind it, wherever it is shown.
-    first.shape(&Shape::filled(picture.extent, Fill::Plain(Colour::WHITE, 1.0)));
-    with_parts(&picture, "drawing", &first.0) + "\n"
+    first.shape(&Shape::filled(picture.extent(), Fill::Plain(Colour::WHITE, 1.0)));
+    with_parts(picture, "drawing", &first.0) + "\n"
 }
 
 /// The drawing; `first` stands before all that is drawn.
 fn with_parts(picture: &Picture, id: &str, first: &str) -> String {
-    let Rectangle { x, y, width, height } = picture.extent;
+    let Rectangle { x, y, width, height } = picture.extent();
     let mut svg = Svg(format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" aria-labelledby=\"{id}-t {id}-d\" \
          width=\"{w}mm\" height=\"{h}mm\" viewBox=\"{x} {y} {w} {h}\" \
@@ -191,15 +190,22 @@ impl Canvas for Svg {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::reports::drawing::Drawing;
+    use crate::reports::picture::Scale;
     use crate::reports::{Report, fixture};
 
     fn lesson() -> Drawing {
-        Report::of(&fixture::lesson().batch()).unwrap().runs.remove(0).drawing
+        Report::of(&fixture::lesson().batch()).unwrap().runs.remove(0).picture.drawing
+    }
+
+    /// A quarter of its size.
+    fn quarter(drawing: Drawing) -> String {
+        element(&Picture::in_scale(drawing, Scale::of(4)), "r")
     }
 
     #[test]
     fn a_sheet_is_drawn_in_true_millimetres() {
-        let svg = element(&lesson(), Scale::of(4), "r");
+        let svg = quarter(lesson());
         // 9 x 12 in are 228.6 x 304.8 mm, a quarter of it is 57.15 x 76.2 mm.
         assert!(
             svg.contains("<rect x=\"0\" y=\"0\" width=\"57.15\" height=\"76.2\" fill=\"none\"")
@@ -209,7 +215,7 @@ mod tests {
     #[test]
     fn every_region_cut_and_fold_is_drawn() {
         let drawing = lesson();
-        let svg = element(&drawing, Scale::of(4), "r");
+        let svg = quarter(drawing.clone());
         assert_eq!(svg.matches("<rect").count(), drawing.regions.len() + 1 + drawing.cuts.len());
         assert_eq!(svg.matches("url(#waste)").count(), 1);
         assert_eq!(svg.matches("stroke-dasharray=\"2 1.2\"").count(), 1);
@@ -220,16 +226,16 @@ mod tests {
         let mut drawing = lesson();
         drawing.regions[0].name = "<b>&".to_owned();
         drawing.title = "\"</title>".to_owned();
-        let svg = element(&drawing, Scale::of(4), "r");
+        let svg = quarter(drawing);
         assert!(svg.contains("&lt;b&gt;&amp;"));
         assert!(!svg.contains("<b>") && svg.matches("</title>").count() == 1);
     }
 
     #[test]
     fn a_file_of_its_own_holds_its_hatches() {
-        let document = document(&lesson(), Scale::of(5));
+        let document = document(&Picture::in_scale(lesson(), Scale::of(5)));
         assert!(document.contains("<pattern id=\"waste\"") && document.contains("id=\"fill-1\""));
-        assert!(!element(&lesson(), Scale::of(5), "r").contains("<pattern"));
+        assert!(!quarter(lesson()).contains("<pattern"));
     }
 
     #[test]

@@ -8,7 +8,7 @@ use super::super::{EDGE, Mark, SMALL, STRONG, Style, TEXT};
 use super::COUNT;
 use crate::diagnostics::counted;
 use crate::measure::Axis;
-use crate::reports::picture::{Picture, Point, Scale, Stroke};
+use crate::reports::picture::{Point, Scale, Stroke};
 use crate::reports::report::{Report, RunReport, Setting, Step, YieldKind, YieldRow};
 use crate::reports::words;
 use rayon::prelude::*;
@@ -69,9 +69,9 @@ struct Figure {
 
 impl Figure {
     fn new(fonts: &Fonts, run: &RunReport, common: Scale) -> Figure {
-        let scale = run.shown.scale;
-        let picture = Picture::lay_out(&run.drawing, scale);
-        let (width, drawn) = (picture.extent.width.max(NARROWEST), picture.extent.height);
+        let (picture, extent) = (&run.picture, run.picture.extent());
+        let scale = picture.scale();
+        let (width, drawn) = (extent.width.max(NARROWEST), extent.height);
         let name = format!("{}  {} of {}", run.name, counted(run.sheets, "sheet"), run.sheet);
         let lift = match run.sheets > 1 && run.lift > 1 {
             true => format!(", at most {} in a lift", run.lift),
@@ -83,7 +83,7 @@ impl Figure {
             lines.into_iter().map(move |line| (line, style))
         });
         let above = above.collect();
-        let corner = Point::new(picture.extent.x, picture.extent.y);
+        let corner = Point::new(extent.x, extent.y);
         let marks = Plate::of(fonts, corner, |canvas| picture.draw(canvas));
         Figure { scale, common: scale == common, above, width, drawn, marks }
     }

@@ -138,7 +138,7 @@ mod tests {
         report.taken[0].sheet = long.clone();
         report.pieces[0].piece = hostile.to_owned();
         report.runs[0].sheet = long;
-        report.runs[0].drawing.title = hostile.to_owned();
+        report.runs[0].picture.drawing.title = hostile.to_owned();
         report.packing[0].note = "word ".repeat(4_000);
         for page in [PageSize::Letter, PageSize::A4] {
             let pages = schedule(&report, page).unwrap();
