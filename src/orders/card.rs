@@ -21,7 +21,8 @@ pub(super) struct FoldedSize {
 pub(super) fn read(
     cell: &Cell<'_>,
     name: &str,
-    (style, own): (&LengthStyle, &OwnFormats),
+    style: &LengthStyle,
+    own: &OwnFormats,
     problems: &mut Problems,
 ) -> Option<FoldedSize> {
     if own.is_mistaken(cell.text()) {
@@ -60,7 +61,7 @@ pub(super) fn read(
         None if begins_with_number => misread
             .problem("is not a size", "expected width x height, such as 5 1/2 x 4 1/4")
             .help("width comes first: across, when the card stands as read"),
-        _ => unknown_format(cell.text(), &place, (style, own)),
+        _ => unknown_format(cell.text(), &place, style, own),
     };
     problems.push(problem);
     None
@@ -97,7 +98,7 @@ fn side(axis: Axis, cell: &Place) -> Place {
     cell.narrowed(from + skip, part.len() - skip - behind)
 }
 
-fn unknown_format(name: &str, place: &Place, (style, own): (&LengthStyle, &OwnFormats)) -> Problem {
+fn unknown_format(name: &str, place: &Place, style: &LengthStyle, own: &OwnFormats) -> Problem {
     let alike: Vec<String> = formats::alike(name)
         .into_iter()
         .map(|format| format!("`{}` ({})", format.name, style.size(format.size)))

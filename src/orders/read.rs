@@ -32,7 +32,7 @@ pub fn read(
     problems: &mut Problems,
 ) -> Option<Order> {
     let mut found = Problems::of_file(file);
-    let order = read_lines(file, bytes, (style, own), &mut found)
+    let order = read_lines(file, bytes, style, own, &mut found)
         .map(|lines| Order { name: name.to_owned(), lines });
     problems.append(found);
     order
@@ -41,7 +41,8 @@ pub fn read(
 fn read_lines(
     file: &str,
     bytes: &[u8],
-    (style, own): (LengthStyle, &OwnFormats),
+    style: LengthStyle,
+    own: &OwnFormats,
     problems: &mut Problems,
 ) -> Option<Vec<OrderLine>> {
     let table = table::read(file, bytes, problems)?;
@@ -70,7 +71,7 @@ impl Reader<'_> {
         let name = name.and_then(|cell| self.name(&cell, names));
         let card = row.needed("card", self.problems);
         let card =
-            card.and_then(|cell| card::read(&cell, "card", (&self.style, self.own), self.problems));
+            card.and_then(|cell| card::read(&cell, "card", &self.style, self.own, self.problems));
         let fold = card::fold(row, card, self.problems);
         let count = row.needed("count", self.problems);
         let count = count.and_then(|cell| self.count(&cell));

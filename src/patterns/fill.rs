@@ -24,7 +24,7 @@ pub(super) fn fill(layout: &mut Layout, space: &Space, values: &[i64], left: &mu
 /// How many pieces found a place.
 fn put(layout: &mut Layout, space: &Space, shape: usize, left: u64) -> u64 {
     if let Some(most) = space.bench.stages {
-        return put_in_stages(layout, space, (shape, left), most);
+        return put_in_stages(layout, space, shape, left, most);
     }
     let mut remnants = Vec::new();
     collect(layout, &mut remnants);
@@ -39,12 +39,7 @@ fn put(layout: &mut Layout, space: &Space, shape: usize, left: u64) -> u64 {
 }
 
 /// The same where the stages are limited: the first place and block with which the layout has no more of them.
-fn put_in_stages(
-    layout: &mut Layout,
-    space: &Space,
-    (shape, left): (usize, u64),
-    most: u32,
-) -> u64 {
+fn put_in_stages(layout: &mut Layout, space: &Space, shape: usize, left: u64, most: u32) -> u64 {
     let mut remnants = Vec::new();
     collect(layout, &mut remnants);
     let mut plates: Vec<(usize, Size)> =

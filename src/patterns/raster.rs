@@ -23,7 +23,7 @@ pub(super) fn sums(lengths: &[(i64, u64)], most: i64, cap: usize) -> Option<Vec<
     for (length, times) in lengths {
         // A length that is a sum of shorter ones adds nothing, unless those may run out.
         if !unlimited || points.binary_search(&length).is_err() {
-            points = add_multiples(&points, (length, times), (most, cap));
+            points = add_multiples(&points, length, times, most, cap);
         }
         if points.len() > cap {
             return None;
@@ -51,11 +51,7 @@ pub(super) fn multiples(
 /// The points and each of them plus up to `times` times `length`: one merge of the list with itself
 /// shifted, carrying how often the length was used. It ends with the first point beyond `cap`: a length that is tiny
 /// has more multiples than memory holds.
-fn add_multiples(
-    points: &[i64],
-    (length, times): (i64, u64),
-    (most, cap): (i64, usize),
-) -> Vec<i64> {
+fn add_multiples(points: &[i64], length: i64, times: u64, most: i64, cap: usize) -> Vec<i64> {
     let mut merged: Vec<(i64, u64)> = Vec::with_capacity(points.len() * 2);
     let (mut old, mut shifted) = (0, 0);
     loop {

@@ -210,7 +210,7 @@ impl Space {
     /// The same where the best pattern without limits is known.
     pub fn within(&self, free: &Best, values: &[i64], limits: &[u64]) -> Best {
         match self.bench.stages {
-            Some(stages) => staged::best_within(self, (free, values, limits), stages),
+            Some(stages) => staged::best_within(self, free, values, limits, stages),
             None => within::search(self, free, values, limits),
         }
     }

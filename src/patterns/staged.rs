@@ -42,7 +42,9 @@ pub(super) fn best(space: &Space, values: &[i64], stages: u32) -> Best {
 /// The same with at most `limits[i]` pieces of shape i; `free` is the one without limits.
 pub(super) fn best_within(
     space: &Space,
-    (free, values, limits): (&Best, &[i64], &[u64]),
+    free: &Best,
+    values: &[i64],
+    limits: &[u64],
     stages: u32,
 ) -> Best {
     let mut penalties = vec![0; values.len()];
@@ -57,7 +59,7 @@ pub(super) fn best_within(
         }
         let gap = i128::from(free.value()) - i128::from(best.value());
         let relaxed_counts = counts(&relaxed, values.len());
-        if gap <= 0 || !raise(&relaxed_counts, (values, limits), &mut penalties, gap) {
+        if gap <= 0 || !raise(&relaxed_counts, values, limits, &mut penalties, gap) {
             break;
         }
         let charges = values.iter().zip(&penalties).zip(limits);
@@ -87,6 +89,13 @@ type Cell = [usize; 2];
 /// What is laid on a plate with these sides.
 type Lay<'f> = &'f dyn Fn([i64; 2]) -> Layout;
 
+/// What may still be cut: in so many stages, the first along this side.
+#[derive(Clone, Copy)]
+struct Stages {
+    left: usize,
+    side: usize,
+}
+
 struct Staged<'a> {
     grid: &'a Grid,
     /// Narrowest plate that can be held, inflated by the blade.
@@ -99,6 +108,13 @@ struct Staged<'a> {
     tables: Vec<[Vec<i64>; 2]>,
 }
 
+impl Stages {
+    /// One stage less, its cuts along the other side.
+    fn below(self) -> Stages {
+        Stages { left: self.left - 1, side: 1 - self.side }
+    }
+}
+
 impl<'a> Staged<'a> {
     fn new(space: &'a Space, values: &'a [i64], stages: u32) -> Staged<'a> {
         let grid = space.grid();
@@ -108,7 +124,7 @@ impl<'a> Staged<'a> {
         // The largest shapes come first: where there are too many, the others are left out.
         let wanted = grid.seats.iter().filter(|seat| values[seat.shape] > 0);
         let seats: Vec<Seat> = wanted.take(most).copied().collect();
-        let points = [0, 1].map(|side: usize| points(&seats, (side, most), grid.sides[side]));
+        let points = [0, 1].map(|side: usize| points(&seats, side, most, grid.sides[side]));
         let rests = points.each_ref().map(|points| rests(points, hold));
         let mut staged = Staged { grid, hold, values, points, rests, tables: Vec::new() };
         let pieces = staged.pieces(&seats);
@@ -185,29 +201,31 @@ impl<'a> Staged<'a> {
         let stages = self.tables.len() - 1;
         let worth = |side: usize| self.tables[stages][side][self.index(top)];
         let side = usize::from(worth(1) > worth(0));
-        self.lay((stages, side), top, self.grid.sides)
+        self.lay(Stages { left: stages, side }, top, self.grid.sides)
     }
 
     /// The cell on a plate that is as long in the other direction, and at least as long in this one.
-    fn lay(&self, (stages, side): (usize, usize), cell: Cell, sides: [i64; 2]) -> Layout {
-        let size = self.grid.true_size(sides);
-        let value = self.tables[stages][side][self.index(cell)];
+    fn lay(&self, stages: Stages, cell: Cell, sides: [i64; 2]) -> Layout {
+        let (size, side) = (self.grid.true_size(sides), stages.side);
+        let value = self.tables[stages.left][side][self.index(cell)];
         if value == 0 {
             return layout::remnant(size);
         }
-        if stages == 0 {
+        if stages.left == 0 {
             return Layout { size, content: self.piece(sides, value) };
         }
         if sides[side] > self.points[side][cell[side]] {
-            return self.trimmed((stages, side), cell, (side, sides));
+            return self.trimmed(stages, cell, side, sides);
         }
-        let strips = self.strips((stages, side), cell);
-        self.beside((stages, side), &strips, cell, sides)
+        let strips = self.strips(stages, cell);
+        self.beside(stages, &strips, cell, sides)
     }
 
     /// The strips of a cell, first to last: what is cut off it along a side, one after the other.
-    fn strips(&self, (stages, side): (usize, usize), cell: Cell) -> Vec<usize> {
-        let (own, below) = (&self.tables[stages][side], &self.tables[stages - 1][1 - side]);
+    fn strips(&self, stages: Stages, cell: Cell) -> Vec<usize> {
+        let (Stages { side, .. }, below) = (stages, stages.below());
+        let own = &self.tables[stages.left][side];
+        let below = &self.tables[below.left][below.side];
         let at = |along: usize| {
             let mut shorter = cell;
             shorter[side] = along;
@@ -236,20 +254,14 @@ impl<'a> Staged<'a> {
 
     /// Strips beside each other on a plate, divided near the middle first, so that few cuts lie below each
     /// other; where strips are narrow, one is cut off after the other, or the last could not be held.
-    fn beside(
-        &self,
-        (stages, side): (usize, usize),
-        strips: &[usize],
-        cell: Cell,
-        sides: [i64; 2],
-    ) -> Layout {
+    fn beside(&self, stages: Stages, strips: &[usize], cell: Cell, sides: [i64; 2]) -> Layout {
+        let side = stages.side;
         if let [only] = strips {
             let mut own = cell;
             own[side] = *only;
-            let place = (stages - 1, 1 - side);
             return match sides[side] > self.points[side][*only] {
-                true => self.trimmed(place, own, (side, sides)),
-                false => self.lay(place, own, sides),
+                true => self.trimmed(stages.below(), own, side, sides),
+                false => self.lay(stages.below(), own, sides),
             };
         }
         if strips.is_empty() {
@@ -260,26 +272,21 @@ impl<'a> Staged<'a> {
         let waste = sides[side] - used;
         if waste > 0 && last + waste < self.hold {
             // Beside the last strip, it could not be cut off any more.
-            let whole = |plate| self.beside((stages, side), strips, cell, plate);
+            let whole = |plate| self.beside(stages, strips, cell, plate);
             return self.cut(side, sides, used, [&whole, &|plate| self.remnant(plate)]);
         }
         let held = |&near: &usize| near == 1 || lengths[near - 2] + lengths[near - 1] >= self.hold;
         let middle = |&near: &usize| (2 * near).abs_diff(strips.len());
         let near = (1..strips.len()).filter(held).min_by_key(middle).unwrap_or(1);
         let [before, after] = [&strips[..near], &strips[near..]];
-        let first = |plate| self.beside((stages, side), before, cell, plate);
-        let second = |plate| self.beside((stages, side), after, cell, plate);
+        let first = |plate| self.beside(stages, before, cell, plate);
+        let second = |plate| self.beside(stages, after, cell, plate);
         self.cut(side, sides, lengths[..near].iter().sum(), [&first, &second])
     }
 
     /// A plate trimmed to the cell along a side.
-    fn trimmed(
-        &self,
-        place: (usize, usize),
-        cell: Cell,
-        (side, sides): (usize, [i64; 2]),
-    ) -> Layout {
-        let first = |plate| self.lay(place, cell, plate);
+    fn trimmed(&self, stages: Stages, cell: Cell, side: usize, sides: [i64; 2]) -> Layout {
+        let first = |plate| self.lay(stages, cell, plate);
         let length = self.points[side][cell[side]];
         self.cut(side, sides, length, [&first, &|plate| self.remnant(plate)])
     }
@@ -318,7 +325,7 @@ fn rests(points: &[i64], hold: i64) -> Vec<Vec<u32>> {
 }
 
 /// The points along one side, the sheet's own length last.
-fn points(seats: &[Seat], (side, most): (usize, usize), whole: i64) -> Vec<i64> {
+fn points(seats: &[Seat], side: usize, most: usize, whole: i64) -> Vec<i64> {
     let lengths = || seats.iter().map(|seat| seat.sides[side]);
     let times: Vec<(i64, u64)> = lengths().map(|length| (length, u64::MAX)).collect();
     let mut points: BTreeSet<i64> = match sums(&times, whole, MOST_SUMS.min(most)) {
@@ -342,11 +349,7 @@ mod tests {
         Size::new(Length::from_ticks(width), Length::from_ticks(height))
     }
 
-    fn space(
-        plate: (i64, i64),
-        shapes: &[(i64, i64)],
-        (blade, hold, most): (i64, i64, u32),
-    ) -> Space {
+    fn space(plate: (i64, i64), shapes: &[(i64, i64)], blade: i64, hold: i64, most: u32) -> Space {
         let shape = |&sides| Shape { size: size(sides), upright: true, turned: false };
         let shapes: Vec<Shape> = shapes.iter().map(shape).collect();
         let [blade, knife, hold] = [blade, 1000, hold].map(Length::from_ticks);
@@ -407,7 +410,7 @@ mod tests {
     #[test]
     fn waste_beside_a_strip_that_cannot_be_held_comes_off_first() {
         // Seven strips of 10 from 71: the last and the waste are 11 together, less than can be held.
-        let best = space((71, 30), &[(10, 15)], (0, 15, 2)).best(&[1]);
+        let best = space((71, 30), &[(10, 15)], 0, 15, 2).best(&[1]);
         assert_eq!(best.value(), 14);
         assert!(is_held(&best.layout(), 15), "{:?}", best.layout());
     }
@@ -417,7 +420,7 @@ mod tests {
         // Three strips; or three pieces above each other and one beside them; or a strip, and below it
         // one piece beside two others.
         let shapes = [(3, 1), (1, 2), (2, 1)];
-        let best = |most| space((3, 3), &shapes, (0, 0, most)).best(&[6, 4, 5]).value();
+        let best = |most| space((3, 3), &shapes, 0, 0, most).best(&[6, 4, 5]).value();
         assert_eq!([1, 2, 3].map(best), [18, 19, 20]);
     }
 
@@ -429,7 +432,7 @@ mod tests {
             (blade, most) in (0_i64..2, 1_u32..5),
         ) {
             let (shapes, values): (Vec<_>, Vec<_>) = shapes.into_iter().unzip();
-            let best = space(plate, &shapes, (blade, 0, most)).best(&values);
+            let best = space(plate, &shapes, blade, 0, most).best(&values);
             let known = BTreeMap::new();
             let mut every = Every { shapes: &shapes, values: &values, blade, hold: 0, known };
             let expected = [true, false].map(|wide| every.most(plate, most, wide));
@@ -445,7 +448,7 @@ mod tests {
             (blade, hold, most) in (0_i64..2, 0_i64..9, 1_u32..4),
         ) {
             let (shapes, values): (Vec<_>, Vec<_>) = shapes.into_iter().unzip();
-            let best = space(plate, &shapes, (blade, hold, most)).best(&values);
+            let best = space(plate, &shapes, blade, hold, most).best(&values);
             prop_assert!(is_held(&best.layout(), hold), "{:?}", best.layout());
             let known = BTreeMap::new();
             let mut every = Every { shapes: &shapes, values: &values, blade, hold, known };
@@ -462,7 +465,7 @@ mod tests {
             let sides: Vec<_> = shapes.iter().map(|shape| shape.0).collect();
             let values: Vec<_> = shapes.iter().map(|shape| shape.1).collect();
             let limits: Vec<_> = shapes.iter().map(|shape| shape.2).collect();
-            let best = space(plate, &sides, (0, 0, most)).best_within(&values, &limits);
+            let best = space(plate, &sides, 0, 0, most).best_within(&values, &limits);
             prop_assert!(best.counts().iter().zip(&limits).all(|(count, limit)| count <= limit));
             prop_assert!(stages(&best.layout()) <= most);
         }

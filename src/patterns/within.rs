@@ -107,8 +107,8 @@ impl Question<'_> {
                 best = found;
             }
             let gap = bound.min(self.all()) - i128::from(best.merit.0);
-            let question = (self.values, self.limits);
-            if gap <= 0 || !raise(&relaxed.counts(&self.grid), question, &mut penalties, gap) {
+            let counts = relaxed.counts(&self.grid);
+            if gap <= 0 || !raise(&counts, self.values, self.limits, &mut penalties, gap) {
                 break;
             }
             let values = self.values.iter().zip(&penalties);
@@ -155,7 +155,8 @@ impl Question<'_> {
 /// One step of the subgradient on the penalties; `false` where there is no direction to go.
 pub(super) fn raise(
     counts: &[u64],
-    (values, limits): (&[i64], &[u64]),
+    values: &[i64],
+    limits: &[u64],
     penalties: &mut [i64],
     gap: i128,
 ) -> bool {

@@ -34,10 +34,10 @@ pub(super) fn check(piece: &Piece, workshop: &Workshop) -> Option<Problem> {
     let bottom = creases(piece).min()?;
     let usual = usual_top(pocket_top(piece) - bottom, workshop);
     let top = piece.size.height - pocket_top(piece);
-    (top < usual).then(|| warning(piece, (top, usual), workshop))
+    (top < usual).then(|| warning(piece, top, usual, workshop))
 }
 
-fn warning(piece: &Piece, (top, usual): (Length, Length), workshop: &Workshop) -> Problem {
+fn warning(piece: &Piece, top: Length, usual: Length, workshop: &Workshop) -> Problem {
     let style = workshop.style();
     let title = format!("the top flap of `{}` is shortened to fit a sheet", piece.id);
     let label = format!("{} instead of {}", style.with_unit(top), style.with_unit(usual));

@@ -13,12 +13,12 @@ use crate::workshop::Spares;
 pub(super) fn of_line(line: &OrderLine, ground: Ground, problems: &mut Problems) -> Vec<Piece> {
     let maker = Maker { line, spares: &ground.workshop.spares };
     let mut pieces = vec![maker.piece(Part::Base, &line.papers, base(line))];
-    layers(line, ground, (&maker, &mut pieces), problems);
+    layers(line, ground, &maker, &mut pieces, problems);
     if let Some(band) = &line.extras.band {
         let blank = band::blank(line, band, (&pieces, ground));
         pieces.push(maker.piece(Part::Band, &one(&band.paper), blank));
     }
-    wrapping(line, ground, (&maker, &mut pieces), problems);
+    wrapping(line, ground, &maker, &mut pieces, problems);
     if let Some(gift_box) = &line.extras.gift_box
         && let Some(blank) = gift_box::blank(line, gift_box, (&pieces, ground), problems)
     {
@@ -34,7 +34,8 @@ pub(super) fn of_line(line: &OrderLine, ground: Ground, problems: &mut Problems)
 fn layers(
     line: &OrderLine,
     ground: Ground,
-    (maker, pieces): (&Maker, &mut Vec<Piece>),
+    maker: &Maker,
+    pieces: &mut Vec<Piece>,
     problems: &mut Problems,
 ) {
     let mut card = Card { line, ground, problems };
@@ -65,14 +66,15 @@ fn layers(
 fn wrapping(
     line: &OrderLine,
     ground: Ground,
-    (maker, pieces): (&Maker, &mut Vec<Piece>),
+    maker: &Maker,
+    pieces: &mut Vec<Piece>,
     problems: &mut Problems,
 ) {
     let workshop = ground.workshop;
     let thick = thickness::contents(&*pieces, ground.papers);
     let mut shortened = None;
     if let Envelope::Cut(paper) = &line.envelope {
-        envelope::check_room(thick, (workshop, paper.place.as_ref()), problems);
+        envelope::check_room(thick, workshop, paper.place.as_ref(), problems);
         let blank = envelope::blank(line.card.value, workshop, paper.place.as_ref(), problems);
         let mut piece = maker.piece(Part::Envelope, &one(paper), blank);
         shortened = flaps::shorten(&mut piece, ground.stock, workshop);
@@ -82,7 +84,7 @@ fn wrapping(
         && let Some(mut pocket) = Pocket::of(line, thick, workshop)
     {
         pocket.flap = shortened.unwrap_or(pocket.flap);
-        let blank = envelope::liner(&pocket, (workshop, paper.place.as_ref()), problems);
+        let blank = envelope::liner(&pocket, workshop, paper.place.as_ref(), problems);
         pieces.extend(blank.map(|blank| maker.piece(Part::EnvelopeLiner, &one(paper), blank)));
     }
 }

@@ -331,7 +331,7 @@ fn changes(moves: &[Move], news: &[Sheet], ground: &Ground) -> Pair<Vec<Change>>
     let left = counts(SheetKind::Offcut);
     let style = ground.workshop.style();
     let offcuts = match &ground.texts.offcuts {
-        Some(drawer) => offcuts_changed(drawer, &left, (&added, style)),
+        Some(drawer) => offcuts_changed(drawer, &left, &added, style),
         None if added.is_empty() => Vec::new(),
         None => new_drawer(&added, style),
     };
@@ -340,7 +340,7 @@ fn changes(moves: &[Move], news: &[Sheet], ground: &Ground) -> Pair<Vec<Change>>
 
 /// The change that makes a drawer.
 fn new_drawer(added: &[Sheet], style: LengthStyle) -> Vec<Change> {
-    let changes = offcuts_changed(stock::EMPTY_DRAWER, &Counts::new(), (added, style));
+    let changes = offcuts_changed(stock::EMPTY_DRAWER, &Counts::new(), added, style);
     let text = changed(stock::EMPTY_DRAWER, &changes).unwrap_or_default();
     Change::between("", &text)
 }

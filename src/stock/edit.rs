@@ -46,7 +46,8 @@ pub fn sheets_changed(text: &str, on_hand: &Counts) -> Vec<Change> {
 pub fn offcuts_changed(
     text: &str,
     left: &Counts,
-    (new, style): (&[Sheet], LengthStyle),
+    new: &[Sheet],
+    style: LengthStyle,
 ) -> Vec<Change> {
     drafted(text, &OFFCUTS, |draft, rows| {
         for row in rows {
@@ -128,7 +129,7 @@ mod tests {
                 Size::new(Length::from_inch_parts(17, 2), Length::from_inch_parts(1, 1)),
             )
         };
-        let changes = offcuts_changed(text, &counts(&[("a", 0), ("c", 2)]), (&[new], STYLE));
+        let changes = offcuts_changed(text, &counts(&[("a", 0), ("c", 2)]), &[new], STYLE);
         assert_eq!(
             changed(text, &changes).as_deref(),
             Some(

@@ -64,7 +64,7 @@ impl Reader<'_> {
     }
 
     fn insert_size(&mut self, cell: &Cell<'_>, card: Option<FoldedSize>) -> Option<Size> {
-        let size = card::read(cell, "insert size", (&self.style, self.own), self.problems)?.size;
+        let size = card::read(cell, "insert size", &self.style, self.own, self.problems)?.size;
         let Some(card) = card.map(|card| card.size) else { return Some(size) };
         if size.short() <= card.short() && size.long() <= card.long() {
             return Some(size);

@@ -66,13 +66,13 @@ impl<'a> Completion<'a> {
                     continue;
                 }
                 for (side, step) in self.sides([column, row]) {
-                    self.complete_parts([column, row], (side, step), own);
+                    self.complete_parts([column, row], side, step, own);
                 }
             }
         }
     }
 
-    fn complete_parts(&mut self, cell: [usize; 2], (side, step): (usize, usize), own: usize) {
+    fn complete_parts(&mut self, cell: [usize; 2], side: usize, step: usize, own: usize) {
         let grid = self.grid;
         let begin = own - cell[side] * step;
         let rest = self.rest[own];

@@ -130,7 +130,7 @@ fn penalties(grid: &Arc<Grid>, values: &[i64], limits: &[u64], least: i64) -> (V
     for _ in 0..PENALTY_ROUNDS {
         let relaxed = solved.part();
         let gap = best.0 - i128::from(least) + 1;
-        if gap <= 0 || !raise(&relaxed.counts(grid), (values, limits), &mut penalties, gap) {
+        if gap <= 0 || !raise(&relaxed.counts(grid), values, limits, &mut penalties, gap) {
             break;
         }
         let charged: Vec<i64> = values.iter().zip(&penalties).map(|(v, p)| v - p).collect();
@@ -180,7 +180,7 @@ impl Listing<'_> {
             let rests = self.grid.rasters[side].rests(cell[side]);
             for (first, &second) in rests.iter().enumerate().skip(1) {
                 let parts = [begin + first * step, begin + second as usize * step];
-                self.join((needed, side), parts, &mut entries)?;
+                self.join(needed, side, parts, &mut entries)?;
             }
             self.ways.prune(&mut entries)?;
         }
@@ -213,7 +213,8 @@ impl Listing<'_> {
     /// All pairs of ways of two parts of a plate that are worth what is needed.
     fn join(
         &mut self,
-        (needed, side): (i64, usize),
+        needed: i64,
+        side: usize,
         parts: [usize; 2],
         entries: &mut Vec<Entry>,
     ) -> Option<()> {

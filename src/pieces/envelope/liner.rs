@@ -16,7 +16,8 @@ const ROOM: Usual = Usual::new((1, 8), 3);
 /// cut off by hand. It is creased where the flap folds.
 pub fn liner(
     pocket: &Pocket,
-    (workshop, place): (&Workshop, Option<&Place>),
+    workshop: &Workshop,
+    place: Option<&Place>,
     problems: &mut Problems,
 ) -> Option<Blank> {
     let step = workshop.trimmer.graduation;

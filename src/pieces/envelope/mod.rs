@@ -117,7 +117,8 @@ impl Shape {
 /// each face gives up about the thickness of what is in it (from memory).
 pub(super) fn check_room(
     thick: Length,
-    (workshop, place): (&Workshop, Option<&Place>),
+    workshop: &Workshop,
+    place: Option<&Place>,
     problems: &mut Problems,
 ) {
     let room = workshop.envelope.clear_long.min(workshop.envelope.clear_short);

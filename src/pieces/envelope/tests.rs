@@ -109,7 +109,7 @@ fn a_tight_envelope_says_whether_anything_is_left() {
     let workshop = workshop();
     let told = |thick: &str| {
         let mut problems = Problems::new();
-        check_room(inches(thick), (&workshop, None), &mut problems);
+        check_room(inches(thick), &workshop, None, &mut problems);
         problems.iter().map(|problem| problem.label.clone()).collect::<Vec<_>>()
     };
     assert_eq!(told("1/16"), Vec::<String>::new(), "half of the room");
@@ -125,7 +125,7 @@ fn a_tight_envelope_says_whether_anything_is_left() {
 fn a_liner_that_ends_where_the_flap_begins_has_no_crease() {
     let creases = |flap: &str| {
         let pocket = Pocket { name: None, face: size("5 3/4 x 4 3/8"), flap: inches(flap) };
-        let blank = liner(&pocket, (&workshop(), None), &mut Problems::new()).unwrap();
+        let blank = liner(&pocket, &workshop(), None, &mut Problems::new()).unwrap();
         blank.scores.len()
     };
     assert_eq!(["1/2", "9/16"].map(creases), [0, 1]);
