@@ -102,7 +102,7 @@ pub fn plan_watched(inputs: &Inputs, options: &Options, watch: Watch) -> Outcome
     let Some(batch) = read(inputs, &mut problems) else {
         return Outcome { problems, ..Outcome::default() };
     };
-    on_threads(options.threads, || make(batch, (options, watch), problems))
+    on_threads(options.threads, || make(batch, options, watch, problems))
 }
 
 /// Another order, or from another stock, planned on the bench of a batch; `None` where it cannot be made.
@@ -110,18 +110,19 @@ pub(crate) fn replanned(
     made: &Made,
     order: Order,
     stock: Stock,
-    (options, stop): (&Options, Stop),
+    options: &Options,
+    stop: Stop,
 ) -> Option<Made> {
     let workshop = &made.workshop;
     let mut problems = Problems::new();
     let bill = pieces::pieces(&order, &stock, workshop, &mut problems);
     let workshop = workshop.clone();
     let batch = Batch { order, stock, workshop, bill, set_aside: Vec::new() };
-    make(batch, (options, Watch { stop, ..Watch::NOBODY }), problems).made
+    make(batch, options, Watch { stop, ..Watch::NOBODY }, problems).made
 }
 
 /// Plans a batch that was read: program, plan, schedule, judge.
-fn make(batch: Batch, (options, watch): (&Options, Watch), mut problems: Problems) -> Outcome {
+fn make(batch: Batch, options: &Options, watch: Watch, mut problems: Problems) -> Outcome {
     // What comes after the search has its own share of the time.
     let limit = options.limit;
     let (searched, over) =
@@ -134,10 +135,10 @@ fn make(batch: Batch, (options, watch): (&Options, Watch), mut problems: Problem
     let work = solved.iter().map(|(task, _)| task.work()).sum();
     let in_haste = (watch.stop)() || searched.is_past();
     let options = &if in_haste { options.in_haste() } else { *options };
-    let (mut plan, mut gains, mut schedule) = assembled(&batch, &solved, (options, &stop));
+    let (mut plan, mut gains, mut schedule) = assembled(&batch, &solved, options, &stop);
     let mut faults = judged(&batch, &plan);
     if faults.is_empty()
-        && let Some(better) = along_the_grain(&batch, solved, &plan, (options, watch.stop))
+        && let Some(better) = along_the_grain(&batch, solved, &plan, options, watch.stop)
     {
         (plan, gains, schedule) = better;
         faults = judged(&batch, &plan);
@@ -156,7 +157,8 @@ fn make(batch: Batch, (options, watch): (&Options, Watch), mut problems: Problem
 fn assembled(
     batch: &Batch,
     solved: &[(Task, Answer)],
-    (options, stop): (&Options, Stop),
+    options: &Options,
+    stop: Stop,
 ) -> (Plan, Gains, Schedule) {
     let Batch { order, stock, workshop, bill, .. } = batch;
     let ground = Ground { order: &order.name, bill, stock, workshop };
@@ -164,7 +166,7 @@ fn assembled(
         gauges: &|layout: &Node, kind: SheetKind| schedule::gauges(layout, kind, &workshop.trimmer),
         settings: &|sheets: &[(&Node, SheetKind)]| schedule::settings(sheets, &workshop.trimmer),
         strokes: &|layout: &Node, sheet: usize, count: u64| {
-            schedule::strokes((layout, count), &stock.sheets[sheet], &workshop.trimmer)
+            schedule::strokes(layout, count, &stock.sheets[sheet], &workshop.trimmer)
         },
         stop,
     };
@@ -191,7 +193,8 @@ fn along_the_grain(
     batch: &Batch,
     solved: Vec<(Task, Answer)>,
     plan: &Plan,
-    (options, stop): (&Options, Stop),
+    options: &Options,
+    stop: Stop,
 ) -> Option<(Plan, Gains, Schedule)> {
     let Batch { stock, bill, workshop, .. } = batch;
     let across = |plan: &Plan| schedule::across_grain(plan, bill, stock).values().sum::<u64>();
@@ -202,7 +205,7 @@ fn along_the_grain(
     let strict = Workshop { grain: GrainRule::Strict, ..workshop.clone() };
     let watch = Watch { stop, ..Watch::NOBODY };
     let how = How { options, watch, until: Deadline::after(None) };
-    let strictly = answers((bill, stock, &strict), how);
+    let strictly = answers(bill, stock, &strict, how);
     let costs = |answer: &Answer| (answer.spend.value, answer.stock.value);
     let pairs = solved.into_iter().zip(strictly);
     let chosen: Vec<(Task, Answer)> = pairs
@@ -211,7 +214,7 @@ fn along_the_grain(
             _ => free,
         })
         .collect();
-    let (mut better, gains, schedule) = assembled(batch, &chosen, (options, stop));
+    let (mut better, gains, schedule) = assembled(batch, &chosen, options, stop);
     better.proof.clone_from(&plan.proof);
     let holds = judged(batch, &better).is_empty();
     (holds && across(&better) < across(plan)).then_some((better, gains, schedule))
@@ -236,7 +239,7 @@ struct How<'a> {
 /// Solves every group of papers; `None` where one of them cannot be.
 fn solve(batch: &Batch, how: How, problems: &mut Problems) -> Option<Vec<(Task, Answer)>> {
     let mut solved = Vec::new();
-    for (task, answer) in answers((&batch.bill, &batch.stock, &batch.workshop), how) {
+    for (task, answer) in answers(&batch.bill, &batch.stock, &batch.workshop, how) {
         match answer {
             Ok(answer) => solved.push((task, answer)),
             Err(shortage) => problems.push(short_of_stock(&shortage, batch)),
@@ -248,7 +251,9 @@ fn solve(batch: &Batch, how: How, problems: &mut Problems) -> Option<Vec<(Task, 
 /// The groups of papers, each with its answer, found side by side; the result does not depend on the
 /// threads.
 fn answers(
-    (bill, stock, workshop): (&Bill, &Stock, &Workshop),
+    bill: &Bill,
+    stock: &Stock,
+    workshop: &Workshop,
     How { options, watch, until }: How,
 ) -> Vec<(Task, Result<Answer, Shortage>)> {
     let mut tasks = program::tasks(bill, stock, workshop, options.effort.room());
@@ -257,7 +262,7 @@ fn answers(
     let board = Board::new(tasks.len(), workshop.currency.clone(), watch);
     let one = |at: usize| {
         let task = &tasks[at];
-        let tell = |known| board.tell(at, (known, &task.units));
+        let tell = |known| board.tell(at, known, &task.units);
         let answer = work.on(task, &tell, |settings| program::solve(task, settings));
         board.end(at);
         (at, answer)

@@ -21,7 +21,7 @@ pub fn otherwise(made: &Made, options: &Options, stop: Stop) -> Vec<OtherBuying>
     if stop() || work > MOST_WORK || !is_quickly_planned(made, options) {
         return Vec::new();
     }
-    let other = |&(sheet, how): &(usize, Bought)| other(made, (sheet, how), (options, stop));
+    let other = |&(sheet, how): &(usize, Bought)| other(made, sheet, how, options, stop);
     let planned: Vec<OtherBuying> =
         on_threads(options.threads, || jobs.par_iter().map(other).collect());
     // What was called off is no sign that there is no such plan.
@@ -51,9 +51,9 @@ fn is_bought(made: &Made, paper: &str) -> bool {
     made.plan.sheets.iter().any(|sheet| sheet.paper == paper && sheet.packs_bought > 0)
 }
 
-fn other(made: &Made, (at, how): (usize, Bought), how_planned: (&Options, Stop)) -> OtherBuying {
+fn other(made: &Made, at: usize, how: Bought, options: &Options, stop: Stop) -> OtherBuying {
     let sheet = &made.stock.sheets[at];
-    let plan = replanned(made, made.order.clone(), changed(&made.stock, (at, how)), how_planned);
+    let plan = replanned(made, made.order.clone(), changed(&made.stock, at, how), options, stop);
     let paid = match how {
         // The pack more is on hand in the changed stock.
         Bought::OneMore => sheet.price.unwrap_or_default(),
@@ -72,7 +72,7 @@ fn other(made: &Made, (at, how): (usize, Bought), how_planned: (&Options, Stop))
     }
 }
 
-fn changed(stock: &Stock, (at, how): (usize, Bought)) -> Stock {
+fn changed(stock: &Stock, at: usize, how: Bought) -> Stock {
     let mut stock = stock.clone();
     let Sheet { paper, pack, .. } = stock.sheets[at].clone();
     match how {

@@ -110,7 +110,7 @@ impl<'a> Work<'a> {
             time.is_some_and(|time| Instant::now() >= time) || (self.called_off)()
         };
         let (half, stop) = (|| is_past(half), || is_past(end));
-        act(&Settings { tell, ..self.settings(task, (&half, &stop)) })
+        act(&Settings { tell, ..self.settings(task, &half, &stop) })
     }
 
     /// Half-time and end of a task that begins now: its share of the time that is left.
@@ -126,7 +126,7 @@ impl<'a> Work<'a> {
         (Some(now + share / 2), Some(now + share))
     }
 
-    fn settings<'b>(&self, task: &Task, (half, stop): (Stop<'b>, Stop<'b>)) -> Settings<'b> {
+    fn settings<'b>(&self, task: &Task, half: Stop<'b>, stop: Stop<'b>) -> Settings<'b> {
         let (rounds, pool_nodes, nodes, list_work, steps) = match self.effort {
             Effort::Quick => (20, 20, 10, 100_000, 100_000_000_u64),
             Effort::Normal => (60, 60, 1_000, 2_000_000, 4_500_000_000),

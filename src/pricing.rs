@@ -31,7 +31,7 @@ fn planned(made: &Made, options: &Options, stop: Stop) -> Vec<LinePrices> {
         if stop() {
             return None;
         }
-        Some(sold(&replanned(made, order, made.stock.clone(), (&quick, stop))?).price())
+        Some(sold(&replanned(made, order, made.stock.clone(), &quick, stop)?).price())
     };
     let with = |line: &OrderLine, count: u64| {
         let mut line = line.clone();

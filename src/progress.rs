@@ -53,7 +53,7 @@ impl<'a> Board<'a> {
     }
 
     /// What is known of the spending of a group, in its units.
-    pub fn tell(&self, group: usize, (known, units): (Known, &Units)) {
+    pub fn tell(&self, group: usize, known: Known, units: &Units) {
         let spend = (units.money(known.value), units.money(known.bound));
         self.change(group, |group| group.spend = Some(spend));
     }
@@ -92,10 +92,10 @@ mod tests {
         let tell = |far: &Progress| told.lock().unwrap().push((far.done, far.spend));
         let board = Board::new(2, Currency::default(), Watch { tell: &tell, ..Watch::NOBODY });
         let units = Units { price: Money::from_minor(10), ..Units::default() };
-        board.tell(0, (Known { value: 50, bound: 40 }, &units));
+        board.tell(0, Known { value: 50, bound: 40 }, &units);
         board.end(0);
-        board.tell(1, (Known { value: 7, bound: 7 }, &units));
-        board.tell(1, (Known { value: 6, bound: 6 }, &units));
+        board.tell(1, Known { value: 7, bound: 7 }, &units);
+        board.tell(1, Known { value: 6, bound: 6 }, &units);
         board.end(1);
         let money = |value, bound| Some((Money::from_minor(value), Money::from_minor(bound)));
         assert_eq!(

@@ -149,7 +149,7 @@ pub fn undo<D: Disk>(report: &Report, on: Date, shelf: &mut Shelf<D>) -> Result<
     let texts = ready(shelf)?;
     let (read, _) = report::read(report, &shelf.journal)?;
     let batch = read.batch();
-    let reversal = shelf::undo((&batch.plan.order, batch.identity), &shelf.journal, &texts)?;
+    let reversal = shelf::undo(&batch.plan.order, batch.identity, &shelf.journal, &texts)?;
     promised_stays(&batch.plan.order, &reversal.texts, shelf)?;
     // Edits that lead nowhere are no event: the texts are those of after the batch.
     shelf.commit(&on.to_string(), vec![reversal.event.clone()], Some(&reversal.texts))?;

@@ -63,7 +63,7 @@ pub(super) fn read(inputs: &Inputs, problems: &mut Problems) -> Option<Batch> {
     let workshop = read_workshop(inputs.workshop.as_ref(), problems);
     let sound_bench = !problems.has_errors();
     let mut later = Problems::new();
-    let batch = read_batch(inputs, (workshop, sound_bench), &mut later);
+    let batch = read_batch(inputs, workshop, sound_bench, &mut later);
     if !sound_bench {
         // What looks doubtful on a bench that was misread may be right on the real one.
         later.drop_warnings();
@@ -75,7 +75,8 @@ pub(super) fn read(inputs: &Inputs, problems: &mut Problems) -> Option<Batch> {
 /// Reads order and stock for a bench.
 fn read_batch(
     inputs: &Inputs,
-    (workshop, sound_bench): (Workshop, bool),
+    workshop: Workshop,
+    sound_bench: bool,
     problems: &mut Problems,
 ) -> Option<Batch> {
     // Every file is read before any is given up.

@@ -100,7 +100,10 @@ impl Console {
 
     /// Tells all problems.
     pub fn problems(&mut self, problems: &Problems) {
-        let text = render::within(problems, (self.colour_err, self.width_err));
+        let text = render::within(
+            problems,
+            render::Look { colour: self.colour_err, width: self.width_err },
+        );
         self.say(&text);
     }
 

@@ -144,7 +144,7 @@ fn deliver(made: &Made, asked: Asked, console: &mut Console) -> Exit {
     let prices = pricing::prices(made, &settings.options, &stop);
     let other_buying = buying::otherwise(made, &settings.options, &stop);
     let (report, mut files) =
-        match prepared(&batch_of(made, (&prices, &other_buying)), settings.options.threads) {
+        match prepared(&batch_of(made, &prices, &other_buying), settings.options.threads) {
             Ok(prepared) => prepared,
             Err(error) => return console.fault(&[in_full(&error)]),
         };
@@ -211,7 +211,8 @@ fn noted_origin(
 /// New offcuts carry no date yet: they go in the drawer when the batch is cut, not when it is planned.
 fn batch_of<'a>(
     made: &'a Made,
-    (prices, other_buying): (&'a [LinePrices], &'a [OtherBuying]),
+    prices: &'a [LinePrices],
+    other_buying: &'a [OtherBuying],
 ) -> Batch<'a> {
     Batch {
         order: &made.order,

@@ -15,8 +15,17 @@ const BEHIND: usize = 40;
 /// Columns for the number of the line, and for the dots where a line is cut.
 const MARGIN: usize = 16;
 
+/// How text is shown.
+#[derive(Clone, Copy)]
+pub struct Look {
+    /// Whether in colour.
+    pub colour: bool,
+    /// Columns of the terminal, where it is one.
+    pub width: Option<usize>,
+}
+
 /// One problem, with its place where it has one; no line end behind it.
-fn problem(problem: &Problem, (colour, width): (bool, Option<usize>)) -> String {
+fn problem(problem: &Problem, look: Look) -> String {
     let level = match problem.severity {
         Severity::Error => Level::ERROR,
         Severity::Warning => Level::WARNING,
@@ -24,13 +33,13 @@ fn problem(problem: &Problem, (colour, width): (bool, Option<usize>)) -> String 
     let title = level.primary_title(visible(&problem.title)).id(problem.code);
     let helps = problem.help.iter().map(|help| Level::HELP.message(visible(help)));
     let helps = helps.map(Element::from);
-    let renderer = if colour { Renderer::styled() } else { Renderer::plain() };
+    let renderer = if look.colour { Renderer::styled() } else { Renderer::plain() };
     // Long lines are cut here, where the mark is known.
     let renderer = renderer.term_width(usize::MAX / 2);
     let Some(place) = &problem.place else { return renderer.render(&[title.elements(helps)]) };
 
     let file = visible(&place.file);
-    let (line, mark) = window(place, width);
+    let (line, mark) = window(place, look.width);
     let shown_column = line[..mark.start].chars().count() + 1;
     let mark = AnnotationKind::Primary.span(mark).label(visible(&problem.label));
     let snippet = Snippet::source(line).path(file.as_str()).line_start(place.line).annotation(mark);
@@ -43,12 +52,12 @@ fn problem(problem: &Problem, (colour, width): (bool, Option<usize>)) -> String 
 
 /// All problems with a blank line between, and their count; empty where there are none.
 pub fn problems(problems: &Problems, colour: bool) -> String {
-    within(problems, (colour, None))
+    within(problems, Look { colour, width: None })
 }
 
 /// The same for a terminal of so many columns.
-pub fn within(problems: &Problems, how: (bool, Option<usize>)) -> String {
-    let mut blocks: Vec<String> = problems.iter().map(|one| problem(one, how)).collect();
+pub fn within(problems: &Problems, look: Look) -> String {
+    let mut blocks: Vec<String> = problems.iter().map(|one| problem(one, look)).collect();
     blocks.extend(summary(problems));
     match blocks.is_empty() {
         true => String::new(),
@@ -122,7 +131,7 @@ fn is_hidden(letter: char) -> bool {
 mod tests {
     use super::*;
 
-    const PLAIN: (bool, Option<usize>) = (false, None);
+    const PLAIN: Look = Look { colour: false, width: None };
 
     fn place(text: &str, column: usize, length: usize) -> Place {
         Place { file: "orders/spring.csv".into(), line: 3, column, length, text: text.into() }
@@ -204,7 +213,7 @@ error[order-count]: count is not a whole number
     fn a_narrow_terminal_has_room_for_the_line_and_its_marks() {
         let place = place(&"abc,".repeat(30), 61, 3);
         let one = Problem::error("table-row", "odd").at(Some(&place), "");
-        let text = problem(&one, (false, Some(40)));
+        let text = problem(&one, Look { width: Some(40), ..PLAIN });
         let lines: Vec<&str> = text.lines().collect();
         assert!(lines.iter().all(|line| line.len() <= 40), "{text}");
         assert_eq!(lines[1], " --> orders/spring.csv:3:61");
@@ -221,7 +230,7 @@ error[order-count]: count is not a whole number
 
     #[test]
     fn colour_changes_no_letter() {
-        let coloured = problem(&count_problem(), (true, None));
+        let coloured = problem(&count_problem(), Look { colour: true, ..PLAIN });
         assert!(coloured.contains("\u{1b}["));
         let stripped = anstream::adapter::strip_str(&coloured).to_string();
         assert_eq!(stripped, problem(&count_problem(), PLAIN));

@@ -134,7 +134,7 @@ fn settled(typed: &SettleArguments, read: &Read, console: &mut Console) -> Resul
     console.problems(&std::mem::take(&mut shelf.told));
     let on = day(typed.on);
     if typed.undo {
-        return undone(typed, read, (on, &mut shelf));
+        return undone(typed, read, on, &mut shelf);
     }
     let partly = parts(&typed.partly)?;
     let request = Request { partly, counted: typed.counted, on };
@@ -158,7 +158,8 @@ fn settled(typed: &SettleArguments, read: &Read, console: &mut Console) -> Resul
 fn undone(
     typed: &SettleArguments,
     read: &Read,
-    (on, shelf): (Date, &mut SystemShelf),
+    on: Date,
+    shelf: &mut SystemShelf,
 ) -> Result<String, Trouble> {
     let reversal = settling::undo(&read.report, on, shelf)?;
     if typed.json {

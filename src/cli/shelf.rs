@@ -30,7 +30,7 @@ pub fn run(typed: ShelfArguments, console: &mut Console) -> Exit {
     let sources = of(&place);
     let on = day(place.on);
     let done = match what {
-        What::List => list(&sources, (on, json), console).map(Answer::sound),
+        What::List => list(&sources, on, json, console).map(Answer::sound),
         What::History => history(&sources, json, console),
         What::Rebuild(to) => rebuild(&sources, (to, on), console).map(Answer::sound),
         What::Drop(batch) => release(&sources, (&batch, on), console).map(Answer::sound),
@@ -92,11 +92,7 @@ fn of(place: &ShelfPlace) -> Sources {
     sources(Vec::new(), named, &[folder.join("sheets.csv")])
 }
 
-fn list(
-    sources: &Sources,
-    (on, json): (Date, bool),
-    console: &mut Console,
-) -> Result<String, Failure> {
+fn list(sources: &Sources, on: Date, json: bool, console: &mut Console) -> Result<String, Failure> {
     let view = access::view(sources, console)?;
     let inputs = match files::inputs(sources) {
         Ok(inputs) => inputs,
@@ -156,7 +152,7 @@ fn listing(inventory: &Inventory, workshop: &Workshop, holders: &[String]) -> St
     let aside = sheets.iter().chain(offcuts).any(|it| it.reserved > 0);
     let titles = ["sheet", "paper", "size", ">count", ">worth each"];
     let rows = sheets.iter().map(|it| lying(it, workshop));
-    add(&mut text, lying_table(&titles, (sheets, aside), rows.collect()));
+    add(&mut text, lying_table(&titles, sheets, aside, rows.collect()));
     let titles =
         ["offcut", "paper", "size", ">count", ">worth each", "since", ">days", "yields each"];
     let rows = offcuts.iter().map(|it| {
@@ -167,7 +163,7 @@ fn listing(inventory: &Inventory, workshop: &Workshop, holders: &[String]) -> St
         row.push(cards.collect::<Vec<_>>().join(" or "));
         row
     });
-    add(&mut text, lying_table(&titles, (offcuts, aside), rows.collect()));
+    add(&mut text, lying_table(&titles, offcuts, aside, rows.collect()));
     if let Some((oldest, since, days)) =
         inventory.oldest().and_then(|it| Some((it, it.since?.0, it.since?.1)))
     {
@@ -186,7 +182,8 @@ fn listing(inventory: &Inventory, workshop: &Workshop, holders: &[String]) -> St
 /// The rows; behind the count, what is set aside where anything is.
 fn lying_table(
     titles: &[&'static str],
-    (lying, aside): (&[Lying], bool),
+    lying: &[Lying],
+    aside: bool,
     mut rows: Vec<Vec<String>>,
 ) -> String {
     let mut titles = titles.to_vec();

@@ -150,7 +150,7 @@ pub fn quote(ground: &Ground) -> Quote {
         line: line.name.value.clone(),
         cards: line.count.value,
         costs,
-        set: set::of_line(ground, &papers, (line, needs)),
+        set: set::of_line(ground, &papers, line, needs),
     });
     Quote { lines: lines.collect(), total, unpriced: costs::unpriced(ground) }
 }

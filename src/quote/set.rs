@@ -40,7 +40,8 @@ pub struct PostAnswer {
 pub(super) fn of_line(
     ground: &Ground,
     papers: &KnownPapers,
-    (line, needs): (&OrderLine, &[(&Piece, u64)]),
+    line: &OrderLine,
+    needs: &[(&Piece, u64)],
 ) -> FinishedSet {
     let mut set = FinishedSet {
         weight: Some(Weight::ZERO),
@@ -50,7 +51,8 @@ pub(super) fn of_line(
     // A box holds sets, so it is no part of one.
     for (piece, _) in needs.iter().filter(|(piece, _)| piece.part != Part::Box) {
         set.add(
-            (area(piece, ground.workshop.envelope.kind), piece.layers()),
+            area(piece, ground.workshop.envelope.kind),
+            piece.layers(),
             papers.heaviest(&piece.papers),
         );
     }
@@ -63,14 +65,14 @@ pub(super) fn of_line(
         // Front and back, and a tenth for the seams.
         let area = outside.area() + outside.area();
         let tenth = Area::from_square_ticks(area.square_ticks() / 10);
-        set.add((area + tenth, ENVELOPE_LAYERS), bought_paper());
+        set.add(area + tenth, ENVELOPE_LAYERS, bought_paper());
     }
     set.post = set.outside.and_then(|outside| asked(ground, &set, outside));
     set
 }
 
 impl FinishedSet {
-    fn add(&mut self, (area, layers): (Area, i64), paper: PaperFacts) {
+    fn add(&mut self, area: Area, layers: i64, paper: PaperFacts) {
         self.weight = match (self.weight, paper.weight) {
             (Some(weight), Some(paper)) => Some(weight + Weight::of_paper(area, paper)),
             _ => None,
@@ -138,7 +140,7 @@ mod tests {
     use super::*;
     use crate::pieces::Score;
 
-    fn blank(part: Part, (width, height): (i64, i64), scores: &[(Axis, i64)]) -> Piece {
+    fn blank(part: Part, width: i64, height: i64, scores: &[(Axis, i64)]) -> Piece {
         let mm = Length::from_mm;
         let scores = scores.iter().map(|&(across, at)| Score { across, at: mm(at) }).collect();
         Piece {
@@ -160,15 +162,15 @@ mod tests {
         let square = |mm2: i64| Size::new(Length::from_mm(mm2), Length::from_mm(1)).area();
         let (wrap, diagonal) = (EnvelopeKind::Wrap, EnvelopeKind::Diagonal);
         let folds = [(Axis::Width, 10), (Axis::Width, 90), (Axis::Height, 30), (Axis::Height, 80)];
-        let envelope = blank(Part::Envelope, (100, 100), &folds);
+        let envelope = blank(Part::Envelope, 100, 100, &folds);
         // Two corners of 10 x 30 mm and two of 10 x 20 mm.
         assert_eq!(area(&envelope, wrap), square(10_000 - 1_000));
         assert_eq!(area(&envelope, diagonal), square(10_000));
         // Of 80 x 20 mm above the fold a triangle of 20 mm is left, 40 mm wide below.
-        let liner = blank(Part::EnvelopeLiner, (80, 100), &[(Axis::Height, 80)]);
+        let liner = blank(Part::EnvelopeLiner, 80, 100, &[(Axis::Height, 80)]);
         assert_eq!(area(&liner, diagonal), square(80 * 80 + 20 * 20));
         assert_eq!(area(&liner, wrap), square(80 * 100));
-        let short = blank(Part::EnvelopeLiner, (80, 70), &[]);
+        let short = blank(Part::EnvelopeLiner, 80, 70, &[]);
         assert_eq!(area(&short, diagonal), square(80 * 70), "no flap");
     }
 }

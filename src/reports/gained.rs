@@ -6,7 +6,7 @@ use crate::plan::Gains;
 
 /// What got better, in short: `offcuts worth 4.20 USD, not 3.90`. `None` where nothing did. Money is only told
 /// where all paper has a price.
-pub fn short(gains: &Gains, (currency, priced): (&Currency, bool)) -> Option<String> {
+pub fn short(gains: &Gains, currency: &Currency, priced: bool) -> Option<String> {
     let Gains { kept, settings, runs } = gains;
     let kept = (priced && kept.0 != kept.1).then(|| {
         format!("offcuts worth {}, not {}", currency.with_code(kept.1), currency.number(kept.0))
@@ -19,7 +19,7 @@ pub fn short(gains: &Gains, (currency, priced): (&Currency, bool)) -> Option<Str
 }
 
 /// All figures before and after, as a sentence without a full stop; money only where all paper has a price.
-pub fn long(gains: &Gains, (currency, priced): (&Currency, bool)) -> String {
+pub fn long(gains: &Gains, currency: &Currency, priced: bool) -> String {
     let Gains { kept, settings, runs } = gains;
     let worth = [kept.0, kept.1].map(|money| currency.with_code(money));
     let worth = priced.then(|| figure("the offcuts are worth", worth));
@@ -53,29 +53,29 @@ mod tests {
     fn only_what_got_better_is_told_in_short() {
         let better = gains((390, 420), (59, 51), (22, 20));
         assert_eq!(
-            short(&better, (&dollar(), true)).as_deref(),
+            short(&better, &dollar(), true).as_deref(),
             Some(
                 "offcuts worth 4.20 USD, not 3.90; the gauge set 51 times, not 59; 20 runs, not 22"
             )
         );
         let fewer = gains((390, 390), (59, 51), (22, 22));
         assert_eq!(
-            short(&fewer, (&dollar(), true)).as_deref(),
+            short(&fewer, &dollar(), true).as_deref(),
             Some("the gauge set 51 times, not 59")
         );
-        assert_eq!(short(&gains((1, 1), (2, 2), (3, 3)), (&dollar(), true)), None);
-        assert_eq!(short(&gains((1, 2), (2, 2), (3, 3)), (&dollar(), false)), None);
+        assert_eq!(short(&gains((1, 1), (2, 2), (3, 3)), &dollar(), true), None);
+        assert_eq!(short(&gains((1, 2), (2, 2), (3, 3)), &dollar(), false), None);
     }
 
     #[test]
     fn the_page_tells_every_figure() {
         assert_eq!(
-            long(&gains((390, 420), (59, 51), (22, 22)), (&dollar(), true)),
+            long(&gains((390, 420), (59, 51), (22, 22)), &dollar(), true),
             "the offcuts are worth 4.20 USD (at first 3.90 USD), gauge settings are 51 (at first 59) \
              and runs are 22 (as at first)"
         );
         assert_eq!(
-            long(&gains((390, 420), (59, 51), (22, 22)), (&dollar(), false)),
+            long(&gains((390, 420), (59, 51), (22, 22)), &dollar(), false),
             "gauge settings are 51 (at first 59) and runs are 22 (as at first)"
         );
     }

@@ -384,8 +384,8 @@ impl Report {
             timetable: timetable::timetable(batch),
             quote,
             proofs: sureness::rows(batch),
-            gained: gained::short(&batch.gains, (currency, priced)),
-            improved: gained::long(&batch.gains, (currency, priced)),
+            gained: gained::short(&batch.gains, currency, priced),
+            improved: gained::long(&batch.gains, currency, priced),
             unit: batch.workshop.unit,
         })
     }

@@ -33,7 +33,7 @@ pub fn cutting(batch: &Batch) -> Vec<Setting> {
     let rates = &batch.workshop.rates;
     let mut settings: Vec<Setting> = Vec::new();
     for (run, cut) in batch.schedule.in_order() {
-        let step = step((run, cut), &ways, style);
+        let step = step(run, cut, &ways, style);
         match settings.last_mut().filter(|_| !cut.new_setting) {
             Some(same) => same.steps.push(step),
             None => settings.push(Setting {
@@ -51,7 +51,7 @@ pub fn cutting(batch: &Batch) -> Vec<Setting> {
     settings
 }
 
-fn step((run, cut): (&RunCuts, &CutStep), ways: &Ways, style: LengthStyle) -> Step {
+fn step(run: &RunCuts, cut: &CutStep, ways: &Ways, style: LengthStyle) -> Step {
     let first = run.cuts.first().map(|first| first.number);
     Step {
         number: cut.number,

@@ -39,7 +39,7 @@ pub fn rows(batch: &Batch) -> Vec<ProofRow> {
     rows.map(|(proof, counted)| ProofRow {
         papers: proof.papers.clone(),
         spend: money(&proof.spend, &batch.workshop.currency),
-        stock: paper((&proof.stock, &counted), batch),
+        stock: paper(&proof.stock, &counted, batch),
     })
     .collect()
 }
@@ -58,7 +58,7 @@ fn money(level: &Level<Money>, currency: &Currency) -> LevelRow {
     }
 }
 
-fn paper<Amount>((level, counted): (&Level<Amount>, &Counted), batch: &Batch) -> LevelRow {
+fn paper<Amount>(level: &Level<Amount>, counted: &Counted, batch: &Batch) -> LevelRow {
     let (proven, met) = (counted.is_proven, level.status == Status::Optimal);
     LevelRow {
         value: counted.used(batch),

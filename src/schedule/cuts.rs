@@ -54,7 +54,7 @@ pub(super) struct Work {
 pub(super) fn list(trims: &[Trim], catalogue: &Catalogue<'_>, blade: Length, hold: Length) -> Work {
     let demand = demand(catalogue);
     let mut work = Work {
-        cuts: trims.iter().enumerate().map(trim_cut).collect(),
+        cuts: trims.iter().enumerate().map(|(number, trim)| trim_cut(number, trim)).collect(),
         remainders: BTreeMap::new(),
     };
     // Strips are catalogued before the plate they come from: backwards, plates come first.
@@ -76,7 +76,7 @@ pub(super) fn list(trims: &[Trim], catalogue: &Catalogue<'_>, blade: Length, hol
     work
 }
 
-fn trim_cut((number, trim): (usize, &Trim)) -> Cut {
+fn trim_cut(number: usize, trim: &Trim) -> Cut {
     Cut {
         of: Source::Trim(number),
         axis: trim.axis,

@@ -64,7 +64,7 @@ pub fn schedule(
         sticking: finish::sticking(&cut, order, workshop.style()),
         envelopes: finish::envelopes(&cut, workshop),
         boxes: finish::boxes(&cut, workshop.style()),
-        packing: packing::packing(order, bill, (workshop, stock)),
+        packing: packing::packing(order, bill, workshop, stock),
         gauge_settings: 0,
         gauges: 0,
         strokes: 0,

@@ -12,7 +12,8 @@ use std::collections::BTreeMap;
 pub(super) fn packing(
     order: &Order,
     bill: &Bill,
-    (workshop, stock): (&Workshop, &Stock),
+    workshop: &Workshop,
+    stock: &Stock,
 ) -> Vec<PackStep> {
     let papers = KnownPapers::of(stock);
     let mut pieces: BTreeMap<&str, Vec<&Piece>> = BTreeMap::new();

@@ -80,7 +80,7 @@ pub(super) fn read(report: &Report, journal: &Journal) -> Result<(Read, Origin),
         let what = format!("a plan of {} keeps copies of what it was made from there", plan.schema);
         return Err(told(no_note(&report.origin.name, what)));
     }
-    let identity = known_as(report, (&plan, &origin), journal)?;
+    let identity = known_as(report, &plan, &origin, journal)?;
     let entries = origin.entries;
     Ok((Read { plan, identity, entries }, origin))
 }
@@ -88,7 +88,8 @@ pub(super) fn read(report: &Report, journal: &Journal) -> Result<(Read, Origin),
 /// What the journal knows a plan by. Earlier versions went by the bytes of its files.
 fn known_as(
     report: &Report,
-    (plan, origin): (&Plan, &Origin),
+    plan: &Plan,
+    origin: &Origin,
     journal: &Journal,
 ) -> Result<String, Trouble> {
     let of_files = identity_of_files(&report.plan.bytes, &report.origin.bytes);

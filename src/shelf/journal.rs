@@ -30,6 +30,12 @@ pub struct Journal {
     pub unended: bool,
 }
 
+/// What is wrong with a line.
+struct Wrong {
+    column: usize,
+    expected: String,
+}
+
 impl Journal {
     /// Reads the journal of this name.
     ///
@@ -60,19 +66,14 @@ impl Journal {
     }
 
     /// The message for a next line that somebody has changed.
-    fn unlike(
-        &self,
-        name: &str,
-        bytes: &[u8],
-        (column, expected): (usize, String),
-    ) -> Box<Problem> {
+    fn unlike(&self, name: &str, bytes: &[u8], wrong: Wrong) -> Box<Problem> {
         let text = String::from_utf8_lossy(bytes);
         let number = self.entries.len() + 1;
         let text = Source::new(name, &text).line(number);
-        let column = column.clamp(1, text.chars().count() + 1);
+        let column = wrong.column.clamp(1, text.chars().count() + 1);
         let place = Place { file: name.into(), line: number, column, length: 0, text };
         let problem = Problem::error("shelf-journal", format!("{name} is not as it was written"));
-        let problem = problem.at(Some(&place), expected);
+        let problem = problem.at(Some(&place), wrong.expected);
         Box::new(problem.help(FROM_A_COPY).help(BEGIN_ANEW))
     }
 
@@ -92,29 +93,31 @@ impl Journal {
         self.entries.push(entry);
     }
 
-    /// The next entry from its line, or the column of what is wrong, and what was expected.
-    fn entry(&self, line: &[u8]) -> Result<Entry, (usize, String)> {
+    /// The next entry from its line, or what is wrong with it.
+    fn entry(&self, line: &[u8]) -> Result<Entry, Wrong> {
+        let wrong = |expected: &str| Err(Wrong { column: 1, expected: expected.to_owned() });
         let entry: Entry = unrepeated::read(line).map_err(|error| {
             let said = error.to_string();
-            (error.column(), said.split(" at line ").next().unwrap_or_default().to_owned())
+            let expected = said.split(" at line ").next().unwrap_or_default().to_owned();
+            Wrong { column: error.column(), expected }
         })?;
         let number = self.entries.len() as u64 + 1;
         if entry.number != number {
-            return Err((1, format!("expected entry {number}")));
+            return wrong(&format!("expected entry {number}"));
         }
         if entry.previous != self.last {
-            return Err((1, "the line before it was changed after it was written".to_owned()));
+            return wrong("the line before it was changed after it was written");
         }
         if entry.event.counts().any(|count| *count > MOST) {
-            return Err((1, format!("expected no count beyond {MOST}")));
+            return wrong(&format!("expected no count beyond {MOST}"));
         }
         if !self.takes_back(&entry.event) {
-            return Err((1, "expected the way back from an entry that was settled".to_owned()));
+            return wrong("expected the way back from an entry that was settled");
         }
         let begins = matches!(entry.event, Event::Begun { .. });
         match begins == (number == 1) {
             true => Ok(entry),
-            false => Err((1, "a journal begins once, with its first line".to_owned())),
+            false => wrong("a journal begins once, with its first line"),
         }
     }
 

@@ -115,7 +115,7 @@ pub fn settle(batch: &Batch, request: &Request, ground: &Ground) -> Result<Settl
     let bought = bought(batch, request, ground.journal);
     unfit::check(batch, (&used, &bought), ground).map_err(Refusal::Problems)?;
     let (news, kept) = kept(batch, &runs, request.on, ground);
-    let moves = moves((&used, &bought), &news, &kept, ground.stock);
+    let moves = moves(&used, &bought, &news, &kept, ground.stock);
     let changes = changes(&moves, &news, ground);
     let Some((shift, texts)) = Shift::by(ground.texts, changes) else {
         return Err(Refusal::Fault("a change does not fit the file it is made for".to_owned()));
@@ -164,7 +164,7 @@ fn runs_cut(
     for (id, count) in partly {
         match batch.plan.runs.iter().find(|run| run.id == *id) {
             Some(run) if (1..=left(run)).contains(count) => {}
-            run => problems.push(unfit::no_such_part(batch.plan, (id, *count), run.map(left))),
+            run => problems.push(unfit::no_such_part(batch.plan, id, *count, run.map(left))),
         }
     }
     match problems.is_empty() {
@@ -292,7 +292,8 @@ impl<'a> Names<'a> {
 }
 
 fn moves(
-    (used, bought): (&Counts, &Counts),
+    used: &Counts,
+    bought: &Counts,
     news: &[Sheet],
     kept: &[Kept],
     stock: &Stock,

@@ -23,7 +23,8 @@ pub struct Reversal {
 /// # Errors
 /// It was not settled, or the files have changed since.
 pub fn undo(
-    (batch, plan): (&str, &str),
+    batch: &str,
+    plan: &str,
     journal: &Journal,
     texts: &Texts,
 ) -> Result<Reversal, Refusal> {

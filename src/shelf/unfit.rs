@@ -145,7 +145,7 @@ pub(super) fn settled_already(batch: &Batch, journal: &Journal) -> Problem {
 }
 
 /// A part that the plan does not have.
-pub(super) fn no_such_part(plan: &Plan, (run, count): (&str, u64), left: Option<u64>) -> Problem {
+pub(super) fn no_such_part(plan: &Plan, run: &str, count: u64, left: Option<u64>) -> Problem {
     match left {
         Some(0) => {
             Problem::error("settle-part", format!("all sheets of {run} are settled already"))

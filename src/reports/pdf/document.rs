@@ -24,7 +24,8 @@ const POINTS: f64 = 72.0 / 25.4;
 /// # Errors
 /// A font cannot be written.
 pub(super) fn document(
-    (title, name): (&str, &str),
+    title: &str,
+    name: &str,
     page: PageSize,
     pages: &[Vec<Mark>],
     fonts: &Fonts,
@@ -59,7 +60,7 @@ fn foot(
     let number = format!("{number} / {of}");
     let right = width - EDGE - fonts.width(&number, &SMALL);
     let text = |x: f64, text: &str| Mark::Text {
-        at: (x, height - 7.0),
+        at: picture::Point::new(x, height - 7.0),
         text: text.to_owned(),
         style: SMALL,
     };
@@ -105,10 +106,10 @@ impl Sheet<'_, '_> {
         path.iter().for_each(|path| self.surface.draw_path(path));
     }
 
-    fn write(&mut self, (x, y): (f64, f64), text: &str, style: &Style) {
+    fn write(&mut self, at: picture::Point, text: &str, style: &Style) {
         self.surface.set_stroke(None);
         self.surface.set_fill(Some(filled(style.colour, 1.0)));
-        let (x, y) = (points(x), points(y));
+        let (x, y) = (points(at.x), points(at.y));
         let turned = Transform::from_row(0.0, -1.0, 1.0, 0.0, x, y);
         let (start, turn) = match style.upward {
             true => (Point::from_xy(0.0, 0.0), Some(turned)),

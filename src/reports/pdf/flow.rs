@@ -2,6 +2,7 @@
 
 use super::fonts::Fonts;
 use super::{EDGE, HEADING, Mark, PART, Style, TEXT, extent};
+use crate::reports::picture::Point;
 use crate::reports::visible::shown;
 use crate::workshop::PageSize;
 
@@ -82,14 +83,14 @@ impl<'a> Flow<'a> {
     }
 
     /// A line of text; what acts unseen is shown.
-    pub fn text(&mut self, at: (f64, f64), text: &str, style: Style) {
+    pub fn text(&mut self, at: Point, text: &str, style: Style) {
         self.put(Mark::Text { at, text: shown(text), style });
     }
 
     /// A line of text whose upper edge is there; where its lower one is.
-    pub fn line(&mut self, (x, top): (f64, f64), text: &str, style: Style) -> f64 {
-        let foot = top + style.leading();
-        self.text((x, foot - 0.3 * style.size), text, style);
+    pub fn line(&mut self, corner: Point, text: &str, style: Style) -> f64 {
+        let foot = corner.y + style.leading();
+        self.text(Point::new(corner.x, foot - 0.3 * style.size), text, style);
         foot
     }
 
@@ -128,7 +129,7 @@ impl<'a> Flow<'a> {
         let width = self.width - EDGE - x;
         for line in self.fonts.lines(text, &style, width) {
             self.make_room(style.leading());
-            self.y = self.line((x, self.y), &line, style);
+            self.y = self.line(Point::new(x, self.y), &line, style);
         }
     }
 
@@ -144,7 +145,7 @@ mod tests {
     /// The texts of each page, with their heights.
     fn pages(flow: Flow) -> Vec<Vec<(String, f64)>> {
         let text = |mark: &Mark| match mark {
-            Mark::Text { at, text, .. } => Some((text.clone(), at.1)),
+            Mark::Text { at, text, .. } => Some((text.clone(), at.y)),
             _ => None,
         };
         flow.finish().iter().map(|page| page.iter().filter_map(text).collect()).collect()
@@ -156,14 +157,14 @@ mod tests {
         let told = |released: bool| {
             let mut flow = Flow::new(PageSize::A4, &fonts);
             flow.y = flow.height() - 25.0;
-            flow.text((EDGE, flow.y), "before", TEXT);
+            flow.text(Point::new(EDGE, flow.y), "before", TEXT);
             flow.heading("Score");
             flow.paragraph("said");
             if released {
                 flow.release();
             }
             flow.make_room(20.0);
-            flow.text((EDGE, flow.y), "row", TEXT);
+            flow.text(Point::new(EDGE, flow.y), "row", TEXT);
             let texts = |page: &Vec<(String, f64)>| {
                 page.iter().map(|(text, _)| text.clone()).collect::<Vec<_>>()
             };

@@ -5,7 +5,7 @@ use super::flow::Flow;
 use super::fonts::Fonts;
 use super::{EDGE, Mark, Style};
 use crate::reports::ReportError;
-use crate::reports::picture::Stroke;
+use crate::reports::picture::{Point, Rectangle, Stroke};
 use crate::reports::report::{Label, Report};
 use crate::reports::visible::shown;
 use crate::workshop::PageSize;
@@ -34,31 +34,32 @@ pub fn labels(report: &Report, page: PageSize) -> Result<Option<Vec<u8>>, Report
         for (place, label) in labels.iter().enumerate() {
             let x = EDGE + width * (place % ACROSS) as f64;
             let y = EDGE + height * (place / ACROSS) as f64;
-            put(&mut flow, label, (x, y), (width, height));
+            put(&mut flow, label, Rectangle { x, y, width, height });
         }
-        guides(&mut flow, labels.len().div_ceil(ACROSS), (width, height));
+        guides(&mut flow, labels.len().div_ceil(ACROSS), width, height);
     }
     let title = shown(&report.title);
     let foot = format!("{title}: labels. Cut with the guard on, fingers behind it.");
-    document((&format!("{title}: labels"), &foot), page, &flow.finish(), &fonts).map(Some)
+    document(&format!("{title}: labels"), &foot, page, &flow.finish(), &fonts).map(Some)
 }
 
 /// The lines to cut along, right through, so that a trimmer cuts them too.
-fn guides(flow: &mut Flow, rows: usize, (width, height): (f64, f64)) {
+fn guides(flow: &mut Flow, rows: usize, width: f64, height: f64) {
     let (right, foot) = (EDGE + width * ACROSS as f64, EDGE + height * rows as f64);
     let stroke = Stroke { dash: Some([1.6, 1.2]), ..Stroke::ink(0.15) };
-    let mut line = |from, to| flow.put(Mark::line(from, to, stroke));
+    let mut line = |ends| flow.put(Mark::line(ends, stroke));
     for column in 0..=ACROSS {
         let x = EDGE + width * column as f64;
-        line((x, EDGE), (x, foot));
+        line([x, EDGE, x, foot]);
     }
     for row in 0..=rows {
         let y = EDGE + height * row as f64;
-        line((EDGE, y), (right, y));
+        line([EDGE, y, right, y]);
     }
 }
 
-fn put(flow: &mut Flow, label: &Label, (x, y): (f64, f64), (width, height): (f64, f64)) {
+fn put(flow: &mut Flow, label: &Label, area: Rectangle) {
+    let Rectangle { x, y, width, height } = area;
     let room = width - 2.0 * PAD;
     let name = shown(&label.name);
     // The largest letters in which the name fits on a line, or small ones on several.
@@ -73,7 +74,7 @@ fn put(flow: &mut Flow, label: &Label, (x, y): (f64, f64), (width, height): (f64
             if at + style.leading() > y + height - 1.0 {
                 return;
             }
-            at = flow.line((x + PAD, at), &line, style);
+            at = flow.line(Point::new(x + PAD, at), &line, style);
         }
     }
 }

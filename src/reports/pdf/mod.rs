@@ -35,7 +35,7 @@ const fn extent(page: PageSize) -> (f64, f64) {
 #[derive(Clone, Debug)]
 enum Mark {
     /// A line of text from this point, which lies on its base line.
-    Text { at: (f64, f64), text: String, style: Style },
+    Text { at: Point, text: String, style: Style },
     /// Straight lines that look alike.
     Lines { lines: Vec<Line>, stroke: Stroke },
     /// A rectangle.
@@ -44,15 +44,15 @@ enum Mark {
 
 impl Mark {
     /// A line.
-    fn line((x1, y1): (f64, f64), (x2, y2): (f64, f64), stroke: Stroke) -> Mark {
-        Mark::Lines { lines: vec![Line::new([x1, y1, x2, y2])], stroke }
+    fn line(ends: [f64; 4], stroke: Stroke) -> Mark {
+        Mark::Lines { lines: vec![Line::new(ends)], stroke }
     }
 
     /// The same, so much further right and down.
     fn moved(mut self, right: f64, down: f64) -> Mark {
         let moved = |point: Point| Point::new(point.x + right, point.y + down);
         match &mut self {
-            Mark::Text { at: (x, y), .. } => (*x, *y) = (*x + right, *y + down),
+            Mark::Text { at, .. } => *at = moved(*at),
             Mark::Shape(Shape { area, .. }) => {
                 (area.x, area.y) = (area.x + right, area.y + down);
             }

@@ -24,8 +24,8 @@ impl<'a> Plate<'a> {
         let text = shown(text);
         let half = self.fonts.width(&text, &style) / 2.0;
         let at = match style.upward {
-            true => (middle.x, middle.y + half),
-            false => (middle.x - half, middle.y),
+            true => Point::new(middle.x, middle.y + half),
+            false => Point::new(middle.x - half, middle.y),
         };
         self.marks.push(Mark::Text { at, text, style });
     }
@@ -49,7 +49,7 @@ impl Canvas for Plate<'_> {
             Anchor::Middle => self.write(&text.text, at, style),
             Anchor::Start => {
                 let text = shown(&text.text);
-                self.marks.push(Mark::Text { at: (at.x, at.y), text, style });
+                self.marks.push(Mark::Text { at, text, style });
             }
         }
     }

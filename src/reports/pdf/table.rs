@@ -2,7 +2,7 @@
 
 use super::flow::Flow;
 use super::{EDGE, Mark, SMALL, STRONG, Style, TEXT};
-use crate::reports::picture::{Colour, Fill, Rectangle, Shape, Stroke};
+use crate::reports::picture::{Colour, Fill, Point, Rectangle, Shape, Stroke};
 use crate::reports::visible::shown;
 
 /// Room around the text of a cell.
@@ -110,7 +110,7 @@ fn put_band(flow: &mut Flow, texts: &[(String, Style)]) {
     let mut x = EDGE;
     for (text, style) in texts {
         let text = shown(text);
-        flow.text((x, flow.y + height - PAD - 1.2), &text, *style);
+        flow.text(Point::new(x, flow.y + height - PAD - 1.2), &text, *style);
         x += flow.fonts.width(&text, style);
     }
     flow.y += height;
@@ -127,8 +127,8 @@ fn head(flow: &mut Flow, columns: &[Column], widths: &[f64]) {
     flow.y += head_height();
     let mut x = EDGE;
     for (column, width) in columns.iter().zip(widths) {
-        let at = x + offset(flow, column, *width, (column.head, &SMALL));
-        flow.text((at, flow.y - PAD - 0.4), column.head, SMALL);
+        let at = x + offset(flow, column, *width, column.head, &SMALL);
+        flow.text(Point::new(at, flow.y - PAD - 0.4), column.head, SMALL);
         x += width;
     }
     line(flow, 0.5);
@@ -136,7 +136,7 @@ fn head(flow: &mut Flow, columns: &[Column], widths: &[f64]) {
 
 fn line(flow: &mut Flow, width: f64) {
     let (y, right) = (flow.y, EDGE + flow.width());
-    flow.put(Mark::line((EDGE, y), (right, y), Stroke::ink(width)));
+    flow.put(Mark::line([EDGE, y, right, y], Stroke::ink(width)));
 }
 
 fn laid(flow: &Flow, row: &Row, widths: &[f64]) -> Laid {
@@ -175,12 +175,12 @@ fn put(flow: &mut Flow, row: &Row, laid: &Laid, columns: &[Column], widths: &[f6
                 let stroke = Some(Stroke::ink(0.35));
                 flow.put(Mark::Shape(Shape { stroke, ..Shape::filled(area, Fill::Empty) }));
             }
-            Cell::Disc(number) => disc(flow, (x + PAD, top), *number),
+            Cell::Disc(number) => disc(flow, x + PAD, top, *number),
             Cell::Texts(_) => {
                 let mut y = top;
                 for (line, style) in lines {
-                    let at = x + offset(flow, column, *width, (line, style));
-                    y = flow.line((at, y), line, *style);
+                    let at = x + offset(flow, column, *width, line, style);
+                    y = flow.line(Point::new(at, y), line, *style);
                 }
             }
         }
@@ -191,19 +191,19 @@ fn put(flow: &mut Flow, row: &Row, laid: &Laid, columns: &[Column], widths: &[f6
 }
 
 /// How far right of its column's edge a text begins.
-fn offset(flow: &Flow, column: &Column, width: f64, (text, style): (&str, &Style)) -> f64 {
+fn offset(flow: &Flow, column: &Column, width: f64, text: &str, style: &Style) -> f64 {
     match column.right {
         true => width - PAD - flow.fonts.width(text, style),
         false => PAD,
     }
 }
 
-fn disc(flow: &mut Flow, (x, y): (f64, f64), number: u32) {
+fn disc(flow: &mut Flow, x: f64, y: f64, number: u32) {
     let (text, style) = (number.to_string(), Style { colour: Colour::WHITE, ..STRONG });
     let width = flow.fonts.width(&text, &style) + 2.4;
     let area = Rectangle { x, y, width, height: 4.4 };
     flow.put(Mark::Shape(Shape::filled(area, Fill::Plain(Colour::INK, 1.0))));
-    flow.text((x + 1.2, y + 3.4), &text, style);
+    flow.text(Point::new(x + 1.2, y + 3.4), &text, style);
 }
 
 #[cfg(test)]
@@ -246,7 +246,7 @@ mod tests {
             let mut pages: BTreeMap<String, BTreeSet<usize>> = BTreeMap::new();
             for (number, marks) in flow.finish().iter().enumerate() {
                 for mark in marks {
-                    let Mark::Text { at: (x, y), text, style } = mark else { continue };
+                    let Mark::Text { at: Point { x, y }, text, style } = mark else { continue };
                     prop_assert!(*y < height - 10.0 && *y > EDGE, "{text} at {y}");
                     prop_assert!(x + fonts.width(text, style) < width - EDGE + 0.01, "{text}");
                     if let Some(word) = text.split(' ').find(|word| word.starts_with('#')) {

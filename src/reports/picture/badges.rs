@@ -78,12 +78,12 @@ pub fn place(
     let mut badges: Vec<Badge> = Vec::new();
     let mut taken: Vec<Rectangle> = Vec::new();
     for (first, last) in series(cuts, scale, |number| (width(number), HEIGHT)) {
-        let near = placed(&first, scale, sheet, (&taken, labels));
+        let near = placed(&first, scale, sheet, &taken, labels);
         let at = near.at;
         taken.push(near.rectangle());
         badges.push(near);
         let Some(last) = last else { continue };
-        let far = placed(&last, scale, sheet, (&taken, labels));
+        let far = placed(&last, scale, sheet, &taken, labels);
         let straight = far.at.x == at.x || far.at.y == at.y;
         taken.push(far.rectangle());
         badges.push(Badge { tie: straight.then_some(at), ..far });
@@ -96,7 +96,8 @@ fn placed(
     cut: &NumberedCut,
     scale: Scale,
     sheet: &Rectangle,
-    (taken, labels): (&[Rectangle], &[Rectangle]),
+    taken: &[Rectangle],
+    labels: &[Rectangle],
 ) -> Badge {
     let mut candidates = candidates(cut, scale, sheet);
     let mut best = (f64::INFINITY, candidates.len() - 1);

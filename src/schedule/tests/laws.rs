@@ -76,7 +76,7 @@ proptest! {
         let schedule = cuts(&plan, &bench);
         let strokes = plan.runs.iter().map(|run| {
             let kind = plan.sheets.iter().find(|sheet| sheet.id == run.sheet).unwrap().kind;
-            strokes((&run.layout, run.count), &sheet(kind), &bench.trimmer)
+            strokes(&run.layout, run.count, &sheet(kind), &bench.trimmer)
         });
         prop_assert_eq!(strokes.sum::<u64>(), schedule.strokes);
         let blade = Length::from_mm(blade);

@@ -96,12 +96,12 @@ impl Figure {
     fn put(self, flow: &mut Flow, x: f64) {
         let mut y = flow.y;
         for (line, style) in &self.above {
-            y = flow.line((x, y), line, *style);
+            y = flow.line(Point::new(x, y), line, *style);
         }
         y += 1.0;
         self.marks.into_iter().for_each(|mark| flow.put(mark.moved(x, y)));
         let style = if self.common { SMALL } else { Style::bold(SMALL.size) };
-        flow.text((x + 6.5, y + self.drawn + 3.4), &self.scale.text(), style);
+        flow.text(Point::new(x + 6.5, y + self.drawn + 3.4), &self.scale.text(), style);
     }
 }
 
@@ -109,16 +109,16 @@ impl Figure {
 fn bar(flow: &mut Flow, common: Scale) {
     flow.make_room(8.0);
     let (y, left, right) = (flow.y + 3.0, EDGE, EDGE + 50.0);
-    flow.put(Mark::line((left, y), (right, y), Stroke::ink(0.5)));
+    flow.put(Mark::line([left, y, right, y], Stroke::ink(0.5)));
     // Their outer edges are 50 mm apart.
     for x in [left + 0.15, right - 0.15] {
-        flow.put(Mark::line((x, y - 2.0), (x, y + 2.0), Stroke::ink(0.3)));
+        flow.put(Mark::line([x, y - 2.0, x, y + 2.0], Stroke::ink(0.3)));
     }
     let told = format!(
         "Drawings are {} unless they say otherwise, and true to it when this bar is 50 mm long.",
         common.text()
     );
-    flow.text((right + 4.0, y + 1.0), &told, SMALL);
+    flow.text(Point::new(right + 4.0, y + 1.0), &told, SMALL);
     flow.y = y + 4.0;
 }
 

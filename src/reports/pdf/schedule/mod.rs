@@ -8,6 +8,7 @@ use super::flow::Flow;
 use super::fonts::Fonts;
 use super::table::{Cell, Row, column, named, numbers, row, table, text};
 use super::{EDGE, SMALL, STRONG, Style, TEXT, TITLE};
+use crate::reports::picture::Point;
 use crate::reports::report::Report;
 use crate::reports::visible::shown;
 use crate::reports::{ReportError, lists, words};
@@ -38,7 +39,7 @@ pub fn schedule(report: &Report, page: PageSize) -> Result<Vec<u8>, ReportError>
     stages::post(&mut flow, report);
     stages::proof(&mut flow, report);
     let title = shown(&report.title);
-    document((&format!("{title}: schedule"), &title), page, &flow.finish(), &fonts)
+    document(&format!("{title}: schedule"), &title, page, &flow.finish(), &fonts)
 }
 
 fn opening(flow: &mut Flow, report: &Report) {
@@ -56,7 +57,7 @@ fn opening(flow: &mut Flow, report: &Report) {
         ("Work", &answers.work),
     ] {
         flow.make_room(TEXT.leading());
-        flow.line((EDGE, flow.y), word, STRONG);
+        flow.line(Point::new(EDGE, flow.y), word, STRONG);
         flow.lines_from(EDGE + 16.0, told, TEXT);
     }
     flow.heading("Before the blade moves");
