@@ -170,7 +170,7 @@ fn assembled(
         },
         stop,
     };
-    let (mut plan, gains) = plan::assemble(ground, solved, (handling, options.effort.care()));
+    let (mut plan, gains) = plan::assemble(ground, solved, handling, options.effort.care());
     let schedule = schedule::schedule(&plan, bill, order, workshop, stock);
     plan.totals.gauge_settings = schedule.gauge_settings;
     (plan, gains, schedule)

@@ -4,6 +4,7 @@ use crate::diagnostics::{Problems, listed};
 use crate::orders::{self, Order};
 use crate::pieces::{self, Bill};
 use crate::stock::{self, Counts, Stock};
+use crate::table::File;
 use crate::workshop::{self, Workshop};
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
@@ -32,19 +33,16 @@ pub struct Inputs {
     pub reserved: BTreeMap<String, Counts>,
 }
 
-/// A file's name and its bytes.
-type Named<'a> = (&'a str, &'a [u8]);
-
 impl Source {
-    fn named(&self) -> Named<'_> {
-        (&self.name, &self.bytes)
+    fn file(&self) -> File<'_> {
+        File::new(&self.name, &self.bytes)
     }
 }
 
 impl Inputs {
     /// The files of sheets and, where there is one, offcuts.
-    fn stock(&self) -> (Named<'_>, Option<Named<'_>>) {
-        (self.sheets.named(), self.offcuts.as_ref().map(Source::named))
+    fn stock(&self) -> (File<'_>, Option<File<'_>>) {
+        (self.sheets.file(), self.offcuts.as_ref().map(Source::file))
     }
 }
 
@@ -105,9 +103,9 @@ fn read_orders(
     workshop: &Workshop,
     problems: &mut Problems,
 ) -> Vec<Option<Order>> {
-    let mut read = |Source { name, bytes }: &Source| {
-        let style = (workshop.style(), &workshop.formats);
-        orders::read(batch_name(name), name, bytes, style, problems)
+    let mut read = |source: &Source| {
+        let (style, own) = (workshop.style(), &workshop.formats);
+        orders::read(batch_name(&source.name), source.file(), style, own, problems)
     };
     sources.iter().map(&mut read).collect()
 }

@@ -2,19 +2,19 @@
 
 use crate::diagnostics::Problems;
 use crate::measure::{Length, LengthStyle, Size, Unit, Weight};
-use crate::table::{self, Column, Row};
+use crate::table::{self, Column, File, Row};
 
 /// What bare lengths in the tables would be; none is bare.
 pub(super) const STYLE: LengthStyle = LengthStyle { unit: Unit::Inch, graduation: Length::ZERO };
 
 /// The rows of a table, each as `make` reads it; `None` leaves a row with mistakes out.
 pub(super) fn rows<T>(
-    (file, bytes): (&str, &[u8]),
+    file: File,
     columns: &[Column],
     problems: &mut Problems,
     make: impl Fn(&mut Cells<'_, '_>) -> Option<T>,
 ) -> Vec<T> {
-    let table = table::read(file, bytes, problems);
+    let table = table::read(file.name, file.bytes, problems);
     let columns = table.as_ref().and_then(|table| table.columns(columns, problems));
     let Some(columns) = columns else { return Vec::new() };
     columns.rows().filter_map(|row| make(&mut Cells { row, problems })).collect()

@@ -9,7 +9,7 @@ use super::{Envelope, Mat, Order, OrderLine, Turn};
 use crate::diagnostics::{Problem, Problems, Spanned};
 use crate::formats::OwnFormats;
 use crate::measure::{CountError, Length, LengthStyle, Size, Usual, parse_count};
-use crate::table::{self, Cell, Row};
+use crate::table::{self, Cell, File, Row};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
 
@@ -26,30 +26,29 @@ const USUAL_INSET: Usual = Usual::new((1, 8), 3);
 /// table of orders.
 pub fn read(
     name: &str,
-    file: &str,
-    bytes: &[u8],
-    (style, own): (LengthStyle, &OwnFormats),
+    file: File,
+    style: LengthStyle,
+    own: &OwnFormats,
     problems: &mut Problems,
 ) -> Option<Order> {
-    let mut found = Problems::of_file(file);
-    let order = read_lines(file, bytes, style, own, &mut found)
+    let mut found = Problems::of_file(file.name);
+    let order = read_lines(file, style, own, &mut found)
         .map(|lines| Order { name: name.to_owned(), lines });
     problems.append(found);
     order
 }
 
 fn read_lines(
-    file: &str,
-    bytes: &[u8],
+    file: File,
     style: LengthStyle,
     own: &OwnFormats,
     problems: &mut Problems,
 ) -> Option<Vec<OrderLine>> {
-    let table = table::read(file, bytes, problems)?;
+    let table = table::read(file.name, file.bytes, problems)?;
     let columns = table.columns(&COLUMNS, problems)?;
     if table.count() == 0 && !problems.has_errors() {
         problems.push(
-            Problem::error("order-empty", format!("{file} orders nothing"))
+            Problem::error("order-empty", format!("{} orders nothing", file.name))
                 .help("write a line for each kind of card below the header"),
         );
     }

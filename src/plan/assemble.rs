@@ -30,9 +30,10 @@ pub struct Ground<'a> {
 pub fn assemble(
     ground: Ground,
     solved: &[(Task, Answer)],
-    (handling, care): (Handling, Care),
+    handling: Handling,
+    care: Care,
 ) -> (Plan, Gains) {
-    let (sheaves, gains) = improved(ground, solved, (handling, care));
+    let (sheaves, gains) = improved(ground, solved, handling, care);
     let mut names = OffcutNames::new(ground);
     let mut runs = Vec::new();
     let mut offcuts = Vec::new();
@@ -179,8 +180,8 @@ fn proof(ground: Ground, task: &Task, answer: &Answer) -> Proof {
         papers: task.papers.clone(),
         price_unit: units.price,
         unit: units.worth.as_ref().and_then(Ratio::terms),
-        spend: level(ground, task, &answer.spend, (false, |value| units.money(value))),
-        stock: level(ground, task, &answer.stock, (true, Worth::from_units)),
+        spend: level(ground, task, &answer.spend, false, |value| units.money(value)),
+        stock: level(ground, task, &answer.stock, true, Worth::from_units),
     }
 }
 
@@ -188,7 +189,8 @@ fn level<Amount>(
     ground: Ground,
     task: &Task,
     proven: &Proven,
-    (budget, amount): (bool, impl Fn(i64) -> Amount),
+    budget: bool,
+    amount: impl Fn(i64) -> Amount,
 ) -> Level<Amount> {
     let program::Certificate { scale, pieces, sheets, budget: value, .. } = &proven.certificate;
     let pieces = task.items.iter().zip(pieces);

@@ -13,16 +13,16 @@ pub(super) fn with_edges(core: Node, axis: Axis, trimmer: &Trimmer) -> Node {
         Axis::Height => core.y,
     };
     let length = core.size.along(axis);
-    let edge = |at: Length| plate(&like, axis, (at, squaring - blade), Content::Waste);
+    let edge = |at: Length| plate(&like, axis, at, squaring - blade, Content::Waste);
     let (near, far) = (edge(start - squaring), edge(start + length + blade));
     let rest = cut(axis, start + length, [core, far]);
-    let rest = plate(&like, axis, (start, length + squaring), rest);
+    let rest = plate(&like, axis, start, length + squaring, rest);
     let whole = cut(axis, start - blade, [near, rest]);
-    plate(&like, axis, (start - squaring, length + squaring * 2), whole)
+    plate(&like, axis, start - squaring, length + squaring * 2, whole)
 }
 
 /// A plate like another one, but from `start` on and so long in this direction.
-fn plate(like: &Node, axis: Axis, (start, length): (Length, Length), content: Content) -> Node {
+fn plate(like: &Node, axis: Axis, start: Length, length: Length, content: Content) -> Node {
     let size = like.size.with(axis, length);
     match axis {
         Axis::Width => Node { x: start, y: like.y, size, content },

@@ -23,12 +23,12 @@ pub(super) fn leave_surplus(
     table: &mut Table,
 ) -> Vec<Sheaf> {
     for shape in 0..wanted.len() {
-        let mut gain = best_gain(&sheaves, (shape, wanted), table);
+        let mut gain = best_gain(&sheaves, shape, wanted, table);
         while let Some((at, better)) = gain {
             sheaves[at].count -= better.count;
             sheaves.push(better);
             sheaves.retain(|sheaf| sheaf.count > 0);
-            gain = best_gain(&sheaves, (shape, wanted), table);
+            gain = best_gain(&sheaves, shape, wanted, table);
         }
     }
     joined(sheaves)
@@ -41,7 +41,8 @@ type Gain = (Ratio, i128);
 /// many as are not wanted on any of its sheets.
 fn best_gain(
     sheaves: &[Sheaf],
-    (shape, wanted): (usize, &[u64]),
+    shape: usize,
+    wanted: &[u64],
     table: &mut Table,
 ) -> Option<(usize, Sheaf)> {
     let yielded = sheaves.iter().map(|sheaf| count(&sheaf.layout, shape) * sheaf.count);
@@ -58,7 +59,7 @@ fn best_gain(
         let one = without_one(&sheaf.layout, shape).map(|layout| (some, layout));
         let most = (surplus / sheaf.count).min(yields[shape]);
         let most =
-            (2..=most).rev().find_map(|most| without_last(&sheaf.layout, yields, (shape, most)));
+            (2..=most).rev().find_map(|most| without_last(&sheaf.layout, yields, shape, most));
         let most = most.map(|layout| (sheaf.count, layout));
         for (count, fewer) in one.chain(most) {
             // A sheet of thousands of tiny pieces has as many places, each a layout of its own.

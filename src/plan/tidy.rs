@@ -39,7 +39,7 @@ fn gather(layout: Layout, blade: Length) -> Layout {
         let left = (size.along(axis) - taken).max(Length::ZERO);
         kept.push(Layout { size: size.with(axis, left), content: Content::Remnant });
     }
-    join(kept, (size, axis), blade)
+    join(kept, size, axis, blade)
 }
 
 /// The strips of consecutive cuts along one axis, near to far.
@@ -55,7 +55,7 @@ fn divide(layout: Layout, axis: Axis, strips: &mut Vec<Layout>) {
 }
 
 /// A cut tree of these strips; halved, so that many strips make no deep tree.
-fn join(mut strips: Vec<Layout>, (size, axis): (Size, Axis), blade: Length) -> Layout {
+fn join(mut strips: Vec<Layout>, size: Size, axis: Axis, blade: Length) -> Layout {
     if strips.len() == 1 {
         return strips.swap_remove(0);
     }
@@ -66,8 +66,8 @@ fn join(mut strips: Vec<Layout>, (size, axis): (Size, Axis), blade: Length) -> L
     };
     let at = length(&strips);
     let rest = (size.along(axis) - at - blade).max(Length::ZERO);
-    let near = Box::new(join(strips, (size.with(axis, at), axis), blade));
-    let far = Box::new(join(far, (size.with(axis, rest), axis), blade));
+    let near = Box::new(join(strips, size.with(axis, at), axis, blade));
+    let far = Box::new(join(far, size.with(axis, rest), axis, blade));
     let content = match axis {
         Axis::Width => Content::CutX(at, near, far),
         Axis::Height => Content::CutY(at, near, far),
@@ -81,7 +81,8 @@ fn join(mut strips: Vec<Layout>, (size, axis): (Size, Axis), blade: Length) -> L
 pub(super) fn without_last(
     layout: &Layout,
     yields: &[u64],
-    (shape, count): (usize, u64),
+    shape: usize,
+    count: u64,
 ) -> Option<Layout> {
     let mut left = yields.to_vec();
     left[shape] = left[shape].checked_sub(count)?;
@@ -183,7 +184,7 @@ mod tests {
                 _ => 0,
             }
         }
-        assert_eq!(depth(&join(strips, (mm(1000, 10), Axis::Width), Length::ZERO)), 10);
+        assert_eq!(depth(&join(strips, mm(1000, 10), Axis::Width, Length::ZERO)), 10);
     }
 
     #[test]
@@ -204,7 +205,7 @@ mod tests {
     #[test]
     fn every_place_is_left_uncut_once() {
         let strips = [1, 0, 1, 2, 1].map(|shape| *leaf(10, 10, Content::Piece(shape, false)));
-        let layout = join(strips.to_vec(), (mm(50, 10), Axis::Width), Length::ZERO);
+        let layout = join(strips.to_vec(), mm(50, 10), Axis::Width, Length::ZERO);
         fn shapes(layout: &Layout) -> Vec<Option<usize>> {
             match &layout.content {
                 Content::CutX(_, a, b) | Content::CutY(_, a, b) => [shapes(a), shapes(b)].concat(),

@@ -36,7 +36,7 @@ pub(super) fn by_area(task: &Task, level: Level) -> Certificate {
 
 /// The best certificate by one measure.
 pub(super) fn best_by(task: &Task, level: Level, measured: &Measured) -> Certificate {
-    let nothing = complete(task, level, (1, vec![0; task.items.len()]), &nothing_worth(task));
+    let nothing = complete(task, level, 1, vec![0; task.items.len()], &nothing_worth(task));
     let mut rates = rates(task, level, measured);
     rates.sort_by(Rate::compare);
     rates.dedup_by(|rate, other| rate.compare(other).is_eq());
@@ -45,10 +45,10 @@ pub(super) fn best_by(task: &Task, level: Level, measured: &Measured) -> Certifi
     while left.len() > FEW {
         let (low, high) = left.split_at(left.len() / 2);
         let [below, above] = [low.last(), high.first()]
-            .map(|rate| at_rate(task, level, (*rate?, measured)).map(|found| found.ratio()));
+            .map(|rate| at_rate(task, level, *rate?, measured).map(|found| found.ratio()));
         left = if is_less(above, below) { low } else { high };
     }
-    let found = left.iter().filter_map(|rate| at_rate(task, level, (*rate, measured)));
+    let found = left.iter().filter_map(|rate| at_rate(task, level, *rate, measured));
     found.fold(nothing, |best, other| best.or_better(Some(other)))
 }
 
@@ -108,7 +108,7 @@ fn rates(task: &Task, level: Level, measured: &Measured) -> Vec<Rate> {
 }
 
 /// The certificate at one rate; `None` where its numbers would be too large.
-fn at_rate(task: &Task, level: Level, (rate, measured): (Rate, &Measured)) -> Option<Certificate> {
+fn at_rate(task: &Task, level: Level, rate: Rate, measured: &Measured) -> Option<Certificate> {
     let scale = (CERTIFICATE_WORTH / level.largest_cost(task)).max(1);
     let per_area = i128::from(scale) * i128::from(rate.cost);
     let worth = |area: &i128| {
@@ -118,7 +118,7 @@ fn at_rate(task: &Task, level: Level, (rate, measured): (Rate, &Measured)) -> Op
     let pieces: Option<Vec<i64>> = measured.pieces.iter().map(worth).collect();
     // What is rounded down on every piece of a pattern comes to no more than what is rounded down on its sheet.
     let sheets: Option<Vec<i64>> = measured.sheets.iter().map(worth).collect();
-    Some(complete(task, level, (scale, pieces?), &sheets?))
+    Some(complete(task, level, scale, pieces?, &sheets?))
 }
 
 fn holds_any(task: &Task, supply: &Supply) -> bool {

@@ -4,7 +4,7 @@
 //! under these is then measured exactly by `patterns/`, and the rest of the certificate follows from
 //! that. Whatever the rounding did, the bound is valid.
 
-use super::level::{Branch, Level, Range};
+use super::level::{Level, Range, Subproblem};
 use super::task::{Supply, Task};
 
 /// The dual values of a relaxation: per piece (π), per sheet (σ) and those of a branch's limits.
@@ -75,7 +75,8 @@ pub(super) fn scaled(values: &[f64], scale: i64) -> Vec<i64> {
 pub(super) fn complete(
     task: &Task,
     level: Level,
-    (scale, pieces): (i64, Vec<i64>),
+    scale: i64,
+    pieces: Vec<i64>,
     worth: &[i64],
 ) -> Certificate {
     let supplies = task.supplies.iter().zip(worth);
@@ -114,7 +115,7 @@ fn least_budget_value(task: &Task, sheets: &[i64]) -> i64 {
 /// had for nothing. `None` where the branch's own limits leave no room.
 pub(super) fn shrinking(
     task: &Task,
-    (level, branch): (Level, &Branch),
+    Subproblem { level, branch }: Subproblem,
     (scale, duals): (i64, &Duals),
     worth: &[i64],
 ) -> Option<(i128, i128)> {
@@ -149,7 +150,7 @@ fn pack_value(level: Level, supply: &Supply) -> i64 {
 }
 
 /// Piece values shrunk by a ratio, rounded down.
-pub(super) fn shrink(pieces: &[i64], (above, below): (i128, i128)) -> Vec<i64> {
+pub(super) fn shrink(pieces: &[i64], above: i128, below: i128) -> Vec<i64> {
     pieces.iter().map(|&value| (i128::from(value) * above / below) as i64).collect()
 }
 
@@ -167,7 +168,7 @@ pub(super) fn whole(value: f64, scale: i64) -> i64 {
 /// worth of the patterns exceeds is charged to the sheets.
 pub(super) fn branch_bound(
     task: &Task,
-    (level, branch): (Level, &Branch),
+    Subproblem { level, branch }: Subproblem,
     (scale, duals): (i64, &Duals),
     (pieces, worth): (&[i64], &[i64]),
 ) -> i128 {

@@ -34,7 +34,7 @@ pub(super) fn descend(
 ) -> Candidate {
     let root = Branch::root(task);
     task.meter.count_program(task.items.len(), pool.columns().len());
-    let parts = master(task, (level, &root), pool).solve();
+    let parts = master(task, level.on(&root), pool).solve();
     let mut done = parts.map_or_else(Candidate::default, |parts| base(pool, &parts, slack));
     let mut columns = pool.columns().to_vec();
     while !done.is_complete(task) {
@@ -61,7 +61,7 @@ fn next(
     let level = residual(level, task, done)?;
     let mut wanted = Wanted::new(&rest, columns);
     wanted.complete(level, stop)?;
-    let parts = master(&rest, (level, &Branch::root(&rest)), &wanted.pool).solve()?;
+    let parts = master(&rest, level.on(&Branch::root(&rest)), &wanted.pool).solve()?;
     task.meter.count_program(rest.items.len(), wanted.pool.columns().len());
     let mut sheets = Candidate::default();
     let whole = parts.iter().take(wanted.sources.len()).map(|part| (part + 1e-6) as u64);
@@ -121,7 +121,7 @@ impl<'a> Wanted<'a> {
     fn complete(&mut self, level: Level, stop: Stop) -> Option<()> {
         let task = self.task;
         let root = Branch::root(task);
-        let mut master = Master::new(task, (level, &root), (&self.pool, MOST_WORTH));
+        let mut master = Master::new(task, level.on(&root), (&self.pool, MOST_WORTH));
         for round in 0..MOST_ROUNDS {
             if stop() {
                 return None;

@@ -95,7 +95,7 @@ impl<'a> Filling<'a> {
 
     /// The best sheet to cut next; `None` where there is none, or it is urgent to end.
     fn choose(&self, urgent: Stop) -> Option<Offer> {
-        choose(self.task, &self.wanted(), (&self.missing, &self.used), urgent)
+        choose(self.task, &self.wanted(), &self.missing, &self.used, urgent)
     }
 
     /// A sheet to cut next without any table: one at hand before one that is bought, small ones before large ones,
@@ -131,7 +131,8 @@ struct Offer {
 fn choose(
     task: &Task,
     wanted: &[i64],
-    (missing, used): (&[u64], &[u64]),
+    missing: &[u64],
+    used: &[u64],
     urgent: Stop,
 ) -> Option<Offer> {
     let everything = worth_of_all(wanted, missing);

@@ -17,6 +17,11 @@ pub(super) enum Level {
 }
 
 impl Level {
+    /// This level on a branch of the search.
+    pub fn on(self, branch: &Branch) -> Subproblem<'_> {
+        Subproblem { level: self, branch }
+    }
+
     /// Cost of cutting one sheet.
     pub fn sheet_cost(self, supply: &Supply) -> i64 {
         match self {
@@ -57,6 +62,13 @@ impl Level {
         };
         task.supplies.iter().map(cost).max().unwrap_or(0).max(1)
     }
+}
+
+/// What a level asks for on a branch of the search.
+#[derive(Clone, Copy)]
+pub(super) struct Subproblem<'a> {
+    pub level: Level,
+    pub branch: &'a Branch,
 }
 
 /// Least and most of something whole.

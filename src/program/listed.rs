@@ -8,7 +8,7 @@
 //! each piece, a program over listed patterns has a better bound.
 
 use super::certificate::{Certificate, Duals, least, scaled, whole, worth_of_wanted};
-use super::level::{Branch, Level};
+use super::level::{Level, Subproblem};
 use super::master::Master;
 use super::pool::{Column, Pool};
 use super::relaxation::{Relaxation, less};
@@ -91,7 +91,8 @@ pub(super) fn near(
     task: &Task,
     level: Level,
     certificate: &Certificate,
-    (most, pool): (i64, &Pool),
+    most: i64,
+    pool: &Pool,
 ) -> Pool {
     let slack = slack(certificate, most);
     let mut near = Pool::default();
@@ -130,11 +131,11 @@ pub(super) fn most_packs(task: &Task, level: Level, supply: &Supply, most: i64) 
 /// Stops early where `enough` says that the bound (numerator, denominator) already settles the matter.
 pub(super) fn relax(
     task: &Task,
-    (level, branch): (Level, &Branch),
+    Subproblem { level, branch }: Subproblem,
     (list, pool): (&mut List, &mut Pool),
     enough: &dyn Fn((i128, i128)) -> bool,
 ) -> Relaxation {
-    let mut master = Master::new(task, (level, branch), (pool, MOST_WORTH));
+    let mut master = Master::new(task, Subproblem { level, branch }, (pool, MOST_WORTH));
     let scale = (WORTH / level.largest_cost(task)).max(1);
     let mut best = Relaxation { bound: (0, 1), pieces: vec![0.0; task.items.len()] };
     for round in 0..MOST_ROUNDS {
@@ -142,7 +143,7 @@ pub(super) fn relax(
         pool.duals = Some(duals.clone());
         let variables = task.items.len() + task.supplies.len();
         task.meter.count_round(round, pool.columns().len(), variables);
-        let (bound, lacking) = list.price(task, (level, branch), (scale, &duals));
+        let (bound, lacking) = list.price(task, Subproblem { level, branch }, (scale, &duals));
         if less(best.bound, (bound, scale.into())) {
             best = Relaxation { bound: (bound, scale.into()), pieces: duals.pieces };
         }
@@ -167,7 +168,7 @@ impl List {
     fn price(
         &self,
         task: &Task,
-        (level, branch): (Level, &Branch),
+        Subproblem { level, branch }: Subproblem,
         (scale, duals): (i64, &Duals),
     ) -> (i128, Vec<i128>) {
         let pieces = scaled(&duals.pieces, scale);
@@ -191,7 +192,7 @@ impl List {
                 + budget * i128::from(price)
                 - i128::from(supply.pack) * at_hand;
             let most = packs.most.unwrap_or(u64::MAX).min(self.most_packs[index]);
-            bound += cheaper(cost, (packs.least, most));
+            bound += cheaper(cost, packs.least, most);
         }
         let mut lacking = Vec::with_capacity(self.columns.len());
         for (at, column) in self.columns.iter().enumerate() {
@@ -203,7 +204,7 @@ impl List {
             let (least, most) = range.map_or((0, None), |range| (range.least, range.most));
             let most = most.unwrap_or(u64::MAX).min(self.most[at]);
             let most = most.min(branch.used[column.supply].most.unwrap_or(u64::MAX));
-            bound += cheaper(cost, (least, most));
+            bound += cheaper(cost, least, most);
             lacking.push(cost);
         }
         (bound, lacking)
@@ -226,6 +227,6 @@ impl List {
 }
 
 /// The least of `cost` times a number from the range.
-fn cheaper(cost: i128, (least, most): (u64, u64)) -> i128 {
+fn cheaper(cost: i128, least: u64, most: u64) -> i128 {
     cost * i128::from(if cost < 0 { most.max(least) } else { least })
 }

@@ -2,7 +2,7 @@
 
 use super::certificate::Duals;
 use super::engine::{Maximum, Minimum, Terms};
-use super::level::{Branch, Level, Range};
+use super::level::{Branch, Level, Range, Subproblem};
 use super::pool::{Column, Pool};
 use super::task::Task;
 use std::collections::BTreeMap;
@@ -40,7 +40,7 @@ impl<'a> Master<'a> {
     /// cost. The patterns that lacked nothing at the dual values of the pool are likely to matter.
     pub fn new(
         task: &'a Task,
-        (level, branch): (Level, &'a Branch),
+        Subproblem { level, branch }: Subproblem<'a>,
         (pool, most_worth): (&Pool, f64),
     ) -> Master<'a> {
         let mut objective: Vec<f64> = task.items.iter().map(|item| item.demand as f64).collect();
@@ -155,9 +155,9 @@ fn push(terms: &mut Terms, place: usize, factor: f64) {
 
 /// The master program itself over the patterns found: sheets cut by each column, then packs of each
 /// supply. Whole numbers, or not.
-pub(super) fn master(task: &Task, (level, branch): (Level, &Branch), pool: &Pool) -> Minimum {
-    let columns = pool.columns();
-    let mut program = counts(task, (level, branch), columns);
+pub(super) fn master(task: &Task, subproblem: Subproblem, pool: &Pool) -> Minimum {
+    let (columns, Subproblem { level, branch }) = (pool.columns(), subproblem);
+    let mut program = counts(task, subproblem, columns);
     for (item, wanted) in task.items.iter().enumerate() {
         let yields = columns.iter().enumerate().filter(|(_, column)| column.counts[item] > 0);
         let terms = yields.map(|(at, column)| (at, column.counts[item] as f64)).collect();
@@ -175,7 +175,8 @@ pub(super) fn master(task: &Task, (level, branch): (Level, &Branch), pool: &Pool
 }
 
 /// What is counted, what one of each costs and in which range it is, without any row.
-fn counts(task: &Task, (level, branch): (Level, &Branch), columns: &[Column]) -> Minimum {
+fn counts(task: &Task, subproblem: Subproblem, columns: &[Column]) -> Minimum {
+    let Subproblem { level, branch } = subproblem;
     let mut program = Minimum {
         engine: task.engine,
         cost: Vec::new(),

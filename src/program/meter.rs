@@ -68,7 +68,7 @@ impl Meter {
     }
 
     /// Counts rows added to a program one by one, beyond a few.
-    pub fn count_rows(&self, added: usize, (rows, columns): (usize, usize)) {
+    pub fn count_rows(&self, added: usize, rows: usize, columns: usize) {
         for _ in FEW_ROWS..added {
             self.count_again(rows, columns);
         }

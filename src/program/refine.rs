@@ -43,7 +43,8 @@ pub(super) fn refine(
     task: &Task,
     goal: &Goal,
     start: Candidate,
-    (values, settings): (&[i64], &Settings),
+    values: &[i64],
+    settings: &Settings,
 ) -> Candidate {
     let mut chance = Chance::new(task.items.len() as u64 + 7 + goal.seed);
     let mut best = start;
@@ -65,7 +66,7 @@ pub(super) fn refine(
             continue;
         }
         let next = no_worse(task, filled, merit).or_else(|| {
-            let solved = small.solve(&rest, &base, (&best, merit.0));
+            let solved = small.solve(&rest, &base, &best, merit.0);
             no_worse(task, solved, merit)
         });
         if let Some(next) = next {
@@ -128,9 +129,9 @@ impl Seen<'_> {
         }
         self.next += self.next / 2;
         let most = goal.attainable.below(goal.level.value(cost));
-        let near = near(task, goal.level, goal.certificate, (most, &self.pool));
+        let near = near(task, goal.level, goal.certificate, most, &self.pool);
         let root = Branch::root(task);
-        over_pool(task, (goal.level, &root), (&near, values, settings))
+        over_pool(task, goal.level.on(&root), &near, values, settings)
     }
 }
 
@@ -153,7 +154,8 @@ impl Small<'_> {
         &self,
         rest: &Task,
         base: &Candidate,
-        (best, cost): (&Candidate, Cost),
+        best: &Candidate,
+        cost: Cost,
     ) -> Option<Candidate> {
         if rest.pricing_spaces().iter().any(|space| space.cells() > MOST_CELLS) {
             return None;
@@ -167,7 +169,7 @@ impl Small<'_> {
         let root = Branch::root(rest);
         let hopeless = |bound: (i128, i128)| bound.0 > i128::from(most) * bound.1;
         let enough = |bound| (self.settings.stop)() || hopeless(bound);
-        let relaxed = relax(rest, (level, &root), &mut pool, &enough);
+        let relaxed = relax(rest, level.on(&root), &mut pool, &enough);
         if hopeless(relaxed.bound) {
             return None;
         }

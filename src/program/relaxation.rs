@@ -6,7 +6,7 @@
 //! round yields a valid bound (Farley 1990, Operations Research 38:922-923).
 
 use super::certificate::{Certificate, Duals, branch_bound, complete, scaled, shrink, shrinking};
-use super::level::{Branch, Level};
+use super::level::{Branch, Level, Subproblem};
 use super::master::Master;
 use super::pool::{Column, Pool};
 use super::task::Task;
@@ -41,11 +41,11 @@ pub(super) struct Relaxation {
 /// the bound (numerator, denominator) already settles the matter.
 pub(super) fn relax(
     task: &Task,
-    (level, branch): (Level, &Branch),
+    Subproblem { level, branch }: Subproblem,
     pool: &mut Pool,
     enough: &dyn Fn((i128, i128)) -> bool,
 ) -> Relaxation {
-    let mut master = Master::new(task, (level, branch), (pool, MOST_WORTH));
+    let mut master = Master::new(task, Subproblem { level, branch }, (pool, MOST_WORTH));
     let scale = (PRICING_WORTH / level.largest_cost(task)).max(1);
     let mut best = Relaxation { bound: (0, 1), pieces: plain_values(task, level) };
     let mut lean = LEAN;
@@ -73,7 +73,7 @@ pub(super) fn relax(
                 worth_of(task, &pieces)
             }
         };
-        let bound = bound(task, (level, branch), (scale, &duals), (pieces, &worth));
+        let bound = bound(task, Subproblem { level, branch }, (scale, &duals), (pieces, &worth));
         if less(best.bound, bound) {
             best = Relaxation { bound, pieces: asked };
         }
@@ -105,18 +105,18 @@ fn plain_values(task: &Task, level: Level) -> Vec<f64> {
 /// The bound of one round, shrinking the piece values first where packs cost less than claimed.
 fn bound(
     task: &Task,
-    place: (Level, &Branch),
+    subproblem: Subproblem,
     dual: (i64, &Duals),
     (pieces, worth): (Vec<i64>, &[i64]),
 ) -> (i128, i128) {
-    let Some((above, below)) = shrinking(task, place, dual, worth) else {
+    let Some((above, below)) = shrinking(task, subproblem, dual, worth) else {
         return (0, 1);
     };
-    let shrunk = shrink(&pieces, (above, below));
+    let shrunk = shrink(&pieces, above, below);
     // What shrunk pieces are worth at most, without asking the patterns again.
     let most = |worth: &i64| ((i128::from(*worth) * above + below - 1) / below) as i64;
     let worth: Vec<i64> = worth.iter().map(most).collect();
-    (branch_bound(task, place, dual, (&shrunk, &worth)), dual.0.into())
+    (branch_bound(task, subproblem, dual, (&shrunk, &worth)), dual.0.into())
 }
 
 /// The certificate that the piece values of the root relaxation give.
@@ -129,13 +129,13 @@ pub(super) fn certify(task: &Task, level: Level, pieces: &[f64]) -> Certificate 
     let root = Branch::root(task);
     let worth = worth_of(task, &pieces);
     let none = Duals::default();
-    match shrinking(task, (level, &root), (scale, &none), &worth) {
+    match shrinking(task, level.on(&root), (scale, &none), &worth) {
         Some((above, below)) if above < below => {
-            let shrunk = shrink(&pieces, (above, below));
+            let shrunk = shrink(&pieces, above, below);
             let worth = worth_of(task, &shrunk);
-            complete(task, level, (scale, shrunk), &worth)
+            complete(task, level, scale, shrunk, &worth)
         }
-        _ => complete(task, level, (scale, pieces), &worth),
+        _ => complete(task, level, scale, pieces, &worth),
     }
 }
 
@@ -188,7 +188,7 @@ fn add_columns(master: &mut Master, pool: &mut Pool, duals: &Duals, priced: &[Be
         }
     }
     let variables = task.items.len() + task.supplies.len();
-    task.meter.count_rows(added, (pool.columns().len(), variables));
+    task.meter.count_rows(added, pool.columns().len(), variables);
     added > 0
 }
 
@@ -213,7 +213,7 @@ mod tests {
             (supply.pack, supply.price) = (10, Some(1299));
         }
         let root = Branch::root(&task);
-        let relaxed = relax(&task, (Level::Spend, &root), &mut Pool::default(), &|_| true);
+        let relaxed = relax(&task, Level::Spend.on(&root), &mut Pool::default(), &|_| true);
         let (bound, scale) = relaxed.bound;
         assert!(bound > 0, "{bound}");
         // 120 pieces, two a sheet, ten sheets a pack.

@@ -2,7 +2,7 @@
 
 use super::candidate::Candidate;
 use super::fill::fill;
-use super::level::{Branch, Level};
+use super::level::{Branch, Level, Subproblem};
 use super::master::master;
 use super::pool::Pool;
 use super::relaxation::relax;
@@ -14,8 +14,10 @@ use super::task::Task;
 /// Where a relaxed solution has no whole part at all, its largest part is rounded up.
 pub(super) fn dive(
     task: &Task,
-    (level, branch): (Level, &Branch),
-    (pool, stop, urgent): (&mut Pool, Stop, Stop),
+    Subproblem { level, branch }: Subproblem,
+    pool: &mut Pool,
+    stop: Stop,
+    urgent: Stop,
 ) -> Option<Candidate> {
     let mut done = Candidate::default();
     let mut values = vec![1; task.items.len()];
@@ -28,13 +30,13 @@ pub(super) fn dive(
         let whole = Branch::root(&rest);
         let limits = if depth == 0 { branch } else { &whole };
         let level = residual(level, task, &done)?;
-        let relaxed = relax(&rest, (level, limits), pool, &|_| stop());
+        let relaxed = relax(&rest, level.on(limits), pool, &|_| stop());
         values = piece_values(&relaxed.pieces);
         if stop() {
             break;
         }
         task.meter.count_program(rest.items.len(), pool.columns().len());
-        let Some(parts) = master(&rest, (level, limits), pool).solve() else { break };
+        let Some(parts) = master(&rest, level.on(limits), pool).solve() else { break };
         if !take(&mut done, pool, &parts, &rest) {
             break;
         }
@@ -105,10 +107,12 @@ fn overshoot(column: &super::pool::Column, rest: &Task) -> u64 {
 /// offer: what it misses is filled up, and its cost is counted anew by the caller.
 pub(super) fn over_pool(
     task: &Task,
-    (level, branch): (Level, &Branch),
-    (pool, values, settings): (&Pool, &[i64], &Settings),
+    subproblem: Subproblem,
+    pool: &Pool,
+    values: &[i64],
+    settings: &Settings,
 ) -> Option<Candidate> {
-    let program = master(task, (level, branch), pool);
+    let program = master(task, subproblem, pool);
     task.meter.count_program(program.rows.len(), program.cost.len());
     let (counts, nodes) = program.solve_whole(settings.pool_nodes);
     task.meter.count_nodes(nodes, program.rows.len(), program.cost.len());

@@ -117,21 +117,21 @@ impl<'a> Search<'a> {
     /// Bounds a node, looks for plans in it, and splits it. What can be neither split nor closed
     /// lowers `settled`.
     fn expand(&mut self, node: Open, best: &mut Candidate, settled: &mut i64) -> Vec<Open> {
-        let place = (self.level, &node.branch);
+        let subproblem = self.level.on(&node.branch);
         let cost = self.value(best);
         let attainable = self.attainable;
         let stop = self.settings.stop;
         let closed = |bound: (i128, i128)| stop() || attainable.round_up(bound.0, bound.1) >= cost;
         let relaxed = match &mut self.source {
-            Source::Sheets => relax(self.task, place, self.pool, &closed),
-            Source::List(list) => listed::relax(self.task, place, (list, self.pool), &closed),
+            Source::Sheets => relax(self.task, subproblem, self.pool, &closed),
+            Source::List(list) => listed::relax(self.task, subproblem, (list, self.pool), &closed),
         };
         let bound = attainable.round_up(relaxed.bound.0, relaxed.bound.1).max(node.bound);
         if bound >= cost {
             return Vec::new();
         }
         self.task.meter.count_program(self.task.items.len(), self.pool.columns().len());
-        let Some(parts) = master(self.task, place, self.pool).solve() else {
+        let Some(parts) = master(self.task, subproblem, self.pool).solve() else {
             // No pattern found so far fits the limits: split on nothing, leave it open.
             *settled = (*settled).min(bound);
             return Vec::new();
@@ -145,7 +145,7 @@ impl<'a> Search<'a> {
         // Looking for plans may take half of the work; it always happens where nothing is left to split.
         let now = self.task.meter.steps();
         if self.looking * 2 <= now - self.begun || children.is_empty() {
-            self.look_for_plans(place, &piece_values(&relaxed.pieces), best);
+            self.look_for_plans(&node.branch, &piece_values(&relaxed.pieces), best);
             self.looking += self.task.meter.steps() - now;
             if bound >= self.value(best) {
                 return Vec::new();
@@ -169,13 +169,13 @@ impl<'a> Search<'a> {
         Some(plan)
     }
 
-    fn look_for_plans(&mut self, place: (Level, &Branch), values: &[i64], best: &mut Candidate) {
+    fn look_for_plans(&mut self, branch: &Branch, values: &[i64], best: &mut Candidate) {
+        let place = self.level.on(branch);
         if let Source::Sheets = self.source {
-            let dived =
-                dive(self.task, place, (self.pool, self.settings.stop, self.settings.urgent));
+            let dived = dive(self.task, place, self.pool, self.settings.stop, self.settings.urgent);
             self.offer(best, dived);
         }
-        let pooled = over_pool(self.task, place, (self.pool, values, self.settings));
+        let pooled = over_pool(self.task, place, self.pool, values, self.settings);
         self.offer(best, pooled);
     }
 

@@ -44,7 +44,7 @@ pub(super) fn settle(
             let root = Branch::root(task);
             let most = task.meter.steps() + settings.steps.saturating_mul(settings.bound_share);
             let enough = |_| (settings.stop)() || task.meter.steps() > most;
-            let pieces = relax(task, (level, &root), pool, &enough).pieces;
+            let pieces = relax(task, level.on(&root), pool, &enough).pieces;
             cut_off = enough((0, 1));
             pieces
         }
@@ -207,7 +207,7 @@ impl Settling<'_> {
     fn dive(&mut self, settings: &Settings, _: u64) {
         let Ranking { task, level, .. } = self.rank;
         let root = Branch::root(task);
-        let plan = dive(task, (level, &root), (self.pool, settings.stop, settings.urgent));
+        let plan = dive(task, level.on(&root), self.pool, settings.stop, settings.urgent);
         self.rank.offer(plan);
     }
 
@@ -238,7 +238,7 @@ impl Settling<'_> {
     fn near(&self) -> Pool {
         let Ranking { task, level, .. } = self.rank;
         let most = self.proof.attainable.below(self.rank.value());
-        near(task, level, self.proof.certificate, (most, self.pool))
+        near(task, level, self.proof.certificate, most, self.pool)
     }
 
     /// Searches, and takes the plan and the bound that come of it.
@@ -262,7 +262,7 @@ impl Settling<'_> {
         let values = piece_values(self.pieces);
         while !self.rank.is_near(self.proof.bound) && !(settings.stop)() {
             let value = self.rank.value();
-            let packs = purchases.next(value, (self.pool, settings.stop));
+            let packs = purchases.next(value, self.pool, settings.stop);
             self.proof.bound = self.proof.bound.max(purchases.bound().min(value));
             self.tell();
             let Some(packs) = packs else { break };
@@ -279,9 +279,8 @@ impl Settling<'_> {
     fn fix_packs(&mut self, settings: &Settings, _: u64) {
         let Ranking { task, level, .. } = self.rank;
         let attainable = self.proof.attainable;
-        let Some(all) = level
-            .budget()
-            .and_then(|budget| within_budget(task, budget, (self.pool, settings.stop)))
+        let Some(all) =
+            level.budget().and_then(|budget| within_budget(task, budget, self.pool, settings.stop))
         else {
             return;
         };
@@ -293,11 +292,11 @@ impl Settling<'_> {
             }
             let round_up = |bound: (i128, i128)| attainable.round_up(bound.0, bound.1);
             let enough = |bound| (settings.stop)() || round_up(bound) >= least;
-            let relaxed = relax(task, (level, &branch), self.pool, &enough);
+            let relaxed = relax(task, level.on(&branch), self.pool, &enough);
             let bound = round_up(relaxed.bound);
             if bound < least {
-                let means = (&mut *self.pool, settings.stop, settings.urgent);
-                self.rank.offer(dive(task, (level, &branch), means));
+                let (stop, urgent) = (settings.stop, settings.urgent);
+                self.rank.offer(dive(task, level.on(&branch), self.pool, stop, urgent));
             }
             least = least.min(bound);
         }
@@ -311,7 +310,7 @@ impl Settling<'_> {
         let seed = self.patience.into();
         let goal = Goal { level, attainable, bound, certificate, steps, seed };
         let values = piece_values(self.pieces);
-        self.rank.best = refine(task, &goal, self.rank.best.clone(), (&values, settings));
+        self.rank.best = refine(task, &goal, self.rank.best.clone(), &values, settings);
     }
 
     /// Looks for plans by rounding the relaxed one, by the integer program over the patterns found, and
@@ -319,7 +318,7 @@ impl Settling<'_> {
     fn improve(&mut self, settings: &Settings, _: u64) {
         let Ranking { task, level, .. } = self.rank;
         let (values, bound) = (piece_values(self.pieces), self.proof.bound);
-        let place = (level, &Branch::root(task));
+        let root = Branch::root(task);
         let open = |rank: &Ranking| !rank.is_near(bound) && !(settings.stop)();
         let rank = &mut self.rank;
         for slack in SLACKS {
@@ -329,7 +328,7 @@ impl Settling<'_> {
             }
         }
         if open(rank) {
-            rank.offer(over_pool(task, place, (self.pool, &values, settings)));
+            rank.offer(over_pool(task, level.on(&root), self.pool, &values, settings));
         }
         if open(rank) {
             let target = target(level, bound);
@@ -361,7 +360,7 @@ fn around(
     (slack, certified): (u64, i64),
 ) -> Option<Candidate> {
     let (task, level) = (rank.task, rank.level);
-    let parts = master(task, (level, &Branch::root(task)), pool).solve()?;
+    let parts = master(task, level.on(&Branch::root(task)), pool).solve()?;
     let base = base(pool, &parts, slack);
     if base.runs.is_empty() {
         return None;
@@ -371,7 +370,7 @@ fn around(
     let root = Branch::root(&rest);
     let best = fill(&rest, Candidate::default(), values, settings.urgent)?;
     let mut small = Ranking { task: &rest, level, best, ..*rank };
-    small.offer(over_pool(&rest, (level, &root), (pool, values, settings)));
+    small.offer(over_pool(&rest, level.on(&root), pool, values, settings));
     let left = certified - level.value(base.cost(task)?);
     let effort = (settings.rounds / 4, target(level, left), settings.stop);
     let best = rework(&rest, small.best, values, effort, settings.urgent);

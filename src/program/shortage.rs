@@ -79,7 +79,7 @@ fn within_stock(task: &Task, bound: &[bool], settings: &Settings) -> Result<Cand
     let mut pool = Pool::default();
     plan.add_to(&mut pool);
     let root = Branch::root(&thought);
-    let relaxed = relax(&thought, (Level::Spend, &root), &mut pool, &|_| (settings.stop)());
+    let relaxed = relax(&thought, Level::Spend.on(&root), &mut pool, &|_| (settings.stop)());
     if certify(&thought, Level::Spend, &relaxed.pieces).bound > 0 {
         return Err(shortage(task, bound, Some(&plan), true));
     }

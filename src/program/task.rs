@@ -93,7 +93,7 @@ pub fn tasks(bill: &Bill, stock: &Stock, workshop: &Workshop, room: Room) -> Vec
     let bench = bench(workshop);
     let groups = groups(bill).into_iter().map(|papers| {
         let items = items(bill, &papers);
-        let (supplies, plates) = supplies(bill, &items, &papers, (stock, workshop));
+        let (supplies, plates) = supplies(bill, &items, &papers, stock, workshop);
         let has = |paper: &str| papers.contains(paper);
         let counting = Counting::of(has, (stock, &prices), workshop);
         let supplies =
@@ -184,7 +184,8 @@ fn supplies(
     bill: &Bill,
     items: &[Item],
     papers: &BTreeSet<String>,
-    (stock, workshop): (&Stock, &Workshop),
+    stock: &Stock,
+    workshop: &Workshop,
 ) -> (Vec<Supply>, Plates) {
     let mut known: BTreeMap<(Size, Vec<(bool, bool)>), usize> = BTreeMap::new();
     let mut plates = Plates::new();

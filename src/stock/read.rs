@@ -5,7 +5,7 @@ use super::{Back, Print, Sheet, SheetKind, Stock};
 use crate::diagnostics::{Place, Problem, Problems, nearest};
 use crate::formats::parse_paper_weight;
 use crate::measure::{Axis, CountError, Length, Money, Size, parse_count};
-use crate::table::{self, Cell, Column, Row};
+use crate::table::{self, Cell, Column, File, Row};
 use crate::workshop::Workshop;
 use jiff::civil::Date;
 use std::collections::{BTreeMap, BTreeSet};
@@ -46,8 +46,8 @@ pub(super) const OFFCUTS: [Column; 9] = [
 /// All mistakes become problems. The sheets without mistakes are returned; `None` where a file is no
 /// table of sheets or offcuts.
 pub fn read(
-    sheets: (&str, &[u8]),
-    offcuts: Option<(&str, &[u8])>,
+    sheets: File,
+    offcuts: Option<File>,
     workshop: &Workshop,
     problems: &mut Problems,
 ) -> Option<Stock> {
@@ -63,12 +63,12 @@ pub fn read(
 }
 
 /// Names of all papers in the bytes of these files of sheets or offcuts, also in rows with mistakes.
-pub fn papers<'a>(files: impl IntoIterator<Item = (&'a str, &'a [u8])>) -> BTreeSet<String> {
+pub fn papers<'a>(files: impl IntoIterator<Item = File<'a>>) -> BTreeSet<String> {
     let mut names = BTreeSet::new();
-    for (file, bytes) in files {
+    for file in files {
         // Mistakes are told when the stock is read.
-        let mut told = Problems::of_file(file);
-        let table = table::read(file, bytes, &mut told);
+        let mut told = Problems::of_file(file.name);
+        let table = table::read(file.name, file.bytes, &mut told);
         let wanted = [Column::needed("paper")];
         let columns = table.as_ref().and_then(|table| table.columns(&wanted, &mut told));
         if let Some(columns) = columns {
@@ -85,17 +85,17 @@ type Ids = BTreeMap<String, String>;
 
 fn read_file(
     kind: SheetKind,
-    (file, bytes): (&str, &[u8]),
+    file: File,
     workshop: &Workshop,
     ids: &mut Ids,
     problems: &mut Problems,
 ) -> Option<Vec<Sheet>> {
-    let mut found = Problems::of_file(file);
+    let mut found = Problems::of_file(file.name);
     let wanted: &[Column] = match kind {
         SheetKind::Sheet => &SHEETS,
         SheetKind::Offcut => &OFFCUTS,
     };
-    let table = table::read(file, bytes, &mut found);
+    let table = table::read(file.name, file.bytes, &mut found);
     let columns = table.as_ref().and_then(|table| table.columns(wanted, &mut found));
     let sheets = columns.map(|columns| {
         let mut reader = Reader { kind, workshop, ids, problems: &mut found };

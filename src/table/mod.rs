@@ -21,6 +21,22 @@ pub use row::{Cell, Row};
 use crate::diagnostics::{Place, Problem, Problems, Source};
 use std::ops::Range;
 
+/// A file that was read.
+#[derive(Clone, Copy, Debug)]
+pub struct File<'a> {
+    /// Its name as the person gave it.
+    pub name: &'a str,
+    /// What is in it.
+    pub bytes: &'a [u8],
+}
+
+impl<'a> File<'a> {
+    /// A file of this name.
+    pub fn new(name: &'a str, bytes: &'a (impl AsRef<[u8]> + ?Sized)) -> File<'a> {
+        File { name, bytes: bytes.as_ref() }
+    }
+}
+
 /// A file's cells.
 #[derive(Clone, Debug)]
 pub struct Table {

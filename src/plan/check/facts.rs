@@ -91,7 +91,7 @@ impl<'a> Facts<'a> {
             true => first::sheet(given, sheet),
             false => {
                 let own = groups.iter().find(|(papers, _)| papers.contains(sheet.paper.as_str()));
-                own.map_or(0, |(_, units)| units.count(sheet, (given, &offers)))
+                own.map_or(0, |(_, units)| units.count(sheet, given, &offers))
             }
         };
         let sheets = given.stock.sheets.iter().map(|sheet| {

@@ -13,18 +13,18 @@ pub(super) fn sheet(given: &Given, sheet: &Sheet) -> i128 {
         (SheetKind::Sheet, Some(price)) => {
             nearest(i128::from(price.minor()), i128::from(sheet.pack.max(1)))
         }
-        (SheetKind::Sheet, None) => share(given, sheet.size, (&sheet.paper, 100)),
+        (SheetKind::Sheet, None) => share(given, sheet.size, &sheet.paper, 100),
         (SheetKind::Offcut, _) => offcut(given, sheet.size, &sheet.paper),
     }
 }
 
 /// What one offcut counts, in minor units.
 pub(super) fn offcut(given: &Given, size: Size, paper: &str) -> i128 {
-    share(given, size, (paper, given.workshop.keep.value))
+    share(given, size, paper, given.workshop.keep.value)
 }
 
 /// A percentage of the cheapest price for so much of the paper, at least 1.
-fn share(given: &Given, size: Size, (paper, percent): (&str, u32)) -> i128 {
+fn share(given: &Given, size: Size, paper: &str, percent: u32) -> i128 {
     let part = size.area().square_ticks() * i128::from(percent);
     let mut best: Option<(i128, i128)> = None;
     let full = |sheet: &&Sheet| sheet.kind == SheetKind::Sheet && sheet.paper == paper;

@@ -26,7 +26,7 @@ pub(super) fn check(plan: &Plan, bench: Bench, cuts: &Cuts, faults: &mut Vec<Fau
         match bench.facts.sheets.get(sheet.id.as_str()) {
             Some(facts) => {
                 against_stock(sheet, facts, faults);
-                value(sheet, (plan, bench), faults);
+                value(sheet, plan, bench, faults);
                 if plan.schema != FIRST_SCHEMA {
                     recorded(sheet, facts, faults);
                 }
@@ -145,7 +145,7 @@ fn against_stock(sheet: &UsedSheet, facts: &SheetFacts, faults: &mut Vec<Fault>)
 
 /// What a sheet counts. Without the stock nobody knows the paper's cheapest price: then only full sheets with a price
 /// can be judged, by the unit that the plan records.
-fn value(sheet: &UsedSheet, (plan, bench): (&Plan, Bench), faults: &mut Vec<Fault>) {
+fn value(sheet: &UsedSheet, plan: &Plan, bench: Bench, faults: &mut Vec<Fault>) {
     let Some(group) = bench.facts.group(&sheet.paper) else {
         return faults.push(Fault::SheetOutside { sheet: sheet.id.clone() });
     };

@@ -93,8 +93,8 @@ impl Table {
                 let column = least(&self.across, piece.width);
                 plates[column] = plates[column].max(piece.value);
             }
-            let heights = (&self.down[..=row], &grown[..]);
-            cut_across(above, heights, width, &mut plates[..within_knife]);
+            let heights = &self.down[..=row];
+            cut_across(above, heights, &grown, width, &mut plates[..within_knife]);
             if self.down[row] <= self.knife {
                 cut_down(&self.across, &rests, plates);
             }
@@ -106,7 +106,7 @@ impl Table {
 /// Improves the plates of the last of the heights `down` by cuts into two plates above each other: the
 /// upper no higher than half, the lower trimmed to a sum of sides; or by a trim alone. An upper plate that is worth no
 /// more than a lower one would leave more to the other, so those that did not grow need no look.
-fn cut_across(above: &[i64], (down, grown): (&[i64], &[bool]), width: usize, plates: &mut [i64]) {
+fn cut_across(above: &[i64], down: &[i64], grown: &[bool], width: usize, plates: &mut [i64]) {
     let Some((&height, lower)) = down.split_last() else { return };
     let mut rest = lower.len();
     for (upper, &side) in lower.iter().enumerate() {

@@ -53,7 +53,7 @@ impl Units {
             }
             false => areas().map(|sheet| (sheet.size.area().square_ticks(), 1)).collect(),
         };
-        let counted = sheets.iter().map(|sheet| units.exact(sheet, (given, offers)));
+        let counted = sheets.iter().map(|sheet| units.exact(sheet, given, offers));
         let whole = exact.iter().map(|&(above, below)| Ratio::new(above, below));
         let largest = counted.chain(whole).max().unwrap_or_default();
         units.worth = unit(&exact, &largest);
@@ -61,11 +61,11 @@ impl Units {
     }
 
     /// What a sheet counts, in whole units.
-    pub fn count(&self, sheet: &Sheet, from: (&Given, &Offers)) -> i128 {
-        (&self.exact(sheet, from) / &self.worth).floor().clamp(1, MOST)
+    pub fn count(&self, sheet: &Sheet, given: &Given, offers: &Offers) -> i128 {
+        (&self.exact(sheet, given, offers) / &self.worth).floor().clamp(1, MOST)
     }
 
-    fn exact(&self, sheet: &Sheet, (given, offers): (&Given, &Offers)) -> Ratio {
+    fn exact(&self, sheet: &Sheet, given: &Given, offers: &Offers) -> Ratio {
         let worth = offers.sheet(sheet);
         if self.is_money && worth.is_positive() {
             return worth;

@@ -123,7 +123,7 @@ impl<'a> Laying<'a> {
         let mut ways = Vec::new();
         for axis in [Axis::Width, Axis::Height] {
             if plate.along(axis) > need.along(axis) {
-                ways.push(self.trimmed(strips, (plate, axis), need.along(axis)));
+                ways.push(self.trimmed(strips, plate, axis, need.along(axis)));
             }
         }
         match self.parts.part(strips.0).form {
@@ -154,7 +154,7 @@ impl<'a> Laying<'a> {
     }
 
     /// What is too much in one direction is cut off first.
-    fn trimmed(&mut self, strips: Strips, (plate, axis): (Size, Axis), at: Length) -> Option<Laid> {
+    fn trimmed(&mut self, strips: Strips, plate: Size, axis: Axis, at: Length) -> Option<Laid> {
         if !self.can_cut(plate, axis) {
             return None;
         }

@@ -69,7 +69,8 @@ pub struct Care {
 pub(super) fn improved(
     ground: Ground,
     solved: &[(Task, Answer)],
-    (handling, care): (Handling, Care),
+    handling: Handling,
+    care: Care,
 ) -> (Vec<Sheaf>, Gains) {
     // Each group of papers gets its share, and what those before it left.
     let share = |steps: u64| steps / solved.len().max(1) as u64;
@@ -85,8 +86,8 @@ pub(super) fn improved(
         let found: Vec<Sheaf> = found(task, answer, &table);
         kept_first = kept_first + worth(&found, &mut table);
         let wanted: Vec<u64> = task.items.iter().map(|item| item.demand).collect();
-        let most = keeping_most(found, &wanted, (&mut table, &exchanges));
-        let few = runs::fewer(most.clone(), &wanted, (&mut table, &exchanges));
+        let most = keeping_most(found, &wanted, &mut table, &exchanges);
+        let few = runs::fewer(most.clone(), &wanted, &mut table, &exchanges);
         kept.extend(most.into_iter().map(|sheaf| of_bill(sheaf, task)));
         fewer.extend(few.into_iter().map(|sheaf| of_bill(sheaf, task)));
     }
@@ -94,7 +95,7 @@ pub(super) fn improved(
     gains.runs.0 = kept.len() as u64;
     steps.set(open(care.layouts));
     let (sheaves, before) = little_work(ground, (kept, fewer), &mut table, (handling, care));
-    let (spared, after) = uncut::spared(ground, sheaves, &mut table, (handling, care));
+    let (spared, after) = uncut::spared(ground, sheaves, &mut table, handling, care);
     gains.settings = (before.unwrap_or(after), after);
     gains.kept = (rounded(&kept_first), rounded(&worth(&spared, &mut table)));
     gains.runs.1 = spared.len() as u64;
@@ -116,7 +117,8 @@ fn found(task: &Task, answer: &Answer, table: &Table) -> Vec<Sheaf> {
 fn keeping_most(
     found: Vec<Sheaf>,
     wanted: &[u64],
-    (table, exchanges): (&mut Table, &Steps),
+    table: &mut Table,
+    exchanges: &Steps,
 ) -> Vec<Sheaf> {
     let anew = found.into_iter().map(|sheaf| {
         let layout = table.laid(sheaf.sheet, sheaf.layout);
@@ -124,8 +126,8 @@ fn keeping_most(
     });
     let anew = anew.collect();
     let left = leave_surplus(anew, wanted, table);
-    let moved = moves::moved(left, wanted.len(), (table, exchanges));
-    shares::shared(moved, wanted, (table, exchanges))
+    let moved = moves::moved(left, wanted.len(), table, exchanges);
+    shares::shared(moved, wanted, table, exchanges)
 }
 
 /// What the offcuts are worth, in minor units.

@@ -15,9 +15,10 @@ use crate::plan::tidy::{remnants, without_one};
 pub(super) fn moved(
     mut sheaves: Vec<Sheaf>,
     shapes: usize,
-    (table, steps): (&mut Table, &Steps),
+    table: &mut Table,
+    steps: &Steps,
 ) -> Vec<Sheaf> {
-    while let Some((pair, layouts)) = better_pair(&sheaves, shapes, (table, steps)) {
+    while let Some((pair, layouts)) = better_pair(&sheaves, shapes, table, steps) {
         for (run, layout) in pair.into_iter().zip(layouts) {
             sheaves[run].layout = layout;
         }
@@ -29,7 +30,8 @@ pub(super) fn moved(
 fn better_pair(
     sheaves: &[Sheaf],
     shapes: usize,
-    (table, steps): (&mut Table, &Steps),
+    table: &mut Table,
+    steps: &Steps,
 ) -> Option<([usize; 2], [Layout; 2])> {
     for (from, giver) in sheaves.iter().enumerate() {
         for (to, taker) in sheaves.iter().enumerate() {
@@ -43,7 +45,7 @@ fn better_pair(
             steps.take_many(1 + looking(&giver.layout))?;
             let layouts = [&giver.layout, &taker.layout];
             let exchange = Exchange { sheet: giver.sheet, layouts, shapes };
-            if let Some(better) = exchange.better((table, steps)) {
+            if let Some(better) = exchange.better(table, steps) {
                 return Some(([from, to], better));
             }
         }
@@ -59,7 +61,7 @@ struct Exchange<'a> {
 }
 
 impl Exchange<'_> {
-    fn better(&self, (table, steps): (&mut Table, &Steps)) -> Option<[Layout; 2]> {
+    fn better(&self, table: &mut Table, steps: &Steps) -> Option<[Layout; 2]> {
         let [giver, taker] = self.layouts;
         let before = self.worth(self.layouts, table);
         let given = counts(giver, self.shapes);

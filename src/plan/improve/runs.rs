@@ -13,7 +13,8 @@ const DIVISIONS: u64 = 32;
 pub(in crate::plan) fn fewer(
     sheaves: Vec<Sheaf>,
     wanted: &[u64],
-    (table, steps): (&mut Table, &Steps),
+    table: &mut Table,
+    steps: &Steps,
 ) -> Vec<Sheaf> {
     let mut runs = Counted::all(sheaves, wanted.len(), table);
     while let Some((gone, takers)) = replaceable(&runs, wanted, steps) {

@@ -12,7 +12,8 @@ use crate::plan::surplus::Sheaf;
 pub(super) fn shared(
     sheaves: Vec<Sheaf>,
     wanted: &[u64],
-    (table, steps): (&mut Table, &Steps),
+    table: &mut Table,
+    steps: &Steps,
 ) -> Vec<Sheaf> {
     let mut runs = Counted::all(sheaves, wanted.len(), table);
     while let Some(exchange) = best(&runs, wanted, steps) {

@@ -153,7 +153,7 @@ fn replaced(runs: &[(u64, [usize; 2])], wanted: &[u64]) -> Vec<u64> {
         sheaf(*count, beside(piece(50, 60, *near), piece(50, 60, *far)))
     });
     let table = &mut Table::new(shop.ground(), &steps);
-    let fewer = runs::fewer(sheaves.collect(), wanted, (table, &steps));
+    let fewer = runs::fewer(sheaves.collect(), wanted, table, &steps);
     fewer.into_iter().map(|sheaf| sheaf.count).collect()
 }
 
@@ -180,7 +180,7 @@ fn a_run_that_keeps_more_is_not_replaced() {
     let full = beside(piece(50, 60, 0), piece(50, 60, 0));
     let half = beside(piece(50, 60, 0), rest(50, 60));
     let table = &mut Table::new(shop.ground(), &steps);
-    let fewer = runs::fewer(vec![sheaf(3, full), sheaf(1, half)], &[7], (table, &steps));
+    let fewer = runs::fewer(vec![sheaf(3, full), sheaf(1, half)], &[7], table, &steps);
     assert_eq!(fewer.len(), 2);
 }
 
@@ -193,10 +193,10 @@ fn a_piece_goes_to_another_run_so_that_one_large_offcut_is_left() {
     let first = beside(piece(50, 60, 0), beside(piece(25, 60, 1), rest(25, 60)));
     let second = beside(piece(75, 60, 2), rest(25, 60));
     let sheaves = |count| vec![sheaf(1, first.clone()), sheaf(count, second.clone())];
-    let moved = moves::moved(sheaves(1), 3, (table, &steps));
+    let moved = moves::moved(sheaves(1), 3, table, &steps);
     let left: Vec<Size> = moved.iter().flat_map(|sheaf| remnants(&sheaf.layout)).collect();
     assert_eq!(left, [size(50, 60)]);
-    assert_eq!(moves::moved(sheaves(2), 3, (table, &steps)), sheaves(2), "no run is divided");
+    assert_eq!(moves::moved(sheaves(2), 3, table, &steps), sheaves(2), "no run is divided");
 }
 
 #[test]
@@ -206,7 +206,7 @@ fn no_sheet_is_emptied() {
     let table = &mut Table::new(shop.ground(), &steps);
     let half = |shape| sheaf(1, beside(piece(50, 60, shape), rest(50, 60)));
     let sheaves = vec![half(0), half(1)];
-    assert_eq!(moves::moved(sheaves.clone(), 2, (table, &steps)), sheaves);
+    assert_eq!(moves::moved(sheaves.clone(), 2, table, &steps), sheaves);
 }
 
 #[test]
@@ -219,7 +219,7 @@ fn sheets_go_to_the_pattern_that_keeps_more() {
     let runs = || vec![sheaf(4, full.clone()), sheaf(1, half.clone())];
     // Nine pieces are cut. Each sheet that is moved cuts one fewer.
     let mut counts = |wanted| -> Vec<u64> {
-        let shared = shares::shared(runs(), &[wanted], (table, &steps));
+        let shared = shares::shared(runs(), &[wanted], table, &steps);
         shared.iter().map(|sheaf| sheaf.count).collect()
     };
     assert_eq!(counts(9), [4, 1]);
@@ -228,7 +228,7 @@ fn sheets_go_to_the_pattern_that_keeps_more() {
 }
 
 /// A layout that wants these two distances.
-fn wants((first, second): (i64, i64)) -> Node {
+fn wants(first: i64, second: i64) -> Node {
     Node { x: mm(0), y: mm(0), size: size(first, second), content: Cut::Waste }
 }
 
@@ -245,7 +245,7 @@ const HANDLING: Handling =
     Handling { gauges: &both, settings: &in_all, strokes: &|_, _, _| 0, stop: &|| false };
 
 fn choice(layouts: &[(i64, i64)]) -> Choice {
-    let layouts = layouts.iter().map(|layout| wants(*layout)).collect();
+    let layouts = layouts.iter().map(|layout| wants(layout.0, layout.1)).collect();
     Choice { kind: SheetKind::Sheet, layouts }
 }
 
@@ -309,7 +309,7 @@ fn left_of_four(sheets: u64, want: u64, settings: Settings) -> u64 {
     let handling = Handling { settings, strokes: &strokes, ..HANDLING };
     let run = sheaf(sheets, beside(pair(), pair()));
     let care = Care { layouts: 1000, exchanges: 1000, handling: 1000 };
-    let (runs, _) = uncut::spared(shop.ground(), vec![run], table, (handling, care));
+    let (runs, _) = uncut::spared(shop.ground(), vec![run], table, handling, care);
     assert_eq!((runs.len(), runs[0].count), (1, sheets), "no run is divided");
     crate::patterns::counts(&runs[0].layout, 1)[0]
 }

@@ -17,7 +17,8 @@ pub(super) fn spared(
     ground: Ground,
     runs: Vec<Sheaf>,
     table: &mut Table,
-    (handling, care): (Handling, Care),
+    handling: Handling,
+    care: Care,
 ) -> (Vec<Sheaf>, u64) {
     let nodes = runs.iter().map(|run| node(ground, run, &run.layout)).collect();
     let shapes = ground.bill.pieces.len();
@@ -30,7 +31,7 @@ pub(super) fn spared(
     let order = ground.bill.largest_first();
     for run in 0..spared.runs.len() {
         for &shape in &order {
-            surplus[shape] -= spared.spare(run, (shape, surplus[shape]), table);
+            surplus[shape] -= spared.spare(run, shape, surplus[shape], table);
         }
     }
     spared.join();
@@ -57,7 +58,7 @@ struct Spared<'a> {
 impl Spared<'_> {
     /// Leaves as many places of a shape uncut on all sheets of a run as can be, of so many that nobody wants; how many
     /// pieces these are.
-    fn spare(&mut self, run: usize, (shape, surplus): (usize, u64), table: &mut Table) -> u64 {
+    fn spare(&mut self, run: usize, shape: usize, surplus: u64, table: &mut Table) -> u64 {
         let Sheaf { count: sheets, .. } = self.runs[run];
         let (mut left, mut count) = (surplus, u64::MAX);
         loop {
@@ -67,7 +68,7 @@ impl Spared<'_> {
             if is_over || table.look(&self.runs[run].layout).is_none() {
                 return surplus - left;
             }
-            let fewer = without_last(&self.runs[run].layout, yields, (shape, count));
+            let fewer = without_last(&self.runs[run].layout, yields, shape, count);
             if fewer.is_some_and(|fewer| self.takes(run, fewer, table)) {
                 self.yields[run] = counts(&self.runs[run].layout, self.ground.bill.pieces.len());
                 left -= count * sheets;

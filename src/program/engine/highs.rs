@@ -69,10 +69,10 @@ pub(super) fn least_whole(program: &Minimum, nodes: u64) -> Option<Vec<f64>> {
     let (model, ids) = program.model(highs, true, 1.0);
     let nodes = i32::try_from(nodes).unwrap_or(i32::MAX);
     let model = model.set_option("mip_max_nodes", nodes).set_option("mip_rel_gap", 0.0);
-    values((model, ids))
+    values(model, ids)
 }
 
-fn values((model, ids): (HighsProblem, Vec<Variable>)) -> Option<Vec<f64>> {
+fn values(model: HighsProblem, ids: Vec<Variable>) -> Option<Vec<f64>> {
     let model = model.set_threads(1).set_parallel(HighsParallelType::Off);
     let solution = model.set_option("random_seed", SEED).solve().ok()?;
     Some(ids.iter().map(|&id| solution.value(id)).collect())

@@ -62,7 +62,7 @@ impl<'a> Goods<'a> {
     }
 
     /// All purchases that cost from `least` to `most`, where so many pieces more are wanted.
-    pub fn tree(&self, margin: &[u64], (least, most): (i64, i64)) -> Tree<'a> {
+    pub fn tree(&self, margin: &[u64], least: i64, most: i64) -> Tree<'a> {
         let wider = wider(self.task, margin);
         let upper = self.supplies.iter().map(|&at| &wider.supplies[at]);
         let upper = upper.map(|supply| most_packs(&wider, Level::Spend, supply, most)).collect();
@@ -124,7 +124,7 @@ impl<'a> Goods<'a> {
         for (&at, &packs) in had.filter(|(at, _)| wider.supplies[**at].price.is_some()) {
             branch.packs[at] = Range { least: packs, most: None };
         }
-        let relaxed = relax(wider, (Level::Spend, &branch), pool, &|_| stop());
+        let relaxed = relax(wider, Level::Spend.on(&branch), pool, &|_| stop());
         let scale = (WORTH / Level::Spend.largest_cost(wider)).max(1);
         let pieces = scaled(&relaxed.pieces, scale);
         let worth = worth_of(wider, &pieces);

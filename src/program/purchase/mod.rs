@@ -59,7 +59,7 @@ impl<'a> Purchases<'a> {
             return None;
         }
         let margin = vec![0; task.items.len()];
-        let tree = goods.tree(&margin, (least, most));
+        let tree = goods.tree(&margin, least, most);
         Some(Purchases { goods, tree, margin, failed: VecDeque::new(), turns: 0 })
     }
 
@@ -70,7 +70,7 @@ impl<'a> Purchases<'a> {
 
     /// Packs by supply that cost less than `most` and have not failed too often. `None` where there are no more,
     /// or none were found in time.
-    pub fn next(&mut self, most: i64, (pool, stop): (&mut Pool, Stop)) -> Option<Vec<u64>> {
+    pub fn next(&mut self, most: i64, pool: &mut Pool, stop: Stop) -> Option<Vec<u64>> {
         self.turns += 1;
         let ways = [Purchases::untried, Purchases::wider, Purchases::again];
         let packs = (0..ways.len()).find_map(|way| {
@@ -81,7 +81,7 @@ impl<'a> Purchases<'a> {
 
     /// All packs by supply that cost less than `most` and were not tried yet; `None` where they are more than a
     /// few, or not all found in time.
-    fn rest(&mut self, most: i64, (pool, stop): (&mut Pool, Stop)) -> Option<Vec<Vec<u64>>> {
+    fn rest(&mut self, most: i64, pool: &mut Pool, stop: Stop) -> Option<Vec<Vec<u64>>> {
         let mut all = Vec::new();
         while let Some(packs) = self.untried(most, (&mut *pool, stop)) {
             all.push(self.goods.by_supply(&packs));
@@ -130,7 +130,7 @@ impl<'a> Purchases<'a> {
         if self.margin.iter().all(|more| *more == 0) {
             return None;
         }
-        let mut tree = self.goods.tree(&self.margin, (self.bound(), most));
+        let mut tree = self.goods.tree(&self.margin, self.bound(), most);
         let packs = self.goods.cheapest(&mut tree, (&self.margin, most), from);
         if packs.is_none() {
             self.margin.fill(0);
@@ -150,11 +150,12 @@ impl<'a> Purchases<'a> {
 pub(super) fn within_budget(
     task: &Task,
     budget: i64,
-    from: (&mut Pool, Stop),
+    pool: &mut Pool,
+    stop: Stop,
 ) -> Option<Vec<Vec<u64>>> {
     let most = budget.saturating_add(1);
     let attainable = Attainable::of(task, Level::Spend, (0, most));
-    Purchases::new(task, &attainable, (0, most))?.rest(most, from)
+    Purchases::new(task, &attainable, (0, most))?.rest(most, pool, stop)
 }
 
 /// The task once these packs, by supply, are at hand, and nothing else can be bought.
@@ -184,7 +185,7 @@ mod tests {
         let mut papers = Papers::new(task, &pool);
         let mut chance = Chance::new(1);
         for turn in 1.. {
-            let packs = purchases.next(first + 1, (&mut pool, &|| false)).unwrap();
+            let packs = purchases.next(first + 1, &mut pool, &|| false).unwrap();
             let means = (&mut chance, &SETTINGS, SETTINGS.steps);
             let cut = papers.cut(&packs, (&pool, &values), means);
             purchases.learn(&packs, &cut, (&mut pool, &|| false));
@@ -215,13 +216,13 @@ mod tests {
     #[test]
     fn what_a_budget_allows_is_found_whole() {
         let task = two_papers([3, 3, 20]);
-        let all = |budget| within_budget(&task, budget, (&mut Pool::default(), &|| false));
+        let all = |budget| within_budget(&task, budget, &mut Pool::default(), &|| false);
         // 26 pieces, two a sheet: one sheet for 100 more saves one for 70.
         assert_eq!(all(969), Some(vec![]));
         assert_eq!(all(970), Some(vec![vec![2, 11]]));
         assert_eq!(all(1000), Some(vec![vec![2, 11], vec![3, 10]]));
         assert_eq!(all(9999), None);
-        assert_eq!(within_budget(&task, 1000, (&mut Pool::default(), &|| true)), None);
+        assert_eq!(within_budget(&task, 1000, &mut Pool::default(), &|| true), None);
     }
 
     #[test]
@@ -239,14 +240,14 @@ mod tests {
         let mut pool = Pool::default();
         let mut purchases = Purchases::new(&task, &attainable, (0, 3000)).unwrap();
         let stop = || false;
-        let first = purchases.next(3000, (&mut pool, &stop)).unwrap();
+        let first = purchases.next(3000, &mut pool, &stop).unwrap();
         assert_eq!(first, [2, 11]);
         // As if a piece of the first paper had been missing.
         let missing = Cut { plan: Candidate::default(), shortage: None };
         purchases.learn(&first, &missing, (&mut pool, &stop));
-        let wider = purchases.next(3000, (&mut pool, &stop)).unwrap();
+        let wider = purchases.next(3000, &mut pool, &stop).unwrap();
         assert!(wider[0] * 100 + wider[1] * 70 > 970, "{wider:?}");
-        assert_eq!(purchases.next(3000, (&mut pool, &stop)).unwrap(), first);
+        assert_eq!(purchases.next(3000, &mut pool, &stop).unwrap(), first);
         assert_eq!(purchases.bound(), 970);
     }
 }

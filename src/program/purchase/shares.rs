@@ -27,7 +27,7 @@ pub(super) fn shares(
     (limits, weights): (&[Limit], &[i64]),
 ) -> Option<Vec<Vec<u64>>> {
     let level = Level::Stock { budget: 0 };
-    let mut program = master(task, (level, &Branch::root(task)), pool);
+    let mut program = master(task, level.on(&Branch::root(task)), pool);
     make_room(&mut program, weights);
     let supplies = &task.supplies;
     for limit in limits {

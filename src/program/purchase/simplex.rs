@@ -66,7 +66,7 @@ pub(super) fn minimise(cost: &[i64], range: (&[u64], &[u64]), rows: &[Row]) -> S
             let multipliers = dictionary.conflict(edge, &gains);
             return Solved { packs: dictionary.packs, is_met: false, multipliers, pivots };
         };
-        dictionary.pivot((edge, lack), (leaving, &gains));
+        dictionary.pivot(edge, lack, leaving, &gains);
     }
     let multipliers = dictionary.edges.iter().zip(&dictionary.cost);
     let multipliers = multipliers.filter_map(|(edge, &cost)| edge.row(cost)).collect();
@@ -128,7 +128,7 @@ impl Dictionary<'_> {
     }
 
     /// Goes along an edge until the row is met.
-    fn pivot(&mut self, (edge, lack): (Edge, f64), (at, gains): (usize, &[f64])) {
+    fn pivot(&mut self, edge: Edge, lack: f64, at: usize, gains: &[f64]) {
         let step = lack / gains[at];
         for (packs, along) in self.packs.iter_mut().zip(&mut self.along) {
             *packs += along[at] * step;
@@ -174,7 +174,7 @@ mod tests {
     }
 
     /// The same program as the usual engine solves it.
-    fn engine(cost: &[f64], (lower, upper): (&[u64], &[u64]), rows: &[Row]) -> Option<f64> {
+    fn engine(cost: &[f64], lower: &[u64], upper: &[u64], rows: &[Row]) -> Option<f64> {
         let number = |amounts: &[u64]| amounts.iter().map(|&amount| amount as f64).collect();
         let terms = |row: &Row| (row.parts.iter().copied().enumerate().collect(), row.limit);
         let program = Minimum {
@@ -202,7 +202,7 @@ mod tests {
             let range = (&lower[..], &upper[..]);
             let solved = minimise(&whole, range, &rows);
             let (exact, scale) = bound(&whole, range, (&rows, &solved.multipliers));
-            match engine(&cost, range, &rows) {
+            match engine(&cost, &lower, &upper, &rows) {
                 Some(least) => {
                     assert!(solved.is_met);
                     let found: f64 =

@@ -4,9 +4,9 @@ use proptest::prelude::*;
 /// The stock of both files and the codes of its problems.
 fn read_stock(sheets: &str, offcuts: Option<&str>) -> (Vec<Sheet>, Vec<&'static str>) {
     let mut problems = Problems::new();
-    let offcuts = offcuts.map(|text| ("offcuts.csv", text.as_bytes()));
+    let offcuts = offcuts.map(|text| File::new("offcuts.csv", text));
     let workshop = Workshop::default();
-    let stock = read(("sheets.csv", sheets.as_bytes()), offcuts, &workshop, &mut problems);
+    let stock = read(File::new("sheets.csv", sheets), offcuts, &workshop, &mut problems);
     let codes = problems.iter().map(|problem| problem.code).collect();
     (stock.map_or(Vec::new(), |stock| stock.sheets), codes)
 }
@@ -107,9 +107,11 @@ fn mistakes_of_both_files_come_at_once() {
 
 #[test]
 fn papers_of_mistaken_rows_are_known() {
-    let sheets = ("sheets.csv", "sheet,paper,width,height\na,fern,0,12\nb,moss,12,12\n".as_bytes());
-    let offcuts = ("offcuts.csv", "offcut,paper\nc,cream\n".as_bytes());
-    let names: Vec<String> = papers([sheets, offcuts, ("none.csv", b"\0")]).into_iter().collect();
+    let rows = "sheet,paper,width,height\na,fern,0,12\nb,moss,12,12\n";
+    let sheets = File::new("sheets.csv", rows);
+    let offcuts = File::new("offcuts.csv", "offcut,paper\nc,cream\n");
+    let names: Vec<String> =
+        papers([sheets, offcuts, File::new("none.csv", b"\0")]).into_iter().collect();
     assert_eq!(names, ["cream", "fern", "moss"]);
 }
 
