@@ -148,7 +148,7 @@ fn make(batch: Batch, options: &Options, watch: Watch, mut problems: Problems) -
     }
     problems.extend(bought_beside(&batch, &plan));
     let Batch { order, stock, workshop, bill, .. } = batch;
-    problems.append(schedule::warnings(&schedule, (&plan, &bill), (&stock, &workshop)));
+    problems.append(schedule::warnings(&schedule, &plan, &bill, &stock, &workshop));
     let made = Some(Made { order, stock, workshop, bill, plan, gains, schedule, cells, work });
     Outcome { problems, made, faults: Vec::new() }
 }

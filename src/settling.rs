@@ -203,7 +203,8 @@ impl Reservation {
     /// # Errors
     /// It was taken since the plan was made, or the shelf has mistakes.
     pub fn of<D: Disk>(
-        (plan, identity): (&Plan, &str),
+        plan: &Plan,
+        identity: &str,
         workshop: &Workshop,
         shelf: &Shelf<D>,
     ) -> Result<Reservation, Trouble> {

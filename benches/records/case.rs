@@ -167,7 +167,7 @@ fn proofs(made: &Made) -> Outcome {
     let prices = Prices::of(&made.stock, &made.workshop);
     let little = |proof: &Proof| {
         let has = |paper: &str| proof.papers.iter().any(|own| own == paper);
-        Counting::of(has, (&made.stock, &prices), &made.workshop).units().little
+        Counting::of(has, &made.stock, &prices, &made.workshop).units().little
     };
     let open = |proof: &Proof| proof.stock.value.units() - proof.stock.bound.units();
     let spends_least = || made.plan.proof.iter().filter(|it| it.spend.status == Status::Optimal);

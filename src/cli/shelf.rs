@@ -32,8 +32,8 @@ pub fn run(typed: ShelfArguments, console: &mut Console) -> Exit {
     let done = match what {
         What::List => list(&sources, on, json, console).map(Answer::sound),
         What::History => history(&sources, json, console),
-        What::Rebuild(to) => rebuild(&sources, (to, on), console).map(Answer::sound),
-        What::Drop(batch) => release(&sources, (&batch, on), console).map(Answer::sound),
+        What::Rebuild(to) => rebuild(&sources, to, on, console).map(Answer::sound),
+        What::Drop(batch) => release(&sources, &batch, on, console).map(Answer::sound),
     };
     match done {
         Ok(Answer { text, is_sound }) => {
@@ -117,7 +117,7 @@ fn list(sources: &Sources, on: Date, json: bool, console: &mut Console) -> Resul
     let Some(stock) = stock.filter(|_| !problems.has_errors()) else {
         return Err(Failure::Exit(Exit::Mistakes));
     };
-    let inventory = Inventory::of(&stock, &workshop, (&journal.reserved_in_all(), on));
+    let inventory = Inventory::of(&stock, &workshop, &journal.reserved_in_all(), on);
     let holders: Vec<String> = journal.reserved().into_keys().collect();
     Ok(match json {
         true => json::text(&json::shelf(&inventory, &workshop, &holders)),
@@ -330,7 +330,8 @@ fn open(sources: &Sources, console: &mut Console) -> Result<SystemShelf, Failure
 
 fn rebuild(
     sources: &Sources,
-    (to, on): (Option<u64>, Date),
+    to: Option<u64>,
+    on: Date,
     console: &mut Console,
 ) -> Result<String, Failure> {
     let mut shelf = open(sources, console)?;
@@ -347,7 +348,8 @@ fn rebuild(
 
 fn release(
     sources: &Sources,
-    (batch, on): (&str, Date),
+    batch: &str,
+    on: Date,
     console: &mut Console,
 ) -> Result<String, Failure> {
     let mut shelf = open(sources, console)?;

@@ -204,7 +204,7 @@ pub struct Usual {
 
 impl Usual {
     /// `numerator/denominator` inches, as in [`Length::from_inch_parts`], or so many millimetres.
-    pub const fn new((numerator, denominator): (i64, i64), mm: i64) -> Usual {
+    pub const fn new(numerator: i64, denominator: i64, mm: i64) -> Usual {
         let inches = Length::from_inch_parts(numerator, denominator);
         Usual { inches, metric: Length::from_mm(mm) }
     }

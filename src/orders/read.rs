@@ -17,7 +17,7 @@ use std::collections::BTreeMap;
 const MOST: u64 = 1_000_000;
 
 /// What shows of the card beside a mat unless the order says so: 1/8 in or 3 mm (common practice, no source).
-const USUAL_INSET: Usual = Usual::new((1, 8), 3);
+const USUAL_INSET: Usual = Usual::new(1, 8, 3);
 
 /// Reads an order from the bytes of `file`; bare lengths are in the style's unit, and
 /// cards may have a format of the workshop's `own`.

@@ -34,7 +34,8 @@ pub const LONGEST_FLAP: Length = Length::from_inch_parts(1, 1);
 pub(super) fn blank(
     line: &OrderLine,
     gift_box: &GiftBox,
-    (set, ground): (&[Piece], Ground),
+    set: &[Piece],
+    ground: Ground,
     problems: &mut Problems,
 ) -> Option<Blank> {
     let envelope = match line.envelope {

@@ -15,12 +15,12 @@ pub(super) fn of_line(line: &OrderLine, ground: Ground, problems: &mut Problems)
     let mut pieces = vec![maker.piece(Part::Base, &line.papers, base(line))];
     layers(line, ground, &maker, &mut pieces, problems);
     if let Some(band) = &line.extras.band {
-        let blank = band::blank(line, band, (&pieces, ground));
+        let blank = band::blank(line, band, &pieces, ground);
         pieces.push(maker.piece(Part::Band, &one(&band.paper), blank));
     }
     wrapping(line, ground, &maker, &mut pieces, problems);
     if let Some(gift_box) = &line.extras.gift_box
-        && let Some(blank) = gift_box::blank(line, gift_box, (&pieces, ground), problems)
+        && let Some(blank) = gift_box::blank(line, gift_box, &pieces, ground, problems)
     {
         let mut piece = maker.piece(Part::Box, &one(&gift_box.paper), blank);
         let need = line.count.value.div_ceil(gift_box.holds);

@@ -39,7 +39,7 @@ pub fn assemble(
     let mut offcuts = Vec::new();
     for (number, sheaf) in sheaves.iter().enumerate() {
         let id = format!("R{}", number + 1);
-        let mut drawing = Drawing::new(ground, (sheaf, &id), &mut names);
+        let mut drawing = Drawing::new(ground, sheaf, &id, &mut names);
         let layout = drawing.sheet();
         offcuts.append(&mut drawing.kept);
         let sheet = ground.stock.sheets[sheaf.sheet].id.clone();

@@ -13,7 +13,7 @@ use std::collections::{BTreeMap, BTreeSet};
 pub(super) fn draw(ground: Ground, sheaf: &Sheaf) -> Node {
     let mut names =
         OffcutNames { order: ground.order, taken: BTreeSet::new(), next: BTreeMap::new() };
-    Drawing::new(ground, (sheaf, ""), &mut names).sheet()
+    Drawing::new(ground, sheaf, "", &mut names).sheet()
 }
 
 /// Names for new offcuts that neither the shelf nor this plan has yet.
@@ -58,7 +58,8 @@ impl<'a, 'b> Drawing<'a, 'b> {
     /// The layout of the run of this name.
     pub fn new(
         ground: Ground<'a>,
-        (sheaf, run): (&'b Sheaf, &'b str),
+        sheaf: &'b Sheaf,
+        run: &'b str,
         names: &'b mut OffcutNames<'a>,
     ) -> Drawing<'a, 'b> {
         Drawing { ground, sheaf, run, names, kept: Vec::new() }

@@ -25,7 +25,7 @@ pub(super) struct Attainable {
 
 impl Attainable {
     /// The costs that a plan of the task can have at a level, from `least` up to `limit`.
-    pub fn of(task: &Task, level: Level, range: (i64, i64)) -> Attainable {
+    pub fn of(task: &Task, level: Level, least: i64, limit: i64) -> Attainable {
         let supplies = task.supplies.iter();
         let coins: Vec<Coin> = match level {
             Level::Spend => supplies
@@ -38,7 +38,7 @@ impl Attainable {
                 })
                 .collect(),
         };
-        Attainable::new(&coins, range)
+        Attainable::new(&coins, least, limit)
     }
 
     /// All sums of `coins` from `least` up to `limit`.
@@ -46,7 +46,7 @@ impl Attainable {
     /// In a long range the dearest coin without limit makes up the bulk of every sum: as many of it as
     /// each of them has are left out of the table. Of another coin without limit fewer than the bulk
     /// coin's value are enough, since so many can be swapped for bulk coins.
-    fn new(coins: &[Coin], (least, limit): (i64, i64)) -> Attainable {
+    fn new(coins: &[Coin], least: i64, limit: i64) -> Attainable {
         let step = greatest_common_divisor(coins.iter().map(|coin| coin.value)).max(1);
         let bulk = coins.iter().filter(|coin| coin.most.is_none()).map(|coin| coin.value).max();
         let start = match bulk.filter(|_| limit / step >= MOST_STEPS) {
@@ -128,7 +128,7 @@ mod tests {
     impl Attainable {
         /// Every whole cost can be had.
         pub fn all() -> Attainable {
-            Attainable::new(&coins(&[(1, None)]), (0, 10_000))
+            Attainable::new(&coins(&[(1, None)]), 0, 10_000)
         }
     }
 
@@ -138,7 +138,7 @@ mod tests {
 
     #[test]
     fn rounds_to_sums_of_coins() {
-        let sums = Attainable::new(&coins(&[(110, None), (30, Some(1)), (12, Some(1))]), (0, 2000));
+        let sums = Attainable::new(&coins(&[(110, None), (30, Some(1)), (12, Some(1))]), 0, 2000);
         assert_eq!(sums.round_up(5002, 10), 550);
         assert_eq!(sums.round_up(482, 1), 482);
         assert_eq!(sums.round_up(0, 1), 0);
@@ -150,7 +150,7 @@ mod tests {
     #[test]
     fn agrees_with_enumeration() {
         let list = coins(&[(7, Some(3)), (5, Some(2)), (31, None)]);
-        let sums = Attainable::new(&list, (0, 400));
+        let sums = Attainable::new(&list, 0, 400);
         for bound in 0..300 {
             let least = (0..=3_i64)
                 .flat_map(|a| (0..=2_i64).map(move |b| 7 * a + 5 * b))
@@ -165,14 +165,14 @@ mod tests {
     fn far_out_one_coin_makes_up_the_bulk() {
         let list = coins(&[(120, None), (7, Some(2))]);
         let far = 12_000_000_000;
-        let sums = Attainable::new(&list, (far - 500, far + 1000));
+        let sums = Attainable::new(&list, far - 500, far + 1000);
         let least = |bound: i64| sums.round_up((far + bound).into(), 1) - far;
         assert_eq!([0, 1, 7, 8, 15, 121].map(least), [0, 7, 7, 14, 120, 127]);
     }
 
     #[test]
     fn falls_back_to_the_common_divisor_of_a_huge_range() {
-        let sums = Attainable::new(&coins(&[(4, None), (6, None)]), (0, 100_000_000));
+        let sums = Attainable::new(&coins(&[(4, None), (6, None)]), 0, 100_000_000);
         assert_eq!(sums.round_up(3, 1), 4);
         assert_eq!(sums.round_up(17, 2), 10);
     }

@@ -24,6 +24,13 @@ pub(super) struct Duals {
     pub budget: f64,
 }
 
+/// Duals that are rounded to whole numbers over a scale.
+#[derive(Clone, Copy)]
+pub(super) struct Scaled<'a> {
+    pub scale: i64,
+    pub duals: &'a Duals,
+}
+
 impl Duals {
     /// What a pattern with these pieces is worth.
     pub fn worth(&self, counts: &[u64]) -> f64 {
@@ -116,7 +123,7 @@ fn least_budget_value(task: &Task, sheets: &[i64]) -> i64 {
 pub(super) fn shrinking(
     task: &Task,
     Subproblem { level, branch }: Subproblem,
-    (scale, duals): (i64, &Duals),
+    Scaled { scale, duals }: Scaled,
     worth: &[i64],
 ) -> Option<(i128, i128)> {
     let mut ratio = (1_i128, 1_i128);
@@ -169,8 +176,9 @@ pub(super) fn whole(value: f64, scale: i64) -> i64 {
 pub(super) fn branch_bound(
     task: &Task,
     Subproblem { level, branch }: Subproblem,
-    (scale, duals): (i64, &Duals),
-    (pieces, worth): (&[i64], &[i64]),
+    Scaled { scale, duals }: Scaled,
+    pieces: &[i64],
+    worth: &[i64],
 ) -> i128 {
     let mut bound = worth_of_wanted(task, pieces);
     let mut budget = whole(duals.budget, scale);

@@ -121,7 +121,7 @@ impl<'a> Wanted<'a> {
     fn complete(&mut self, level: Level, stop: Stop) -> Option<()> {
         let task = self.task;
         let root = Branch::root(task);
-        let mut master = Master::new(task, level.on(&root), (&self.pool, MOST_WORTH));
+        let mut master = Master::new(task, level.on(&root), &self.pool, MOST_WORTH);
         for round in 0..MOST_ROUNDS {
             if stop() {
                 return None;

@@ -7,7 +7,7 @@
 //! pattern has to have more of a piece than is wanted, which the free patterns do not know: with few of
 //! each piece, a program over listed patterns has a better bound.
 
-use super::certificate::{Certificate, Duals, least, scaled, whole, worth_of_wanted};
+use super::certificate::{Certificate, Scaled, least, scaled, whole, worth_of_wanted};
 use super::level::{Level, Subproblem};
 use super::master::Master;
 use super::pool::{Column, Pool};
@@ -43,7 +43,8 @@ pub(super) fn list(
     task: &Task,
     level: Level,
     certificate: &Certificate,
-    (most, mut work): (i64, usize),
+    most: i64,
+    mut work: usize,
 ) -> Option<List> {
     let slack = slack(certificate, most);
     let limits: Vec<u64> = task.items.iter().map(|item| item.demand).collect();
@@ -132,10 +133,11 @@ pub(super) fn most_packs(task: &Task, level: Level, supply: &Supply, most: i64) 
 pub(super) fn relax(
     task: &Task,
     Subproblem { level, branch }: Subproblem,
-    (list, pool): (&mut List, &mut Pool),
+    list: &mut List,
+    pool: &mut Pool,
     enough: &dyn Fn((i128, i128)) -> bool,
 ) -> Relaxation {
-    let mut master = Master::new(task, Subproblem { level, branch }, (pool, MOST_WORTH));
+    let mut master = Master::new(task, Subproblem { level, branch }, pool, MOST_WORTH);
     let scale = (WORTH / level.largest_cost(task)).max(1);
     let mut best = Relaxation { bound: (0, 1), pieces: vec![0.0; task.items.len()] };
     for round in 0..MOST_ROUNDS {
@@ -143,7 +145,8 @@ pub(super) fn relax(
         pool.duals = Some(duals.clone());
         let variables = task.items.len() + task.supplies.len();
         task.meter.count_round(round, pool.columns().len(), variables);
-        let (bound, lacking) = list.price(task, Subproblem { level, branch }, (scale, &duals));
+        let (bound, lacking) =
+            list.price(task, Subproblem { level, branch }, Scaled { scale, duals: &duals });
         if less(best.bound, (bound, scale.into())) {
             best = Relaxation { bound: (bound, scale.into()), pieces: duals.pieces };
         }
@@ -169,7 +172,7 @@ impl List {
         &self,
         task: &Task,
         Subproblem { level, branch }: Subproblem,
-        (scale, duals): (i64, &Duals),
+        Scaled { scale, duals }: Scaled,
     ) -> (i128, Vec<i128>) {
         let pieces = scaled(&duals.pieces, scale);
         let budget = i128::from(whole(duals.budget, scale));

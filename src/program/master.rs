@@ -41,7 +41,8 @@ impl<'a> Master<'a> {
     pub fn new(
         task: &'a Task,
         Subproblem { level, branch }: Subproblem<'a>,
-        (pool, most_worth): (&Pool, f64),
+        pool: &Pool,
+        most_worth: f64,
     ) -> Master<'a> {
         let mut objective: Vec<f64> = task.items.iter().map(|item| item.demand as f64).collect();
         let cap = most_worth * level.largest_cost(task) as f64;

@@ -174,8 +174,8 @@ impl Small<'_> {
             return None;
         }
         let certificate = certify(rest, level, &relaxed.pieces);
-        let mut list = list(rest, level, &certificate, (most, self.settings.list_work))?;
-        let attainable = Attainable::of(rest, level, (0, most + 1));
+        let mut list = list(rest, level, &certificate, most, self.settings.list_work)?;
+        let attainable = Attainable::of(rest, level, 0, most + 1);
         let (mut pool, source) = (Pool::default(), Source::List(&mut list));
         let search = Search::new(rest, (level, self.settings), &attainable, (&mut pool, source));
         Some(base.with(&search.run(now, 0).best, task))

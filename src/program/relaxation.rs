@@ -5,7 +5,9 @@
 //! most under these values. Where none is worth more than its sheet, the relaxation is solved. Every
 //! round yields a valid bound (Farley 1990, Operations Research 38:922-923).
 
-use super::certificate::{Certificate, Duals, branch_bound, complete, scaled, shrink, shrinking};
+use super::certificate::{
+    Certificate, Duals, Scaled, branch_bound, complete, scaled, shrink, shrinking,
+};
 use super::level::{Branch, Level, Subproblem};
 use super::master::Master;
 use super::pool::{Column, Pool};
@@ -45,7 +47,7 @@ pub(super) fn relax(
     pool: &mut Pool,
     enough: &dyn Fn((i128, i128)) -> bool,
 ) -> Relaxation {
-    let mut master = Master::new(task, Subproblem { level, branch }, (pool, MOST_WORTH));
+    let mut master = Master::new(task, Subproblem { level, branch }, pool, MOST_WORTH);
     let scale = (PRICING_WORTH / level.largest_cost(task)).max(1);
     let mut best = Relaxation { bound: (0, 1), pieces: plain_values(task, level) };
     let mut lean = LEAN;
@@ -73,7 +75,13 @@ pub(super) fn relax(
                 worth_of(task, &pieces)
             }
         };
-        let bound = bound(task, Subproblem { level, branch }, (scale, &duals), (pieces, &worth));
+        let bound = bound(
+            task,
+            Subproblem { level, branch },
+            Scaled { scale, duals: &duals },
+            pieces,
+            &worth,
+        );
         if less(best.bound, bound) {
             best = Relaxation { bound, pieces: asked };
         }
@@ -106,17 +114,18 @@ fn plain_values(task: &Task, level: Level) -> Vec<f64> {
 fn bound(
     task: &Task,
     subproblem: Subproblem,
-    dual: (i64, &Duals),
-    (pieces, worth): (Vec<i64>, &[i64]),
+    duals: Scaled,
+    pieces: Vec<i64>,
+    worth: &[i64],
 ) -> (i128, i128) {
-    let Some((above, below)) = shrinking(task, subproblem, dual, worth) else {
+    let Some((above, below)) = shrinking(task, subproblem, duals, worth) else {
         return (0, 1);
     };
     let shrunk = shrink(&pieces, above, below);
     // What shrunk pieces are worth at most, without asking the patterns again.
     let most = |worth: &i64| ((i128::from(*worth) * above + below - 1) / below) as i64;
     let worth: Vec<i64> = worth.iter().map(most).collect();
-    (branch_bound(task, subproblem, dual, (&shrunk, &worth)), dual.0.into())
+    (branch_bound(task, subproblem, duals, &shrunk, &worth), duals.scale.into())
 }
 
 /// The certificate that the piece values of the root relaxation give.
@@ -129,7 +138,7 @@ pub(super) fn certify(task: &Task, level: Level, pieces: &[f64]) -> Certificate 
     let root = Branch::root(task);
     let worth = worth_of(task, &pieces);
     let none = Duals::default();
-    match shrinking(task, level.on(&root), (scale, &none), &worth) {
+    match shrinking(task, level.on(&root), Scaled { scale, duals: &none }, &worth) {
         Some((above, below)) if above < below => {
             let shrunk = shrink(&pieces, above, below);
             let worth = worth_of(task, &shrunk);

@@ -124,7 +124,7 @@ impl<'a> Search<'a> {
         let closed = |bound: (i128, i128)| stop() || attainable.round_up(bound.0, bound.1) >= cost;
         let relaxed = match &mut self.source {
             Source::Sheets => relax(self.task, subproblem, self.pool, &closed),
-            Source::List(list) => listed::relax(self.task, subproblem, (list, self.pool), &closed),
+            Source::List(list) => listed::relax(self.task, subproblem, list, self.pool, &closed),
         };
         let bound = attainable.round_up(relaxed.bound.0, relaxed.bound.1).max(node.bound);
         if bound >= cost {
@@ -141,7 +141,7 @@ impl<'a> Search<'a> {
         if bound >= self.value(best) {
             return Vec::new();
         }
-        let children = self.split(&node.branch, (parts, packs));
+        let children = self.split(&node.branch, parts, packs);
         // Looking for plans may take half of the work; it always happens where nothing is left to split.
         let now = self.task.meter.steps();
         if self.looking * 2 <= now - self.begun || children.is_empty() {
@@ -180,7 +180,7 @@ impl<'a> Search<'a> {
     }
 
     /// Splits on the sheets or packs that are furthest from whole; else fixes one that is whole.
-    fn split(&self, branch: &Branch, (parts, packs): (&[f64], &[f64])) -> Vec<Branch> {
+    fn split(&self, branch: &Branch, parts: &[f64], packs: &[f64]) -> Vec<Branch> {
         let columns = self.pool.columns();
         let mut used = vec![0.0; self.task.supplies.len()];
         columns.iter().zip(parts).for_each(|(column, part)| used[column.supply] += part);

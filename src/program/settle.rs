@@ -57,7 +57,7 @@ pub(super) fn settle(
     let certificate = certify(task, level, &pieces).or_better(earlier);
     let scale = i128::from(certificate.scale);
     let least = certificate.bound.max(0) / scale;
-    let attainable = Attainable::of(task, level, (least as i64, rank.value()));
+    let attainable = Attainable::of(task, level, least as i64, rank.value());
     let round_up = |one: &Certificate| attainable.round_up(one.bound, one.scale.into());
     // A relaxation that came to its end proves no less.
     let functions = (cut_off && !hurried).then(|| by_functions(task, level)).flatten();
@@ -221,7 +221,7 @@ impl Settling<'_> {
         if self.unlisted.is_some_and(in_vain) {
             return;
         }
-        let Some(mut list) = list(task, level, self.proof.certificate, (most, work)) else {
+        let Some(mut list) = list(task, level, self.proof.certificate, most, work) else {
             self.unlisted = Some((most, work));
             return;
         };
@@ -254,8 +254,8 @@ impl Settling<'_> {
     /// Looks for the cheapest packs that may suffice, and for plans within them.
     fn purchase(&mut self, settings: &Settings, end: u64) {
         let Ranking { task, .. } = self.rank;
-        let known = (self.proof.bound, self.rank.value());
-        let Some(mut purchases) = Purchases::new(task, self.proof.attainable, known) else {
+        let (bound, value) = (self.proof.bound, self.rank.value());
+        let Some(mut purchases) = Purchases::new(task, self.proof.attainable, bound, value) else {
             return;
         };
         let mut papers = Papers::new(task, self.pool);

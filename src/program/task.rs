@@ -95,7 +95,7 @@ pub fn tasks(bill: &Bill, stock: &Stock, workshop: &Workshop, room: Room) -> Vec
         let items = items(bill, &papers);
         let (supplies, plates) = supplies(bill, &items, &papers, stock, workshop);
         let has = |paper: &str| papers.contains(paper);
-        let counting = Counting::of(has, (stock, &prices), workshop);
+        let counting = Counting::of(has, stock, &prices, workshop);
         let supplies =
             (supplies.into_iter().map(|supply| counted(supply, stock, &counting))).collect();
         Group { papers, items, supplies, units: counting.units(), plates }

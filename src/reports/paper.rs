@@ -28,7 +28,7 @@ pub fn counted(batch: &Batch) -> Vec<Counted> {
 fn of_group(batch: &Batch, proof: &Proof, prices: &Prices) -> Counted {
     let Batch { plan, stock, workshop, .. } = batch;
     let has = |paper: &str| proof.papers.iter().any(|own| own == paper);
-    let counting = Counting::of(has, (stock, prices), workshop);
+    let counting = Counting::of(has, stock, prices, workshop);
     let sheet = |used: &UsedSheet| stock.sheets.iter().find(|sheet| sheet.id == used.id);
     let used = || plan.sheets.iter().filter(|used| has(&used.paper));
     let lost = used().filter_map(|used| {

@@ -105,13 +105,13 @@ pub fn sentence(batch: &Batch) -> String {
                 true => "nothing has to be bought, and no plan uses less paper",
                 false => "no plan can spend less, and none that spends as little uses less paper",
             };
-            let open = open(batch, (&counted, Counted::open));
+            let open = open(batch, &counted, Counted::open);
             let within = open.map_or(String::new(), |open| format!(", to within {open}"));
             format!("proven: {proven}{within}")
         }
         (true, false) => format!(
             "proven: no plan can spend less; one that uses less paper may exist, by at most {}",
-            open(batch, (&counted, Counted::open_part)).unwrap_or_default()
+            open(batch, &counted, Counted::open_part).unwrap_or_default()
         ),
         (false, _) => format!(
             "not proven: a plan that spends less may exist, by {}",
@@ -123,7 +123,8 @@ pub fn sentence(batch: &Batch) -> String {
 /// How much less paper another plan could use at most, of all groups together; `None` where that is nothing.
 fn open(
     batch: &Batch,
-    (groups, told): (&[Counted], fn(&Counted, &Batch) -> Option<String>),
+    groups: &[Counted],
+    told: fn(&Counted, &Batch) -> Option<String>,
 ) -> Option<String> {
     let sums = [true, false].into_iter().filter_map(|is_money| sum(groups, is_money));
     let open: Vec<String> = sums.filter_map(|sum| told(&sum, batch)).collect();

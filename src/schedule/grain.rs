@@ -38,11 +38,7 @@ const THIN: u64 = 105_000;
 const NAMED: usize = 6;
 
 /// A warning for each paper of which pieces fold across the grain, where that is not wanted and the paper is not thin.
-pub(super) fn warnings(
-    (plan, bill): (&Plan, &Bill),
-    stock: &Stock,
-    workshop: &Workshop,
-) -> Problems {
+pub(super) fn warnings(plan: &Plan, bill: &Bill, stock: &Stock, workshop: &Workshop) -> Problems {
     let mut problems = Problems::new();
     if workshop.grain != GrainRule::Prefer {
         return problems;

@@ -11,12 +11,13 @@ use std::collections::BTreeSet;
 
 /// Distances to which the gauge is set for a sheet of this layout.
 pub fn gauges(layout: &Node, kind: SheetKind, trimmer: &Trimmer) -> BTreeSet<Length> {
-    cuts((layout, kind), trimmer).into_iter().map(|cut| cut.gauge).collect()
+    cuts(layout, kind, trimmer).into_iter().map(|cut| cut.gauge).collect()
 }
 
 /// How often the gauge is set where sheets of all these layouts are cut together.
 pub fn settings(sheets: &[(&Node, SheetKind)], trimmer: &Trimmer) -> u64 {
-    let works: Vec<Vec<Cut>> = sheets.iter().map(|&sheet| cuts(sheet, trimmer)).collect();
+    let works: Vec<Vec<Cut>> =
+        sheets.iter().map(|&(layout, kind)| cuts(layout, kind, trimmer)).collect();
     let works: Vec<&[Cut]> = works.iter().map(Vec::as_slice).collect();
     sequence::settings(&together(&works)) as u64
 }
@@ -36,6 +37,6 @@ pub fn strokes(layout: &Node, sheets: u64, sheet: &Sheet, trimmer: &Trimmer) -> 
     prepared.work.cuts.iter().map(strokes).sum()
 }
 
-fn cuts((layout, kind): (&Node, SheetKind), trimmer: &Trimmer) -> Vec<Cut> {
+fn cuts(layout: &Node, kind: SheetKind, trimmer: &Trimmer) -> Vec<Cut> {
     Prepared::new(layout, Some(kind), trimmer).work.cuts
 }

@@ -13,10 +13,12 @@ use std::collections::BTreeMap;
 /// has no mark for.
 pub fn warnings(
     schedule: &Schedule,
-    made: (&Plan, &Bill),
-    (stock, workshop): (&Stock, &Workshop),
+    plan: &Plan,
+    bill: &Bill,
+    stock: &Stock,
+    workshop: &Workshop,
 ) -> Problems {
-    let mut problems = grain::warnings(made, stock, workshop);
+    let mut problems = grain::warnings(plan, bill, stock, workshop);
     problems.append(off_the_marks(schedule, workshop));
     problems
 }

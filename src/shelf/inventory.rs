@@ -59,7 +59,7 @@ pub struct Lying {
 
 impl Inventory {
     /// The stock on a day, with what is set aside of it.
-    pub fn of(stock: &Stock, workshop: &Workshop, (reserved, on): (&Counts, Date)) -> Inventory {
+    pub fn of(stock: &Stock, workshop: &Workshop, reserved: &Counts, on: Date) -> Inventory {
         let values = known_values(stock, workshop);
         let bench = Bench { stages: None, ..bench(workshop) };
         let lying = |sheet: &Sheet, value: Option<Ratio>| Lying {
@@ -178,7 +178,7 @@ mod tests {
         let stock = crate::stock::read(sheets, offcuts, &workshop, &mut problems).unwrap();
         assert!(problems.is_empty(), "{problems:?}");
         let reserved = [("fern-12".to_owned(), 1)].into();
-        Inventory::of(&stock, &workshop, (&reserved, jiff::civil::date(2031, 3, 1)))
+        Inventory::of(&stock, &workshop, &reserved, jiff::civil::date(2031, 3, 1))
     }
 
     #[test]

@@ -113,7 +113,7 @@ pub fn settle(batch: &Batch, request: &Request, ground: &Ground) -> Result<Settl
     let runs = runs_cut(batch, request, ground.journal)?;
     let used = used(batch.plan, &runs);
     let bought = bought(batch, request, ground.journal);
-    unfit::check(batch, (&used, &bought), ground).map_err(Refusal::Problems)?;
+    unfit::check(batch, &used, &bought, ground).map_err(Refusal::Problems)?;
     let (news, kept) = kept(batch, &runs, request.on, ground);
     let moves = moves(&used, &bought, &news, &kept, ground.stock);
     let changes = changes(&moves, &news, ground);

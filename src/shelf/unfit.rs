@@ -14,7 +14,8 @@ use crate::stock::{Counts, Sheet};
 /// Everything that differs, one problem a kind of sheet.
 pub(super) fn check(
     batch: &Batch,
-    (used, bought): (&Counts, &Counts),
+    used: &Counts,
+    bought: &Counts,
     ground: &Ground,
 ) -> Result<(), Problems> {
     let mut problems = Problems::new();

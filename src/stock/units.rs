@@ -66,7 +66,8 @@ impl<'a> Counting<'a> {
     /// That of the papers which `has` tells.
     pub fn of(
         has: impl Fn(&str) -> bool,
-        (stock, prices): (&Stock, &'a Prices<'a>),
+        stock: &Stock,
+        prices: &'a Prices<'a>,
         workshop: &Workshop,
     ) -> Counting<'a> {
         let sheets: Vec<&Sheet> = stock.sheets.iter().filter(|sheet| has(&sheet.paper)).collect();
@@ -201,7 +202,7 @@ mod tests {
     fn counted(sheets: &[Sheet], percent: u32) -> (i64, Option<[i64; 2]>, Vec<i64>) {
         let (stock, workshop) = (Stock { sheets: sheets.to_vec() }, workshop(percent));
         let prices = Prices::of(&stock, &workshop);
-        let counting = Counting::of(|_| true, (&stock, &prices), &workshop);
+        let counting = Counting::of(|_| true, &stock, &prices, &workshop);
         let Units { price, worth, .. } = counting.units();
         let counts = sheets.iter().map(|sheet| counting.count(sheet).units()).collect();
         (price.minor(), worth.map(|worth| worth.terms().unwrap()), counts)
@@ -216,7 +217,7 @@ mod tests {
         let little = |sheets: &[Sheet]| {
             let (stock, workshop) = (Stock { sheets: sheets.to_vec() }, workshop(30));
             let prices = Prices::of(&stock, &workshop);
-            Counting::of(|_| true, (&stock, &prices), &workshop).units().little
+            Counting::of(|_| true, &stock, &prices, &workshop).units().little
         };
         assert_eq!(little(&[sheet("12 x 12", Some(110)), offcut("3 x 3")]), 10);
         // 220 and 499 times ten.

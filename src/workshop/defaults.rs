@@ -7,13 +7,13 @@ use super::{
 use crate::formats::OwnFormats;
 use crate::measure::{Currency, Length, Money, Unit, Usual};
 
-const KNIFE: Usual = Usual::new((15, 1), 380);
-const GRADUATION: Usual = Usual::new((1, 16), 1);
-const KEPT_SHORT: Usual = Usual::new((1, 1), 25);
-const KEPT_LONG: Usual = Usual::new((4, 1), 100);
-const CLEAR_LONG: Usual = Usual::new((1, 4), 6);
-const CLEAR_SHORT: Usual = Usual::new((1, 8), 3);
-const LINER_INSET: Usual = Usual::new((1, 4), 6);
+const KNIFE: Usual = Usual::new(15, 1, 380);
+const GRADUATION: Usual = Usual::new(1, 16, 1);
+const KEPT_SHORT: Usual = Usual::new(1, 1, 25);
+const KEPT_LONG: Usual = Usual::new(4, 1, 100);
+const CLEAR_LONG: Usual = Usual::new(1, 4, 6);
+const CLEAR_SHORT: Usual = Usual::new(1, 8, 3);
+const LINER_INSET: Usual = Usual::new(1, 4, 6);
 
 impl Default for Workshop {
     fn default() -> Workshop {

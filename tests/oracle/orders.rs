@@ -197,7 +197,7 @@ pub(super) fn values(batch: &Batch) -> Vec<i64> {
     let count = |sheet: &stock::Sheet| {
         let group = group(batch, &sheet.paper);
         let has = |paper: &str| group.contains(paper);
-        stock::Counting::of(has, (&stock, &prices), &workshop).count(sheet).units()
+        stock::Counting::of(has, &stock, &prices, &workshop).count(sheet).units()
     };
     stock.sheets.iter().map(count).collect()
 }

@@ -147,7 +147,7 @@ fn paper_that_was_taken_meanwhile() {
     let shelf = Shelf::open(SystemDisk, spot).unwrap();
     let mut read = Problems::new();
     let workshop = cardwright::workshop::read("", b"", &mut read);
-    let Err(Trouble::Problems(problems)) = Reservation::of((&plan, "x"), &workshop, &shelf) else {
+    let Err(Trouble::Problems(problems)) = Reservation::of(&plan, "x", &workshop, &shelf) else {
         panic!("it was set aside");
     };
     same(

@@ -201,7 +201,7 @@ proptest! {
 
 #[test]
 fn what_is_usual_depends_on_the_unit() {
-    let usual = Usual::new((3, 2), 40);
+    let usual = Usual::new(3, 2, 40);
     assert_eq!(usual.of(Unit::Inch), Length::from_inch_parts(3, 2));
     for unit in [Unit::Millimetre, Unit::Centimetre] {
         assert_eq!(usual.of(unit), Length::from_mm(40));

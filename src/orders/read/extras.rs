@@ -9,7 +9,7 @@ use crate::orders::{Band, Extras, Fold, GiftBox, Insert, Liner};
 use crate::table::{Cell, Row};
 
 /// Width of a band unless the order says so: 1 1/2 in or 40 mm (common practice, no source).
-const USUAL_BAND: Usual = Usual::new((3, 2), 40);
+const USUAL_BAND: Usual = Usual::new(3, 2, 40);
 
 /// Most sets in one box.
 const MOST_IN_A_BOX: u64 = 1000;

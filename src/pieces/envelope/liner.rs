@@ -10,7 +10,7 @@ use crate::workshop::Workshop;
 
 /// What a liner leaves free at the sides and at the bottom of the pocket, so that it slides in: 1/8 in or
 /// 3 mm (common practice, no source).
-const ROOM: Usual = Usual::new((1, 8), 3);
+const ROOM: Usual = Usual::new(1, 8, 3);
 
 /// As wide as the pocket allows; from its bottom up to the gum band of the top flap, where the flap's slants are
 /// cut off by hand. It is creased where the flap folds.

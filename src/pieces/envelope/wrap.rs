@@ -8,9 +8,9 @@ use crate::workshop::{EnvelopeRules, Workshop};
 
 /// Least width of a side flap, for the glue, and the usual one of short cards: 1/2 in or 13 mm (common practice, no
 /// source).
-const NARROW_SIDE: Usual = Usual::new((1, 2), 13);
+const NARROW_SIDE: Usual = Usual::new(1, 2, 13);
 /// Usual width of a side flap of long cards: 1 in or 25 mm (common practice, no source).
-const WIDE_SIDE: Usual = Usual::new((1, 1), 25);
+const WIDE_SIDE: Usual = Usual::new(1, 1, 25);
 /// A card whose long side is at least this is long: 5 in or 127 mm (common practice, no source).
 const LONG_CARD: Length = Length::from_inch_parts(5, 1);
 

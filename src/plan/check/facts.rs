@@ -83,7 +83,7 @@ impl<'a> Facts<'a> {
         let pieces: BTreeMap<&str, PieceFacts> = pieces.collect();
         let offers = Offers::of(given);
         let units = |papers: BTreeSet<&'a str>| {
-            let units = Units::of(&papers, (given, &offers));
+            let units = Units::of(&papers, given, &offers);
             (papers, units)
         };
         let groups: Vec<(BTreeSet<&str>, Units)> = groups(&pieces).into_iter().map(units).collect();
@@ -95,7 +95,7 @@ impl<'a> Facts<'a> {
             }
         };
         let sheets = given.stock.sheets.iter().map(|sheet| {
-            let facts = SheetFacts::of(sheet, (value(sheet), offers.sheet(sheet)), given.workshop);
+            let facts = SheetFacts::of(sheet, value(sheet), offers.sheet(sheet), given.workshop);
             (sheet.id.as_str(), facts)
         });
         let sheets = sheets.collect();
@@ -201,7 +201,7 @@ fn squared(kind: SheetKind, workshop: &Workshop) -> u8 {
 
 impl<'a> SheetFacts<'a> {
     /// Those of a sheet of the stock, with what it counts and what it is worth.
-    fn of(sheet: &'a Sheet, (value, worth): (i128, Ratio), workshop: &Workshop) -> SheetFacts<'a> {
+    fn of(sheet: &'a Sheet, value: i128, worth: Ratio, workshop: &Workshop) -> SheetFacts<'a> {
         SheetFacts {
             kind: sheet.kind,
             paper: &sheet.paper,

@@ -31,7 +31,7 @@ pub(super) fn check(plan: &Plan, bench: Bench, faults: &mut Vec<Fault>) -> Vec<S
         let before = faults.len();
         if plan.schema != FIRST_SCHEMA {
             let prices: Vec<i64> = group.sheets.values().filter_map(|sheet| sheet.price).collect();
-            units::check(proof, (group.name.as_str(), group.facts), &prices, faults);
+            units::check(proof, group.name.as_str(), group.facts, &prices, faults);
         }
         if faults.len() == before {
             searched.extend(group.check(proof, faults));

@@ -32,7 +32,7 @@ pub(super) struct Units {
 
 impl Units {
     /// Those of these papers.
-    pub fn of(papers: &BTreeSet<&str>, (given, offers): (&Given, &Offers)) -> Units {
+    pub fn of(papers: &BTreeSet<&str>, given: &Given, offers: &Offers) -> Units {
         let of_group = |sheet: &&Sheet| papers.contains(sheet.paper.as_str());
         let sheets: Vec<&Sheet> = given.stock.sheets.iter().filter(of_group).collect();
         let price = |sheet: &Sheet| i128::from(sheet.price.map_or(0, |price| price.minor()));
@@ -83,7 +83,8 @@ impl Units {
 /// any, worth is money.
 pub(super) fn check(
     proof: &Proof,
-    (papers, group): (&str, &facts::Group),
+    papers: &str,
+    group: &facts::Group,
     prices: &[i64],
     faults: &mut Vec<Fault>,
 ) {

@@ -128,7 +128,7 @@ impl<'a> Goods<'a> {
         let scale = (WORTH / Level::Spend.largest_cost(wider)).max(1);
         let pieces = scaled(&relaxed.pieces, scale);
         let worth = worth_of(wider, &pieces);
-        Need::new(task, &self.supplies, (&pieces, &worth))
+        Need::new(task, &self.supplies, &pieces, &worth)
     }
 }
 

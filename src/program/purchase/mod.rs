@@ -52,7 +52,8 @@ impl<'a> Purchases<'a> {
     pub fn new(
         task: &'a Task,
         attainable: &'a Attainable,
-        (least, most): (i64, i64),
+        least: i64,
+        most: i64,
     ) -> Option<Purchases<'a>> {
         let goods = Goods::new(task, attainable);
         if goods.count() < 2 {
@@ -154,8 +155,8 @@ pub(super) fn within_budget(
     stop: Stop,
 ) -> Option<Vec<Vec<u64>>> {
     let most = budget.saturating_add(1);
-    let attainable = Attainable::of(task, Level::Spend, (0, most));
-    Purchases::new(task, &attainable, (0, most))?.rest(most, pool, stop)
+    let attainable = Attainable::of(task, Level::Spend, 0, most);
+    Purchases::new(task, &attainable, 0, most)?.rest(most, pool, stop)
 }
 
 /// The task once these packs, by supply, are at hand, and nothing else can be bought.
@@ -177,11 +178,11 @@ mod tests {
 
     /// Purchases until a plan costs as little as the bound: its cost, and how many it took.
     fn bought_for(task: &Task, first: i64) -> (i64, usize) {
-        let attainable = Attainable::of(task, Level::Spend, (0, first));
+        let attainable = Attainable::of(task, Level::Spend, 0, first);
         let values = area_values(task);
         let mut pool = Pool::default();
         fill(task, Candidate::default(), &values, &|| false).unwrap().add_to(&mut pool);
-        let mut purchases = Purchases::new(task, &attainable, (0, first + 1)).unwrap();
+        let mut purchases = Purchases::new(task, &attainable, 0, first + 1).unwrap();
         let mut papers = Papers::new(task, &pool);
         let mut chance = Chance::new(1);
         for turn in 1.. {
@@ -229,16 +230,16 @@ mod tests {
     fn there_has_to_be_a_choice() {
         let mut task = two_papers([3, 0, 0]);
         task.supplies[1].price = None;
-        let attainable = Attainable::of(&task, Level::Spend, (0, 1000));
-        assert!(Purchases::new(&task, &attainable, (0, 1000)).is_none());
+        let attainable = Attainable::of(&task, Level::Spend, 0, 1000);
+        assert!(Purchases::new(&task, &attainable, 0, 1000).is_none());
     }
 
     #[test]
     fn what_failed_is_tried_again_and_then_with_more() {
         let task = two_papers([3, 3, 20]);
-        let attainable = Attainable::of(&task, Level::Spend, (0, 3000));
+        let attainable = Attainable::of(&task, Level::Spend, 0, 3000);
         let mut pool = Pool::default();
-        let mut purchases = Purchases::new(&task, &attainable, (0, 3000)).unwrap();
+        let mut purchases = Purchases::new(&task, &attainable, 0, 3000).unwrap();
         let stop = || false;
         let first = purchases.next(3000, &mut pool, &stop).unwrap();
         assert_eq!(first, [2, 11]);

@@ -27,7 +27,7 @@ pub(super) struct Need {
 impl Need {
     /// The need by these values of the pieces, `worth` being what the best patterns are worth, by supply.
     /// `None` where it says nothing.
-    pub fn new(task: &Task, goods: &[usize], (pieces, worth): (&[i64], &[i64])) -> Option<Need> {
+    pub fn new(task: &Task, goods: &[usize], pieces: &[i64], worth: &[i64]) -> Option<Need> {
         let factor = |&at: &usize| match task.supplies[at] {
             Supply { price: Some(_), pack, .. } => i128::from(pack) * i128::from(worth[at]),
             _ => 0,
@@ -103,12 +103,20 @@ impl Row {
     }
 }
 
-/// A valid bound of `Σ cost·packs` over packs from `lower` to `upper`, as numerator and denominator: the rows
+/// Purchases from `lower` to `upper` of each pack.
+#[derive(Clone)]
+pub(super) struct Purchasable {
+    pub lower: Vec<u64>,
+    pub upper: Vec<u64>,
+}
+
+/// A valid bound of `Σ cost·packs` over packs of a range, as numerator and denominator: the rows
 /// times whole multipliers near these, each pack at the end of its range that is cheaper.
 pub(super) fn bound(
     cost: &[i64],
-    (lower, upper): (&[u64], &[u64]),
-    (rows, multipliers): (&[Row], &[(usize, f64)]),
+    range: &Purchasable,
+    rows: &[Row],
+    multipliers: &[(usize, f64)],
 ) -> (i128, i128) {
     let mut left: Vec<i128> = cost.iter().map(|&cost| i128::from(cost) * SCALE).collect();
     let mut bound = 0;
@@ -120,7 +128,7 @@ pub(super) fn bound(
             *left -= multiplier * factor;
         }
     }
-    for ((left, &lower), &upper) in left.into_iter().zip(lower).zip(upper) {
+    for ((left, &lower), &upper) in left.into_iter().zip(&range.lower).zip(&range.upper) {
         bound += left * i128::from(if left < 0 { upper } else { lower });
     }
     (bound, SCALE)
@@ -152,14 +160,14 @@ mod tests {
         let mut task = two_papers([7, 2, 4]);
         task.supplies[0].on_hand = 1;
         task.supplies[1].pack = 10;
-        let need = Need::new(&task, &[0, 1], (&[5, 3, 4], &[10, 8])).unwrap();
+        let need = Need::new(&task, &[0, 1], &[5, 3, 4], &[10, 8]).unwrap();
         assert_eq!((&need.factors[..], need.least), (&[10, 80][..], 7 * 5 + 2 * 3 + 4 * 4 - 10));
         assert_eq!(need.least(&[1, 0, 2]), need.least + 5 + 2 * 4);
         assert!(need.is_met(&[0, 1], &[0; 3]) && !need.is_met(&[4, 0], &[0; 3]));
         task.supplies[1].price = None;
-        let need = Need::new(&task, &[0, 1], (&[5, 3, 4], &[10, 8])).unwrap();
+        let need = Need::new(&task, &[0, 1], &[5, 3, 4], &[10, 8]).unwrap();
         assert_eq!(need.factors, [10, 0]);
-        assert!(Need::new(&task, &[1], (&[5, 3, 4], &[10, 8])).is_none());
+        assert!(Need::new(&task, &[1], &[5, 3, 4], &[10, 8]).is_none());
     }
 
     #[test]
@@ -192,8 +200,8 @@ mod tests {
     fn a_bound_holds_whatever_the_multipliers_are() {
         let rows = Need::plain(vec![2, 3], 12).rows(&[]);
         let exact = |multiplier| {
-            let (above, below) =
-                bound(&[10, 14], (&[0; 2], &[9; 2]), (&rows[..1], &[(0, multiplier)]));
+            let range = Purchasable { lower: vec![0; 2], upper: vec![9; 2] };
+            let (above, below) = bound(&[10, 14], &range, &rows[..1], &[(0, multiplier)]);
             above as f64 / below as f64
         };
         // Four of the second pack cost 56.

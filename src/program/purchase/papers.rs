@@ -88,9 +88,9 @@ impl<'a> Papers<'a> {
         (pool, values): (&Pool, &[i64]),
         (chance, settings, steps): Means,
     ) -> Cut {
-        let mended = self.shares(packs, (pool, true), chance);
+        let mended = self.shares(packs, pool, true, chance);
         let is_final = mended.is_none();
-        let shares = mended.or_else(|| self.shares(packs, (pool, false), chance));
+        let shares = mended.or_else(|| self.shares(packs, pool, false, chance));
         self.purchases += 1;
         let mut plan = Candidate::default();
         for (paper, wanted) in shares.into_iter().flatten().enumerate() {
@@ -125,7 +125,7 @@ impl<'a> Papers<'a> {
         let paid = spent(&task, &order.packs);
         if tries == 1 {
             let bought = bought(&task, &order.packs);
-            let plan = most(&bought, (&part.patterns, values), (chance, settings));
+            let plan = most(&bought, &part.patterns, values, chance, settings);
             return Known { is_complete: plan.is_complete(&task), plan, tries, bound: 0 };
         }
         if is_alone || known.bound > paid {
@@ -154,7 +154,8 @@ impl<'a> Papers<'a> {
     fn shares(
         &self,
         packs: &[u64],
-        (pool, mended): (&Pool, bool),
+        pool: &Pool,
+        mended: bool,
         chance: &mut Chance,
     ) -> Option<Vec<Vec<u64>>> {
         let paid = bought(self.task, packs);
@@ -172,7 +173,7 @@ impl<'a> Papers<'a> {
             let paper = self.parts[order.paper].paper;
             limits.push(Limit { paper, item, most: order.wanted[item] - 1 });
         }
-        shares((&paid, &self.parts), pool, (&limits, &weights))
+        shares(&paid, &self.parts, pool, &limits, &weights)
     }
 
     /// The pieces of a paper that others hold too.
@@ -237,8 +238,10 @@ fn spent(task: &Task, packs: &[u64]) -> i64 {
 /// The most that can be cut of a small order in a few tries.
 fn most(
     task: &Task,
-    (pool, values): (&Pool, &[i64]),
-    (chance, settings): (&mut Chance, &Settings),
+    pool: &Pool,
+    values: &[i64],
+    chance: &mut Chance,
+    settings: &Settings,
 ) -> Candidate {
     let mut best: Option<(i128, Candidate)> = None;
     for slack in 0..DESCENTS {

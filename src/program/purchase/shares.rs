@@ -22,9 +22,11 @@ pub(super) struct Limit {
 /// Pieces by part and item, as the relaxed plan with most room shares them out; `None` where no plan keeps the
 /// limits. `weights` are those of the items.
 pub(super) fn shares(
-    (task, parts): (&Task, &[Part]),
+    task: &Task,
+    parts: &[Part],
     pool: &Pool,
-    (limits, weights): (&[Limit], &[i64]),
+    limits: &[Limit],
+    weights: &[i64],
 ) -> Option<Vec<Vec<u64>>> {
     let level = Level::Stock { budget: 0 };
     let mut program = master(task, level.on(&Branch::root(task)), pool);
@@ -110,7 +112,7 @@ mod tests {
         let task = two_papers([3, 3, 20]);
         let pool = both_ways(&task);
         let parts = parts(&task, &pool);
-        shares((&bought(&task, &packs), &parts), &pool, (limits, &[1, 1, 1]))
+        shares(&bought(&task, &packs), &parts, &pool, limits, &[1, 1, 1])
     }
 
     #[test]

@@ -5,7 +5,7 @@
 //! that lacks most. A row is only worked out when it is looked at. What comes of it is checked in whole
 //! numbers by the caller.
 
-use super::need::Row;
+use super::need::{Purchasable, Row};
 
 /// How much a row may lack, its largest factor being 1.
 const TOLERANCE: f64 = 1e-7;
@@ -36,7 +36,7 @@ enum Edge {
 
 /// The packs as sums over the edges of a corner.
 struct Dictionary<'a> {
-    range: (&'a [u64], &'a [u64]),
+    range: &'a Purchasable,
     rows: &'a [Row],
     packs: Vec<f64>,
     /// By pack and edge: how many packs more for one more along the edge.
@@ -47,13 +47,13 @@ struct Dictionary<'a> {
 }
 
 /// Minimises `Σ cost·packs` over packs in a range that meet all rows.
-pub(super) fn minimise(cost: &[i64], range: (&[u64], &[u64]), rows: &[Row]) -> Solved {
+pub(super) fn minimise(cost: &[i64], range: &Purchasable, rows: &[Row]) -> Solved {
     let count = cost.len();
     let unit = |at: usize| (0..count).map(|other| f64::from(u8::from(other == at))).collect();
     let mut dictionary = Dictionary {
         range,
         rows,
-        packs: range.0.iter().map(|&lower| lower as f64).collect(),
+        packs: range.lower.iter().map(|&lower| lower as f64).collect(),
         along: (0..count).map(unit).collect(),
         cost: cost.iter().map(|&cost| cost as f64).collect(),
         edges: (0..count).map(Edge::Lower).collect(),
@@ -94,8 +94,8 @@ impl Dictionary<'_> {
             }
         };
         for (at, packs) in self.packs.iter().enumerate() {
-            see(Edge::Lower(at), self.range.0[at] as f64 - packs);
-            see(Edge::Upper(at), packs - self.range.1[at] as f64);
+            see(Edge::Lower(at), self.range.lower[at] as f64 - packs);
+            see(Edge::Upper(at), packs - self.range.upper[at] as f64);
         }
         for (at, row) in self.rows.iter().enumerate() {
             let met: f64 =
@@ -174,14 +174,14 @@ mod tests {
     }
 
     /// The same program as the usual engine solves it.
-    fn engine(cost: &[f64], lower: &[u64], upper: &[u64], rows: &[Row]) -> Option<f64> {
+    fn engine(cost: &[f64], range: &Purchasable, rows: &[Row]) -> Option<f64> {
         let number = |amounts: &[u64]| amounts.iter().map(|&amount| amount as f64).collect();
         let terms = |row: &Row| (row.parts.iter().copied().enumerate().collect(), row.limit);
         let program = Minimum {
             engine: Engine::default(),
             cost: cost.to_vec(),
-            lower: number(lower),
-            upper: number(upper),
+            lower: number(&range.lower),
+            upper: number(&range.upper),
             rows: rows.iter().map(terms).collect(),
         };
         let packs = program.solve()?;
@@ -199,10 +199,10 @@ mod tests {
             let lower: Vec<u64> = (0..4).map(|_| chance.between(0, 2) as u64).collect();
             let upper: Vec<u64> =
                 lower.iter().map(|&from| from + chance.between(0, 6) as u64).collect();
-            let range = (&lower[..], &upper[..]);
-            let solved = minimise(&whole, range, &rows);
-            let (exact, scale) = bound(&whole, range, (&rows, &solved.multipliers));
-            match engine(&cost, &lower, &upper, &rows) {
+            let range = Purchasable { lower, upper };
+            let solved = minimise(&whole, &range, &rows);
+            let (exact, scale) = bound(&whole, &range, &rows, &solved.multipliers);
+            match engine(&cost, &range, &rows) {
                 Some(least) => {
                     assert!(solved.is_met);
                     let found: f64 =
@@ -214,8 +214,8 @@ mod tests {
                 }
                 None => {
                     assert!(!solved.is_met);
-                    let conflict = (&rows[..], &solved.multipliers[..]);
-                    assert!(bound(&[0; 4], range, conflict).0 > 0, "a conflict that is none");
+                    let least = bound(&[0; 4], &range, &rows, &solved.multipliers).0;
+                    assert!(least > 0, "a conflict that is none");
                     refuted += 1;
                 }
             }

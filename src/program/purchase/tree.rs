@@ -2,20 +2,13 @@
 
 use super::super::attainable::Attainable;
 use super::super::meter::Meter;
-use super::need::{Need, Row, bound};
+use super::need::{Need, Purchasable, Row, bound};
 use super::simplex::{Solved, minimise};
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 /// How far from whole packs may be to be taken for whole.
 const WHOLE: f64 = 1e-6;
-
-/// Purchases from `lower` to `upper` of each pack.
-#[derive(Clone)]
-struct Range {
-    lower: Vec<u64>,
-    upper: Vec<u64>,
-}
 
 /// All purchases that are left, in ranges.
 pub(super) struct Tree<'a> {
@@ -27,7 +20,7 @@ pub(super) struct Tree<'a> {
     /// Needs that it knows.
     known: usize,
     /// By what they cost at least; of those that cost the same, the newest first.
-    open: BTreeMap<(i64, Reverse<usize>), Range>,
+    open: BTreeMap<(i64, Reverse<usize>), Purchasable>,
     /// Ranges made so far.
     made: usize,
     /// Purchases that were set aside, and what they cost.
@@ -55,7 +48,7 @@ impl<'a> Tree<'a> {
         (attainable, meter): (&'a Attainable, &'a Meter),
         (most, least): (Vec<u64>, i64),
     ) -> Tree<'a> {
-        let all = Range { lower: vec![0; most.len()], upper: most };
+        let all = Purchasable { lower: vec![0; most.len()], upper: most };
         let open = BTreeMap::from([((least, Reverse(0)), all)]);
         Tree {
             cost,
@@ -86,14 +79,13 @@ impl<'a> Tree<'a> {
     /// Works on the cheapest range.
     pub fn step(&mut self) -> Step {
         let Some(((least, _), range)) = self.open.pop_first() else { return Step::End };
-        let sides = (&range.lower[..], &range.upper[..]);
-        let solved = minimise(&self.cost, sides, &self.rows);
+        let solved = minimise(&self.cost, &range, &self.rows);
         self.meter.count_pivots(solved.pivots + 1, self.rows.len(), self.cost.len());
         if !solved.is_met {
             self.drop_conflict(least, &range, &solved);
             return Step::On;
         }
-        let (above, below) = bound(&self.cost, sides, (&self.rows, &solved.multipliers));
+        let (above, below) = bound(&self.cost, &range, &self.rows, &solved.multipliers);
         let better = self.attainable.round_up(above, below).max(least);
         if better > least {
             self.put(better, range);
@@ -101,7 +93,7 @@ impl<'a> Tree<'a> {
         }
         match self.furthest(&solved.packs) {
             Some(at) => {
-                self.split(least, range, (at, solved.packs[at].max(0.0) as u64));
+                self.split(least, range, at, solved.packs[at].max(0.0) as u64);
                 Step::Parts(solved.packs)
             }
             None => {
@@ -114,10 +106,9 @@ impl<'a> Tree<'a> {
     }
 
     /// Takes a range off that holds no purchase, if that can be shown in whole numbers.
-    fn drop_conflict(&mut self, least: i64, range: &Range, solved: &Solved) {
+    fn drop_conflict(&mut self, least: i64, range: &Purchasable, solved: &Solved) {
         let free = vec![0; self.cost.len()];
-        let sides = (&range.lower[..], &range.upper[..]);
-        if bound(&free, sides, (&self.rows, &solved.multipliers)).0 <= 0 {
+        if bound(&free, range, &self.rows, &solved.multipliers).0 <= 0 {
             self.unsettled = self.unsettled.min(least);
         }
     }
@@ -131,7 +122,7 @@ impl<'a> Tree<'a> {
     }
 
     /// At most so many of a pack, or at least one more.
-    fn split(&mut self, least: i64, range: Range, (at, whole): (usize, u64)) {
+    fn split(&mut self, least: i64, range: Purchasable, at: usize, whole: u64) {
         let (mut low, mut high) = (range.clone(), range);
         low.upper[at] = whole;
         high.lower[at] = whole + 1;
@@ -144,7 +135,7 @@ impl<'a> Tree<'a> {
 
     /// Takes one purchase out of the ranges, without saying that it does not suffice.
     pub fn set_aside(&mut self, packs: &[u64]) {
-        let holds = |range: &Range| {
+        let holds = |range: &Purchasable| {
             let sides = range.lower.iter().zip(&range.upper);
             packs.iter().zip(sides).all(|(packs, (lower, upper))| lower <= packs && packs <= upper)
         };
@@ -184,7 +175,7 @@ impl<'a> Tree<'a> {
         self.open.first_key_value().map_or(i64::MAX, |((cost, _), _)| *cost)
     }
 
-    fn put(&mut self, least: i64, range: Range) {
+    fn put(&mut self, least: i64, range: Purchasable) {
         self.made += 1;
         self.open.insert((least, Reverse(self.made)), range);
     }

@@ -61,7 +61,7 @@ fn folds_across_the_grain_are_counted_among_all_that_are_cut() {
         let mut workshop = workshop();
         workshop.grain = rule;
         let schedule = cuts(&plan, &workshop);
-        let problems = warnings(&schedule, (&plan, &bill), (&stock, &workshop));
+        let problems = warnings(&schedule, &plan, &bill, &stock, &workshop);
         let own = problems.iter().filter(|problem| problem.code == "schedule-grain");
         own.map(|problem| problem.title.clone()).collect()
     };

@@ -29,7 +29,7 @@ fn sheets<'a>(made: &'a Made, papers: &'a [String]) -> Vec<&'a Sheet> {
 /// How the sheets of some papers count.
 fn counting<'a>(made: &'a Made, papers: &[String], prices: &'a Prices<'a>) -> Counting<'a> {
     let has = |paper: &str| papers.iter().any(|own| own == paper);
-    Counting::of(has, (&made.stock, prices), &made.workshop)
+    Counting::of(has, &made.stock, prices, &made.workshop)
 }
 
 /// What the area certificate of a level proves, before it is rounded up to sums of sheets.

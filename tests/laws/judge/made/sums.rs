@@ -149,7 +149,7 @@ impl Maker {
 
 /// How the sheets of some papers count.
 fn counting<'a>(maker: &Maker, papers: &[&str], prices: &'a Prices<'a>) -> Counting<'a> {
-    Counting::of(|paper| papers.contains(&paper), (&maker.stock, prices), &maker.workshop)
+    Counting::of(|paper| papers.contains(&paper), &maker.stock, prices, &maker.workshop)
 }
 
 fn costs<'a>(sheets: impl Iterator<Item = &'a UsedSheet>) -> (Money, i64) {
