@@ -24,21 +24,24 @@ const MOST_WORTH: f64 = 16.0;
 /// How much a pattern must be worth beyond its sheet, as a part of the largest cost.
 const TOLERANCE: f64 = 1e-6;
 
-/// A plan, begun with the whole part of the relaxed solution less `slack` sheets a pattern; only a part of one
+/// How a plan is made sheet by sheet.
+pub(super) struct Descent<'a> {
+    /// Sheets of each pattern that the beginning lacks.
+    pub slack: u64,
+    pub chance: &'a mut Chance,
+    pub stop: Stop<'a>,
+}
+
+/// A plan, begun with the whole part of the relaxed solution less some sheets of each pattern; only a part of one
 /// where the stock does not suffice this way or time is up.
-pub(super) fn descend(
-    task: &Task,
-    level: Level,
-    (pool, slack): (&Pool, u64),
-    (chance, stop): (&mut Chance, Stop),
-) -> Candidate {
+pub(super) fn descend(task: &Task, level: Level, pool: &Pool, mut way: Descent) -> Candidate {
     let root = Branch::root(task);
     task.meter.count_program(task.items.len(), pool.columns().len());
     let parts = master(task, level.on(&root), pool).solve();
-    let mut done = parts.map_or_else(Candidate::default, |parts| base(pool, &parts, slack));
+    let mut done = parts.map_or_else(Candidate::default, |parts| base(pool, &parts, way.slack));
     let mut columns = pool.columns().to_vec();
     while !done.is_complete(task) {
-        match next(task, level, (&done, columns), (chance, stop)) {
+        match next(task, level, &done, columns, &mut way) {
             Some((sheets, sources)) => {
                 sheets.runs.iter().for_each(|(column, times)| done.add(column, *times));
                 columns = sources;
@@ -54,13 +57,14 @@ pub(super) fn descend(
 fn next(
     task: &Task,
     level: Level,
-    (done, columns): (&Candidate, Vec<Column>),
-    (chance, stop): (&mut Chance, Stop),
+    done: &Candidate,
+    columns: Vec<Column>,
+    way: &mut Descent,
 ) -> Option<(Candidate, Vec<Column>)> {
     let rest = task.after(done)?;
     let level = residual(level, task, done)?;
     let mut wanted = Wanted::new(&rest, columns);
-    wanted.complete(level, stop)?;
+    wanted.complete(level, way.stop)?;
     let parts = master(&rest, level.on(&Branch::root(&rest)), &wanted.pool).solve()?;
     task.meter.count_program(rest.items.len(), wanted.pool.columns().len());
     let mut sheets = Candidate::default();
@@ -69,7 +73,7 @@ fn next(
         sheets.add(column, times);
     }
     if sheets.runs.is_empty() {
-        let at = draw(&parts[..wanted.sources.len()], chance)?;
+        let at = draw(&parts[..wanted.sources.len()], way.chance)?;
         sheets.add(&wanted.sources[at], 1);
     }
     Some((sheets, wanted.sources))

@@ -260,13 +260,21 @@ pub(super) fn area_values(task: &Task) -> Vec<i64> {
     areas.map(|area| ((area << 20) / largest).max(1) as i64).collect()
 }
 
-/// Takes sheets out and fills up again, `rounds` times, keeping what is no worse. Stops at `target`.
+/// How long a plan is reworked.
+pub(super) struct Rework<'a> {
+    pub rounds: u32,
+    /// A plan that costs no more is good enough.
+    pub target: Cost,
+    pub stop: Stop<'a>,
+    pub urgent: Stop<'a>,
+}
+
+/// Takes sheets out and fills up again, again and again, keeping what is no worse.
 pub(super) fn rework(
     task: &Task,
     start: Candidate,
     values: &[i64],
-    (rounds, target, stop): (u32, Cost, Stop),
-    urgent: Stop,
+    Rework { rounds, target, stop, urgent }: Rework,
 ) -> Candidate {
     let mut chance = Chance::new(task.items.len() as u64);
     let Some(mut cost) = start.cost(task) else { return start };

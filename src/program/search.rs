@@ -47,6 +47,12 @@ pub(super) enum Source<'a> {
     List(&'a mut List),
 }
 
+/// The patterns of a search: those it begins with, and where more come from.
+pub(super) struct Patterns<'a> {
+    pub pool: &'a mut Pool,
+    pub source: Source<'a>,
+}
+
 /// A branch that is still open, and what it costs at least.
 struct Open {
     branch: Branch,
@@ -57,9 +63,10 @@ impl<'a> Search<'a> {
     /// A search that has not begun.
     pub fn new(
         task: &'a Task,
-        (level, settings): (Level, &'a Settings<'a>),
+        level: Level,
+        settings: &'a Settings<'a>,
         attainable: &'a Attainable,
-        (pool, source): (&'a mut Pool, Source<'a>),
+        Patterns { pool, source }: Patterns<'a>,
     ) -> Search<'a> {
         let begun = task.meter.steps();
         Search { task, level, settings, attainable, pool, source, begun, looking: 0 }

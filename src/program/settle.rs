@@ -4,33 +4,43 @@ use super::attainable::Attainable;
 use super::by_area::by_area;
 use super::candidate::{Candidate, Cost};
 use super::certificate::Certificate;
-use super::descent::descend;
+use super::descent::{Descent, descend};
 use super::dual_feasible::by_functions;
-use super::fill::{Chance, fill, rework};
+use super::fill::{Chance, Rework, fill, rework};
 use super::level::{Branch, Level, Range};
 use super::listed::{list, near};
 use super::master::master;
 use super::meter::Meter;
 use super::pool::Pool;
-use super::purchase::{Papers, Purchases, within_budget};
+use super::purchase::{Means, Papers, Purchases, within_budget};
 use super::ranking::Ranking;
 use super::refine::{Goal, refine};
 use super::relaxation::{certify, relax};
 use super::rounding::{base, dive, over_pool, piece_values, residual};
-use super::search::{Search, Source};
+use super::search::{Patterns, Search, Source};
 use super::solve::{Known, Proven, Settings};
 use super::task::Task;
 
 /// Nanoseconds of a look at all sheets whose claims can be shown in no time.
 const MOST_HURRIED: u64 = 20_000_000;
 
-/// Brings one level to its end, within so many steps of the task's meter: the best plan found, and its
+/// What is to be settled.
+#[derive(Clone, Copy)]
+pub(super) struct Aim<'a> {
+    pub level: Level,
+    pub settings: &'a Settings<'a>,
+    /// Steps of the task's meter that it may take.
+    pub steps: u64,
+}
+
+/// Brings one level to its end: the best plan found, and its
 /// proof. It begins with a plan, and with what was proven of the level before, if anything was.
 pub(super) fn settle(
     task: &Task,
-    (level, settings, steps): (Level, &Settings, u64),
+    Aim { level, settings, steps }: Aim,
     pool: &mut Pool,
-    (start, earlier): (Candidate, Option<&Certificate>),
+    start: Candidate,
+    earlier: Option<&Certificate>,
 ) -> (Candidate, Proven) {
     let negligible = settings.negligible;
     let rank = Ranking { task, level, best: start, negligible, little: 0 };
@@ -196,8 +206,8 @@ impl Settling<'_> {
             {
                 break;
             }
-            let from = (&*self.pool, slack);
-            let plan = descend(task, level, from, (&mut self.chance, settings.stop));
+            let way = Descent { slack, chance: &mut self.chance, stop: settings.stop };
+            let plan = descend(task, level, self.pool, way);
             failures += usize::from(!plan.is_complete(task));
             self.rank.offer(Some(plan));
         }
@@ -225,13 +235,14 @@ impl Settling<'_> {
             self.unlisted = Some((most, work));
             return;
         };
-        self.search_from(settings, (&mut Pool::default(), Source::List(&mut list)));
+        let (pool, source) = (&mut Pool::default(), Source::List(&mut list));
+        self.search_from(settings, Patterns { pool, source });
     }
 
     /// Searches with patterns made on the way.
     fn search(&mut self, settings: &Settings, _: u64) {
         let mut near = self.near();
-        self.search_from(settings, (&mut near, Source::Sheets));
+        self.search_from(settings, Patterns { pool: &mut near, source: Source::Sheets });
     }
 
     /// The patterns found that a better plan may use.
@@ -242,9 +253,9 @@ impl Settling<'_> {
     }
 
     /// Searches, and takes the plan and the bound that come of it.
-    fn search_from(&mut self, settings: &Settings, from: (&mut Pool, Source)) {
+    fn search_from(&mut self, settings: &Settings, patterns: Patterns) {
         let Ranking { task, level, .. } = self.rank;
-        let search = Search::new(task, (level, settings), self.proof.attainable, from);
+        let search = Search::new(task, level, settings, self.proof.attainable, patterns);
         let found = search.run(self.rank.best.clone(), self.proof.bound);
         self.proof.bound = self.proof.bound.max(found.bound);
         self.rank.best = found.best;
@@ -266,8 +277,9 @@ impl Settling<'_> {
             self.proof.bound = self.proof.bound.max(purchases.bound().min(value));
             self.tell();
             let Some(packs) = packs else { break };
-            let cut = papers.cut(&packs, (self.pool, &values), (&mut self.chance, settings, end));
-            purchases.learn(&packs, &cut, (self.pool, settings.stop));
+            let means = Means { chance: &mut self.chance, settings, steps: end };
+            let cut = papers.cut(&packs, self.pool, &values, means);
+            purchases.learn(&packs, &cut, self.pool, settings.stop);
             let plan = fill(task, cut.plan, &values, settings.urgent);
             plan.iter().for_each(|plan| plan.add_to(self.pool));
             self.rank.offer(plan);
@@ -323,7 +335,8 @@ impl Settling<'_> {
         let rank = &mut self.rank;
         for slack in SLACKS {
             if open(rank) {
-                let better = around(rank, (self.pool, settings), &values, (slack, bound));
+                let left = Left { slack, bound };
+                let better = around(rank, self.pool, settings, &values, left);
                 rank.offer(better);
             }
         }
@@ -333,8 +346,9 @@ impl Settling<'_> {
         if open(rank) {
             let target = target(level, bound);
             rank.offer(fill(task, Candidate::default(), &values, settings.urgent));
-            let effort = (settings.rounds / 2, target, settings.stop);
-            rank.offer(Some(rework(task, rank.best.clone(), &values, effort, settings.urgent)));
+            let (rounds, stop, urgent) = (settings.rounds / 2, settings.stop, settings.urgent);
+            let effort = Rework { rounds, target, stop, urgent };
+            rank.offer(Some(rework(task, rank.best.clone(), &values, effort)));
         }
         rank.best.add_to(self.pool);
     }
@@ -351,13 +365,22 @@ const MOST_FAILURES: usize = 4;
 /// Sheets a pattern that are given back before the rest of an order is solved as a small one.
 const SLACKS: [u64; 2] = [1, 4];
 
+/// What a relaxed solution leaves.
+struct Left {
+    /// Sheets of each pattern that are given back.
+    slack: u64,
+    /// What every plan costs.
+    bound: i64,
+}
+
 /// Keeps most of a relaxed solution as it is and solves what is left as an order of its own, which is
 /// small whatever the counts are.
 fn around(
     rank: &Ranking,
-    (pool, settings): (&mut Pool, &Settings),
+    pool: &mut Pool,
+    settings: &Settings,
     values: &[i64],
-    (slack, certified): (u64, i64),
+    Left { slack, bound }: Left,
 ) -> Option<Candidate> {
     let (task, level) = (rank.task, rank.level);
     let parts = master(task, level.on(&Branch::root(task)), pool).solve()?;
@@ -371,9 +394,10 @@ fn around(
     let best = fill(&rest, Candidate::default(), values, settings.urgent)?;
     let mut small = Ranking { task: &rest, level, best, ..*rank };
     small.offer(over_pool(&rest, level.on(&root), pool, values, settings));
-    let left = certified - level.value(base.cost(task)?);
-    let effort = (settings.rounds / 4, target(level, left), settings.stop);
-    let best = rework(&rest, small.best, values, effort, settings.urgent);
+    let left = bound - level.value(base.cost(task)?);
+    let (rounds, target) = (settings.rounds / 4, target(level, left));
+    let effort = Rework { rounds, target, stop: settings.stop, urgent: settings.urgent };
+    let best = rework(&rest, small.best, values, effort);
     Some(base.with(&best, task))
 }
 

@@ -1,11 +1,11 @@
 //! A first plan, or what stands in its way.
 
 use super::candidate::{Candidate, Cost};
-use super::fill::{area_values, fill_anyhow, rework};
+use super::fill::{Rework, area_values, fill_anyhow, rework};
 use super::level::{Branch, Level};
 use super::pool::Pool;
 use super::relaxation::{certify, relax};
-use super::settle::settle;
+use super::settle::{Aim, settle};
 use super::solve::Settings;
 use super::task::{Supply, Task};
 
@@ -66,13 +66,8 @@ fn within_stock(task: &Task, bound: &[bool], settings: &Settings) -> Result<Cand
         return Err(shortage(task, bound, None, true));
     };
     let free = Cost { spend: 0, stock: i64::MAX };
-    let plan = rework(
-        &thought,
-        plan,
-        &values,
-        (4 * settings.rounds, free, settings.stop),
-        settings.urgent,
-    );
+    let (rounds, stop, urgent) = (4 * settings.rounds, settings.stop, settings.urgent);
+    let plan = rework(&thought, plan, &values, Rework { rounds, target: free, stop, urgent });
     if plan.cost(&thought).is_some_and(|cost| cost.spend == 0) {
         return Ok(plan);
     }
@@ -86,8 +81,8 @@ fn within_stock(task: &Task, bound: &[bool], settings: &Settings) -> Result<Cand
     // The paper may suffice, but not every way to cut it: all ways of the optimiser are tried.
     let settings = Settings { tell: &|_| (), ..*settings };
     let most = task.meter.steps() + settings.steps / TRIED;
-    let level = (Level::Spend, &settings, most);
-    let (plan, spend) = settle(&thought, level, &mut pool, (plan, None));
+    let aim = Aim { level: Level::Spend, settings: &settings, steps: most };
+    let (plan, spend) = settle(&thought, aim, &mut pool, plan, None);
     match spend.value {
         0 => Ok(plan),
         _ => Err(shortage(task, bound, Some(&plan), spend.bound > 0)),
@@ -208,8 +203,9 @@ mod tests {
         bought.supplies[0].price = Some(1);
         let values = area_values(&task);
         let filled = fill(&bought, Candidate::default(), &values, &never).unwrap();
-        let effort = (240, Cost { spend: 0, stock: i64::MAX }, &never as Stop);
-        let filled = rework(&bought, filled, &values, effort, &never);
+        let target = Cost { spend: 0, stock: i64::MAX };
+        let effort = Rework { rounds: 240, target, stop: &never, urgent: &never };
+        let filled = rework(&bought, filled, &values, effort);
         assert!(filled.cost(&bought).unwrap().spend > 0);
     }
 

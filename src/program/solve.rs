@@ -2,10 +2,10 @@
 
 use super::candidate::{Candidate, Cost};
 use super::certificate::Certificate;
-use super::fill::{area_values, rework};
+use super::fill::{Rework, area_values, rework};
 use super::level::Level;
 use super::pool::Pool;
-use super::settle::settle;
+use super::settle::{Aim, settle};
 use super::shortage::{Shortage, first_plan};
 use super::task::Task;
 use crate::patterns::Layout;
@@ -100,12 +100,14 @@ pub fn solve(task: &Task, settings: &Settings) -> Result<Answer, Shortage> {
     let values = area_values(task);
     let free = Cost { spend: 0, stock: 0 };
     let late = || (settings.stop)() || task.meter.steps() > settings.steps / 8;
-    let first = rework(task, first, &values, (FIRST_ROUNDS, free, &late), settings.urgent);
+    let (rounds, urgent) = (FIRST_ROUNDS, settings.urgent);
+    let effort = Rework { rounds, target: free, stop: &late, urgent };
+    let first = rework(task, first, &values, effort);
     first.add_to(&mut pool);
     let (plan, spend, stock) = match units_of_price(task) {
         Some(times) => {
-            let level = (Level::Spend, settings, settings.steps);
-            let (plan, spend) = settle(task, level, &mut pool, (first, None));
+            let aim = Aim { level: Level::Spend, settings, steps: settings.steps };
+            let (plan, spend) = settle(task, aim, &mut pool, first, None);
             let stock = as_stock(&spend, times);
             (plan, spend, stock)
         }
@@ -126,13 +128,13 @@ fn settle_both(
     let early = Settings { stop: settings.half, ..*settings };
     // Of packs, the right ones are hard to find; single sheets are a matter of level 2, too.
     let share = if task.has_packs() { settings.steps / 8 * 7 } else { settings.steps / 2 };
-    let level = (Level::Spend, &early, share);
-    let (mut plan, mut spend) = settle(task, level, pool, (first, None));
+    let aim = Aim { level: Level::Spend, settings: &early, steps: share };
+    let (mut plan, mut spend) = settle(task, aim, pool, first, None);
     let mut earlier = None;
     loop {
         let level = Level::Stock { budget: spend.value };
-        let work = (level, settings, settings.steps);
-        let (better, stock) = settle(task, work, pool, (plan, earlier.as_ref()));
+        let aim = Aim { level, settings, steps: settings.steps };
+        let (better, stock) = settle(task, aim, pool, plan, earlier.as_ref());
         plan = better;
         let spent = plan.cost(task).map_or(spend.value, |cost| cost.spend);
         if spent == spend.value {

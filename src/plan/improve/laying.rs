@@ -32,8 +32,15 @@ pub(super) struct Laying<'a> {
     known: BTreeMap<(Strips, Size), Option<Laid>>,
 }
 
-/// Consecutive strips of a joined part: the part, the first of them, the one behind the last.
-type Strips = (PartId, usize, usize);
+/// Consecutive strips of a joined part.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+struct Strips {
+    part: PartId,
+    /// The first of them.
+    from: usize,
+    /// The one behind the last.
+    to: usize,
+}
 
 /// A part on a plate.
 #[derive(Clone, Debug)]
@@ -89,24 +96,25 @@ impl<'a> Laying<'a> {
 
     fn whole(&self, part: PartId) -> Strips {
         match &self.parts.part(part).form {
-            Form::Piece(..) => (part, 0, 1),
-            Form::Joined(_, strips) => (part, 0, strips.len()),
+            Form::Piece(..) => Strips { part, from: 0, to: 1 },
+            Form::Joined(_, strips) => Strips { part, from: 0, to: strips.len() },
         }
     }
 
     /// Strips by themselves: a single one is the part that it is.
-    fn strips(&self, (part, from, to): Strips) -> Strips {
+    fn alone(&self, strips: Strips) -> Strips {
+        let Strips { part, from, to } = strips;
         match &self.parts.part(part).form {
-            Form::Joined(_, strips) => match &strips[from..to] {
+            Form::Joined(_, all) => match &all[from..to] {
                 &[(only, 1)] => self.whole(only),
-                _ => (part, from, to),
+                _ => strips,
             },
-            Form::Piece(..) => (part, from, to),
+            Form::Piece(..) => strips,
         }
     }
 
     /// The smallest plate for strips.
-    fn need(&self, (part, from, to): Strips) -> Size {
+    fn need(&self, Strips { part, from, to }: Strips) -> Size {
         let Form::Joined(axis, strips) = &self.parts.part(part).form else {
             return self.parts.part(part).size;
         };
@@ -126,14 +134,14 @@ impl<'a> Laying<'a> {
                 ways.push(self.trimmed(strips, plate, axis, need.along(axis)));
             }
         }
-        match self.parts.part(strips.0).form {
+        match self.parts.part(strips.part).form {
             Form::Piece(shape, turned) if need == plate => {
                 let content = Branch::Piece(shape, turned);
                 let tree = Rc::new(Tree { size: plate, content });
                 ways.push(Some(Laid { kept: Kept::default(), cost: Reverse(0), tree }));
             }
             Form::Piece(..) => {}
-            Form::Joined(axis, _) => self.divided(strips, (plate, axis), &mut ways),
+            Form::Joined(axis, _) => self.divided(strips, plate, axis, &mut ways),
         }
         // The first of equals.
         let better = |best: Laid, way: Laid| match (way.kept, way.cost) > (best.kept, best.cost) {
@@ -170,12 +178,8 @@ impl<'a> Laying<'a> {
     }
 
     /// The plate divided into strips as wide as it is.
-    fn divided(
-        &mut self,
-        (part, from, to): Strips,
-        (plate, axis): (Size, Axis),
-        ways: &mut Vec<Option<Laid>>,
-    ) {
+    fn divided(&mut self, strips: Strips, plate: Size, axis: Axis, ways: &mut Vec<Option<Laid>>) {
+        let Strips { part, from, to } = strips;
         let Form::Joined(_, all) = &self.parts.part(part).form else { return };
         let all = all.clone();
         if !self.can_cut(plate, axis) {
@@ -183,7 +187,7 @@ impl<'a> Laying<'a> {
         }
         let across = |strip: &usize| self.parts.part(all[*strip].0).size.along(axis.other());
         let widest = (from..to).take_while(|strip| across(strip) == across(&from)).count();
-        let slack = plate.along(axis) - self.need((part, from, to)).along(axis);
+        let slack = plate.along(axis) - self.need(strips).along(axis);
         let middle = from + widest;
         if middle == to {
             let side_by_side = &all[from..to];
@@ -192,11 +196,12 @@ impl<'a> Laying<'a> {
                 return;
             }
             for taker in 0..takers {
-                ways.push(self.side_by_side(side_by_side, (plate, axis), (taker, slack)));
+                ways.push(self.side_by_side(side_by_side, plate, axis, taker));
             }
             return;
         }
-        let groups = [(part, from, middle), (part, middle, to)].map(|group| self.strips(group));
+        let groups = [Strips { to: middle, ..strips }, Strips { from: middle, ..strips }];
+        let groups = groups.map(|group| self.alone(group));
         let room = groups.map(|group| self.need(group).along(axis));
         let mut split = |more: [Length; 2]| {
             let lengths = [room[0] + more[0], room[1] + more[1]];
@@ -212,13 +217,15 @@ impl<'a> Laying<'a> {
         }
     }
 
-    /// Strips that need the same across; one of the kind `taker` gets `slack` more.
+    /// Strips that need the same across; one of the kind `taker` gets what is left over.
     fn side_by_side(
         &mut self,
         strips: &[(PartId, u64)],
-        (plate, axis): (Size, Axis),
-        (taker, slack): (usize, Length),
+        plate: Size,
+        axis: Axis,
+        taker: usize,
     ) -> Option<Laid> {
+        let slack = plate.along(axis) - self.parts.along(axis, strips, self.bench.blade);
         let (mut kept, mut cost) = (Kept::default(), 0);
         let mut trees = Vec::new();
         let mut gauges = BTreeMap::new();
@@ -244,7 +251,7 @@ impl<'a> Laying<'a> {
         let settings = gauges.iter().map(|(gauge, count)| (self.cost(*gauge), *count));
         let spared = settings.clone().filter(|(_, count)| *count == 1).map(|(cost, _)| cost).max();
         cost += settings.map(|(cost, _)| cost).sum::<u64>() - spared.unwrap_or(0);
-        Some(Laid { kept, cost: Reverse(cost), tree: beside(&trees, (plate, axis), self.bench) })
+        Some(Laid { kept, cost: Reverse(cost), tree: beside(&trees, plate, axis, self.bench) })
     }
 }
 
@@ -255,7 +262,7 @@ fn cut(plate: Size, axis: Axis, parts: [Rc<Tree>; 2]) -> Rc<Tree> {
 }
 
 /// Strips beside each other; halved, so that many strips make no deep tree.
-fn beside(strips: &[Rc<Tree>], (plate, axis): (Size, Axis), bench: Bench) -> Rc<Tree> {
+fn beside(strips: &[Rc<Tree>], plate: Size, axis: Axis, bench: Bench) -> Rc<Tree> {
     if let [only] = strips {
         return only.clone();
     }
@@ -263,7 +270,7 @@ fn beside(strips: &[Rc<Tree>], (plate, axis): (Size, Axis), bench: Bench) -> Rc<
     let [near, far] = [halves.0, halves.1].map(|half| {
         let length: Length = half.iter().map(|strip| strip.size.along(axis)).sum();
         let length = length + bench.blade * (half.len() as i64 - 1);
-        beside(half, (plate.with(axis, length), axis), bench)
+        beside(half, plate.with(axis, length), axis, bench)
     });
     cut(plate, axis, [near, far])
 }

@@ -19,6 +19,19 @@ const FIRST: usize = 40;
 /// Later one of so many is.
 const ASKED: usize = 128;
 
+/// Packs that cost less than `most`, for so many pieces more than are wanted.
+#[derive(Clone, Copy)]
+pub(super) struct Sought<'a> {
+    pub margin: &'a [u64],
+    pub most: i64,
+}
+
+/// A task, and one that wants as much or more.
+struct Asked<'a> {
+    task: &'a Task,
+    wider: &'a Task,
+}
+
 /// What can be bought for a task.
 pub(super) struct Goods<'a> {
     pub task: &'a Task,
@@ -66,17 +79,16 @@ impl<'a> Goods<'a> {
         let wider = wider(self.task, margin);
         let upper = self.supplies.iter().map(|&at| &wider.supplies[at]);
         let upper = upper.map(|supply| most_packs(&wider, Level::Spend, supply, most)).collect();
-        let known = (self.attainable, &*self.task.meter);
-        Tree::new(self.cost.clone(), known, (upper, least))
+        Tree::new(self.cost.clone(), self.attainable, &self.task.meter, upper, least)
     }
 
-    /// The cheapest packs of a tree that cost less than `most` and whose paper would suffice for so many pieces
-    /// more if patterns could be cut in parts.
+    /// The cheapest packs of a tree whose paper would suffice if patterns could be cut in parts.
     pub fn cheapest(
         &mut self,
         tree: &mut Tree,
-        (margin, most): (&[u64], i64),
-        (pool, stop): (&mut Pool, Stop),
+        Sought { margin, most }: Sought,
+        pool: &mut Pool,
+        stop: Stop,
     ) -> Option<Vec<u64>> {
         let wider = wider(self.task, margin);
         let mut tried = BTreeSet::new();
@@ -97,7 +109,7 @@ impl<'a> Goods<'a> {
                     }
                 }
             };
-            match self.lacking((self.task, &wider), &packs, (&mut *pool, stop)) {
+            match self.lacking(Asked { task: self.task, wider: &wider }, &packs, pool, stop) {
                 Some(need) if !need.is_met(&packs, margin) => self.needs.push(need),
                 _ if is_cheapest => return Some(packs),
                 _ => {}
@@ -107,17 +119,19 @@ impl<'a> Goods<'a> {
     }
 
     /// Whether what these packs buy is proven not to suffice for a part of the task.
-    pub fn is_short(&self, rest: &Task, packs: &[u64], from: (&mut Pool, Stop)) -> bool {
+    pub fn is_short(&self, rest: &Task, packs: &[u64], pool: &mut Pool, stop: Stop) -> bool {
         let none = vec![0; rest.items.len()];
-        self.lacking((rest, rest), packs, from).is_some_and(|need| !need.is_met(packs, &none))
+        let asked = Asked { task: rest, wider: rest };
+        self.lacking(asked, packs, pool, stop).is_some_and(|need| !need.is_met(packs, &none))
     }
 
     /// What these packs lack most for a task, if they lack anything for a wider one.
     fn lacking(
         &self,
-        (task, wider): (&Task, &Task),
+        Asked { task, wider }: Asked,
         packs: &[u64],
-        (pool, stop): (&mut Pool, Stop),
+        pool: &mut Pool,
+        stop: Stop,
     ) -> Option<Need> {
         let mut branch = Branch::root(wider);
         let had = self.supplies.iter().zip(packs);

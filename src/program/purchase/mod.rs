@@ -22,8 +22,8 @@ use super::level::Level;
 use super::pool::Pool;
 use super::solve::Stop;
 use super::task::Task;
-use goods::Goods;
-pub(super) use papers::{Cut, Papers, Shortage};
+use goods::{Goods, Sought};
+pub(super) use papers::{Cut, Means, Papers, Shortage};
 use std::collections::VecDeque;
 use tree::Tree;
 
@@ -74,9 +74,8 @@ impl<'a> Purchases<'a> {
     pub fn next(&mut self, most: i64, pool: &mut Pool, stop: Stop) -> Option<Vec<u64>> {
         self.turns += 1;
         let ways = [Purchases::untried, Purchases::wider, Purchases::again];
-        let packs = (0..ways.len()).find_map(|way| {
-            ways[(self.turns - 1 + way) % ways.len()](self, most, (&mut *pool, stop))
-        })?;
+        let packs = (0..ways.len())
+            .find_map(|way| ways[(self.turns - 1 + way) % ways.len()](self, most, pool, stop))?;
         Some(self.goods.by_supply(&packs))
     }
 
@@ -84,7 +83,7 @@ impl<'a> Purchases<'a> {
     /// few, or not all found in time.
     fn rest(&mut self, most: i64, pool: &mut Pool, stop: Stop) -> Option<Vec<Vec<u64>>> {
         let mut all = Vec::new();
-        while let Some(packs) = self.untried(most, (&mut *pool, stop)) {
+        while let Some(packs) = self.untried(most, pool, stop) {
             all.push(self.goods.by_supply(&packs));
             if all.len() > FEW {
                 return None;
@@ -94,7 +93,7 @@ impl<'a> Purchases<'a> {
     }
 
     /// Takes note of what could be cut from packs.
-    pub fn learn(&mut self, packs: &[u64], cut: &Cut, from: (&mut Pool, Stop)) {
+    pub fn learn(&mut self, packs: &[u64], cut: &Cut, pool: &mut Pool, stop: Stop) {
         let packs = self.goods.of(packs);
         let known = self.failed.iter().position(|(failed, _)| *failed == packs);
         let tries = known.and_then(|at| self.failed.remove(at)).map_or(1, |(_, tries)| tries + 1);
@@ -109,7 +108,7 @@ impl<'a> Purchases<'a> {
         let is_short = match &cut.shortage {
             None => false,
             Some(Shortage::Proven) => true,
-            Some(Shortage::Unless(rest)) => self.goods.is_short(rest, &packs, from),
+            Some(Shortage::Unless(rest)) => self.goods.is_short(rest, &packs, pool, stop),
         };
         if is_short {
             self.tree.drop(&packs);
@@ -119,20 +118,22 @@ impl<'a> Purchases<'a> {
     }
 
     /// The cheapest packs that were not tried yet.
-    fn untried(&mut self, most: i64, from: (&mut Pool, Stop)) -> Option<Vec<u64>> {
+    fn untried(&mut self, most: i64, pool: &mut Pool, stop: Stop) -> Option<Vec<u64>> {
         let none = vec![0; self.margin.len()];
-        let packs = self.goods.cheapest(&mut self.tree, (&none, most), from)?;
+        let packs =
+            self.goods.cheapest(&mut self.tree, Sought { margin: &none, most }, pool, stop)?;
         self.tree.set_aside(&packs);
         Some(packs)
     }
 
     /// The cheapest packs that would suffice for more of what was missing.
-    fn wider(&mut self, most: i64, from: (&mut Pool, Stop)) -> Option<Vec<u64>> {
+    fn wider(&mut self, most: i64, pool: &mut Pool, stop: Stop) -> Option<Vec<u64>> {
         if self.margin.iter().all(|more| *more == 0) {
             return None;
         }
         let mut tree = self.goods.tree(&self.margin, self.bound(), most);
-        let packs = self.goods.cheapest(&mut tree, (&self.margin, most), from);
+        let sought = Sought { margin: &self.margin, most };
+        let packs = self.goods.cheapest(&mut tree, sought, pool, stop);
         if packs.is_none() {
             self.margin.fill(0);
         }
@@ -140,7 +141,7 @@ impl<'a> Purchases<'a> {
     }
 
     /// Packs that failed, the longest ago first.
-    fn again(&mut self, most: i64, _: (&mut Pool, Stop)) -> Option<Vec<u64>> {
+    fn again(&mut self, most: i64, _: &mut Pool, _: Stop) -> Option<Vec<u64>> {
         self.failed.retain(|(packs, _)| self.goods.cost_of(packs) < most);
         self.failed.front().map(|(packs, _)| packs.clone())
     }
@@ -187,9 +188,9 @@ mod tests {
         let mut chance = Chance::new(1);
         for turn in 1.. {
             let packs = purchases.next(first + 1, &mut pool, &|| false).unwrap();
-            let means = (&mut chance, &SETTINGS, SETTINGS.steps);
-            let cut = papers.cut(&packs, (&pool, &values), means);
-            purchases.learn(&packs, &cut, (&mut pool, &|| false));
+            let means = Means { chance: &mut chance, settings: &SETTINGS, steps: SETTINGS.steps };
+            let cut = papers.cut(&packs, &pool, &values, means);
+            purchases.learn(&packs, &cut, &mut pool, &|| false);
             let cost =
                 fill(task, cut.plan, &values, &|| false).and_then(|plan| plan.cost(task)).unwrap();
             assert!(cost.spend >= purchases.bound());
@@ -245,7 +246,7 @@ mod tests {
         assert_eq!(first, [2, 11]);
         // As if a piece of the first paper had been missing.
         let missing = Cut { plan: Candidate::default(), shortage: None };
-        purchases.learn(&first, &missing, (&mut pool, &stop));
+        purchases.learn(&first, &missing, &mut pool, &stop);
         let wider = purchases.next(3000, &mut pool, &stop).unwrap();
         assert!(wider[0] * 100 + wider[1] * 70 > 970, "{wider:?}");
         assert_eq!(purchases.next(3000, &mut pool, &stop).unwrap(), first);

@@ -5,12 +5,12 @@
 //! cannot be cut, the next plan has to leave a piece of it to another paper.
 
 use super::super::candidate::Candidate;
-use super::super::descent::descend;
+use super::super::descent::{Descent, descend};
 use super::super::fill::{Chance, fill, fill_up};
 use super::super::level::Level;
 use super::super::part::{Part, parts};
 use super::super::pool::Pool;
-use super::super::settle::settle;
+use super::super::settle::{Aim, settle};
 use super::super::solve::{Proven, Settings};
 use super::super::task::{Item, Supply, Task};
 use super::bought;
@@ -25,7 +25,12 @@ const MOST_WEIGHT: i64 = 4;
 const SETTLED: [u64; 3] = [8, 4, 2];
 
 /// What decides, and how long it may take.
-pub(in super::super) type Means<'a, 'b> = (&'a mut Chance, &'a Settings<'b>, u64);
+pub(in super::super) struct Means<'a, 'b> {
+    pub chance: &'a mut Chance,
+    pub settings: &'a Settings<'b>,
+    /// Steps of the task's meter.
+    pub steps: u64,
+}
 
 /// The papers of a task, and what could be cut from them.
 pub(in super::super) struct Papers<'a> {
@@ -82,12 +87,8 @@ impl<'a> Papers<'a> {
     }
 
     /// What can be cut from these packs, by supply.
-    pub fn cut(
-        &mut self,
-        packs: &[u64],
-        (pool, values): (&Pool, &[i64]),
-        (chance, settings, steps): Means,
-    ) -> Cut {
+    pub fn cut(&mut self, packs: &[u64], pool: &Pool, values: &[i64], means: Means) -> Cut {
+        let Means { chance, settings, steps } = means;
         let mended = self.shares(packs, pool, true, chance);
         let is_final = mended.is_none();
         let shares = mended.or_else(|| self.shares(packs, pool, false, chance));
@@ -98,8 +99,8 @@ impl<'a> Papers<'a> {
             let order = Order { paper, packs: self.parts[paper].share(packs), wanted };
             let mut known = self.known.remove(&order).unwrap_or_default();
             if !known.is_complete {
-                let means = (&mut *chance, settings, steps);
-                known = self.cut_paper(&order, known, (values, means));
+                let means = Means { chance: &mut *chance, settings, steps };
+                known = self.cut_paper(&order, known, values, means);
             }
             self.parts[paper].add_to(&mut plan, &known.plan);
             self.known.insert(order, known);
@@ -112,7 +113,8 @@ impl<'a> Papers<'a> {
         &mut self,
         order: &Order,
         known: Known,
-        (values, (chance, settings, steps)): (&[i64], Means),
+        values: &[i64],
+        Means { chance, settings, steps }: Means,
     ) -> Known {
         // A paper that is alone is being settled already.
         let is_alone = self.parts.len() == 1;
@@ -133,7 +135,8 @@ impl<'a> Papers<'a> {
         }
         let now = task.meter.steps();
         let share = steps.saturating_sub(now) / SETTLED[(tries - 2).min(SETTLED.len() - 1)];
-        match settled(&task, part, (&known.plan, values), (settings, now + share)) {
+        let start = fill(&task, known.plan.clone(), values, settings.urgent);
+        match start.map(|start| settled(&task, part, start, settings, now + share)) {
             Some((plan, proven)) if proven.value <= paid => {
                 Known { plan, is_complete: true, tries, bound: proven.bound }
             }
@@ -246,7 +249,7 @@ fn most(
     let mut best: Option<(i128, Candidate)> = None;
     for slack in 0..DESCENTS {
         let level = Level::Stock { budget: 0 };
-        let plan = descend(task, level, (pool, slack), (&mut *chance, settings.stop));
+        let plan = descend(task, level, pool, Descent { slack, chance, stop: settings.stop });
         let plan = fill_up(task, plan, values, settings.urgent);
         let missing = task.area(&plan.missing(task));
         if best.as_ref().is_none_or(|(least, _)| missing < *least) {
@@ -259,19 +262,18 @@ fn most(
     best.map(|(_, plan)| plan).unwrap_or_default()
 }
 
-/// One paper settled as an order of its own, beginning with what was cut of it; `None` where the stock may not
-/// suffice.
+/// One paper settled as an order of its own, beginning with what was cut of it.
 fn settled(
     task: &Task,
     part: &mut Part,
-    (begun, values): (&Candidate, &[i64]),
-    (settings, steps): (&Settings, u64),
-) -> Option<(Candidate, Proven)> {
-    let start = fill(task, begun.clone(), values, settings.urgent)?;
+    start: Candidate,
+    settings: &Settings,
+    steps: u64,
+) -> (Candidate, Proven) {
     let own = steps.saturating_sub(task.meter.steps());
     let settings = Settings { steps: own, tell: &|_| (), ..*settings };
-    let work = (Level::Spend, &settings, steps);
-    Some(settle(task, work, &mut part.patterns, (start, None)))
+    let aim = Aim { level: Level::Spend, settings: &settings, steps };
+    settle(task, aim, &mut part.patterns, start, None)
 }
 
 #[cfg(test)]
@@ -332,8 +334,8 @@ mod tests {
         let mut papers = Papers::new(&task, &pool);
         let mut chance = Chance::new(1);
         let mut cut = |packs: [u64; 2]| {
-            let means = (&mut chance, &SETTINGS, SETTINGS.steps);
-            papers.cut(&packs, (&pool, &values), means).plan
+            let means = Means { chance: &mut chance, settings: &SETTINGS, steps: SETTINGS.steps };
+            papers.cut(&packs, &pool, &values, means).plan
         };
         let plan = cut([2, 11]);
         assert!(plan.is_complete(&task));

@@ -45,8 +45,10 @@ impl<'a> Tree<'a> {
     /// All purchases of up to so many packs, whose cost is known to be at least `least`.
     pub fn new(
         cost: Vec<i64>,
-        (attainable, meter): (&'a Attainable, &'a Meter),
-        (most, least): (Vec<u64>, i64),
+        attainable: &'a Attainable,
+        meter: &'a Meter,
+        most: Vec<u64>,
+        least: i64,
     ) -> Tree<'a> {
         let all = Purchasable { lower: vec![0; most.len()], upper: most };
         let open = BTreeMap::from([((least, Reverse(0)), all)]);
@@ -234,7 +236,7 @@ mod tests {
                 })
                 .collect();
             let attainable = Attainable::all();
-            let mut tree = Tree::new(cost.clone(), (&attainable, &meter), (vec![6; 3], 0));
+            let mut tree = Tree::new(cost.clone(), &attainable, &meter, vec![6; 3], 0);
             let best = enumerated(&cost, 6, &needs);
             assert_eq!(found(&mut tree, &needs), best, "{cost:?}");
             made += usize::from(best.is_some());
@@ -247,7 +249,7 @@ mod tests {
     fn what_is_set_aside_still_bounds_and_the_next_comes() {
         let (attainable, meter) = (Attainable::all(), Meter::default());
         let needs = [Need::plain(vec![2, 3], 12)];
-        let mut tree = Tree::new(vec![10, 14], (&attainable, &meter), (vec![9; 2], 0));
+        let mut tree = Tree::new(vec![10, 14], &attainable, &meter, vec![9; 2], 0);
         // Four of the second for 56; three of the first and two of the second cost 58.
         assert_eq!(found(&mut tree, &needs), Some(56));
         assert_eq!(next(&mut tree), Some((vec![3, 2], 58)));
