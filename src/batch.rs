@@ -168,9 +168,10 @@ fn assembled(
         strokes: &|layout: &Node, sheet: usize, count: u64| {
             schedule::strokes(layout, count, &stock.sheets[sheet], &workshop.trimmer)
         },
+        care: options.effort.care(),
         stop,
     };
-    let (mut plan, gains) = plan::assemble(ground, solved, handling, options.effort.care());
+    let (mut plan, gains) = plan::assemble(ground, solved, handling);
     let schedule = schedule::schedule(&plan, bill, order, workshop, stock);
     plan.totals.gauge_settings = schedule.gauge_settings;
     (plan, gains, schedule)

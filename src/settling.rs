@@ -14,7 +14,7 @@ use crate::shelf::{
     StoreError, Texts,
 };
 use crate::stock::{self, Counts, Stock};
-use crate::table::File;
+use crate::table::Named;
 use crate::workshop::Workshop;
 use jiff::civil::Date;
 
@@ -169,8 +169,8 @@ fn promised_stays<D: Disk>(name: &str, texts: &Texts, shelf: &Shelf<D>) -> Resul
     let mut problems = Problems::new();
     let bytes = texts.each().map(|text| text.as_deref().map(str::as_bytes));
     let names = &shelf.spot.shown;
-    let sheets = File::new(&names.sheets, bytes.sheets.unwrap_or_default());
-    let offcuts = bytes.offcuts.map(|bytes| File::new(&names.offcuts, bytes));
+    let sheets = Named::new(&names.sheets, bytes.sheets.unwrap_or_default());
+    let offcuts = bytes.offcuts.map(|bytes| Named::new(&names.offcuts, bytes));
     // Sizes do not matter here, so no bench has to say their unit.
     let Some(stock) = stock::read(sheets, offcuts, &Workshop::default(), &mut problems) else {
         return Ok(());
@@ -374,8 +374,8 @@ pub fn workshop(bench: Option<&Source>) -> Result<Workshop, Trouble> {
 pub fn stock<D: Disk>(shelf: &Shelf<D>, workshop: &Workshop) -> Result<Stock, Trouble> {
     let mut problems = Problems::new();
     let (names, bytes) = (&shelf.spot.shown, &shelf.bytes);
-    let sheets = File::new(&names.sheets, bytes.sheets.as_deref().unwrap_or_default());
-    let offcuts = bytes.offcuts.as_deref().map(|bytes| File::new(&names.offcuts, bytes));
+    let sheets = Named::new(&names.sheets, bytes.sheets.as_deref().unwrap_or_default());
+    let offcuts = bytes.offcuts.as_deref().map(|bytes| Named::new(&names.offcuts, bytes));
     let stock = stock::read(sheets, offcuts, workshop, &mut problems);
     match stock {
         Some(stock) if !problems.has_errors() => Ok(stock),

@@ -31,7 +31,7 @@ pub struct Outcome {
     pub greedy: Option<Figures>,
     /// Groups of papers.
     pub groups: usize,
-    /// Groups with level 1 proven, and level 2 to within a hundredth of the cheapest full sheet.
+    /// Groups with level 1 proven, and level 2 to within a fiftieth of the cheapest full sheet.
     pub proven: usize,
     /// Those of which level 2 is proven to the last unit.
     pub exact: usize,

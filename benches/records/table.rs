@@ -114,7 +114,7 @@ from `records.csv`, in which a run replaces the rows of its own cases. Every pla
 twice. *Value* is what the plan costs at the first level, *bound* what every plan costs at least, both in
 sheets where a set has one kind of sheet, else in hundredths of the currency; *stock* is the second level,
 the value of all paper used, in thousandths of that. *Proven* is that no plan spends less, and that none that
-spends as little uses less paper by more than a hundredth of the cheapest full sheet. *Known* are the best published value and bound. *Seconds* are those of the
+spends as little uses less paper by more than a fiftieth of the cheapest full sheet. *Known* are the best published value and bound. *Seconds* are those of the
 whole way from the files' bytes to the judged plan and its schedule; in these *judge* is the judge alone.
 What takes less than a second is measured up to 21 times, and the median is given.
 

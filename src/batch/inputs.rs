@@ -4,7 +4,7 @@ use crate::diagnostics::{Problems, listed};
 use crate::orders::{self, Order};
 use crate::pieces::{self, Bill};
 use crate::stock::{self, Counts, Stock};
-use crate::table::File;
+use crate::table::Named;
 use crate::workshop::{self, Workshop};
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
@@ -34,14 +34,14 @@ pub struct Inputs {
 }
 
 impl Source {
-    fn file(&self) -> File<'_> {
-        File::new(&self.name, &self.bytes)
+    fn file(&self) -> Named<'_> {
+        Named::new(&self.name, &self.bytes)
     }
 }
 
 impl Inputs {
     /// The files of sheets and, where there is one, offcuts.
-    fn stock(&self) -> (File<'_>, Option<File<'_>>) {
+    fn stock(&self) -> (Named<'_>, Option<Named<'_>>) {
         (self.sheets.file(), self.offcuts.as_ref().map(Source::file))
     }
 }

@@ -3,7 +3,7 @@
 use super::list::{plain, rows};
 use crate::diagnostics::Problems;
 use crate::measure::{Axis, Size};
-use crate::table::{Column, File};
+use crate::table::{Column, Named};
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
@@ -65,7 +65,7 @@ pub fn alike(name: &str) -> Vec<&'static CardFormat> {
 }
 
 fn read(problems: &mut Problems) -> Vec<CardFormat> {
-    let file = File::new(FILE, include_bytes!("cards.csv"));
+    let file = Named::new(FILE, include_bytes!("cards.csv"));
     rows(file, &COLUMNS, problems, |cells| {
         let fold = |text: &str| FOLDS.iter().find(|(word, _)| *word == text).map(|(_, fold)| *fold);
         Some(CardFormat {

@@ -3,7 +3,7 @@
 use super::list::{plain, rows};
 use crate::diagnostics::Problems;
 use crate::measure::{Length, Size};
-use crate::table::{Column, File};
+use crate::table::{Column, Named};
 use std::sync::LazyLock;
 
 /// An envelope that can be bought.
@@ -70,7 +70,7 @@ pub fn holders<'a>(
 }
 
 fn read(problems: &mut Problems) -> Vec<EnvelopeFormat> {
-    let file = File::new("envelopes.csv", include_bytes!("envelopes.csv"));
+    let file = Named::new("envelopes.csv", include_bytes!("envelopes.csv"));
     rows(file, &COLUMNS, problems, |cells| {
         let name = cells.text("name")?;
         Some(EnvelopeFormat { name, size: cells.size()?, source: cells.text("source")? })

@@ -2,14 +2,14 @@
 
 use crate::diagnostics::Problems;
 use crate::measure::{Length, LengthStyle, Size, Unit, Weight};
-use crate::table::{self, Column, File, Row};
+use crate::table::{self, Column, Named, Row};
 
 /// What bare lengths in the tables would be; none is bare.
 pub(super) const STYLE: LengthStyle = LengthStyle { unit: Unit::Inch, graduation: Length::ZERO };
 
 /// The rows of a table, each as `make` reads it; `None` leaves a row with mistakes out.
 pub(super) fn rows<T>(
-    file: File,
+    file: Named,
     columns: &[Column],
     problems: &mut Problems,
     make: impl Fn(&mut Cells<'_, '_>) -> Option<T>,

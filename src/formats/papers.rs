@@ -3,7 +3,7 @@
 use super::list::{length, plain, rows};
 use crate::diagnostics::Problems;
 use crate::measure::{Length, Size, parse_thousandths};
-use crate::table::{Column, File};
+use crate::table::{Column, Named};
 use std::sync::LazyLock;
 
 /// A grade of paper whose basis weight is in pounds.
@@ -134,7 +134,7 @@ pub fn parse_paper_weight(text: &str) -> Option<u64> {
 }
 
 fn read_grades(problems: &mut Problems) -> Vec<Grade> {
-    let file = File::new("grades.csv", include_bytes!("grades.csv"));
+    let file = Named::new("grades.csv", include_bytes!("grades.csv"));
     rows(file, &GRADES, problems, |cells| {
         let name = cells.text("name")?;
         Some(Grade { name, basic: cells.size()?, source: cells.text("source")? })
@@ -142,7 +142,7 @@ fn read_grades(problems: &mut Problems) -> Vec<Grade> {
 }
 
 fn read_calipers(problems: &mut Problems) -> Vec<Caliper> {
-    let file = File::new("calipers.csv", include_bytes!("calipers.csv"));
+    let file = Named::new("calipers.csv", include_bytes!("calipers.csv"));
     rows(file, &CALIPERS, problems, |cells| {
         Some(Caliper {
             name: cells.text("name")?,

@@ -5,7 +5,7 @@
 use super::list::{length, rows, weights};
 use crate::diagnostics::Problems;
 use crate::measure::{Length, LengthStyle, Weight};
-use crate::table::{Column, File};
+use crate::table::{Column, Named};
 use std::sync::LazyLock;
 
 /// The rules of a post.
@@ -316,7 +316,7 @@ impl Side {
 }
 
 fn read(problems: &mut Problems) -> Vec<PostRules> {
-    let file = File::new("post.csv", include_bytes!("post.csv"));
+    let file = Named::new("post.csv", include_bytes!("post.csv"));
     let classes = rows(file, &CLASSES, problems, |cells| {
         let mut side = |column| cells.read(column, length);
         let least = [side("min length")?, side("min height")?, side("min thickness")?];
@@ -340,7 +340,7 @@ fn read(problems: &mut Problems) -> Vec<PostRules> {
         };
         Some((cells.text("rules")?, class))
     });
-    let file = File::new("posts.csv", include_bytes!("posts.csv"));
+    let file = Named::new("posts.csv", include_bytes!("posts.csv"));
     rows(file, &POSTS, problems, |cells| {
         let name = cells.text("rules")?;
         let own = classes.iter().filter(|(rules, _)| *rules == name);

@@ -3,7 +3,7 @@
 use super::list::rows;
 use crate::diagnostics::Problems;
 use crate::measure::Size;
-use crate::table::{Column, File};
+use crate::table::{Column, Named};
 use std::sync::LazyLock;
 
 /// A sheet that can be bought.
@@ -35,7 +35,7 @@ pub fn sheets() -> &'static [SheetFormat] {
 }
 
 fn read(problems: &mut Problems) -> Vec<SheetFormat> {
-    let file = File::new("sheets.csv", include_bytes!("sheets.csv"));
+    let file = Named::new("sheets.csv", include_bytes!("sheets.csv"));
     rows(file, &COLUMNS, problems, |cells| {
         let edges = |text: &str| match text {
             "trimmed" => Some(true),

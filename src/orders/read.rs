@@ -9,7 +9,7 @@ use super::{Envelope, Mat, Order, OrderLine, Turn};
 use crate::diagnostics::{Problem, Problems, Spanned};
 use crate::formats::OwnFormats;
 use crate::measure::{CountError, Length, LengthStyle, Size, Usual, parse_count};
-use crate::table::{self, Cell, File, Row};
+use crate::table::{self, Cell, Named, Row};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
 
@@ -26,7 +26,7 @@ const USUAL_INSET: Usual = Usual::new(1, 8, 3);
 /// table of orders.
 pub fn read(
     name: &str,
-    file: File,
+    file: Named,
     style: LengthStyle,
     own: &OwnFormats,
     problems: &mut Problems,
@@ -39,7 +39,7 @@ pub fn read(
 }
 
 fn read_lines(
-    file: File,
+    file: Named,
     style: LengthStyle,
     own: &OwnFormats,
     problems: &mut Problems,

@@ -27,6 +27,13 @@ fn folded(size: Size, opens: Axis) -> Blank {
     }
 }
 
+/// What lies on a card or in it, with what helps where nothing is left of it.
+struct Layer<'a> {
+    name: &'a str,
+    advice: &'a str,
+    paper: &'a Spanned<String>,
+}
+
 /// The layers of one line's card.
 pub(super) struct Card<'a, 'b> {
     pub line: &'a OrderLine,
@@ -42,7 +49,7 @@ impl Card<'_, '_> {
         let advice = "make `liner_inset` under [envelope] in the workshop file smaller, or leave the \
                       liner out";
         let Some(opens) = self.line.fold.opens().filter(|_| liner.folded) else {
-            return self.inner(inset, ("liner", advice, &liner.paper));
+            return self.inner(inset, Layer { name: "liner", advice, paper: &liner.paper });
         };
         let open = base(self.line).size;
         let creep = self.creep(&liner.paper.value);
@@ -50,7 +57,9 @@ impl Card<'_, '_> {
         let size = size.with(opens, even(size.along(opens) - creep));
         match size.short() >= LEAST_SIDE {
             true => Some(folded(size, opens)),
-            false => self.vanishes((inset, size), ("liner", advice, &liner.paper)),
+            false => {
+                self.vanishes(inset, size, Layer { name: "liner", advice, paper: &liner.paper })
+            }
         }
     }
 
@@ -76,29 +85,31 @@ impl Card<'_, '_> {
         let advice = "give it a size in the column `insert size`, or make `liner_inset` under [envelope] smaller";
         match insert.size {
             Some(size) => Some(Blank::plain(size)),
-            None => self.inner(inset, ("insert", advice, &insert.paper)),
+            None => self.inner(inset, Layer { name: "insert", advice, paper: &insert.paper }),
         }
     }
 
     /// A front layer that leaves `inset` of the card on each side.
     pub fn mat(&mut self, paper: &Spanned<String>, inset: Length) -> Option<Blank> {
-        self.inner(inset, ("mat", "make `mat inset` smaller, or leave the mat out", paper))
+        let advice = "make `mat inset` smaller, or leave the mat out";
+        self.inner(inset, Layer { name: "mat", advice, paper })
     }
 
     /// The card's face less `inset` on each side, or a problem where nothing is left that can be cut.
-    fn inner(&mut self, inset: Length, what: (&str, &str, &Spanned<String>)) -> Option<Blank> {
+    fn inner(&mut self, inset: Length, layer: Layer) -> Option<Blank> {
         let card = self.line.card.value;
         let size = Size::new(card.width - inset * 2, card.height - inset * 2);
         match size.short() >= LEAST_SIDE {
             true => Some(Blank::plain(size)),
-            false => self.vanishes((inset, size), what),
+            false => self.vanishes(inset, size, layer),
         }
     }
 
     fn vanishes(
         &mut self,
-        (inset, left): (Length, Size),
-        (name, advice, paper): (&str, &str, &Spanned<String>),
+        inset: Length,
+        left: Size,
+        Layer { name, advice, paper }: Layer,
     ) -> Option<Blank> {
         let (card, style) = (self.line.card.value, self.ground.workshop.style());
         let title = format!("the {name} of line `{}` would vanish", self.line.name.value);

@@ -1,7 +1,7 @@
 //! From the counts of the program to a plan: cut trees on whole sheets, offcuts, sums and proofs.
 
 use super::drawing::{Drawing, OffcutNames};
-use super::improve::{Care, Gains, Handling, improved};
+use super::improve::{Gains, Handling, improved};
 use super::{
     Certificate, Content, Level, Plan, PlannedPiece, Proof, Run, SCHEMA, Status, Totals, UsedSheet,
 };
@@ -27,13 +27,8 @@ pub struct Ground<'a> {
 
 /// The plan that the answers to the tasks make, improved on levels 3 and 4, and what that gained.
 /// `totals.gauge_settings` is left at 0: only the schedule knows it.
-pub fn assemble(
-    ground: Ground,
-    solved: &[(Task, Answer)],
-    handling: Handling,
-    care: Care,
-) -> (Plan, Gains) {
-    let (sheaves, gains) = improved(ground, solved, handling, care);
+pub fn assemble(ground: Ground, solved: &[(Task, Answer)], handling: Handling) -> (Plan, Gains) {
+    let (sheaves, gains) = improved(ground, solved, handling);
     let mut names = OffcutNames::new(ground);
     let mut runs = Vec::new();
     let mut offcuts = Vec::new();

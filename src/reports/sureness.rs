@@ -167,9 +167,9 @@ mod tests {
         );
     }
 
-    /// Ten units are a hundredth of a sheet: 3.4 cents, beside what was lost of three offcuts.
+    /// Twenty units are a fiftieth of a sheet: 6.8 cents, beside what was lost of three offcuts.
     #[test]
-    fn less_than_a_hundredth_of_a_sheet_is_no_gap() {
+    fn less_than_a_fiftieth_of_a_sheet_is_no_gap() {
         let nearly = |units: i64| {
             move |plan: &mut Plan| {
                 let stock = &mut plan.proof[0].stock;
@@ -178,11 +178,11 @@ mod tests {
             }
         };
         assert_eq!(
-            sentence_of(nearly(10)),
+            sentence_of(nearly(20)),
             "proven: no plan can spend less, and none that spends as little uses less paper, \
-             to within 0.05 USD"
+             to within 0.08 USD"
         );
-        assert!(sentence_of(nearly(11)).contains("one that uses less paper may exist"));
+        assert!(sentence_of(nearly(21)).contains("one that uses less paper may exist"));
     }
 
     /// 36 units of 0.34 of a cent, and what three offcuts are worth beyond their twenty.

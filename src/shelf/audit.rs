@@ -6,7 +6,7 @@ use crate::diagnostics::{Problem, Problems};
 use crate::measure::Area;
 use crate::plan::{Content, Plan, Run};
 use crate::stock::{self, Counts, Stock};
-use crate::table::File;
+use crate::table::Named;
 use crate::workshop::Workshop;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -42,8 +42,8 @@ pub(super) fn audit(plan: &Plan, settlement: &Settlement, ground: &Ground) -> Re
 fn read_stock(texts: &Texts, workshop: &Workshop) -> Result<Stock, Refusal> {
     let mut problems = Problems::new();
     let sheets = texts.sheets.as_deref().unwrap_or_default();
-    let offcuts = texts.offcuts.as_deref().map(|text| File::new("offcuts.csv", text));
-    let stock = stock::read(File::new("sheets.csv", sheets), offcuts, workshop, &mut problems);
+    let offcuts = texts.offcuts.as_deref().map(|text| Named::new("offcuts.csv", text));
+    let stock = stock::read(Named::new("sheets.csv", sheets), offcuts, workshop, &mut problems);
     if !problems.has_errors()
         && let Some(stock) = stock
     {

@@ -166,15 +166,15 @@ fn shape(card: &CardFormat, blank: Size, offcut: &Sheet, rule: GrainRule) -> Sha
 mod tests {
     use super::*;
     use crate::diagnostics::Problems;
-    use crate::table::File;
+    use crate::table::Named;
 
     fn inventory(offcuts: &str, workshop: &str) -> Inventory {
         let mut problems = Problems::new();
         let workshop = crate::workshop::read("workshop.toml", workshop.as_bytes(), &mut problems);
         let sheets = "sheet,paper,width,height,on hand,price\nfern-12,fern,12,12,2,1.44\n";
         let offcuts = format!("offcut,paper,width,height,count,grain,print,since\n{offcuts}");
-        let offcuts = Some(File::new("offcuts.csv", &offcuts));
-        let sheets = File::new("sheets.csv", sheets);
+        let offcuts = Some(Named::new("offcuts.csv", &offcuts));
+        let sheets = Named::new("sheets.csv", sheets);
         let stock = crate::stock::read(sheets, offcuts, &workshop, &mut problems).unwrap();
         assert!(problems.is_empty(), "{problems:?}");
         let reserved = [("fern-12".to_owned(), 1)].into();

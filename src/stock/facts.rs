@@ -68,7 +68,7 @@ mod tests {
         let rows: String = sheets.iter().enumerate().map(row).collect();
         let text = format!("sheet,paper,width,height,gsm,thickness\n{rows}");
         let mut problems = crate::diagnostics::Problems::new();
-        let file = crate::table::File::new("sheets.csv", &text);
+        let file = crate::table::Named::new("sheets.csv", &text);
         super::super::read(file, None, &Default::default(), &mut problems).unwrap()
     }
 

@@ -5,7 +5,7 @@ use super::{Back, Print, Sheet, SheetKind, Stock};
 use crate::diagnostics::{Place, Problem, Problems, nearest};
 use crate::formats::parse_paper_weight;
 use crate::measure::{Axis, CountError, Length, Money, Size, parse_count};
-use crate::table::{self, Cell, Column, File, Row};
+use crate::table::{self, Cell, Column, Named, Row};
 use crate::workshop::Workshop;
 use jiff::civil::Date;
 use std::collections::{BTreeMap, BTreeSet};
@@ -46,8 +46,8 @@ pub(super) const OFFCUTS: [Column; 9] = [
 /// All mistakes become problems. The sheets without mistakes are returned; `None` where a file is no
 /// table of sheets or offcuts.
 pub fn read(
-    sheets: File,
-    offcuts: Option<File>,
+    sheets: Named,
+    offcuts: Option<Named>,
     workshop: &Workshop,
     problems: &mut Problems,
 ) -> Option<Stock> {
@@ -63,7 +63,7 @@ pub fn read(
 }
 
 /// Names of all papers in the bytes of these files of sheets or offcuts, also in rows with mistakes.
-pub fn papers<'a>(files: impl IntoIterator<Item = File<'a>>) -> BTreeSet<String> {
+pub fn papers<'a>(files: impl IntoIterator<Item = Named<'a>>) -> BTreeSet<String> {
     let mut names = BTreeSet::new();
     for file in files {
         // Mistakes are told when the stock is read.
@@ -85,7 +85,7 @@ type Ids = BTreeMap<String, String>;
 
 fn read_file(
     kind: SheetKind,
-    file: File,
+    file: Named,
     workshop: &Workshop,
     ids: &mut Ids,
     problems: &mut Problems,

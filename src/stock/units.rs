@@ -17,7 +17,7 @@ const MOST: i128 = 1_000_000_000;
 /// What a common divisor is divided by at most, to come to so small a unit.
 const FINEST: i128 = 1_000;
 /// The part of the cheapest full sheet that is next to nothing.
-const LITTLE: i128 = 100;
+const LITTLE: i128 = 50;
 /// The part of the lowest price that paper without a price counts: it is worth nothing, but less of it is better.
 const UNPRICED: i128 = 1_000;
 
@@ -28,7 +28,7 @@ pub struct Units {
     pub price: Money,
     /// That of worth, in minor units; `None` where no sheet of the group has a price above nothing. Then area counts.
     pub worth: Option<Ratio>,
-    /// So many units of worth are next to nothing: a hundredth of the cheapest full sheet.
+    /// So many units of worth are next to nothing: a fiftieth of the cheapest full sheet.
     pub little: i64,
 }
 
@@ -213,17 +213,17 @@ mod tests {
     }
 
     #[test]
-    fn a_hundredth_of_the_cheapest_sheet_is_little() {
+    fn a_fiftieth_of_the_cheapest_sheet_is_little() {
         let little = |sheets: &[Sheet]| {
             let (stock, workshop) = (Stock { sheets: sheets.to_vec() }, workshop(30));
             let prices = Prices::of(&stock, &workshop);
             Counting::of(|_| true, &stock, &prices, &workshop).units().little
         };
-        assert_eq!(little(&[sheet("12 x 12", Some(110)), offcut("3 x 3")]), 10);
+        assert_eq!(little(&[sheet("12 x 12", Some(110)), offcut("3 x 3")]), 20);
         // 220 and 499 times ten.
-        assert_eq!(little(&[sheet("12 x 12", Some(110)), pack("12 x 12", 499, 2)]), 22);
-        assert_eq!(little(&[sheet("12 x 12", None), offcut("3 x 3")]), 10);
-        assert_eq!(little(&[sheet("9 x 9", Some(1)), sheet("9 x 9", Some(10_000_000))]), 1);
+        assert_eq!(little(&[sheet("12 x 12", Some(110)), pack("12 x 12", 499, 2)]), 44);
+        assert_eq!(little(&[sheet("12 x 12", None), offcut("3 x 3")]), 20);
+        assert_eq!(little(&[sheet("9 x 9", Some(1)), sheet("9 x 9", Some(10_000_000))]), 2);
         assert_eq!(little(&[]), 0);
     }
 

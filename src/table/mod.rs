@@ -23,17 +23,17 @@ use std::ops::Range;
 
 /// A file that was read.
 #[derive(Clone, Copy, Debug)]
-pub struct File<'a> {
+pub struct Named<'a> {
     /// Its name as the person gave it.
     pub name: &'a str,
     /// What is in it.
     pub bytes: &'a [u8],
 }
 
-impl<'a> File<'a> {
+impl<'a> Named<'a> {
     /// A file of this name.
-    pub fn new(name: &'a str, bytes: &'a (impl AsRef<[u8]> + ?Sized)) -> File<'a> {
-        File { name, bytes: bytes.as_ref() }
+    pub fn new(name: &'a str, bytes: &'a (impl AsRef<[u8]> + ?Sized)) -> Named<'a> {
+        Named { name, bytes: bytes.as_ref() }
     }
 }
 

@@ -70,6 +70,7 @@ const FOLDERS: [(&str, &[&str]); 24] = [
             "progress",
             "measure",
             "diagnostics",
+            "table",
             "workshop",
             "orders",
             "stock",
@@ -81,7 +82,7 @@ const FOLDERS: [(&str, &[&str]); 24] = [
     ),
     ("pricing", &["measure", "orders", "program", "quote", "threads", "batch"]),
     ("buying", &["program", "stock", "quote", "threads", "batch", "pricing"]),
-    ("settling", &["batch", "diagnostics", "workshop", "stock", "plan", "shelf"]),
+    ("settling", &["batch", "diagnostics", "table", "workshop", "stock", "plan", "shelf"]),
     (
         "cli",
         &[

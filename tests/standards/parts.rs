@@ -6,7 +6,7 @@ use cardwright::measure::{Axis, Length, Size, Unit};
 use cardwright::orders::{self, Band, Envelope, Fold, GiftBox, Insert, Liner, OrderLine};
 use cardwright::pieces::{Bill, FLAP_OVERLAP, Part, Piece, Pocket, Score, pieces};
 use cardwright::stock::{Sheet, Stock};
-use cardwright::table::File;
+use cardwright::table::Named;
 use cardwright::workshop::{BlankRule, EnvelopeKind, Workshop};
 use proptest::prelude::*;
 
@@ -287,7 +287,7 @@ fn what_is_usual_at_a_metric_bench_lies_on_its_gauge() {
         (workshop.envelope.kind, workshop.envelope.blank) = (kind, blank);
         let (style, own) = (workshop.style(), &workshop.formats);
         let mut problems = Problems::new();
-        let file = File::new("orders/spring.csv", text);
+        let file = Named::new("orders/spring.csv", text);
         let order = orders::read("spring", file, style, own, &mut problems);
         let bill = pieces(&order.unwrap(), &Stock::default(), &workshop, &mut problems);
         assert!(problems.is_empty() && bill.pieces.len() > 10, "{problems:?}");

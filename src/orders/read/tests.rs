@@ -10,7 +10,7 @@ const MILLIMETRES: LengthStyle = LengthStyle { unit: Unit::Millimetre, ..INCHES 
 /// The order and the codes of its problems.
 fn read_order(text: &str, style: LengthStyle) -> (Order, Vec<&'static str>) {
     let mut problems = Problems::new();
-    let file = File::new("orders/spring.csv", text);
+    let file = Named::new("orders/spring.csv", text);
     let order = read("spring", file, style, &OwnFormats::default(), &mut problems);
     let order = order.unwrap_or(Order { name: "none".to_owned(), lines: Vec::new() });
     (order, problems.iter().map(|problem| problem.code).collect())

@@ -4,6 +4,7 @@
 //! stands in the way. So layouts are chosen whose distances are few in all; how often the gauge is set
 //! for them in the end, the schedule says.
 
+use super::Care;
 use crate::measure::Length;
 use crate::plan::Node;
 use crate::program::Stop;
@@ -22,6 +23,8 @@ pub struct Handling<'a> {
     pub settings: &'a dyn Fn(&[Sheet]) -> u64,
     /// How often the knife comes down for so many sheets of a layout; the sheet by its index in the stock.
     pub strokes: &'a dyn Fn(&Node, usize, u64) -> u64,
+    /// How much work it is worth.
+    pub care: Care,
     /// Asked now and then whether it is called off: then what is better so far is taken.
     pub stop: Stop<'a>,
 }

@@ -70,8 +70,8 @@ pub(super) fn improved(
     ground: Ground,
     solved: &[(Task, Answer)],
     handling: Handling,
-    care: Care,
 ) -> (Vec<Sheaf>, Gains) {
+    let care = handling.care;
     // Each group of papers gets its share, and what those before it left.
     let share = |steps: u64| steps / solved.len().max(1) as u64;
     let open = |steps: u64| if (handling.stop)() { 0 } else { steps };
@@ -94,8 +94,8 @@ pub(super) fn improved(
     let [kept, fewer] = [kept, fewer].map(|sheaves| sorted(sheaves, ground));
     gains.runs.0 = kept.len() as u64;
     steps.set(open(care.layouts));
-    let (sheaves, before) = little_work(ground, (kept, fewer), &mut table, (handling, care));
-    let (spared, after) = uncut::spared(ground, sheaves, &mut table, handling, care);
+    let (sheaves, before) = little_work(ground, kept, fewer, &mut table, handling);
+    let (spared, after) = uncut::spared(ground, sheaves, &mut table, handling);
     gains.settings = (before.unwrap_or(after), after);
     gains.kept = (rounded(&kept_first), rounded(&worth(&spared, &mut table)));
     gains.runs.1 = spared.len() as u64;
@@ -150,9 +150,10 @@ fn sorted(mut sheaves: Vec<Sheaf>, ground: Ground) -> Vec<Sheaf> {
 /// without that, unless it is called off.
 fn little_work(
     ground: Ground,
-    (kept, fewer): (Vec<Sheaf>, Vec<Sheaf>),
+    kept: Vec<Sheaf>,
+    fewer: Vec<Sheaf>,
     table: &mut Table,
-    (handling, care): (Handling, Care),
+    handling: Handling,
 ) -> (Vec<Sheaf>, Option<u64>) {
     if (handling.stop)() {
         return (kept, None);
@@ -168,7 +169,7 @@ fn little_work(
         fewer.iter().map(|sheaf| table.equals(sheaf.sheet, sheaf.layout.clone())).collect();
     let choices: Vec<Choice> =
         fewer.iter().zip(&layouts).map(|(sheaf, layouts)| choice(sheaf, layouts)).collect();
-    let compared = if (handling.stop)() { 0 } else { care.handling };
+    let compared = if (handling.stop)() { 0 } else { handling.care.handling };
     let chosen = chosen(&choices, handling, compared);
     if settings(&choices, &chosen, handling) > before {
         return (kept, Some(before));

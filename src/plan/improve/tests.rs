@@ -241,8 +241,15 @@ fn in_all(sheets: &[(&Node, SheetKind)]) -> u64 {
     all.len() as u64
 }
 
-const HANDLING: Handling =
-    Handling { gauges: &both, settings: &in_all, strokes: &|_, _, _| 0, stop: &|| false };
+const HANDLING: Handling = Handling {
+    gauges: &both,
+    settings: &in_all,
+    strokes: &|_, _, _| 0,
+    care: CARE,
+    stop: &|| false,
+};
+
+const CARE: Care = Care { layouts: 1000, exchanges: 1000, handling: 1000 };
 
 fn choice(layouts: &[(i64, i64)]) -> Choice {
     let layouts = layouts.iter().map(|layout| wants(layout.0, layout.1)).collect();
@@ -308,8 +315,7 @@ fn left_of_four(sheets: u64, want: u64, settings: Settings) -> u64 {
     let pair = || beside(piece(25, 60, 0), piece(25, 60, 0));
     let handling = Handling { settings, strokes: &strokes, ..HANDLING };
     let run = sheaf(sheets, beside(pair(), pair()));
-    let care = Care { layouts: 1000, exchanges: 1000, handling: 1000 };
-    let (runs, _) = uncut::spared(shop.ground(), vec![run], table, handling, care);
+    let (runs, _) = uncut::spared(shop.ground(), vec![run], table, handling);
     assert_eq!((runs.len(), runs[0].count), (1, sheets), "no run is divided");
     crate::patterns::counts(&runs[0].layout, 1)[0]
 }

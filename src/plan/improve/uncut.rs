@@ -5,7 +5,7 @@
 
 use super::handling::{Handling, Sheet};
 use super::table::plates;
-use super::{Care, Table, node};
+use super::{Table, node};
 use crate::patterns::{Layout, counts};
 use crate::plan::surplus::Sheaf;
 use crate::plan::tidy::without_last;
@@ -18,13 +18,12 @@ pub(super) fn spared(
     runs: Vec<Sheaf>,
     table: &mut Table,
     handling: Handling,
-    care: Care,
 ) -> (Vec<Sheaf>, u64) {
     let nodes = runs.iter().map(|run| node(ground, run, &run.layout)).collect();
     let shapes = ground.bill.pieces.len();
     let yields = runs.iter().map(|run| counts(&run.layout, shapes)).collect();
     let all: u64 = runs.iter().map(|run| plates(&run.layout)).sum();
-    let left = care.handling * SQUARES_A_STEP / all.saturating_mul(all).max(1);
+    let left = handling.care.handling * SQUARES_A_STEP / all.saturating_mul(all).max(1);
     let mut spared = Spared { ground, handling, runs, nodes, yields, settings: 0, left };
     spared.settings = spared.settings_of(spared.nodes.iter().enumerate());
     let mut surplus: Vec<u64> = (0..shapes).map(|shape| spared.surplus(shape)).collect();

@@ -42,7 +42,8 @@ pub(super) fn document(
         let mut page = document.start_page_with(settings.clone());
         let mut surface = page.surface();
         let mut sheet = Sheet { surface: &mut surface, fonts, tiles: &mut tiles };
-        let foot = foot(name, (number + 1, pages.len()), (width, height), fonts);
+        let number = format!("{} / {}", number + 1, pages.len());
+        let foot = foot(name, &number, Rectangle { x: 0.0, y: 0.0, width, height }, fonts);
         marks.iter().chain(&foot).for_each(|mark| sheet.draw(mark));
         surface.finish();
         page.finish();
@@ -51,20 +52,14 @@ pub(super) fn document(
 }
 
 /// The name of the batch and the number of the page.
-fn foot(
-    name: &str,
-    (number, of): (usize, usize),
-    (width, height): (f64, f64),
-    fonts: &Fonts,
-) -> [Mark; 2] {
-    let number = format!("{number} / {of}");
-    let right = width - EDGE - fonts.width(&number, &SMALL);
+fn foot(name: &str, number: &str, page: Rectangle, fonts: &Fonts) -> [Mark; 2] {
+    let right = page.width - EDGE - fonts.width(number, &SMALL);
     let text = |x: f64, text: &str| Mark::Text {
-        at: picture::Point::new(x, height - 7.0),
+        at: picture::Point::new(x, page.height - 7.0),
         text: text.to_owned(),
         style: SMALL,
     };
-    [text(EDGE, name), text(right, &number)]
+    [text(EDGE, name), text(right, number)]
 }
 
 /// A page that is drawn on.

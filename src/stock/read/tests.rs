@@ -4,9 +4,9 @@ use proptest::prelude::*;
 /// The stock of both files and the codes of its problems.
 fn read_stock(sheets: &str, offcuts: Option<&str>) -> (Vec<Sheet>, Vec<&'static str>) {
     let mut problems = Problems::new();
-    let offcuts = offcuts.map(|text| File::new("offcuts.csv", text));
+    let offcuts = offcuts.map(|text| Named::new("offcuts.csv", text));
     let workshop = Workshop::default();
-    let stock = read(File::new("sheets.csv", sheets), offcuts, &workshop, &mut problems);
+    let stock = read(Named::new("sheets.csv", sheets), offcuts, &workshop, &mut problems);
     let codes = problems.iter().map(|problem| problem.code).collect();
     (stock.map_or(Vec::new(), |stock| stock.sheets), codes)
 }
@@ -108,10 +108,10 @@ fn mistakes_of_both_files_come_at_once() {
 #[test]
 fn papers_of_mistaken_rows_are_known() {
     let rows = "sheet,paper,width,height\na,fern,0,12\nb,moss,12,12\n";
-    let sheets = File::new("sheets.csv", rows);
-    let offcuts = File::new("offcuts.csv", "offcut,paper\nc,cream\n");
+    let sheets = Named::new("sheets.csv", rows);
+    let offcuts = Named::new("offcuts.csv", "offcut,paper\nc,cream\n");
     let names: Vec<String> =
-        papers([sheets, offcuts, File::new("none.csv", b"\0")]).into_iter().collect();
+        papers([sheets, offcuts, Named::new("none.csv", b"\0")]).into_iter().collect();
     assert_eq!(names, ["cream", "fern", "moss"]);
 }
 
