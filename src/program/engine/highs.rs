@@ -61,7 +61,8 @@ impl Warm for Ready {
 
 /// The best values.
 pub(super) fn least(program: &Minimum) -> Option<Vec<f64>> {
-    values(program.model(highs, false, 1.0))
+    let (model, ids) = program.model(highs, false, 1.0);
+    values(model, ids)
 }
 
 /// The best whole values within so many nodes.
