@@ -43,8 +43,15 @@ struct Limits {
     sum: Option<Length>,
     /// Thickness needed where height or length is beyond these.
     large: Option<(Length, [Length; 2])>,
-    /// One of these has to be exceeded: length, height, thickness, weight.
-    over: Option<([Length; 3], Weight)>,
+    /// One of these has to be exceeded.
+    over: Option<Over>,
+}
+
+/// Length, height and thickness, and a weight.
+#[derive(Clone, Debug, PartialEq, Eq)]
+struct Over {
+    sides: [Length; 3],
+    weight: Weight,
 }
 
 /// A letter as it is posted.
@@ -262,7 +269,7 @@ impl Letter {
         i128::from(self.height.ticks())
     }
 
-    fn is_over(&self, (sides, weight): &([Length; 3], Weight)) -> bool {
+    fn is_over(&self, Over { sides, weight }: &Over) -> bool {
         self.length > sides[0]
             || self.height > sides[1]
             || self.thickness.is_some_and(|is| is > sides[2])
@@ -351,10 +358,11 @@ fn read(problems: &mut Problems) -> Vec<PostRules> {
 }
 
 /// Three lengths and a weight joined by `|`.
-fn over(text: &str) -> Option<([Length; 3], Weight)> {
+fn over(text: &str) -> Option<Over> {
     let parts: Vec<&str> = text.split('|').collect();
     let [long, high, thick, weight] = parts.as_slice() else { return None };
-    Some(([length(long)?, length(high)?, length(thick)?], Weight::parse(weight)?))
+    let sides = [length(long)?, length(high)?, length(thick)?];
+    Some(Over { sides, weight: Weight::parse(weight)? })
 }
 
 #[cfg(test)]

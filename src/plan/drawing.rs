@@ -51,9 +51,6 @@ pub(super) struct Drawing<'a, 'b> {
     pub kept: Vec<KeptOffcut>,
 }
 
-/// Where a rectangle begins.
-type Corner = (Length, Length);
-
 impl<'a, 'b> Drawing<'a, 'b> {
     /// The layout of the run of this name.
     pub fn new(
@@ -75,15 +72,15 @@ impl<'a, 'b> Drawing<'a, 'b> {
         let (whole, inner) = (sheet.size, true_size(sheet, &self.ground.workshop.trimmer));
         let sheaf = self.sheaf;
         if whole == inner {
-            return self.node(&sheaf.layout, (Length::ZERO, Length::ZERO));
+            return self.node(&sheaf.layout, Length::ZERO, Length::ZERO);
         }
         let trimmer = &self.ground.workshop.trimmer;
         let first = trimmer.squares_first(whole).unwrap_or(Axis::Width);
-        let core = self.node(&sheaf.layout, (trimmer.squaring, trimmer.squaring));
+        let core = self.node(&sheaf.layout, trimmer.squaring, trimmer.squaring);
         with_edges(with_edges(core, first.other(), trimmer), first, trimmer)
     }
 
-    fn node(&mut self, layout: &Layout, (x, y): Corner) -> Node {
+    fn node(&mut self, layout: &Layout, x: Length, y: Length) -> Node {
         let size = layout.size;
         let blade = self.ground.workshop.trimmer.blade;
         let content = match &layout.content {
@@ -94,12 +91,12 @@ impl<'a, 'b> Drawing<'a, 'b> {
             patterns::Content::CutX(at, near, far) => {
                 // A trim that falls entirely under the blade leaves nothing, at the far edge.
                 let start = x + (*at + blade).min(size.width);
-                let parts = [self.node(near, (x, y)), self.node(far, (start, y))];
+                let parts = [self.node(near, x, y), self.node(far, start, y)];
                 Content::CutX(x + *at, Box::new(parts))
             }
             patterns::Content::CutY(at, near, far) => {
                 let start = y + (*at + blade).min(size.height);
-                let parts = [self.node(near, (x, y)), self.node(far, (x, start))];
+                let parts = [self.node(near, x, y), self.node(far, x, start)];
                 Content::CutY(y + *at, Box::new(parts))
             }
         };

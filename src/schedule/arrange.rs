@@ -27,7 +27,8 @@ pub(super) fn arrange<'plan>(
     });
     let order = Order { remainders: &work.remainders, turns: turns.collect() };
     order.sort(plate, catalogue);
-    lay(plate, (plate.x, plate.y), blade);
+    let (x, y) = (plate.x, plate.y);
+    lay(plate, x, y, blade);
     catalogue.lay_again(plate);
 }
 
@@ -70,16 +71,15 @@ impl Order<'_> {
 }
 
 /// Lays a plate there, and its strips beside each other.
-fn lay(plate: &mut Plate, (x, y): (Length, Length), blade: Length) {
+fn lay(plate: &mut Plate, x: Length, y: Length, blade: Length) {
     (plate.x, plate.y) = (x, y);
     let Division::Strips(axis, strips) = &mut plate.content else { return };
     let mut start = Length::ZERO;
     for strip in strips {
-        let corner = match axis {
-            Axis::Width => (x + start, y),
-            Axis::Height => (x, y + start),
-        };
-        lay(strip, corner, blade);
+        match axis {
+            Axis::Width => lay(strip, x + start, y, blade),
+            Axis::Height => lay(strip, x, y + start, blade),
+        }
         // A rest that goes under the blade comes last; it has no width, and where it lies is no matter.
         start += strip.size.along(*axis) + blade;
     }

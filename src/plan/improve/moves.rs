@@ -72,7 +72,8 @@ impl Exchange<'_> {
         for shape in (0..self.shapes).filter(|shape| given[*shape] > 0) {
             for (size, turned) in ways(giver, shape) {
                 steps.take_many(1 + remnants(taker).len() as u64 * looking(taker))?;
-                for more in with_one(taker, (size, Content::Piece(shape, turned)), table.blade()) {
+                let piece = Layout { size, content: Content::Piece(shape, turned) };
+                for more in with_one(taker, &piece, table.blade()) {
                     // Plates without room for more are many on large sheets.
                     let Some(more) = table.anew(self.sheet, &more) else {
                         steps.take_many(1 + looking(taker))?;
@@ -120,16 +121,16 @@ fn collect(layout: &Layout, shape: usize, found: &mut Vec<(Size, bool)>) {
 }
 
 /// The layouts with one piece more, for each remnant that has room for it.
-fn with_one(layout: &Layout, piece: (Size, Content), blade: Length) -> Vec<Layout> {
+fn with_one(layout: &Layout, piece: &Layout, blade: Length) -> Vec<Layout> {
     let with = |content: Content| Layout { size: layout.size, content };
     let both = |near: &Layout, far: &Layout| -> Vec<[Box<Layout>; 2]> {
-        let nearer = with_one(near, piece.clone(), blade).into_iter();
+        let nearer = with_one(near, piece, blade).into_iter();
         let nearer = nearer.map(|near| [Box::new(near), Box::new(far.clone())]);
-        let farther = with_one(far, piece.clone(), blade).into_iter();
+        let farther = with_one(far, piece, blade).into_iter();
         nearer.chain(farther.map(|far| [Box::new(near.clone()), Box::new(far)])).collect()
     };
     match &layout.content {
-        Content::Remnant if piece.0.fits_in(layout.size) => vec![put(layout.size, &piece, blade)],
+        Content::Remnant if piece.size.fits_in(layout.size) => vec![put(layout.size, piece, blade)],
         Content::Remnant | Content::Piece(..) => Vec::new(),
         Content::CutX(at, near, far) => {
             let cut = |[near, far]: [Box<Layout>; 2]| with(Content::CutX(*at, near, far));
@@ -143,11 +144,11 @@ fn with_one(layout: &Layout, piece: (Size, Content), blade: Length) -> Vec<Layou
 }
 
 /// A plate with a piece at its corner.
-fn put(plate: Size, (size, content): &(Size, Content), blade: Length) -> Layout {
+fn put(plate: Size, piece: &Layout, blade: Length) -> Layout {
     for axis in [Axis::Width, Axis::Height] {
-        let at = size.along(axis);
+        let at = piece.size.along(axis);
         if plate.along(axis) > at {
-            let near = put(plate.with(axis, at), &(*size, content.clone()), blade);
+            let near = put(plate.with(axis, at), piece, blade);
             let rest = (plate.along(axis) - at - blade).max(Length::ZERO);
             let far = Layout { size: plate.with(axis, rest), content: Content::Remnant };
             let (near, far) = (Box::new(near), Box::new(far));
@@ -158,5 +159,5 @@ fn put(plate: Size, (size, content): &(Size, Content), blade: Length) -> Layout 
             return Layout { size: plate, content };
         }
     }
-    Layout { size: plate, content: content.clone() }
+    Layout { size: plate, content: piece.content.clone() }
 }
