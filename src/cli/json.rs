@@ -189,6 +189,7 @@ fn answer(answer: &Answer) -> Value {
         What::Envelope(envelope) => ("envelope", Some(&envelope.name)),
         What::Sheet(sheet) => ("sheet", Some(&sheet.name)),
     };
+    let posts = answer.post.iter().map(|(rules, verdict)| post(rules, verdict));
     json!({
         "kind": kind,
         "name": name,
@@ -197,7 +198,7 @@ fn answer(answer: &Answer) -> Value {
         "envelopes": answer.envelopes.iter().map(held).collect::<Vec<_>>(),
         "cards": answer.cards.iter().map(held).collect::<Vec<_>>(),
         "sheets": answer.sheets.iter().map(cut).collect::<Vec<_>>(),
-        "posts": answer.post.iter().map(post).collect::<Vec<_>>(),
+        "posts": posts.collect::<Vec<_>>(),
     })
 }
 
@@ -211,7 +212,7 @@ fn cut(cut: &Cut) -> Value {
     json!({ "name": sheet.name, "flat": flat, "side_fold": side, "top_fold": top })
 }
 
-fn post((rules, verdict): &(&PostRules, Verdict)) -> Value {
+fn post(rules: &PostRules, verdict: &Verdict) -> Value {
     let class = verdict.class.map(|class| &class.name);
     json!({ "rules": rules.name, "class": class, "as_of": rules.as_of })
 }

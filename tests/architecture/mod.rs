@@ -6,7 +6,7 @@ mod source;
 mod tests;
 
 use crate::program::project;
-use scan::{Rule, is_in, paths, uses};
+use scan::{Rule, is_in, paths, tuples, uses};
 use source::{Source, sources};
 use std::fs;
 
@@ -390,6 +390,12 @@ fn every_crate_of_others_is_listed_and_used() {
         let used = |source: &Source| source.words(&path).any(|at| !source.in_tests(at));
         assert!(sources.iter().any(used), "Cargo.toml: nothing uses {name}");
     }
+}
+
+/// What belongs together has a type, and what does not is a parameter of its own.
+#[test]
+fn no_parameter_is_a_tuple() {
+    none(sources("src").iter().flat_map(tuples).collect());
 }
 
 #[test]

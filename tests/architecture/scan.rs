@@ -31,6 +31,54 @@ impl Rule {
     }
 }
 
+/// The functions that take a tuple apart in a parameter, those of tests left out.
+pub fn tuples(source: &Source) -> Vec<String> {
+    let functions = source.words("fn").filter(|at| !source.in_tests(*at));
+    let taken = functions.filter(|at| parameters(&source.code[*at..]).iter().any(is_taken_apart));
+    taken.map(|at| format!("{}: a parameter is a tuple", source.place(at))).collect()
+}
+
+fn is_taken_apart(parameter: &&str) -> bool {
+    parameter.trim_start().starts_with('(')
+}
+
+/// The parameters of a function whose code begins there.
+fn parameters(function: &str) -> Vec<&str> {
+    let mut found = Vec::new();
+    let (mut depth, mut from, mut before) = (0_i32, None, ' ');
+    for (at, letter) in function.char_indices() {
+        // Generics may hold parentheses, and an arrow ends none.
+        let (opens, closes) = match from {
+            Some(_) => {
+                (matches!(letter, '(' | '[' | '{' | '<'), matches!(letter, ')' | ']' | '}' | '>'))
+            }
+            None => (letter == '<', letter == '>'),
+        };
+        match letter {
+            '(' if from.is_none() && depth == 0 => {
+                from = Some(at + 1);
+                continue;
+            }
+            // No parameters: the word is part of a type.
+            '{' | ';' | '=' if from.is_none() && depth == 0 => return found,
+            _ => {}
+        }
+        match from {
+            Some(start) if depth == 0 && (letter == ',' || letter == ')') => {
+                found.push(&function[start..at]);
+                if letter == ')' {
+                    return found;
+                }
+                from = Some(at + 1);
+            }
+            _ => {}
+        }
+        depth += i32::from(opens) - i32::from(closes && before != '-');
+        before = letter;
+    }
+    found
+}
+
 pub fn is_in(path: &str, home: &str) -> bool {
     path == home || (home.ends_with('/') && path.starts_with(home))
 }

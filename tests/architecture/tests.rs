@@ -43,6 +43,19 @@ fn only_whole_words_count() {
 }
 
 #[test]
+fn tuples_are_found_among_parameters_alone() {
+    let found = |text: &str| tuples(&Source::new("src/a.rs", text)).len();
+    assert_eq!(found("fn f<T: Fn((u8, u8)) -> u8>(a: u8, (b, c): (u8, u8)) {}"), 1);
+    assert_eq!(found("fn f((a, b): (u8, u8)) {}\nimpl A { fn g(&self, (a, b): B) {} }"), 2);
+    assert_eq!(found("fn f(a: (u8, u8), b: &dyn Fn((u8, u8)) -> (u8, u8)) {}"), 0);
+    assert_eq!(
+        found("type A = fn(u8);\nfn f<'a, const N: usize>(a: &'a [u8; N]) -> (u8, u8) {}"),
+        0
+    );
+    assert_eq!(found("#[cfg(test)]\nmod tests { fn f((a, b): (u8, u8)) {} }"), 0);
+}
+
+#[test]
 fn uses_are_found_in_paths_groups_and_nested_groups() {
     let text = "use crate::plan::{self, check};\nuse crate::{\n    measure::{Area, Length},\n    \
                 stock,\n};\nfn f() -> crate::pieces::Bill { made() }\n";

@@ -142,7 +142,9 @@ fn line(flow: &mut Flow, width: f64) {
 fn laid(flow: &Flow, row: &Row, widths: &[f64]) -> Laid {
     let lines = |(cell, width): (&Cell, &f64)| match cell {
         Cell::Texts(texts) => {
-            texts.iter().flat_map(|text| lines(flow, text, width - 2.0 * PAD)).collect()
+            let lines =
+                |(text, style): &(String, Style)| lines(flow, text, *style, width - 2.0 * PAD);
+            texts.iter().flat_map(lines).collect()
         }
         Cell::Tick | Cell::Disc(_) => Vec::new(),
     };
@@ -154,13 +156,13 @@ fn laid(flow: &Flow, row: &Row, widths: &[f64]) -> Laid {
     Laid { height: highest + 2.0 * PAD, cells }
 }
 
-fn lines(flow: &Flow, (text, style): &(String, Style), width: f64) -> Vec<(String, Style)> {
-    let mut lines = flow.fonts.lines(text, style, width);
+fn lines(flow: &Flow, text: &str, style: Style, width: f64) -> Vec<(String, Style)> {
+    let mut lines = flow.fonts.lines(text, &style, width);
     if lines.len() > MOST_LINES {
         lines.truncate(MOST_LINES - 1);
         lines.push("…".to_owned());
     }
-    lines.into_iter().map(|line| (line, *style)).collect()
+    lines.into_iter().map(|line| (line, style)).collect()
 }
 
 fn put(flow: &mut Flow, row: &Row, laid: &Laid, columns: &[Column], widths: &[f64]) {

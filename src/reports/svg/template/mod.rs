@@ -58,7 +58,7 @@ pub fn templates(batch: &Batch) -> Option<String> {
     let (mut body, mut y, mut width) = (String::new(), 0.0, 0.0_f64);
     for caution in words::BY_HAND {
         y += CAUTION;
-        put_words(&mut body, (ROOM, y), 3.2, caution);
+        put_words(&mut body, ROOM, y, 3.2, caution);
         width = width.max(width_of(caution, 3.2) + 2.0 * ROOM);
     }
     for (piece, shape) in &shapes {
@@ -68,13 +68,13 @@ pub fn templates(batch: &Batch) -> Option<String> {
             escaped(&piece.papers.join(" or ")),
             escaped(&batch.workshop.style().size(piece.size))
         );
-        put_words(&mut body, (ROOM, y + TITLE - 3.0), 4.0, &title);
-        put(&mut body, shape, (ROOM, y + TITLE));
+        put_words(&mut body, ROOM, y + TITLE - 3.0, 4.0, &title);
+        put(&mut body, shape, ROOM, y + TITLE);
         let own = length(piece.size.width).max(width_of(&title, 4.0));
         width = width.max(own + 2.0 * ROOM);
         y += TITLE + length(piece.size.height) + ROOM;
     }
-    put_bar(&mut body, (ROOM, y));
+    put_bar(&mut body, ROOM, y);
     y += BAR;
     let [width, height] = [mm(width), mm(y)];
     Some(format!(
@@ -85,18 +85,18 @@ pub fn templates(batch: &Batch) -> Option<String> {
 }
 
 /// A bar that proves the scale.
-fn put_bar(body: &mut String, (x, y): Point) {
+fn put_bar(body: &mut String, x: f64, y: f64) {
     let _ = write!(
         body,
         "<path d=\"M{} {}v2h50v-2\" fill=\"none\" stroke=\"#111\" stroke-width=\".3\"/>",
         mm(x),
         mm(y)
     );
-    put_words(body, (x + 53.0, y + 2.0), 3.2, "50 mm in full size");
+    put_words(body, x + 53.0, y + 2.0, 3.2, "50 mm in full size");
 }
 
 /// Words that are escaped already.
-fn put_words(body: &mut String, (x, y): Point, size: f64, words: &str) {
+fn put_words(body: &mut String, x: f64, y: f64, size: f64, words: &str) {
     let _ = write!(
         body,
         "<text x=\"{}\" y=\"{}\" font-family=\"sans-serif\" font-size=\"{}\">{words}</text>",
@@ -106,7 +106,7 @@ fn put_words(body: &mut String, (x, y): Point, size: f64, words: &str) {
     );
 }
 
-fn put(body: &mut String, shape: &Shape, (x, y): Point) {
+fn put(body: &mut String, shape: &Shape, x: f64, y: f64) {
     let at = |(across, down): &Point| format!("{} {}", mm(x + across), mm(y + down));
     let outline: Vec<String> = shape.outline.iter().map(at).collect();
     let _ = write!(
