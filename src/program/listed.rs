@@ -128,25 +128,25 @@ pub(super) fn most_packs(task: &Task, level: Level, supply: &Supply, most: i64) 
     money.checked_div(price.max(0) as u64).map_or(useful, |packs| packs.min(useful))
 }
 
-/// Solves the relaxation of `branch` over the list, adding those patterns to `pool` that are worth it.
+/// Solves the relaxation of a branch over the list, adding those patterns to `pool` that are worth it.
 /// Stops early where `enough` says that the bound (numerator, denominator) already settles the matter.
 pub(super) fn relax(
     task: &Task,
-    Subproblem { level, branch }: Subproblem,
+    subproblem: Subproblem,
     list: &mut List,
     pool: &mut Pool,
     enough: &dyn Fn((i128, i128)) -> bool,
 ) -> Relaxation {
-    let mut master = Master::new(task, Subproblem { level, branch }, pool, MOST_WORTH);
-    let scale = (WORTH / level.largest_cost(task)).max(1);
+    let mut master = Master::new(task, subproblem, pool, MOST_WORTH);
+    let scale = (WORTH / subproblem.level.largest_cost(task)).max(1);
     let mut best = Relaxation { bound: (0, 1), pieces: vec![0.0; task.items.len()] };
     for round in 0..MOST_ROUNDS {
         let Some(duals) = master.solve() else { break };
         pool.duals = Some(duals.clone());
         let variables = task.items.len() + task.supplies.len();
         task.meter.count_round(round, pool.columns().len(), variables);
-        let (bound, lacking) =
-            list.price(task, Subproblem { level, branch }, Scaled { scale, duals: &duals });
+        let rounded = Scaled { scale, duals: &duals };
+        let (bound, lacking) = list.price(task, subproblem, rounded);
         if less(best.bound, (bound, scale.into())) {
             best = Relaxation { bound: (bound, scale.into()), pieces: duals.pieces };
         }

@@ -39,15 +39,16 @@ pub(super) struct Relaxation {
     pub pieces: Vec<f64>,
 }
 
-/// Solves the relaxation of `branch`, adding patterns to `pool`. Stops early where `enough` says that
+/// Solves the relaxation of a branch, adding patterns to `pool`. Stops early where `enough` says that
 /// the bound (numerator, denominator) already settles the matter.
 pub(super) fn relax(
     task: &Task,
-    Subproblem { level, branch }: Subproblem,
+    subproblem: Subproblem,
     pool: &mut Pool,
     enough: &dyn Fn((i128, i128)) -> bool,
 ) -> Relaxation {
-    let mut master = Master::new(task, Subproblem { level, branch }, pool, MOST_WORTH);
+    let level = subproblem.level;
+    let mut master = Master::new(task, subproblem, pool, MOST_WORTH);
     let scale = (PRICING_WORTH / level.largest_cost(task)).max(1);
     let mut best = Relaxation { bound: (0, 1), pieces: plain_values(task, level) };
     let mut lean = LEAN;
@@ -75,13 +76,8 @@ pub(super) fn relax(
                 worth_of(task, &pieces)
             }
         };
-        let bound = bound(
-            task,
-            Subproblem { level, branch },
-            Scaled { scale, duals: &duals },
-            pieces,
-            &worth,
-        );
+        let rounded = Scaled { scale, duals: &duals };
+        let bound = bound(task, subproblem, rounded, pieces, &worth);
         if less(best.bound, bound) {
             best = Relaxation { bound, pieces: asked };
         }

@@ -52,9 +52,8 @@ pub fn width_of(text: &str, font: f64) -> f64 {
 
 /// Whether the name of a place can be read in it.
 pub fn tells_name(name: &str, region: &Region, area: Rectangle) -> bool {
-    let name = shown(name);
-    let told = Told { name: &name, size: &region.size_text, role: region.role };
-    place(told.wordings(), area).is_some_and(|place| place.wording.tells_name)
+    place(Told::of(region, &shown(name)).wordings(), area)
+        .is_some_and(|place| place.wording.tells_name)
 }
 
 /// The fullest text that fits.
@@ -79,9 +78,8 @@ pub struct Wordings<'a> {
 impl<'a> Wordings<'a> {
     /// Of such a place.
     pub fn of(region: &'a Region) -> Wordings<'a> {
-        let name = shown(&region.name);
-        let told = Told { name: &name, size: &region.size_text, role: region.role };
-        Wordings { region, all: told.wordings().collect() }
+        let all = Told::of(region, &shown(&region.name)).wordings().collect();
+        Wordings { region, all }
     }
 
     /// Where the fullest text that fits in a rectangle is written.
@@ -116,8 +114,7 @@ impl<'a> Wordings<'a> {
     /// What is written there, for so many places.
     pub fn label(&self, place: Place, places: usize) -> Label {
         let name = shown(&self.region.name);
-        let told = Told { name: &name, size: &self.region.size_text, role: self.region.role };
-        let lines = told.lines(place.wording.rank).unwrap_or_default();
+        let lines = Told::of(self.region, &name).lines(place.wording.rank).unwrap_or_default();
         Label { lines: lines.into_iter().map(Cow::into_owned).collect(), place, places }
     }
 }
@@ -150,6 +147,10 @@ struct Told<'a> {
 }
 
 impl<'a> Told<'a> {
+    fn of(region: &'a Region, name: &'a str) -> Told<'a> {
+        Told { name, size: &region.size_text, role: region.role }
+    }
+
     /// What could be written, the fullest first; made one by one, since the first mostly fits.
     fn wordings(self) -> impl Iterator<Item = Wording> {
         (0..).map_while(move |rank| {
