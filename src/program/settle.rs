@@ -33,8 +33,8 @@ pub(super) struct Aim<'a> {
     pub steps: u64,
 }
 
-/// Brings one level to its end: the best plan found, and its
-/// proof. It begins with a plan, and with what was proven of the level before, if anything was.
+/// Brings one level to its end: the best plan found, and its proof. It begins with a plan, and with what was proven of
+/// the level before, if anything was.
 pub(super) fn settle(
     task: &Task,
     Aim { level, settings, steps }: Aim,
