@@ -16,8 +16,8 @@ use crate::measure::Ratio;
 use crate::orders::Order;
 use crate::pieces::{self, Bill};
 use crate::plan::{self, Gains, Ground, Handling, Node, Plan, check};
-pub use crate::program::Engine;
 use crate::program::{self, Answer, Shortage, Stop, Task};
+pub use crate::program::{Engine, Tried, Way};
 use crate::progress::{Board, Watch};
 use crate::schedule::{self, Schedule};
 use crate::stock::{Prices, SheetKind, Stock};
@@ -70,6 +70,8 @@ pub struct Made {
     pub cells: usize,
     /// Steps of work that went into patterns and proof, each about a nanosecond.
     pub work: u64,
+    /// What was tried last for each group of papers, on levels 1 and 2.
+    pub tried: Vec<[Option<Tried>; 2]>,
 }
 
 impl Made {
@@ -133,6 +135,7 @@ fn make(batch: Batch, options: &Options, watch: Watch, mut problems: Problems) -
     };
     let cells = solved.iter().map(|(task, _)| task.cells()).sum();
     let work = solved.iter().map(|(task, _)| task.work()).sum();
+    let tried = solved.iter().map(|(_, answer)| [answer.spend.tried, answer.stock.tried]).collect();
     let in_haste = (watch.stop)() || searched.is_past();
     let options = &if in_haste { options.in_haste() } else { *options };
     let (mut plan, mut gains, mut schedule) = assembled(&batch, &solved, options, &stop);
@@ -149,7 +152,8 @@ fn make(batch: Batch, options: &Options, watch: Watch, mut problems: Problems) -
     problems.extend(bought_beside(&batch, &plan));
     let Batch { order, stock, workshop, bill, .. } = batch;
     problems.append(schedule::warnings(&schedule, &plan, &bill, &stock, &workshop));
-    let made = Some(Made { order, stock, workshop, bill, plan, gains, schedule, cells, work });
+    let made = Made { order, stock, workshop, bill, plan, gains, schedule, cells, work, tried };
+    let made = Some(made);
     Outcome { problems, made, faults: Vec::new() }
 }
 

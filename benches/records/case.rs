@@ -2,12 +2,13 @@
 
 use crate::greedy;
 use crate::outcome::{Figures, Outcome};
-use cardwright::batch::{self, Effort, Inputs, Made, Options};
+use cardwright::batch::{self, Effort, Inputs, Made, Options, Tried};
 use cardwright::measure::{Ratio, Worth};
 use cardwright::plan::check::{Given, check};
 use cardwright::plan::{Proof, Status};
 use cardwright::program::Engine;
 use cardwright::stock::{Counting, Prices};
+use std::collections::BTreeSet;
 use std::time::{Duration, Instant};
 
 /// What a case asks for.
@@ -162,6 +163,20 @@ fn mills(proof: &Proof, worth: Worth) -> Ratio {
     &mill.unwrap_or(Ratio::whole(1)) * i128::from(worth.units())
 }
 
+/// What was tried last for the levels that have a gap.
+fn tried(made: &Made) -> String {
+    let groups = made.plan.proof.iter().zip(&made.tried);
+    let open = groups.flat_map(|(proof, tried)| {
+        let gaps = [&proof.spend.status, &proof.stock.status].map(|it| *it != Status::Optimal);
+        (1..).zip(*tried).zip(gaps).filter(|(_, gap)| *gap).map(|(level, _)| level)
+    });
+    let open = open.map(|(level, tried)| match tried {
+        Some(Tried { way, again }) => format!("level {level}: {way:?} after {again} rounds"),
+        None => format!("level {level}: nothing"),
+    });
+    open.collect::<BTreeSet<String>>().into_iter().collect::<Vec<_>>().join(" / ")
+}
+
 /// How many groups and levels are proven.
 fn proofs(made: &Made) -> Outcome {
     let prices = Prices::of(&made.stock, &made.workshop);
@@ -179,6 +194,7 @@ fn proofs(made: &Made) -> Outcome {
         proven: spends_least().filter(|proof| open(proof) <= little(proof)).count(),
         exact: spends_least().filter(|proof| open(proof) == 0).count(),
         searched: made.plan.proof.iter().map(searched).sum(),
+        tried: tried(made),
         ..Outcome::default()
     }
 }

@@ -8,8 +8,8 @@
 //!    large as can be. Both remnants are used like offcuts.
 
 use cardwright::batch::Made;
+use cardwright::cuts::Bench;
 use cardwright::measure::{Area, Size};
-use cardwright::patterns::Bench;
 use cardwright::pieces::{Piece, orientations, true_size};
 use cardwright::stock::{Prices, Sheet, SheetKind};
 use std::cmp::{Ordering, Reverse};
@@ -60,12 +60,7 @@ impl<'a> Shelf<'a> {
         let values = made.stock.sheets.iter().map(|sheet| &prices.sheet(sheet) * 1_000);
         let mut shelf = Shelf {
             made,
-            bench: Bench {
-                blade: trimmer.blade,
-                knife: trimmer.knife,
-                hold: trimmer.smallest_hold,
-                stages: trimmer.stages,
-            },
+            bench: trimmer.bench(),
             values: values.map(|value| value.ceil() as i64).collect(),
             on_hand: sheets.iter().map(|sheet| sheet.on_hand).collect(),
             remnants: BTreeMap::new(),

@@ -37,6 +37,8 @@ pub struct Outcome {
     pub exact: usize,
     /// Levels whose proof rests on a complete search.
     pub searched: usize,
+    /// What was tried last for the levels that have a gap.
+    pub tried: String,
     /// The judge alone.
     pub judge_seconds: f64,
     /// What went wrong.
@@ -44,7 +46,7 @@ pub struct Outcome {
 }
 
 /// The names of a row's cells.
-pub const HEADER: &str = "set,instance,value,bound,stock,stock bound,seconds,groups,proven,exact,searched,\
+pub const HEADER: &str = "set,instance,value,bound,stock,stock bound,seconds,groups,proven,exact,searched,tried last,\
     known value,known bound,judge seconds,runs,greedy value,greedy stock,greedy seconds,\
     highs value,highs bound,highs stock,highs stock bound,highs seconds,fault";
 
@@ -88,6 +90,7 @@ impl Outcome {
             [self.groups, self.proven, self.exact, self.searched]
                 .map(|one| one.to_string())
                 .join(","),
+            self.tried.clone(),
             [case.known.0, case.known.1].map(blank).join(","),
             format!("{:.6},{}", self.judge_seconds, self.runs),
             [greedy, greedy_stock, greedy_seconds].join(","),

@@ -116,7 +116,8 @@ sheets where a set has one kind of sheet, else in hundredths of the currency; *s
 the value of all paper used, in thousandths of that. *Proven* is that no plan spends less, and that none that
 spends as little uses less paper by more than a fiftieth of the cheapest full sheet. *Known* are the best published value and bound. *Seconds* are those of the
 whole way from the files' bytes to the judged plan and its schedule; in these *judge* is the judge alone.
-What takes less than a second is measured up to 21 times, and the median is given.
+What takes less than a second is measured up to 21 times, and the median is given. *Tried last* is the way that a
+level with a gap ended with, and how often all ways had been gone again by then; `long` goes on until its time is over.
 
 | set | cases | made | proven | largest gap | seconds, all | slowest |
 | --- | ---: | ---: | ---: | ---: | ---: | ---: |
@@ -156,6 +157,7 @@ fn details(set: &str, rows: &[&Row]) -> String {
         "highs seconds",
         "seconds",
         "judge seconds",
+        "tried last",
     ];
     let shown: Vec<&str> = names
         .into_iter()

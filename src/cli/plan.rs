@@ -290,8 +290,8 @@ mod tests {
     fn lesson() -> Outcome {
         let fixture::Made { order, stock, workshop, bill, plan, schedule } = fixture::lesson();
         let gains = Default::default();
-        let (cells, work) = (0, 0);
-        let made = Made { order, stock, workshop, bill, plan, gains, schedule, cells, work };
+        let (cells, work, tried) = (0, 0, Vec::new());
+        let made = Made { order, stock, workshop, bill, plan, gains, schedule, cells, work, tried };
         Outcome { made: Some(made), ..Outcome::default() }
     }
 

@@ -2,7 +2,6 @@
 
 use super::pool::{Column, Pool};
 use super::task::Task;
-use crate::patterns::counts;
 use std::sync::Arc;
 
 /// What a plan costs, level by level.
@@ -112,7 +111,7 @@ impl Candidate {
 }
 
 /// A column made of a layout.
-pub(super) fn column(supply: usize, layout: crate::patterns::Layout, items: usize) -> Column {
-    let counts: Arc<[u64]> = counts(&layout, items).into();
+pub(super) fn column(supply: usize, layout: crate::cuts::Layout, items: usize) -> Column {
+    let counts: Arc<[u64]> = layout.counts(items).into();
     Column { supply, counts, layout: Arc::new(layout) }
 }

@@ -68,5 +68,5 @@ pub use certificate::Certificate;
 pub use engine::Engine;
 pub use room::Room;
 pub use shortage::Shortage;
-pub use solve::{Answer, Known, Proven, Settings, Stop, solve};
-pub use task::{Item, Supply, Task, bench, tasks};
+pub use solve::{Answer, Known, Proven, Settings, Stop, Tried, Way, solve};
+pub use task::{Item, Supply, Task, tasks};

@@ -1,7 +1,7 @@
 //! The patterns found so far.
 
 use super::certificate::Duals;
-use crate::patterns::Layout;
+use crate::cuts::Layout;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 

@@ -12,7 +12,8 @@ use super::level::{Branch, Level, Subproblem};
 use super::master::Master;
 use super::pool::{Column, Pool};
 use super::task::Task;
-use crate::patterns::{Best, Layout, Space};
+use crate::cuts::Layout;
+use crate::patterns::{Best, Space};
 use std::sync::Arc;
 
 /// Rounds after which a relaxation is given up, its bound staying valid.

@@ -4,8 +4,9 @@
 //! hundreds of kinds of sheets. So the tables of a whole batch are measured together: where they are too many, all are
 //! made coarser alike.
 
+use crate::cuts::Bench;
 use crate::measure::Size;
-use crate::patterns::{Bench, MOST_POINTS, Shape, Space};
+use crate::patterns::{MOST_POINTS, Shape, Space};
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 

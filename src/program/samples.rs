@@ -6,8 +6,9 @@ use super::fill::{Chance, area_values, fill};
 use super::pool::Pool;
 use super::solve::Settings;
 use super::task::{Item, Supply, Task};
+use crate::cuts::Bench;
 use crate::measure::{Length, Size};
-use crate::patterns::{Bench, Shape, Space};
+use crate::patterns::{Shape, Space};
 use crate::stock::Units;
 use std::sync::Arc;
 

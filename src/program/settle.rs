@@ -18,7 +18,7 @@ use super::refine::{Goal, refine};
 use super::relaxation::{certify, relax};
 use super::rounding::{base, dive, over_pool, piece_values, residual};
 use super::search::{Patterns, Search, Source};
-use super::solve::{Known, Proven, Settings};
+use super::solve::{Known, Proven, Settings, Tried, Way};
 use super::task::Task;
 
 /// Nanoseconds of a look at all sheets whose claims can be shown in no time.
@@ -77,15 +77,16 @@ pub(super) fn settle(
     let certified = round_up(&certificate);
     let proof = Proof { certificate: &certificate, attainable: &attainable, bound: certified };
     let end = steps.max(task.meter.steps() + settings.steps / 4);
-    let (chance, unlisted, patience) = (Chance::new(1), None, 0);
+    let (chance, pieces) = (Chance::new(1), &pieces);
+    let (unlisted, patience, tried) = (None, 0, None);
     let mut settling =
-        Settling { rank, pool, settings, end, proof, pieces: &pieces, chance, unlisted, patience };
+        Settling { rank, pool, settings, end, proof, pieces, chance, unlisted, patience, tried };
     settling.tell();
     settling.run();
-    let (rank, proof) = (settling.rank, settling.proof);
+    let Settling { rank, proof, tried, .. } = settling;
     let value = rank.value();
     let bound = proof.bound.min(value);
-    (rank.best, Proven { value, bound, complete_search: bound > certified, certificate })
+    (rank.best, Proven { value, bound, complete_search: bound > certified, certificate, tried })
 }
 
 /// Times that the work of a search is doubled at most: its nodes have to be held.
@@ -114,6 +115,8 @@ struct Settling<'a> {
     unlisted: Option<(i64, usize)>,
     /// How often the ways were gone again.
     patience: u32,
+    /// What was tried last.
+    tried: Option<Tried>,
 }
 
 impl Settling<'_> {
@@ -123,9 +126,9 @@ impl Settling<'_> {
         let packs = self.rank.level == Level::Spend && task.has_packs();
         if self.rank.level == Level::Spend {
             // With several papers, no other way is as good.
-            self.within(if task.papers.len() > 1 { 1 } else { 4 }, Settling::purchase);
+            self.within(if task.papers.len() > 1 { 1 } else { 4 }, Way::Purchase);
         } else if task.has_packs() {
-            self.within(8, Settling::fix_packs);
+            self.within(8, Way::EachPurchase);
         }
         // Sheet by sheet, the fewest are found; which packs or which of many sheets to take is another
         // matter.
@@ -134,20 +137,20 @@ impl Settling<'_> {
             (false, Level::Spend) => (2, 2),
             (false, Level::Stock { .. }) => (24, 8),
         };
-        self.within(1, Settling::dive);
-        self.within(8, Settling::list);
-        self.within(if packs { 2 } else { 8 }, Settling::search);
+        self.within(1, Way::Dive);
+        self.within(8, Way::List);
+        self.within(if packs { 2 } else { 8 }, Way::Search);
         // What comes now takes long: it is not worth a gap that nobody would notice.
         if let Level::Stock { .. } = self.rank.level {
             self.rank.little = task.units.little;
         }
-        self.within(early, Settling::descend);
-        self.within(3, Settling::improve);
-        self.within(4, Settling::list);
-        self.within(if packs { 1 } else { 2 }, Settling::refine);
-        self.within(late, Settling::descend);
-        self.within(1, Settling::search);
-        self.within(1, Settling::list);
+        self.within(early, Way::Descend);
+        self.within(3, Way::Improve);
+        self.within(4, Way::List);
+        self.within(if packs { 1 } else { 2 }, Way::Refine);
+        self.within(late, Way::Descend);
+        self.within(1, Way::Search);
+        self.within(1, Way::List);
         self.go_on();
     }
 
@@ -163,10 +166,10 @@ impl Settling<'_> {
             }
             self.patience += 1;
             self.end = begun.saturating_add(self.settings.steps / 8).min(last);
-            self.within(4, Settling::refine);
-            self.within(3, Settling::descend);
-            self.within(2, Settling::search);
-            self.within(1, Settling::list);
+            self.within(4, Way::Refine);
+            self.within(3, Way::Descend);
+            self.within(2, Way::Search);
+            self.within(1, Way::List);
             // Nothing is left that these ways could look at.
             if meter.steps() == begun {
                 return;
@@ -175,7 +178,7 @@ impl Settling<'_> {
     }
 
     /// Goes one way within a `part`th of the steps left, unless the plan is good enough already.
-    fn within(&mut self, part: u64, way: fn(&mut Self, &Settings, u64)) {
+    fn within(&mut self, part: u64, way: Way) {
         let task = self.rank.task;
         let now = task.meter.steps();
         let end = now + self.end.saturating_sub(now) / part;
@@ -186,8 +189,22 @@ impl Settling<'_> {
         }
         let more = |work: usize| work.saturating_mul(1 << self.patience.min(MOST_PATIENCE));
         let (nodes, list_work) = (more(self.settings.nodes), more(self.settings.list_work));
-        way(self, &Settings { stop: &stop, nodes, list_work, ..*self.settings }, end);
+        self.tried = Some(Tried { way, again: self.patience });
+        self.go(way, &Settings { stop: &stop, nodes, list_work, ..*self.settings }, end);
         self.tell();
+    }
+
+    fn go(&mut self, way: Way, settings: &Settings, end: u64) {
+        match way {
+            Way::Purchase => self.purchase(settings, end),
+            Way::EachPurchase => self.fix_packs(settings),
+            Way::Dive => self.dive(settings),
+            Way::List => self.list(settings, end),
+            Way::Search => self.search(settings),
+            Way::Descend => self.descend(settings),
+            Way::Improve => self.improve(settings),
+            Way::Refine => self.refine(settings, end),
+        }
     }
 
     fn tell(&self) {
@@ -198,7 +215,7 @@ impl Settling<'_> {
     }
 
     /// Makes plans sheet by sheet, every time by other chances.
-    fn descend(&mut self, settings: &Settings, _: u64) {
+    fn descend(&mut self, settings: &Settings) {
         let Ranking { task, level, .. } = self.rank;
         let mut failures = 0;
         for &slack in DESCENT_SLACKS.iter().cycle() {
@@ -214,7 +231,7 @@ impl Settling<'_> {
     }
 
     /// Takes the whole part of the relaxed solution, again and again.
-    fn dive(&mut self, settings: &Settings, _: u64) {
+    fn dive(&mut self, settings: &Settings) {
         let Ranking { task, level, .. } = self.rank;
         let root = Branch::root(task);
         let plan = dive(task, level.on(&root), self.pool, settings.stop, settings.urgent);
@@ -240,7 +257,7 @@ impl Settling<'_> {
     }
 
     /// Searches with patterns made on the way.
-    fn search(&mut self, settings: &Settings, _: u64) {
+    fn search(&mut self, settings: &Settings) {
         let mut near = self.near();
         self.search_from(settings, Patterns { pool: &mut near, source: Source::Sheets });
     }
@@ -288,7 +305,7 @@ impl Settling<'_> {
 
     /// Looks at one purchase after the other, where those within the budget are few: with whole packs, less is
     /// left open of what has to be used.
-    fn fix_packs(&mut self, settings: &Settings, _: u64) {
+    fn fix_packs(&mut self, settings: &Settings) {
         let Ranking { task, level, .. } = self.rank;
         let attainable = self.proof.attainable;
         let Some(all) =
@@ -327,7 +344,7 @@ impl Settling<'_> {
 
     /// Looks for plans by rounding the relaxed one, by the integer program over the patterns found, and
     /// by filling sheets.
-    fn improve(&mut self, settings: &Settings, _: u64) {
+    fn improve(&mut self, settings: &Settings) {
         let Ranking { task, level, .. } = self.rank;
         let (values, bound) = (piece_values(self.pieces), self.proof.bound);
         let root = Branch::root(task);
@@ -420,7 +437,10 @@ mod tests {
         let solved = (1..=24).map(|seed| {
             let task = squares(seed);
             let answer = solve(&task, &settings).unwrap_or_else(|_| panic!("{seed}"));
-            (answer.spend.value - answer.spend.bound, task.work())
+            let Proven { value, bound, tried, .. } = answer.spend;
+            let gone_again = tried.is_some_and(|tried| tried.again > 0);
+            assert!(value == bound || gone_again == (lasting > 0), "{seed}: {tried:?}");
+            (value - bound, task.work())
         });
         solved.fold((0, 0), |(gaps, most), (gap, work)| (gaps + gap, most.max(work)))
     }

@@ -124,8 +124,9 @@ mod tests {
     use super::super::solve::Stop;
     use super::super::task::Item;
     use super::*;
+    use crate::cuts::Bench;
     use crate::measure::{Length, Size};
-    use crate::patterns::{Bench, Shape, Space};
+    use crate::patterns::{Shape, Space};
     use std::sync::Arc;
 
     /// One of each, from a square sheet at hand; no more can be bought.

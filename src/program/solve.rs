@@ -8,7 +8,7 @@ use super::pool::Pool;
 use super::settle::{Aim, settle};
 use super::shortage::{Shortage, first_plan};
 use super::task::Task;
-use crate::patterns::Layout;
+use crate::cuts::Layout;
 use std::sync::Arc;
 
 /// Asked now and then whether time is up.
@@ -73,6 +73,38 @@ pub struct Proven {
     pub complete_search: bool,
     /// The whole numbers that prove a bound.
     pub certificate: Certificate,
+    /// What was tried last; `None` where nothing had to be.
+    pub tried: Option<Tried>,
+}
+
+/// What was tried for better plans and proofs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Tried {
+    /// The way that was gone.
+    pub way: Way,
+    /// How often the ways had been gone again by then, each time with more patience.
+    pub again: u32,
+}
+
+/// A way to better plans or proofs, named by the file that goes it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Way {
+    /// The packs first, then patterns for them (`purchase`).
+    Purchase,
+    /// Every purchase within the budget by itself (`purchase`).
+    EachPurchase,
+    /// The whole part of the relaxed plan, again and again (`rounding`).
+    Dive,
+    /// A search among all patterns that matter (`listed`).
+    List,
+    /// A search that makes its patterns on the way (`search`).
+    Search,
+    /// Sheet by sheet (`descent`).
+    Descend,
+    /// Rounding, and the integer program over the patterns found (`rounding`).
+    Improve,
+    /// Small parts of the plan anew (`refine`).
+    Refine,
 }
 
 /// Rounds of reworking the first plan, before anything is known of how good it is.
@@ -170,9 +202,8 @@ fn as_stock(spend: &Proven, times: i64) -> Proven {
     let sheets = vec![0; sheets.len()];
     let bound = bound * i128::from(times);
     let certificate = Certificate { scale, pieces, sheets, budget: 0, bound };
-    let Proven { value, bound, complete_search, .. } = *spend;
-    let (value, bound) = (value * times, bound * times);
-    Proven { value, bound, complete_search, certificate }
+    let (value, bound) = (spend.value * times, spend.bound * times);
+    Proven { value, bound, certificate, ..*spend }
 }
 
 #[cfg(test)]

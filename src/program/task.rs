@@ -5,7 +5,7 @@ use super::engine::Engine;
 use super::meter::Meter;
 use super::room::Room;
 use crate::measure::{Length, Size};
-use crate::patterns::{Bench, Shape, Space};
+use crate::patterns::{Shape, Space};
 use crate::pieces::{Bill, orientations, true_size};
 use crate::stock::{Counting, Prices, Sheet, Stock, Units};
 use crate::workshop::Workshop;
@@ -90,7 +90,7 @@ impl Supply {
 /// The tables of all sheets together keep to `room`.
 pub fn tasks(bill: &Bill, stock: &Stock, workshop: &Workshop, room: Room) -> Vec<Task> {
     let prices = Prices::of(stock, workshop);
-    let bench = bench(workshop);
+    let bench = workshop.trimmer.bench();
     let groups = groups(bill).into_iter().map(|papers| {
         let items = items(bill, &papers);
         let (supplies, plates) = supplies(bill, &items, &papers, stock, workshop);
@@ -133,17 +133,6 @@ fn counted(supply: Supply, stock: &Stock, counting: &Counting) -> Supply {
     let unit = counting.units().price.minor();
     let price = sheet.price.map(|price| price.minor() / unit);
     Supply { price, value: counting.count(sheet).units(), ..supply }
-}
-
-/// What the trimmer of the workshop can do.
-pub fn bench(workshop: &Workshop) -> Bench {
-    let trimmer = &workshop.trimmer;
-    Bench {
-        blade: trimmer.blade,
-        knife: trimmer.knife,
-        hold: trimmer.smallest_hold,
-        stages: trimmer.stages,
-    }
 }
 
 /// The connected groups of papers, sorted by their first paper.
