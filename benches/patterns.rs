@@ -2,8 +2,9 @@
 
 #![allow(clippy::print_stdout, missing_docs)]
 
+use cardwright::cuts::Bench;
 use cardwright::measure::{Length, Size};
-use cardwright::patterns::{Bench, Shape, Space};
+use cardwright::patterns::{Shape, Space};
 use criterion::{Criterion, criterion_group, criterion_main};
 use std::path::PathBuf;
 

@@ -5,6 +5,7 @@ pub mod batch;
 pub mod buying;
 #[cfg(feature = "command-line")]
 pub mod cli;
+pub mod cuts;
 pub mod diagnostics;
 mod effort;
 pub mod formats;

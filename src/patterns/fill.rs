@@ -1,9 +1,8 @@
 //! More pieces for the remnants of a layout.
 
-use super::layout::{beside, stages};
 use super::space::Space;
-use super::{Bench, Content, Layout};
-use crate::measure::{Area, Axis, Length, Size};
+use crate::cuts::{Bench, Layout, Tree};
+use crate::measure::{Area, Axis, Size};
 use std::cmp::Reverse;
 
 /// Puts pieces into the layout's remnants while some fit and are left: the most valuable first, into the
@@ -26,8 +25,7 @@ fn put(layout: &mut Layout, space: &Space, shape: usize, left: u64) -> u64 {
     if let Some(most) = space.bench.stages {
         return put_in_stages(layout, space, shape, left, most);
     }
-    let mut remnants = Vec::new();
-    collect(layout, &mut remnants);
+    let mut remnants = remnants(layout);
     remnants.sort_by_key(|remnant| remnant.size.area());
     for remnant in remnants {
         if let Some((many, filled)) = blocks(remnant.size, space, shape, left) {
@@ -40,22 +38,17 @@ fn put(layout: &mut Layout, space: &Space, shape: usize, left: u64) -> u64 {
 
 /// The same where the stages are limited: the first place and block with which the layout has no more of them.
 fn put_in_stages(layout: &mut Layout, space: &Space, shape: usize, left: u64, most: u32) -> u64 {
-    let mut remnants = Vec::new();
-    collect(layout, &mut remnants);
-    let mut plates: Vec<(usize, Size)> =
-        remnants.iter().enumerate().map(|(at, remnant)| (at, remnant.size)).collect();
+    let mut plates: Vec<(usize, Size)> = layout.remnants().enumerate().collect();
     plates.sort_by_key(|(_, size)| size.area());
     for (at, plate) in plates {
         let mut ways = ways(plate, space, shape, left);
         ways.sort_by_key(|(many, laid)| Reverse((*many, largest_remnant(laid))));
         for (many, laid) in ways {
             let mut tried = layout.clone();
-            let mut remnants = Vec::new();
-            collect(&mut tried, &mut remnants);
-            if let Some(remnant) = remnants.into_iter().nth(at) {
+            if let Some(remnant) = remnants(&mut tried).into_iter().nth(at) {
                 *remnant = laid;
             }
-            if stages(&tried) <= most {
+            if tried.stages() <= most {
                 *layout = tried;
                 return many;
             }
@@ -64,15 +57,8 @@ fn put_in_stages(layout: &mut Layout, space: &Space, shape: usize, left: u64, mo
     0
 }
 
-fn collect<'a>(layout: &'a mut Layout, remnants: &mut Vec<&'a mut Layout>) {
-    if layout.content == Content::Remnant {
-        remnants.push(layout);
-        return;
-    }
-    if let Content::CutX(_, first, second) | Content::CutY(_, first, second) = &mut layout.content {
-        collect(first, remnants);
-        collect(second, remnants);
-    }
+fn remnants(layout: &mut Layout) -> Vec<&mut Layout> {
+    layout.ends().into_iter().filter(|end| end.is_remnant()).collect()
 }
 
 /// The block of most pieces in the plate's corner: how many, and the plate cut so.
@@ -93,7 +79,7 @@ fn ways(plate: Size, space: &Space, shape: usize, left: u64) -> Vec<(u64, Layout
         if !allowed || !size.fits_in(plate) {
             continue;
         }
-        let block = Block { piece: size, content: Content::Piece(shape, turned), bench };
+        let block = Block { piece: Layout::piece(size, shape, turned), bench };
         let [wide, high] = [Axis::Width, Axis::Height].map(|axis| block.most(plate, left, axis));
         // A single line needs fewer stages than a block.
         let lines = [[wide[0], 1], [1, high[1]]];
@@ -108,8 +94,7 @@ fn ways(plate: Size, space: &Space, shape: usize, left: u64) -> Vec<(u64, Layout
 
 /// Equal pieces in rows and columns.
 struct Block {
-    piece: Size,
-    content: Content,
+    piece: Layout,
     bench: Bench,
 }
 
@@ -119,7 +104,7 @@ impl Block {
         let fits = |axis: Axis| {
             let blade = self.bench.blade;
             let number =
-                (plate.along(axis) + blade).ticks() / (self.piece.along(axis) + blade).ticks();
+                (plate.along(axis) + blade).ticks() / (self.piece.size.along(axis) + blade).ticks();
             number.unsigned_abs()
         };
         let line = fits(first).min(left);
@@ -134,7 +119,7 @@ impl Block {
     fn lay(&self, many: [u64; 2]) -> Option<Layout> {
         let size = self.size(many);
         if many == [1, 1] {
-            return Some(Layout { size, content: self.content.clone() });
+            return Some(self.piece.clone());
         }
         let mut axes = [Axis::Width, Axis::Height];
         if many[1] > many[0] {
@@ -145,19 +130,20 @@ impl Block {
 
     fn halve(&self, many: [u64; 2], size: Size, axis: Axis) -> Option<Layout> {
         let side = usize::from(axis == Axis::Height);
-        if many[side] < 2 || !can_cut(size, axis, self.bench) {
+        if many[side] < 2 || !self.bench.can_cut(size, axis) {
             return None;
         }
         let mut parts = [many, many];
         parts[0][side] = many[side].div_ceil(2);
         parts[1][side] = many[side] / 2;
         let [first, second] = parts.map(|part| self.lay(part));
-        Some(beside(size, axis, [first?, second?]))
+        Some(Layout::divided(size, axis, [first?, second?]))
     }
 
     fn size(&self, many: [u64; 2]) -> Size {
         let blade = self.bench.blade;
-        let long = |axis: Axis, many: u64| (self.piece.along(axis) + blade) * many as i64 - blade;
+        let long =
+            |axis: Axis, many: u64| (self.piece.size.along(axis) + blade) * many as i64 - blade;
         Size::new(long(Axis::Width, many[0]), long(Axis::Height, many[1]))
     }
 }
@@ -178,25 +164,13 @@ fn trim(plate: Size, kept: Layout, axis: Axis, bench: Bench) -> Option<Layout> {
     if kept.size == plate {
         return Some(kept);
     }
-    if !can_cut(plate, axis, bench) {
+    if !bench.can_cut(plate, axis) {
         return None;
     }
-    let rest = (plate.along(axis) - kept.size.along(axis) - bench.blade).max(Length::ZERO);
-    let rest = Layout { size: plate.with(axis, rest), content: Content::Remnant };
-    Some(beside(plate, axis, [kept, rest]))
-}
-
-/// Whether the plate can be cut at a place along the axis.
-fn can_cut(plate: Size, axis: Axis, bench: Bench) -> bool {
-    plate.along(axis.other()) <= bench.knife && plate.short() >= bench.hold
+    let rest = Layout::remnant(bench.rest(plate, axis, kept.size.along(axis)));
+    Some(Layout::divided(plate, axis, [kept, rest]))
 }
 
 fn largest_remnant(layout: &Layout) -> Area {
-    match &layout.content {
-        Content::CutX(_, first, second) | Content::CutY(_, first, second) => {
-            largest_remnant(first).max(largest_remnant(second))
-        }
-        Content::Remnant => layout.size.area(),
-        Content::Piece(..) => Area::ZERO,
-    }
+    layout.remnants().map(Size::area).max().unwrap_or_default()
 }

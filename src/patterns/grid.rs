@@ -4,8 +4,9 @@
 //! second part of a cut begins exactly where the first one ends. Where the sheet is longer than the
 //! knife in one direction, that direction is laid across.
 
+use super::Shape;
 use super::raster::{Raster, multiples, reduce, sums};
-use super::{Bench, Shape};
+use crate::cuts::Bench;
 use crate::measure::{Axis, Length, Size};
 
 /// A way in which a shape may lie on the sheet.

@@ -35,7 +35,7 @@
 //! | `raster.rs`, `grid.rs` | points, cells, seats of shapes, what may be cut |
 //! | `space.rs` | one sheet, asked with many values |
 //! | `table.rs`, `solved.rs` | F for all cells |
-//! | `finder.rs`, `part.rs`, `layout.rs` | from F back to a cut tree, with few and large remnants |
+//! | `finder.rs`, `part.rs`, `lay_out.rs` | from F back to a cut tree, with few and large remnants |
 //! | `staged.rs` | a good pattern with a limited number of stages |
 //! | `within.rs`, `labels.rs`, `fill.rs` | a good pattern with limited numbers of pieces |
 //! | `listing/` | all patterns with limited numbers of pieces that are worth at least so much |
@@ -44,7 +44,7 @@ mod fill;
 mod finder;
 mod grid;
 mod labels;
-mod layout;
+mod lay_out;
 mod listing;
 mod part;
 mod raster;
@@ -55,25 +55,10 @@ mod table;
 mod within;
 
 pub use grid::MOST_POINTS;
-pub use layout::{MOST_DEPTH, count, counts, leave_out, stages};
 pub use listing::Pattern;
 pub use space::{Best, Space};
 
-use crate::measure::{Length, Size};
-
-/// What the bench can do.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Bench {
-    /// Width lost per cut.
-    pub blade: Length,
-    /// Longest cut.
-    pub knife: Length,
-    /// Narrowest strip that can be held while it is cut.
-    pub hold: Length,
-    /// How many stages a pattern may have: how often cuts go another way than those before, and once
-    /// for the first. `None` is any number.
-    pub stages: Option<u32>,
-}
+use crate::measure::Size;
 
 /// A piece that may be cut from the sheet, in the ways it may lie.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -84,26 +69,4 @@ pub struct Shape {
     pub upright: bool,
     /// Whether it may lie after a quarter turn.
     pub turned: bool,
-}
-
-/// A cut tree: one way to cut one plate. Positions are relative to the plate's own corner.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Layout {
-    /// Size of the plate.
-    pub size: Size,
-    /// What becomes of it.
-    pub content: Content,
-}
-
-/// What becomes of a plate.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Content {
-    /// Cut at this x: left part, then (a blade further) right part.
-    CutX(Length, Box<Layout>, Box<Layout>),
-    /// Cut at this y: upper part, then (a blade further) lower part.
-    CutY(Length, Box<Layout>, Box<Layout>),
-    /// It is a piece: the shape's index, and whether it lies turned.
-    Piece(usize, bool),
-    /// Nothing is cut from it.
-    Remnant,
 }

@@ -1,8 +1,10 @@
 //! One sheet, built once and asked with many values.
 
 use super::grid::{Detail, Grid, MOST_POINTS, Rounding};
+use super::lay_out::{lay_out, worth};
 use super::solved::Solved;
-use super::{Bench, Layout, Pattern, Shape, fill, labels, layout, listing, staged, within};
+use super::{Pattern, Shape, fill, labels, listing, staged, within};
+use crate::cuts::{Bench, Layout};
 use crate::measure::{Axis, Length, Size};
 use std::sync::Arc;
 
@@ -148,9 +150,9 @@ impl Space {
     /// A pattern with at most `left[i]` pieces of shape i, found at once: the most valuable first, each where it
     /// leaves the largest remnant. Nothing is looked at twice, so it takes no time even where tables would take long.
     pub fn at_once(&self, values: &[i64], left: &[u64]) -> Best {
-        let mut layout = layout::remnant(self.plate);
+        let mut layout = Layout::remnant(self.plate);
         fill::fill(&mut layout, self, values, &mut left.to_vec());
-        layout::prune(&mut layout);
+        layout.prune();
         Best::made(layout, values)
     }
 
@@ -169,8 +171,8 @@ impl Space {
         if !self.grid.strict {
             return Best::solved(solved);
         }
-        let mut layout = layout::lay_out(&self.grid, &solved.part());
-        let pruned = layout::prune(&mut layout);
+        let mut layout = lay_out(&self.grid, &solved.part());
+        let pruned = layout.prune();
         let chain = Best::made(layout, values);
         let halves = if pruned { self.halves(values) } else { None };
         halves.filter(|halves| halves.value() > chain.value()).unwrap_or(chain)
@@ -185,8 +187,7 @@ impl Space {
         let point = raster.points()[raster.at_most(whole.ticks() / 2 + blade.ticks())];
         let first = Length::from_ticks(point) - blade;
         let second = whole - first - blade;
-        let cuttable = self.plate.along(axis.other()) <= self.bench.knife
-            && self.plate.short() >= self.bench.hold;
+        let cuttable = self.bench.can_cut(self.plate, axis);
         if !cuttable || !first.is_positive() || !second.is_positive() {
             return None;
         }
@@ -196,8 +197,8 @@ impl Space {
         };
         let halves = [best(first), best(second)];
         let [one, other] = halves.each_ref().map(Best::layout);
-        let mut layout = layout::beside(self.plate, axis, [one, other]);
-        layout::prune(&mut layout);
+        let mut layout = Layout::divided(self.plate, axis, [one, other]);
+        layout.prune();
         Some(Best::made(layout, values))
     }
 
@@ -235,7 +236,7 @@ impl Space {
         let values: Vec<i64> = values.iter().map(|&value| value.max(0)).collect();
         let found = self.best_within(&values, limits);
         let better = self.list(&values, limits, found.value() + 1, &mut PROOF_WORK.clone())?;
-        let worth = |pattern: &Pattern| layout::worth(&pattern.layout, &values);
+        let worth = |pattern: &Pattern| worth(&pattern.layout, &values);
         let best = better.into_iter().max_by_key(worth);
         Some(best.map_or(found, |best| Best::made(best.layout, &values)))
     }
@@ -253,7 +254,7 @@ pub struct Best {
 #[derive(Clone, Debug)]
 enum Source {
     Table(Solved),
-    Layout(Box<Layout>),
+    Layout(Layout),
 }
 
 impl Best {
@@ -265,8 +266,8 @@ impl Best {
 
     /// A pattern that is already a cut tree.
     pub(super) fn made(layout: Layout, values: &[i64]) -> Best {
-        let value = layout::worth(&layout, values);
-        Best { value, shapes: values.len(), source: Source::Layout(Box::new(layout)) }
+        let value = worth(&layout, values);
+        Best { value, shapes: values.len(), source: Source::Layout(layout) }
     }
 
     /// What it is worth.
@@ -277,7 +278,7 @@ impl Best {
     /// How many pieces of each shape it has.
     pub fn counts(&self) -> Vec<u64> {
         match &self.source {
-            Source::Layout(layout) => layout::counts(layout, self.shapes),
+            Source::Layout(layout) => layout.counts(self.shapes),
             Source::Table(solved) => solved.counts(),
         }
     }
@@ -285,8 +286,8 @@ impl Best {
     /// The cut tree over the whole sheet, in true sizes.
     pub fn layout(&self) -> Layout {
         match &self.source {
-            Source::Layout(layout) => layout.as_ref().clone(),
-            Source::Table(solved) => layout::lay_out(&solved.grid, &solved.part()),
+            Source::Layout(layout) => layout.clone(),
+            Source::Table(solved) => lay_out(&solved.grid, &solved.part()),
         }
     }
 }

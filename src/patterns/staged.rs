@@ -15,11 +15,11 @@
 //! this need not be the best.
 
 use super::grid::{Grid, Seat};
-use super::layout::{counts, leave_out, prune};
+use super::lay_out::split;
 use super::raster::{multiples, sums};
 use super::space::{Best, Space};
 use super::within::raise;
-use super::{Content, Layout, layout};
+use crate::cuts::{Content, Layout, Leaf};
 use std::collections::BTreeSet;
 
 /// Sums along one side, at most, before their multiples do …
@@ -49,16 +49,16 @@ pub(super) fn best_within(
 ) -> Best {
     let mut penalties = vec![0; values.len()];
     let mut relaxed = free.layout();
-    let mut best = Best::made(layout::remnant(space.plate), values);
+    let mut best = Best::made(Layout::remnant(space.plate), values);
     for _ in 0..MOST_ROUNDS {
         let mut kept = relaxed.clone();
-        leave_out(&mut kept, &mut limits.to_vec());
+        kept.leave_out(&mut limits.to_vec());
         let kept = Best::made(kept, values);
         if kept.value() > best.value() {
             best = kept;
         }
         let gap = i128::from(free.value()) - i128::from(best.value());
-        let relaxed_counts = counts(&relaxed, values.len());
+        let relaxed_counts = relaxed.counts(values.len());
         if gap <= 0 || !raise(&relaxed_counts, values, limits, &mut penalties, gap) {
             break;
         }
@@ -80,7 +80,7 @@ pub(super) fn most_points(space: &Space) -> [usize; 2] {
 fn solved(space: &Space, values: &[i64], stages: u32) -> Layout {
     let staged = Staged::new(space, values, stages);
     let mut layout = staged.layout();
-    prune(&mut layout);
+    layout.prune();
     layout
 }
 
@@ -209,10 +209,10 @@ impl<'a> Staged<'a> {
         let (size, side) = (self.grid.true_size(sides), stages.side);
         let value = self.tables[stages.left][side][self.index(cell)];
         if value == 0 {
-            return layout::remnant(size);
+            return Layout::remnant(size);
         }
         if stages.left == 0 {
-            return Layout { size, content: self.piece(sides, value) };
+            return Layout { size, content: Content::Leaf(self.piece(sides, value)) };
         }
         if sides[side] > self.points[side][cell[side]] {
             return self.trimmed(stages, cell, side, sides);
@@ -292,19 +292,19 @@ impl<'a> Staged<'a> {
     }
 
     fn cut(&self, side: usize, sides: [i64; 2], length: i64, [first, second]: [Lay; 2]) -> Layout {
-        let [near, far] = layout::split(sides, side, length);
+        let [near, far] = split(sides, side, length);
         let axis = if side == 0 { self.grid.across } else { self.grid.across.other() };
-        layout::beside(self.grid.true_size(sides), axis, [first(near), second(far)])
+        Layout::divided(self.grid.true_size(sides), axis, [first(near), second(far)])
     }
 
     fn remnant(&self, sides: [i64; 2]) -> Layout {
-        layout::remnant(self.grid.true_size(sides))
+        Layout::remnant(self.grid.true_size(sides))
     }
 
-    fn piece(&self, sides: [i64; 2], value: i64) -> Content {
+    fn piece(&self, sides: [i64; 2], value: i64) -> Leaf {
         let fits = |seat: &&Seat| seat.sides == sides && self.values[seat.shape] == value;
         let seat = self.grid.seats.iter().find(fits);
-        seat.map_or(Content::Remnant, |seat| Content::Piece(seat.shape, seat.turned))
+        seat.map_or(Leaf::Remnant, |seat| Leaf::Piece(seat.shape, seat.turned))
     }
 }
 
@@ -338,10 +338,11 @@ fn points(seats: &[Seat], side: usize, most: usize, whole: i64) -> Vec<i64> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::layout::worth;
+    use super::super::lay_out::worth;
     use super::*;
+    use crate::cuts::{Bench, Tree};
     use crate::measure::{Length, Size};
-    use crate::patterns::{Bench, Shape, stages};
+    use crate::patterns::Shape;
     use proptest::prelude::*;
     use std::collections::BTreeMap;
 
@@ -398,13 +399,8 @@ mod tests {
 
     /// Whether every plate that is cut can be held.
     fn is_held(layout: &Layout, hold: i64) -> bool {
-        let short = layout.size.width.min(layout.size.height).ticks();
-        match &layout.content {
-            Content::CutX(_, first, second) | Content::CutY(_, first, second) => {
-                short >= hold && is_held(first, hold) && is_held(second, hold)
-            }
-            Content::Piece(..) | Content::Remnant => true,
-        }
+        let mut cut = layout.plates().filter(|plate| plate.cut().is_some());
+        cut.all(|plate| plate.size.width.min(plate.size.height).ticks() >= hold)
     }
 
     #[test]
@@ -437,7 +433,7 @@ mod tests {
             let mut every = Every { shapes: &shapes, values: &values, blade, hold: 0, known };
             let expected = [true, false].map(|wide| every.most(plate, most, wide));
             prop_assert_eq!(best.value(), expected[0].max(expected[1]));
-            prop_assert!(stages(&best.layout()) <= most);
+            prop_assert!(best.layout().stages() <= most);
             prop_assert_eq!(worth(&best.layout(), &values), best.value());
         }
 
@@ -467,7 +463,7 @@ mod tests {
             let limits: Vec<_> = shapes.iter().map(|shape| shape.2).collect();
             let best = space(plate, &sides, 0, 0, most).best_within(&values, &limits);
             prop_assert!(best.counts().iter().zip(&limits).all(|(count, limit)| count <= limit));
-            prop_assert!(stages(&best.layout()) <= most);
+            prop_assert!(best.layout().stages() <= most);
         }
     }
 }

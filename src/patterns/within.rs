@@ -14,11 +14,12 @@
 
 use super::grid::{Detail, Grid, Rounding};
 use super::labels;
-use super::layout::{gather, lay_out, prune, worth};
+use super::lay_out::{gather, lay_out, worth};
 use super::part::Part;
 use super::solved::Solved;
 use super::space::{Best, Space};
-use super::{Content, Layout, Shape, fill};
+use super::{Shape, fill};
+use crate::cuts::Layout;
 use std::sync::Arc;
 
 /// How often the penalties are adjusted, at most.
@@ -78,13 +79,7 @@ struct Found {
 
 /// Sum of the squares of the remnants' areas.
 fn squares(layout: &Layout) -> u128 {
-    match &layout.content {
-        Content::CutX(_, first, second) | Content::CutY(_, first, second) => {
-            squares(first) + squares(second)
-        }
-        Content::Remnant => layout.size.area().square_ticks().unsigned_abs().pow(2),
-        Content::Piece(..) => 0,
-    }
+    layout.remnants().map(|size| size.area().square_ticks().unsigned_abs().pow(2)).sum()
 }
 
 struct Question<'a> {
@@ -135,7 +130,7 @@ impl Question<'_> {
             // Pieces filled in keep their place in the tree, but the plates around them are trimmed anew.
             layout = lay_out(&self.grid, &gather(&self.grid, &layout));
         }
-        prune(&mut layout);
+        layout.prune();
         Found { merit: (worth(&layout, self.values), squares(&layout)), layout }
     }
 

@@ -3,8 +3,9 @@
 use super::drawing::{Drawing, OffcutNames};
 use super::improve::{Gains, Handling, improved};
 use super::{
-    Certificate, Content, Level, Plan, PlannedPiece, Proof, Run, SCHEMA, Status, Totals, UsedSheet,
+    Certificate, Leaf, Level, Plan, PlannedPiece, Proof, Run, SCHEMA, Status, Totals, UsedSheet,
 };
+use crate::cuts::Tree;
 use crate::measure::{Area, Length, Money, Ratio, Size, Worth};
 use crate::pieces::{Bill, Piece, planned_turn};
 use crate::program::{self, Answer, Proven, Task};
@@ -60,11 +61,11 @@ pub fn assemble(ground: Ground, solved: &[(Task, Answer)], handling: Handling) -
 fn planned_pieces(ground: Ground, runs: &[Run]) -> Vec<PlannedPiece> {
     let mut cut: BTreeMap<&str, u64> = BTreeMap::new();
     for run in runs {
-        run.layout.visit(&mut |node| {
-            if let Content::Piece(id, _) = &node.content {
+        for leaf in run.layout.leaves() {
+            if let Leaf::Piece(id, _) = leaf {
                 *cut.entry(id).or_insert(0) += run.count;
             }
-        });
+        }
     }
     let planned = |piece: &Piece| PlannedPiece {
         id: piece.id.clone(),
@@ -137,15 +138,15 @@ fn totals(ground: Ground, plan: &Plan) -> Totals {
     totals.stock = rounded(&worth_used(plan, ground.stock, &prices));
     totals.kept = rounded(&worth_kept(plan, &prices));
     for run in &plan.runs {
-        run.layout.visit(&mut |node| {
-            let area: Area = node.size.area() * run.count;
-            match node.content {
-                Content::Piece(..) => totals.piece_area += area,
-                Content::Offcut(_) => totals.offcut_area += area,
-                Content::Waste => totals.waste_area += area,
-                Content::CutX(..) | Content::CutY(..) => {}
+        for plate in run.layout.plates() {
+            let area: Area = plate.size.area() * run.count;
+            match plate.leaf() {
+                Some(Leaf::Piece(..)) => totals.piece_area += area,
+                Some(Leaf::Offcut(_)) => totals.offcut_area += area,
+                Some(Leaf::Waste) => totals.waste_area += area,
+                None => {}
             }
-        });
+        }
     }
     let accounted = totals.piece_area + totals.offcut_area + totals.waste_area;
     totals.blade_area = totals.sheet_area - accounted;

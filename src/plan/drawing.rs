@@ -2,9 +2,9 @@
 
 use super::edges::with_edges;
 use super::surplus::Sheaf;
-use super::{Content, Ground, KeptOffcut, Node};
+use super::{Content, Ground, KeptOffcut, Leaf, Node};
+use crate::cuts::{self, Cut, Layout};
 use crate::measure::{Axis, Length, Size};
-use crate::patterns::{self, Layout};
 use crate::pieces::true_size;
 use crate::stock::Sheet;
 use std::collections::{BTreeMap, BTreeSet};
@@ -84,35 +84,34 @@ impl<'a, 'b> Drawing<'a, 'b> {
         let size = layout.size;
         let blade = self.ground.workshop.trimmer.blade;
         let content = match &layout.content {
-            patterns::Content::Piece(piece, turned) => {
-                Content::Piece(self.ground.bill.pieces[*piece].id.clone(), *turned)
+            cuts::Content::Leaf(cuts::Leaf::Piece(piece, turned)) => {
+                Content::Leaf(Leaf::Piece(self.ground.bill.pieces[*piece].id.clone(), *turned))
             }
-            patterns::Content::Remnant => self.remnant(size),
-            patterns::Content::CutX(at, near, far) => {
+            cuts::Content::Leaf(cuts::Leaf::Remnant) => Content::Leaf(self.remnant(size)),
+            cuts::Content::Cut(Cut { axis, at, parts }) => {
                 // A trim that falls entirely under the blade leaves nothing, at the far edge.
-                let start = x + (*at + blade).min(size.width);
-                let parts = [self.node(near, x, y), self.node(far, start, y)];
-                Content::CutX(x + *at, Box::new(parts))
-            }
-            patterns::Content::CutY(at, near, far) => {
-                let start = y + (*at + blade).min(size.height);
-                let parts = [self.node(near, x, y), self.node(far, x, start)];
-                Content::CutY(y + *at, Box::new(parts))
+                let start = (*at + blade).min(size.along(*axis));
+                let near = self.node(&parts[0], x, y);
+                let (begin, far) = match axis {
+                    Axis::Width => (x, self.node(&parts[1], x + start, y)),
+                    Axis::Height => (y, self.node(&parts[1], x, y + start)),
+                };
+                Content::Cut(Cut::new(*axis, begin + *at, [near, far]))
             }
         };
         Node { x, y, size, content }
     }
 
     /// A remnant that reaches the keep rule goes back in the drawer; equal ones of a run together.
-    fn remnant(&mut self, size: Size) -> Content {
+    fn remnant(&mut self, size: Size) -> Leaf {
         if !self.ground.workshop.keep.keeps(size) {
-            return Content::Waste;
+            return Leaf::Waste;
         }
         let sheets = self.sheaf.count;
         let same = |kept: &&mut KeptOffcut| (kept.width, kept.height) == (size.width, size.height);
         if let Some(kept) = self.kept.iter_mut().find(same) {
             kept.count += sheets;
-            return Content::Offcut(kept.id.clone());
+            return Leaf::Offcut(kept.id.clone());
         }
         let paper = self.paper().paper.clone();
         let id = self.names.name(&paper);
@@ -124,6 +123,6 @@ impl<'a, 'b> Drawing<'a, 'b> {
             count: sheets,
             run: self.run.to_owned(),
         });
-        Content::Offcut(id)
+        Leaf::Offcut(id)
     }
 }

@@ -15,7 +15,7 @@ pub mod unrepeated;
 
 pub use assemble::{Ground, assemble, worth_kept, worth_used};
 pub use improve::{Care, Gains, Handling};
-pub use node::{Content, Node};
+pub use node::{Content, Leaf, Node};
 
 use crate::measure::{Area, Axis, Length, Money, Worth};
 use crate::orders::Turn;

@@ -1,7 +1,9 @@
 //! The cut tree of a run, and its form in JSON.
 
-use crate::measure::{Length, Size};
+use crate::cuts::{self, Cut, Tree};
+use crate::measure::{Axis, Length, Size};
 use serde::{Deserialize, Serialize};
+use std::sync::Arc;
 
 /// A rectangle of a sheet and what becomes of it, in the coordinates of the whole sheet.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -13,23 +15,38 @@ pub struct Node {
     pub y: Length,
     /// Size.
     pub size: Size,
-    /// What becomes of it.
+    /// What becomes of it; a cut is told by the x or y of the sheet at which it is made.
     pub content: Content,
 }
 
 /// What becomes of a rectangle.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Content {
-    /// A full cut at this x of the sheet; left part, right part (which begins a blade further).
-    CutX(Length, Box<[Node; 2]>),
-    /// A full cut at this y of the sheet; upper part, lower part (which begins a blade further).
-    CutY(Length, Box<[Node; 2]>),
+pub type Content = cuts::Content<Node, Leaf>;
+
+/// A rectangle that is cut no further.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Leaf {
     /// A piece, by id, and whether it lies turned.
     Piece(String, bool),
     /// A strip for the drawer, by id.
     Offcut(String),
     /// Thrown away.
     Waste,
+}
+
+impl Tree for Node {
+    type Leaf = Leaf;
+
+    fn size(&self) -> Size {
+        self.size
+    }
+
+    fn content(&self) -> &Content {
+        &self.content
+    }
+
+    fn content_mut(&mut self) -> &mut Content {
+        &mut self.content
+    }
 }
 
 /// [`Node`] as `plan.json` has it.
@@ -45,7 +62,7 @@ struct Wire {
     #[serde(skip_serializing_if = "Option::is_none", default)]
     cut_y: Option<Length>,
     #[serde(skip_serializing_if = "Option::is_none", default)]
-    parts: Option<Box<[Node; 2]>>,
+    parts: Option<Arc<[Node; 2]>>,
     #[serde(skip_serializing_if = "Option::is_none", default)]
     piece: Option<String>,
     #[serde(skip_serializing_if = "Option::is_none", default)]
@@ -72,11 +89,15 @@ impl From<Node> for Wire {
             waste: None,
         };
         match node.content {
-            Content::CutX(at, parts) => (wire.cut_x, wire.parts) = (Some(at), Some(parts)),
-            Content::CutY(at, parts) => (wire.cut_y, wire.parts) = (Some(at), Some(parts)),
-            Content::Piece(id, turned) => (wire.piece, wire.turned) = (Some(id), Some(turned)),
-            Content::Offcut(id) => wire.offcut = Some(id),
-            Content::Waste => wire.waste = Some(true),
+            Content::Cut(Cut { axis, at, parts }) => {
+                let place = if axis == Axis::Width { &mut wire.cut_x } else { &mut wire.cut_y };
+                (*place, wire.parts) = (Some(at), Some(parts));
+            }
+            Content::Leaf(Leaf::Piece(id, turned)) => {
+                (wire.piece, wire.turned) = (Some(id), Some(turned));
+            }
+            Content::Leaf(Leaf::Offcut(id)) => wire.offcut = Some(id),
+            Content::Leaf(Leaf::Waste) => wire.waste = Some(true),
         }
         wire
     }
@@ -91,13 +112,17 @@ impl TryFrom<Wire> for Node {
             (wire.piece, wire.turned),
             (wire.offcut, wire.waste),
         ) {
-            ((Some(at), None, Some(parts)), (None, None), (None, None)) => Content::CutX(at, parts),
-            ((None, Some(at), Some(parts)), (None, None), (None, None)) => Content::CutY(at, parts),
-            ((None, None, None), (Some(id), Some(turned)), (None, None)) => {
-                Content::Piece(id, turned)
+            ((Some(at), None, Some(parts)), (None, None), (None, None)) => {
+                Content::Cut(Cut { axis: Axis::Width, at, parts })
             }
-            ((None, None, None), (None, None), (Some(id), None)) => Content::Offcut(id),
-            ((None, None, None), (None, None), (None, Some(true))) => Content::Waste,
+            ((None, Some(at), Some(parts)), (None, None), (None, None)) => {
+                Content::Cut(Cut { axis: Axis::Height, at, parts })
+            }
+            ((None, None, None), (Some(id), Some(turned)), (None, None)) => {
+                Content::Leaf(Leaf::Piece(id, turned))
+            }
+            ((None, None, None), (None, None), (Some(id), None)) => Content::Leaf(Leaf::Offcut(id)),
+            ((None, None, None), (None, None), (None, Some(true))) => Content::Leaf(Leaf::Waste),
             _ => {
                 return Err(
                     "a node is exactly one of: a cut with two parts, a piece, an offcut, waste",
@@ -106,15 +131,5 @@ impl TryFrom<Wire> for Node {
         };
         let size = Size::new(wire.width, wire.height);
         Ok(Node { x: wire.x, y: wire.y, size, content })
-    }
-}
-
-impl Node {
-    /// Calls `look` with this rectangle and all within it, near before far.
-    pub fn visit<'a>(&'a self, look: &mut impl FnMut(&'a Node)) {
-        look(self);
-        if let Content::CutX(_, parts) | Content::CutY(_, parts) = &self.content {
-            parts.iter().for_each(|part| part.visit(look));
-        }
     }
 }

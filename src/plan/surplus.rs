@@ -2,8 +2,8 @@
 
 use super::improve::Table;
 use super::tidy::{without_last, without_one};
+use crate::cuts::Layout;
 use crate::measure::Ratio;
-use crate::patterns::{Layout, count, counts};
 
 /// A pattern and how many sheets are cut by it.
 #[derive(Clone, Debug, PartialEq)]
@@ -45,13 +45,13 @@ fn best_gain(
     wanted: &[u64],
     table: &mut Table,
 ) -> Option<(usize, Sheaf)> {
-    let yielded = sheaves.iter().map(|sheaf| count(&sheaf.layout, shape) * sheaf.count);
+    let yielded = sheaves.iter().map(|sheaf| sheaf.layout.count(shape) * sheaf.count);
     let surplus = yielded.sum::<u64>().saturating_sub(wanted[shape]);
     if surplus == 0 {
         return None;
     }
     let yields: Vec<Vec<u64>> =
-        sheaves.iter().map(|sheaf| counts(&sheaf.layout, wanted.len())).collect();
+        sheaves.iter().map(|sheaf| sheaf.layout.counts(wanted.len())).collect();
     let mut best: Option<(Gain, usize, Sheaf)> = None;
     for (at, (sheaf, yields)) in sheaves.iter().zip(&yields).enumerate() {
         let before = table.kept(sheaf.sheet, &sheaf.layout);

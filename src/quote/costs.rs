@@ -2,10 +2,11 @@
 
 use super::share::{rounded_together, shared};
 use super::{Costs, Ground, Needs};
+use crate::cuts::Tree;
 use crate::measure::{Money, Ratio, Size};
 use crate::orders::Envelope;
 use crate::pieces::{Part, Piece};
-use crate::plan::Content;
+use crate::plan::Leaf;
 use crate::stock::Prices;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -106,12 +107,12 @@ fn areas<'a>(ground: &Ground<'a>) -> BTreeMap<&'a str, BTreeMap<&'a str, i128>> 
     for run in &ground.plan.runs {
         let Some(paper) = papers.get(run.sheet.as_str()).copied() else { continue };
         let pieces = areas.entry(paper).or_default();
-        run.layout.visit(&mut |node| {
-            if let Content::Piece(id, _) = &node.content {
-                let area = node.size.area().square_ticks() * i128::from(run.count);
+        for plate in run.layout.plates() {
+            if let Some(Leaf::Piece(id, _)) = plate.leaf() {
+                let area = plate.size.area().square_ticks() * i128::from(run.count);
                 *pieces.entry(id).or_insert(0) += area;
             }
-        });
+        }
     }
     areas
 }

@@ -7,9 +7,10 @@
 use super::cuts::{Cut, Source, Work};
 use super::squaring::Trim;
 use super::stacks::{Catalogue, Form, KindId};
-use super::strips::{Division, Leaf, Plate};
+use super::strips::{Division, Plate};
 use super::{Outcome, Place};
 use crate::measure::{Axis, Length};
+use crate::plan::Leaf;
 use std::collections::BTreeMap;
 
 /// Puts the strips of every division in the order of `cuts`, with the one that remains last, and
@@ -47,7 +48,7 @@ impl Order<'_> {
         catalogue: &Catalogue<'plan>,
     ) -> Option<KindId> {
         let (axis, strips) = match &mut plate.content {
-            Division::Done(leaf) => return catalogue.kind(plate.size, Form::Done(*leaf)),
+            Division::Done(leaf) => return catalogue.kind(plate.size, Form::Done(leaf)),
             Division::Strips(axis, strips) => (axis, strips),
         };
         let mut known = Vec::new();
@@ -108,10 +109,10 @@ fn within(plate: &Plate, places: &mut Vec<Place>) {
 }
 
 /// What a plate is that is cut no further.
-pub(super) fn outcome(leaf: Leaf<'_>) -> Outcome {
+pub(super) fn outcome(leaf: &Leaf) -> Outcome {
     match leaf {
-        Leaf::Piece(id, turned) => Outcome::Piece(id.to_owned(), turned),
-        Leaf::Offcut(id) => Outcome::Offcut(id.to_owned()),
+        Leaf::Piece(id, turned) => Outcome::Piece(id.clone(), *turned),
+        Leaf::Offcut(id) => Outcome::Offcut(id.clone()),
         Leaf::Waste => Outcome::Waste,
     }
 }

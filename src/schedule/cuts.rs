@@ -3,8 +3,8 @@
 
 use super::squaring::Trim;
 use super::stacks::{Catalogue, Form, KindId};
-use super::strips::Leaf;
 use crate::measure::{Axis, Length};
+use crate::plan::Leaf;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// All that one gauge setting takes off one stack.

@@ -1,8 +1,9 @@
 //! Cards that fold across the grain.
 
+use crate::cuts::Tree;
 use crate::diagnostics::{Problem, Problems, listed};
 use crate::pieces::{Bill, Piece};
-use crate::plan::{Content, Plan};
+use crate::plan::{Leaf, Plan};
 use crate::stock::{KnownPapers, Sheet, Stock};
 use crate::workshop::{GrainRule, Workshop};
 use std::collections::BTreeMap;
@@ -18,14 +19,14 @@ pub fn across_grain(plan: &Plan, bill: &Bill, stock: &Stock) -> BTreeMap<String,
     for run in &plan.runs {
         let grain = sheets.get(run.sheet.as_str()).and_then(|sheet| sheet.grain);
         let Some(grain) = grain else { continue };
-        run.layout.visit(&mut |node| {
-            let Content::Piece(id, turned) = &node.content else { return };
+        for leaf in run.layout.leaves() {
+            let Leaf::Piece(id, turned) = leaf else { continue };
             let fold = pieces.get(id.as_str()).and_then(|piece| piece.fold_along);
             let fold = fold.map(|fold| if *turned { fold.other() } else { fold });
             if fold.is_some_and(|fold| fold != grain) {
                 *across.entry(id.clone()).or_insert(0) += run.count;
             }
-        });
+        }
     }
     across
 }

@@ -7,8 +7,9 @@
 //! sheet both directions share their two settings.
 
 use super::{CutLine, Edge};
+use crate::cuts::{Cut, Tree};
 use crate::measure::{Axis, Length, Size};
-use crate::plan::{Content, Node};
+use crate::plan::{Leaf, Node};
 
 /// One edge taken off.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -57,12 +58,9 @@ pub(super) fn square(sheet: &Node, squaring: Length, blade: Length) -> Squared<'
 }
 
 fn peel(node: &Node, sheet: Size, trim: Length) -> Option<(Edge, &Node)> {
-    let (axis, [near, far]) = match &node.content {
-        Content::CutX(_, parts) => (Axis::Width, parts.as_ref()),
-        Content::CutY(_, parts) => (Axis::Height, parts.as_ref()),
-        _ => return None,
-    };
-    let is_trim = |part: &Node| part.content == Content::Waste && part.size.along(axis) == trim;
+    let Cut { axis, parts, .. } = node.cut()?;
+    let (axis, [near, far]) = (*axis, parts.as_ref());
+    let is_trim = |part: &Node| part.leaf() == Some(&Leaf::Waste) && part.size.along(axis) == trim;
     let start = |part: &Node| if axis == Axis::Width { part.x } else { part.y };
     if is_trim(near) && start(near) == Length::ZERO {
         return Some((Edge::start(axis), far));
@@ -125,7 +123,7 @@ mod tests {
     fn a_square_sheet_is_squared_at_two_settings() {
         let tree = squared(piece(94, 94), 3, 0).at(0, 0);
         let found = square(&tree, mm(3), Length::ZERO);
-        assert_eq!(found.inner.content, Content::Piece("p".to_owned(), false));
+        assert_eq!(found.inner.leaf(), Some(&Leaf::Piece("p".to_owned(), false)));
         let gauges: Vec<_> = found.trims.iter().map(|trim| (trim.axis, trim.gauge)).collect();
         assert_eq!(
             gauges,

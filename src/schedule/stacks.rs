@@ -2,8 +2,9 @@
 //! wherever they come from in the run.
 
 use super::CutLine;
-use super::strips::{Division, Leaf, Plate};
+use super::strips::{Division, Plate};
 use crate::measure::{Axis, Length, Size};
+use crate::plan::Leaf;
 use std::collections::BTreeMap;
 
 /// A number of a kind in its [`Catalogue`].
@@ -31,7 +32,7 @@ pub(super) struct Kind<'plan> {
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Form<'plan> {
     /// They are cut no further.
-    Done(Leaf<'plan>),
+    Done(&'plan Leaf),
     /// They are divided into strips of these kinds, sorted.
     Strips(Axis, Vec<KindId>),
 }
@@ -49,7 +50,7 @@ impl<'plan> Catalogue<'plan> {
     /// Adds a plate with all that is cut from it.
     pub fn add(&mut self, plate: &Plate<'plan>) -> KindId {
         let (form, strips) = match &plate.content {
-            Division::Done(leaf) => (Form::Done(*leaf), Vec::new()),
+            Division::Done(leaf) => (Form::Done(leaf), Vec::new()),
             Division::Strips(axis, strips) => {
                 let strips: Vec<_> =
                     strips.iter().map(|strip| (self.add(strip), strip.end(*axis))).collect();

@@ -1,8 +1,9 @@
 //! A cut tree as the bench sees it: cuts in one direction beside each other divide a plate into
 //! strips, so two-way cuts become divisions into many strips.
 
+use crate::cuts::{Cut, Tree};
 use crate::measure::{Axis, Length, Size};
-use crate::plan::{Content, Node};
+use crate::plan::{Content, Leaf, Node};
 
 /// A rectangle of a sheet and what becomes of it.
 #[derive(Clone, Debug, PartialEq)]
@@ -21,20 +22,9 @@ pub(super) struct Plate<'plan> {
 #[derive(Clone, Debug, PartialEq)]
 pub(super) enum Division<'plan> {
     /// It is cut no further.
-    Done(Leaf<'plan>),
+    Done(&'plan Leaf),
     /// Strips beside each other in this direction, two at least, by their position.
     Strips(Axis, Vec<Plate<'plan>>),
-}
-
-/// A plate that is cut no further.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Leaf<'plan> {
-    /// A piece, and whether it lies turned.
-    Piece(&'plan str, bool),
-    /// A strip for the drawer.
-    Offcut(&'plan str),
-    /// Thrown away.
-    Waste,
 }
 
 impl Plate<'_> {
@@ -58,11 +48,8 @@ impl Plate<'_> {
 /// a strip would come out too wide if the strip were not taken off first.
 pub(super) fn flatten(node: &Node, hold: Length) -> Plate<'_> {
     let content = match &node.content {
-        Content::Piece(id, turned) => Division::Done(Leaf::Piece(id, *turned)),
-        Content::Offcut(id) => Division::Done(Leaf::Offcut(id)),
-        Content::Waste => Division::Done(Leaf::Waste),
-        Content::CutX(_, parts) => divide(parts, Axis::Width, hold),
-        Content::CutY(_, parts) => divide(parts, Axis::Height, hold),
+        Content::Leaf(leaf) => Division::Done(leaf),
+        Content::Cut(Cut { axis, parts, .. }) => divide(parts, *axis, hold),
     };
     Plate { x: node.x, y: node.y, size: node.size, content }
 }
@@ -97,14 +84,12 @@ fn early_strips(parts: &[Node; 2], axis: Axis) -> Vec<&Node> {
 
 /// Adds the strips of a part; `last` where nothing follows it in the division.
 fn add_strips<'plan>(node: &'plan Node, axis: Axis, last: bool, strips: &mut Vec<&'plan Node>) {
-    match (&node.content, axis) {
-        (Content::CutX(_, parts), Axis::Width) | (Content::CutY(_, parts), Axis::Height)
-            if last || !vanishes(parts) =>
-        {
+    match node.cut().filter(|cut| cut.axis == axis && (last || !vanishes(&cut.parts))) {
+        Some(Cut { parts, .. }) => {
             add_strips(&parts[0], axis, false, strips);
             add_strips(&parts[1], axis, last, strips);
         }
-        _ => strips.push(node),
+        None => strips.push(node),
     }
 }
 

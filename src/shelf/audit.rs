@@ -2,9 +2,10 @@
 
 use super::pair::Texts;
 use super::settle::{Ground, Move, Refusal, Settlement};
+use crate::cuts::Tree;
 use crate::diagnostics::{Problem, Problems};
 use crate::measure::Area;
-use crate::plan::{Content, Plan, Run};
+use crate::plan::{Leaf, Node, Plan, Run};
 use crate::stock::{self, Counts, Stock};
 use crate::table::Named;
 use crate::workshop::Workshop;
@@ -72,14 +73,10 @@ fn bought_area(stock: &Stock, bought: &Counts) -> Area {
 fn gone_area(plan: &Plan, runs: &BTreeMap<String, u64>) -> Area {
     let cut = |run: &Run| runs.get(&run.id).copied().unwrap_or_default();
     let sheets = plan.runs.iter().map(|run| run.layout.size.area() * cut(run)).sum::<Area>();
+    let is_kept = |plate: &&Node| matches!(plate.leaf(), Some(Leaf::Offcut(_)));
     let kept = plan.runs.iter().map(|run| {
-        let mut area = Area::default();
-        run.layout.visit(&mut |node| {
-            if matches!(node.content, Content::Offcut(_)) {
-                area += node.size.area();
-            }
-        });
-        area * cut(run)
+        let kept = run.layout.plates().filter(is_kept).map(|plate| plate.size.area());
+        kept.sum::<Area>() * cut(run)
     });
     sheets - kept.sum::<Area>()
 }

@@ -1,9 +1,9 @@
 //! What lies on a shelf: how much of each paper, what it is worth, how long it has lain, what it yields.
 
+use crate::cuts::Bench;
 use crate::formats::CardFormat;
 use crate::measure::{Area, Ratio, Size};
-use crate::patterns::{Bench, Shape, Space};
-use crate::program::bench;
+use crate::patterns::{Shape, Space};
 use crate::stock::{Back, Counts, Prices, Print, Sheet, SheetKind, Stock};
 use crate::workshop::{GrainRule, Workshop};
 use jiff::civil::Date;
@@ -61,7 +61,7 @@ impl Inventory {
     /// The stock on a day, with what is set aside of it.
     pub fn of(stock: &Stock, workshop: &Workshop, reserved: &Counts, on: Date) -> Inventory {
         let values = known_values(stock, workshop);
-        let bench = Bench { stages: None, ..bench(workshop) };
+        let bench = Bench { stages: None, ..workshop.trimmer.bench() };
         let lying = |sheet: &Sheet, value: Option<Ratio>| Lying {
             name: sheet.id.clone(),
             paper: sheet.paper.clone(),

@@ -2,12 +2,12 @@
 //!
 //! In: a name or a size, and the workshop. Out: [`Answer`]s. It knows nothing of orders and stock.
 
+use crate::cuts::Bench;
 use crate::formats::{
     self, CardFormat, EnvelopeFormat, Letter, PostRules, SheetFormat, Verdict, holders, plain, room,
 };
 use crate::measure::{Axis, Length, Size};
-use crate::patterns::{Bench, Shape, Space};
-use crate::program::bench;
+use crate::patterns::{Shape, Space};
 use crate::workshop::Workshop;
 
 /// What is known of a name or a size.
@@ -169,7 +169,7 @@ fn cut<'a>(card: Size, sheet: &'a SheetFormat, workshop: &Workshop) -> Option<Cu
     }
     let plate = trimmer.squared(sheet.size);
     // Any number of stages: what fits, not how it is cut.
-    let bench = Bench { stages: None, ..bench(workshop) };
+    let bench = Bench { stages: None, ..workshop.trimmer.bench() };
     let count = |blank: Size| {
         let shape = Shape { size: blank, upright: true, turned: true };
         Space::most_of(plate, shape, bench)

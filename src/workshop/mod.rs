@@ -8,6 +8,7 @@ mod read;
 
 pub use read::read;
 
+use crate::cuts::Bench;
 use crate::formats::OwnFormats;
 use crate::measure::{Axis, Currency, Length, LengthStyle, Money, Size, Unit, Weight};
 
@@ -208,6 +209,12 @@ pub struct Rates {
 }
 
 impl Trimmer {
+    /// What can be cut with it.
+    pub fn bench(&self) -> Bench {
+        let Trimmer { blade, knife, smallest_hold: hold, stages, .. } = *self;
+        Bench { blade, knife, hold, stages }
+    }
+
     /// The direction in which a full sheet of this size loses its rough edges first, so that no trim is
     /// longer than the knife: the second two trims are shorter by what the first two took. `None` where
     /// the knife is too short either way, and the sheet can only be used by a bench that squares nothing.

@@ -11,22 +11,23 @@ use source::{Source, sources};
 use std::fs;
 
 /// Each folder of `src/` with those it may use. None is used by one above it, so the data flow one way.
-const FOLDERS: [(&str, &[&str]); 24] = [
+const FOLDERS: [(&str, &[&str]); 25] = [
     ("measure", &[]),
     ("diagnostics", &["measure"]),
     ("table", &["measure", "diagnostics"]),
     ("formats", &["measure", "diagnostics", "table"]),
-    ("workshop", &["measure", "diagnostics", "formats"]),
+    ("cuts", &["measure"]),
+    ("workshop", &["measure", "diagnostics", "cuts", "formats"]),
     ("orders", &["measure", "diagnostics", "table", "formats"]),
     ("stock", &["measure", "diagnostics", "table", "formats", "workshop"]),
     ("pieces", &["measure", "diagnostics", "formats", "workshop", "orders", "stock"]),
-    ("patterns", &["measure"]),
-    ("program", &["measure", "workshop", "stock", "pieces", "patterns"]),
+    ("patterns", &["measure", "cuts"]),
+    ("program", &["measure", "cuts", "workshop", "stock", "pieces", "patterns"]),
+    ("plan", &["measure", "cuts", "formats", "workshop", "orders", "stock", "pieces", "program"]),
     (
-        "plan",
-        &["measure", "formats", "workshop", "orders", "stock", "pieces", "patterns", "program"],
+        "schedule",
+        &["measure", "diagnostics", "cuts", "workshop", "orders", "stock", "pieces", "plan"],
     ),
-    ("schedule", &["measure", "diagnostics", "workshop", "orders", "stock", "pieces", "plan"]),
     (
         "shelf",
         &[
@@ -36,13 +37,19 @@ const FOLDERS: [(&str, &[&str]); 24] = [
             "formats",
             "workshop",
             "stock",
+            "cuts",
             "patterns",
-            "program",
             "plan",
         ],
     ),
-    ("sizes", &["measure", "formats", "workshop", "patterns", "program"]),
-    ("quote", &["measure", "formats", "workshop", "orders", "stock", "pieces", "plan", "schedule"]),
+    ("sizes", &["measure", "cuts", "formats", "workshop", "patterns"]),
+    (
+        "quote",
+        &[
+            "measure", "cuts", "formats", "workshop", "orders", "stock", "pieces", "plan",
+            "schedule",
+        ],
+    ),
     (
         "reports",
         &[
@@ -108,7 +115,8 @@ const FOLDERS: [(&str, &[&str]); 24] = [
 /// The judge may look at a plan and at what it was made for, and at nothing that made it: of each folder, the plain
 /// data that it may name.
 const JUDGE: &str = "src/plan/check/";
-const JUDGE_MAY: [(&str, &[&str]); 6] = [
+const JUDGE_MAY: [(&str, &[&str]); 7] = [
+    ("cuts", &["Cut"]),
     ("measure", &["Area", "Axis", "Length", "Money", "Ratio", "Size"]),
     ("workshop", &["GrainRule", "Workshop"]),
     ("orders", &["Turn"]),
@@ -121,6 +129,7 @@ const JUDGE_MAY: [(&str, &[&str]); 6] = [
             "Content",
             "FIRST_SCHEMA",
             "KeptOffcut",
+            "Leaf",
             "Level",
             "Node",
             "Plan",

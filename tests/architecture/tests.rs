@@ -83,7 +83,7 @@ fn uses_by_super_count_where_they_leave_the_folder() {
 #[test]
 fn a_wrong_direction_is_told_with_its_place() {
     let told = |path: &str, text: &str| wrong_directions(&Source::new(path, text));
-    assert_eq!(told("src/plan/assemble.rs", "use crate::patterns::Layout;"), [""; 0]);
+    assert_eq!(told("src/plan/assemble.rs", "use crate::cuts::Layout;"), [""; 0]);
     assert_eq!(
         told("src/stock/mod.rs", "\nuse crate::{measure, reports::Report};"),
         ["src/stock/mod.rs:2: stock may not use reports"]
@@ -121,7 +121,7 @@ fn what_the_judge_may_not_use_is_told_with_its_place() {
     assert_eq!(told("use super::Fault;\nuse crate::plan::check::Given;"), [""; 0]);
     assert_eq!(told("use crate::plan::{Content, Node};\nuse crate::measure::Length;"), [""; 0]);
     for (text, name) in [
-        ("use crate::patterns::Layout;", "patterns::Layout"),
+        ("use crate::cuts::Layout;", "cuts::Layout"),
         ("use crate::program;", "program"),
         ("use crate::plan::{Node, assemble};", "plan::assemble"),
         ("use crate::plan::tidy::tidied;", "plan::tidy::tidied"),

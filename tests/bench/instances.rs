@@ -4,8 +4,9 @@
 //! `../shared/benchmarks`.
 
 use cardwright::batch::{Inputs, Source};
+use cardwright::cuts::Bench;
 use cardwright::measure::{Length, Size};
-use cardwright::patterns::{Bench, Shape};
+use cardwright::patterns::Shape;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 

@@ -5,7 +5,8 @@ use crate::bench::batches::{Batch, Extent, Line, Paper, Rules, fitted, makeable}
 use crate::bench::cases;
 use crate::laws::judge::leaves;
 use cardwright::batch::{Effort, Made, Options};
-use cardwright::plan::{Content, Node, Proof};
+use cardwright::measure::Axis;
+use cardwright::plan::{Content, Leaf, Node, Proof};
 use proptest::prelude::*;
 use std::collections::BTreeMap;
 
@@ -30,14 +31,10 @@ fn spend(made: &Made) -> (i64, i64) {
 }
 
 /// How often cuts go another way than those before.
-fn turns(node: &Node, before: Option<bool>) -> u32 {
-    let (wide, parts) = match &node.content {
-        Content::CutX(_, parts) => (true, parts),
-        Content::CutY(_, parts) => (false, parts),
-        _ => return 0,
-    };
-    let below = parts.iter().map(|part| turns(part, Some(wide))).max().unwrap_or(0);
-    below + u32::from(before != Some(wide))
+fn turns(node: &Node, before: Option<Axis>) -> u32 {
+    let Content::Cut(cut) = &node.content else { return 0 };
+    let below = cut.parts.iter().map(|part| turns(part, Some(cut.axis))).max().unwrap_or(0);
+    below + u32::from(before != Some(cut.axis))
 }
 
 fn unmade() -> TestCaseError {
@@ -80,7 +77,7 @@ proptest! {
         let made = batch.case()?;
         let mut cut: BTreeMap<String, u64> = BTreeMap::new();
         for run in &made.plan.runs {
-            leaves(&run.layout, &mut |node| if let Content::Piece(id, _) = &node.content {
+            leaves(&run.layout, &mut |node| if let Content::Leaf(Leaf::Piece(id, _)) = &node.content {
                 *cut.entry(id.clone()).or_default() += run.count;
             });
         }

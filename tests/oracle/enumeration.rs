@@ -1,8 +1,9 @@
 //! The pattern search against plain enumeration of every whole-number cut of tiny plates.
 
 use super::sound::judge;
+use cardwright::cuts::Bench;
 use cardwright::measure::{Length, Size};
-use cardwright::patterns::{Bench, Shape, Space};
+use cardwright::patterns::{Shape, Space};
 use proptest::prelude::*;
 use std::collections::BTreeMap;
 
@@ -90,7 +91,7 @@ fn assert_sound(case: &Case, bench: Bench, best: &cardwright::patterns::Best) {
     let counts =
         judge(&layout, &case.shapes, bench).unwrap_or_else(|why| panic!("{why}\n{layout:#?}"));
     assert_eq!(counts, best.counts());
-    assert_eq!(counts, cardwright::patterns::counts(&layout, case.shapes.len()));
+    assert_eq!(counts, layout.counts(case.shapes.len()));
     let worth: i64 =
         counts.iter().zip(&case.values).map(|(&count, value)| count as i64 * value).sum();
     assert_eq!(worth, best.value(), "{layout:#?}");

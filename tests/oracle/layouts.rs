@@ -3,8 +3,9 @@
 use super::sound::{depth, judge, remnants};
 use crate::bench::instances::{EASY, Instance, benchmarks};
 use crate::bench::size;
+use cardwright::cuts::{Bench, MOST_DEPTH};
 use cardwright::measure::{Area, Length, Size, Unit};
-use cardwright::patterns::{Bench, Best, MOST_DEPTH, Shape, Space};
+use cardwright::patterns::{Best, Shape, Space};
 
 fn fixed(text: &str) -> Shape {
     Shape { size: size(text), upright: true, turned: false }

@@ -3,8 +3,9 @@
 use super::enumeration::tiny;
 use super::orders::{Counts, undominated};
 use super::sound::judge;
+use cardwright::cuts::Bench;
 use cardwright::measure::{Length, Size};
-use cardwright::patterns::{Bench, Shape, Space};
+use cardwright::patterns::{Shape, Space};
 use proptest::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 

@@ -1,7 +1,8 @@
 //! A judge of layouts that shares nothing with the search.
 
-use cardwright::measure::{Length, Size};
-use cardwright::patterns::{Bench, Content, Layout, Shape};
+use cardwright::cuts::{Bench, Content, Cut, Layout, Leaf};
+use cardwright::measure::{Axis, Length, Size};
+use cardwright::patterns::Shape;
 
 /// What a layout yields, or why it cannot be cut.
 pub fn judge(layout: &Layout, shapes: &[Shape], bench: Bench) -> Result<Vec<u64>, String> {
@@ -13,8 +14,8 @@ pub fn judge(layout: &Layout, shapes: &[Shape], bench: Bench) -> Result<Vec<u64>
 fn walk(layout: &Layout, shapes: &[Shape], bench: Bench, counts: &mut [u64]) -> Result<(), String> {
     let size = layout.size;
     match &layout.content {
-        Content::Remnant => Ok(()),
-        Content::Piece(shape, turned) => {
+        Content::Leaf(Leaf::Remnant) => Ok(()),
+        Content::Leaf(Leaf::Piece(shape, turned)) => {
             let kind = shapes[*shape];
             counts[*shape] += 1;
             let (allowed, lies) = match turned {
@@ -23,22 +24,19 @@ fn walk(layout: &Layout, shapes: &[Shape], bench: Bench, counts: &mut [u64]) -> 
             };
             check(allowed && lies == size, || format!("piece {shape} does not lie as allowed"))
         }
-        Content::CutX(at, first, second) => {
-            check(size.height <= bench.knife, || format!("{size:?} is too high for the knife"))?;
-            check(first.size.height == size.height && second.size.height == size.height, || {
-                format!("parts of {size:?} are not of its height")
+        Content::Cut(Cut { axis, at, parts: both }) => {
+            let (first, second) = (&both[0], &both[1]);
+            let sides = |size: Size| match axis {
+                Axis::Width => [size.width, size.height],
+                Axis::Height => [size.height, size.width],
+            };
+            let [[whole, length], [near, near_length], [far, far_length]] =
+                [size, first.size, second.size].map(sides);
+            check(length <= bench.knife, || format!("{size:?} is too long for the knife"))?;
+            check([near_length, far_length] == [length; 2], || {
+                format!("parts of {size:?} are not as long as it")
             })?;
-            parts(*at, [first.size.width, second.size.width], size.width, second, bench)?;
-            held(size, bench)?;
-            walk(first, shapes, bench, counts)?;
-            walk(second, shapes, bench, counts)
-        }
-        Content::CutY(at, first, second) => {
-            check(size.width <= bench.knife, || format!("{size:?} is too wide for the knife"))?;
-            check(first.size.width == size.width && second.size.width == size.width, || {
-                format!("parts of {size:?} are not of its width")
-            })?;
-            parts(*at, [first.size.height, second.size.height], size.height, second, bench)?;
+            parts(*at, [near, far], whole, second, bench)?;
             held(size, bench)?;
             walk(first, shapes, bench, counts)?;
             walk(second, shapes, bench, counts)
@@ -61,7 +59,7 @@ fn parts(
     if left.is_positive() {
         return check(rest == left, || format!("rest {rest:?}, not {left:?}"));
     }
-    check(rest == Length::ZERO && second.content == Content::Remnant, || {
+    check(rest == Length::ZERO && second.content == Content::Leaf(Leaf::Remnant), || {
         format!("rest {rest:?} under the blade")
     })
 }
@@ -76,21 +74,15 @@ fn check(holds: bool, otherwise: impl Fn() -> String) -> Result<(), String> {
 
 /// The longest chain of cuts.
 pub fn depth(layout: &Layout) -> usize {
-    match &layout.content {
-        Content::CutX(_, first, second) | Content::CutY(_, first, second) => {
-            1 + depth(first).max(depth(second))
-        }
-        _ => 0,
-    }
+    let Content::Cut(cut) = &layout.content else { return 0 };
+    1 + cut.parts.iter().map(depth).max().unwrap_or(0)
 }
 
 /// The sizes of all remnants that have an area.
 pub fn remnants(layout: &Layout) -> Vec<Size> {
     match &layout.content {
-        Content::CutX(_, first, second) | Content::CutY(_, first, second) => {
-            [remnants(first), remnants(second)].concat()
-        }
-        Content::Remnant if layout.size.is_positive() => vec![layout.size],
+        Content::Cut(cut) => cut.parts.iter().flat_map(remnants).collect(),
+        Content::Leaf(Leaf::Remnant) if layout.size.is_positive() => vec![layout.size],
         _ => Vec::new(),
     }
 }

@@ -4,8 +4,9 @@ use crate::bench::batches::{Batch, Extent, fitted, makeable};
 use crate::bench::cases;
 use crate::bench::workroom::Workroom;
 use cardwright::batch::{Effort, Options};
+use cardwright::cuts::Tree;
 use cardwright::measure::{Area, Size};
-use cardwright::plan::{Content, Plan};
+use cardwright::plan::{Leaf, Plan};
 use cardwright::settling;
 use cardwright::shelf::{Event, area};
 use cardwright::stock::SheetKind;
@@ -58,10 +59,8 @@ proptest! {
             let (plan, _) = reports.iter().find(|(plan, _)| plan.order == settled.batch).unwrap();
             for kept in &settled.kept {
                 let run = plan.runs.iter().find(|run| run.id == kept.run).unwrap();
-                let mut cut = false;
-                run.layout.visit(&mut |node| {
-                    cut |= matches!(&node.content, Content::Offcut(id) if *id == kept.planned);
-                });
+                let is_it = |leaf: &Leaf| matches!(leaf, Leaf::Offcut(id) if *id == kept.planned);
+                let cut = run.layout.leaves().any(is_it);
                 prop_assert!(cut, "{} of {}", kept.planned, kept.run);
                 known.insert(kept.offcut.clone());
             }

@@ -15,13 +15,14 @@
 mod completion;
 mod ways;
 
+use super::Shape;
 use super::grid::{Detail, Grid, Rounding};
 use super::labels::most_pieces;
-use super::layout::{lay_out, rename};
+use super::lay_out::lay_out;
 use super::solved::Solved;
 use super::space::Space;
 use super::within::raise;
-use super::{Bench, Layout, Shape};
+use crate::cuts::{Bench, Layout};
 use crate::measure::Size;
 use completion::Completion;
 use std::sync::Arc;
@@ -66,7 +67,7 @@ pub(super) fn list(
         let mut counts = vec![0; limits.len()];
         wanted.iter().zip(&pattern.counts).for_each(|(&shape, &count)| counts[shape] = count);
         pattern.counts = counts;
-        rename(&mut pattern.layout, &wanted);
+        pattern.layout.rename(|shape| wanted[shape]);
     }
     Some(patterns)
 }
@@ -258,7 +259,6 @@ impl Listing<'_> {
 mod tests {
     use super::*;
     use crate::measure::Length;
-    use crate::patterns::counts;
 
     fn space(plate: (i64, i64), shapes: &[(i64, i64)]) -> Space {
         let size = |(w, h)| Size::new(Length::from_ticks(w), Length::from_ticks(h));
@@ -277,7 +277,7 @@ mod tests {
         found.sort();
         assert_eq!(found, [[0, 2, 2], [1, 1, 2], [1, 2, 0], [2, 1, 1]]);
         for pattern in &listed {
-            assert_eq!(counts(&pattern.layout, 3), pattern.counts);
+            assert_eq!(pattern.layout.counts(3), pattern.counts);
         }
     }
 }

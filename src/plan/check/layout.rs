@@ -2,8 +2,9 @@
 
 use super::facts::{PieceFacts, SheetFacts};
 use super::{Bench, Fault};
+use crate::cuts::Cut;
 use crate::measure::{Axis, Length, Size};
-use crate::plan::{Content, KeptOffcut, Node, Plan, Run};
+use crate::plan::{Content, KeptOffcut, Leaf, Node, Plan, Run};
 use std::collections::BTreeMap;
 
 /// What the runs use and yield, counted from their trees alone.
@@ -91,28 +92,25 @@ impl<'a> Walk<'a, '_> {
 
     /// How often cuts go another way than those `before`, squaring apart.
     fn stages(&self, node: &Node, before: Option<Axis>) -> u32 {
-        let (across, parts) = match &node.content {
-            Content::CutX(_, parts) => (Axis::Width, parts),
-            Content::CutY(_, parts) => (Axis::Height, parts),
-            Content::Piece(..) | Content::Offcut(_) | Content::Waste => return 0,
-        };
-        let squares = self.squares(across, parts);
+        let Content::Cut(cut) = &node.content else { return 0 };
+        let across = cut.axis;
+        let squares = self.squares(across, &cut.parts);
         let after = if squares { before } else { Some(across) };
-        let below = parts.iter().map(|part| self.stages(part, after)).max().unwrap_or(0);
+        let below = cut.parts.iter().map(|part| self.stages(part, after)).max().unwrap_or(0);
         below + u32::from(!squares && before != Some(across))
     }
 
     fn node(&mut self, node: &'a Node) {
         match &node.content {
-            Content::CutX(at, parts) => self.cut(node, Axis::Width, *at, parts),
-            Content::CutY(at, parts) => self.cut(node, Axis::Height, *at, parts),
-            Content::Piece(id, turned) => self.piece(node, id, *turned),
-            Content::Offcut(id) => self.offcut(node, id),
-            Content::Waste => self.waste(node),
+            Content::Cut(cut) => self.cut(node, cut),
+            Content::Leaf(Leaf::Piece(id, turned)) => self.piece(node, id, *turned),
+            Content::Leaf(Leaf::Offcut(id)) => self.offcut(node, id),
+            Content::Leaf(Leaf::Waste) => self.waste(node),
         }
     }
 
-    fn cut(&mut self, node: &'a Node, across: Axis, at: Length, parts: &'a [Node; 2]) {
+    fn cut(&mut self, node: &'a Node, cut: &'a Cut<Node>) {
+        let (across, at, parts) = (cut.axis, cut.at, cut.parts.as_ref());
         self.cuts.count += 1;
         let plate = span(node, across);
         if !node.size.is_positive() {
@@ -192,7 +190,7 @@ impl<'a> Walk<'a, '_> {
             let part = span(part, across);
             part.end <= margin || part.start >= far
         };
-        let is_trim = |part: &Node| part.content == Content::Waste && is_edge(part);
+        let is_trim = |part: &Node| part.content == Content::Leaf(Leaf::Waste) && is_edge(part);
         margin.is_positive() && parts.iter().any(is_trim)
     }
 

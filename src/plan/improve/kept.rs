@@ -12,12 +12,11 @@
 //! Each is a sum over the remnants, so the best layout of a plate is made of best layouts of its parts.
 //! So what keeps more of one kind of sheet is worth no less money.
 
+use crate::cuts::Layout;
 use crate::formats::CardFormat;
 use crate::measure::{Ratio, Size};
-use crate::patterns::Layout;
 use crate::pieces::orientations;
 use crate::plan::Ground;
-use crate::plan::tidy::remnants;
 use crate::stock::{Prices, Sheet};
 use crate::workshop::Keep;
 use std::cell::RefCell;
@@ -111,8 +110,7 @@ impl<'a> Drawer<'a> {
 
     /// The worth of all remnants of a layout.
     pub fn kept_of(&self, layout: &Layout) -> Kept {
-        let sizes = remnants(layout).into_iter();
-        sizes.map(|size| self.kept(size)).fold(Kept::default(), Kept::add)
+        layout.remnants().map(|size| self.kept(size)).fold(Kept::default(), Kept::add)
     }
 
     /// What so much kept area is worth, in minor units.

@@ -14,11 +14,10 @@
 use super::kept::{Drawer, Kept};
 use super::parts::{Form, PartId, Parts};
 use super::steps::Steps;
+use crate::cuts::{Bench, Layout};
 use crate::measure::{Axis, Length, Size};
-use crate::patterns::{Bench, Content, Layout, MOST_DEPTH};
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
-use std::rc::Rc;
 
 /// Lays out parts on the plates of one kind of sheet.
 pub(super) struct Laying<'a> {
@@ -48,21 +47,7 @@ struct Laid {
     kept: Kept,
     /// What its cuts are likely to cost in gauge settings.
     cost: Reverse<u64>,
-    tree: Rc<Tree>,
-}
-
-/// A layout whose parts may be those of others too.
-#[derive(Debug)]
-struct Tree {
-    size: Size,
-    content: Branch,
-}
-
-#[derive(Debug)]
-enum Branch {
-    Piece(usize, bool),
-    Remnant,
-    Cut(Axis, Length, [Rc<Tree>; 2]),
+    layout: Layout,
 }
 
 /// Kinds of strips beside each other that are looked at in one step.
@@ -87,11 +72,10 @@ impl<'a> Laying<'a> {
     /// cut it, or where the steps are used up.
     pub fn best(&mut self, of: &Layout) -> Option<Layout> {
         let Some(part) = self.parts.add(of, self.bench.blade) else {
-            return Some(Layout { size: of.size, content: Content::Remnant });
+            return Some(Layout::remnant(of.size));
         };
         let laid = self.lay(self.whole(part), of.size)?;
-        let layout = layout(&laid.tree);
-        can_be_cut(&layout, self.bench, MOST_DEPTH).then_some(layout)
+        self.bench.can_make(&laid.layout).then_some(laid.layout)
     }
 
     fn whole(&self, part: PartId) -> Strips {
@@ -136,9 +120,8 @@ impl<'a> Laying<'a> {
         }
         match self.parts.part(strips.part).form {
             Form::Piece(shape, turned) if need == plate => {
-                let content = Branch::Piece(shape, turned);
-                let tree = Rc::new(Tree { size: plate, content });
-                ways.push(Some(Laid { kept: Kept::default(), cost: Reverse(0), tree }));
+                let layout = Layout::piece(plate, shape, turned);
+                ways.push(Some(Laid { kept: Kept::default(), cost: Reverse(0), layout }));
             }
             Form::Piece(..) => {}
             Form::Joined(axis, _) => self.divided(strips, plate, axis, &mut ways),
@@ -153,27 +136,21 @@ impl<'a> Laying<'a> {
         best
     }
 
-    fn can_cut(&self, plate: Size, axis: Axis) -> bool {
-        plate.along(axis.other()) <= self.bench.knife && plate.short() >= self.bench.hold
-    }
-
     fn cost(&self, gauge: Length) -> u64 {
         if self.liked.contains(&gauge) { LIKED } else { NEW }
     }
 
     /// What is too much in one direction is cut off first.
     fn trimmed(&mut self, strips: Strips, plate: Size, axis: Axis, at: Length) -> Option<Laid> {
-        if !self.can_cut(plate, axis) {
+        if !self.bench.can_cut(plate, axis) {
             return None;
         }
-        let rest = plate.along(axis) - at - self.bench.blade;
-        let rest = plate.with(axis, rest.max(Length::ZERO));
+        let rest = self.bench.rest(plate, axis, at);
         let inner = self.lay(strips, plate.with(axis, at))?;
-        let remnant = Rc::new(Tree { size: rest, content: Branch::Remnant });
         Some(Laid {
             kept: inner.kept + self.drawer.kept(rest),
             cost: Reverse(inner.cost.0 + self.cost(at)),
-            tree: cut(plate, axis, [inner.tree, remnant]),
+            layout: Layout::divided(plate, axis, [inner.layout, Layout::remnant(rest)]),
         })
     }
 
@@ -182,7 +159,7 @@ impl<'a> Laying<'a> {
         let Strips { part, from, to } = strips;
         let Form::Joined(_, all) = &self.parts.part(part).form else { return };
         let all = all.clone();
-        if !self.can_cut(plate, axis) {
+        if !self.bench.can_cut(plate, axis) {
             return;
         }
         let across = |strip: &usize| self.parts.part(all[*strip].0).size.along(axis.other());
@@ -208,8 +185,8 @@ impl<'a> Laying<'a> {
             let [near, far] = [0, 1].map(|at| self.lay(groups[at], plate.with(axis, lengths[at])));
             let (near, far) = (near?, far?);
             let cost = near.cost.0 + far.cost.0 + self.cost(lengths[0]);
-            let tree = cut(plate, axis, [near.tree, far.tree]);
-            Some(Laid { kept: near.kept + far.kept, cost: Reverse(cost), tree })
+            let layout = Layout::divided(plate, axis, [near.layout, far.layout]);
+            Some(Laid { kept: near.kept + far.kept, cost: Reverse(cost), layout })
         };
         ways.push(split([Length::ZERO, slack]));
         if slack.is_positive() {
@@ -227,7 +204,7 @@ impl<'a> Laying<'a> {
     ) -> Option<Laid> {
         let slack = plate.along(axis) - self.parts.along(axis, strips, self.bench.blade);
         let (mut kept, mut cost) = (Kept::default(), 0);
-        let mut trees = Vec::new();
+        let mut layouts = Vec::new();
         let mut gauges = BTreeMap::new();
         for (at, (part, count)) in strips.iter().enumerate() {
             let length = self.parts.part(*part).size.along(axis);
@@ -235,7 +212,7 @@ impl<'a> Laying<'a> {
                 let laid = laying.lay(laying.whole(*part), plate.with(axis, length))?;
                 kept = kept + laid.kept.times(count);
                 cost += laid.cost.0;
-                trees.extend((0..count).map(|_| laid.tree.clone()));
+                layouts.extend((0..count).map(|_| laid.layout.clone()));
                 *gauges.entry(length).or_insert(0) += count;
                 Some(())
             };
@@ -251,55 +228,7 @@ impl<'a> Laying<'a> {
         let settings = gauges.iter().map(|(gauge, count)| (self.cost(*gauge), *count));
         let spared = settings.clone().filter(|(_, count)| *count == 1).map(|(cost, _)| cost).max();
         cost += settings.map(|(cost, _)| cost).sum::<u64>() - spared.unwrap_or(0);
-        Some(Laid { kept, cost: Reverse(cost), tree: beside(&trees, plate, axis, self.bench) })
+        let layout = Layout::in_strips(plate, axis, &layouts, self.bench.blade);
+        Some(Laid { kept, cost: Reverse(cost), layout })
     }
-}
-
-/// A plate cut once, behind the first part.
-fn cut(plate: Size, axis: Axis, parts: [Rc<Tree>; 2]) -> Rc<Tree> {
-    let at = parts[0].size.along(axis);
-    Rc::new(Tree { size: plate, content: Branch::Cut(axis, at, parts) })
-}
-
-/// Strips beside each other; halved, so that many strips make no deep tree.
-fn beside(strips: &[Rc<Tree>], plate: Size, axis: Axis, bench: Bench) -> Rc<Tree> {
-    if let [only] = strips {
-        return only.clone();
-    }
-    let halves = strips.split_at(strips.len() / 2);
-    let [near, far] = [halves.0, halves.1].map(|half| {
-        let length: Length = half.iter().map(|strip| strip.size.along(axis)).sum();
-        let length = length + bench.blade * (half.len() as i64 - 1);
-        beside(half, plate.with(axis, length), axis, bench)
-    });
-    cut(plate, axis, [near, far])
-}
-
-fn layout(tree: &Tree) -> Layout {
-    let content = match &tree.content {
-        Branch::Piece(shape, turned) => Content::Piece(*shape, *turned),
-        Branch::Remnant => Content::Remnant,
-        Branch::Cut(axis, at, parts) => {
-            let [near, far] = [0, 1].map(|half: usize| Box::new(layout(&parts[half])));
-            match axis {
-                Axis::Width => Content::CutX(*at, near, far),
-                Axis::Height => Content::CutY(*at, near, far),
-            }
-        }
-    };
-    Layout { size: tree.size, content }
-}
-
-/// Whether every plate that is cut can be held, every cut is short enough, and not too many cuts lie
-/// below each other.
-fn can_be_cut(layout: &Layout, bench: Bench, depth: usize) -> bool {
-    let (axis, parts) = match &layout.content {
-        Content::Piece(..) | Content::Remnant => return true,
-        Content::CutX(_, near, far) => (Axis::Width, [near, far]),
-        Content::CutY(_, near, far) => (Axis::Height, [near, far]),
-    };
-    depth > 0
-        && layout.size.short() >= bench.hold
-        && layout.size.along(axis.other()) <= bench.knife
-        && parts.iter().all(|part| can_be_cut(part, bench, depth - 1))
 }

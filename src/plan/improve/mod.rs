@@ -36,8 +36,8 @@ pub(super) use table::Table;
 use super::drawing::draw;
 use super::surplus::{Sheaf, leave_surplus};
 use super::{Ground, Node};
+use crate::cuts::Layout;
 use crate::measure::{Money, Ratio};
-use crate::patterns::{self, Layout};
 use crate::program::{Answer, Task};
 use crate::stock::rounded;
 use handling::{Choice, chosen, settings};
@@ -188,17 +188,6 @@ fn node(ground: Ground, sheaf: &Sheaf, layout: &Layout) -> Node {
 
 /// Numbers the shapes as in the bill.
 fn of_bill(mut sheaf: Sheaf, task: &Task) -> Sheaf {
-    renumber(&mut sheaf.layout, task);
+    sheaf.layout.rename(|shape| task.items[shape].piece);
     sheaf
-}
-
-fn renumber(layout: &mut Layout, task: &Task) {
-    match &mut layout.content {
-        patterns::Content::Piece(shape, _) => *shape = task.items[*shape].piece,
-        patterns::Content::Remnant => {}
-        patterns::Content::CutX(_, near, far) | patterns::Content::CutY(_, near, far) => {
-            renumber(near, task);
-            renumber(far, task);
-        }
-    }
 }

@@ -6,10 +6,10 @@
 use super::kept::Kept;
 use super::table::looking;
 use super::{Steps, Table};
-use crate::measure::{Axis, Length, Size};
-use crate::patterns::{Content, Layout, counts};
+use crate::cuts::{Bench, Content, Layout, Leaf, Tree};
+use crate::measure::{Axis, Size};
 use crate::plan::surplus::Sheaf;
-use crate::plan::tidy::{remnants, without_one};
+use crate::plan::tidy::without_one;
 
 /// Moves pieces, of so many shapes, as long as that keeps more.
 pub(super) fn moved(
@@ -64,16 +64,16 @@ impl Exchange<'_> {
     fn better(&self, table: &mut Table, steps: &Steps) -> Option<[Layout; 2]> {
         let [giver, taker] = self.layouts;
         let before = self.worth(self.layouts, table);
-        let given = counts(giver, self.shapes);
+        let given = giver.counts(self.shapes);
         // A sheet of which nothing is cut would not be used at all, which is a matter of level 2.
         if given.iter().sum::<u64>() < 2 {
             return None;
         }
         for shape in (0..self.shapes).filter(|shape| given[*shape] > 0) {
             for (size, turned) in ways(giver, shape) {
-                steps.take_many(1 + remnants(taker).len() as u64 * looking(taker))?;
-                let piece = Layout { size, content: Content::Piece(shape, turned) };
-                for more in with_one(taker, &piece, table.blade()) {
+                steps.take_many(1 + taker.remnants().count() as u64 * looking(taker))?;
+                let piece = Layout::piece(size, shape, turned);
+                for more in with_one(taker, &piece, table.bench()) {
                     // Plates without room for more are many on large sheets.
                     let Some(more) = table.anew(self.sheet, &more) else {
                         steps.take_many(1 + looking(taker))?;
@@ -102,62 +102,35 @@ impl Exchange<'_> {
 
 /// The ways in which a shape lies in a layout: its size there, and whether it is turned.
 fn ways(layout: &Layout, shape: usize) -> Vec<(Size, bool)> {
-    let mut found = Vec::new();
-    collect(layout, shape, &mut found);
+    let way = |plate: &Layout| match plate.content {
+        Content::Leaf(Leaf::Piece(other, turned)) if other == shape => Some((plate.size, turned)),
+        _ => None,
+    };
+    let mut found: Vec<(Size, bool)> = layout.plates().filter_map(way).collect();
     found.sort_unstable();
     found.dedup();
     found
 }
 
-fn collect(layout: &Layout, shape: usize, found: &mut Vec<(Size, bool)>) {
-    match &layout.content {
-        Content::Piece(other, turned) if *other == shape => found.push((layout.size, *turned)),
-        Content::Piece(..) | Content::Remnant => {}
-        Content::CutX(_, near, far) | Content::CutY(_, near, far) => {
-            collect(near, shape, found);
-            collect(far, shape, found);
-        }
-    }
-}
-
 /// The layouts with one piece more, for each remnant that has room for it.
-fn with_one(layout: &Layout, piece: &Layout, blade: Length) -> Vec<Layout> {
-    let with = |content: Content| Layout { size: layout.size, content };
-    let both = |near: &Layout, far: &Layout| -> Vec<[Box<Layout>; 2]> {
-        let nearer = with_one(near, piece, blade).into_iter();
-        let nearer = nearer.map(|near| [Box::new(near), Box::new(far.clone())]);
-        let farther = with_one(far, piece, blade).into_iter();
-        nearer.chain(farther.map(|far| [Box::new(near.clone()), Box::new(far)])).collect()
-    };
-    match &layout.content {
-        Content::Remnant if piece.size.fits_in(layout.size) => vec![put(layout.size, piece, blade)],
-        Content::Remnant | Content::Piece(..) => Vec::new(),
-        Content::CutX(at, near, far) => {
-            let cut = |[near, far]: [Box<Layout>; 2]| with(Content::CutX(*at, near, far));
-            both(near, far).into_iter().map(cut).collect()
-        }
-        Content::CutY(at, near, far) => {
-            let cut = |[near, far]: [Box<Layout>; 2]| with(Content::CutY(*at, near, far));
-            both(near, far).into_iter().map(cut).collect()
-        }
-    }
+fn with_one<'a>(
+    layout: &'a Layout,
+    piece: &'a Layout,
+    bench: Bench,
+) -> impl Iterator<Item = Layout> + 'a {
+    let has_room = |end: &Layout| end.is_remnant() && piece.size.fits_in(end.size);
+    layout.with_one(has_room, move |remnant| put(remnant.size, piece, bench))
 }
 
 /// A plate with a piece at its corner.
-fn put(plate: Size, piece: &Layout, blade: Length) -> Layout {
+fn put(plate: Size, piece: &Layout, bench: Bench) -> Layout {
     for axis in [Axis::Width, Axis::Height] {
         let at = piece.size.along(axis);
         if plate.along(axis) > at {
-            let near = put(plate.with(axis, at), piece, blade);
-            let rest = (plate.along(axis) - at - blade).max(Length::ZERO);
-            let far = Layout { size: plate.with(axis, rest), content: Content::Remnant };
-            let (near, far) = (Box::new(near), Box::new(far));
-            let content = match axis {
-                Axis::Width => Content::CutX(at, near, far),
-                Axis::Height => Content::CutY(at, near, far),
-            };
-            return Layout { size: plate, content };
+            let near = put(plate.with(axis, at), piece, bench);
+            let far = Layout::remnant(bench.rest(plate, axis, at));
+            return Layout::divided(plate, axis, [near, far]);
         }
     }
-    Layout { size: plate, content: piece.content.clone() }
+    piece.clone()
 }

@@ -1,7 +1,7 @@
 //! What layouts cut, without their remnants: equal parts are one part, wherever they lie.
 
+use crate::cuts::{Content, Layout, Leaf, Tree};
 use crate::measure::{Axis, Length, Size};
-use crate::patterns::{Content, Layout};
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 use std::rc::Rc;
@@ -43,18 +43,18 @@ impl Parts {
 
     /// What a layout cuts; `None` where that is nothing.
     pub fn add(&mut self, layout: &Layout, blade: Length) -> Option<PartId> {
-        let axis = match &layout.content {
-            Content::Remnant => return None,
-            Content::Piece(shape, turned) => {
+        match &layout.content {
+            Content::Leaf(Leaf::Remnant) => None,
+            Content::Leaf(Leaf::Piece(shape, turned)) => {
                 let form = Form::Piece(*shape, *turned);
-                return Some(self.id(Part { size: layout.size, form }));
+                Some(self.id(Part { size: layout.size, form }))
             }
-            Content::CutX(..) => Axis::Width,
-            Content::CutY(..) => Axis::Height,
-        };
-        let mut strips = BTreeMap::new();
-        self.collect(layout, axis, blade, &mut strips);
-        self.joined(axis, strips, blade)
+            Content::Cut(cut) => {
+                let mut strips = BTreeMap::new();
+                self.collect(layout, cut.axis, blade, &mut strips);
+                self.joined(cut.axis, strips, blade)
+            }
+        }
     }
 
     /// Counts the strips of consecutive cuts in one direction.
@@ -65,13 +65,9 @@ impl Parts {
         blade: Length,
         strips: &mut BTreeMap<PartId, u64>,
     ) {
-        match (&layout.content, axis) {
-            (Content::CutX(_, near, far), Axis::Width)
-            | (Content::CutY(_, near, far), Axis::Height) => {
-                self.collect(near, axis, blade, strips);
-                self.collect(far, axis, blade, strips);
-            }
-            _ => {
+        match layout.cut().filter(|cut| cut.axis == axis) {
+            Some(cut) => cut.parts.iter().for_each(|part| self.collect(part, axis, blade, strips)),
+            None => {
                 let Some(part) = self.add(layout, blade) else { return };
                 let within = match &self.list[part].form {
                     Form::Joined(along, within) if *along == axis => within.to_vec(),

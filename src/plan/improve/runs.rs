@@ -3,7 +3,6 @@
 
 use super::kept::Kept;
 use super::{Steps, Table};
-use crate::patterns::counts;
 use crate::plan::surplus::{Sheaf, joined};
 
 /// Most ways to divide the sheets of a run between two others.
@@ -35,7 +34,7 @@ impl Counted {
     /// The runs with what they yield of so many shapes, equal ones as one.
     pub fn all(sheaves: Vec<Sheaf>, shapes: usize, table: &mut Table) -> Vec<Counted> {
         let counted = |sheaf: Sheaf| Counted {
-            yields: counts(&sheaf.layout, shapes),
+            yields: sheaf.layout.counts(shapes),
             kept: table.kept(sheaf.sheet, &sheaf.layout),
             sheaf,
         };

@@ -3,11 +3,10 @@
 use super::kept::{Drawer, Kept};
 use super::laying::Laying;
 use super::steps::Steps;
+use crate::cuts::{Bench, Layout, Tree};
 use crate::measure::{Length, Ratio};
-use crate::patterns::{Content, Layout, stages};
 use crate::plan::Ground;
-use crate::plan::tidy::{Trimming, tidy};
-use crate::program::bench;
+use crate::plan::tidy::tidy;
 use crate::stock::Prices;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -29,7 +28,8 @@ impl<'a> Table<'a> {
     fn laying(&mut self, sheet: usize) -> &mut Laying<'a> {
         let Table { ground, prices, steps, layings } = self;
         layings.entry(sheet).or_insert_with(|| {
-            Laying::new(Drawer::of(*ground, sheet, prices), bench(ground.workshop), steps)
+            let bench = ground.workshop.trimmer.bench();
+            Laying::new(Drawer::of(*ground, sheet, prices), bench, steps)
         })
     }
 
@@ -51,8 +51,7 @@ impl<'a> Table<'a> {
     }
 
     fn few_stages(&self, layout: &Layout) -> bool {
-        let most = self.ground.workshop.trimmer.stages;
-        most.is_none_or(|most| stages(layout) <= most)
+        self.bench().stages.is_none_or(|most| layout.stages() <= most)
     }
 
     /// Whether plates may still be looked at.
@@ -65,15 +64,14 @@ impl<'a> Table<'a> {
         self.steps.take_many(looking(layout))
     }
 
-    /// Width lost per cut.
-    pub fn blade(&self) -> Length {
-        self.ground.workshop.trimmer.blade
+    /// What can be cut at the bench.
+    pub fn bench(&self) -> Bench {
+        self.ground.workshop.trimmer.bench()
     }
 
     /// Remnants gathered, and no more.
     pub fn tidied(&self, layout: Layout) -> Layout {
-        let trimmer = &self.ground.workshop.trimmer;
-        tidy(layout, Trimming { blade: trimmer.blade, hold: trimmer.smallest_hold })
+        tidy(layout, self.bench())
     }
 
     fn is_better(&mut self, sheet: usize, one: &Layout, other: &Layout) -> bool {
@@ -118,30 +116,11 @@ const PLATES_A_STEP: u64 = 24;
 
 /// Steps that a look at every plate of a layout takes: none for an ordinary sheet, many for thousands of small pieces.
 pub(super) fn looking(layout: &Layout) -> u64 {
-    plates(layout) / PLATES_A_STEP
-}
-
-/// Plates of a layout.
-pub(super) fn plates(layout: &Layout) -> u64 {
-    match &layout.content {
-        Content::Piece(..) | Content::Remnant => 1,
-        Content::CutX(_, near, far) | Content::CutY(_, near, far) => 1 + plates(near) + plates(far),
-    }
+    layout.plates().count() as u64 / PLATES_A_STEP
 }
 
 /// The distances at which a layout is cut.
 fn distances(layout: &Layout) -> BTreeSet<Length> {
-    match &layout.content {
-        Content::Piece(..) | Content::Remnant => BTreeSet::new(),
-        Content::CutX(_, near, far) | Content::CutY(_, near, far) => {
-            let width = match layout.content {
-                Content::CutX(..) => [near.size.width, far.size.width],
-                _ => [near.size.height, far.size.height],
-            };
-            let mut all: BTreeSet<Length> = width.into_iter().collect();
-            all.extend(distances(near));
-            all.extend(distances(far));
-            all
-        }
-    }
+    let cuts = layout.plates().filter_map(Tree::cut);
+    cuts.flat_map(|cut| cut.parts.each_ref().map(|part| part.size.along(cut.axis))).collect()
 }

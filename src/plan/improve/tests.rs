@@ -2,12 +2,11 @@
 
 use super::handling::{Choice, Handling, chosen, settings};
 use super::{Care, Steps, Table, moves, runs, shares, uncut};
-use crate::measure::{Length, Money, Ratio, Size};
-use crate::patterns::{Content, Layout};
+use crate::cuts::{Content, Layout, Tree};
+use crate::measure::{Axis, Length, Money, Ratio, Size};
 use crate::pieces::{Bill, Part, Piece, Share};
 use crate::plan::surplus::Sheaf;
-use crate::plan::tidy::remnants;
-use crate::plan::{Content as Cut, Ground, Node};
+use crate::plan::{Ground, Leaf, Node};
 use crate::stock::{Sheet, SheetKind, Stock};
 use crate::workshop::{Keep, Workshop};
 use std::collections::BTreeSet;
@@ -20,26 +19,22 @@ fn size(width: i64, height: i64) -> Size {
     Size::new(mm(width), mm(height))
 }
 
-fn leaf(width: i64, height: i64, content: Content) -> Layout {
-    Layout { size: size(width, height), content }
-}
-
 fn piece(width: i64, height: i64, shape: usize) -> Layout {
-    leaf(width, height, Content::Piece(shape, false))
+    Layout::piece(size(width, height), shape, false)
 }
 
 fn rest(width: i64, height: i64) -> Layout {
-    leaf(width, height, Content::Remnant)
+    Layout::remnant(size(width, height))
 }
 
 fn beside(near: Layout, far: Layout) -> Layout {
     let size = Size::new(near.size.width + far.size.width, near.size.height);
-    Layout { size, content: Content::CutX(near.size.width, Box::new(near), Box::new(far)) }
+    Layout::divided(size, Axis::Width, [near, far])
 }
 
 fn above(near: Layout, far: Layout) -> Layout {
     let size = Size::new(near.size.width, near.size.height + far.size.height);
-    Layout { size, content: Content::CutY(near.size.height, Box::new(near), Box::new(far)) }
+    Layout::divided(size, Axis::Height, [near, far])
 }
 
 /// A bench without a blade that keeps what is at least 20 by 40 mm, and one kind of sheet.
@@ -69,7 +64,7 @@ impl Shop {
     /// The remnants after a layout was laid anew, with so many steps to do it in.
     fn remnants_in(&self, layout: Layout, steps: u64) -> Vec<Size> {
         let steps = Steps::new(steps, &|| false);
-        remnants(&Table::new(self.ground(), &steps).laid(0, layout))
+        Table::new(self.ground(), &steps).laid(0, layout).remnants().collect()
     }
 
     fn remnants(&self, layout: Layout) -> Vec<Size> {
@@ -109,9 +104,9 @@ fn a_larger_offcut_that_the_knife_cannot_free_is_left() {
     // The cut that frees 40 x 60 mm is 60 mm long.
     shop.workshop.trimmer.knife = mm(59);
     let layout = above(beside(piece(60, 40, 0), rest(40, 40)), rest(100, 20));
-    assert_eq!(shop.remnants(layout.clone()), remnants(&layout));
+    assert_eq!(shop.remnants(layout.clone()), layout.remnants().collect::<Vec<_>>());
     shop.workshop.trimmer.knife = mm(100);
-    assert_ne!(shop.remnants(layout.clone()), remnants(&layout));
+    assert_ne!(shop.remnants(layout.clone()), layout.remnants().collect::<Vec<_>>());
 }
 
 #[test]
@@ -194,7 +189,7 @@ fn a_piece_goes_to_another_run_so_that_one_large_offcut_is_left() {
     let second = beside(piece(75, 60, 2), rest(25, 60));
     let sheaves = |count| vec![sheaf(1, first.clone()), sheaf(count, second.clone())];
     let moved = moves::moved(sheaves(1), 3, table, &steps);
-    let left: Vec<Size> = moved.iter().flat_map(|sheaf| remnants(&sheaf.layout)).collect();
+    let left: Vec<Size> = moved.iter().flat_map(|sheaf| sheaf.layout.remnants()).collect();
     assert_eq!(left, [size(50, 60)]);
     assert_eq!(moves::moved(sheaves(2), 3, table, &steps), sheaves(2), "no run is divided");
 }
@@ -229,7 +224,7 @@ fn sheets_go_to_the_pattern_that_keeps_more() {
 
 /// A layout that wants these two distances.
 fn wants(first: i64, second: i64) -> Node {
-    Node { x: mm(0), y: mm(0), size: size(first, second), content: Cut::Waste }
+    Node { x: mm(0), y: mm(0), size: size(first, second), content: Content::Leaf(Leaf::Waste) }
 }
 
 fn both(node: &Node, _: SheetKind) -> BTreeSet<Length> {
@@ -294,11 +289,7 @@ fn wanted(count: u64) -> Bill {
 
 /// Cuts of a sheet, times the sheets.
 fn strokes(node: &Node, _: usize, sheets: u64) -> u64 {
-    let mut cuts = 0;
-    node.visit(&mut |node| {
-        cuts += u64::from(matches!(node.content, Cut::CutX(..) | Cut::CutY(..)))
-    });
-    cuts * sheets
+    node.plates().filter_map(Tree::cut).count() as u64 * sheets
 }
 
 /// Counts gauge settings.
@@ -317,7 +308,7 @@ fn left_of_four(sheets: u64, want: u64, settings: Settings) -> u64 {
     let run = sheaf(sheets, beside(pair(), pair()));
     let (runs, _) = uncut::spared(shop.ground(), vec![run], table, handling);
     assert_eq!((runs.len(), runs[0].count), (1, sheets), "no run is divided");
-    crate::patterns::counts(&runs[0].layout, 1)[0]
+    runs[0].layout.count(0)
 }
 
 #[test]
@@ -334,7 +325,7 @@ fn what_nobody_wants_is_left_uncut_where_that_spares_strokes() {
 fn what_nobody_wants_is_cut_where_the_gauge_would_be_set_more_often() {
     let waste = |sheets: &[(&Node, SheetKind)]| {
         let mut waste = 0;
-        sheets[0].0.visit(&mut |node| waste += u64::from(node.content == Cut::Waste));
+        waste += sheets[0].0.leaves().filter(|leaf| **leaf == Leaf::Waste).count() as u64;
         waste
     };
     assert_eq!(left_of_four(1, 2, &waste), 4);

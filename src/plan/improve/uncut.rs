@@ -4,9 +4,8 @@
 //! more often. Those at the far end go first, as many as can: what is left uncut together is one remnant.
 
 use super::handling::{Handling, Sheet};
-use super::table::plates;
 use super::{Table, node};
-use crate::patterns::{Layout, counts};
+use crate::cuts::{Layout, Tree};
 use crate::plan::surplus::Sheaf;
 use crate::plan::tidy::without_last;
 use crate::plan::{Ground, Node};
@@ -21,8 +20,8 @@ pub(super) fn spared(
 ) -> (Vec<Sheaf>, u64) {
     let nodes = runs.iter().map(|run| node(ground, run, &run.layout)).collect();
     let shapes = ground.bill.pieces.len();
-    let yields = runs.iter().map(|run| counts(&run.layout, shapes)).collect();
-    let all: u64 = runs.iter().map(|run| plates(&run.layout)).sum();
+    let yields = runs.iter().map(|run| run.layout.counts(shapes)).collect();
+    let all: u64 = runs.iter().map(|run| run.layout.plates().count() as u64).sum();
     let left = handling.care.handling * SQUARES_A_STEP / all.saturating_mul(all).max(1);
     let mut spared = Spared { ground, handling, runs, nodes, yields, settings: 0, left };
     spared.settings = spared.settings_of(spared.nodes.iter().enumerate());
@@ -69,7 +68,7 @@ impl Spared<'_> {
             }
             let fewer = without_last(&self.runs[run].layout, yields, shape, count);
             if fewer.is_some_and(|fewer| self.takes(run, fewer, table)) {
-                self.yields[run] = counts(&self.runs[run].layout, self.ground.bill.pieces.len());
+                self.yields[run] = self.runs[run].layout.counts(self.ground.bill.pieces.len());
                 left -= count * sheets;
             } else {
                 count /= 2;

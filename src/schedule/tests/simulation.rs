@@ -2,8 +2,9 @@
 //! thing that does not work out.
 
 use super::super::{CutStep, Outcome, Place, RunCuts, Schedule};
+use crate::cuts::Cut;
 use crate::measure::{Area, Axis, Length, Size};
-use crate::plan::{Content, Node, Plan};
+use crate::plan::{Content, Leaf, Node, Plan};
 use std::collections::BTreeMap;
 
 /// What lies on the table at the end.
@@ -30,18 +31,18 @@ pub fn expected(plan: &Plan) -> Table {
 
 fn count(node: &Node, times: u64, table: &mut Table) {
     match &node.content {
-        Content::CutX(_, parts) | Content::CutY(_, parts) => {
+        Content::Cut(Cut { parts, .. }) => {
             let kept: Area = parts.iter().map(|part| part.size.area()).sum();
             table.blade += (node.size.area() - kept) * times;
             parts.iter().for_each(|part| count(part, times, table));
         }
-        Content::Piece(id, turned) => {
+        Content::Leaf(Leaf::Piece(id, turned)) => {
             *table.pieces.entry((id.clone(), *turned, node.size)).or_insert(0) += times;
         }
-        Content::Offcut(id) => {
+        Content::Leaf(Leaf::Offcut(id)) => {
             *table.offcuts.entry((id.clone(), node.size)).or_insert(0) += times;
         }
-        Content::Waste => table.waste += node.size.area() * times,
+        Content::Leaf(Leaf::Waste) => table.waste += node.size.area() * times,
     }
 }
 

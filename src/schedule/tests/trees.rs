@@ -1,7 +1,8 @@
 //! Cut trees by hand and by chance.
 
+use crate::cuts;
 use crate::measure::{Axis, Length, Size};
-use crate::plan::{Content, Node};
+use crate::plan::{Content, Leaf, Node};
 
 /// A cut tree without positions.
 #[derive(Clone, Debug)]
@@ -12,14 +13,14 @@ pub struct Tree {
 
 #[derive(Clone, Debug)]
 pub enum Form {
-    Leaf(Content),
+    Leaf(Leaf),
     /// Cut in this direction; the second part, if it is anything, begins a blade further.
     Cut(Axis, Box<[Tree; 2]>),
 }
 
 impl Tree {
-    fn leaf(size: Size, content: Content) -> Tree {
-        Tree { size, form: Form::Leaf(content) }
+    fn leaf(size: Size, leaf: Leaf) -> Tree {
+        Tree { size, form: Form::Leaf(leaf) }
     }
 
     /// Two trees beside each other.
@@ -45,19 +46,16 @@ impl Tree {
 
     fn place(&self, x: Length, y: Length) -> Node {
         let content = match &self.form {
-            Form::Leaf(content) => content.clone(),
+            Form::Leaf(leaf) => Content::Leaf(leaf.clone()),
             Form::Cut(axis, parts) => {
                 let ([near, far], end) =
                     (parts.as_ref(), (x + self.size.width, y + self.size.height));
-                let second = match axis {
-                    Axis::Width => far.place(end.0 - far.size.width, y),
-                    Axis::Height => far.place(x, end.1 - far.size.height),
+                let (second, start) = match axis {
+                    Axis::Width => (far.place(end.0 - far.size.width, y), x),
+                    Axis::Height => (far.place(x, end.1 - far.size.height), y),
                 };
-                let parts = Box::new([near.place(x, y), second]);
-                match axis {
-                    Axis::Width => Content::CutX(x + near.size.width, parts),
-                    Axis::Height => Content::CutY(y + near.size.height, parts),
-                }
+                let at = start + near.size.along(*axis);
+                Content::Cut(cuts::Cut::new(*axis, at, [near.place(x, y), second]))
             }
         };
         Node { x, y, size: self.size, content }
@@ -75,22 +73,22 @@ pub fn piece(width: i64, height: i64) -> Tree {
 
 /// A piece of this id.
 pub fn named(id: &str, size: Size) -> Tree {
-    Tree::leaf(size, Content::Piece(id.to_owned(), false))
+    Tree::leaf(size, Leaf::Piece(id.to_owned(), false))
 }
 
 /// A piece of this id, turned.
 pub fn turned(id: &str, size: Size) -> Tree {
-    Tree::leaf(size, Content::Piece(id.to_owned(), true))
+    Tree::leaf(size, Leaf::Piece(id.to_owned(), true))
 }
 
 /// An offcut of this id.
 pub fn offcut(id: &str, size: Size) -> Tree {
-    Tree::leaf(size, Content::Offcut(id.to_owned()))
+    Tree::leaf(size, Leaf::Offcut(id.to_owned()))
 }
 
 /// Waste of this size.
 pub fn waste_of(size: Size) -> Tree {
-    Tree::leaf(size, Content::Waste)
+    Tree::leaf(size, Leaf::Waste)
 }
 
 /// Waste, in mm.

@@ -2,9 +2,10 @@
 
 use super::made::{Made, Parts};
 use crate::bench::{inches, size, workshop};
+use cardwright::cuts::Cut;
 use cardwright::measure::{Axis, Length, Size};
 use cardwright::pieces::{Part, Piece, Share};
-use cardwright::plan::{Content, KeptOffcut, Node, Run};
+use cardwright::plan::{Content, KeptOffcut, Leaf, Node, Run};
 use cardwright::stock::{Sheet, Stock};
 use cardwright::workshop::Workshop;
 
@@ -24,22 +25,22 @@ pub enum Tree {
 
 /// A piece as it lies.
 pub fn piece(id: &str, text: &str) -> Tree {
-    Tree::Leaf(size(text), Content::Piece(id.to_owned(), false))
+    Tree::Leaf(size(text), Content::Leaf(Leaf::Piece(id.to_owned(), false)))
 }
 
 /// A piece after a quarter turn, by the size that it takes so.
 pub fn turned(id: &str, text: &str) -> Tree {
-    Tree::Leaf(size(text), Content::Piece(id.to_owned(), true))
+    Tree::Leaf(size(text), Content::Leaf(Leaf::Piece(id.to_owned(), true)))
 }
 
 /// A strip for the drawer.
 pub fn kept(id: &str, text: &str) -> Tree {
-    Tree::Leaf(size(text), Content::Offcut(id.to_owned()))
+    Tree::Leaf(size(text), Content::Leaf(Leaf::Offcut(id.to_owned())))
 }
 
 pub fn waste(text: &str) -> Tree {
     let (width, height) = text.split_once(" x ").unwrap();
-    Tree::Leaf(Size::new(inches(width), inches(height)), Content::Waste)
+    Tree::Leaf(Size::new(inches(width), inches(height)), Content::Leaf(Leaf::Waste))
 }
 
 /// Two plates beside each other.
@@ -98,11 +99,7 @@ impl Tree {
                     Axis::Width => (x + side, (x + side + blade, y)),
                     Axis::Height => (y + side, (x, y + side + blade)),
                 };
-                let parts = Box::new([first, parts[1].at(corner, blade)]);
-                match axis {
-                    Axis::Width => Content::CutX(at, parts),
-                    Axis::Height => Content::CutY(at, parts),
-                }
+                Content::Cut(Cut::new(*axis, at, [first, parts[1].at(corner, blade)]))
             }
         };
         Node { x, y, size: self.size(blade), content }
@@ -114,11 +111,11 @@ pub fn plan(workshop: &Workshop, sheet: Sheet, tree: &Tree) -> Made {
     let layout = tree.at((Length::ZERO, Length::ZERO), workshop.trimmer.blade);
     let (mut pieces, mut offcuts): (Vec<Piece>, Vec<KeptOffcut>) = Default::default();
     super::made::leaves(&layout, &mut |node| match &node.content {
-        Content::Piece(id, turned) if pieces.iter().all(|piece| piece.id != *id) => {
+        Content::Leaf(Leaf::Piece(id, turned)) if pieces.iter().all(|piece| piece.id != *id) => {
             let size = if *turned { node.size.turned() } else { node.size };
             pieces.push(ordered(id, size, &sheet.paper));
         }
-        Content::Offcut(id) => offcuts.push(KeptOffcut {
+        Content::Leaf(Leaf::Offcut(id)) => offcuts.push(KeptOffcut {
             id: id.clone(),
             paper: sheet.paper.clone(),
             width: node.size.width,

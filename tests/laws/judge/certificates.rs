@@ -216,8 +216,9 @@ fn bounds_round_up_to_whole_packs() {
 /// One piece of 6 x 6 in from a sheet of 12 x 12 in, everything else thrown away.
 fn one_sheet() -> Made {
     use crate::bench::{inches, line, order, sheet, size, workshop};
-    use cardwright::measure::Length;
-    use cardwright::plan::{Content, Node};
+    use cardwright::cuts::Cut;
+    use cardwright::measure::{Axis, Length};
+    use cardwright::plan::{Content, Leaf, Node};
     let mut made = make(vec![]);
     made.workshop = workshop();
     (made.workshop.spares.percent, made.workshop.spares.at_least) = (0, 0);
@@ -234,11 +235,12 @@ fn one_sheet() -> Made {
         size: size(text),
         content,
     };
-    let piece = plate("0", "0", "6 x 6", Content::Piece("line.base".to_owned(), false));
-    let below = plate("0", "6", "6 x 6", Content::Waste);
-    let right = plate("6", "0", "6 x 12", Content::Waste);
-    let left = plate("0", "0", "6 x 12", Content::CutY(inches("6"), Box::new([piece, below])));
-    let layout = plate("0", "0", "12 x 12", Content::CutX(inches("6"), Box::new([left, right])));
+    let cut = |axis, parts| Content::Cut(Cut::new(axis, inches("6"), parts));
+    let piece = plate("0", "0", "6 x 6", Content::Leaf(Leaf::Piece("line.base".to_owned(), false)));
+    let below = plate("0", "6", "6 x 6", Content::Leaf(Leaf::Waste));
+    let right = plate("6", "0", "6 x 12", Content::Leaf(Leaf::Waste));
+    let left = plate("0", "0", "6 x 12", cut(Axis::Height, [piece, below]));
+    let layout = plate("0", "0", "12 x 12", cut(Axis::Width, [left, right]));
     let whole = size("12 x 12").area();
     let part = size("6 x 6").area();
     let cost = Money::from_minor(110);

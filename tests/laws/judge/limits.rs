@@ -4,7 +4,7 @@ use super::by_hand::{Tree, above, bench, beside, kept, piece, plan, trimmed, was
 use crate::bench::{inches, offcut, sheet, size, workshop};
 use cardwright::measure::{Axis, Length};
 use cardwright::plan::check::Fault;
-use cardwright::plan::{Content, Node};
+use cardwright::plan::{Content, Leaf, Node};
 use cardwright::stock::Sheet;
 use cardwright::workshop::Workshop;
 
@@ -85,8 +85,8 @@ fn no_hold_is_needed_at_the_edge_and_for_waste_alone() {
             axis,
             parts
                 .map(|part| match part {
-                    Tree::Leaf(size, Content::Waste) => {
-                        Tree::Leaf(size, Content::Piece("b".to_owned(), false))
+                    Tree::Leaf(size, Content::Leaf(Leaf::Waste)) => {
+                        Tree::Leaf(size, Content::Leaf(Leaf::Piece("b".to_owned(), false)))
                     }
                     part => part,
                 })
@@ -241,12 +241,10 @@ fn parts_lie_where_the_cut_leaves_them() {
     for (number, change) in changes.into_iter().enumerate() {
         for place in 0..2 {
             let mut made = honest.clone();
-            let (Content::CutX(_, parts) | Content::CutY(_, parts)) =
-                &mut made.plan.runs[0].layout.content
-            else {
+            let Content::Cut(cut) = &mut made.plan.runs[0].layout.content else {
                 panic!("not cut")
             };
-            change(&mut parts[place]);
+            change(&mut cut.parts_mut()[place]);
             let found = made.faults();
             assert!(
                 matches!(found[0], Fault::Tiling { .. }),

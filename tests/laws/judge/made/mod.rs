@@ -4,10 +4,11 @@
 mod sums;
 
 use crate::bench::{inches, offcut, sheet, size, workshop};
+use cardwright::cuts::{Cut, Tree};
 use cardwright::measure::{Axis, Length, Money, Size};
 use cardwright::orders::Turn;
 use cardwright::pieces::{Bill, Part, Piece, Score, Share};
-use cardwright::plan::{Content, KeptOffcut, Node, Plan, Run};
+use cardwright::plan::{Content, KeptOffcut, Leaf, Node, Plan, Run};
 use cardwright::stock::{Sheet, SheetKind, Stock};
 use cardwright::workshop::{GrainRule, Workshop};
 use proptest::prelude::*;
@@ -106,10 +107,7 @@ impl Plate {
 }
 
 fn cut(axis: Axis, at: Length, parts: [Node; 2]) -> Content {
-    match axis {
-        Axis::Width => Content::CutX(at, Box::new(parts)),
-        Axis::Height => Content::CutY(at, Box::new(parts)),
-    }
+    Content::Cut(Cut::new(axis, at, parts))
 }
 
 impl Maker {
@@ -146,7 +144,7 @@ impl Maker {
         let mut cut: BTreeMap<usize, u64> = BTreeMap::new();
         for run in &runs {
             leaves(&run.layout, &mut |node| {
-                let Content::Piece(id, _) = &node.content else { return };
+                let Content::Leaf(Leaf::Piece(id, _)) = &node.content else { return };
                 let index = pieces.iter().position(|piece| piece.id == *id).unwrap();
                 *cut.entry(index).or_default() += run.count;
             });
@@ -168,7 +166,7 @@ impl Maker {
                 id,
                 sheet: sheet.id.clone(),
                 count,
-                layout: plate.becomes(Content::Waste),
+                layout: plate.becomes(Content::Leaf(Leaf::Waste)),
             });
             let layout = self.square(
                 plate,
@@ -187,7 +185,9 @@ impl Maker {
     /// The layout of the last run, which is none where no piece is cut from it.
     fn keep_run(&mut self, layout: Node) {
         let mut yields = false;
-        leaves(&layout, &mut |node| yields |= matches!(node.content, Content::Piece(..)));
+        leaves(&layout, &mut |node| {
+            yields |= matches!(node.content, Content::Leaf(Leaf::Piece(..)))
+        });
         let Some(mut run) = self.runs.pop() else { return };
         if yields {
             run.layout = layout;
@@ -207,7 +207,7 @@ impl Maker {
         };
         let (start, side) = (plate.start(axis), sheet.size.along(axis));
         // The blade may take the whole margin, and then the trim has no width.
-        let waste = |start, end| plate.part(axis, start, end).becomes(Content::Waste);
+        let waste = |start, end| plate.part(axis, start, end).becomes(Content::Leaf(Leaf::Waste));
         if far {
             let at = side - squaring;
             let trim = waste((at + blade).min(side), side);
@@ -246,7 +246,7 @@ impl Maker {
         let kept = plate.size.short() >= keep.short && plate.size.long() >= keep.long;
         let content = match (kept, self.choices.below(3)) {
             (true, 0) => self.offcut(plate, sheet),
-            (false, 0) => Content::Waste,
+            (false, 0) => Content::Leaf(Leaf::Waste),
             _ => self.piece(plate.size, sheet),
         };
         plate.becomes(content)
@@ -264,7 +264,7 @@ impl Maker {
             count,
             run: run.id.clone(),
         });
-        Content::Offcut(id)
+        Content::Leaf(Leaf::Offcut(id))
     }
 
     /// A piece that was ordered before and may lie so, or a new one.
@@ -275,7 +275,7 @@ impl Maker {
         let index = known.unwrap_or_else(|| self.order(size, sheet));
         *self.cut.entry(index).or_default() += self.runs.last().unwrap().count;
         let turned = self.pieces[index].size != size;
-        Content::Piece(self.pieces[index].id.clone(), turned)
+        Content::Leaf(Leaf::Piece(self.pieces[index].id.clone(), turned))
     }
 
     fn order(&mut self, size: Size, sheet: &Sheet) -> usize {
@@ -313,13 +313,7 @@ fn turns(piece: &Piece, size: Size) -> bool {
 
 /// Calls `look` for every node that is not cut.
 pub fn leaves(node: &Node, look: &mut impl FnMut(&Node)) {
-    match &node.content {
-        Content::CutX(_, parts) | Content::CutY(_, parts) => {
-            leaves(&parts[0], look);
-            leaves(&parts[1], look);
-        }
-        _ => look(node),
-    }
+    node.plates().filter(|plate| plate.leaf().is_some()).for_each(look);
 }
 
 /// Every node of a tree for which `wanted` says yes, to be changed.
@@ -327,10 +321,6 @@ pub fn first_node<'a>(node: &'a mut Node, wanted: &impl Fn(&Node) -> bool) -> Op
     if wanted(node) {
         return Some(node);
     }
-    match &mut node.content {
-        Content::CutX(_, parts) | Content::CutY(_, parts) => {
-            parts.iter_mut().find_map(|part| first_node(part, wanted))
-        }
-        _ => None,
-    }
+    let Content::Cut(cut) = &mut node.content else { return None };
+    cut.parts_mut().iter_mut().find_map(|part| first_node(part, wanted))
 }

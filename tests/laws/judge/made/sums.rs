@@ -1,11 +1,13 @@
 //! All that follows from the runs of a plan: what was asked for, what is used, the sums, and proofs that prove nothing.
 
 use super::{Made, Maker, leaves};
+use cardwright::cuts::Tree;
 use cardwright::measure::{Length, Money, Ratio, Size, Worth};
 use cardwright::orders::Turn;
 use cardwright::pieces::Bill;
 use cardwright::plan::{
-    Certificate, Content, Level, Plan, PlannedPiece, Proof, Run, SCHEMA, Status, Totals, UsedSheet,
+    Certificate, Content, Leaf, Level, Plan, PlannedPiece, Proof, Run, SCHEMA, Status, Totals,
+    UsedSheet,
 };
 use cardwright::stock::{Counting, Prices, SheetKind, rounded};
 
@@ -91,8 +93,7 @@ impl Maker {
     }
 
     fn totals(&self, sheets: &[UsedSheet]) -> Totals {
-        let is_cut =
-            |run: &Run| matches!(run.layout.content, Content::CutX(..) | Content::CutY(..));
+        let is_cut = |run: &Run| run.layout.cut().is_some();
         let gauge_settings = u64::from(self.runs.iter().any(is_cut));
         let mut totals =
             Totals { runs: self.runs.len() as u64, gauge_settings, ..Totals::default() };
@@ -113,8 +114,8 @@ impl Maker {
             leaves(&run.layout, &mut |node| {
                 let area = node.size.area() * run.count;
                 match node.content {
-                    Content::Piece(..) => totals.piece_area += area,
-                    Content::Offcut(_) => totals.offcut_area += area,
+                    Content::Leaf(Leaf::Piece(..)) => totals.piece_area += area,
+                    Content::Leaf(Leaf::Offcut(_)) => totals.offcut_area += area,
                     _ => totals.waste_area += area,
                 }
             });

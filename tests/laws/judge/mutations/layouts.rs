@@ -11,12 +11,10 @@ mutations! {
     }) => Fault::Root { .. },
     "a cut beside its plate": |made| node(made, is_cut, |node| {
         let beyond = Length::from_ticks(i64::MAX);
-        let (Content::CutX(at, _) | Content::CutY(at, _)) = &mut node.content else { return };
-        *at = beyond;
+        cut(node).at = beyond;
     }) => Fault::CutOutside { .. },
     "a cut elsewhere": |made| node(made, is_cut, |node| {
-        let (Content::CutX(at, _) | Content::CutY(at, _)) = &mut node.content else { return };
-        *at += TICK;
+        cut(node).at += TICK;
     }) => Fault::Tiling { .. },
     "a part that overlaps": |made| node(made, is_cut, |node| {
         parts(node)[1].x -= TICK;
@@ -34,12 +32,12 @@ mutations! {
     "a piece of nothing": |made| {
         let Some(id) = made.bill.pieces.first().map(|piece| piece.id.clone()) else { return false };
         node(made, |node| !node.size.is_positive(), |node| {
-            node.content = Content::Piece(id, false);
+            node.content = Content::Leaf(Leaf::Piece(id, false));
         })
     } => Fault::UnderBlade { .. },
     "a cut through nothing": |made| node(made, |node| !node.size.is_positive(), |node| {
-        let part = Node { content: Content::Waste, ..node.clone() };
-        node.content = Content::CutX(node.x, Box::new([part.clone(), part]));
+        let part = Node { content: Content::Leaf(Leaf::Waste), ..node.clone() };
+        node.content = Content::Cut(Cut::new(Axis::Width, node.x, [part.clone(), part]));
     }) => Fault::UnderBlade { .. },
     "a shorter knife": |made| {
         made.workshop.trimmer.knife = TICK;
@@ -54,29 +52,29 @@ mutations! {
         node(made, |node| is_cut(node) && !squares(node), |_| ())
     } => Fault::Stages { .. },
     "a piece without a name": |made| node(made, is_piece, |node| {
-        node.content = Content::Piece("nobody".to_owned(), false);
+        node.content = Content::Leaf(Leaf::Piece("nobody".to_owned(), false));
     }) => Fault::LeafUnknown { .. },
     "a piece turned by mistake": |made| node(made, |node| is_piece(node) && !is_square(node), |node| {
-        let Content::Piece(_, turned) = &mut node.content else { return };
+        let Content::Leaf(Leaf::Piece(_, turned)) = &mut node.content else { return };
         *turned = !*turned;
     }) => Fault::LeafSize { .. },
     "a piece on the wrong paper": |made| every_piece(made, |piece| {
         piece.papers = vec!["zebra".to_owned()];
     }) => Fault::LeafPaper { .. },
     "a piece that may not turn": |made| every_piece(made, |piece| piece.turn = Some(Turn::Half))
-        && node(made, |node| matches!(node.content, Content::Piece(_, true)), |_| ())
+        && node(made, |node| matches!(node.content, Content::Leaf(Leaf::Piece(_, true))), |_| ())
         => Fault::LeafTurned { .. },
     "a fold across the grain": |made| {
         made.workshop.grain = GrainRule::Strict;
         stock(made, |sheet| sheet.grain = Some(Axis::Width));
         every_piece(made, |piece| piece.fold_along = Some(Axis::Height))
-            && node(made, |node| matches!(node.content, Content::Piece(_, false)), |_| ())
+            && node(made, |node| matches!(node.content, Content::Leaf(Leaf::Piece(_, false))), |_| ())
     } => Fault::LeafGrain { .. },
     "a turned fold across the grain": |made| {
         made.workshop.grain = GrainRule::Strict;
         stock(made, |sheet| sheet.grain = Some(Axis::Width));
         every_piece(made, |piece| piece.fold_along = Some(Axis::Width))
-            && node(made, |node| matches!(node.content, Content::Piece(_, true)), |_| ())
+            && node(made, |node| matches!(node.content, Content::Leaf(Leaf::Piece(_, true))), |_| ())
     } => Fault::LeafGrain { .. },
     "rougher edges": |made| {
         made.workshop.trimmer.squaring += inches("6");
@@ -85,10 +83,10 @@ mutations! {
         let mut runs = made.plan.runs.iter_mut().filter(|run| full.contains(&run.sheet));
         runs.any(|run| first_node(&mut run.layout, &is_piece).is_some())
     } => Fault::Squaring { .. },
-    "an offcut thrown away": |made| node(made, is_offcut, |node| node.content = Content::Waste)
+    "an offcut thrown away": |made| node(made, is_offcut, |node| node.content = Content::Leaf(Leaf::Waste))
         => Fault::WasteWorthKeeping { .. },
     "an offcut without a name": |made| node(made, is_offcut, |node| {
-        node.content = Content::Offcut("nobody".to_owned());
+        node.content = Content::Leaf(Leaf::Offcut("nobody".to_owned()));
     }) => Fault::OffcutUnknown { .. },
     "a wider offcut": |made| offcut(made, |offcut| offcut.width += TICK)
         => Fault::OffcutDiffers { field: "size", .. },

@@ -2,11 +2,12 @@
 
 use super::made::{Made, first_node};
 use crate::bench::inches;
+use cardwright::cuts::{Cut, Tree};
 use cardwright::measure::{Area, Axis, Length, Money, Worth};
 use cardwright::orders::Turn;
 use cardwright::pieces::{Piece, Score};
 use cardwright::plan::check::Fault;
-use cardwright::plan::{Content, Level, Node, Status, UsedSheet};
+use cardwright::plan::{Content, Leaf, Level, Node, Status, UsedSheet};
 use cardwright::stock::{Sheet, SheetKind};
 use cardwright::workshop::GrainRule;
 
@@ -119,22 +120,24 @@ fn stock(made: &mut Made, by: impl Fn(&mut Sheet)) {
 }
 
 fn parts(node: &mut Node) -> &mut [Node; 2] {
-    match &mut node.content {
-        Content::CutX(_, parts) | Content::CutY(_, parts) => parts,
-        _ => panic!("not a cut"),
-    }
+    cut(node).parts_mut()
+}
+
+fn cut(node: &mut Node) -> &mut Cut<Node> {
+    let Content::Cut(cut) = &mut node.content else { panic!("not a cut") };
+    cut
 }
 
 fn is_cut(node: &Node) -> bool {
-    matches!(node.content, Content::CutX(..) | Content::CutY(..))
+    node.cut().is_some()
 }
 
 fn is_piece(node: &Node) -> bool {
-    matches!(node.content, Content::Piece(..))
+    matches!(node.content, Content::Leaf(Leaf::Piece(..)))
 }
 
 fn is_offcut(node: &Node) -> bool {
-    matches!(node.content, Content::Offcut(_))
+    matches!(node.content, Content::Leaf(Leaf::Offcut(_)))
 }
 
 fn is_square(node: &Node) -> bool {
@@ -143,6 +146,6 @@ fn is_square(node: &Node) -> bool {
 
 /// Whether a cut has waste on one side, as squaring cuts do.
 fn squares(node: &Node) -> bool {
-    let (Content::CutX(_, parts) | Content::CutY(_, parts)) = &node.content else { return false };
-    parts.iter().any(|part| part.content == Content::Waste)
+    let Some(Cut { parts, .. }) = node.cut() else { return false };
+    parts.iter().any(|part| part.content == Content::Leaf(Leaf::Waste))
 }
