@@ -16,18 +16,7 @@ use std::path::Path;
 /// Reads, plans and writes; the summary's length.
 fn run(order: &str, reports: &Path) -> usize {
     let made = batch::plan(&shipped(order), &Options::default()).made.unwrap();
-    let batch = Batch {
-        order: &made.order,
-        stock: &made.stock,
-        workshop: &made.workshop,
-        bill: &made.bill,
-        plan: &made.plan,
-        gains: made.gains,
-        schedule: &made.schedule,
-        since: None,
-        prices: &[],
-        other_buying: &[],
-    };
+    let batch = Batch { made: &made, since: None, prices: &[], other_buying: &[] };
     let report = Report::of(&batch).unwrap();
     write_folder(reports, &reports::files(&batch, &report).unwrap()).unwrap();
     terminal::summary(&report, None, false).len()
@@ -50,7 +39,7 @@ fn wedding(criterion: &mut Criterion) {
 fn scheduled(criterion: &mut Criterion) {
     let made = batch::plan(&shipped("orders/wedding.csv"), &Options::default()).made.unwrap();
     criterion.bench_function("wedding scheduled", |bencher| {
-        bencher.iter(|| schedule(&made.plan, &made.bill, &made.order, &made.workshop, &made.stock));
+        bencher.iter(|| schedule(&made.plan, &made.job));
     });
 }
 

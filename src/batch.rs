@@ -1,29 +1,37 @@
 //! The way of the data, from the files' bytes to a checked plan and its schedule.
 
+pub mod buying;
+mod effort;
 mod inputs;
 mod judging;
+pub mod pricing;
+mod progress;
 mod shortage;
+mod threads;
 
+pub use effort::Effort;
 pub(crate) use inputs::read_workshop;
 pub use inputs::{Inputs, Source, read_stock};
 pub use judging::{By, Judgement, judge};
 pub(crate) use judging::{is_of_first_schema, parsed};
+pub use progress::{Progress, Watch};
+pub(crate) use threads::on_threads;
 
+use crate::assembly::{Assembled, assemble};
 use crate::diagnostics::Problems;
-pub use crate::effort::Effort;
-use crate::effort::{Deadline, Work, weight};
-use crate::measure::Ratio;
+use crate::job::Job;
+pub use crate::made::Made;
 use crate::orders::Order;
-use crate::pieces::{self, Bill};
-use crate::plan::{self, Gains, Ground, Handling, Node, Plan, check};
+use crate::pieces::Bill;
+use crate::plan::{Plan, check};
 use crate::program::{self, Answer, Shortage, Stop, Task};
 pub use crate::program::{Engine, Tried, Way};
-use crate::progress::{Board, Watch};
-use crate::schedule::{self, Schedule};
-use crate::stock::{Prices, SheetKind, Stock};
-use crate::threads::on_threads;
+use crate::schedule;
+use crate::stock::Stock;
 use crate::workshop::{GrainRule, Workshop};
+use effort::{Deadline, Work, weight};
 use inputs::{Batch, read};
+use progress::Board;
 use rayon::prelude::*;
 use shortage::{bought_beside, short_of_stock};
 use std::cmp::Reverse;
@@ -49,23 +57,9 @@ impl Options {
     }
 }
 
-/// A batch that can be cut.
-#[derive(Clone, Debug)]
-pub struct Made {
-    /// What was ordered.
-    pub order: Order,
-    /// The paper there was.
-    pub stock: Stock,
-    /// The bench.
-    pub workshop: Workshop,
-    /// The pieces.
-    pub bill: Bill,
-    /// The checked plan.
-    pub plan: Plan,
-    /// What was gained for drawer and bench after the program had settled on the runs.
-    pub gains: Gains,
-    /// The work at the bench.
-    pub schedule: Schedule,
+/// What was looked at on the way to a plan.
+#[derive(Clone, Debug, Default)]
+pub struct Searched {
     /// Cells of the pattern tables of all sheets.
     pub cells: usize,
     /// Steps of work that went into patterns and proof, each about a nanosecond.
@@ -74,10 +68,13 @@ pub struct Made {
     pub tried: Vec<[Option<Tried>; 2]>,
 }
 
-impl Made {
-    /// What all paper that the plan uses is worth, in minor units.
-    pub fn worth_used(&self) -> Ratio {
-        plan::worth_used(&self.plan, &self.stock, &Prices::of(&self.stock, &self.workshop))
+impl Searched {
+    fn of(solved: &[(Task, Answer)]) -> Searched {
+        Searched {
+            cells: solved.iter().map(|(task, _)| task.cells()).sum(),
+            work: solved.iter().map(|(task, _)| task.work()).sum(),
+            tried: solved.iter().map(|(_, it)| [it.spend.tried, it.stock.tried]).collect(),
+        }
     }
 }
 
@@ -88,6 +85,8 @@ pub struct Outcome {
     pub problems: Problems,
     /// The plan; `None` where the input has mistakes or the order cannot be made.
     pub made: Option<Made>,
+    /// What was looked at for it.
+    pub searched: Searched,
     /// What the judge found wrong with our own plan: a fault of the program.
     pub faults: Vec<String>,
 }
@@ -115,11 +114,9 @@ pub(crate) fn replanned(
     options: &Options,
     stop: Stop,
 ) -> Option<Made> {
-    let workshop = &made.workshop;
     let mut problems = Problems::new();
-    let bill = pieces::pieces(&order, &stock, workshop, &mut problems);
-    let workshop = workshop.clone();
-    let batch = Batch { order, stock, workshop, bill, set_aside: Vec::new() };
+    let job = Job::new(order, stock, made.job.workshop.clone(), &mut problems);
+    let batch = Batch { job, set_aside: Vec::new() };
     make(batch, options, Watch { stop, ..Watch::NOBODY }, problems).made
 }
 
@@ -133,60 +130,32 @@ fn make(batch: Batch, options: &Options, watch: Watch, mut problems: Problems) -
     let Some(solved) = solve(&batch, How { options, watch, until: searched }, &mut problems) else {
         return Outcome { problems, ..Outcome::default() };
     };
-    let cells = solved.iter().map(|(task, _)| task.cells()).sum();
-    let work = solved.iter().map(|(task, _)| task.work()).sum();
-    let tried = solved.iter().map(|(_, answer)| [answer.spend.tried, answer.stock.tried]).collect();
     let in_haste = (watch.stop)() || searched.is_past();
     let options = &if in_haste { options.in_haste() } else { *options };
-    let (mut plan, mut gains, mut schedule) = assembled(&batch, &solved, options, &stop);
-    let mut faults = judged(&batch, &plan);
+    let searched = Searched::of(&solved);
+    let job = &batch.job;
+    let mut assembled = assemble(job, &solved, options.effort.care(), &stop);
+    let mut faults = judged(job, &assembled.plan);
     if faults.is_empty()
-        && let Some(better) = along_the_grain(&batch, solved, &plan, options, watch.stop)
+        && let Some(better) = along_the_grain(job, solved, &assembled.plan, options, watch.stop)
     {
-        (plan, gains, schedule) = better;
-        faults = judged(&batch, &plan);
+        assembled = better;
+        faults = judged(job, &assembled.plan);
     }
     if !faults.is_empty() {
-        return Outcome { problems, made: None, faults };
+        return Outcome { problems, faults, ..Outcome::default() };
     }
+    let Assembled { plan, gains, schedule } = assembled;
     problems.extend(bought_beside(&batch, &plan));
-    let Batch { order, stock, workshop, bill, .. } = batch;
-    problems.append(schedule::warnings(&schedule, &plan, &bill, &stock, &workshop));
-    let made = Made { order, stock, workshop, bill, plan, gains, schedule, cells, work, tried };
-    let made = Some(made);
-    Outcome { problems, made, faults: Vec::new() }
-}
-
-/// The plan that the answers make, and its schedule.
-fn assembled(
-    batch: &Batch,
-    solved: &[(Task, Answer)],
-    options: &Options,
-    stop: Stop,
-) -> (Plan, Gains, Schedule) {
-    let Batch { order, stock, workshop, bill, .. } = batch;
-    let ground = Ground { order: &order.name, bill, stock, workshop };
-    let handling = Handling {
-        gauges: &|layout: &Node, kind: SheetKind| schedule::gauges(layout, kind, &workshop.trimmer),
-        settings: &|sheets: &[(&Node, SheetKind)]| schedule::settings(sheets, &workshop.trimmer),
-        strokes: &|layout: &Node, sheet: usize, count: u64| {
-            schedule::strokes(layout, count, &stock.sheets[sheet], &workshop.trimmer)
-        },
-        care: options.effort.care(),
-        stop,
-    };
-    let (mut plan, gains) = plan::assemble(ground, solved, handling);
-    let schedule = schedule::schedule(&plan, bill, order, workshop, stock);
-    plan.totals.gauge_settings = schedule.gauge_settings;
-    (plan, gains, schedule)
+    problems.append(schedule::warnings(&schedule, &plan, job));
+    let made = Some(Made { job: batch.job, plan, gains, schedule });
+    Outcome { problems, made, searched, faults: Vec::new() }
 }
 
 /// What the judge finds wrong with a plan.
-fn judged(batch: &Batch, plan: &Plan) -> Vec<String> {
-    let Batch { order, stock, workshop, bill, .. } = batch;
-    let faults =
-        check::check(plan, &check::Given { order: &order.name, bill, stock, workshop }).err();
-    faults.unwrap_or_default().iter().map(ToString::to_string).collect()
+fn judged(job: &Job, plan: &Plan) -> Vec<String> {
+    let faults = check::check(plan, job).err().unwrap_or_default();
+    faults.iter().map(ToString::to_string).collect()
 }
 
 /// A plan that costs as much on levels 1 and 2 with fewer folds across the grain, where folds along it are
@@ -195,22 +164,21 @@ fn judged(batch: &Batch, plan: &Plan) -> Vec<String> {
 /// The papers are solved once more with folds along the grain only. Where that costs no more, it is as good as
 /// the plan at hand, and what was proven of that holds for it, too.
 fn along_the_grain(
-    batch: &Batch,
+    job: &Job,
     solved: Vec<(Task, Answer)>,
     plan: &Plan,
     options: &Options,
     stop: Stop,
-) -> Option<(Plan, Gains, Schedule)> {
-    let Batch { stock, bill, workshop, .. } = batch;
-    let across = |plan: &Plan| schedule::across_grain(plan, bill, stock).values().sum::<u64>();
+) -> Option<Assembled> {
+    let across = |plan: &Plan| schedule::across_grain(plan, job).values().sum::<u64>();
     let has_time = options.limit.is_none() && !stop();
-    if workshop.grain != GrainRule::Prefer || !has_time || across(plan) == 0 {
+    if job.workshop.grain != GrainRule::Prefer || !has_time || across(plan) == 0 {
         return None;
     }
-    let strict = Workshop { grain: GrainRule::Strict, ..workshop.clone() };
+    let strict = Workshop { grain: GrainRule::Strict, ..job.workshop.clone() };
     let watch = Watch { stop, ..Watch::NOBODY };
     let how = How { options, watch, until: Deadline::after(None) };
-    let strictly = answers(bill, stock, &strict, how);
+    let strictly = answers(&job.bill, &job.stock, &strict, how);
     let costs = |answer: &Answer| (answer.spend.value, answer.stock.value);
     let pairs = solved.into_iter().zip(strictly);
     let chosen: Vec<(Task, Answer)> = pairs
@@ -219,10 +187,10 @@ fn along_the_grain(
             _ => free,
         })
         .collect();
-    let (mut better, gains, schedule) = assembled(batch, &chosen, options, stop);
-    better.proof.clone_from(&plan.proof);
-    let holds = judged(batch, &better).is_empty();
-    (holds && across(&better) < across(plan)).then_some((better, gains, schedule))
+    let mut better = assemble(job, &chosen, options.effort.care(), stop);
+    better.plan.proof.clone_from(&plan.proof);
+    let holds = judged(job, &better.plan).is_empty();
+    (holds && across(&better.plan) < across(plan)).then_some(better)
 }
 
 /// Reads all files of a batch and says what is wrong with them.
@@ -243,8 +211,8 @@ struct How<'a> {
 
 /// Solves every group of papers; `None` where one of them cannot be.
 fn solve(batch: &Batch, how: How, problems: &mut Problems) -> Option<Vec<(Task, Answer)>> {
-    let mut solved = Vec::new();
-    for (task, answer) in answers(&batch.bill, &batch.stock, &batch.workshop, how) {
+    let (mut solved, job) = (Vec::new(), &batch.job);
+    for (task, answer) in answers(&job.bill, &job.stock, &job.workshop, how) {
         match answer {
             Ok(answer) => solved.push((task, answer)),
             Err(shortage) => problems.push(short_of_stock(&shortage, batch)),

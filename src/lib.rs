@@ -1,22 +1,21 @@
 //! Cardwright plans batches of handmade cards: which pieces to cut, from which sheets, in what order,
 //! with a proof of how good the plan is. [`batch`] reads top to bottom what happens.
 
+pub mod assembly;
 pub mod batch;
-pub mod buying;
 #[cfg(feature = "command-line")]
 pub mod cli;
 pub mod cuts;
 pub mod diagnostics;
-mod effort;
 pub mod formats;
+pub mod job;
+pub mod made;
 pub mod measure;
 pub mod orders;
 pub mod patterns;
 pub mod pieces;
 pub mod plan;
-pub mod pricing;
 pub mod program;
-pub mod progress;
 pub mod quote;
 pub mod reports;
 pub mod schedule;
@@ -25,5 +24,4 @@ pub mod shelf;
 pub mod sizes;
 pub mod stock;
 pub mod table;
-mod threads;
 pub mod workshop;

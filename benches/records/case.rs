@@ -2,9 +2,9 @@
 
 use crate::greedy;
 use crate::outcome::{Figures, Outcome};
-use cardwright::batch::{self, Effort, Inputs, Made, Options, Tried};
+use cardwright::batch::{self, Effort, Inputs, Made, Options, Searched, Tried};
 use cardwright::measure::{Ratio, Worth};
-use cardwright::plan::check::{Given, check};
+use cardwright::plan::check::check;
 use cardwright::plan::{Proof, Status};
 use cardwright::program::Engine;
 use cardwright::stock::{Counting, Prices};
@@ -109,13 +109,7 @@ fn plan(inputs: &Inputs, (effort, limit): (Effort, Duration)) -> Outcome {
         return Outcome::failed(&fault, Duration::from_secs_f64(seconds));
     };
     let started = Instant::now();
-    let given = Given {
-        order: &made.order.name,
-        bill: &made.bill,
-        stock: &made.stock,
-        workshop: &made.workshop,
-    };
-    let accepted = check(&made.plan, &given).is_ok();
+    let accepted = check(&made.plan, &made.job).is_ok();
     let judge_seconds = started.elapsed().as_secs_f64();
     let (greedy, greedy_seconds, _) = timed(|| greedy::plan(&made));
     let highs = SECOND.map(with).and_then(|(planned, seconds, _)| {
@@ -128,7 +122,8 @@ fn plan(inputs: &Inputs, (effort, limit): (Effort, Duration)) -> Outcome {
         seconds: greedy_seconds,
         ..Figures::default()
     });
-    let outcome = Outcome { ours, runs, highs, greedy, judge_seconds, ..proofs(&made) };
+    let outcome =
+        Outcome { ours, runs, highs, greedy, judge_seconds, ..proofs(&made, &planned.searched) };
     Outcome { fault: fault(&outcome, accepted), ..outcome }
 }
 
@@ -164,8 +159,8 @@ fn mills(proof: &Proof, worth: Worth) -> Ratio {
 }
 
 /// What was tried last for the levels that have a gap.
-fn tried(made: &Made) -> String {
-    let groups = made.plan.proof.iter().zip(&made.tried);
+fn tried(made: &Made, searched: &Searched) -> String {
+    let groups = made.plan.proof.iter().zip(&searched.tried);
     let open = groups.flat_map(|(proof, tried)| {
         let gaps = [&proof.spend.status, &proof.stock.status].map(|it| *it != Status::Optimal);
         (1..).zip(*tried).zip(gaps).filter(|(_, gap)| *gap).map(|(level, _)| level)
@@ -178,23 +173,23 @@ fn tried(made: &Made) -> String {
 }
 
 /// How many groups and levels are proven.
-fn proofs(made: &Made) -> Outcome {
-    let prices = Prices::of(&made.stock, &made.workshop);
+fn proofs(made: &Made, searched: &Searched) -> Outcome {
+    let prices = Prices::of(&made.job.stock, &made.job.workshop);
     let little = |proof: &Proof| {
         let has = |paper: &str| proof.papers.iter().any(|own| own == paper);
-        Counting::of(has, &made.stock, &prices, &made.workshop).units().little
+        Counting::of(has, &made.job.stock, &prices, &made.job.workshop).units().little
     };
     let open = |proof: &Proof| proof.stock.value.units() - proof.stock.bound.units();
     let spends_least = || made.plan.proof.iter().filter(|it| it.spend.status == Status::Optimal);
-    let searched = |proof: &Proof| {
+    let by_search = |proof: &Proof| {
         usize::from(proof.spend.complete_search) + usize::from(proof.stock.complete_search)
     };
     Outcome {
         groups: made.plan.proof.len(),
         proven: spends_least().filter(|proof| open(proof) <= little(proof)).count(),
         exact: spends_least().filter(|proof| open(proof) == 0).count(),
-        searched: made.plan.proof.iter().map(searched).sum(),
-        tried: tried(made),
+        searched: made.plan.proof.iter().map(by_search).sum(),
+        tried: tried(made, searched),
         ..Outcome::default()
     }
 }

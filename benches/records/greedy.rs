@@ -18,7 +18,7 @@ use std::collections::BTreeMap;
 /// Spend in minor units and value of the paper used in thousandths of one; `None` where a piece finds no place.
 pub fn plan(made: &Made) -> Option<(i64, i64)> {
     let mut shelf = Shelf::new(made);
-    let mut pieces: Vec<&Piece> = made.bill.pieces.iter().collect();
+    let mut pieces: Vec<&Piece> = made.job.bill.pieces.iter().collect();
     pieces.sort_by_key(|piece| (Reverse((piece.size.area(), piece.size)), &piece.id));
     pieces.into_iter().try_for_each(|piece| shelf.cut_all(piece))?;
     Some((shelf.spend, shelf.stock))
@@ -53,11 +53,11 @@ struct Shelf<'a> {
 
 impl<'a> Shelf<'a> {
     fn new(made: &'a Made) -> Shelf<'a> {
-        let sheets = &made.stock.sheets;
-        let trimmer = &made.workshop.trimmer;
+        let sheets = &made.job.stock.sheets;
+        let trimmer = &made.job.workshop.trimmer;
         // In thousandths of a minor unit, rounded up.
-        let prices = Prices::of(&made.stock, &made.workshop);
-        let values = made.stock.sheets.iter().map(|sheet| &prices.sheet(sheet) * 1_000);
+        let prices = Prices::of(&made.job.stock, &made.job.workshop);
+        let values = made.job.stock.sheets.iter().map(|sheet| &prices.sheet(sheet) * 1_000);
         let mut shelf = Shelf {
             made,
             bench: trimmer.bench(),
@@ -82,7 +82,7 @@ impl<'a> Shelf<'a> {
 
     /// Cuts all pieces of a kind. Plates alike are cut alike: what one of them yields is worked out once.
     fn cut_all(&mut self, piece: &Piece) -> Option<()> {
-        let sheets = self.made.stock.sheets.iter();
+        let sheets = self.made.job.stock.sheets.iter();
         let ways: Vec<Vec<Size>> = sheets.map(|sheet| ways(piece, sheet, self.made)).collect();
         let mut left = piece.need() + piece.spares();
         while left > 0 {
@@ -102,7 +102,7 @@ impl<'a> Shelf<'a> {
     }
 
     fn size(&self, sheet: usize) -> Size {
-        true_size(&self.made.stock.sheets[sheet], &self.made.workshop.trimmer)
+        true_size(&self.made.job.stock.sheets[sheet], &self.made.job.workshop.trimmer)
     }
 
     fn source(&self, ways: &[Vec<Size>]) -> Option<Source> {
@@ -111,7 +111,7 @@ impl<'a> Shelf<'a> {
         if let Some((&remnant, &count)) = remnants.find(|(one, _)| holds(one.size, one.sheet)) {
             return Some(Source::Remnant(remnant, count));
         }
-        let full = self.made.stock.sheets.iter().enumerate();
+        let full = self.made.job.stock.sheets.iter().enumerate();
         let full = full.filter(|(_, sheet)| sheet.kind == SheetKind::Sheet);
         let full = full.filter(|(at, _)| holds(self.size(*at), *at));
         let on_hand = full.clone().filter(|(at, _)| self.on_hand[*at] > 0).map(|(at, sheet)| {
@@ -143,7 +143,7 @@ impl<'a> Shelf<'a> {
                 self.stock += self.values[sheet] * times as i64;
             }
             Source::Pack(sheet) => {
-                let Sheet { price, pack, .. } = &self.made.stock.sheets[sheet];
+                let Sheet { price, pack, .. } = &self.made.job.stock.sheets[sheet];
                 let packs = times.div_ceil(*pack);
                 self.spend += price.map_or(0, |price| price.minor()) * packs as i64;
                 self.on_hand[sheet] += packs * pack;
@@ -179,7 +179,7 @@ impl Eq for Rate {}
 
 /// The ways a piece may lie on a sheet.
 fn ways(piece: &Piece, sheet: &Sheet, made: &Made) -> Vec<Size> {
-    let allowed = orientations(piece, sheet, &made.workshop);
+    let allowed = orientations(piece, sheet, &made.job.workshop);
     let ways =
         [allowed.upright.then_some(piece.size), allowed.turned.then_some(piece.size.turned())];
     ways.into_iter().flatten().collect()

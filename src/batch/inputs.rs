@@ -1,8 +1,9 @@
 //! The files of a batch, and what is read from them.
 
 use crate::diagnostics::{Problems, listed};
+use crate::job::Job;
 use crate::orders::{self, Order};
-use crate::pieces::{self, Bill};
+use crate::pieces;
 use crate::stock::{self, Counts, Stock};
 use crate::table::Named;
 use crate::workshop::{self, Workshop};
@@ -48,10 +49,7 @@ impl Inputs {
 
 /// Everything that was read for a batch.
 pub(super) struct Batch {
-    pub order: Order,
-    pub stock: Stock,
-    pub workshop: Workshop,
-    pub bill: Bill,
+    pub job: Job,
     /// The batches for which paper is set aside that this one could use.
     pub set_aside: Vec<Aside>,
 }
@@ -89,13 +87,13 @@ fn read_batch(
     let set_aside = set_aside(&mut stock, &order.name, &inputs.reserved);
     let names: Vec<&str> = inputs.orders.iter().map(|source| source.name.as_str()).collect();
     let mut of_pieces = Problems::of_file(&listed(&names));
-    let bill = pieces::pieces(&order, &stock, &workshop, &mut of_pieces);
+    let job = Job::new(order, stock, workshop, &mut of_pieces);
     // Pieces held against a stock or bench that was misread would be blamed for its mistakes.
     if sound_bench && sound_stock {
-        pieces::check_fit(&bill, &stock, &workshop, &mut of_pieces);
+        pieces::check_fit(&job.bill, &job.stock, &job.workshop, &mut of_pieces);
     }
     problems.append(of_pieces);
-    Some(Batch { order, stock, workshop, bill, set_aside })
+    Some(Batch { job, set_aside })
 }
 
 fn read_orders(

@@ -1,9 +1,9 @@
 //! A plan that lies there as a file, judged.
 
-use super::inputs::{Batch, Inputs, Source, read, read_workshop};
+use super::inputs::{Inputs, Source, read, read_workshop};
 use crate::diagnostics::{Place, Problem, Problems, Source as Lines};
 use crate::measure::Unit;
-use crate::plan::check::{Fault, Given, Verdict, check, check_alone};
+use crate::plan::check::{Fault, Verdict, check, check_alone};
 use crate::plan::{FIRST_SCHEMA, Plan, unrepeated};
 use crate::workshop::Workshop;
 
@@ -72,9 +72,7 @@ fn against(
     // What is only doubtful was told when the batch was planned.
     found.drop_warnings();
     problems.append(found);
-    let Batch { order, stock, workshop, bill, .. } = batch?;
-    let given = Given { order: &order.name, bill: &bill, stock: &stock, workshop: &workshop };
-    Some(check(plan, &given))
+    Some(check(plan, &batch?.job))
 }
 
 fn told(fault: &Fault, name: &str, by: By) -> Problem {

@@ -34,7 +34,7 @@ pub(super) fn bought_beside(batch: &Batch, plan: &Plan) -> Option<Problem> {
 /// The full sheets that would suffice if they were on hand too; `None` where that is not known, or where it would
 /// take offcuts, which nobody can get.
 fn would_do(shortage: &Shortage, batch: &Batch) -> Option<String> {
-    let sheets = &batch.stock.sheets;
+    let sheets = &batch.job.stock.sheets;
     let is_full = |&(sheet, _): &(usize, u64)| sheets[sheet].kind == SheetKind::Sheet;
     let known = !shortage.more.is_empty() && shortage.more.len() <= MISSING;
     let more = |&(sheet, count): &(usize, u64)| format!("{count} more of `{}`", sheets[sheet].id);
@@ -44,7 +44,7 @@ fn would_do(shortage: &Shortage, batch: &Batch) -> Option<String> {
 
 /// What the stock lacks, as a problem for the person.
 pub(super) fn short_of_stock(shortage: &Shortage, batch: &Batch) -> Problem {
-    let bill = &batch.bill;
+    let bill = &batch.job.bill;
     let missing = shortage.pieces.iter();
     let mut missing: Vec<String> =
         missing.map(|&(piece, count)| format!("{count} of `{}`", bill.pieces[piece].id)).collect();

@@ -143,7 +143,7 @@ impl Delivery<'_> {
     ) -> Result<Swapped, Failure> {
         let mut shelf = access::open(self.sources.shelf(), console)?;
         console.problems(&std::mem::take(&mut shelf.told));
-        let reservation = Reservation::of(&made.plan, identity, &made.workshop, &shelf)?;
+        let reservation = Reservation::of(&made.plan, identity, &made.job.workshop, &shelf)?;
         let swapped = written.swap()?;
         match reservation.enter(day(None), &mut shelf) {
             Ok(()) => Ok(swapped),

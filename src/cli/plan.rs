@@ -6,16 +6,14 @@ use super::delivery::{self, Delivery, Paper};
 use super::files;
 use super::settings::PlanSettings;
 use super::watch;
-use crate::batch::{self, Inputs, Made, Outcome};
-use crate::buying;
+use crate::batch::{
+    self, Inputs, Made, Outcome, Progress, Searched, Watch, buying, on_threads, pricing,
+};
 use crate::diagnostics::{Problem, Problems};
-use crate::pricing;
-use crate::progress::{Progress, Watch};
 use crate::quote::{LinePrices, OtherBuying};
 use crate::reports::{self, Batch, Report, ReportError, ReportFile, terminal};
 use crate::settling;
 use crate::shelf::{Journal, ORIGIN_SCHEMA, Origin, identity, noted};
-use crate::threads::on_threads;
 use std::error::Error;
 use std::path::{Path, PathBuf};
 
@@ -128,7 +126,7 @@ fn finish(outcome: Outcome, asked: Asked, console: &mut Console) -> Exit {
         None => console.fault(&["there is neither a plan nor a reason why not".to_owned()]),
         Some(made) => {
             console.problems(&half_settled(&made.plan.order, asked.journal));
-            let exit = deliver(&made, asked, console);
+            let exit = deliver(&made, &outcome.searched, asked, console);
             match exit == Exit::Done && console.interrupt.is_pressed() {
                 true => console.stopped("the best plan until then is written"),
                 false => exit,
@@ -137,12 +135,12 @@ fn finish(outcome: Outcome, asked: Asked, console: &mut Console) -> Exit {
     }
 }
 
-fn deliver(made: &Made, asked: Asked, console: &mut Console) -> Exit {
+fn deliver(made: &Made, searched: &Searched, asked: Asked, console: &mut Console) -> Exit {
     let settings = asked.settings;
     let interrupt = console.interrupt.clone();
     let stop = || interrupt.is_pressed();
-    let prices = pricing::prices(made, &settings.options, &stop);
-    let other_buying = buying::otherwise(made, &settings.options, &stop);
+    let prices = pricing::prices(made, searched, &settings.options, &stop);
+    let other_buying = buying::otherwise(made, searched, &settings.options, &stop);
     let (report, mut files) =
         match prepared(&batch_of(made, &prices, &other_buying), settings.options.threads) {
             Ok(prepared) => prepared,
@@ -214,18 +212,7 @@ fn batch_of<'a>(
     prices: &'a [LinePrices],
     other_buying: &'a [OtherBuying],
 ) -> Batch<'a> {
-    Batch {
-        order: &made.order,
-        stock: &made.stock,
-        workshop: &made.workshop,
-        bill: &made.bill,
-        plan: &made.plan,
-        gains: made.gains,
-        schedule: &made.schedule,
-        since: None,
-        prices,
-        other_buying,
-    }
+    Batch { made, since: None, prices, other_buying }
 }
 
 fn prepared(
@@ -288,11 +275,7 @@ mod tests {
     }
 
     fn lesson() -> Outcome {
-        let fixture::Made { order, stock, workshop, bill, plan, schedule } = fixture::lesson();
-        let gains = Default::default();
-        let (cells, work, tried) = (0, 0, Vec::new());
-        let made = Made { order, stock, workshop, bill, plan, gains, schedule, cells, work, tried };
-        Outcome { made: Some(made), ..Outcome::default() }
+        Outcome { made: Some(fixture::lesson()), ..Outcome::default() }
     }
 
     #[test]

@@ -1,21 +1,14 @@
 //! The plan: what is cut from what, what is bought and kept, and how sure it is.
 //!
-//! In: pieces, stock and the counts of the program. Out: a [`Plan`], whose serialised form is
-//! `plan.json`, schema `cardwright-plan-2`. [`check`] is the judge; it knows nothing of the solver.
+//! A [`Plan`] is plain data, whose serialised form is `plan.json`, schema `cardwright-plan-2`. [`check`] is the judge; it knows nothing of the solver.
 
-mod assemble;
 pub mod check;
-mod drawing;
-mod edges;
-mod improve;
 mod node;
-mod surplus;
-mod tidy;
 pub mod unrepeated;
+mod worth;
 
-pub use assemble::{Ground, assemble, worth_kept, worth_used};
-pub use improve::{Care, Gains, Handling};
 pub use node::{Content, Leaf, Node};
+pub use worth::{worth_kept, worth_used};
 
 use crate::measure::{Area, Axis, Length, Money, Worth};
 use crate::orders::Turn;

@@ -1,8 +1,9 @@
 //! What a batch costs, line by line.
 
 use super::share::{rounded_together, shared};
-use super::{Costs, Ground, Needs};
+use super::{Costs, Needs};
 use crate::cuts::Tree;
+use crate::made::Made;
 use crate::measure::{Money, Ratio, Size};
 use crate::orders::Envelope;
 use crate::pieces::{Part, Piece};
@@ -14,17 +15,17 @@ use std::collections::{BTreeMap, BTreeSet};
 const MOST: i64 = 1_000_000_000_000_000;
 
 /// The costs of each line, in the order of the order; their sums are those of the batch.
-pub(super) fn of_lines(ground: &Ground, needs: &Needs) -> Vec<Costs> {
-    let mut lines = vec![Costs::default(); ground.order.lines.len()];
-    for (line, paper) in lines.iter_mut().zip(paper(ground, needs)) {
+pub(super) fn of_lines(made: &Made, needs: &Needs) -> Vec<Costs> {
+    let mut lines = vec![Costs::default(); made.job.order.lines.len()];
+    for (line, paper) in lines.iter_mut().zip(paper(made, needs)) {
         line.paper = paper;
     }
-    for (costs, line) in lines.iter_mut().zip(&ground.order.lines) {
+    for (costs, line) in lines.iter_mut().zip(&made.job.order.lines) {
         if line.envelope == Envelope::Bought {
-            costs.envelopes = ground.workshop.envelope.price * line.count.value;
+            costs.envelopes = made.job.workshop.envelope.price * line.count.value;
         }
     }
-    for (line, labour) in lines.iter_mut().zip(labour(ground, needs)) {
+    for (line, labour) in lines.iter_mut().zip(labour(made, needs)) {
         line.labour = labour;
     }
     // Beyond all measure, sums stay where they can be written.
@@ -34,7 +35,7 @@ pub(super) fn of_lines(ground: &Ground, needs: &Needs) -> Vec<Costs> {
             *part = (*part).min(most);
         }
     }
-    let rates = &ground.workshop.rates;
+    let rates = &made.job.workshop.rates;
     let base: Vec<i128> = lines.iter().map(|line| i128::from(line.cost().minor())).collect();
     let overhead = part_of(base.iter().sum(), rates.overhead_percent, 100);
     for (line, overhead) in lines.iter_mut().zip(shared(overhead, &base)) {
@@ -57,18 +58,18 @@ fn part_of(amount: i128, above: u32, below: u32) -> Money {
 
 /// The paper of each line: of every paper what was used less what was kept, shared by the area of its pieces. It is
 /// rounded once, for all papers together.
-fn paper(ground: &Ground, needs: &Needs) -> Vec<Money> {
-    let wanted = wanted(ground, needs);
-    let prices = Prices::of(ground.stock, ground.workshop);
+fn paper(made: &Made, needs: &Needs) -> Vec<Money> {
+    let wanted = wanted(made, needs);
+    let prices = Prices::of(&made.job.stock, &made.job.workshop);
     let mut lines = vec![Ratio::default(); needs.len()];
-    for (paper, areas) in areas(ground) {
+    for (paper, areas) in areas(made) {
         let mut weights = vec![0; needs.len()];
         for (piece, area) in areas {
             for part in wanted.get(piece).into_iter().flatten() {
                 weights[part.line] += area * i128::from(part.count) / i128::from(part.of);
             }
         }
-        let (spent, all) = (spent_on(ground, paper, &prices), weights.iter().sum());
+        let (spent, all) = (spent_on(made, paper, &prices), weights.iter().sum());
         for (line, weight) in lines.iter_mut().zip(weights).filter(|(_, weight)| *weight > 0) {
             *line = line.clone() + &spent * &Ratio::new(weight, all);
         }
@@ -77,19 +78,19 @@ fn paper(ground: &Ground, needs: &Needs) -> Vec<Money> {
 }
 
 /// The papers that are cut and have no price, sorted.
-pub(super) fn unpriced(ground: &Ground) -> Vec<String> {
-    let papers: BTreeSet<&String> = ground.plan.sheets.iter().map(|sheet| &sheet.paper).collect();
-    papers.into_iter().filter(|paper| !ground.stock.is_priced(paper)).cloned().collect()
+pub(super) fn unpriced(made: &Made) -> Vec<String> {
+    let papers: BTreeSet<&String> = made.plan.sheets.iter().map(|sheet| &sheet.paper).collect();
+    papers.into_iter().filter(|paper| !made.job.stock.is_priced(paper)).cloned().collect()
 }
 
 /// What all that was used of a paper is worth, less what is kept of it, in minor units; nothing where no sheet of it
 /// has a price.
-fn spent_on(ground: &Ground, paper: &str, prices: &Prices) -> Ratio {
-    let known = |id: &str| ground.stock.sheets.iter().find(|sheet| sheet.id == id);
-    let used = ground.plan.sheets.iter().filter(|sheet| sheet.paper == paper);
+fn spent_on(made: &Made, paper: &str, prices: &Prices) -> Ratio {
+    let known = |id: &str| made.job.stock.sheets.iter().find(|sheet| sheet.id == id);
+    let used = made.plan.sheets.iter().filter(|sheet| sheet.paper == paper);
     let used = used.filter_map(|used| Some((known(&used.id)?, used.used)));
     let used: Ratio = used.map(|(sheet, count)| &prices.sheet(sheet) * i128::from(count)).sum();
-    let kept = ground.plan.offcuts.iter().filter(|offcut| offcut.paper == paper);
+    let kept = made.plan.offcuts.iter().filter(|offcut| offcut.paper == paper);
     let kept: Ratio = kept
         .map(|offcut| {
             let size = Size::new(offcut.width, offcut.height);
@@ -100,11 +101,11 @@ fn spent_on(ground: &Ground, paper: &str, prices: &Prices) -> Ratio {
 }
 
 /// For each paper that is cut, the area of its pieces, by the piece's id.
-fn areas<'a>(ground: &Ground<'a>) -> BTreeMap<&'a str, BTreeMap<&'a str, i128>> {
+fn areas<'a>(made: &'a Made) -> BTreeMap<&'a str, BTreeMap<&'a str, i128>> {
     let papers: BTreeMap<&str, &str> =
-        ground.plan.sheets.iter().map(|it| (it.id.as_str(), it.paper.as_str())).collect();
+        made.plan.sheets.iter().map(|it| (it.id.as_str(), it.paper.as_str())).collect();
     let mut areas: BTreeMap<&str, BTreeMap<&str, i128>> = BTreeMap::new();
-    for run in &ground.plan.runs {
+    for run in &made.plan.runs {
         let Some(paper) = papers.get(run.sheet.as_str()).copied() else { continue };
         let pieces = areas.entry(paper).or_default();
         for plate in run.layout.plates() {
@@ -128,9 +129,9 @@ struct Wanted {
 }
 
 /// Which lines want a piece, by its id.
-fn wanted<'a>(ground: &Ground<'a>, needs: &Needs<'a>) -> BTreeMap<&'a str, Vec<Wanted>> {
+fn wanted<'a>(made: &'a Made, needs: &Needs<'a>) -> BTreeMap<&'a str, Vec<Wanted>> {
     let cut: BTreeMap<&str, u64> =
-        ground.plan.pieces.iter().map(|piece| (piece.id.as_str(), piece.cut)).collect();
+        made.plan.pieces.iter().map(|piece| (piece.id.as_str(), piece.cut)).collect();
     let mut wanted: BTreeMap<&str, Vec<Wanted>> = BTreeMap::new();
     for (line, needs) in needs.iter().enumerate() {
         for (piece, count) in needs {
@@ -147,10 +148,10 @@ type Work = fn(&Piece) -> u64;
 
 /// The wages of each line. The time of every stage is shared by the work that it has with the line's
 /// pieces; the money for all of it is rounded once.
-fn labour(ground: &Ground, needs: &Needs) -> Vec<Money> {
-    let times = &ground.schedule.times;
+fn labour(made: &Made, needs: &Needs) -> Vec<Money> {
+    let times = &made.schedule.times;
     let seconds = i128::from(times.total());
-    let rate = i128::from(ground.workshop.rates.labour_per_hour.minor());
+    let rate = i128::from(made.job.workshop.rates.labour_per_hour.minor());
     let total = Money::from_minor(((2 * seconds * rate + 3600) / 7200) as i64);
     let stages: [(u64, Work); 6] = [
         (times.cutting, |_| 1),
@@ -167,7 +168,7 @@ fn labour(ground: &Ground, needs: &Needs) -> Vec<Money> {
         add(&mut weights, seconds, &own);
     }
     let cards: Vec<i128> =
-        ground.order.lines.iter().map(|line| i128::from(line.count.value)).collect();
+        made.job.order.lines.iter().map(|line| i128::from(line.count.value)).collect();
     add(&mut weights, times.packing, &cards);
     shared(total, &weights)
 }

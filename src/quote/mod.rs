@@ -10,31 +10,11 @@ mod share;
 pub use set::{FinishedSet, PostAnswer};
 pub use share::shared;
 
+use crate::made::Made;
 use crate::measure::{Money, Ratio};
-use crate::orders::Order;
-use crate::pieces::{Bill, Piece};
-use crate::plan::Plan;
-use crate::schedule::Schedule;
-use crate::stock::{KnownPapers, Stock};
-use crate::workshop::Workshop;
+use crate::pieces::Piece;
+use crate::stock::KnownPapers;
 use std::collections::BTreeMap;
-
-/// What a quote is made from.
-#[derive(Clone, Copy, Debug)]
-pub struct Ground<'a> {
-    /// What was ordered.
-    pub order: &'a Order,
-    /// The pieces.
-    pub bill: &'a Bill,
-    /// The checked plan.
-    pub plan: &'a Plan,
-    /// The work at the bench.
-    pub schedule: &'a Schedule,
-    /// All paper there was.
-    pub stock: &'a Stock,
-    /// Bench and rates.
-    pub workshop: &'a Workshop,
-}
 
 /// What a batch costs.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -140,28 +120,28 @@ pub enum Bought {
 type Needs<'a> = Vec<Vec<(&'a Piece, u64)>>;
 
 /// What a planned batch costs, line by line.
-pub fn quote(ground: &Ground) -> Quote {
-    let needs = needs(ground);
-    let costs = costs::of_lines(ground, &needs);
+pub fn quote(made: &Made) -> Quote {
+    let needs = needs(made);
+    let costs = costs::of_lines(made, &needs);
     let total = costs.iter().fold(Costs::default(), |sum, costs| sum.and(*costs));
-    let papers = KnownPapers::of(ground.stock);
-    let lines = ground.order.lines.iter().zip(&needs).zip(costs);
+    let papers = KnownPapers::of(&made.job.stock);
+    let lines = made.job.order.lines.iter().zip(&needs).zip(costs);
     let lines = lines.map(|((line, needs), costs)| LineQuote {
         line: line.name.value.clone(),
         cards: line.count.value,
         costs,
-        set: set::of_line(ground, &papers, line, needs),
+        set: set::of_line(made, &papers, line, needs),
     });
-    Quote { lines: lines.collect(), total, unpriced: costs::unpriced(ground) }
+    Quote { lines: lines.collect(), total, unpriced: costs::unpriced(made) }
 }
 
-fn needs<'a>(ground: &Ground<'a>) -> Needs<'a> {
-    let lines = ground.order.lines.iter().enumerate().rev();
+fn needs<'a>(made: &'a Made) -> Needs<'a> {
+    let lines = made.job.order.lines.iter().enumerate().rev();
     // Of lines with one name the first counts, so it comes last here.
     let lines: BTreeMap<&str, usize> =
         lines.map(|(at, line)| (line.name.value.as_str(), at)).collect();
-    let mut needs: Needs = vec![Vec::new(); ground.order.lines.len()];
-    for piece in &ground.bill.pieces {
+    let mut needs: Needs = vec![Vec::new(); made.job.order.lines.len()];
+    for piece in &made.job.bill.pieces {
         for share in &piece.shares {
             if let Some(&line) = lines.get(share.line.as_str()) {
                 needs[line].push((piece, share.need + share.spares));

@@ -1,7 +1,7 @@
 //! One finished set: what it weighs, how thick it is, what the post says.
 
-use super::Ground;
 use crate::formats::{self, Letter, PostRules, Verdict};
+use crate::made::Made;
 use crate::measure::{Area, Axis, Length, Money, Size, Weight};
 use crate::orders::{Envelope, OrderLine};
 use crate::pieces::{ENVELOPE_LAYERS, Part, Piece, Pocket, bought_paper, contents};
@@ -38,7 +38,7 @@ pub struct PostAnswer {
 
 /// The finished set of a line.
 pub(super) fn of_line(
-    ground: &Ground,
+    made: &Made,
     papers: &KnownPapers,
     line: &OrderLine,
     needs: &[(&Piece, u64)],
@@ -51,13 +51,13 @@ pub(super) fn of_line(
     // A box holds sets, so it is no part of one.
     for (piece, _) in needs.iter().filter(|(piece, _)| piece.part != Part::Box) {
         set.add(
-            area(piece, ground.workshop.envelope.kind),
+            area(piece, made.job.workshop.envelope.kind),
             piece.layers(),
             papers.heaviest(&piece.papers),
         );
     }
     let inside = contents(needs.iter().map(|(piece, _)| *piece), papers);
-    let pocket = Pocket::of(line, inside, ground.workshop);
+    let pocket = Pocket::of(line, inside, &made.job.workshop);
     set.outside = pocket.map(|pocket| pocket.face);
     if line.envelope == Envelope::Bought
         && let Some(outside) = set.outside
@@ -67,7 +67,7 @@ pub(super) fn of_line(
         let tenth = Area::from_square_ticks(area.square_ticks() / 10);
         set.add(area + tenth, ENVELOPE_LAYERS, bought_paper());
     }
-    set.post = set.outside.and_then(|outside| asked(ground, &set, outside));
+    set.post = set.outside.and_then(|outside| asked(made, &set, outside));
     set
 }
 
@@ -117,8 +117,8 @@ fn beside_the_point(piece: &Piece) -> Area {
 }
 
 /// What the post says, the address along the long side.
-fn asked(ground: &Ground, set: &FinishedSet, outside: Size) -> Option<PostAnswer> {
-    let rules = formats::rules_of(&ground.workshop.post.rules)?;
+fn asked(made: &Made, set: &FinishedSet, outside: Size) -> Option<PostAnswer> {
+    let rules = formats::rules_of(&made.job.workshop.post.rules)?;
     let letter = Letter {
         length: outside.long(),
         height: outside.short(),
@@ -127,7 +127,7 @@ fn asked(ground: &Ground, set: &FinishedSet, outside: Size) -> Option<PostAnswer
     };
     let verdict = rules.judge(&letter);
     let up_to = verdict.class.and_then(|class| class.step(&letter));
-    let prices = &ground.workshop.post.prices;
+    let prices = &made.job.workshop.post.prices;
     let price = verdict.class.zip(set.weight).and_then(|(class, weight)| {
         let mut own = prices.iter().filter(|price| price.class == class.name);
         own.find(|price| weight <= price.up_to).map(|price| price.price)

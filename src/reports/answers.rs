@@ -10,7 +10,7 @@ use crate::stock::SheetKind;
 
 /// Whether the order can be made; a plan is the proof that it can.
 pub fn verdict(batch: &Batch) -> String {
-    let lines = &batch.order.lines;
+    let lines = &batch.made.job.order.lines;
     let cards: u64 = lines.iter().map(|line| line.count.value).sum();
     match (cards, lines.len()) {
         (1, _) => "the card can be made".to_owned(),
@@ -24,21 +24,28 @@ pub fn answers(batch: &Batch, purchases: &[Purchase]) -> Answers {
     Answers {
         buy: buy(batch, purchases),
         take: take(batch),
-        leave: leave(&batch.plan.totals, batch.plan.offcuts.iter().map(|kept| kept.count).sum()),
+        leave: leave(
+            &batch.made.plan.totals,
+            batch.made.plan.offcuts.iter().map(|kept| kept.count).sum(),
+        ),
         sure: sureness::sentence(batch),
         work: format!(
             "{}; the gauge is set {}, the knife comes down {}",
             time(batch),
-            times_over(batch.schedule.gauge_settings),
-            times_over(batch.schedule.strokes),
+            times_over(batch.made.schedule.gauge_settings),
+            times_over(batch.made.schedule.strokes),
         ),
     }
 }
 
 /// `about 10 h 27 min, 2 days of 6 h, to begin on 2027-03-18 at the latest`.
 fn time(batch: &Batch) -> String {
-    let table = schedule::timetable(batch.schedule, batch.order, &batch.workshop.rates);
-    let work = format!("about {}", duration(batch.schedule.times.total()));
+    let table = schedule::timetable(
+        &batch.made.schedule,
+        &batch.made.job.order,
+        &batch.made.job.workshop.rates,
+    );
+    let work = format!("about {}", duration(batch.made.schedule.times.total()));
     let days = match table.days {
         0 | 1 => work,
         days => format!("{work}, {days} days of {}", duration(table.day)),
@@ -80,16 +87,16 @@ fn buy(batch: &Batch, purchases: &[Purchase]) -> String {
         .filter(|(count, _)| *count > 0)
         .map(|(count, noun)| counted(count, noun))
         .collect();
-    let cost = batch.workshop.currency.with_code(batch.plan.totals.spend);
+    let cost = batch.made.job.workshop.currency.with_code(batch.made.plan.totals.spend);
     format!("{} for {cost}", listed(&parts))
 }
 
 fn take(batch: &Batch) -> String {
     let used = |kind: SheetKind| -> u64 {
-        let sheets = batch.plan.sheets.iter();
+        let sheets = batch.made.plan.sheets.iter();
         sheets.filter(|sheet| sheet.kind == kind).map(|sheet| sheet.used).sum()
     };
-    let totals = &batch.plan.totals;
+    let totals = &batch.made.plan.totals;
     let share = percent(totals.piece_area, totals.sheet_area);
     let taken = match (used(SheetKind::Sheet), used(SheetKind::Offcut)) {
         (sheets, 0) => counted(sheets, "sheet"),
@@ -228,9 +235,9 @@ mod tests {
     #[test]
     fn one_card_and_one_kind_have_their_own_words() {
         let mut made = fixture::lesson();
-        made.order.lines.pop();
+        made.job.order.lines.pop();
         assert_eq!(verdict(&made.batch()), "all 4 cards can be made");
-        made.order.lines[0].count.value = 1;
+        made.job.order.lines[0].count.value = 1;
         assert_eq!(verdict(&made.batch()), "the card can be made");
     }
 }

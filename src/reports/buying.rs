@@ -22,7 +22,7 @@ pub fn sentences(batch: &Batch) -> Vec<String> {
 
 /// Whether another number of packs, or sheets of another size, would be cheaper.
 fn proven(batch: &Batch) -> String {
-    let proof = batch.plan.proof.iter();
+    let proof = batch.made.plan.proof.iter();
     let missed: Money = proof.map(|proof| proof.spend.value - proof.spend.bound).sum();
     match missed > Money::ZERO {
         false => {
@@ -31,17 +31,17 @@ fn proven(batch: &Batch) -> String {
         }
         true => format!(
             "Other packs or other sizes of sheets on your list may come cheaper, by {} at most.",
-            batch.workshop.currency.with_code(missed)
+            batch.made.job.workshop.currency.with_code(missed)
         ),
     }
 }
 
 /// What one other way comes to; `None` of a pack more that brings nothing.
 fn told(other: &OtherBuying, batch: &Batch) -> Option<String> {
-    let currency = &batch.workshop.currency;
-    let totals = &batch.plan.totals;
-    let prices = Prices::of(batch.stock, batch.workshop);
-    let used = worth_used(batch.plan, batch.stock, &prices);
+    let currency = &batch.made.job.workshop.currency;
+    let totals = &batch.made.plan.totals;
+    let prices = Prices::of(&batch.made.job.stock, &batch.made.job.workshop);
+    let used = worth_used(&batch.made.plan, &batch.made.job.stock, &prices);
     let OtherBuying { how, sheet, paper, .. } = other;
     let Some((spend, stock)) = other.spend.zip(other.stock.clone()) else {
         return (*how == Bought::Alone)
@@ -93,8 +93,8 @@ mod tests {
     fn told_as(proven: bool, how: Bought, spend: Option<i64>, less_stock: i64) -> Vec<String> {
         let made = fixture::fair();
         let totals = &made.plan.totals;
-        let prices = Prices::of(&made.stock, &made.workshop);
-        let used = worth_used(&made.plan, &made.stock, &prices);
+        let prices = Prices::of(&made.job.stock, &made.job.workshop);
+        let used = worth_used(&made.plan, &made.job.stock, &prices);
         let money = |now: Money, more: i64| now + Money::from_minor(more);
         let other = OtherBuying {
             how,

@@ -240,19 +240,21 @@ fn quote(report: &Report) -> Grid {
 /// What the drawer holds after the batch, in the columns in which it is read again.
 fn offcuts(batch: &Batch) -> Result<Grid, ReportError> {
     let mut rows: Vec<Vec<Cell>> = batch
+        .made
+        .job
         .stock
         .sheets
         .iter()
         .filter(|sheet| sheet.kind == SheetKind::Offcut)
         .filter_map(|sheet| remaining(batch, sheet))
         .collect();
-    for kept in &batch.plan.offcuts {
-        let run = batch.plan.runs.iter().find(|run| run.id == kept.run);
+    for kept in &batch.made.plan.offcuts {
+        let run = batch.made.plan.runs.iter().find(|run| run.id == kept.run);
         let run = run.ok_or_else(|| ReportError::UnknownRun(kept.run.clone()))?;
         let new = Sheet {
             id: kept.id.clone(),
             size: Size::new(kept.width, kept.height),
-            from: Some(batch.plan.order.clone()),
+            from: Some(batch.made.plan.order.clone()),
             since: batch.since,
             ..batch.sheet(&run.sheet)?.clone()
         };
@@ -264,7 +266,7 @@ fn offcuts(batch: &Batch) -> Result<Grid, ReportError> {
 }
 
 fn remaining(batch: &Batch, sheet: &Sheet) -> Option<Vec<Cell>> {
-    let planned = batch.plan.sheets.iter().find(|planned| planned.id == sheet.id);
+    let planned = batch.made.plan.sheets.iter().find(|planned| planned.id == sheet.id);
     let used = planned.map(|planned| planned.used).unwrap_or_default();
     let left = sheet.on_hand.saturating_sub(used);
     (left > 0).then(|| drawer_row(batch, sheet, left))
@@ -272,13 +274,17 @@ fn remaining(batch: &Batch, sheet: &Sheet) -> Option<Vec<Cell>> {
 
 fn drawer_row(batch: &Batch, sheet: &Sheet, count: u64) -> Vec<Cell> {
     let lying = Sheet { on_hand: count, ..sheet.clone() };
-    drawer_cells(&lying, batch.workshop.style()).into_iter().map(|(_, cell)| text(cell)).collect()
+    drawer_cells(&lying, batch.made.job.workshop.style())
+        .into_iter()
+        .map(|(_, cell)| text(cell))
+        .collect()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::reports::fixture::{self, Made};
+    use crate::made::Made;
+    use crate::reports::fixture;
     use proptest::prelude::*;
 
     fn file(made: &Made, name: &str) -> String {
@@ -353,7 +359,7 @@ mod tests {
     #[test]
     fn an_offcut_partly_used_stays_with_its_rest() {
         let mut made = fixture::fair();
-        made.stock.sheets[3].on_hand = 5;
+        made.job.stock.sheets[3].on_hand = 5;
         assert!(
             file(&made, "offcuts.csv")
                 .contains("\nfern-d1,fern,8 1/2 in,4 1/4 in,2,height,free,,\n")

@@ -76,7 +76,7 @@ pub struct NumberedCut {
 /// The stock does not hold its sheet.
 pub fn of_run(batch: &Batch, cuts: &RunCuts) -> Result<Drawing, ReportError> {
     let sheet = batch.sheet(&cuts.sheet)?;
-    let style = batch.workshop.style();
+    let style = batch.made.job.workshop.style();
     let mut drawing = Drawing {
         title: format!("{}: {} {}", cuts.run, sheet.id, style.size(sheet.size)),
         description: String::new(),
@@ -159,7 +159,7 @@ mod tests {
     use super::*;
     use crate::reports::fixture::{self, inch, size};
 
-    fn drawing(made: &fixture::Made, run: usize) -> Drawing {
+    fn drawing(made: &crate::made::Made, run: usize) -> Drawing {
         of_run(&made.batch(), &made.schedule.runs[run]).unwrap()
     }
 
@@ -208,7 +208,7 @@ mod tests {
     #[test]
     fn a_sheet_that_the_stock_does_not_hold_is_told() {
         let mut made = fixture::lesson();
-        made.stock.sheets.clear();
+        made.job.stock.sheets.clear();
         let error = of_run(&made.batch(), &made.schedule.runs[0]).unwrap_err();
         let told = "the plan names the sheet `fern-9`, which is not in the stock";
         assert_eq!(error.to_string(), told);

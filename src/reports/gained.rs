@@ -1,8 +1,8 @@
 //! What was gained for drawer and bench among plans that cost the same, in plain words.
 
 use crate::diagnostics::listed;
+use crate::made::Gains;
 use crate::measure::Currency;
-use crate::plan::Gains;
 
 /// What got better, in short: `offcuts worth 4.20 USD, not 3.90`. `None` where nothing did. Money is only told
 /// where all paper has a price.

@@ -14,18 +14,23 @@ use std::collections::BTreeSet;
 pub fn labels(batch: &Batch) -> Result<Vec<Label>, ReportError> {
     let mut seen = BTreeSet::new();
     let mut labels = Vec::new();
-    for (run, cut) in batch.schedule.in_order() {
+    for (run, cut) in batch.made.schedule.in_order() {
         if seen.insert((&run.run, &cut.from.letter)) {
             labels.push(stack(batch, run, cut)?);
         }
     }
-    for kept in &batch.plan.offcuts {
-        let run = batch.schedule.runs.iter().find(|run| run.run == kept.run);
+    for kept in &batch.made.plan.offcuts {
+        let run = batch.made.schedule.runs.iter().find(|run| run.run == kept.run);
         let run = run.ok_or_else(|| ReportError::UnknownRun(kept.run.clone()))?;
         let size = crate::measure::Size::new(kept.width, kept.height);
         let mut lines = vec![
-            format!("{} of {}, {}", kept.count, kept.paper, batch.workshop.style().size(size)),
-            format!("from {}, run {}", batch.plan.order, kept.run),
+            format!(
+                "{} of {}, {}",
+                kept.count,
+                kept.paper,
+                batch.made.job.workshop.style().size(size)
+            ),
+            format!("from {}, run {}", batch.made.plan.order, kept.run),
         ];
         lines.extend(ways(batch.sheet(&run.sheet)?));
         labels.push(Label { name: kept.id.clone(), lines });
@@ -34,7 +39,7 @@ pub fn labels(batch: &Batch) -> Result<Vec<Label>, ReportError> {
 }
 
 fn stack(batch: &Batch, run: &RunCuts, cut: &CutStep) -> Result<Label, ReportError> {
-    let size = batch.workshop.style().size(cut.from.size);
+    let size = batch.made.job.workshop.style().size(cut.from.size);
     let mut lines = vec![
         format!("{} of {}, {size}", cut.from.count, run.paper),
         format!("run {}, to step {}", run.run, cut.number),

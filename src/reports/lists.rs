@@ -12,12 +12,12 @@ use std::collections::BTreeMap;
 
 /// What must be bought, in the order of the plan's sheets.
 pub fn purchases(batch: &Batch) -> Vec<Purchase> {
-    let bought = batch.plan.sheets.iter().filter(|sheet| sheet.packs_bought > 0);
+    let bought = batch.made.plan.sheets.iter().filter(|sheet| sheet.packs_bought > 0);
     bought.map(|sheet| purchase(batch, sheet)).collect()
 }
 
 fn purchase(batch: &Batch, sheet: &UsedSheet) -> Purchase {
-    let currency = &batch.workshop.currency;
+    let currency = &batch.made.job.workshop.currency;
     let price = sheet.price.unwrap_or(Money::ZERO);
     let cost = price * sheet.packs_bought;
     Purchase {
@@ -34,12 +34,13 @@ fn purchase(batch: &Batch, sheet: &UsedSheet) -> Purchase {
 }
 
 fn size_of(batch: &Batch, sheet: &UsedSheet) -> String {
-    batch.workshop.style().size(Size::new(sheet.width, sheet.height))
+    batch.made.job.workshop.style().size(Size::new(sheet.width, sheet.height))
 }
 
 /// What is taken from shelf and drawer: full sheets first, each kind by its name.
 pub fn taken(batch: &Batch) -> Vec<Taken> {
     let mut taken: Vec<Taken> = batch
+        .made
         .plan
         .sheets
         .iter()
@@ -70,8 +71,8 @@ pub fn place(taken: &Taken) -> String {
 
 /// Score lines: neighbours that are scored at the same distances together.
 pub fn scoring(batch: &Batch) -> Vec<ScoreSetting> {
-    let style = batch.workshop.style();
-    let steps = batch.schedule.scoring.chunk_by(|one, other| one.scores == other.scores);
+    let style = batch.made.job.workshop.style();
+    let steps = batch.made.schedule.scoring.chunk_by(|one, other| one.scores == other.scores);
     let setting = |steps: &[ScoreStep]| ScoreSetting {
         lines: score_lines(&steps[0].scores, style),
         rows: steps.iter().map(|step| score_row(step, style)).collect(),
@@ -97,12 +98,12 @@ pub fn score_lines(scores: &[Score], style: LengthStyle) -> Vec<String> {
 /// Folding, sticking, envelopes and boxes, where there is any.
 pub fn work(batch: &Batch) -> Vec<WorkList> {
     // A liner of an envelope is cut along the edges of its flap.
-    let lined = batch.bill.pieces.iter().any(|piece| piece.part == Part::EnvelopeLiner);
+    let lined = batch.made.job.bill.pieces.iter().any(|piece| piece.part == Part::EnvelopeLiner);
     let lists = [
-        ("fold", "Fold", false, &batch.schedule.folding),
-        ("stick", "Stick", lined, &batch.schedule.sticking),
-        ("make-up-the-envelopes", "Make up the envelopes", true, &batch.schedule.envelopes),
-        ("make-up-the-boxes", "Make up the boxes", true, &batch.schedule.boxes),
+        ("fold", "Fold", false, &batch.made.schedule.folding),
+        ("stick", "Stick", lined, &batch.made.schedule.sticking),
+        ("make-up-the-envelopes", "Make up the envelopes", true, &batch.made.schedule.envelopes),
+        ("make-up-the-boxes", "Make up the boxes", true, &batch.made.schedule.boxes),
     ];
     lists
         .into_iter()
@@ -111,7 +112,7 @@ pub fn work(batch: &Batch) -> Vec<WorkList> {
             id,
             title,
             by_hand,
-            rows: work_rows(steps, batch.workshop.style()),
+            rows: work_rows(steps, batch.made.job.workshop.style()),
         })
         .collect()
 }
@@ -128,11 +129,11 @@ fn work_rows(steps: &[PieceStep], style: LengthStyle) -> Vec<WorkRow> {
 
 /// Finished sets, with date and note of their order line.
 pub fn packing(batch: &Batch) -> Vec<PackRow> {
-    let lines = batch.order.lines.iter().rev();
+    let lines = batch.made.job.order.lines.iter().rev();
     // Of lines with one name the first counts, so it comes last here.
     let lines: BTreeMap<&str, &OrderLine> =
         lines.map(|line| (line.name.value.as_str(), line)).collect();
-    let steps = batch.schedule.packing.iter();
+    let steps = batch.made.schedule.packing.iter();
     steps
         .map(|step| {
             let line = lines.get(step.line.as_str());
@@ -153,8 +154,8 @@ fn on_one_line(text: &str) -> String {
 
 /// Offcuts that go in the drawer.
 pub fn drawer(batch: &Batch) -> Vec<Kept> {
-    let style = batch.workshop.style();
-    let offcuts = batch.plan.offcuts.iter();
+    let style = batch.made.job.workshop.style();
+    let offcuts = batch.made.plan.offcuts.iter();
     offcuts
         .map(|kept| Kept {
             offcut: kept.id.clone(),
@@ -200,7 +201,7 @@ mod tests {
 
     #[test]
     fn lists_without_work_are_left_out() {
-        let titles = |made: &fixture::Made| -> Vec<&str> {
+        let titles = |made: &crate::made::Made| -> Vec<&str> {
             work(&made.batch()).iter().map(|list| list.title).collect()
         };
         assert_eq!(titles(&fixture::lesson()), ["Fold"]);
@@ -210,18 +211,18 @@ mod tests {
     #[test]
     fn what_is_cut_by_hand_is_known() {
         let mut made = fixture::fair();
-        let by_hand = |made: &fixture::Made| -> Vec<bool> {
+        let by_hand = |made: &crate::made::Made| -> Vec<bool> {
             work(&made.batch()).iter().map(|list| list.by_hand).collect()
         };
         assert_eq!(by_hand(&made), [false, false, true]);
-        made.bill.pieces[0].part = Part::EnvelopeLiner;
+        made.job.bill.pieces[0].part = Part::EnvelopeLiner;
         assert_eq!(by_hand(&made), [false, true, true], "liners are cut along the flap");
     }
 
     #[test]
     fn packing_carries_date_and_note_on_one_line() {
         let mut made = fixture::fair();
-        made.order.lines[1].note = "no\nglitter".to_owned();
+        made.job.order.lines[1].note = "no\nglitter".to_owned();
         let packing = packing(&made.batch());
         assert_eq!(packing[0].due.as_deref(), Some("2031-05-03"));
         assert_eq!(packing[1].note, "no glitter");

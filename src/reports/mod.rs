@@ -37,33 +37,17 @@ pub mod words;
 pub use answers::from_ratio;
 pub use report::Report;
 
-use crate::orders::Order;
-use crate::pieces::Bill;
-use crate::plan::{Gains, Plan};
+use crate::made::Made;
 use crate::quote::{LinePrices, OtherBuying};
-use crate::schedule::Schedule;
-use crate::stock::{Sheet, Stock};
-use crate::workshop::Workshop;
+use crate::stock::Sheet;
 use jiff::civil::Date;
 use thiserror::Error;
 
 /// All that is known of a batch when its reports are made.
 #[derive(Clone, Copy, Debug)]
 pub struct Batch<'a> {
-    /// What was ordered.
-    pub order: &'a Order,
-    /// All paper there was.
-    pub stock: &'a Stock,
-    /// The bench.
-    pub workshop: &'a Workshop,
-    /// The pieces.
-    pub bill: &'a Bill,
-    /// The checked plan.
-    pub plan: &'a Plan,
-    /// What was gained on levels 3 and 4.
-    pub gains: Gains,
-    /// The work at the bench.
-    pub schedule: &'a Schedule,
+    /// The batch.
+    pub made: &'a Made,
     /// The day new offcuts go in the drawer; `None` leaves it open.
     pub since: Option<Date>,
     /// What each line would sell for in other counts; none where nobody asked.
@@ -78,7 +62,7 @@ impl<'a> Batch<'a> {
     /// # Errors
     /// The plan names a sheet that is not in the stock.
     fn sheet(&self, id: &str) -> Result<&'a Sheet, ReportError> {
-        let known = self.stock.sheets.iter().find(|sheet| sheet.id == id);
+        let known = self.made.job.stock.sheets.iter().find(|sheet| sheet.id == id);
         known.ok_or_else(|| ReportError::UnknownSheet(id.to_owned()))
     }
 }
@@ -114,8 +98,8 @@ pub type ReportFile = (String, Vec<u8>);
 /// # Errors
 /// The plan does not fit its own stock or schedule.
 pub fn files(batch: &Batch, report: &Report) -> Result<Vec<ReportFile>, ReportError> {
-    let plan = json::plan(batch.plan)?;
-    let paper = batch.workshop.page;
+    let plan = json::plan(&batch.made.plan)?;
+    let paper = batch.made.job.workshop.page;
     // These three take the longest.
     let ((page, labels), pages) = rayon::join(
         || (html::schedule(report, &plan), pdf::labels(report, paper)),

@@ -2,6 +2,8 @@
 
 use super::Batch;
 use super::words::{area, area_rounded_up};
+use crate::job::Job;
+use crate::made::Made;
 use crate::measure::{Area, Money, Ratio, Unit};
 use crate::plan::{Proof, UsedSheet};
 use crate::stock::{Counting, Prices, Sheet, rounded};
@@ -21,12 +23,12 @@ pub struct Counted {
 
 /// The groups of a plan, in the order of its proofs.
 pub fn counted(batch: &Batch) -> Vec<Counted> {
-    let prices = Prices::of(batch.stock, batch.workshop);
-    batch.plan.proof.iter().map(|proof| of_group(batch, proof, &prices)).collect()
+    let prices = Prices::of(&batch.made.job.stock, &batch.made.job.workshop);
+    batch.made.plan.proof.iter().map(|proof| of_group(batch, proof, &prices)).collect()
 }
 
 fn of_group(batch: &Batch, proof: &Proof, prices: &Prices) -> Counted {
-    let Batch { plan, stock, workshop, .. } = batch;
+    let Made { job: Job { stock, workshop, .. }, plan, .. } = batch.made;
     let has = |paper: &str| proof.papers.iter().any(|own| own == paper);
     let counting = Counting::of(has, stock, prices, workshop);
     let sheet = |used: &UsedSheet| stock.sheets.iter().find(|sheet| sheet.id == used.id);
@@ -85,7 +87,7 @@ impl Counted {
     /// The most that another plan could spare, in words: rounded up. `None` where that is nothing.
     pub fn open(&self, batch: &Batch) -> Option<String> {
         self.open.is_positive().then(|| match self.is_money {
-            true => batch.workshop.currency.with_code(self.open_money()),
+            true => batch.made.job.workshop.currency.with_code(self.open_money()),
             false => area_rounded_up(square(&self.open), unit(batch)),
         })
     }
@@ -102,7 +104,7 @@ impl Counted {
 
     fn told(&self, amount: &Ratio, batch: &Batch) -> String {
         match self.is_money {
-            true => batch.workshop.currency.with_code(rounded(amount)),
+            true => batch.made.job.workshop.currency.with_code(rounded(amount)),
             false => area(square(amount), unit(batch)),
         }
     }
@@ -113,5 +115,5 @@ fn square(ticks: &Ratio) -> Area {
 }
 
 fn unit(batch: &Batch) -> Unit {
-    batch.workshop.unit
+    batch.made.job.workshop.unit
 }

@@ -87,17 +87,9 @@ const NAMED: usize = 4;
 
 /// The quote of a batch.
 pub fn quote(batch: &Batch) -> QuoteReport {
-    let ground = quote::Ground {
-        order: batch.order,
-        bill: batch.bill,
-        plan: batch.plan,
-        schedule: batch.schedule,
-        stock: batch.stock,
-        workshop: batch.workshop,
-    };
-    let quote = quote::quote(&ground);
-    let rates = &batch.workshop.rates;
-    let rules = formats::rules_of(&batch.workshop.post.rules);
+    let quote = quote::quote(batch.made);
+    let rates = &batch.made.job.workshop.rates;
+    let rules = formats::rules_of(&batch.made.job.workshop.post.rules);
     let lines = quote.lines.iter().enumerate();
     let rows: Vec<QuoteRow> =
         lines.map(|(at, line)| row(line, batch.prices.get(at), batch)).collect();
@@ -105,12 +97,12 @@ pub fn quote(batch: &Batch) -> QuoteReport {
         posted: by_class(&rows),
         rows,
         total: amounts(&quote.total, batch),
-        currency: batch.workshop.currency.code().to_owned(),
+        currency: batch.made.job.workshop.currency.code().to_owned(),
         sentence: sentence(&quote, batch),
         rates: format!(
             "Paper is what was used less what is kept, shared by area; work is {} an hour; {} % overhead on \
              all; the margin is {} % of the price.",
-            batch.workshop.currency.with_code(rates.labour_per_hour),
+            batch.made.job.workshop.currency.with_code(rates.labour_per_hour),
             rates.overhead_percent,
             rates.margin_percent
         ),
@@ -122,7 +114,7 @@ pub fn quote(batch: &Batch) -> QuoteReport {
 }
 
 fn row(line: &LineQuote, prices: Option<&LinePrices>, batch: &Batch) -> QuoteRow {
-    let currency = &batch.workshop.currency;
+    let currency = &batch.made.job.workshop.currency;
     let told = |money: Option<Money>| money.map(|it| currency.number(it)).unwrap_or_default();
     let steps = prices.map(|prices| {
         let each = prices
@@ -132,7 +124,7 @@ fn row(line: &LineQuote, prices: Option<&LinePrices>, batch: &Batch) -> QuoteRow
             .map(|(price, count)| told(price.map(|price| price.shared_by(count))));
         each.collect()
     });
-    let each = |money: Money| batch.workshop.currency.number(money.shared_by(line.cards));
+    let each = |money: Money| batch.made.job.workshop.currency.number(money.shared_by(line.cards));
     let LineQuote { costs, set, .. } = line;
     QuoteRow {
         line: line.line.clone(),
@@ -140,7 +132,10 @@ fn row(line: &LineQuote, prices: Option<&LinePrices>, batch: &Batch) -> QuoteRow
         amounts: amounts(costs, batch),
         card_cost: each(costs.cost()),
         card_price: each(costs.price()),
-        weight: set.weight.map(|weight| weight.told(batch.workshop.unit)).unwrap_or_default(),
+        weight: set
+            .weight
+            .map(|weight| weight.told(batch.made.job.workshop.unit))
+            .unwrap_or_default(),
         thickness: thickness(set, batch),
         post: set.post.as_ref().map(|post| posted(post, batch)).unwrap_or_default(),
         steps: steps.unwrap_or_default(),
@@ -170,7 +165,7 @@ fn by_class(rows: &[QuoteRow]) -> Option<String> {
 }
 
 fn amounts(costs: &Costs, batch: &Batch) -> Amounts {
-    let number = |money: Money| batch.workshop.currency.number(money);
+    let number = |money: Money| batch.made.job.workshop.currency.number(money);
     Amounts {
         paper: number(costs.paper),
         envelopes: number(costs.envelopes),
@@ -186,29 +181,29 @@ fn amounts(costs: &Costs, batch: &Batch) -> Amounts {
 fn thickness(set: &FinishedSet, batch: &Batch) -> String {
     let Some(thickness) = set.thickness else { return String::new() };
     let about = if set.guessed { "about " } else { "" };
-    format!("{about}{}", batch.workshop.style().thickness(thickness))
+    format!("{about}{}", batch.made.job.workshop.style().thickness(thickness))
 }
 
 fn posted(post: &PostAnswer, batch: &Batch) -> Post {
-    let style = batch.workshop.style();
+    let style = batch.made.job.workshop.style();
     let class = match (post.verdict.class, post.up_to) {
         (None, _) => "not taken".to_owned(),
         (Some(class), None) => format!("{}, if it is light enough", class.name),
         (Some(class), Some(up_to)) => {
-            let up_to = match batch.workshop.unit {
+            let up_to = match batch.made.job.workshop.unit {
                 Unit::Inch => up_to.ounces(),
                 Unit::Millimetre | Unit::Centimetre => up_to.grams(),
             };
             format!("{}, up to {up_to}", class.name)
         }
     };
-    let stamp = post.price.map(|price| batch.workshop.currency.with_code(price));
+    let stamp = post.price.map(|price| batch.made.job.workshop.currency.with_code(price));
     Post { class, why: post.verdict.why(style), stamp: stamp.unwrap_or_default() }
 }
 
 /// `521.81 USD, 0.20 to 2.61 USD a card; it costs 365.27: 129.42 paper, 188.21 work and 47.64 overhead`.
 fn sentence(quote: &quote::Quote, batch: &Batch) -> String {
-    let currency = &batch.workshop.currency;
+    let currency = &batch.made.job.workshop.currency;
     let total = &quote.total;
     let mut parts = vec![format!("{} paper", currency.number(total.paper))];
     if total.envelopes > Money::ZERO {
@@ -245,7 +240,7 @@ mod tests {
     fn the_lines_add_up_to_the_batch() {
         for made in [fixture::lesson(), fixture::fair()] {
             let report = quote(&made.batch());
-            let currency = &made.workshop.currency;
+            let currency = &made.job.workshop.currency;
             let sum = |what: fn(&Amounts) -> &String| -> (i64, i64) {
                 let minor = |text: &String| currency.parse(text).unwrap().minor();
                 let rows = report.rows.iter().map(|row| minor(what(&row.amounts))).sum();
@@ -270,7 +265,7 @@ mod tests {
     fn a_price_follows_from_the_rates() {
         let made = fixture::lesson();
         let report = quote(&made.batch());
-        let minor = |text: &String| made.workshop.currency.parse(text).unwrap().minor();
+        let minor = |text: &String| made.job.workshop.currency.parse(text).unwrap().minor();
         let seconds = made.schedule.times.total() as i64;
         assert_eq!(minor(&report.total.labour), (seconds * 1800 + 1800) / 3600);
         let base = minor(&report.total.paper) + minor(&report.total.labour);

@@ -351,16 +351,16 @@ impl Report {
     /// # Errors
     /// The plan or the schedule names a sheet or run that is not there.
     pub fn of(batch: &Batch) -> Result<Report, ReportError> {
-        let plan = batch.plan;
-        let currency = &batch.workshop.currency;
+        let plan = &batch.made.plan;
+        let currency = &batch.made.job.workshop.currency;
         let quote = quote::quote(batch);
         let priced = quote.unpriced.is_empty();
         let purchases = lists::purchases(batch);
-        let cuts = batch.schedule.runs.iter();
+        let cuts = batch.made.schedule.runs.iter();
         let drawings = cuts.map(|cuts| drawing::of_run(batch, cuts));
         let drawings = drawings.collect::<Result<Vec<Drawing>, ReportError>>()?;
         let scale = Scale::common(drawings.iter().map(|drawing| drawing.sheet));
-        let runs = batch.schedule.runs.par_iter().zip(drawings);
+        let runs = batch.made.schedule.runs.par_iter().zip(drawings);
         let runs =
             runs.map(|(cuts, drawing)| steps::run(batch, cuts, Picture::readable(drawing, scale)));
         Ok(Report {
@@ -374,7 +374,7 @@ impl Report {
             runs: runs.collect(),
             scale,
             cutting: steps::cutting(batch),
-            settings: answers::settings(batch.schedule),
+            settings: answers::settings(&batch.made.schedule),
             pieces: steps::pieces(batch),
             scoring: lists::scoring(batch),
             work: lists::work(batch),
@@ -384,9 +384,9 @@ impl Report {
             timetable: timetable::timetable(batch),
             quote,
             proofs: sureness::rows(batch),
-            gained: gained::short(&batch.gains, currency, priced),
-            improved: gained::long(&batch.gains, currency, priced),
-            unit: batch.workshop.unit,
+            gained: gained::short(&batch.made.gains, currency, priced),
+            improved: gained::long(&batch.made.gains, currency, priced),
+            unit: batch.made.job.workshop.unit,
         })
     }
 }

@@ -14,7 +14,7 @@ use std::collections::BTreeMap;
 
 /// One run with its drawing.
 pub fn run(batch: &Batch, cuts: &RunCuts, picture: Picture) -> RunReport {
-    let style = batch.workshop.style();
+    let style = batch.made.job.workshop.style();
     RunReport {
         name: cuts.run.clone(),
         sheet: cuts.sheet.clone(),
@@ -28,11 +28,11 @@ pub fn run(batch: &Batch, cuts: &RunCuts, picture: Picture) -> RunReport {
 
 /// All cuts in order, those of one gauge setting together.
 pub fn cutting(batch: &Batch) -> Vec<Setting> {
-    let style = batch.workshop.style();
+    let style = batch.made.job.workshop.style();
     let ways = Ways::of(batch);
-    let rates = &batch.workshop.rates;
+    let rates = &batch.made.job.workshop.rates;
     let mut settings: Vec<Setting> = Vec::new();
-    for (run, cut) in batch.schedule.in_order() {
+    for (run, cut) in batch.made.schedule.in_order() {
         let step = step(run, cut, &ways, style);
         match settings.last_mut().filter(|_| !cut.new_setting) {
             Some(same) => same.steps.push(step),
@@ -94,7 +94,7 @@ struct Ways<'a> {
 
 impl<'a> Ways<'a> {
     fn of(batch: &Batch<'a>) -> Ways<'a> {
-        let steps = batch.schedule.in_order().into_iter();
+        let steps = batch.made.schedule.in_order().into_iter();
         let taken =
             steps.map(|(run, cut)| ((run.run.as_str(), cut.from.letter.as_str()), cut.number));
         // What a card with layers needs besides them is stuck, too.
@@ -102,21 +102,23 @@ impl<'a> Ways<'a> {
             line.liner.is_some() || !line.mats.is_empty() || line.extras.band.is_some()
         };
         let layered: Vec<&str> = batch
+            .made
+            .job
             .order
             .lines
             .iter()
             .filter(|line| layered(line))
             .map(|line| line.name.value.as_str())
             .collect();
-        let bases = batch.bill.pieces.iter().filter(|piece| {
+        let bases = batch.made.job.bill.pieces.iter().filter(|piece| {
             piece.part == Part::Base
                 && piece.shares.iter().any(|share| layered.contains(&share.line.as_str()))
         });
-        let stuck = batch.schedule.sticking.iter().map(|step| step.piece.as_str());
+        let stuck = batch.made.schedule.sticking.iter().map(|step| step.piece.as_str());
         let mut stages: BTreeMap<&str, &'static str> = BTreeMap::new();
         stages.extend(bases.map(|piece| (piece.id.as_str(), "stick")));
         stages.extend(stuck.map(|piece| (piece, "stick")));
-        let scored = batch.schedule.scoring.iter();
+        let scored = batch.made.schedule.scoring.iter();
         stages.extend(scored.map(|step| (step.piece.as_str(), "score")));
         Ways { taken: taken.collect(), stages }
     }
@@ -155,6 +157,7 @@ fn yielded(run: &str, outcome: &Yield, ways: &Ways, style: LengthStyle) -> Yield
 /// All pieces of the plan, in the order of the bill.
 pub fn pieces(batch: &Batch) -> Vec<PieceRow> {
     let mut rows: Vec<(usize, PieceRow)> = batch
+        .made
         .plan
         .pieces
         .iter()
@@ -165,12 +168,12 @@ pub fn pieces(batch: &Batch) -> Vec<PieceRow> {
 }
 
 fn rank(batch: &Batch, id: &str) -> usize {
-    let pieces = &batch.bill.pieces;
+    let pieces = &batch.made.job.bill.pieces;
     pieces.iter().position(|piece| piece.id == id).unwrap_or(pieces.len())
 }
 
 fn piece_row(batch: &Batch, piece: &PlannedPiece) -> PieceRow {
-    let style = batch.workshop.style();
+    let style = batch.made.job.workshop.style();
     PieceRow {
         piece: piece.id.clone(),
         line: piece.line.clone(),
@@ -189,20 +192,24 @@ fn piece_row(batch: &Batch, piece: &PlannedPiece) -> PieceRow {
 
 /// The score lines of a piece, measured with its design upright.
 pub fn scores(batch: &Batch, piece: &str) -> Vec<Score> {
-    let known = batch.bill.pieces.iter().find(|known| known.id == piece);
-    known.map(|known| scores_upright(known, upright(known, batch.stock))).unwrap_or_default()
+    let known = batch.made.job.bill.pieces.iter().find(|known| known.id == piece);
+    known
+        .map(|known| scores_upright(known, upright(known, &batch.made.job.stock)))
+        .unwrap_or_default()
 }
 
 /// Tint and hatch of a piece: those of the first order line that needs it.
 pub fn fill(batch: &Batch, piece: &str) -> usize {
     let share = batch
+        .made
+        .job
         .bill
         .pieces
         .iter()
         .find(|known| known.id == piece)
         .and_then(|known| known.shares.first());
     let line = share.map(|share| share.line.as_str()).unwrap_or_default();
-    batch.order.lines.iter().position(|known| known.name.value == line).unwrap_or_default()
+    batch.made.job.order.lines.iter().position(|known| known.name.value == line).unwrap_or_default()
 }
 
 #[cfg(test)]
@@ -233,7 +240,7 @@ mod tests {
     #[test]
     fn pieces_stand_in_the_order_of_the_bill() {
         let mut made = fixture::fair();
-        made.bill.pieces.reverse();
+        made.job.bill.pieces.reverse();
         let rows = pieces(&made.batch());
         let names: Vec<&str> = rows.iter().map(|row| row.piece.as_str()).collect();
         assert_eq!(names, ["place.base", "invite.liner", "invite.envelope", "invite.base"]);

@@ -35,10 +35,10 @@ pub struct LevelRow {
 
 /// A row for each group of papers.
 pub fn rows(batch: &Batch) -> Vec<ProofRow> {
-    let rows = batch.plan.proof.iter().zip(counted(batch));
+    let rows = batch.made.plan.proof.iter().zip(counted(batch));
     rows.map(|(proof, counted)| ProofRow {
         papers: proof.papers.clone(),
-        spend: money(&proof.spend, &batch.workshop.currency),
+        spend: money(&proof.spend, &batch.made.job.workshop.currency),
         stock: paper(&proof.stock, &counted, batch),
     })
     .collect()
@@ -91,14 +91,14 @@ fn gap(value: Money, bound: Money, currency: &Currency) -> String {
 
 /// The whole proof in one or two sentences, without a full stop at the end.
 pub fn sentence(batch: &Batch) -> String {
-    let proofs = || batch.plan.proof.iter();
+    let proofs = || batch.made.plan.proof.iter();
     let value = proofs().map(|proof| proof.spend.value).sum();
     let bound = proofs().map(|proof| proof.spend.bound).sum();
     let spend_is_proven = proofs().all(|proof| proof.spend.status == Status::Optimal);
     let counted = counted(batch);
     let stock_is_proven = counted.iter().all(|counted| counted.is_proven);
     // Paper may be bought for nothing.
-    let nothing = batch.plan.sheets.iter().all(|sheet| sheet.packs_bought == 0);
+    let nothing = batch.made.plan.sheets.iter().all(|sheet| sheet.packs_bought == 0);
     match (spend_is_proven, stock_is_proven) {
         (true, true) => {
             let proven = match nothing {
@@ -115,7 +115,7 @@ pub fn sentence(batch: &Batch) -> String {
         ),
         (false, _) => format!(
             "not proven: a plan that spends less may exist, by {}",
-            gap(value, bound, &batch.workshop.currency)
+            gap(value, bound, &batch.made.job.workshop.currency)
         ),
     }
 }

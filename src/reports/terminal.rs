@@ -62,7 +62,8 @@ fn purchase(purchase: &Purchase) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::reports::fixture::{self, Made};
+    use crate::made::Made;
+    use crate::reports::fixture;
 
     fn report(made: &Made) -> Report {
         Report::of(&made.batch()).unwrap()

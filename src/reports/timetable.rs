@@ -41,11 +41,15 @@ pub struct Bar {
 
 /// The timetable of a batch.
 pub fn timetable(batch: &Batch) -> Timetable {
-    let table = schedule::timetable(batch.schedule, batch.order, &batch.workshop.rates);
+    let table = schedule::timetable(
+        &batch.made.schedule,
+        &batch.made.job.order,
+        &batch.made.job.workshop.rates,
+    );
     let every = table.days.div_ceil(MOST_NAMES).max(1);
     let names = (0..table.days).step_by(every as usize).map(|day| (day, name(&table, day)));
     Timetable {
-        sentence: sentence(&table, batch.schedule.times.total()),
+        sentence: sentence(&table, batch.made.schedule.times.total()),
         day: table.day,
         days: table.days,
         names: names.collect(),
@@ -111,8 +115,8 @@ mod tests {
     #[test]
     fn a_batch_that_is_due_tells_when_to_begin() {
         let mut made = fixture::fair();
-        made.workshop.rates.hours_per_day = 1;
-        made.workshop.rates.days_per_week = 5;
+        made.job.workshop.rates.hours_per_day = 1;
+        made.job.workshop.rates.days_per_week = 5;
         let table = timetable(&made.batch());
         // 7 740 s are 2 h 9 min; due on 3 May 2031, a Saturday.
         assert_eq!(
@@ -130,7 +134,7 @@ mod tests {
     #[test]
     fn a_batch_that_is_not_due_counts_its_days() {
         let mut made = fixture::fair();
-        made.order.lines.iter_mut().for_each(|line| line.due = None);
+        made.job.order.lines.iter_mut().for_each(|line| line.due = None);
         let table = timetable(&made.batch());
         assert_eq!(table.sentence, "About 2 h 9 min of work, 1 day of 6 h.");
         assert_eq!(table.bars[0].when, "day 1");
@@ -154,7 +158,7 @@ mod tests {
     #[test]
     fn many_days_have_some_names() {
         let mut made = fixture::fair();
-        made.workshop.rates.hours_per_day = 1;
+        made.job.workshop.rates.hours_per_day = 1;
         made.schedule.times.packing = 3_600 * 99;
         let table = timetable(&made.batch());
         assert!(table.days > 99 && table.names.len() <= MOST_NAMES as usize);

@@ -2,15 +2,17 @@
 
 use crate::cuts::Tree;
 use crate::diagnostics::{Problem, Problems, listed};
-use crate::pieces::{Bill, Piece};
+use crate::job::Job;
+use crate::pieces::Piece;
 use crate::plan::{Leaf, Plan};
-use crate::stock::{KnownPapers, Sheet, Stock};
-use crate::workshop::{GrainRule, Workshop};
+use crate::stock::{KnownPapers, Sheet};
+use crate::workshop::GrainRule;
 use std::collections::BTreeMap;
 
 /// How many of each kind of piece fold across the grain, where it is known; by the piece's id, without those of
 /// which none does.
-pub fn across_grain(plan: &Plan, bill: &Bill, stock: &Stock) -> BTreeMap<String, u64> {
+pub fn across_grain(plan: &Plan, job: &Job) -> BTreeMap<String, u64> {
+    let Job { bill, stock, .. } = job;
     let pieces: BTreeMap<&str, &Piece> =
         bill.pieces.iter().map(|piece| (piece.id.as_str(), piece)).collect();
     let sheets: BTreeMap<&str, &Sheet> =
@@ -39,13 +41,14 @@ const THIN: u64 = 105_000;
 const NAMED: usize = 6;
 
 /// A warning for each paper of which pieces fold across the grain, where that is not wanted and the paper is not thin.
-pub(super) fn warnings(plan: &Plan, bill: &Bill, stock: &Stock, workshop: &Workshop) -> Problems {
+pub(super) fn warnings(plan: &Plan, job: &Job) -> Problems {
+    let Job { stock, workshop, bill, .. } = job;
     let mut problems = Problems::new();
     if workshop.grain != GrainRule::Prefer {
         return problems;
     }
     let known = KnownPapers::of(stock);
-    let across = across_grain(plan, bill, stock);
+    let across = across_grain(plan, job);
     let mut by_papers: BTreeMap<&[String], Vec<(&str, u64)>> = BTreeMap::new();
     for piece in &bill.pieces {
         let is_thin = known.heaviest(&piece.papers).weight.is_some_and(|weight| weight <= THIN);

@@ -1,6 +1,6 @@
 //! The work at the bench: cuts in order, then score, fold, stick, pack.
 //!
-//! In: a checked [`Plan`], the [`Bill`], the order, the workshop and the stock. Out: a [`Schedule`].
+//! In: a [`Plan`] and its [`Job`]. Out: a [`Schedule`].
 //! It knows nothing of files.
 //!
 //! Cutting goes from trees to steps: `strips` makes divisions of two-way cuts, `stacks` lays equal
@@ -37,25 +37,19 @@ pub use steps::{ASSUMED_THICKNESS, sheets_per_lift};
 pub use timetable::{Span, Stage, Timetable, timetable};
 pub use warnings::warnings;
 
+use crate::job::Job;
 use crate::measure::{Axis, Length, Size};
-use crate::orders::Order;
-use crate::pieces::{Bill, Part, Score};
+use crate::pieces::{Part, Score};
 use crate::plan::Plan;
-use crate::stock::Stock;
-use crate::workshop::{Rates, Workshop};
+use crate::workshop::Rates;
 use std::collections::BTreeSet;
 
 /// All the work that a plan asks for.
 ///
 /// All runs are cut together, so that what wants the same gauge setting is cut at once; scoring, folding,
 /// sticking, envelopes and boxes cover all pieces that are wanted, spares too; packing covers what was ordered.
-pub fn schedule(
-    plan: &Plan,
-    bill: &Bill,
-    order: &Order,
-    workshop: &Workshop,
-    stock: &Stock,
-) -> Schedule {
+pub fn schedule(plan: &Plan, job: &Job) -> Schedule {
+    let Job { order, stock, workshop, bill } = job;
     let cut = finish::cut_pieces(&bill.pieces, plan, stock);
     let mut schedule = Schedule {
         runs: steps::cut_all(plan, stock, &workshop.trimmer),

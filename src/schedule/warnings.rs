@@ -2,24 +2,17 @@
 
 use super::{Schedule, grain};
 use crate::diagnostics::{Problem, Problems, listed};
+use crate::job::Job;
 use crate::measure::Length;
-use crate::pieces::Bill;
 use crate::plan::Plan;
-use crate::stock::Stock;
 use crate::workshop::Workshop;
 use std::collections::BTreeMap;
 
 /// What to mind at the bench: folds across the grain where that is not wanted, and distances that the gauge
 /// has no mark for.
-pub fn warnings(
-    schedule: &Schedule,
-    plan: &Plan,
-    bill: &Bill,
-    stock: &Stock,
-    workshop: &Workshop,
-) -> Problems {
-    let mut problems = grain::warnings(plan, bill, stock, workshop);
-    problems.append(off_the_marks(schedule, workshop));
+pub fn warnings(schedule: &Schedule, plan: &Plan, job: &Job) -> Problems {
+    let mut problems = grain::warnings(plan, job);
+    problems.append(off_the_marks(schedule, &job.workshop));
     problems
 }
 

@@ -11,33 +11,42 @@ use source::{Source, sources};
 use std::fs;
 
 /// Each folder of `src/` with those it may use. None is used by one above it, so the data flow one way.
-const FOLDERS: [(&str, &[&str]); 25] = [
+const FOLDERS: [(&str, &[&str]); 23] = [
     ("measure", &[]),
+    ("cuts", &["measure"]),
     ("diagnostics", &["measure"]),
     ("table", &["measure", "diagnostics"]),
     ("formats", &["measure", "diagnostics", "table"]),
-    ("cuts", &["measure"]),
-    ("workshop", &["measure", "diagnostics", "cuts", "formats"]),
+    ("workshop", &["measure", "cuts", "diagnostics", "formats"]),
     ("orders", &["measure", "diagnostics", "table", "formats"]),
     ("stock", &["measure", "diagnostics", "table", "formats", "workshop"]),
     ("pieces", &["measure", "diagnostics", "formats", "workshop", "orders", "stock"]),
+    ("job", &["diagnostics", "workshop", "orders", "stock", "pieces"]),
     ("patterns", &["measure", "cuts"]),
     ("program", &["measure", "cuts", "workshop", "stock", "pieces", "patterns"]),
-    ("plan", &["measure", "cuts", "formats", "workshop", "orders", "stock", "pieces", "program"]),
+    ("plan", &["measure", "cuts", "workshop", "orders", "stock", "pieces", "job"]),
     (
         "schedule",
-        &["measure", "diagnostics", "cuts", "workshop", "orders", "stock", "pieces", "plan"],
+        &["measure", "cuts", "diagnostics", "workshop", "orders", "stock", "pieces", "job", "plan"],
+    ),
+    ("made", &["measure", "stock", "job", "plan", "schedule"]),
+    (
+        "assembly",
+        &[
+            "measure", "cuts", "formats", "workshop", "orders", "stock", "pieces", "job",
+            "program", "plan", "schedule", "made",
+        ],
     ),
     (
         "shelf",
         &[
             "measure",
+            "cuts",
             "diagnostics",
             "table",
             "formats",
             "workshop",
             "stock",
-            "cuts",
             "patterns",
             "plan",
         ],
@@ -45,15 +54,13 @@ const FOLDERS: [(&str, &[&str]); 25] = [
     ("sizes", &["measure", "cuts", "formats", "workshop", "patterns"]),
     (
         "quote",
-        &[
-            "measure", "cuts", "formats", "workshop", "orders", "stock", "pieces", "plan",
-            "schedule",
-        ],
+        &["measure", "cuts", "formats", "workshop", "orders", "stock", "pieces", "plan", "made"],
     ),
     (
         "reports",
         &[
             "measure",
+            "cuts",
             "diagnostics",
             "table",
             "formats",
@@ -61,20 +68,16 @@ const FOLDERS: [(&str, &[&str]); 25] = [
             "orders",
             "stock",
             "pieces",
+            "job",
             "plan",
             "schedule",
+            "made",
             "quote",
         ],
     ),
-    ("threads", &[]),
-    ("effort", &["program", "plan"]),
-    ("progress", &["measure", "stock", "program"]),
     (
         "batch",
         &[
-            "threads",
-            "effort",
-            "progress",
             "measure",
             "diagnostics",
             "table",
@@ -82,14 +85,16 @@ const FOLDERS: [(&str, &[&str]); 25] = [
             "orders",
             "stock",
             "pieces",
+            "job",
             "program",
             "plan",
             "schedule",
+            "made",
+            "assembly",
+            "quote",
         ],
     ),
-    ("pricing", &["measure", "orders", "program", "quote", "threads", "batch"]),
-    ("buying", &["program", "stock", "quote", "threads", "batch", "pricing"]),
-    ("settling", &["batch", "diagnostics", "table", "workshop", "stock", "plan", "shelf"]),
+    ("settling", &["diagnostics", "table", "workshop", "stock", "plan", "batch", "shelf"]),
     (
         "cli",
         &[
@@ -100,11 +105,7 @@ const FOLDERS: [(&str, &[&str]); 25] = [
             "formats",
             "sizes",
             "quote",
-            "pricing",
-            "buying",
             "shelf",
-            "threads",
-            "progress",
             "batch",
             "settling",
             "reports",
@@ -115,7 +116,8 @@ const FOLDERS: [(&str, &[&str]); 25] = [
 /// The judge may look at a plan and at what it was made for, and at nothing that made it: of each folder, the plain
 /// data that it may name.
 const JUDGE: &str = "src/plan/check/";
-const JUDGE_MAY: [(&str, &[&str]); 7] = [
+const JUDGE_MAY: [(&str, &[&str]); 8] = [
+    ("job", &["Job"]),
     ("cuts", &["Cut"]),
     ("measure", &["Area", "Axis", "Length", "Money", "Ratio", "Size"]),
     ("workshop", &["GrainRule", "Workshop"]),
@@ -188,11 +190,8 @@ const CRATES: [Rule; 30] = [
     home(
         &["rayon::"],
         &[
-            "src/threads.rs",
-            "src/effort.rs",
+            "src/batch/",
             "src/batch.rs",
-            "src/pricing.rs",
-            "src/buying.rs",
             "src/reports/mod.rs",
             "src/reports/report.rs",
             "src/reports/html.rs",
@@ -300,7 +299,7 @@ const DOORS: [Rule; 8] = [
     ),
     home(
         &["Instant", "SystemTime", "Timestamp", "ZonedDateTime"],
-        &["src/effort.rs", "src/cli/today.rs"],
+        &["src/batch/effort.rs", "src/cli/today.rs"],
         "the clock is read for --limit and for the day: no other result may depend on it",
     ),
     home(

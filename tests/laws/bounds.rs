@@ -3,9 +3,9 @@
 use crate::bench::batches::Batch;
 use crate::bench::cases;
 use crate::bench::hostile::{Hostile, PLAIN};
+use cardwright::batch::Watch;
 use cardwright::batch::{self, Effort, Options};
 use cardwright::plan::{Plan, Proof};
-use cardwright::progress::Watch;
 use proptest::prelude::*;
 
 const CALLED_OFF: Watch = Watch { stop: &|| true, ..Watch::NOBODY };

@@ -4,8 +4,8 @@ use crate::bench::batches::{Batch, Extent, makeable};
 use crate::bench::cases;
 use crate::bench::shipped;
 use cardwright::batch::{self, Effort, Made, Options};
+use cardwright::made::Gains;
 use cardwright::measure::Money;
-use cardwright::plan::Gains;
 use proptest::prelude::*;
 
 const SMALL: Extent =

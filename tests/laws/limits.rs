@@ -1,8 +1,8 @@
 //! Whatever is ordered, planning ends: counted in steps, not in seconds.
 
 use crate::bench::hostile::{Hostile, PLAIN};
-use cardwright::batch::{self, Effort, Made, Options};
-use cardwright::progress::Watch;
+use cardwright::batch::Watch;
+use cardwright::batch::{self, Effort, Options, Outcome};
 
 /// Orders of every kind that takes long, small enough for a test.
 const HOSTILE: [Hostile; 8] = [
@@ -20,10 +20,11 @@ const HOSTILE: [Hostile; 8] = [
 /// may take as long as a look at all sheets.
 const MOST_STEPS: u64 = 6_000_000_000;
 
-fn planned(order: &Hostile, options: Options, watch: Watch) -> Made {
+fn planned(order: &Hostile, options: Options, watch: Watch) -> Outcome {
     let outcome = batch::plan_watched(&order.inputs(), &options, watch);
     assert_eq!(outcome.faults, Vec::<String>::new(), "{}", order.name);
-    outcome.made.unwrap_or_else(|| panic!("{}: {:?}", order.name, outcome.problems))
+    assert!(outcome.made.is_some(), "{}: {:?}", order.name, outcome.problems);
+    outcome
 }
 
 const QUICK: Options = Options {
@@ -46,7 +47,7 @@ fn quick_plans_end_after_a_number_of_steps() {
 }
 
 fn ends_quickly(order: &Hostile) {
-    let made = planned(order, QUICK, Watch::NOBODY);
+    let made = planned(order, QUICK, Watch::NOBODY).searched;
     assert!(made.work < MOST_STEPS, "{}: {} steps", order.name, made.work);
     assert!(made.cells <= 2_000_000, "{}: {} cells", order.name, made.cells);
 }
@@ -57,11 +58,11 @@ fn what_is_called_off_is_a_plan_all_the_same() {
     let options = Options { effort: Effort::Long, ..QUICK };
     let watch = Watch { stop: &|| true, ..Watch::NOBODY };
     for order in &HOSTILE {
-        let made = planned(order, options, watch);
-        let looked = made.work;
+        let Outcome { made, searched, .. } = planned(order, options, watch);
+        let looked = searched.work;
         assert!(looked < 200_000_000, "{}: {looked} steps after it was called off", order.name);
-        assert!(made.cells <= 8_000_000, "{}: {} cells", order.name, made.cells);
-        let proofs = &made.plan.proof;
+        assert!(searched.cells <= 8_000_000, "{}: {} cells", order.name, searched.cells);
+        let proofs = made.unwrap().plan.proof;
         assert!(proofs.iter().any(|proof| proof.stock.value > proof.stock.bound), "{}", order.name);
     }
 }

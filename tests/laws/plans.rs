@@ -102,7 +102,7 @@ proptest! {
     #[test]
     fn offcuts_kept_reach_the_keep_rule(batch in makeable(SMALL)) {
         let made = batch.case()?;
-        let keep = &made.workshop.keep;
+        let keep = &made.job.workshop.keep;
         for offcut in &made.plan.offcuts {
             let (short, long) = (offcut.width.min(offcut.height), offcut.width.max(offcut.height));
             prop_assert!(short >= keep.short && long >= keep.long, "{:?}", offcut);

@@ -17,7 +17,7 @@ fn sheets_cut_together_take_far_fewer_settings_than_pattern_by_pattern() {
     let alone = |run: &cardwright::plan::Run| {
         let sheet = made.plan.sheets.iter().find(|sheet| sheet.id == run.sheet);
         let kind = sheet.map_or(SheetKind::Sheet, |sheet| sheet.kind);
-        settings(&[(&run.layout, kind)], &made.workshop.trimmer)
+        settings(&[(&run.layout, kind)], &made.job.workshop.trimmer)
     };
     let alone: u64 = made.plan.runs.iter().map(alone).sum();
     let together = made.schedule.gauge_settings;

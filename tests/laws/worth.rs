@@ -109,8 +109,7 @@ proptest! {
         }
         let totals = &made.plan.totals;
         prop_assert_eq!((totals.stock.minor(), totals.kept.minor()), (nearest(&used), nearest(&kept)));
-        let Made { order, bill, plan, schedule, stock, workshop, .. } = &made;
-        let quote = quote::quote(&quote::Ground { order, bill, plan, schedule, stock, workshop });
+        let quote = quote::quote(&made);
         prop_assert_eq!(quote.total.paper.minor(), nearest(&paid));
         prop_assert_eq!(made.gains.kept.1, totals.kept);
     }

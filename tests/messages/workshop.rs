@@ -419,7 +419,7 @@ fn own_cards_with_their_fold() {
         let toml = format!("[formats.cards]\nmini = {{ size = \"2 x 3\"{rest} }}\n");
         Reading::order("line,card,count,paper\ntag,mini,12,fern\n").with_workshop(toml)
     };
-    let opened = |rest: &str| mini(rest).outcome().made.unwrap().bill.pieces[0].size;
+    let opened = |rest: &str| mini(rest).outcome().made.unwrap().job.bill.pieces[0].size;
     let size = |text| Size::parse(text, Unit::Inch).unwrap().unwrap();
     assert_eq!(opened(""), size("2 x 3"));
     assert_eq!(opened(", fold = \"flat\""), size("2 x 3"));

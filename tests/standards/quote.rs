@@ -1,23 +1,22 @@
 //! Costs and prices by the conventions of the trade, through a whole plan.
 
 use crate::bench::instances::inputs;
-use cardwright::batch::{self, Made, Options};
+use cardwright::batch::pricing::prices;
+use cardwright::batch::{self, Made, Options, Outcome};
 use cardwright::measure::Money;
-use cardwright::pricing::prices;
-use cardwright::quote::{Costs, Ground, Quote, STEPS, quote};
+use cardwright::quote::{Costs, STEPS, quote};
 
 fn made(order: &str, workshop: &str) -> Made {
+    let outcome = outcome(order, workshop);
+    outcome.made.unwrap_or_else(|| panic!("{:?}", outcome.problems))
+}
+
+fn outcome(order: &str, workshop: &str) -> Outcome {
     let sheets = "sheet,paper,width,height,price,gsm,thickness\n\
                   fern-12,fern,12,12,1.10,80 lb cover,0.011\n\
                   mist-18,mist,12,18,0.40,24 lb bond,\n";
     let inputs = inputs("may", order.to_owned(), sheets.to_owned(), None, workshop.to_owned());
-    let outcome = batch::plan(&inputs, &Options::default());
-    outcome.made.unwrap_or_else(|| panic!("{:?}", outcome.problems))
-}
-
-fn quoted(made: &Made) -> Quote {
-    let Made { order, bill, plan, schedule, stock, workshop, .. } = made;
-    quote(&Ground { order, bill, plan, schedule, stock, workshop })
+    batch::plan(&inputs, &Options::default())
 }
 
 const ORDER: &str = "line,card,fold,count,paper,liner,mat,envelope\n\
@@ -30,8 +29,8 @@ const ORDER: &str = "line,card,fold,count,paper,liner,mat,envelope\n\
 fn a_margin_is_part_of_the_price() {
     for (margin, markup) in [(0, 0), (20, 2500), (30, 4286), (40, 6667), (50, 10_000)] {
         let made = made(ORDER, &format!("[rates]\nmargin_percent = {margin}\n"));
-        let Costs { margin: earned, .. } = quoted(&made).total;
-        let cost = quoted(&made).total.cost();
+        let Costs { margin: earned, .. } = quote(&made).total;
+        let cost = quote(&made).total.cost();
         let found = (earned.minor() * 10_000 + cost.minor() / 2) / cost.minor();
         assert!((found - markup).abs() <= 1, "{margin} %: {found}");
     }
@@ -44,7 +43,7 @@ fn costs_are_paper_envelopes_work_and_overhead() {
         ORDER,
         "[rates]\nlabour_per_hour = 36.00\noverhead_percent = 10\n[envelope]\nprice = 0.25\n",
     );
-    let quote = quoted(&made);
+    let quote = quote(&made);
     let total = quote.total;
     assert_eq!(total.envelopes, Money::from_minor(40 * 25));
     // A second of work is a cent.
@@ -65,7 +64,7 @@ fn a_set_weighs_what_its_parts_weigh() {
     let order =
         "line,card,fold,count,paper,liner,mat,mat inset\ninvite,5 x 7,side,1,fern,mist,fern,1/8\n";
     let made = made(order, "[envelope]\nliner_inset = \"1/8 in\"\n");
-    let set = &quoted(&made).lines[0].set;
+    let set = &quote(&made).lines[0].set;
     assert_eq!(set.weight.unwrap().grams(), "16.1 g");
     // Two layers of the card, a mat of 0.011 in, and a liner whose thickness is a guess.
     assert!(set.guessed);
@@ -82,7 +81,7 @@ fn the_post_is_asked_about_every_set_in_an_envelope() {
     let prices =
         "[[post.prices]]\nclass = \"letter nonmachinable\"\nup_to = \"1 oz\"\nprice = 1.19\n";
     let made = made(order, prices);
-    let quote = quoted(&made);
+    let quote = quote(&made);
     let [square, small] = [0, 1].map(|at: usize| quote.lines[at].set.post.clone().unwrap());
     assert_eq!(square.verdict.class.unwrap().name, "letter nonmachinable");
     assert_eq!(square.price, Some(Money::from_minor(119)));
@@ -93,8 +92,8 @@ fn the_post_is_asked_about_every_set_in_an_envelope() {
 /// More of the same never costs less, and the more, the cheaper is each, but for a coin.
 #[test]
 fn other_counts_are_planned() {
-    let made = made("line,card,count,paper\nnote,5 x 7,60,fern\n", "");
-    let prices = prices(&made, &Options::default(), &|| false);
+    let Outcome { made, searched, .. } = outcome("line,card,count,paper\nnote,5 x 7,60,fern\n", "");
+    let prices = prices(&made.unwrap(), &searched, &Options::default(), &|| false);
     let steps: Vec<i64> = prices[0].steps.iter().map(|price| price.unwrap().minor()).collect();
     assert!(steps.is_sorted(), "{steps:?}");
     let each: Vec<i64> =
@@ -110,7 +109,7 @@ fn paper_without_a_price_is_not_counted() {
     let order = "line,card,count,paper\na,4 x 5,4,fern\n";
     let inputs = inputs("may", order.into(), sheets.into(), None, String::new());
     let made = batch::plan(&inputs, &Options::default()).made.unwrap();
-    let quote = quoted(&made);
+    let quote = quote(&made);
     assert_eq!((quote.total.paper, quote.unpriced), (Money::ZERO, vec!["fern".to_owned()]));
 }
 

@@ -1,10 +1,10 @@
 //! What is true of pieces and sheets, whatever the plan says: from the bill and the stock, or, where
 //! there are none, from the plan's own lists.
 
-use super::Given;
 use super::first;
 use super::units::Units;
 use super::worth::Offers;
+use crate::job::Job;
 use crate::measure::{Axis, Ratio, Size};
 use crate::orders::Turn;
 use crate::plan::{FIRST_SCHEMA, Plan, Proof};
@@ -18,7 +18,7 @@ pub(super) struct Facts<'a> {
     pub sheets: BTreeMap<&'a str, SheetFacts<'a>>,
     pub groups: Vec<Group<'a>>,
     /// The bill and the stock, where they are at hand.
-    pub given: Option<&'a Given<'a>>,
+    pub job: Option<&'a Job>,
     /// What the stock asks for its papers, where it is at hand.
     pub offers: Option<Offers<'a>>,
     /// Whether it is known how sheets let pieces lie.
@@ -67,9 +67,9 @@ pub(super) struct SheetFacts<'a> {
 }
 
 impl<'a> Facts<'a> {
-    pub fn from_given(given: &'a Given<'a>, plan: &Plan) -> Facts<'a> {
+    pub fn from_job(job: &'a Job, plan: &Plan) -> Facts<'a> {
         let is_first = plan.schema == FIRST_SCHEMA;
-        let pieces = given.bill.pieces.iter().map(|piece| {
+        let pieces = job.bill.pieces.iter().map(|piece| {
             let facts = PieceFacts {
                 papers: piece.papers.iter().map(String::as_str).collect(),
                 size: piece.size,
@@ -81,21 +81,21 @@ impl<'a> Facts<'a> {
             (piece.id.as_str(), facts)
         });
         let pieces: BTreeMap<&str, PieceFacts> = pieces.collect();
-        let offers = Offers::of(given);
+        let offers = Offers::of(job);
         let units = |papers: BTreeSet<&'a str>| {
-            let units = Units::of(&papers, given, &offers);
+            let units = Units::of(&papers, job, &offers);
             (papers, units)
         };
         let groups: Vec<(BTreeSet<&str>, Units)> = groups(&pieces).into_iter().map(units).collect();
         let value = |sheet: &Sheet| match is_first {
-            true => first::sheet(given, sheet),
+            true => first::sheet(job, sheet),
             false => {
                 let own = groups.iter().find(|(papers, _)| papers.contains(sheet.paper.as_str()));
-                own.map_or(0, |(_, units)| units.count(sheet, given, &offers))
+                own.map_or(0, |(_, units)| units.count(sheet, job, &offers))
             }
         };
-        let sheets = given.stock.sheets.iter().map(|sheet| {
-            let facts = SheetFacts::of(sheet, value(sheet), offers.sheet(sheet), given.workshop);
+        let sheets = job.stock.sheets.iter().map(|sheet| {
+            let facts = SheetFacts::of(sheet, value(sheet), offers.sheet(sheet), &job.workshop);
             (sheet.id.as_str(), facts)
         });
         let sheets = sheets.collect();
@@ -107,8 +107,8 @@ impl<'a> Facts<'a> {
             }
         };
         let groups = groups.into_iter().map(group).collect();
-        let (given, offers) = (Some(given), Some(offers));
-        Facts { pieces, sheets, groups, given, offers, knows_sheets: true }
+        let (job, offers) = (Some(job), Some(offers));
+        Facts { pieces, sheets, groups, job, offers, knows_sheets: true }
     }
 
     pub fn from_plan(plan: &'a Plan, workshop: &Workshop) -> Facts<'a> {
@@ -156,8 +156,8 @@ impl<'a> Facts<'a> {
             }
         };
         let groups = groups(&pieces).into_iter().map(group).collect();
-        let (given, offers) = (None, None);
-        Facts { pieces, sheets, groups, given, offers, knows_sheets: !is_first }
+        let (job, offers) = (None, None);
+        Facts { pieces, sheets, groups, job, offers, knows_sheets: !is_first }
     }
 
     /// The group of a paper.

@@ -1,6 +1,6 @@
 //! The worth that plans of the first schema go by: whole minor units a sheet.
 
-use super::Given;
+use crate::job::Job;
 use crate::measure::Size;
 use crate::stock::{Sheet, SheetKind};
 
@@ -8,27 +8,27 @@ use crate::stock::{Sheet, SheetKind};
 const SQUARE_CENTIMETRE: i128 = 400_000 * 400_000;
 
 /// What one sheet counts, in minor units.
-pub(super) fn sheet(given: &Given, sheet: &Sheet) -> i128 {
+pub(super) fn sheet(job: &Job, sheet: &Sheet) -> i128 {
     match (sheet.kind, sheet.price) {
         (SheetKind::Sheet, Some(price)) => {
             nearest(i128::from(price.minor()), i128::from(sheet.pack.max(1)))
         }
-        (SheetKind::Sheet, None) => share(given, sheet.size, &sheet.paper, 100),
-        (SheetKind::Offcut, _) => offcut(given, sheet.size, &sheet.paper),
+        (SheetKind::Sheet, None) => share(job, sheet.size, &sheet.paper, 100),
+        (SheetKind::Offcut, _) => offcut(job, sheet.size, &sheet.paper),
     }
 }
 
 /// What one offcut counts, in minor units.
-pub(super) fn offcut(given: &Given, size: Size, paper: &str) -> i128 {
-    share(given, size, paper, given.workshop.keep.value)
+pub(super) fn offcut(job: &Job, size: Size, paper: &str) -> i128 {
+    share(job, size, paper, job.workshop.keep.value)
 }
 
 /// A percentage of the cheapest price for so much of the paper, at least 1.
-fn share(given: &Given, size: Size, paper: &str, percent: u32) -> i128 {
+fn share(job: &Job, size: Size, paper: &str, percent: u32) -> i128 {
     let part = size.area().square_ticks() * i128::from(percent);
     let mut best: Option<(i128, i128)> = None;
     let full = |sheet: &&Sheet| sheet.kind == SheetKind::Sheet && sheet.paper == paper;
-    for sheet in given.stock.sheets.iter().filter(full) {
+    for sheet in job.stock.sheets.iter().filter(full) {
         let Some(price) = sheet.price else { continue };
         let whole = sheet.size.area().square_ticks().saturating_mul(i128::from(sheet.pack)).max(1);
         let offer = (i128::from(price.minor()), whole);

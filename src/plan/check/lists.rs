@@ -2,7 +2,8 @@
 
 use super::facts::SheetFacts;
 use super::layout::Cuts;
-use super::{Bench, Fault, Given, first};
+use super::{Bench, Fault, first};
+use crate::job::Job;
 use crate::measure::{Ratio, Size};
 use crate::orders::Turn;
 use crate::pieces::{Piece, Score, Share};
@@ -11,12 +12,12 @@ use crate::stock::{Back, Print, Sheet, SheetKind, Stock};
 
 /// Checks all three lists.
 pub(super) fn check(plan: &Plan, bench: Bench, cuts: &Cuts, faults: &mut Vec<Fault>) {
-    if let Some(given) = bench.facts.given {
-        if plan.order != given.order {
-            let (found, expected) = (plan.order.clone(), given.order.to_owned());
+    if let Some(job) = bench.facts.job {
+        if plan.order != job.order.name {
+            let (found, expected) = (plan.order.clone(), job.order.name.clone());
             faults.push(Fault::Order { found, expected });
         }
-        against_bill(plan, given, faults);
+        against_bill(plan, job, faults);
     }
     for piece in &plan.pieces {
         piece_counts(piece, cuts, faults);
@@ -40,8 +41,8 @@ pub(super) fn check(plan: &Plan, bench: Bench, cuts: &Cuts, faults: &mut Vec<Fau
     }
 }
 
-fn against_bill(plan: &Plan, given: &Given, faults: &mut Vec<Fault>) {
-    let Given { bill, stock, .. } = given;
+fn against_bill(plan: &Plan, job: &Job, faults: &mut Vec<Fault>) {
+    let Job { bill, stock, .. } = job;
     let records = plan.schema != FIRST_SCHEMA;
     for piece in &bill.pieces {
         match plan.pieces.iter().find(|planned| planned.id == piece.id) {
@@ -149,7 +150,7 @@ fn value(sheet: &UsedSheet, plan: &Plan, bench: Bench, faults: &mut Vec<Fault>) 
     let Some(group) = bench.facts.group(&sheet.paper) else {
         return faults.push(Fault::SheetOutside { sheet: sheet.id.clone() });
     };
-    let known = bench.facts.sheets.get(sheet.id.as_str()).filter(|_| bench.facts.given.is_some());
+    let known = bench.facts.sheets.get(sheet.id.as_str()).filter(|_| bench.facts.job.is_some());
     let price = sheet.price.filter(|_| sheet.kind == SheetKind::Sheet).map(|price| price.minor());
     let found = match (known, price, &group.unit) {
         (Some(facts), ..) => facts.value,

@@ -23,31 +23,17 @@ pub use fault::Fault;
 pub use verdict::{Searched, Unseen, Verdict};
 
 use super::{FIRST_SCHEMA, Plan, PlannedPiece, UsedSheet};
+use crate::job::Job;
 use crate::orders::Turn;
-use crate::pieces::Bill;
-use crate::stock::Stock;
 use crate::workshop::{GrainRule, Workshop};
 use facts::{Facts, SheetFacts};
-
-/// What a plan was made for.
-#[derive(Clone, Copy, Debug)]
-pub struct Given<'a> {
-    /// Name of the batch.
-    pub order: &'a str,
-    /// The pieces to cut.
-    pub bill: &'a Bill,
-    /// The paper at hand and in the shop.
-    pub stock: &'a Stock,
-    /// The bench and its rules.
-    pub workshop: &'a Workshop,
-}
 
 /// Judges a plan against what it was made for. Bounds that rest on a search are named, all else is proven.
 ///
 /// # Errors
 /// Every rule that it breaks.
-pub fn check(plan: &Plan, given: &Given) -> Result<Verdict, Vec<Fault>> {
-    judge(plan, given.workshop, |plan| Facts::from_given(given, plan))
+pub fn check(plan: &Plan, job: &Job) -> Result<Verdict, Vec<Fault>> {
+    judge(plan, &job.workshop, |plan| Facts::from_job(job, plan))
 }
 
 /// Judges a plan without its order and stock: against what it records itself and the rules of the bench. What only

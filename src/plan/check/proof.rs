@@ -161,7 +161,7 @@ impl<'a> Group<'a> {
             faults.push(claim.number(id));
         }
         // Without the stock, sheets that are not used are unknown.
-        let judged = self.bench.facts.given.is_some();
+        let judged = self.bench.facts.job.is_some();
         let pieces = certificate.piece_values.keys();
         let strange_pieces = pieces.filter(|id| !self.pieces.contains_key(id.as_str()));
         let sheets = certificate.sheet_values.keys();
@@ -273,7 +273,7 @@ impl<'a> Group<'a> {
     /// Alone, a plan does not say whether its line or the print lets a piece turn: only what is allowed either way is
     /// asked of it.
     fn surely_turns(&self, piece: &PieceFacts, sheet: &SheetFacts) -> bool {
-        let alone = self.bench.facts.given.is_none();
+        let alone = self.bench.facts.job.is_none();
         let known = self.bench.facts.knows_sheets && (!alone || piece.print_lets_turn(sheet));
         known && piece.may_turn(sheet)
     }

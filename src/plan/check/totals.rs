@@ -73,7 +73,7 @@ fn stock(plan: &Plan, bench: Bench) -> RangeInclusive<i128> {
 /// What one sheet can be worth, in minor units.
 fn worth(sheet: &UsedSheet, bench: Bench) -> [Ratio; 2] {
     let same = |worth: Ratio| [worth.clone(), worth];
-    if bench.facts.given.is_some() {
+    if bench.facts.job.is_some() {
         let known = bench.facts.sheets.get(sheet.id.as_str());
         return same(known.and_then(|known| known.worth.clone()).unwrap_or_default());
     }
@@ -90,12 +90,12 @@ fn kept(plan: &Plan, bench: Bench) -> Option<i128> {
     if plan.offcuts.is_empty() {
         return Some(0);
     }
-    let (offers, given) = (bench.facts.offers.as_ref()?, bench.facts.given?);
+    let (offers, job) = (bench.facts.offers.as_ref()?, bench.facts.job?);
     let all = plan.offcuts.iter().map(|offcut| {
         (Size::new(offcut.width, offcut.height), offcut.paper.as_str(), i128::from(offcut.count))
     });
     Some(match plan.schema == FIRST_SCHEMA {
-        true => all.map(|(size, paper, count)| count * first::offcut(given, size, paper)).sum(),
+        true => all.map(|(size, paper, count)| count * first::offcut(job, size, paper)).sum(),
         false => {
             let worth = all.map(|(size, paper, count)| &offers.offcut(size, paper) * count);
             worth.sum::<Ratio>().nearest()

@@ -2,7 +2,8 @@
 
 use super::sums::common_divisor;
 use super::worth::{Offers, per_area};
-use super::{Fault, Given, facts};
+use super::{Fault, facts};
+use crate::job::Job;
 use crate::measure::Ratio;
 use crate::plan::Proof;
 use crate::stock::{Sheet, SheetKind};
@@ -32,9 +33,9 @@ pub(super) struct Units {
 
 impl Units {
     /// Those of these papers.
-    pub fn of(papers: &BTreeSet<&str>, given: &Given, offers: &Offers) -> Units {
+    pub fn of(papers: &BTreeSet<&str>, job: &Job, offers: &Offers) -> Units {
         let of_group = |sheet: &&Sheet| papers.contains(sheet.paper.as_str());
-        let sheets: Vec<&Sheet> = given.stock.sheets.iter().filter(of_group).collect();
+        let sheets: Vec<&Sheet> = job.stock.sheets.iter().filter(of_group).collect();
         let price = |sheet: &Sheet| i128::from(sheet.price.map_or(0, |price| price.minor()));
         let steps = sheets.iter().fold(0, |step, sheet| common_divisor(step, price(sheet)));
         let is_full = |sheet: &Sheet| sheet.kind == SheetKind::Sheet;
@@ -53,7 +54,7 @@ impl Units {
             }
             false => areas().map(|sheet| (sheet.size.area().square_ticks(), 1)).collect(),
         };
-        let counted = sheets.iter().map(|sheet| units.exact(sheet, given, offers));
+        let counted = sheets.iter().map(|sheet| units.exact(sheet, job, offers));
         let whole = exact.iter().map(|&(above, below)| Ratio::new(above, below));
         let largest = counted.chain(whole).max().unwrap_or_default();
         units.worth = unit(&exact, &largest);
@@ -61,18 +62,18 @@ impl Units {
     }
 
     /// What a sheet counts, in whole units.
-    pub fn count(&self, sheet: &Sheet, given: &Given, offers: &Offers) -> i128 {
-        (&self.exact(sheet, given, offers) / &self.worth).floor().clamp(1, MOST)
+    pub fn count(&self, sheet: &Sheet, job: &Job, offers: &Offers) -> i128 {
+        (&self.exact(sheet, job, offers) / &self.worth).floor().clamp(1, MOST)
     }
 
-    fn exact(&self, sheet: &Sheet, given: &Given, offers: &Offers) -> Ratio {
+    fn exact(&self, sheet: &Sheet, job: &Job, offers: &Offers) -> Ratio {
         let worth = offers.sheet(sheet);
         if self.is_money && worth.is_positive() {
             return worth;
         }
         let percent = match sheet.kind {
             SheetKind::Sheet => 100,
-            SheetKind::Offcut => given.workshop.keep.value,
+            SheetKind::Offcut => job.workshop.keep.value,
         };
         let hundredths = sheet.size.area().square_ticks() * i128::from(percent);
         &self.plain * &Ratio::new(hundredths, 100)

@@ -1,28 +1,28 @@
 //! The worth of sheets and offcuts, worked out again from the stock's prices, in exact fractions of a minor unit.
 
-use super::Given;
+use crate::job::Job;
 use crate::measure::{Ratio, Size};
 use crate::stock::{Sheet, SheetKind};
 use std::collections::BTreeMap;
 
 /// The cheapest offer for a square tick of each paper, of full sheets with a price.
 pub(super) struct Offers<'a> {
-    given: &'a Given<'a>,
+    job: &'a Job,
     of: BTreeMap<&'a str, Ratio>,
     /// What each sheet is worth, by its id.
     worth: BTreeMap<&'a str, Ratio>,
 }
 
 impl<'a> Offers<'a> {
-    pub fn of(given: &'a Given<'a>) -> Offers<'a> {
-        let offers = given.stock.sheets.iter();
+    pub fn of(job: &'a Job) -> Offers<'a> {
+        let offers = job.stock.sheets.iter();
         let mut offers: Vec<(&str, Ratio)> =
             offers.filter_map(|sheet| Some((sheet.paper.as_str(), per_area(sheet)?))).collect();
         // Of those of a paper, the last stays: the cheapest.
         offers.sort_by(|one, other| other.cmp(one));
         let of = offers.into_iter().collect();
-        let mut offers = Offers { given, of, worth: BTreeMap::new() };
-        let worth = given.stock.sheets.iter().map(|sheet| (sheet.id.as_str(), offers.worth(sheet)));
+        let mut offers = Offers { job, of, worth: BTreeMap::new() };
+        let worth = job.stock.sheets.iter().map(|sheet| (sheet.id.as_str(), offers.worth(sheet)));
         offers.worth = worth.collect();
         offers
     }
@@ -42,7 +42,7 @@ impl<'a> Offers<'a> {
 
     /// What one offcut is worth.
     pub fn offcut(&self, size: Size, paper: &str) -> Ratio {
-        self.share(size, paper, self.given.workshop.keep.value)
+        self.share(size, paper, self.job.workshop.keep.value)
     }
 
     /// A percentage of the cheapest price for so much of the paper; nothing where it has none.

@@ -1,5 +1,6 @@
 use super::*;
-use crate::reports::fixture::{self, Made};
+use crate::made::Made;
+use crate::reports::fixture;
 use crate::reports::json;
 use crate::reports::picture::Picture;
 
@@ -57,9 +58,9 @@ fn names_cannot_break_the_page() {
     let mut made = fixture::lesson();
     let evil = "<script>alert(1)</script>\u{202e}\"'&";
     made.plan.order = evil.to_owned();
-    made.order.lines[0].name.value = evil.to_owned();
+    made.job.order.lines[0].name.value = evil.to_owned();
     made.schedule.packing[0].line = evil.to_owned();
-    made.stock.sheets[0].paper = evil.to_owned();
+    made.job.stock.sheets[0].paper = evil.to_owned();
     made.schedule.runs[0].paper = evil.to_owned();
     made.plan.sheets[0].paper = evil.to_owned();
     made.plan.offcuts[0].paper = evil.to_owned();
@@ -157,7 +158,7 @@ fn a_crowded_sheet_is_drawn_larger_and_by_itself() {
     let common = Scale::of(5);
     let run = |made: &Made| Report::of(&made.batch()).unwrap().runs.remove(0);
     assert!(!Picture::readable(run(&made).picture.drawing, common).is_wide);
-    made.stock.sheets[0].size = fixture::size("12 x 12");
+    made.job.stock.sheets[0].size = fixture::size("12 x 12");
     let place = made.schedule.runs[0].places[0].clone();
     let side = crate::measure::Length::from_mm(30);
     for column in 0..20 {

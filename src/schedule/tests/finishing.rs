@@ -1,7 +1,7 @@
 //! The work after cutting, for one order of an invitation and a flat place card.
 
-use super::super::{PieceStep, Schedule, Times, schedule};
-use super::fixtures::{inch, plan, sheet, workshop};
+use super::super::{PieceStep, Schedule, Times};
+use super::fixtures::{inch, plan, scheduled, sheet, workshop};
 use crate::diagnostics::Spanned;
 use crate::measure::{Axis, Length, Size};
 use crate::orders::{Envelope, Extras, Fold, GiftBox, Liner, Mat, Order, OrderLine, Turn};
@@ -111,7 +111,7 @@ fn twelve_each() -> Plan {
 }
 
 fn made() -> Schedule {
-    schedule(&twelve_each(), &bill(), &order(), &workshop(), &Stock::default())
+    scheduled(&twelve_each(), &bill(), &order(), &workshop(), &Stock::default())
 }
 
 #[test]
@@ -139,7 +139,7 @@ fn a_top_fold_has_its_spine_on_top() {
     let mut bill = bill();
     bill.pieces[0] =
         piece("invite.base", Part::Base, size((11, 2), (17, 2)), vec![score(Axis::Height, 17, 4)]);
-    let made = schedule(&twelve_each(), &bill, &order(), &workshop(), &Stock::default());
+    let made = scheduled(&twelve_each(), &bill, &order(), &workshop(), &Stock::default());
     assert_eq!(
         made.folding[0].what,
         "fold at 4 1/4 in, spine on top, the ridge of the crease inside; folded 5 1/2 x 4 1/4 in"
@@ -162,7 +162,7 @@ fn layers_are_stuck_with_their_margins() {
 fn a_layer_for_two_sizes_of_cards_goes_in_the_middle() {
     let mut bill = bill();
     bill.pieces[2].shares.push(Share { line: "place".to_owned(), need: 20, spares: 1 });
-    let made = schedule(&twelve_each(), &bill, &order(), &workshop(), &Stock::default());
+    let made = scheduled(&twelve_each(), &bill, &order(), &workshop(), &Stock::default());
     assert_eq!(made.sticking[1].what, "stick it on the front, in the middle");
 }
 
@@ -170,7 +170,7 @@ fn a_layer_for_two_sizes_of_cards_goes_in_the_middle() {
 fn mat_words(size: Size, turn: Option<Turn>, stock: &Stock) -> String {
     let mut bill = bill();
     (bill.pieces[2].size, bill.pieces[2].turn) = (size, turn);
-    schedule(&twelve_each(), &bill, &order(), &workshop(), stock).sticking[1].what.clone()
+    scheduled(&twelve_each(), &bill, &order(), &workshop(), stock).sticking[1].what.clone()
 }
 
 #[test]
@@ -201,7 +201,7 @@ fn a_design_with_an_up_is_stuck_upright() {
 fn no_more_is_worked_on_than_is_cut() {
     let mut plan = twelve_each();
     plan.pieces[3].cut = 5;
-    let made = schedule(&plan, &bill(), &order(), &workshop(), &Stock::default());
+    let made = scheduled(&plan, &bill(), &order(), &workshop(), &Stock::default());
     assert_eq!((made.envelopes[0].count, made.folding[0].count), (5, 11));
 }
 
@@ -221,7 +221,7 @@ fn envelopes_are_made_up_in_the_order_of_work() {
 fn a_square_blank_is_folded_from_its_corners() {
     let mut workshop = workshop();
     workshop.envelope.kind = EnvelopeKind::Diagonal;
-    let made = schedule(&twelve_each(), &bill(), &order(), &workshop, &Stock::default());
+    let made = scheduled(&twelve_each(), &bill(), &order(), &workshop, &Stock::default());
     assert!(made.envelopes[0].what.starts_with("cut the small notches out"));
 }
 
@@ -251,7 +251,7 @@ fn sets_go_into_boxes() {
         let mut order = order();
         let paper = Spanned::nowhere("board".to_owned());
         order.lines[1].extras.gift_box = Some(GiftBox { paper, holds });
-        let made = schedule(&twelve_each(), &bill(), &order, &workshop(), &Stock::default());
+        let made = scheduled(&twelve_each(), &bill(), &order, &workshop(), &Stock::default());
         made.packing[1].contents.last().cloned().unwrap()
     };
     assert_eq!(last(1), "in a box of its own, cut from board");
@@ -304,7 +304,7 @@ fn extras() -> Bill {
 
 #[test]
 fn what_belongs_to_a_card_besides_is_folded_stuck_and_made_up() {
-    let made = schedule(&plan(Vec::new()), &extras(), &order(), &workshop(), &Stock::default());
+    let made = scheduled(&plan(Vec::new()), &extras(), &order(), &workshop(), &Stock::default());
     let told = |steps: &[PieceStep]| -> Vec<(String, String)> {
         steps.iter().map(|step| (step.piece.clone(), step.what.clone())).collect()
     };
@@ -328,6 +328,6 @@ fn what_belongs_to_a_card_besides_is_folded_stuck_and_made_up() {
 
 #[test]
 fn a_piece_that_the_plan_does_not_know_counts_as_ordered() {
-    let made = schedule(&plan(Vec::new()), &bill(), &order(), &workshop(), &Stock::default());
+    let made = scheduled(&plan(Vec::new()), &bill(), &order(), &workshop(), &Stock::default());
     assert_eq!(made.scoring[0].count, 11);
 }

@@ -1,5 +1,7 @@
 //! A workshop, a plan, an order for tests.
 
+use super::super::{Schedule, schedule};
+use crate::job::Job;
 use crate::measure::{Currency, Length, Money, Size, Unit, Worth};
 use crate::orders::Order;
 use crate::pieces::Bill;
@@ -104,8 +106,29 @@ pub fn plan(runs: Vec<(Node, u64, SheetKind)>) -> Plan {
     }
 }
 
+/// The schedule of a plan for a job of these.
+pub fn scheduled(
+    plan: &Plan,
+    bill: &Bill,
+    order: &Order,
+    workshop: &Workshop,
+    stock: &Stock,
+) -> Schedule {
+    schedule(plan, &job(bill, order, workshop, stock))
+}
+
+/// A job of these.
+pub fn job(bill: &Bill, order: &Order, workshop: &Workshop, stock: &Stock) -> Job {
+    Job {
+        order: order.clone(),
+        stock: stock.clone(),
+        workshop: workshop.clone(),
+        bill: bill.clone(),
+    }
+}
+
 /// The schedule of the cuts of a plan alone.
-pub fn cuts(plan: &Plan, workshop: &Workshop) -> super::super::Schedule {
+pub fn cuts(plan: &Plan, workshop: &Workshop) -> Schedule {
     let order = Order { name: "test".to_owned(), lines: Vec::new() };
-    super::super::schedule(plan, &Bill::default(), &order, workshop, &Stock::default())
+    scheduled(plan, &Bill::default(), &order, workshop, &Stock::default())
 }

@@ -3,8 +3,9 @@
 use super::super::{across_grain, warnings};
 use super::fixtures::{cuts, inch, plan, sheet, workshop};
 use super::trees::{cut_x, named, turned};
+use crate::job::Job;
 use crate::measure::{Axis, Size};
-use crate::orders::Turn;
+use crate::orders::{Order, Turn};
 use crate::pieces::{Bill, Part, Piece, Share};
 use crate::plan::{Plan, PlannedPiece};
 use crate::stock::{Sheet, SheetKind, Stock};
@@ -42,7 +43,7 @@ fn planned(piece: &Piece, cut: u64) -> PlannedPiece {
 }
 
 /// Two sheets, of each a flat tag, a card as it is and a card turned; the grain runs across.
-fn job() -> (Plan, Bill, Stock) {
+fn planned_job() -> (Plan, Job) {
     let size = Size::new(inch(4, 1), inch(12, 1));
     let cards = cut_x([named("card", size), turned("card", size)]);
     let layout = cut_x([named("tag", size), cards]).at(0, 0);
@@ -50,18 +51,19 @@ fn job() -> (Plan, Bill, Stock) {
     let pieces = vec![piece("card", Some(Axis::Height)), piece("tag", None)];
     plan.pieces = vec![planned(&pieces[0], 4), planned(&pieces[1], 2)];
     let grainy = Sheet { grain: Some(Axis::Width), ..sheet("S0") };
-    (plan, Bill { pieces }, Stock { sheets: vec![grainy] })
+    let order = Order { name: "test".to_owned(), lines: Vec::new() };
+    let stock = Stock { sheets: vec![grainy] };
+    (plan, Job { order, stock, workshop: workshop(), bill: Bill { pieces } })
 }
 
 #[test]
 fn folds_across_the_grain_are_counted_among_all_that_are_cut() {
-    let (plan, bill, stock) = job();
-    assert_eq!(across_grain(&plan, &bill, &stock), [("card".to_owned(), 2)].into());
-    let told = |rule: GrainRule| -> Vec<String> {
-        let mut workshop = workshop();
-        workshop.grain = rule;
-        let schedule = cuts(&plan, &workshop);
-        let problems = warnings(&schedule, &plan, &bill, &stock, &workshop);
+    let (plan, mut job) = planned_job();
+    assert_eq!(across_grain(&plan, &job), [("card".to_owned(), 2)].into());
+    let mut told = |rule: GrainRule| -> Vec<String> {
+        job.workshop.grain = rule;
+        let schedule = cuts(&plan, &job.workshop);
+        let problems = warnings(&schedule, &plan, &job);
         let own = problems.iter().filter(|problem| problem.code == "schedule-grain");
         own.map(|problem| problem.title.clone()).collect()
     };

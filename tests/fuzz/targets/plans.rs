@@ -79,20 +79,10 @@ fn planned(small: &Small) {
         assert!(outcome.problems.has_errors(), "neither a plan nor a reason");
         return;
     };
-    let prices = pricing::prices(&made, &options, &|| false);
-    let other_buying = buying::otherwise(&made, &options, &|| false);
-    let batch = Batch {
-        order: &made.order,
-        stock: &made.stock,
-        workshop: &made.workshop,
-        bill: &made.bill,
-        plan: &made.plan,
-        gains: made.gains,
-        schedule: &made.schedule,
-        since: None,
-        prices: &prices,
-        other_buying: &other_buying,
-    };
+    let prices = pricing::prices(&made, &outcome.searched, &options, &|| false);
+    let other_buying = buying::otherwise(&made, &outcome.searched, &options, &|| false);
+    let batch =
+        Batch { made: &made, since: None, prices: &prices, other_buying: &other_buying };
     let report = Report::of(&batch).expect("a report");
     let files = reports::files(&batch, &report).expect("files");
     for (name, bytes) in &files {

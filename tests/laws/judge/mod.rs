@@ -16,7 +16,9 @@ mod stages;
 
 use crate::bench::cases;
 use crate::bench::schema_faults;
-use cardwright::plan::check::{Fault, Given, check, check_alone};
+use cardwright::job::Job;
+use cardwright::orders::Order;
+use cardwright::plan::check::{Fault, check, check_alone};
 use cardwright::plan::{JSON_SCHEMA, Plan};
 pub use made::leaves;
 use made::{Made, Parts, choices, make};
@@ -25,13 +27,14 @@ use proptest::prelude::*;
 use proptest::strategy::ValueTree;
 
 impl Made {
-    pub fn given(&self) -> Given<'_> {
-        let Made { bill, stock, workshop, .. } = self;
-        Given { order: "spring", bill, stock, workshop }
+    pub fn job(&self) -> Job {
+        let Made { bill, stock, workshop, .. } = self.clone();
+        let order = Order { name: "spring".to_owned(), lines: Vec::new() };
+        Job { order, stock, workshop, bill }
     }
 
     fn judged(&self) -> Result<(), Vec<Fault>> {
-        check(&self.plan, &self.given()).map(drop)
+        check(&self.plan, &self.job()).map(drop)
     }
 
     /// The same bill, stock and runs, with all sums made anew.

@@ -190,13 +190,13 @@ fn a_search_may_claim_more_than_its_certificate_and_is_told() {
     let mut made = made();
     made.plan.proof[0].spend.complete_search = true;
     claim(&mut made.plan.proof[0].spend, Money::from_minor(110), says(1, 0, 0, None));
-    let verdict = check(&made.plan, &made.given()).unwrap();
+    let verdict = check(&made.plan, &made.job()).unwrap();
     let [searched] = &verdict.searched[..] else { panic!("{verdict:?}") };
     assert_eq!((searched.level, searched.bound, searched.proven), ("spend", 110, 0));
     assert_eq!(verdict.unseen, [Unseen::Settings]);
     // Nobody has to take on trust what the certificate proves.
     claim(&mut made.plan.proof[0].spend, Money::from_minor(108), says(1, 27, 108, None));
-    let verdict = check(&made.plan, &made.given()).unwrap();
+    let verdict = check(&made.plan, &made.job()).unwrap();
     assert_eq!((verdict.searched, verdict.unseen), (vec![], vec![Unseen::Settings]));
 }
 

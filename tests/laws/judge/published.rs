@@ -3,10 +3,12 @@
 
 use crate::bench::instances::{Instance, benchmarks, published};
 use crate::bench::{sheet, workshop};
+use cardwright::job::Job;
 use cardwright::measure::{Length, Money};
+use cardwright::orders::Order;
 use cardwright::orders::Turn;
 use cardwright::pieces::{Bill, Part, Piece, Share};
-use cardwright::plan::check::{Fault, Given, check};
+use cardwright::plan::check::{Fault, check};
 use cardwright::plan::{Certificate, Level, Plan, Proof, SCHEMA, Status, Totals};
 use cardwright::stock::Stock;
 use std::path::Path;
@@ -70,11 +72,9 @@ fn level<Amount: Default>(budget_value: Option<i64>) -> Level<Amount> {
 
 /// What the judge finds the best pattern to be worth, where that is above `sheet_value`.
 fn found(stock: &Stock, bill: &Bill, sheet_value: i64) -> Option<i128> {
-    let workshop = workshop();
-    let faults = check(
-        &plan(bill, sheet_value),
-        &Given { order: "spring", bill, stock, workshop: &workshop },
-    );
+    let order = Order { name: "spring".to_owned(), lines: Vec::new() };
+    let job = Job { order, stock: stock.clone(), workshop: workshop(), bill: bill.clone() };
+    let faults = check(&plan(bill, sheet_value), &job);
     faults.unwrap_err().iter().find_map(|fault| match fault {
         Fault::CertificatePattern { found, .. } => Some(*found),
         _ => None,

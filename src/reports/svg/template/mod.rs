@@ -49,7 +49,7 @@ fn length(length: Length) -> f64 {
 
 /// All blanks of a batch below each other; `None` where there are none.
 pub fn templates(batch: &Batch) -> Option<String> {
-    let pieces = batch.bill.pieces.iter();
+    let pieces = batch.made.job.bill.pieces.iter();
     let shapes: Vec<(&Piece, Shape)> =
         pieces.filter_map(|piece| Some((piece, shape(piece, batch)?))).collect();
     if shapes.is_empty() {
@@ -66,7 +66,7 @@ pub fn templates(batch: &Batch) -> Option<String> {
             "{}: {}, {}; cut along the lines, score and fold along the dots",
             escaped(&piece.id),
             escaped(&piece.papers.join(" or ")),
-            escaped(&batch.workshop.style().size(piece.size))
+            escaped(&batch.made.job.workshop.style().size(piece.size))
         );
         put_words(&mut body, ROOM, y + TITLE - 3.0, 4.0, &title);
         put(&mut body, shape, ROOM, y + TITLE);
@@ -145,12 +145,13 @@ fn put(body: &mut String, shape: &Shape, x: f64, y: f64) {
 /// The shape of a blank; `None` of a piece that is a plain rectangle.
 fn shape(piece: &Piece, batch: &Batch) -> Option<Shape> {
     let share = piece.shares.first();
-    let line =
-        share.and_then(|share| batch.order.lines.iter().find(|line| line.name.value == share.line));
+    let line = share.and_then(|share| {
+        batch.made.job.order.lines.iter().find(|line| line.name.value == share.line)
+    });
     let is_cut = line.is_some_and(|line| matches!(line.envelope, Envelope::Cut(_)));
-    let kind = if is_cut { batch.workshop.envelope.kind } else { EnvelopeKind::Wrap };
+    let kind = if is_cut { batch.made.job.workshop.envelope.kind } else { EnvelopeKind::Wrap };
     // The face of a square blank follows from the first line that needs it.
-    let face = || line.and_then(|line| Pocket::of(line, Length::ZERO, batch.workshop));
+    let face = || line.and_then(|line| Pocket::of(line, Length::ZERO, &batch.made.job.workshop));
     match (piece.part, kind) {
         (Part::Envelope, EnvelopeKind::Wrap) => Some(shapes::wrap(piece)),
         (Part::Envelope, EnvelopeKind::Diagonal) => {
@@ -187,7 +188,7 @@ mod tests {
     #[test]
     fn a_wrap_blank_is_its_rectangle_less_four_corners_and_the_slants() {
         let made = fixture::fair();
-        let piece = made.bill.pieces.iter().find(|it| it.part == Part::Envelope).unwrap();
+        let piece = made.job.bill.pieces.iter().find(|it| it.part == Part::Envelope).unwrap();
         let shape = wrap(piece);
         let [width, height] = [piece.size.width, piece.size.height].map(length);
         let inside = |(x, y): &Point| (0.0..=width).contains(x) && (0.0..=height).contains(y);
@@ -230,13 +231,14 @@ mod tests {
     #[test]
     fn blanks_are_drawn_in_full_size_and_names_are_only_text() {
         let mut made = fixture::fair();
-        for piece in &mut made.bill.pieces {
+        for piece in &mut made.job.bill.pieces {
             piece.id = "<b>\u{202e}".to_owned();
         }
         let svg = templates(&made.batch()).unwrap();
         let height = svg.split("height=\"").nth(1).unwrap().split("mm").next().unwrap();
-        let piece = made.bill.pieces.iter().find(|it| it.part == Part::Envelope).unwrap();
-        let blanks = made.bill.pieces.iter().filter(|it| it.part == Part::Envelope).count() as f64;
+        let piece = made.job.bill.pieces.iter().find(|it| it.part == Part::Envelope).unwrap();
+        let blanks =
+            made.job.bill.pieces.iter().filter(|it| it.part == Part::Envelope).count() as f64;
         let told = CAUTION * words::BY_HAND.len() as f64;
         let expected = told + (length(piece.size.height) + TITLE + ROOM) * blanks + BAR;
         assert_relative_eq!(height.parse::<f64>().unwrap(), expected, epsilon = 0.02);
@@ -247,7 +249,7 @@ mod tests {
 
     fn blank(part: Part, size: &str, across: &[&str], down: &[&str]) -> Piece {
         let made = fixture::fair();
-        let mut piece = made.bill.pieces[0].clone();
+        let mut piece = made.job.bill.pieces[0].clone();
         let score =
             |across: Axis, at: &&str| Score { across, at: inches(&format!("{at} x 1")).width };
         piece.scores = across.iter().map(|at| score(Axis::Width, at)).collect();

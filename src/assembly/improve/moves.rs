@@ -6,10 +6,10 @@
 use super::kept::Kept;
 use super::table::looking;
 use super::{Steps, Table};
+use crate::assembly::surplus::Sheaf;
+use crate::assembly::tidy::without_one;
 use crate::cuts::{Bench, Content, Layout, Leaf, Tree};
 use crate::measure::{Axis, Size};
-use crate::plan::surplus::Sheaf;
-use crate::plan::tidy::without_one;
 
 /// Moves pieces, of so many shapes, as long as that keeps more.
 pub(super) fn moved(

@@ -2,18 +2,19 @@
 
 use super::edges::with_edges;
 use super::surplus::Sheaf;
-use super::{Content, Ground, KeptOffcut, Leaf, Node};
 use crate::cuts::{self, Cut, Layout};
+use crate::job::Job;
 use crate::measure::{Axis, Length, Size};
 use crate::pieces::true_size;
+use crate::plan::{Content, KeptOffcut, Leaf, Node};
 use crate::stock::Sheet;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The cut tree of a pattern by itself; its offcuts have any names.
-pub(super) fn draw(ground: Ground, sheaf: &Sheaf) -> Node {
+pub(super) fn draw(job: &Job, sheaf: &Sheaf) -> Node {
     let mut names =
-        OffcutNames { order: ground.order, taken: BTreeSet::new(), next: BTreeMap::new() };
-    Drawing::new(ground, sheaf, "", &mut names).sheet()
+        OffcutNames { order: &job.order.name, taken: BTreeSet::new(), next: BTreeMap::new() };
+    Drawing::new(job, sheaf, "", &mut names).sheet()
 }
 
 /// Names for new offcuts that neither the shelf nor this plan has yet.
@@ -24,9 +25,9 @@ pub(super) struct OffcutNames<'a> {
 }
 
 impl<'a> OffcutNames<'a> {
-    pub fn new(ground: Ground<'a>) -> OffcutNames<'a> {
-        let taken = ground.stock.sheets.iter().map(|sheet| sheet.id.as_str()).collect();
-        OffcutNames { order: ground.order, taken, next: BTreeMap::new() }
+    pub fn new(job: &'a Job) -> OffcutNames<'a> {
+        let taken = job.stock.sheets.iter().map(|sheet| sheet.id.as_str()).collect();
+        OffcutNames { order: &job.order.name, taken, next: BTreeMap::new() }
     }
 
     fn name(&mut self, paper: &str) -> String {
@@ -43,7 +44,7 @@ impl<'a> OffcutNames<'a> {
 
 /// Draws the layout of one run on the whole sheet.
 pub(super) struct Drawing<'a, 'b> {
-    ground: Ground<'a>,
+    job: &'a Job,
     sheaf: &'b Sheaf,
     run: &'b str,
     names: &'b mut OffcutNames<'a>,
@@ -54,27 +55,27 @@ pub(super) struct Drawing<'a, 'b> {
 impl<'a, 'b> Drawing<'a, 'b> {
     /// The layout of the run of this name.
     pub fn new(
-        ground: Ground<'a>,
+        job: &'a Job,
         sheaf: &'b Sheaf,
         run: &'b str,
         names: &'b mut OffcutNames<'a>,
     ) -> Drawing<'a, 'b> {
-        Drawing { ground, sheaf, run, names, kept: Vec::new() }
+        Drawing { job, sheaf, run, names, kept: Vec::new() }
     }
 
     fn paper(&self) -> &'a Sheet {
-        &self.ground.stock.sheets[self.sheaf.sheet]
+        &self.job.stock.sheets[self.sheaf.sheet]
     }
 
     /// The whole sheet: a full one is squared on all four edges first.
     pub fn sheet(&mut self) -> Node {
         let sheet = self.paper();
-        let (whole, inner) = (sheet.size, true_size(sheet, &self.ground.workshop.trimmer));
+        let (whole, inner) = (sheet.size, true_size(sheet, &self.job.workshop.trimmer));
         let sheaf = self.sheaf;
         if whole == inner {
             return self.node(&sheaf.layout, Length::ZERO, Length::ZERO);
         }
-        let trimmer = &self.ground.workshop.trimmer;
+        let trimmer = &self.job.workshop.trimmer;
         let first = trimmer.squares_first(whole).unwrap_or(Axis::Width);
         let core = self.node(&sheaf.layout, trimmer.squaring, trimmer.squaring);
         with_edges(with_edges(core, first.other(), trimmer), first, trimmer)
@@ -82,10 +83,10 @@ impl<'a, 'b> Drawing<'a, 'b> {
 
     fn node(&mut self, layout: &Layout, x: Length, y: Length) -> Node {
         let size = layout.size;
-        let blade = self.ground.workshop.trimmer.blade;
+        let blade = self.job.workshop.trimmer.blade;
         let content = match &layout.content {
             cuts::Content::Leaf(cuts::Leaf::Piece(piece, turned)) => {
-                Content::Leaf(Leaf::Piece(self.ground.bill.pieces[*piece].id.clone(), *turned))
+                Content::Leaf(Leaf::Piece(self.job.bill.pieces[*piece].id.clone(), *turned))
             }
             cuts::Content::Leaf(cuts::Leaf::Remnant) => Content::Leaf(self.remnant(size)),
             cuts::Content::Cut(Cut { axis, at, parts }) => {
@@ -104,7 +105,7 @@ impl<'a, 'b> Drawing<'a, 'b> {
 
     /// A remnant that reaches the keep rule goes back in the drawer; equal ones of a run together.
     fn remnant(&mut self, size: Size) -> Leaf {
-        if !self.ground.workshop.keep.keeps(size) {
+        if !self.job.workshop.keep.keeps(size) {
             return Leaf::Waste;
         }
         let sheets = self.sheaf.count;

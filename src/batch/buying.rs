@@ -1,11 +1,11 @@
 //! What the same order would cost if it were bought otherwise: planned anew, not guessed.
 
-use crate::batch::{Made, Options, replanned};
-use crate::pricing::is_quickly_planned;
+use super::on_threads;
+use super::pricing::is_quickly_planned;
+use super::{Made, Options, Searched, replanned};
 use crate::program::Stop;
 use crate::quote::{Bought, OtherBuying};
 use crate::stock::{Sheet, Stock};
-use crate::threads::on_threads;
 use rayon::prelude::*;
 
 /// Most steps of work that all other ways together are likely to take: a second or two.
@@ -14,11 +14,16 @@ const MOST_WORK: u64 = 2_000_000_000;
 /// Other ways to buy each paper of which packs are bought: with one pack more of a sheet, and, where the paper comes
 /// in several, with one of them alone. None where planning anew takes long, nor where time or effort are to be saved, nor once
 /// it is called off.
-pub fn otherwise(made: &Made, options: &Options, stop: Stop) -> Vec<OtherBuying> {
+pub fn otherwise(
+    made: &Made,
+    searched: &Searched,
+    options: &Options,
+    stop: Stop,
+) -> Vec<OtherBuying> {
     let jobs: Vec<(usize, Bought)> = jobs(made);
     // Each is planned as hard as the plan at hand, or it could not be compared with that.
-    let work = made.work.saturating_mul(jobs.len() as u64);
-    if stop() || work > MOST_WORK || !is_quickly_planned(made, options) {
+    let work = searched.work.saturating_mul(jobs.len() as u64);
+    if stop() || work > MOST_WORK || !is_quickly_planned(made, searched, options) {
         return Vec::new();
     }
     let other = |&(sheet, how): &(usize, Bought)| other(made, sheet, how, options, stop);
@@ -30,7 +35,7 @@ pub fn otherwise(made: &Made, options: &Options, stop: Stop) -> Vec<OtherBuying>
 
 /// The sheets, by their index in the stock, and how they would be bought.
 fn jobs(made: &Made) -> Vec<(usize, Bought)> {
-    let sheets = &made.stock.sheets;
+    let sheets = &made.job.stock.sheets;
     let kinds = |paper: &str| {
         sheets.iter().filter(|sheet| sheet.paper == paper && sheet.price.is_some()).count()
     };
@@ -52,8 +57,9 @@ fn is_bought(made: &Made, paper: &str) -> bool {
 }
 
 fn other(made: &Made, at: usize, how: Bought, options: &Options, stop: Stop) -> OtherBuying {
-    let sheet = &made.stock.sheets[at];
-    let plan = replanned(made, made.order.clone(), changed(&made.stock, at, how), options, stop);
+    let sheet = &made.job.stock.sheets[at];
+    let plan =
+        replanned(made, made.job.order.clone(), changed(&made.job.stock, at, how), options, stop);
     let paid = match how {
         // The pack more is on hand in the changed stock.
         Bought::OneMore => sheet.price.unwrap_or_default(),

@@ -1,64 +1,85 @@
-//! From the counts of the program to a plan: cut trees on whole sheets, offcuts, sums and proofs.
+//! Level 4 and the plan: what the answers of the program come to, ready to be judged.
+//!
+//! In: the [`Job`] and the answers to its tasks. Out: a [`Plan`] and its [`Schedule`]. Of plans that cost the same it
+//! looks for the one that leaves most for the drawer, and of those for one that is little work at the bench; how
+//! much work that is, the schedule says.
+//!
+//! | file | what |
+//! | --- | --- |
+//! | `improve/` | levels 3 and 4 |
+//! | `surplus.rs`, `tidy.rs` | what yields more than is wanted; remnants gathered |
+//! | `drawing.rs`, `edges.rs` | from a pattern to a cut tree on the whole sheet |
 
-use super::drawing::{Drawing, OffcutNames};
-use super::improve::{Gains, Handling, improved};
-use super::{
-    Certificate, Leaf, Level, Plan, PlannedPiece, Proof, Run, SCHEMA, Status, Totals, UsedSheet,
-};
+mod drawing;
+mod edges;
+mod improve;
+mod surplus;
+mod tidy;
+
+pub use improve::Care;
+
 use crate::cuts::Tree;
+use crate::job::Job;
+use crate::made::Gains;
 use crate::measure::{Area, Length, Money, Ratio, Size, Worth};
-use crate::pieces::{Bill, Piece, planned_turn};
-use crate::program::{self, Answer, Proven, Task};
-use crate::stock::{Prices, Sheet, SheetKind, Stock, rounded};
+use crate::pieces::{Piece, planned_turn};
+use crate::plan::{
+    Certificate, Leaf, Level, Plan, PlannedPiece, Proof, Run, SCHEMA, Status, Totals, UsedSheet,
+    worth_kept, worth_used,
+};
+use crate::program::{self, Answer, Proven, Stop, Task};
+use crate::schedule::{Schedule, schedule};
+use crate::stock::{Prices, Sheet, SheetKind, rounded};
 use crate::workshop::Workshop;
+use drawing::{Drawing, OffcutNames};
+use improve::{Bench, Handling, improved};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// What a plan is made from.
-#[derive(Clone, Copy, Debug)]
-pub struct Ground<'a> {
-    /// Name of the batch.
-    pub order: &'a str,
-    /// The pieces.
-    pub bill: &'a Bill,
-    /// The paper.
-    pub stock: &'a Stock,
-    /// The bench.
-    pub workshop: &'a Workshop,
+/// A plan with the work at the bench.
+pub struct Assembled {
+    /// The plan.
+    pub plan: Plan,
+    /// What was gained on levels 3 and 4.
+    pub gains: Gains,
+    /// The work at the bench.
+    pub schedule: Schedule,
 }
 
-/// The plan that the answers to the tasks make, improved on levels 3 and 4, and what that gained.
-/// `totals.gauge_settings` is left at 0: only the schedule knows it.
-pub fn assemble(ground: Ground, solved: &[(Task, Answer)], handling: Handling) -> (Plan, Gains) {
-    let (sheaves, gains) = improved(ground, solved, handling);
-    let mut names = OffcutNames::new(ground);
+/// The plan that the answers to the tasks make, improved on levels 3 and 4 until that much care is taken, or until it
+/// is called off.
+pub fn assemble(job: &Job, solved: &[(Task, Answer)], care: Care, stop: Stop) -> Assembled {
+    let bench = Bench { stock: &job.stock, trimmer: &job.workshop.trimmer };
+    let (sheaves, gains) = improved(job, solved, Handling { bench: &bench, care, stop });
+    let mut names = OffcutNames::new(job);
     let mut runs = Vec::new();
     let mut offcuts = Vec::new();
     for (number, sheaf) in sheaves.iter().enumerate() {
         let id = format!("R{}", number + 1);
-        let mut drawing = Drawing::new(ground, sheaf, &id, &mut names);
+        let mut drawing = Drawing::new(job, sheaf, &id, &mut names);
         let layout = drawing.sheet();
         offcuts.append(&mut drawing.kept);
-        let sheet = ground.stock.sheets[sheaf.sheet].id.clone();
+        let sheet = job.stock.sheets[sheaf.sheet].id.clone();
         runs.push(Run { id, sheet, count: sheaf.count, layout });
     }
     offcuts.sort_by(|a, b| a.id.cmp(&b.id));
     let mut plan = Plan {
         schema: SCHEMA.to_owned(),
         ticks_per_mm: Length::TICKS_PER_MM,
-        order: ground.order.to_owned(),
-        currency: ground.workshop.currency.code().to_owned(),
-        pieces: planned_pieces(ground, &runs),
-        sheets: used_sheets(ground, &runs, &counts(solved)),
+        order: job.order.name.clone(),
+        currency: job.workshop.currency.code().to_owned(),
+        pieces: planned_pieces(job, &runs),
+        sheets: used_sheets(job, &runs, &counts(solved)),
         runs,
         offcuts,
         totals: Totals::default(),
-        proof: solved.iter().map(|(task, answer)| proof(ground, task, answer)).collect(),
+        proof: solved.iter().map(|(task, answer)| proof(job, task, answer)).collect(),
     };
-    plan.totals = totals(ground, &plan);
-    (plan, gains)
+    let schedule = schedule(&plan, job);
+    plan.totals = Totals { gauge_settings: schedule.gauge_settings, ..totals(job, &plan) };
+    Assembled { plan, gains, schedule }
 }
 
-fn planned_pieces(ground: Ground, runs: &[Run]) -> Vec<PlannedPiece> {
+fn planned_pieces(job: &Job, runs: &[Run]) -> Vec<PlannedPiece> {
     let mut cut: BTreeMap<&str, u64> = BTreeMap::new();
     for run in runs {
         for leaf in run.layout.leaves() {
@@ -74,14 +95,14 @@ fn planned_pieces(ground: Ground, runs: &[Run]) -> Vec<PlannedPiece> {
         papers: piece.papers.iter().cloned().collect::<BTreeSet<_>>().into_iter().collect(),
         width: piece.size.width,
         height: piece.size.height,
-        turn: planned_turn(piece, ground.stock),
+        turn: planned_turn(piece, &job.stock),
         fold: piece.fold_along,
         need: piece.need(),
         spares: piece.spares(),
         cut: cut.get(piece.id.as_str()).copied().unwrap_or(0),
         scores: piece.scores.clone(),
     };
-    let mut pieces: Vec<PlannedPiece> = ground.bill.pieces.iter().map(planned).collect();
+    let mut pieces: Vec<PlannedPiece> = job.bill.pieces.iter().map(planned).collect();
     pieces.sort_by(|a, b| a.id.cmp(&b.id));
     pieces
 }
@@ -92,9 +113,9 @@ fn counts(solved: &[(Task, Answer)]) -> BTreeMap<usize, Worth> {
     supplies.map(|supply| (supply.sheet, Worth::from_units(supply.value))).collect()
 }
 
-fn used_sheets(ground: Ground, runs: &[Run], counts: &BTreeMap<usize, Worth>) -> Vec<UsedSheet> {
+fn used_sheets(job: &Job, runs: &[Run], counts: &BTreeMap<usize, Worth>) -> Vec<UsedSheet> {
     let mut sheets = Vec::new();
-    for (at, sheet) in ground.stock.sheets.iter().enumerate() {
+    for (at, sheet) in job.stock.sheets.iter().enumerate() {
         let used: u64 = runs.iter().filter(|run| run.sheet == sheet.id).map(|run| run.count).sum();
         if used == 0 {
             continue;
@@ -108,7 +129,7 @@ fn used_sheets(ground: Ground, runs: &[Run], counts: &BTreeMap<usize, Worth>) ->
             grain: sheet.grain,
             print: sheet.print,
             back: sheet.back,
-            rough_edges: rough_edges(sheet, ground.workshop),
+            rough_edges: rough_edges(sheet, &job.workshop),
             on_hand: sheet.on_hand,
             used,
             packs_bought: used.saturating_sub(sheet.on_hand).div_ceil(sheet.pack),
@@ -127,15 +148,15 @@ fn rough_edges(sheet: &Sheet, workshop: &Workshop) -> u8 {
     if squared { 4 } else { 0 }
 }
 
-fn totals(ground: Ground, plan: &Plan) -> Totals {
+fn totals(job: &Job, plan: &Plan) -> Totals {
     let mut totals = Totals { runs: plan.runs.len() as u64, ..Totals::default() };
     for sheet in &plan.sheets {
         totals.spend += sheet.price.unwrap_or(Money::ZERO) * sheet.packs_bought;
         totals.sheets_used += sheet.used;
         totals.sheet_area += Size::new(sheet.width, sheet.height).area() * sheet.used;
     }
-    let prices = Prices::of(ground.stock, ground.workshop);
-    totals.stock = rounded(&worth_used(plan, ground.stock, &prices));
+    let prices = Prices::of(&job.stock, &job.workshop);
+    totals.stock = rounded(&worth_used(plan, &job.stock, &prices));
     totals.kept = rounded(&worth_kept(plan, &prices));
     for run in &plan.runs {
         for plate in run.layout.plates() {
@@ -153,36 +174,19 @@ fn totals(ground: Ground, plan: &Plan) -> Totals {
     totals
 }
 
-/// What all paper that a plan uses is worth, in minor units.
-pub fn worth_used(plan: &Plan, stock: &Stock, prices: &Prices) -> Ratio {
-    let known: BTreeMap<&str, &Sheet> =
-        stock.sheets.iter().map(|sheet| (sheet.id.as_str(), sheet)).collect();
-    let used = plan.sheets.iter().filter_map(|used| Some((used, known.get(used.id.as_str())?)));
-    used.map(|(used, sheet)| &prices.sheet(sheet) * i128::from(used.used)).sum()
-}
-
-/// What all offcuts that a plan keeps are worth, in minor units.
-pub fn worth_kept(plan: &Plan, prices: &Prices) -> Ratio {
-    let worth = plan.offcuts.iter().map(|offcut| {
-        let size = Size::new(offcut.width, offcut.height);
-        &prices.offcut(size, &offcut.paper) * i128::from(offcut.count)
-    });
-    worth.sum()
-}
-
-fn proof(ground: Ground, task: &Task, answer: &Answer) -> Proof {
+fn proof(job: &Job, task: &Task, answer: &Answer) -> Proof {
     let units = &task.units;
     Proof {
         papers: task.papers.clone(),
         price_unit: units.price,
         unit: units.worth.as_ref().and_then(Ratio::terms),
-        spend: level(ground, task, &answer.spend, false, |value| units.money(value)),
-        stock: level(ground, task, &answer.stock, true, Worth::from_units),
+        spend: level(job, task, &answer.spend, false, |value| units.money(value)),
+        stock: level(job, task, &answer.stock, true, Worth::from_units),
     }
 }
 
 fn level<Amount>(
-    ground: Ground,
+    job: &Job,
     task: &Task,
     proven: &Proven,
     budget: bool,
@@ -191,8 +195,8 @@ fn level<Amount>(
     let program::Certificate { scale, pieces, sheets, budget: value, .. } = &proven.certificate;
     let pieces = task.items.iter().zip(pieces);
     let sheets = task.supplies.iter().zip(sheets);
-    let piece_id = |piece: usize| ground.bill.pieces[piece].id.clone();
-    let sheet_id = |sheet: usize| ground.stock.sheets[sheet].id.clone();
+    let piece_id = |piece: usize| job.bill.pieces[piece].id.clone();
+    let sheet_id = |sheet: usize| job.stock.sheets[sheet].id.clone();
     Level {
         value: amount(proven.value),
         bound: amount(proven.bound),

@@ -3,13 +3,13 @@
 
 use super::kept::Kept;
 use super::{Steps, Table};
-use crate::plan::surplus::{Sheaf, joined};
+use crate::assembly::surplus::{Sheaf, joined};
 
 /// Most ways to divide the sheets of a run between two others.
 const DIVISIONS: u64 = 32;
 
 /// Replaces runs by others of the same sheet; `wanted` by shape.
-pub(in crate::plan) fn fewer(
+pub(in crate::assembly) fn fewer(
     sheaves: Vec<Sheaf>,
     wanted: &[u64],
     table: &mut Table,

@@ -4,7 +4,7 @@ use crate::program::Stop;
 use std::cell::Cell;
 
 /// Steps that are left.
-pub(in crate::plan) struct Steps<'a> {
+pub(in crate::assembly) struct Steps<'a> {
     left: Cell<u64>,
     stop: Stop<'a>,
 }

@@ -5,28 +5,29 @@
 
 use super::handling::{Handling, Sheet};
 use super::{Table, node};
+use crate::assembly::surplus::Sheaf;
+use crate::assembly::tidy::without_last;
 use crate::cuts::{Layout, Tree};
-use crate::plan::surplus::Sheaf;
-use crate::plan::tidy::without_last;
-use crate::plan::{Ground, Node};
+use crate::job::Job;
+use crate::plan::Node;
 
 /// The runs, shapes numbered as in the bill, without surplus places that only cost strokes, and how often the gauge is
 /// set for them.
 pub(super) fn spared(
-    ground: Ground,
+    job: &Job,
     runs: Vec<Sheaf>,
     table: &mut Table,
     handling: Handling,
 ) -> (Vec<Sheaf>, u64) {
-    let nodes = runs.iter().map(|run| node(ground, run, &run.layout)).collect();
-    let shapes = ground.bill.pieces.len();
+    let nodes = runs.iter().map(|run| node(job, run, &run.layout)).collect();
+    let shapes = job.bill.pieces.len();
     let yields = runs.iter().map(|run| run.layout.counts(shapes)).collect();
     let all: u64 = runs.iter().map(|run| run.layout.plates().count() as u64).sum();
     let left = handling.care.handling * SQUARES_A_STEP / all.saturating_mul(all).max(1);
-    let mut spared = Spared { ground, handling, runs, nodes, yields, settings: 0, left };
+    let mut spared = Spared { job, handling, runs, nodes, yields, settings: 0, left };
     spared.settings = spared.settings_of(spared.nodes.iter().enumerate());
     let mut surplus: Vec<u64> = (0..shapes).map(|shape| spared.surplus(shape)).collect();
-    let order = ground.bill.largest_first();
+    let order = job.bill.largest_first();
     for run in 0..spared.runs.len() {
         for &shape in &order {
             surplus[shape] -= spared.spare(run, shape, surplus[shape], table);
@@ -40,7 +41,7 @@ pub(super) fn spared(
 const SQUARES_A_STEP: u64 = 10_000;
 
 struct Spared<'a> {
-    ground: Ground<'a>,
+    job: &'a Job,
     handling: Handling<'a>,
     runs: Vec<Sheaf>,
     /// Their layouts as the bench sees them.
@@ -68,7 +69,7 @@ impl Spared<'_> {
             }
             let fewer = without_last(&self.runs[run].layout, yields, shape, count);
             if fewer.is_some_and(|fewer| self.takes(run, fewer, table)) {
-                self.yields[run] = self.runs[run].layout.counts(self.ground.bill.pieces.len());
+                self.yields[run] = self.runs[run].layout.counts(self.job.bill.pieces.len());
                 left -= count * sheets;
             } else {
                 count /= 2;
@@ -79,7 +80,7 @@ impl Spared<'_> {
     /// How many more of a shape the runs yield than are wanted.
     fn surplus(&self, shape: usize) -> u64 {
         let runs = self.runs.iter().zip(&self.yields);
-        let piece = &self.ground.bill.pieces[shape];
+        let piece = &self.job.bill.pieces[shape];
         let wanted = piece.need() + piece.spares();
         runs.map(|(run, yields)| yields[shape] * run.count).sum::<u64>().saturating_sub(wanted)
     }
@@ -88,13 +89,13 @@ impl Spared<'_> {
     fn takes(&mut self, run: usize, fewer: Layout, table: &mut Table) -> bool {
         let Sheaf { sheet, count, .. } = self.runs[run];
         let before = table.kept(sheet, &self.runs[run].layout);
-        let strokes = (self.handling.strokes)(&self.nodes[run], sheet, count);
+        let strokes = self.handling.bench.strokes(&self.nodes[run], sheet, count);
         for layout in [table.laid(sheet, fewer.clone()), table.tidied(fewer)] {
             if table.kept(sheet, &layout) < before {
                 continue;
             }
-            let node = node(self.ground, &self.runs[run], &layout);
-            if (self.handling.strokes)(&node, sheet, count) >= strokes {
+            let node = node(self.job, &self.runs[run], &layout);
+            if self.handling.bench.strokes(&node, sheet, count) >= strokes {
                 continue;
             }
             let nodes = self.nodes.iter().enumerate();
@@ -134,8 +135,8 @@ impl Spared<'_> {
 
     /// How often the gauge is set for these runs, cut by these layouts.
     fn settings_of<'n>(&self, runs: impl Iterator<Item = (usize, &'n Node)>) -> u64 {
-        let kind = |run: usize| self.ground.stock.sheets[self.runs[run].sheet].kind;
+        let kind = |run: usize| self.job.stock.sheets[self.runs[run].sheet].kind;
         let sheets: Vec<Sheet> = runs.map(|(run, node)| (node, kind(run))).collect();
-        (self.handling.settings)(&sheets)
+        self.handling.bench.settings(&sheets)
     }
 }

@@ -1,12 +1,14 @@
 //! Small layouts with answers worked out by hand.
 
-use super::handling::{Choice, Handling, chosen, settings};
+use super::handling::{Choice, Handling, Worker, chosen, settings};
 use super::{Care, Steps, Table, moves, runs, shares, uncut};
+use crate::assembly::surplus::Sheaf;
 use crate::cuts::{Content, Layout, Tree};
+use crate::job::Job;
 use crate::measure::{Axis, Length, Money, Ratio, Size};
+use crate::orders::Order;
 use crate::pieces::{Bill, Part, Piece, Share};
-use crate::plan::surplus::Sheaf;
-use crate::plan::{Ground, Leaf, Node};
+use crate::plan::{Leaf, Node};
 use crate::stock::{Sheet, SheetKind, Stock};
 use crate::workshop::{Keep, Workshop};
 use std::collections::BTreeSet;
@@ -38,11 +40,7 @@ fn above(near: Layout, far: Layout) -> Layout {
 }
 
 /// A bench without a blade that keeps what is at least 20 by 40 mm, and one kind of sheet.
-struct Shop {
-    workshop: Workshop,
-    stock: Stock,
-    bill: Bill,
-}
+struct Shop(Job);
 
 fn shop() -> Shop {
     let mut workshop = Workshop::default();
@@ -53,18 +51,16 @@ fn shop() -> Shop {
         price: Some(Money::from_minor(6000)),
         ..Sheet::plain("fern-a", "fern", size(100, 60))
     };
-    Shop { workshop, stock: Stock { sheets: vec![sheet] }, bill: Bill { pieces: Vec::new() } }
+    let order = Order { name: "test".to_owned(), lines: Vec::new() };
+    let (stock, bill) = (Stock { sheets: vec![sheet] }, Bill { pieces: Vec::new() });
+    Shop(Job { order, stock, workshop, bill })
 }
 
 impl Shop {
-    fn ground(&self) -> Ground<'_> {
-        Ground { order: "test", bill: &self.bill, stock: &self.stock, workshop: &self.workshop }
-    }
-
     /// The remnants after a layout was laid anew, with so many steps to do it in.
     fn remnants_in(&self, layout: Layout, steps: u64) -> Vec<Size> {
         let steps = Steps::new(steps, &|| false);
-        Table::new(self.ground(), &steps).laid(0, layout).remnants().collect()
+        Table::new(&self.0, &steps).laid(0, layout).remnants().collect()
     }
 
     fn remnants(&self, layout: Layout) -> Vec<Size> {
@@ -102,19 +98,19 @@ fn of_two_ways_to_trim_the_one_with_the_larger_offcut() {
 fn a_larger_offcut_that_the_knife_cannot_free_is_left() {
     let mut shop = shop();
     // The cut that frees 40 x 60 mm is 60 mm long.
-    shop.workshop.trimmer.knife = mm(59);
+    shop.0.workshop.trimmer.knife = mm(59);
     let layout = above(beside(piece(60, 40, 0), rest(40, 40)), rest(100, 20));
     assert_eq!(shop.remnants(layout.clone()), layout.remnants().collect::<Vec<_>>());
-    shop.workshop.trimmer.knife = mm(100);
+    shop.0.workshop.trimmer.knife = mm(100);
     assert_ne!(shop.remnants(layout.clone()), layout.remnants().collect::<Vec<_>>());
 }
 
 #[test]
 fn of_equal_offcuts_those_that_hold_more_kinds() {
     let mut shop = shop();
-    shop.workshop.keep = Keep { short: mm(1), long: mm(1), value: 50 };
+    shop.0.workshop.keep = Keep { short: mm(1), long: mm(1), value: 50 };
     let steps = Steps::new(100, &|| false);
-    let mut table = Table::new(shop.ground(), &steps);
+    let mut table = Table::new(&shop.0, &steps);
     // Both have 30 000 mm²; the narrow one holds no card blank, the other a 2 x 3 1/2 in card.
     let [narrow, wide] = [rest(3000, 10), rest(300, 100)].map(|rest| table.kept(0, &rest));
     assert_eq!((narrow.area, narrow.squares), (wide.area, wide.squares));
@@ -126,7 +122,7 @@ fn of_equal_offcuts_those_that_hold_more_kinds() {
 fn one_large_offcut_is_worth_more_than_two_of_half_its_size() {
     let shop = shop();
     let steps = Steps::new(100, &|| false);
-    let mut table = Table::new(shop.ground(), &steps);
+    let mut table = Table::new(&shop.0, &steps);
     let one = table.kept(0, &rest(40, 60));
     let two = table.kept(0, &above(rest(40, 30), rest(40, 30)));
     assert_eq!(one.area, two.area);
@@ -147,7 +143,7 @@ fn replaced(runs: &[(u64, [usize; 2])], wanted: &[u64]) -> Vec<u64> {
     let sheaves = runs.iter().map(|(count, [near, far])| {
         sheaf(*count, beside(piece(50, 60, *near), piece(50, 60, *far)))
     });
-    let table = &mut Table::new(shop.ground(), &steps);
+    let table = &mut Table::new(&shop.0, &steps);
     let fewer = runs::fewer(sheaves.collect(), wanted, table, &steps);
     fewer.into_iter().map(|sheaf| sheaf.count).collect()
 }
@@ -174,7 +170,7 @@ fn a_run_that_keeps_more_is_not_replaced() {
     let steps = Steps::new(1000, &|| false);
     let full = beside(piece(50, 60, 0), piece(50, 60, 0));
     let half = beside(piece(50, 60, 0), rest(50, 60));
-    let table = &mut Table::new(shop.ground(), &steps);
+    let table = &mut Table::new(&shop.0, &steps);
     let fewer = runs::fewer(vec![sheaf(3, full), sheaf(1, half)], &[7], table, &steps);
     assert_eq!(fewer.len(), 2);
 }
@@ -183,7 +179,7 @@ fn a_run_that_keeps_more_is_not_replaced() {
 fn a_piece_goes_to_another_run_so_that_one_large_offcut_is_left() {
     let shop = shop();
     let steps = Steps::new(1000, &|| false);
-    let table = &mut Table::new(shop.ground(), &steps);
+    let table = &mut Table::new(&shop.0, &steps);
     // 25 x 60 mm are left of each sheet; the small piece of the first has room on the second.
     let first = beside(piece(50, 60, 0), beside(piece(25, 60, 1), rest(25, 60)));
     let second = beside(piece(75, 60, 2), rest(25, 60));
@@ -198,7 +194,7 @@ fn a_piece_goes_to_another_run_so_that_one_large_offcut_is_left() {
 fn no_sheet_is_emptied() {
     let shop = shop();
     let steps = Steps::new(1000, &|| false);
-    let table = &mut Table::new(shop.ground(), &steps);
+    let table = &mut Table::new(&shop.0, &steps);
     let half = |shape| sheaf(1, beside(piece(50, 60, shape), rest(50, 60)));
     let sheaves = vec![half(0), half(1)];
     assert_eq!(moves::moved(sheaves.clone(), 2, table, &steps), sheaves);
@@ -210,7 +206,7 @@ fn sheets_go_to_the_pattern_that_keeps_more() {
     let steps = Steps::new(1000, &|| false);
     let full = beside(piece(50, 60, 0), piece(50, 60, 0));
     let half = beside(piece(50, 60, 0), rest(50, 60));
-    let table = &mut Table::new(shop.ground(), &steps);
+    let table = &mut Table::new(&shop.0, &steps);
     let runs = || vec![sheaf(4, full.clone()), sheaf(1, half.clone())];
     // Nine pieces are cut. Each sheet that is moved cuts one fewer.
     let mut counts = |wanted| -> Vec<u64> {
@@ -227,22 +223,25 @@ fn wants(first: i64, second: i64) -> Node {
     Node { x: mm(0), y: mm(0), size: size(first, second), content: Content::Leaf(Leaf::Waste) }
 }
 
-fn both(node: &Node, _: SheetKind) -> BTreeSet<Length> {
-    BTreeSet::from([node.size.width, node.size.height])
+/// Sets the gauge for both sides of a layout, and for each distance once.
+struct Sides;
+
+impl Worker for Sides {
+    fn gauges(&self, layout: &Node, _: SheetKind) -> BTreeSet<Length> {
+        BTreeSet::from([layout.size.width, layout.size.height])
+    }
+
+    fn settings(&self, sheets: &[(&Node, SheetKind)]) -> u64 {
+        let all = sheets.iter().flat_map(|(layout, kind)| self.gauges(layout, *kind));
+        all.collect::<BTreeSet<_>>().len() as u64
+    }
+
+    fn strokes(&self, _: &Node, _: usize, _: u64) -> u64 {
+        0
+    }
 }
 
-fn in_all(sheets: &[(&Node, SheetKind)]) -> u64 {
-    let all: BTreeSet<Length> = sheets.iter().flat_map(|(node, kind)| both(node, *kind)).collect();
-    all.len() as u64
-}
-
-const HANDLING: Handling = Handling {
-    gauges: &both,
-    settings: &in_all,
-    strokes: &|_, _, _| 0,
-    care: CARE,
-    stop: &|| false,
-};
+const HANDLING: Handling = Handling { bench: &Sides, care: CARE, stop: &|| false };
 
 const CARE: Care = Care { layouts: 1000, exchanges: 1000, handling: 1000 };
 
@@ -287,33 +286,45 @@ fn wanted(count: u64) -> Bill {
     Bill { pieces: vec![piece] }
 }
 
-/// Cuts of a sheet, times the sheets.
-fn strokes(node: &Node, _: usize, sheets: u64) -> u64 {
-    node.plates().filter_map(Tree::cut).count() as u64 * sheets
-}
-
 /// Counts gauge settings.
-type Settings<'a> = &'a dyn Fn(&[(&Node, SheetKind)]) -> u64;
+type Settings = fn(&[(&Node, SheetKind)]) -> u64;
+
+/// Cuts every sheet by itself, and sets the gauge as it is told.
+struct Told(Settings);
+
+impl Worker for Told {
+    fn gauges(&self, _: &Node, _: SheetKind) -> BTreeSet<Length> {
+        BTreeSet::new()
+    }
+
+    fn settings(&self, sheets: &[(&Node, SheetKind)]) -> u64 {
+        (self.0)(sheets)
+    }
+
+    fn strokes(&self, layout: &Node, _: usize, sheets: u64) -> u64 {
+        layout.plates().filter_map(Tree::cut).count() as u64 * sheets
+    }
+}
 
 /// Pieces that each sheet of a run of four beside each other yields in the end.
 fn left_of_four(sheets: u64, want: u64, settings: Settings) -> u64 {
-    let Shop { mut workshop, stock, .. } = shop();
+    let mut shop = shop();
     // Nothing is kept, so that strokes alone count.
-    workshop.keep = Keep { short: mm(90), long: mm(90), value: 50 };
-    let shop = Shop { workshop, stock, bill: wanted(want) };
+    shop.0.workshop.keep = Keep { short: mm(90), long: mm(90), value: 50 };
+    shop.0.bill = wanted(want);
     let steps = Steps::new(1000, &|| false);
-    let table = &mut Table::new(shop.ground(), &steps);
+    let table = &mut Table::new(&shop.0, &steps);
     let pair = || beside(piece(25, 60, 0), piece(25, 60, 0));
-    let handling = Handling { settings, strokes: &strokes, ..HANDLING };
+    let handling = Handling { bench: &Told(settings), ..HANDLING };
     let run = sheaf(sheets, beside(pair(), pair()));
-    let (runs, _) = uncut::spared(shop.ground(), vec![run], table, handling);
+    let (runs, _) = uncut::spared(&shop.0, vec![run], table, handling);
     assert_eq!((runs.len(), runs[0].count), (1, sheets), "no run is divided");
     runs[0].layout.count(0)
 }
 
 #[test]
 fn what_nobody_wants_is_left_uncut_where_that_spares_strokes() {
-    let left = |sheets, want| left_of_four(sheets, want, &|_| 1);
+    let left = |sheets, want| left_of_four(sheets, want, |_| 1);
     // Three of four take as many cuts, two one less.
     assert_eq!([4, 3, 2, 1].map(|want| left(1, want)), [4, 4, 2, 1]);
     assert_eq!(left(1, 0), 1, "no sheet is left without a piece");
@@ -328,5 +339,5 @@ fn what_nobody_wants_is_cut_where_the_gauge_would_be_set_more_often() {
         waste += sheets[0].0.leaves().filter(|leaf| **leaf == Leaf::Waste).count() as u64;
         waste
     };
-    assert_eq!(left_of_four(1, 2, &waste), 4);
+    assert_eq!(left_of_four(1, 2, waste), 4);
 }

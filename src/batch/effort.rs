@@ -1,7 +1,7 @@
 //! How much work each group of papers gets: a number of steps, and a share of the time where that is
 //! limited.
 
-use crate::plan::Care;
+use crate::assembly::Care;
 use crate::program::{Known, Room, Settings, Stop, Task};
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::{Duration, Instant};

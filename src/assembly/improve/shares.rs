@@ -6,7 +6,7 @@
 use super::kept::Kept;
 use super::runs::Counted;
 use super::{Steps, Table};
-use crate::plan::surplus::Sheaf;
+use crate::assembly::surplus::Sheaf;
 
 /// Divides the sheets anew among the patterns of each kind of sheet; `wanted` by shape.
 pub(super) fn shared(

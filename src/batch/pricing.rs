@@ -1,11 +1,11 @@
 //! What a line would cost in other counts: planned anew, not guessed.
 
-use crate::batch::{Effort, Made, Options, replanned};
+use super::on_threads;
+use super::{Effort, Made, Options, Searched, replanned};
 use crate::measure::Money;
 use crate::orders::{Order, OrderLine};
 use crate::program::Stop;
 use crate::quote::{self, Costs, LinePrices, STEPS};
-use crate::threads::on_threads;
 use rayon::prelude::*;
 
 /// Most lines of an order that are planned anew so often.
@@ -16,22 +16,22 @@ const MOST_CELLS: usize = 300_000;
 
 /// The prices of each line, in the order of the order; none where it has many lines or very fine sizes, since each
 /// count is planned anew, nor where time or effort are to be saved, nor once it is called off. All are planned with little effort, from the same stock, and so compared with each other.
-pub fn prices(made: &Made, options: &Options, stop: Stop) -> Vec<LinePrices> {
-    if !is_quickly_planned(made, options) {
+pub fn prices(made: &Made, searched: &Searched, options: &Options, stop: Stop) -> Vec<LinePrices> {
+    if !is_quickly_planned(made, searched, options) {
         return Vec::new();
     }
     on_threads(options.threads, || planned(made, options, stop))
 }
 
 fn planned(made: &Made, options: &Options, stop: Stop) -> Vec<LinePrices> {
-    let lines = &made.order.lines;
+    let lines = &made.job.order.lines;
     let quick = Options { effort: Effort::Quick, ..*options };
     let price = |lines: Vec<OrderLine>| -> Option<Money> {
-        let order = Order { name: made.order.name.clone(), lines };
+        let order = Order { name: made.job.order.name.clone(), lines };
         if stop() {
             return None;
         }
-        Some(sold(&replanned(made, order, made.stock.clone(), &quick, stop)?).price())
+        Some(sold(&replanned(made, order, made.job.stock.clone(), &quick, stop)?).price())
     };
     let with = |line: &OrderLine, count: u64| {
         let mut line = line.clone();
@@ -69,13 +69,12 @@ fn planned(made: &Made, options: &Options, stop: Stop) -> Vec<LinePrices> {
 }
 
 /// Whether planning a batch anew so often is done in no time, and no time is to be saved.
-pub(crate) fn is_quickly_planned(made: &Made, options: &Options) -> bool {
+pub(super) fn is_quickly_planned(made: &Made, searched: &Searched, options: &Options) -> bool {
     let saving = options.limit.is_some() || options.effort == Effort::Quick;
-    !saving && made.order.lines.len() <= MOST_LINES && made.cells <= MOST_CELLS
+    !saving && made.job.order.lines.len() <= MOST_LINES && searched.cells <= MOST_CELLS
 }
 
 /// What a batch sells for.
 fn sold(made: &Made) -> Costs {
-    let Made { order, bill, plan, schedule, stock, workshop, .. } = made;
-    quote::quote(&quote::Ground { order, bill, plan, schedule, stock, workshop }).total
+    quote::quote(made).total
 }

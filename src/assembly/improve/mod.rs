@@ -30,29 +30,20 @@ mod table;
 mod tests;
 mod uncut;
 
-pub use handling::Handling;
+pub(super) use handling::{Bench, Handling};
 pub(super) use table::Table;
 
 use super::drawing::draw;
 use super::surplus::{Sheaf, leave_surplus};
-use super::{Ground, Node};
 use crate::cuts::Layout;
-use crate::measure::{Money, Ratio};
+use crate::job::Job;
+use crate::made::Gains;
+use crate::measure::Ratio;
+use crate::plan::Node;
 use crate::program::{Answer, Task};
 use crate::stock::rounded;
 use handling::{Choice, chosen, settings};
 use steps::Steps;
-
-/// What levels 3 and 4 gained: figures before and after.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Gains {
-    /// Money that the offcuts kept are worth: of the runs as they were found, then of this plan.
-    pub kept: (Money, Money),
-    /// Gauge settings of the runs that keep so much, before any were looked for that need fewer.
-    pub settings: (u64, u64),
-    /// Number of these runs.
-    pub runs: (u64, u64),
-}
 
 /// Steps for one batch.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -67,7 +58,7 @@ pub struct Care {
 
 /// The runs of a batch, shapes numbered as in the bill.
 pub(super) fn improved(
-    ground: Ground,
+    job: &Job,
     solved: &[(Task, Answer)],
     handling: Handling,
 ) -> (Vec<Sheaf>, Gains) {
@@ -76,7 +67,7 @@ pub(super) fn improved(
     let share = |steps: u64| steps / solved.len().max(1) as u64;
     let open = |steps: u64| if (handling.stop)() { 0 } else { steps };
     let [steps, exchanges] = [0, 0].map(|none| Steps::new(none, handling.stop));
-    let mut table = Table::new(ground, &steps);
+    let mut table = Table::new(job, &steps);
     let mut gains = Gains::default();
     let mut kept_first = Ratio::default();
     let (mut kept, mut fewer) = (Vec::new(), Vec::new());
@@ -91,11 +82,11 @@ pub(super) fn improved(
         kept.extend(most.into_iter().map(|sheaf| of_bill(sheaf, task)));
         fewer.extend(few.into_iter().map(|sheaf| of_bill(sheaf, task)));
     }
-    let [kept, fewer] = [kept, fewer].map(|sheaves| sorted(sheaves, ground));
+    let [kept, fewer] = [kept, fewer].map(|sheaves| sorted(sheaves, job));
     gains.runs.0 = kept.len() as u64;
     steps.set(open(care.layouts));
-    let (sheaves, before) = little_work(ground, kept, fewer, &mut table, handling);
-    let (spared, after) = uncut::spared(ground, sheaves, &mut table, handling);
+    let (sheaves, before) = little_work(job, kept, fewer, &mut table, handling);
+    let (spared, after) = uncut::spared(job, sheaves, &mut table, handling);
     gains.settings = (before.unwrap_or(after), after);
     gains.kept = (rounded(&kept_first), rounded(&worth(&spared, &mut table)));
     gains.runs.1 = spared.len() as u64;
@@ -140,8 +131,8 @@ fn worth(sheaves: &[Sheaf], table: &mut Table) -> Ratio {
 }
 
 /// Runs by the ids of their sheets, those of many sheets first.
-fn sorted(mut sheaves: Vec<Sheaf>, ground: Ground) -> Vec<Sheaf> {
-    let id = |sheaf: &Sheaf| &ground.stock.sheets[sheaf.sheet].id;
+fn sorted(mut sheaves: Vec<Sheaf>, job: &Job) -> Vec<Sheaf> {
+    let id = |sheaf: &Sheaf| &job.stock.sheets[sheaf.sheet].id;
     sheaves.sort_by(|a, b| (id(a), b.count).cmp(&(id(b), a.count)));
     sheaves
 }
@@ -149,7 +140,7 @@ fn sorted(mut sheaves: Vec<Sheaf>, ground: Ground) -> Vec<Sheaf> {
 /// Level 4: fewer runs, and of equal layouts those for which the gauge is set least; and how often it is set
 /// without that, unless it is called off.
 fn little_work(
-    ground: Ground,
+    job: &Job,
     kept: Vec<Sheaf>,
     fewer: Vec<Sheaf>,
     table: &mut Table,
@@ -159,8 +150,8 @@ fn little_work(
         return (kept, None);
     }
     let choice = |sheaf: &Sheaf, layouts: &[Layout]| Choice {
-        kind: ground.stock.sheets[sheaf.sheet].kind,
-        layouts: layouts.iter().map(|layout| node(ground, sheaf, layout)).collect(),
+        kind: job.stock.sheets[sheaf.sheet].kind,
+        layouts: layouts.iter().map(|layout| node(job, sheaf, layout)).collect(),
     };
     let as_found: Vec<Choice> =
         kept.iter().map(|sheaf| choice(sheaf, std::slice::from_ref(&sheaf.layout))).collect();
@@ -182,8 +173,8 @@ fn little_work(
 }
 
 /// A layout as the bench sees it.
-fn node(ground: Ground, sheaf: &Sheaf, layout: &Layout) -> Node {
-    draw(ground, &Sheaf { layout: layout.clone(), ..*sheaf })
+fn node(job: &Job, sheaf: &Sheaf, layout: &Layout) -> Node {
+    draw(job, &Sheaf { layout: layout.clone(), ..*sheaf })
 }
 
 /// Numbers the shapes as in the bill.

@@ -14,9 +14,9 @@
 
 use crate::cuts::Layout;
 use crate::formats::CardFormat;
+use crate::job::Job;
 use crate::measure::{Ratio, Size};
 use crate::pieces::orientations;
-use crate::plan::Ground;
 use crate::stock::{Prices, Sheet};
 use crate::workshop::Keep;
 use std::cell::RefCell;
@@ -26,7 +26,7 @@ use std::rc::Rc;
 
 /// The worth of remnants.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
-pub(in crate::plan) struct Kept {
+pub(in crate::assembly) struct Kept {
     /// Square ticks.
     pub area: i128,
     /// The sum of the squared areas.
@@ -84,12 +84,12 @@ pub(super) struct Drawer<'a> {
 
 impl<'a> Drawer<'a> {
     /// What is kept of the sheet of this index in the stock, at its prices.
-    pub fn of(ground: Ground<'a>, sheet: usize, prices: &Prices) -> Drawer<'a> {
-        let Ground { stock, workshop, .. } = ground;
+    pub fn of(job: &'a Job, sheet: usize, prices: &Prices) -> Drawer<'a> {
+        let Job { stock, workshop, .. } = job;
         let Sheet { paper, size, .. } = &stock.sheets[sheet];
         let whole = prices.offcut(*size, paper);
         let rate = &whole / &Ratio::whole(size.area().square_ticks());
-        let likely = likely(ground, sheet).into();
+        let likely = likely(job, sheet).into();
         Drawer { keep: &workshop.keep, likely, rate, known: Rc::default() }
     }
 
@@ -121,15 +121,15 @@ impl<'a> Drawer<'a> {
 
 /// The likely pieces of one kind of sheet, by its index in the stock: each size once, a piece that may
 /// lie both ways by both.
-fn likely(ground: Ground, sheet: usize) -> Vec<Size> {
-    let sheet = &ground.stock.sheets[sheet];
+fn likely(job: &Job, sheet: usize) -> Vec<Size> {
+    let sheet = &job.stock.sheets[sheet];
     let mut sizes = BTreeSet::new();
-    for piece in &ground.bill.pieces {
-        let ways = orientations(piece, sheet, ground.workshop);
+    for piece in &job.bill.pieces {
+        let ways = orientations(piece, sheet, &job.workshop);
         sizes.extend(ways.upright.then_some(piece.size));
         sizes.extend(ways.turned.then_some(piece.size.turned()));
     }
-    for blank in ground.workshop.formats.all_cards().map(CardFormat::blank) {
+    for blank in job.workshop.formats.all_cards().map(CardFormat::blank) {
         sizes.extend([blank, blank.turned()]);
     }
     sizes.into_iter().collect()

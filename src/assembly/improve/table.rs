@@ -3,16 +3,16 @@
 use super::kept::{Drawer, Kept};
 use super::laying::Laying;
 use super::steps::Steps;
+use crate::assembly::tidy::tidy;
 use crate::cuts::{Bench, Layout, Tree};
+use crate::job::Job;
 use crate::measure::{Length, Ratio};
-use crate::plan::Ground;
-use crate::plan::tidy::tidy;
 use crate::stock::Prices;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Lays layouts anew and says what their remnants are worth.
-pub(in crate::plan) struct Table<'a> {
-    ground: Ground<'a>,
+pub(in crate::assembly) struct Table<'a> {
+    job: &'a Job,
     prices: Prices<'a>,
     steps: &'a Steps<'a>,
     layings: BTreeMap<usize, Laying<'a>>,
@@ -20,16 +20,16 @@ pub(in crate::plan) struct Table<'a> {
 
 impl<'a> Table<'a> {
     /// A table on which so many plates may be looked at.
-    pub fn new(ground: Ground<'a>, steps: &'a Steps<'a>) -> Table<'a> {
-        let prices = Prices::of(ground.stock, ground.workshop);
-        Table { ground, prices, steps, layings: BTreeMap::new() }
+    pub fn new(job: &'a Job, steps: &'a Steps<'a>) -> Table<'a> {
+        let prices = Prices::of(&job.stock, &job.workshop);
+        Table { job, prices, steps, layings: BTreeMap::new() }
     }
 
     fn laying(&mut self, sheet: usize) -> &mut Laying<'a> {
-        let Table { ground, prices, steps, layings } = self;
+        let Table { job, prices, steps, layings } = self;
         layings.entry(sheet).or_insert_with(|| {
-            let bench = ground.workshop.trimmer.bench();
-            Laying::new(Drawer::of(*ground, sheet, prices), bench, steps)
+            let bench = job.workshop.trimmer.bench();
+            Laying::new(Drawer::of(*job, sheet, prices), bench, steps)
         })
     }
 
@@ -66,7 +66,7 @@ impl<'a> Table<'a> {
 
     /// What can be cut at the bench.
     pub fn bench(&self) -> Bench {
-        self.ground.workshop.trimmer.bench()
+        self.job.workshop.trimmer.bench()
     }
 
     /// Remnants gathered, and no more.

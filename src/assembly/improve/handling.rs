@@ -8,22 +8,52 @@ use super::Care;
 use crate::measure::Length;
 use crate::plan::Node;
 use crate::program::Stop;
-use crate::stock::SheetKind;
+use crate::schedule;
+use crate::stock::{SheetKind, Stock};
+use crate::workshop::Trimmer;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A sheet to cut: its layout and its kind.
-pub type Sheet<'a> = (&'a Node, SheetKind);
+pub(in crate::assembly) type Sheet<'a> = (&'a Node, SheetKind);
 
-/// What the schedule says of layouts.
-#[derive(Clone, Copy)]
-pub struct Handling<'a> {
+/// Who knows how much work layouts are.
+pub(in crate::assembly) trait Worker {
     /// The distances to which the gauge is set for a sheet of a layout.
-    pub gauges: &'a dyn Fn(&Node, SheetKind) -> BTreeSet<Length>,
+    fn gauges(&self, layout: &Node, kind: SheetKind) -> BTreeSet<Length>;
+
     /// How often it is set where sheets of all these layouts are cut together.
-    pub settings: &'a dyn Fn(&[Sheet]) -> u64,
+    fn settings(&self, sheets: &[Sheet]) -> u64;
+
     /// How often the knife comes down for so many sheets of a layout; the sheet by its index in the stock.
-    pub strokes: &'a dyn Fn(&Node, usize, u64) -> u64,
-    /// How much work it is worth.
+    fn strokes(&self, layout: &Node, sheet: usize, count: u64) -> u64;
+}
+
+/// The bench, which works as the schedule says.
+pub(in crate::assembly) struct Bench<'a> {
+    pub stock: &'a Stock,
+    pub trimmer: &'a Trimmer,
+}
+
+impl Worker for Bench<'_> {
+    fn gauges(&self, layout: &Node, kind: SheetKind) -> BTreeSet<Length> {
+        schedule::gauges(layout, kind, self.trimmer)
+    }
+
+    fn settings(&self, sheets: &[Sheet]) -> u64 {
+        schedule::settings(sheets, self.trimmer)
+    }
+
+    fn strokes(&self, layout: &Node, sheet: usize, count: u64) -> u64 {
+        schedule::strokes(layout, count, &self.stock.sheets[sheet], self.trimmer)
+    }
+}
+
+/// How layouts are chosen for their work.
+#[derive(Clone, Copy)]
+pub(in crate::assembly) struct Handling<'a> {
+    /// Who says how much it is.
+    pub bench: &'a dyn Worker,
+    /// How much trouble it is worth.
     pub care: Care,
     /// Asked now and then whether it is called off: then what is better so far is taken.
     pub stop: Stop<'a>,
@@ -38,7 +68,7 @@ pub(super) struct Choice {
 /// How often the gauge is set for runs cut by these of their layouts.
 pub(super) fn settings(runs: &[Choice], chosen: &[usize], handling: Handling) -> u64 {
     let sheets = runs.iter().zip(chosen).map(|(run, &layout)| (&run.layouts[layout], run.kind));
-    (handling.settings)(&sheets.collect::<Vec<_>>())
+    handling.bench.settings(&sheets.collect::<Vec<_>>())
 }
 
 /// A layout for each run, so that the distances are few: in all, then those of each run. `steps` is how
@@ -46,7 +76,9 @@ pub(super) fn settings(runs: &[Choice], chosen: &[usize], handling: Handling) ->
 pub(super) fn chosen(runs: &[Choice], handling: Handling, mut steps: u64) -> Vec<usize> {
     let gauges: Vec<Vec<BTreeSet<Length>>> = runs
         .iter()
-        .map(|run| run.layouts.iter().map(|layout| (handling.gauges)(layout, run.kind)).collect())
+        .map(|run| {
+            run.layouts.iter().map(|layout| handling.bench.gauges(layout, run.kind)).collect()
+        })
         .collect();
     let mut chosen = vec![0; runs.len()];
     let mut used = Used::default();

@@ -1,8 +1,8 @@
 //! The trims that take the rough edges off a full sheet, as the top of its cut tree.
 
-use super::{Content, Leaf, Node};
 use crate::cuts::Cut;
 use crate::measure::{Axis, Length};
+use crate::plan::{Content, Leaf, Node};
 use crate::workshop::Trimmer;
 
 /// The plate `core` with the two rough edges that it had in this direction: the near one comes off first.

@@ -1,0 +1,28 @@
+//! What a batch is made from, once it is read.
+
+use crate::diagnostics::Problems;
+use crate::orders::Order;
+use crate::pieces::{self, Bill};
+use crate::stock::Stock;
+use crate::workshop::Workshop;
+
+/// An order, and what there is to make it with.
+#[derive(Clone, Debug)]
+pub struct Job {
+    /// What was ordered.
+    pub order: Order,
+    /// The paper there is, at hand and in the shop.
+    pub stock: Stock,
+    /// The bench, its rules and its rates.
+    pub workshop: Workshop,
+    /// The pieces to cut.
+    pub bill: Bill,
+}
+
+impl Job {
+    /// The same with its bill, which [`pieces::pieces`] makes.
+    pub fn new(order: Order, stock: Stock, workshop: Workshop, problems: &mut Problems) -> Job {
+        let bill = pieces::pieces(&order, &stock, &workshop, problems);
+        Job { order, stock, workshop, bill }
+    }
+}
