@@ -29,8 +29,8 @@ pub use crate::program::{Engine, Tried, Way};
 use crate::schedule;
 use crate::stock::Stock;
 use crate::workshop::{GrainRule, Workshop};
-use effort::{Deadline, Work, weight};
-use inputs::{Batch, read};
+use effort::{Budget, Deadline, weight};
+use inputs::{Readied, read};
 use progress::Board;
 use rayon::prelude::*;
 use shortage::{bought_beside, short_of_stock};
@@ -116,12 +116,12 @@ pub(crate) fn replanned(
 ) -> Option<Made> {
     let mut problems = Problems::new();
     let job = Job::new(order, stock, made.job.workshop.clone(), &mut problems);
-    let batch = Batch { job, set_aside: Vec::new() };
+    let batch = Readied { job, set_aside: Vec::new() };
     make(batch, options, Watch { stop, ..Watch::NOBODY }, problems).made
 }
 
 /// Plans a batch that was read: program, plan, schedule, judge.
-fn make(batch: Batch, options: &Options, watch: Watch, mut problems: Problems) -> Outcome {
+fn make(batch: Readied, options: &Options, watch: Watch, mut problems: Problems) -> Outcome {
     // What comes after the search has its own share of the time.
     let limit = options.limit;
     let (searched, over) =
@@ -210,7 +210,7 @@ struct How<'a> {
 }
 
 /// Solves every group of papers; `None` where one of them cannot be.
-fn solve(batch: &Batch, how: How, problems: &mut Problems) -> Option<Vec<(Task, Answer)>> {
+fn solve(batch: &Readied, how: How, problems: &mut Problems) -> Option<Vec<(Task, Answer)>> {
     let (mut solved, job) = (Vec::new(), &batch.job);
     for (task, answer) in answers(&job.bill, &job.stock, &job.workshop, how) {
         match answer {
@@ -231,7 +231,7 @@ fn answers(
 ) -> Vec<(Task, Result<Answer, Shortage>)> {
     let mut tasks = program::tasks(bill, stock, workshop, options.effort.room());
     tasks.iter_mut().for_each(|task| task.engine = options.engine);
-    let work = Work::new(options.effort, &tasks, until, watch.stop);
+    let work = Budget::new(options.effort, &tasks, until, watch.stop);
     let board = Board::new(tasks.len(), workshop.currency.clone(), watch);
     let one = |at: usize| {
         let task = &tasks[at];

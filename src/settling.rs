@@ -3,14 +3,14 @@
 mod report;
 
 use report::Sound;
-pub use report::{Report, copies, kept, origin};
+pub use report::{ToSettle, copies, kept, origin};
 
 use crate::batch::{Source, read_workshop};
 use crate::diagnostics::{Problem, Problems, listed};
 use crate::plan::Plan;
 use crate::plan::check::Verdict;
 use crate::shelf::{
-    self, Batch, Disk, Event, Ground, Journal, Refusal, Request, Reversal, Settlement, Shelf,
+    self, Disk, Event, Ground, Journal, Planned, Refusal, Request, Reversal, Settlement, Shelf,
     StoreError, Texts,
 };
 use crate::stock::{self, Counts, Stock};
@@ -58,11 +58,11 @@ impl From<Problem> for Trouble {
 /// # Errors
 /// The plan is no plan, or does not fit the shelf; the shelf has mistakes, or cannot be written.
 pub fn settle<D: Disk>(
-    report: &Report,
+    report: &ToSettle,
     bench: Option<&Source>,
     request: &Request,
     shelf: &mut Shelf<D>,
-) -> Result<Outcome, Trouble> {
+) -> Result<SettledReport, Trouble> {
     let texts = ready(shelf)?;
     let workshop = &workshop(bench)?;
     let Sound { read, verdict, has_copies } = report::judged(report, bench, &shelf.journal)?;
@@ -74,12 +74,12 @@ pub fn settle<D: Disk>(
     let mut events = shelf.catching_up(&texts)?;
     events.push(settlement.event());
     shelf.commit(&request.on.to_string(), events, Some(&settlement.texts))?;
-    Ok(Outcome { settlement, plan: read.plan, verdict, has_copies })
+    Ok(SettledReport { settlement, plan: read.plan, verdict, has_copies })
 }
 
 /// A report that was settled.
 #[derive(Debug)]
-pub struct Outcome {
+pub struct SettledReport {
     /// What became of the shelf.
     pub settlement: Settlement,
     /// The plan.
@@ -95,7 +95,7 @@ pub struct Outcome {
 ///
 /// # Errors
 /// It was.
-fn is_of_this_past(batch: &Batch, journal: &Journal) -> Result<(), Trouble> {
+fn is_of_this_past(batch: &Planned, journal: &Journal) -> Result<(), Trouble> {
     let name = &batch.plan.order;
     let length = journal.entries().len() as u64;
     if batch.entries > length {
@@ -128,7 +128,7 @@ fn is_of_this_past(batch: &Batch, journal: &Journal) -> Result<(), Trouble> {
 ///
 /// # Errors
 /// It is set aside for another plan.
-fn set_aside_for(batch: &Batch, journal: &Journal) -> Result<(), Trouble> {
+fn set_aside_for(batch: &Planned, journal: &Journal) -> Result<(), Trouble> {
     let name = &batch.plan.order;
     match journal.reserved_for(name) {
         Some((number, plan)) if plan != batch.identity && batch.entries < number => {
@@ -146,7 +146,11 @@ fn set_aside_for(batch: &Batch, journal: &Journal) -> Result<(), Trouble> {
 ///
 /// # Errors
 /// It was not settled, or the shelf has changed since, or cannot be written.
-pub fn undo<D: Disk>(report: &Report, on: Date, shelf: &mut Shelf<D>) -> Result<Reversal, Trouble> {
+pub fn undo<D: Disk>(
+    report: &ToSettle,
+    on: Date,
+    shelf: &mut Shelf<D>,
+) -> Result<Reversal, Trouble> {
     let texts = ready(shelf)?;
     let (read, _) = report::read(report, &shelf.journal)?;
     let batch = read.batch();

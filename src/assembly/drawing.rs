@@ -14,7 +14,7 @@ use std::collections::{BTreeMap, BTreeSet};
 pub(super) fn draw(job: &Job, sheaf: &Sheaf) -> Node {
     let mut names =
         OffcutNames { order: &job.order.name, taken: BTreeSet::new(), next: BTreeMap::new() };
-    Drawing::new(job, sheaf, "", &mut names).sheet()
+    RunDrawing::new(job, sheaf, "", &mut names).sheet()
 }
 
 /// Names for new offcuts that neither the shelf nor this plan has yet.
@@ -43,7 +43,7 @@ impl<'a> OffcutNames<'a> {
 }
 
 /// Draws the layout of one run on the whole sheet.
-pub(super) struct Drawing<'a, 'b> {
+pub(super) struct RunDrawing<'a, 'b> {
     job: &'a Job,
     sheaf: &'b Sheaf,
     run: &'b str,
@@ -52,15 +52,15 @@ pub(super) struct Drawing<'a, 'b> {
     pub kept: Vec<KeptOffcut>,
 }
 
-impl<'a, 'b> Drawing<'a, 'b> {
+impl<'a, 'b> RunDrawing<'a, 'b> {
     /// The layout of the run of this name.
     pub fn new(
         job: &'a Job,
         sheaf: &'b Sheaf,
         run: &'b str,
         names: &'b mut OffcutNames<'a>,
-    ) -> Drawing<'a, 'b> {
-        Drawing { job, sheaf, run, names, kept: Vec::new() }
+    ) -> RunDrawing<'a, 'b> {
+        RunDrawing { job, sheaf, run, names, kept: Vec::new() }
     }
 
     fn paper(&self) -> &'a Sheet {

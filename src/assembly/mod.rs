@@ -31,8 +31,8 @@ use crate::program::{self, Answer, Proven, Stop, Task};
 use crate::schedule::{Schedule, schedule};
 use crate::stock::{Prices, Sheet, SheetKind, rounded};
 use crate::workshop::Workshop;
-use drawing::{Drawing, OffcutNames};
-use improve::{Bench, Handling, improved};
+use drawing::{OffcutNames, RunDrawing};
+use improve::{Handling, Scheduler, improved};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A plan with the work at the bench.
@@ -48,14 +48,14 @@ pub struct Assembled {
 /// The plan that the answers to the tasks make, improved on levels 3 and 4 until that much care is taken, or until it
 /// is called off.
 pub fn assemble(job: &Job, solved: &[(Task, Answer)], care: Care, stop: Stop) -> Assembled {
-    let bench = Bench { stock: &job.stock, trimmer: &job.workshop.trimmer };
+    let bench = Scheduler { stock: &job.stock, trimmer: &job.workshop.trimmer };
     let (sheaves, gains) = improved(job, solved, Handling { bench: &bench, care, stop });
     let mut names = OffcutNames::new(job);
     let mut runs = Vec::new();
     let mut offcuts = Vec::new();
     for (number, sheaf) in sheaves.iter().enumerate() {
         let id = format!("R{}", number + 1);
-        let mut drawing = Drawing::new(job, sheaf, &id, &mut names);
+        let mut drawing = RunDrawing::new(job, sheaf, &id, &mut names);
         let layout = drawing.sheet();
         offcuts.append(&mut drawing.kept);
         let sheet = job.stock.sheets[sheaf.sheet].id.clone();

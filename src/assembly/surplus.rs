@@ -1,6 +1,6 @@
 //! Places that yield more than is wanted are left uncut where that keeps more for the drawer.
 
-use super::improve::Table;
+use super::improve::LayingTable;
 use super::tidy::{without_last, without_one};
 use crate::cuts::Layout;
 use crate::measure::Ratio;
@@ -20,7 +20,7 @@ pub(super) struct Sheaf {
 pub(super) fn leave_surplus(
     mut sheaves: Vec<Sheaf>,
     wanted: &[u64],
-    table: &mut Table,
+    table: &mut LayingTable,
 ) -> Vec<Sheaf> {
     for shape in 0..wanted.len() {
         let mut gain = best_gain(&sheaves, shape, wanted, table);
@@ -43,7 +43,7 @@ fn best_gain(
     sheaves: &[Sheaf],
     shape: usize,
     wanted: &[u64],
-    table: &mut Table,
+    table: &mut LayingTable,
 ) -> Option<(usize, Sheaf)> {
     let yielded = sheaves.iter().map(|sheaf| sheaf.layout.count(shape) * sheaf.count);
     let surplus = yielded.sum::<u64>().saturating_sub(wanted[shape]);

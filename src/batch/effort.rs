@@ -56,7 +56,7 @@ impl Deadline {
 }
 
 /// The work that may be done for a batch. Only a time limit makes it depend on the machine.
-pub(crate) struct Work<'a> {
+pub(crate) struct Budget<'a> {
     effort: Effort,
     /// Sum of the weights of all tasks.
     weight: u64,
@@ -74,19 +74,19 @@ pub(crate) struct Work<'a> {
     left: AtomicU64,
 }
 
-impl<'a> Work<'a> {
+impl<'a> Budget<'a> {
     /// For these tasks, until a moment.
     pub fn new(
         effort: Effort,
         tasks: &[Task],
         Deadline(end): Deadline,
         called_off: Stop<'a>,
-    ) -> Work<'a> {
+    ) -> Budget<'a> {
         let limit = end.map(|end| end.saturating_duration_since(Instant::now()));
         let threads = rayon::current_num_threads() as u64;
         let weight = tasks.iter().map(weight).sum();
         let several = tasks.len() > 1;
-        Work {
+        Budget {
             effort,
             weight,
             several,

@@ -48,14 +48,14 @@ impl Inputs {
 }
 
 /// Everything that was read for a batch.
-pub(super) struct Batch {
+pub(super) struct Readied {
     pub job: Job,
     /// The batches for which paper is set aside that this one could use.
     pub set_aside: Vec<Aside>,
 }
 
 /// Reads all files and finds all their mistakes; `None` where there are any.
-pub(super) fn read(inputs: &Inputs, problems: &mut Problems) -> Option<Batch> {
+pub(super) fn read(inputs: &Inputs, problems: &mut Problems) -> Option<Readied> {
     let workshop = read_workshop(inputs.workshop.as_ref(), problems);
     let sound_bench = !problems.has_errors();
     let mut later = Problems::new();
@@ -74,7 +74,7 @@ fn read_batch(
     workshop: Workshop,
     sound_bench: bool,
     problems: &mut Problems,
-) -> Option<Batch> {
+) -> Option<Readied> {
     // Every file is read before any is given up.
     let orders = read_orders(&inputs.orders, &workshop, problems);
     let mut of_stock = Problems::new();
@@ -93,7 +93,7 @@ fn read_batch(
         pieces::check_fit(&job.bill, &job.stock, &job.workshop, &mut of_pieces);
     }
     problems.append(of_pieces);
-    Some(Batch { job, set_aside })
+    Some(Readied { job, set_aside })
 }
 
 fn read_orders(

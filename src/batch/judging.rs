@@ -1,7 +1,7 @@
 //! A plan that lies there as a file, judged.
 
 use super::inputs::{Inputs, Source, read, read_workshop};
-use crate::diagnostics::{Place, Problem, Problems, Source as Lines};
+use crate::diagnostics::{Place, Problem, Problems, SourceText};
 use crate::measure::Unit;
 use crate::plan::check::{Fault, Verdict, check, check_alone};
 use crate::plan::{FIRST_SCHEMA, Plan, unrepeated};
@@ -101,7 +101,7 @@ pub(crate) fn is_of_first_schema(plan: &Plan) -> bool {
 
 fn no_plan(plan: &Source, error: &serde_json::Error) -> Problem {
     let text = String::from_utf8_lossy(&plan.bytes);
-    let line = Lines::new(&plan.name, &text).line(error.line());
+    let line = SourceText::new(&plan.name, &text).line(error.line());
     let place = Place {
         file: plan.name.as_str().into(),
         line: error.line(),

@@ -35,13 +35,13 @@ impl Watch<'_> {
 
 /// What is known of each group.
 pub(crate) struct Board<'a> {
-    groups: Mutex<Vec<Group>>,
+    groups: Mutex<Vec<Standing>>,
     currency: Currency,
     tell: &'a (dyn Fn(&Progress) + Sync),
 }
 
 #[derive(Clone, Copy, Default)]
-struct Group {
+struct Standing {
     spend: Option<(Money, Money)>,
     done: bool,
 }
@@ -49,7 +49,7 @@ struct Group {
 impl<'a> Board<'a> {
     /// For so many groups.
     pub fn new(groups: usize, currency: Currency, watch: Watch<'a>) -> Board<'a> {
-        Board { groups: Mutex::new(vec![Group::default(); groups]), currency, tell: watch.tell }
+        Board { groups: Mutex::new(vec![Standing::default(); groups]), currency, tell: watch.tell }
     }
 
     /// What is known of the spending of a group, in its units.
@@ -63,7 +63,7 @@ impl<'a> Board<'a> {
         self.change(group, |group| group.done = true);
     }
 
-    fn change(&self, group: usize, change: impl FnOnce(&mut Group)) {
+    fn change(&self, group: usize, change: impl FnOnce(&mut Standing)) {
         // A thread that broke down while it held the board left nothing worth telling.
         let Ok(mut groups) = self.groups.lock() else { return };
         change(&mut groups[group]);

@@ -1,6 +1,6 @@
 //! What the stock lacks, as a problem for the person.
 
-use super::inputs::{Aside, Batch};
+use super::inputs::{Aside, Readied};
 use crate::diagnostics::{Problem, listed};
 use crate::plan::Plan;
 use crate::program::Shortage;
@@ -20,7 +20,7 @@ fn shown<'a>(aside: impl Iterator<Item = &'a Aside>) -> String {
 }
 
 /// A paper that is bought while some of it lies set aside: the person may have forgotten for what.
-pub(super) fn bought_beside(batch: &Batch, plan: &Plan) -> Option<Problem> {
+pub(super) fn bought_beside(batch: &Readied, plan: &Plan) -> Option<Problem> {
     let bought = plan.sheets.iter().filter(|sheet| sheet.packs_bought > 0);
     let bought: BTreeSet<&str> = bought.map(|sheet| sheet.paper.as_str()).collect();
     let is_held = |paper: &&str| batch.set_aside.iter().any(|aside| aside.papers.contains(*paper));
@@ -33,7 +33,7 @@ pub(super) fn bought_beside(batch: &Batch, plan: &Plan) -> Option<Problem> {
 
 /// The full sheets that would suffice if they were on hand too; `None` where that is not known, or where it would
 /// take offcuts, which nobody can get.
-fn would_do(shortage: &Shortage, batch: &Batch) -> Option<String> {
+fn would_do(shortage: &Shortage, batch: &Readied) -> Option<String> {
     let sheets = &batch.job.stock.sheets;
     let is_full = |&(sheet, _): &(usize, u64)| sheets[sheet].kind == SheetKind::Sheet;
     let known = !shortage.more.is_empty() && shortage.more.len() <= MISSING;
@@ -43,7 +43,7 @@ fn would_do(shortage: &Shortage, batch: &Batch) -> Option<String> {
 }
 
 /// What the stock lacks, as a problem for the person.
-pub(super) fn short_of_stock(shortage: &Shortage, batch: &Batch) -> Problem {
+pub(super) fn short_of_stock(shortage: &Shortage, batch: &Readied) -> Problem {
     let bill = &batch.job.bill;
     let missing = shortage.pieces.iter();
     let mut missing: Vec<String> =

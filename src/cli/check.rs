@@ -4,7 +4,7 @@ use super::access;
 use super::console::{Console, Exit};
 use super::files;
 use super::json;
-use super::settings::{CheckSettings, Sources, Wanted};
+use super::settings::{CheckSettings, NamedFile, Sources};
 use crate::batch::{self, By, Inputs, Judgement, Source};
 use crate::diagnostics::{Problem, Problems, counted};
 use crate::reports::verdict::{Against, Judged};
@@ -150,7 +150,7 @@ impl Judge<'_> {
     fn own_bench(&self, origin: &Origin, unread: &mut Problems) -> Option<Source> {
         access::is_here(self.path.parent()?, origin).ok()?;
         let path = access::noted(&origin.workshop, "workshop").ok()?;
-        files::optional(&Wanted { path, named: false }, unread)
+        files::optional(&NamedFile { path, named: false }, unread)
     }
 }
 

@@ -10,7 +10,7 @@ use super::settings::Sources;
 use super::today::day;
 use crate::batch::Made;
 use crate::reports::ReportFile;
-use crate::reports::folder::{FolderError, Place, Swapped, Work, Written};
+use crate::reports::folder::{Destination, FolderError, Swapped, Workspace, Written};
 use crate::reports::visible::shown;
 use crate::settling::{Reservation, Trouble};
 use std::path::Path;
@@ -59,12 +59,12 @@ impl From<Trouble> for Failure {
 ///
 /// # Errors
 /// It is told already why none may be there.
-pub fn place(folder: &Path, sources: &Sources, console: &mut Console) -> Result<Place, Exit> {
+pub fn place(folder: &Path, sources: &Sources, console: &mut Console) -> Result<Destination, Exit> {
     let others = [&sources.sheets, &sources.offcuts, &sources.workshop];
     let others = others.map(|wanted| wanted.path.as_path());
     let inputs: Vec<&Path> =
         sources.orders.iter().map(|path| path.as_path()).chain(others).collect();
-    let place = Place::of(folder, &inputs).map_err(|error| refused(&error, console))?;
+    let place = Destination::of(folder, &inputs).map_err(|error| refused(&error, console))?;
     match place.holds_the_person() {
         true => Err(refused(&FolderError::NoName(folder.to_owned()), console)),
         false => Ok(place),
@@ -101,7 +101,7 @@ impl Delivery<'_> {
         let interrupt = console.interrupt.clone();
         // One that was pressed before was meant for the search.
         let was_pressed = interrupt.is_pressed();
-        let work = Work::begin(place, &mut |tries| {
+        let work = Workspace::begin(place, &mut |tries| {
             if tries == SILENT {
                 console.say(&line);
             }
@@ -125,7 +125,7 @@ impl Delivery<'_> {
         }
     }
 
-    fn written(&self, work: Work, console: &mut Console) -> Result<(), Failure> {
+    fn written(&self, work: Workspace, console: &mut Console) -> Result<(), Failure> {
         let written = work.write(self.files)?;
         let swapped = match self.reserve {
             None => written.swap()?,

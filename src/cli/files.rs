@@ -1,6 +1,6 @@
 //! Reading: from paths to bytes, with a clear word where that fails.
 
-use super::settings::{Sources, Wanted};
+use super::settings::{NamedFile, Sources};
 use crate::batch::{Inputs, Source};
 use crate::diagnostics::{Problem, Problems};
 use std::collections::BTreeMap;
@@ -42,14 +42,14 @@ pub fn required(path: &Path, problems: &mut Problems) -> Option<Source> {
 }
 
 /// A file that has to be there only where it was named.
-pub fn optional(wanted: &Wanted, problems: &mut Problems) -> Option<Source> {
+pub fn optional(wanted: &NamedFile, problems: &mut Problems) -> Option<Source> {
     match wanted.named || is_there(&wanted.path) {
         true => required(&wanted.path, problems),
         false => None,
     }
 }
 
-fn sheets(wanted: &Wanted, problems: &mut Problems) -> Option<Source> {
+fn sheets(wanted: &NamedFile, problems: &mut Problems) -> Option<Source> {
     if wanted.named || is_there(&wanted.path) {
         return required(&wanted.path, problems);
     }
@@ -143,7 +143,7 @@ mod tests {
     }
 
     fn sources(folder: &Path, orders: &[&str]) -> Sources {
-        let wanted = |name: &str| Wanted { path: folder.join(name), named: false };
+        let wanted = |name: &str| NamedFile { path: folder.join(name), named: false };
         Sources {
             orders: orders.iter().map(|name| folder.join(name)).collect(),
             sheets: wanted("sheets.csv"),

@@ -2,14 +2,14 @@
 //!
 //! Lengths are ticks and money minor units, both whole, as in `plan.json`.
 
-use super::shelf::Proof;
+use super::shelf::ChainProof;
 use crate::diagnostics::codes::Code;
 use crate::diagnostics::{Problem, Problems, Severity};
-use crate::formats::{self, PostRules, Verdict};
+use crate::formats::{self, PostRules, PostVerdict};
 use crate::measure::{Length, Size};
 use crate::reports::verdict::Judged;
 use crate::shelf::{End, Entry, Inventory, Lying};
-use crate::sizes::{Answer, Cut, Held, What};
+use crate::sizes::{Held, SizeFacts, What, Yielded};
 use crate::stock::rounded;
 use crate::workshop::Workshop;
 use serde_json::{Value, json};
@@ -91,7 +91,7 @@ pub fn shelf(inventory: &Inventory, workshop: &Workshop, holders: &[String]) -> 
 }
 
 /// What befell a shelf, with each entry as a person is told of it, and where the entries lead.
-pub fn history(entries: &[(&Entry, String)], proof: &Proof, end: End) -> Value {
+pub fn history(entries: &[(&Entry, String)], proof: &ChainProof, end: End) -> Value {
     let entries: Vec<Value> = entries
         .iter()
         .map(|(entry, told)| {
@@ -107,14 +107,14 @@ pub fn history(entries: &[(&Entry, String)], proof: &Proof, end: End) -> Value {
         })
         .collect();
     let edits: &[String] = match proof {
-        Proof::Edited(lines) => lines,
-        Proof::Contradicted | Proof::Current => &[],
+        ChainProof::Edited(lines) => lines,
+        ChainProof::Contradicted | ChainProof::Current => &[],
     };
     json!({
         "schema": "cardwright-history-1",
         "entries": entries,
-        "sound": !matches!(proof, Proof::Contradicted),
-        "current": matches!(proof, Proof::Current),
+        "sound": !matches!(proof, ChainProof::Contradicted),
+        "current": matches!(proof, ChainProof::Current),
         "edits": edits,
         "complete": match end {
             End::Whole => Some(true),
@@ -174,7 +174,7 @@ fn format(name: &str, size: Size, source: &str) -> Value {
 }
 
 /// All that a name or a size may mean.
-pub fn answers(answers: &[Answer]) -> Value {
+pub fn answers(answers: &[SizeFacts]) -> Value {
     json!({
         "schema": "cardwright-sizes-1",
         "ticks_per_mm": Length::TICKS_PER_MM,
@@ -182,7 +182,7 @@ pub fn answers(answers: &[Answer]) -> Value {
     })
 }
 
-fn answer(answer: &Answer) -> Value {
+fn answer(answer: &SizeFacts) -> Value {
     let (kind, name) = match answer.what {
         What::Size => ("size", None),
         What::Card(card) => ("card", Some(&card.name)),
@@ -207,12 +207,12 @@ fn held(held: &Held) -> Value {
     json!({ "name": held.name, "room_long": long.ticks(), "room_short": short.ticks() })
 }
 
-fn cut(cut: &Cut) -> Value {
-    let Cut { sheet, flat, side, top, .. } = cut;
+fn cut(cut: &Yielded) -> Value {
+    let Yielded { sheet, flat, side, top, .. } = cut;
     json!({ "name": sheet.name, "flat": flat, "side_fold": side, "top_fold": top })
 }
 
-fn post(rules: &PostRules, verdict: &Verdict) -> Value {
+fn post(rules: &PostRules, verdict: &PostVerdict) -> Value {
     let class = verdict.class.map(|class| &class.name);
     json!({ "rules": rules.name, "class": class, "as_of": rules.as_of })
 }

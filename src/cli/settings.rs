@@ -10,7 +10,7 @@ use std::path::{Path, PathBuf};
 
 /// A file, and whether the person named it: what was named must be there.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Wanted {
+pub struct NamedFile {
     /// Where it is.
     pub path: PathBuf,
     /// Whether the person named it.
@@ -23,11 +23,11 @@ pub struct Sources {
     /// The orders.
     pub orders: Vec<PathBuf>,
     /// The paper; it must be there.
-    pub sheets: Wanted,
+    pub sheets: NamedFile,
     /// The drawer.
-    pub offcuts: Wanted,
+    pub offcuts: NamedFile,
     /// The bench.
-    pub workshop: Wanted,
+    pub workshop: NamedFile,
 }
 
 impl Sources {
@@ -64,7 +64,7 @@ pub struct CheckSettings {
     /// Plans to judge.
     pub plans: Vec<PathBuf>,
     /// The bench they are judged by.
-    pub workshop: Wanted,
+    pub workshop: NamedFile,
     /// Whether a script reads what was found.
     pub json: bool,
 }
@@ -138,8 +138,8 @@ impl From<CheckArguments> for CheckSettings {
 pub fn sources(orders: Vec<PathBuf>, named: &WorkshopArguments, beside: &[PathBuf]) -> Sources {
     let folder = beside.first().and_then(|order| order.parent()).unwrap_or(Path::new(""));
     let wanted = |named: &Option<PathBuf>, name: &str| match named {
-        Some(path) => Wanted { path: path.clone(), named: true },
-        None => Wanted { path: folder.join(name), named: false },
+        Some(path) => NamedFile { path: path.clone(), named: true },
+        None => NamedFile { path: folder.join(name), named: false },
     };
     Sources {
         orders,
@@ -170,8 +170,8 @@ mod tests {
         }
     }
 
-    fn wanted(path: &str, named: bool) -> Wanted {
-        Wanted { path: path.into(), named }
+    fn wanted(path: &str, named: bool) -> NamedFile {
+        NamedFile { path: path.into(), named }
     }
 
     #[test]

@@ -4,14 +4,14 @@ use super::access::{self, SystemShelf};
 use super::arguments::SettleArguments;
 use super::console::{Console, Exit};
 use super::files;
-use super::settings::Wanted;
+use super::settings::NamedFile;
 use super::table::{add, table};
 use super::today::day;
 use crate::batch::Source;
 use crate::diagnostics::{Problem, Problems, counted, listed};
 use crate::reports::verdict::{Against, Judged};
 use crate::reports::visible::shown;
-use crate::settling::{self, Outcome, Report, Trouble};
+use crate::settling::{self, SettledReport, ToSettle, Trouble};
 use crate::shelf::{Move, Pair, Request, Settlement};
 use crate::stock::SheetKind;
 use crate::workshop::Workshop;
@@ -20,8 +20,8 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 /// All that a command has to read.
-struct Read {
-    report: Report,
+struct SettleInput {
+    report: ToSettle,
     workshop: Option<Source>,
     files: Pair<PathBuf>,
 }
@@ -42,7 +42,7 @@ pub fn run(typed: &SettleArguments, console: &mut Console) -> Exit {
     }
 }
 
-fn read(typed: &SettleArguments) -> Result<Read, (Problems, Exit)> {
+fn read(typed: &SettleArguments) -> Result<SettleInput, (Problems, Exit)> {
     let mut unread = Problems::new();
     let folder = match typed.report.file_name() {
         Some(name) if name == "plan.json" => typed.report.parent().unwrap_or(Path::new("")),
@@ -60,19 +60,19 @@ fn read(typed: &SettleArguments) -> Result<Read, (Problems, Exit)> {
     files::required(&files.sheets, &mut unread);
     let workshop = files::optional(&bench, &mut unread);
     match unread.is_empty() {
-        true => Ok(Read { report, workshop, files }),
+        true => Ok(SettleInput { report, workshop, files }),
         false => Err((unread, Exit::Use)),
     }
 }
 
 /// Plan and note of one report: read once more where the folder was exchanged for a later one meanwhile.
-fn report(folder: &Path, unread: &mut Problems) -> Option<Report> {
+fn report(folder: &Path, unread: &mut Problems) -> Option<ToSettle> {
     let path = folder.join("plan.json");
     loop {
         let plan = files::required(&path, unread)?;
         let origin = files::required(&folder.join("origin.json"), unread)?;
         if files::now(&path).is_none_or(|now| now == plan.bytes) {
-            return Some(Report { plan, origin });
+            return Some(ToSettle { plan, origin });
         }
     }
 }
@@ -83,7 +83,7 @@ fn paths(
     typed: &SettleArguments,
     folder: &Path,
     note: &Source,
-) -> Result<(Pair<PathBuf>, Wanted), Problems> {
+) -> Result<(Pair<PathBuf>, NamedFile), Problems> {
     let mut problems = Problems::new();
     let origin = settling::origin(note).map_err(|problem| {
         problems.push(*problem);
@@ -111,7 +111,7 @@ fn paths(
     };
     let bench = path(&typed.workshop, &origin.workshop, ("workshop", "workshop.toml"));
     match problems.is_empty() {
-        true => Ok((files, Wanted { path: bench, named: typed.workshop.is_some() })),
+        true => Ok((files, NamedFile { path: bench, named: typed.workshop.is_some() })),
         false => Err(problems),
     }
 }
@@ -129,7 +129,11 @@ fn parts(typed: &[(String, u64)]) -> Result<Option<BTreeMap<String, u64>>, Troub
     Ok((!parts.is_empty()).then_some(parts))
 }
 
-fn settled(typed: &SettleArguments, read: &Read, console: &mut Console) -> Result<String, Trouble> {
+fn settled(
+    typed: &SettleArguments,
+    read: &SettleInput,
+    console: &mut Console,
+) -> Result<String, Trouble> {
     let mut shelf = access::open(read.files.each().map(PathBuf::as_path), console)?;
     console.problems(&std::mem::take(&mut shelf.told));
     let on = day(typed.on);
@@ -144,7 +148,7 @@ fn settled(typed: &SettleArguments, read: &Read, console: &mut Console) -> Resul
         return entry(&shelf);
     }
     let mut text = told(&outcome.settlement, &settling::workshop(bench)?, &shelf);
-    let Outcome { plan, verdict, has_copies, .. } = outcome;
+    let SettledReport { plan, verdict, has_copies, .. } = outcome;
     let against = match bench {
         _ if has_copies => Against::Kept,
         Some(bench) => Against::Bench(bench.name.clone()),
@@ -157,7 +161,7 @@ fn settled(typed: &SettleArguments, read: &Read, console: &mut Console) -> Resul
 
 fn undone(
     typed: &SettleArguments,
-    read: &Read,
+    read: &SettleInput,
     on: Date,
     shelf: &mut SystemShelf,
 ) -> Result<String, Trouble> {

@@ -22,46 +22,46 @@ use std::path::{Path, PathBuf};
 /// Does what is asked of a shelf.
 pub fn run(typed: ShelfArguments, console: &mut Console) -> Exit {
     let (place, json, what) = match typed.command {
-        None => (typed.place, typed.json, What::List),
-        Some(ShelfCommand::History { place, json }) => (place, json, What::History),
-        Some(ShelfCommand::Rebuild { place, to }) => (place, false, What::Rebuild(to)),
-        Some(ShelfCommand::Drop { batch, place }) => (place, false, What::Drop(batch)),
+        None => (typed.place, typed.json, Topic::List),
+        Some(ShelfCommand::History { place, json }) => (place, json, Topic::History),
+        Some(ShelfCommand::Rebuild { place, to }) => (place, false, Topic::Rebuild(to)),
+        Some(ShelfCommand::Drop { batch, place }) => (place, false, Topic::Drop(batch)),
     };
     let sources = of(&place);
     let on = day(place.on);
     let done = match what {
-        What::List => list(&sources, on, json, console).map(Answer::sound),
-        What::History => history(&sources, json, console),
-        What::Rebuild(to) => rebuild(&sources, to, on, console).map(Answer::sound),
-        What::Drop(batch) => release(&sources, &batch, on, console).map(Answer::sound),
+        Topic::List => list(&sources, on, json, console).map(Shown::sound),
+        Topic::History => history(&sources, json, console),
+        Topic::Rebuild(to) => rebuild(&sources, to, on, console).map(Shown::sound),
+        Topic::Drop(batch) => release(&sources, &batch, on, console).map(Shown::sound),
     };
     match done {
-        Ok(Answer { text, is_sound }) => {
+        Ok(Shown { text, is_sound }) => {
             let exit = match json {
                 true => console.result(text.as_bytes()),
                 false => console.page(&text),
             };
             if exit == Exit::Done && !is_sound { Exit::Mistakes } else { exit }
         }
-        Err(Failure::Exit(exit)) => exit,
-        Err(Failure::Trouble(trouble)) => access::troubled(trouble, console),
+        Err(NotShown::Exit(exit)) => exit,
+        Err(NotShown::Trouble(trouble)) => access::troubled(trouble, console),
     }
 }
 
 /// What is shown.
-struct Answer {
+struct Shown {
     text: String,
     /// Whether it tells of no mistake.
     is_sound: bool,
 }
 
-impl Answer {
-    fn sound(text: String) -> Answer {
-        Answer { text, is_sound: true }
+impl Shown {
+    fn sound(text: String) -> Shown {
+        Shown { text, is_sound: true }
     }
 }
 
-enum What {
+enum Topic {
     List,
     History,
     Rebuild(Option<u64>),
@@ -69,15 +69,15 @@ enum What {
 }
 
 /// Why nothing is shown.
-enum Failure {
+enum NotShown {
     /// It is told already.
     Exit(Exit),
     Trouble(Trouble),
 }
 
-impl<T: Into<Trouble>> From<T> for Failure {
-    fn from(trouble: T) -> Failure {
-        Failure::Trouble(trouble.into())
+impl<T: Into<Trouble>> From<T> for NotShown {
+    fn from(trouble: T) -> NotShown {
+        NotShown::Trouble(trouble.into())
     }
 }
 
@@ -92,13 +92,18 @@ fn of(place: &ShelfPlace) -> Sources {
     sources(Vec::new(), named, &[folder.join("sheets.csv")])
 }
 
-fn list(sources: &Sources, on: Date, json: bool, console: &mut Console) -> Result<String, Failure> {
+fn list(
+    sources: &Sources,
+    on: Date,
+    json: bool,
+    console: &mut Console,
+) -> Result<String, NotShown> {
     let view = access::view(sources, console)?;
     let inputs = match files::inputs(sources) {
         Ok(inputs) => inputs,
         Err(problems) => {
             console.problems(&problems);
-            return Err(Failure::Exit(Exit::Use));
+            return Err(NotShown::Exit(Exit::Use));
         }
     };
     let journal = match view {
@@ -115,7 +120,7 @@ fn list(sources: &Sources, on: Date, json: bool, console: &mut Console) -> Resul
     let stock = crate::batch::read_stock(&inputs, &workshop, &mut problems);
     console.problems(&problems);
     let Some(stock) = stock.filter(|_| !problems.has_errors()) else {
-        return Err(Failure::Exit(Exit::Mistakes));
+        return Err(NotShown::Exit(Exit::Mistakes));
     };
     let inventory = Inventory::of(&stock, &workshop, &journal.reserved_in_all(), on);
     let holders: Vec<String> = journal.reserved().into_keys().collect();
@@ -210,13 +215,13 @@ fn worth(value: Option<&Ratio>, workshop: &Workshop) -> String {
     value.map(|value| workshop.currency.number(rounded(value))).unwrap_or_default()
 }
 
-fn history(sources: &Sources, json: bool, console: &mut Console) -> Result<Answer, Failure> {
+fn history(sources: &Sources, json: bool, console: &mut Console) -> Result<Shown, NotShown> {
     let view = access::view(sources, console)?;
     let mut unread = Problems::new();
     files::required(&sources.sheets.path, &mut unread);
     let Some(view) = view.filter(|_| unread.is_empty()) else {
         console.problems(&unread);
-        return Err(Failure::Exit(Exit::Use));
+        return Err(NotShown::Exit(Exit::Use));
     };
     console.problems(&view.told);
     access::is_theirs(&view)?;
@@ -225,23 +230,23 @@ fn history(sources: &Sources, json: bool, console: &mut Console) -> Result<Answe
     let entries = entries.filter(|entry| !matches!(entry.event, Event::Done { .. }));
     let entries: Vec<(&Entry, String)> = entries.map(|entry| (entry, told(entry))).collect();
     let proof = proof(&view.journal, sources)?;
-    let is_sound = !matches!(proof, Proof::Contradicted);
+    let is_sound = !matches!(proof, ChainProof::Contradicted);
     if json {
-        return Ok(Answer { text: json::text(&json::history(&entries, &proof, end)), is_sound });
+        return Ok(Shown { text: json::text(&json::history(&entries, &proof, end)), is_sound });
     }
     if entries.is_empty() {
         let text = "nothing was settled yet: the journal begins with the first batch\n".to_owned();
-        return Ok(Answer { text, is_sound });
+        return Ok(Shown { text, is_sound });
     }
     let rows = entries.into_iter();
     let rows = rows.map(|(entry, told)| vec![entry.number.to_string(), entry.on.clone(), told]);
     let mut text = table(&[">entry", "on", "what"], rows.collect());
     text.push_str(&format!("\n{}{}\n", whole(end), proven(&proof)));
-    Ok(Answer { text, is_sound })
+    Ok(Shown { text, is_sound })
 }
 
 /// Where the entries of a journal lead.
-pub enum Proof {
+pub enum ChainProof {
     /// Not from one to the next.
     Contradicted,
     /// To the files as they are.
@@ -250,11 +255,11 @@ pub enum Proof {
     Edited(Vec<String>),
 }
 
-fn proof(journal: &Journal, sources: &Sources) -> Result<Proof, Trouble> {
+fn proof(journal: &Journal, sources: &Sources) -> Result<ChainProof, Trouble> {
     if journal.entries().is_empty() {
-        return Ok(Proof::Current);
+        return Ok(ChainProof::Current);
     }
-    let Some(texts) = journal.texts() else { return Ok(Proof::Contradicted) };
+    let Some(texts) = journal.texts() else { return Ok(ChainProof::Contradicted) };
     let mut unread = Problems::new();
     let text = |bytes: Vec<u8>| String::from_utf8_lossy(&bytes).into_owned();
     let now = Pair {
@@ -265,8 +270,8 @@ fn proof(journal: &Journal, sources: &Sources) -> Result<Proof, Trouble> {
         return Err(Trouble::Problems(unread));
     }
     Ok(match digests(&texts) == digests(&now) {
-        true => Proof::Current,
-        false => Proof::Edited(differing_lines(&texts, &now)),
+        true => ChainProof::Current,
+        false => ChainProof::Edited(differing_lines(&texts, &now)),
     })
 }
 
@@ -281,14 +286,14 @@ fn whole(end: End) -> &'static str {
     }
 }
 
-fn proven(proof: &Proof) -> String {
+fn proven(proof: &ChainProof) -> String {
     let proven = "Every entry leads to the next";
     match proof {
-        Proof::Contradicted => {
+        ChainProof::Contradicted => {
             "The journal contradicts itself: it was changed after it was written".to_owned()
         }
-        Proof::Current => format!("{proven}, and the last one to the files as they are"),
-        Proof::Edited(lines) => {
+        ChainProof::Current => format!("{proven}, and the last one to the files as they are"),
+        ChainProof::Edited(lines) => {
             let lines = lines.iter().map(|line| format!("\n  {}", shown(line)));
             format!("{proven}; the files were edited since:{}", lines.collect::<String>())
         }
@@ -322,7 +327,7 @@ fn told(entry: &Entry) -> String {
     }
 }
 
-fn open(sources: &Sources, console: &mut Console) -> Result<SystemShelf, Failure> {
+fn open(sources: &Sources, console: &mut Console) -> Result<SystemShelf, NotShown> {
     let mut shelf = access::open(sources.shelf(), console)?;
     console.problems(&std::mem::take(&mut shelf.told));
     Ok(shelf)
@@ -333,7 +338,7 @@ fn rebuild(
     to: Option<u64>,
     on: Date,
     console: &mut Console,
-) -> Result<String, Failure> {
+) -> Result<String, NotShown> {
     let mut shelf = open(sources, console)?;
     let rebuilt = settling::rebuild(to, on, &mut shelf)?;
     let entry = rebuilt.entry;
@@ -351,7 +356,7 @@ fn release(
     batch: &str,
     on: Date,
     console: &mut Console,
-) -> Result<String, Failure> {
+) -> Result<String, NotShown> {
     let mut shelf = open(sources, console)?;
     let paper = settling::release(batch, on, &mut shelf)?;
     let freed: Vec<String> =

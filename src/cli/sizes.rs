@@ -4,12 +4,12 @@ use super::arguments::SizesArguments;
 use super::console::{Console, Exit};
 use super::files;
 use super::json;
-use super::settings::Wanted;
+use super::settings::NamedFile;
 use super::table::{add, table};
 use crate::diagnostics::{Problems, nearest};
-use crate::formats::{self, LEAST_SIDE, PostClass, PostRules, Verdict};
+use crate::formats::{self, LEAST_SIDE, PostClass, PostRules, PostVerdict};
 use crate::measure::{Axis, Length, LengthStyle, Size, Unit};
-use crate::sizes::{Answer, Cut, Held, What, answers};
+use crate::sizes::{Held, SizeFacts, What, Yielded, answers};
 use crate::workshop::Workshop;
 use std::path::{Path, PathBuf};
 
@@ -70,12 +70,12 @@ fn is_too_small(name: &str, workshop: &Workshop) -> bool {
 }
 
 /// The bench that is named, else the one here, else the one in `orders`.
-fn workshop(named: &Option<PathBuf>) -> Wanted {
+fn workshop(named: &Option<PathBuf>) -> NamedFile {
     let here = || match Path::new("workshop.toml").exists() {
         true => PathBuf::from("workshop.toml"),
         false => PathBuf::from("orders/workshop.toml"),
     };
-    Wanted { path: named.clone().unwrap_or_else(here), named: named.is_some() }
+    NamedFile { path: named.clone().unwrap_or_else(here), named: named.is_some() }
 }
 
 fn unknown(name: &str, workshop: &Workshop, console: &mut Console) -> Exit {
@@ -211,7 +211,7 @@ fn posts(workshop: &Workshop) -> String {
     format!("{}\n  {POST_DECIDES}", table(&titles, rows.collect()))
 }
 
-fn told(answer: &Answer, workshop: &Workshop) -> String {
+fn told(answer: &SizeFacts, workshop: &Workshop) -> String {
     let [inches, mm] = both(answer.size, workshop);
     let (kind, source) = match answer.what {
         What::Size => ("size".to_owned(), ""),
@@ -250,13 +250,13 @@ fn held(all: &[Held], workshop: &Workshop) -> Vec<Vec<String>> {
     all.iter().map(row).collect()
 }
 
-fn cut_table(all: &[Cut], workshop: &Workshop) -> String {
+fn cut_table(all: &[Yielded], workshop: &Workshop) -> String {
     let count = |count: Option<u64>| match count {
         None => "many".to_owned(),
         Some(0) => "-".to_owned(),
         Some(count) => count.to_string(),
     };
-    let row = |cut: &Cut| {
+    let row = |cut: &Yielded| {
         let [inches, mm] = both(cut.sheet.size, workshop);
         let left = cut.used.map(|used| 1000 - used);
         let left = left.map(|left| format!("{}.{} %", left / 10, left % 10));
@@ -275,9 +275,9 @@ fn cut_table(all: &[Cut], workshop: &Workshop) -> String {
     table(&titles, all.iter().map(row).collect())
 }
 
-fn post_table(post: &[(&PostRules, Verdict)], workshop: &Workshop) -> String {
+fn post_table(post: &[(&PostRules, PostVerdict)], workshop: &Workshop) -> String {
     let style = workshop.style();
-    let row = |(rules, verdict): &(&PostRules, Verdict)| {
+    let row = |(rules, verdict): &(&PostRules, PostVerdict)| {
         let class = verdict.class.map_or("not taken", |class| class.name.as_str());
         vec![rules.name.clone(), class.to_owned(), verdict.why(style), rules.as_of.clone()]
     };

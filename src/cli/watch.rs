@@ -21,9 +21,9 @@ const PAUSE: Duration = Duration::from_millis(100);
 const QUIET: u32 = 4;
 
 /// What is in each file; `None` where it cannot be read.
-type Look = Vec<Content>;
+type Snapshot = Vec<Reading>;
 
-type Content = Option<Vec<u8>>;
+type Reading = Option<Vec<u8>>;
 
 /// Plans, and plans again after each change, until Ctrl-C.
 pub fn run(settings: &PlanSettings, console: &mut Console) -> Exit {
@@ -53,12 +53,12 @@ fn paths(sources: &Sources) -> Vec<&Path> {
     orders.iter().map(|path| path.as_path()).chain(others).collect()
 }
 
-fn look(paths: &[&Path]) -> Look {
+fn look(paths: &[&Path]) -> Snapshot {
     paths.iter().map(|path| files::now(path)).collect()
 }
 
 /// What is in the files when they have changed and are quiet again; `None` where looking has ended.
-fn next(seen: &Look, mut look: impl FnMut() -> Option<Look>) -> Option<Look> {
+fn next(seen: &Snapshot, mut look: impl FnMut() -> Option<Snapshot>) -> Option<Snapshot> {
     let mut last = look()?;
     let mut quiet = 1;
     loop {
@@ -72,8 +72,8 @@ fn next(seen: &Look, mut look: impl FnMut() -> Option<Look>) -> Option<Look> {
 }
 
 /// `saved: orders/wedding.csv; gone: orders/workshop.toml`.
-fn told(paths: &[&Path], before: &Look, now: &Look) -> String {
-    let names = |how: &str, is: fn(&Content, &Content) -> bool| {
+fn told(paths: &[&Path], before: &Snapshot, now: &Snapshot) -> String {
+    let names = |how: &str, is: fn(&Reading, &Reading) -> bool| {
         let changes = paths.iter().zip(before.iter().zip(now));
         let names: Vec<String> = changes
             .filter(|(_, (before, now))| before != now && is(before, now))
@@ -98,7 +98,7 @@ mod tests {
     }
 
     /// What comes of these looks at one file, each so many times.
-    fn after(looks: &[(&str, usize)]) -> Option<Look> {
+    fn after(looks: &[(&str, usize)]) -> Option<Snapshot> {
         let all = looks.iter().flat_map(|(text, times)| vec![vec![is(text)]; *times]);
         let mut all = all.collect::<Vec<_>>().into_iter();
         next(&vec![is("old")], || all.next())
@@ -129,7 +129,7 @@ mod tests {
     fn what_changed_is_told_in_one_line() {
         let paths = ["a.csv", "sheets.csv", "offcuts.csv", "workshop.toml"].map(Path::new);
         let before = vec![is("1"), is("1"), None, is("1")];
-        let told = |now: Look| told(&paths, &before, &now);
+        let told = |now: Snapshot| told(&paths, &before, &now);
         assert_eq!(told(vec![is("2"), is("1"), None, is("1")]), "saved: a.csv");
         assert_eq!(
             told(vec![is("2"), is("2"), is("1"), None]),

@@ -11,7 +11,7 @@ mod values;
 mod words;
 
 pub use problem::{Place, Problem, Problems, Severity, Spanned};
-pub use source::Source;
+pub use source::SourceText;
 pub use suggestion::nearest;
 pub use values::Misread;
 pub use words::{counted, listed};

@@ -7,7 +7,7 @@ use std::sync::Arc;
 
 /// A file's text, cut into lines at LF, CR LF or CR.
 #[derive(Clone, Debug)]
-pub struct Source {
+pub struct SourceText {
     file: Arc<str>,
     text: String,
     /// Byte at which each line begins.
@@ -16,9 +16,9 @@ pub struct Source {
     last: RefCell<(usize, Arc<str>)>,
 }
 
-impl Source {
+impl SourceText {
     /// The lines of `text`.
-    pub fn new(file: &str, text: &str) -> Source {
+    pub fn new(file: &str, text: &str) -> SourceText {
         let bytes = text.as_bytes();
         let ends_line = |at: &usize| match bytes[*at] {
             b'\n' => true,
@@ -26,7 +26,7 @@ impl Source {
             _ => false,
         };
         let starts = (0..bytes.len()).filter(ends_line).map(|at| at + 1);
-        Source {
+        SourceText {
             file: file.into(),
             text: text.to_owned(),
             starts: std::iter::once(0).chain(starts).collect(),
@@ -89,13 +89,13 @@ mod tests {
     const TEXT: &str = "unit = \"in\"\r\nn\u{e9}xt\rlast\n";
 
     fn marked(range: Range<usize>) -> (usize, usize, String) {
-        let place = Source::new("workshop.toml", TEXT).place(range);
+        let place = SourceText::new("workshop.toml", TEXT).place(range);
         (place.line, place.column, place.marked())
     }
 
     #[test]
     fn lines_end_three_ways() {
-        let source = Source::new("workshop.toml", TEXT);
+        let source = SourceText::new("workshop.toml", TEXT);
         assert_eq!(source.count(), 4);
         assert_eq!(&*source.line(2), "n\u{e9}xt");
         assert_eq!(&*source.line(4), "");

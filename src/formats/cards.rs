@@ -3,7 +3,7 @@
 use super::list::{plain, rows};
 use crate::diagnostics::Problems;
 use crate::measure::{Axis, Size};
-use crate::table::{Column, Named};
+use crate::table::{KnownColumn, Named};
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
@@ -34,12 +34,12 @@ pub const FOLDS: [(&str, Option<Axis>); 3] =
     [("side", Some(Axis::Width)), ("top", Some(Axis::Height)), ("flat", None)];
 
 const FILE: &str = "cards.csv";
-const COLUMNS: [Column; 5] = [
-    Column::needed("name"),
-    Column::needed("width"),
-    Column::needed("height"),
-    Column::optional("fold"),
-    Column::needed("source"),
+const COLUMNS: [KnownColumn; 5] = [
+    KnownColumn::needed("name"),
+    KnownColumn::needed("width"),
+    KnownColumn::needed("height"),
+    KnownColumn::optional("fold"),
+    KnownColumn::needed("source"),
 ];
 
 static CARDS: LazyLock<Vec<CardFormat>> = LazyLock::new(|| read(&mut Problems::new()));

@@ -3,7 +3,7 @@
 use super::list::{plain, rows};
 use crate::diagnostics::Problems;
 use crate::measure::{Length, Size};
-use crate::table::{Column, Named};
+use crate::table::{KnownColumn, Named};
 use std::sync::LazyLock;
 
 /// An envelope that can be bought.
@@ -20,11 +20,11 @@ pub struct EnvelopeFormat {
 /// Least room in both directions together, for a thin card: 1/8 in (common practice, no source).
 pub const LEAST_ROOM: Length = Length::from_inch_parts(1, 8);
 
-const COLUMNS: [Column; 4] = [
-    Column::needed("name"),
-    Column::needed("width"),
-    Column::needed("height"),
-    Column::needed("source"),
+const COLUMNS: [KnownColumn; 4] = [
+    KnownColumn::needed("name"),
+    KnownColumn::needed("width"),
+    KnownColumn::needed("height"),
+    KnownColumn::needed("source"),
 ];
 
 static ENVELOPES: LazyLock<Vec<EnvelopeFormat>> = LazyLock::new(|| read(&mut Problems::new()));

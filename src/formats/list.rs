@@ -2,7 +2,7 @@
 
 use crate::diagnostics::Problems;
 use crate::measure::{Length, LengthStyle, Size, Unit, Weight};
-use crate::table::{self, Column, Named, Row};
+use crate::table::{self, KnownColumn, Named, Row};
 
 /// What bare lengths in the tables would be; none is bare.
 pub(super) const STYLE: LengthStyle = LengthStyle { unit: Unit::Inch, graduation: Length::ZERO };
@@ -10,7 +10,7 @@ pub(super) const STYLE: LengthStyle = LengthStyle { unit: Unit::Inch, graduation
 /// The rows of a table, each as `make` reads it; `None` leaves a row with mistakes out.
 pub(super) fn rows<T>(
     file: Named,
-    columns: &[Column],
+    columns: &[KnownColumn],
     problems: &mut Problems,
     make: impl Fn(&mut Cells<'_, '_>) -> Option<T>,
 ) -> Vec<T> {

@@ -18,7 +18,7 @@ pub use papers::{
     Caliper, Grade, PaperWeight, calipers, grades, guessed_thickness, paper_weights,
     parse_paper_weight,
 };
-pub use post::{Letter, PostClass, PostRules, Reason, Side, Verdict, post_rules, rules_of};
+pub use post::{Letter, PostClass, PostRules, PostVerdict, Reason, Side, post_rules, rules_of};
 pub use sheets::{SheetFormat, sheets};
 
 use crate::measure::Length;

@@ -3,7 +3,7 @@
 use super::list::{length, plain, rows};
 use crate::diagnostics::Problems;
 use crate::measure::{Length, Size, parse_thousandths};
-use crate::table::{Column, Named};
+use crate::table::{KnownColumn, Named};
 use std::sync::LazyLock;
 
 /// A grade of paper whose basis weight is in pounds.
@@ -30,17 +30,17 @@ pub struct Caliper {
     pub source: String,
 }
 
-const GRADES: [Column; 4] = [
-    Column::needed("name"),
-    Column::needed("width"),
-    Column::needed("height"),
-    Column::needed("source"),
+const GRADES: [KnownColumn; 4] = [
+    KnownColumn::needed("name"),
+    KnownColumn::needed("width"),
+    KnownColumn::needed("height"),
+    KnownColumn::needed("source"),
 ];
-const CALIPERS: [Column; 4] = [
-    Column::needed("name"),
-    Column::needed("gsm"),
-    Column::needed("thickness"),
-    Column::needed("source"),
+const CALIPERS: [KnownColumn; 4] = [
+    KnownColumn::needed("name"),
+    KnownColumn::needed("gsm"),
+    KnownColumn::needed("thickness"),
+    KnownColumn::needed("source"),
 ];
 
 static ALL_GRADES: LazyLock<Vec<Grade>> = LazyLock::new(|| read_grades(&mut Problems::new()));

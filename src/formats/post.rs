@@ -5,7 +5,7 @@
 use super::list::{length, rows, weights};
 use crate::diagnostics::Problems;
 use crate::measure::{Length, LengthStyle, Weight};
-use crate::table::{Column, Named};
+use crate::table::{KnownColumn, Named};
 use std::sync::LazyLock;
 
 /// The rules of a post.
@@ -69,7 +69,7 @@ pub struct Letter {
 
 /// What a post says to a letter.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Verdict<'a> {
+pub struct PostVerdict<'a> {
     /// The class that takes it; `None` where none does.
     pub class: Option<&'a PostClass>,
     /// For each better class, or for all where none takes it, why it does not.
@@ -112,28 +112,28 @@ pub enum Side {
 
 const SIDES: [Side; 3] = [Side::Length, Side::Height, Side::Thickness];
 
-const POSTS: [Column; 3] =
-    [Column::needed("rules"), Column::needed("authority"), Column::needed("as of")];
-const CLASSES: [Column; 19] = [
-    Column::needed("rules"),
-    Column::needed("class"),
-    Column::optional("min length"),
-    Column::optional("min height"),
-    Column::optional("min thickness"),
-    Column::optional("max length"),
-    Column::optional("max height"),
-    Column::optional("max thickness"),
-    Column::optional("max weight"),
-    Column::optional("min weight"),
-    Column::optional("min ratio"),
-    Column::optional("max ratio"),
-    Column::optional("max sum"),
-    Column::optional("large thickness"),
-    Column::optional("large height"),
-    Column::optional("large length"),
-    Column::optional("over"),
-    Column::needed("steps"),
-    Column::needed("source"),
+const POSTS: [KnownColumn; 3] =
+    [KnownColumn::needed("rules"), KnownColumn::needed("authority"), KnownColumn::needed("as of")];
+const CLASSES: [KnownColumn; 19] = [
+    KnownColumn::needed("rules"),
+    KnownColumn::needed("class"),
+    KnownColumn::optional("min length"),
+    KnownColumn::optional("min height"),
+    KnownColumn::optional("min thickness"),
+    KnownColumn::optional("max length"),
+    KnownColumn::optional("max height"),
+    KnownColumn::optional("max thickness"),
+    KnownColumn::optional("max weight"),
+    KnownColumn::optional("min weight"),
+    KnownColumn::optional("min ratio"),
+    KnownColumn::optional("max ratio"),
+    KnownColumn::optional("max sum"),
+    KnownColumn::optional("large thickness"),
+    KnownColumn::optional("large height"),
+    KnownColumn::optional("large length"),
+    KnownColumn::optional("over"),
+    KnownColumn::needed("steps"),
+    KnownColumn::needed("source"),
 ];
 
 static RULES: LazyLock<Vec<PostRules>> = LazyLock::new(|| read(&mut Problems::new()));
@@ -150,20 +150,20 @@ pub fn rules_of(name: &str) -> Option<&'static PostRules> {
 
 impl PostRules {
     /// What the post says to a letter.
-    pub fn judge(&self, letter: &Letter) -> Verdict<'_> {
+    pub fn judge(&self, letter: &Letter) -> PostVerdict<'_> {
         let mut refused = Vec::new();
         for class in &self.classes {
             let reasons = class.reasons(letter);
             if reasons.is_empty() {
-                return Verdict { class: Some(class), refused };
+                return PostVerdict { class: Some(class), refused };
             }
             refused.push((class, reasons));
         }
-        Verdict { class: None, refused }
+        PostVerdict { class: None, refused }
     }
 }
 
-impl Verdict<'_> {
+impl PostVerdict<'_> {
     /// What is most worth telling of why a letter is not of a better class: where it is taken, why not as the best;
     /// where it is not, the class of which it breaks the fewest limits. `no letter: 162 mm high, at most 155.575 mm`;
     /// empty where it is of the best.

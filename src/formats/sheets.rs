@@ -3,7 +3,7 @@
 use super::list::rows;
 use crate::diagnostics::Problems;
 use crate::measure::Size;
-use crate::table::{Column, Named};
+use crate::table::{KnownColumn, Named};
 use std::sync::LazyLock;
 
 /// A sheet that can be bought.
@@ -19,12 +19,12 @@ pub struct SheetFormat {
     pub source: String,
 }
 
-const COLUMNS: [Column; 5] = [
-    Column::needed("name"),
-    Column::needed("width"),
-    Column::needed("height"),
-    Column::needed("edges"),
-    Column::needed("source"),
+const COLUMNS: [KnownColumn; 5] = [
+    KnownColumn::needed("name"),
+    KnownColumn::needed("width"),
+    KnownColumn::needed("height"),
+    KnownColumn::needed("edges"),
+    KnownColumn::needed("source"),
 ];
 
 static SHEETS: LazyLock<Vec<SheetFormat>> = LazyLock::new(|| read(&mut Problems::new()));

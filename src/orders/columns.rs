@@ -1,26 +1,26 @@
 //! The columns of an order.
 
-use crate::table::Column;
+use crate::table::KnownColumn;
 
-pub(super) const COLUMNS: [Column; 20] = [
-    Column::needed("line"),
-    Column::needed("card"),
-    Column::optional("fold"),
-    Column::needed("count"),
-    Column::needed("paper"),
-    Column::optional("liner"),
-    Column::optional("liner kind"),
-    Column::optional("mat"),
-    Column::optional("mat inset"),
-    Column::optional("envelope"),
-    Column::optional("envelope liner"),
-    Column::optional("insert"),
-    Column::optional("insert size"),
-    Column::optional("band"),
-    Column::optional("band width"),
-    Column::optional("box"),
-    Column::optional("per box"),
-    Column::optional("turn"),
-    Column::optional("due"),
-    Column::optional("note"),
+pub(super) const COLUMNS: [KnownColumn; 20] = [
+    KnownColumn::needed("line"),
+    KnownColumn::needed("card"),
+    KnownColumn::optional("fold"),
+    KnownColumn::needed("count"),
+    KnownColumn::needed("paper"),
+    KnownColumn::optional("liner"),
+    KnownColumn::optional("liner kind"),
+    KnownColumn::optional("mat"),
+    KnownColumn::optional("mat inset"),
+    KnownColumn::optional("envelope"),
+    KnownColumn::optional("envelope liner"),
+    KnownColumn::optional("insert"),
+    KnownColumn::optional("insert size"),
+    KnownColumn::optional("band"),
+    KnownColumn::optional("band width"),
+    KnownColumn::optional("box"),
+    KnownColumn::optional("per box"),
+    KnownColumn::optional("turn"),
+    KnownColumn::optional("due"),
+    KnownColumn::optional("note"),
 ];

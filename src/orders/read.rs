@@ -53,17 +53,17 @@ fn read_lines(
         );
     }
     let mut names = BTreeMap::new();
-    let mut reader = Reader { style, own, problems };
+    let mut reader = OrderReader { style, own, problems };
     Some(columns.rows().filter_map(|row| reader.line(&row, &mut names)).collect())
 }
 
-struct Reader<'a> {
+struct OrderReader<'a> {
     style: LengthStyle,
     own: &'a OwnFormats,
     problems: &'a mut Problems,
 }
 
-impl Reader<'_> {
+impl OrderReader<'_> {
     /// Reads every cell of a row before it gives the row up.
     fn line(&mut self, row: &Row<'_>, names: &mut BTreeMap<String, usize>) -> Option<OrderLine> {
         let name = row.needed("line", self.problems);

@@ -3,9 +3,9 @@
 //! Two parts are joined less what they have too many of together, so that a label always keeps to the
 //! limits; what it lacks is left out when the pattern is laid out.
 
-use super::finder::{Cell, Cut, Finder, Worth, with};
+use super::finder::{CellCut, Finder, GridCell, PlateWorth, with};
 use super::grid::Grid;
-use super::part::Part;
+use super::part::Core;
 use super::solved::Solved;
 
 /// Pairs of parts that are looked at, at most; a sheet with more has no labels.
@@ -22,11 +22,11 @@ const LANES: usize = 8;
 type Lanes = [i32; LANES];
 
 /// A way to cut the grid's sheet; its surplus is to be left out. `loose` is solved without limits.
-pub(super) fn search(grid: &Grid, values: &[i64], limits: &[u64], loose: &Solved) -> Part {
+pub(super) fn search(grid: &Grid, values: &[i64], limits: &[u64], loose: &Solved) -> Core {
     if !has_labels(grid) {
-        return Part::nothing(grid.sides);
+        return Core::nothing(grid.sides);
     }
-    let labels = pulp::Arch::new().dispatch(Job { grid, values, limits, loose });
+    let labels = pulp::Arch::new().dispatch(Labelling { grid, values, limits, loose });
     Finder::find(grid, &labels)
 }
 
@@ -48,14 +48,14 @@ pub(super) fn looks(grid: &Grid) -> usize {
     grid.pairs() * width(grid)
 }
 
-struct Job<'a> {
+struct Labelling<'a> {
     grid: &'a Grid,
     values: &'a [i64],
     limits: &'a [u64],
     loose: &'a Solved,
 }
 
-impl<'a> pulp::NullaryFnOnce for Job<'a> {
+impl<'a> pulp::NullaryFnOnce for Labelling<'a> {
     type Output = Labels<'a>;
 
     #[inline(always)]
@@ -74,7 +74,7 @@ impl<'a> pulp::NullaryFnOnce for Job<'a> {
 
 /// How a plate is cut.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Way {
+enum LabelWay {
     Nothing,
     Piece(u32),
     /// Like some shorter plate.
@@ -94,7 +94,7 @@ struct Labels<'a> {
     /// The worth of all that the limits allow.
     all: i32,
     worth: Vec<i32>,
-    ways: Vec<Way>,
+    ways: Vec<LabelWay>,
     /// For each plate the count of each shape that has a seat.
     counts: Vec<Lanes>,
 }
@@ -131,7 +131,7 @@ impl<'a> Labels<'a> {
             limits: lanes(limits.clone()),
             all: all(shift) as i32,
             worth: vec![0; cells],
-            ways: vec![Way::Nothing; cells],
+            ways: vec![LabelWay::Nothing; cells],
             counts: vec![[0; LANES]; cells * width],
         };
         for (index, seat) in grid.seats.iter().enumerate() {
@@ -142,7 +142,7 @@ impl<'a> Labels<'a> {
     }
 
     #[inline(always)]
-    fn index(&self, [column, row]: Cell) -> usize {
+    fn index(&self, [column, row]: GridCell) -> usize {
         row * self.grid.rasters[0].len() + column
     }
 
@@ -157,7 +157,7 @@ impl<'a> Labels<'a> {
         let value = self.values[shape / LANES][shape % LANES];
         if value > self.worth[index] {
             self.worth[index] = value;
-            self.ways[index] = Way::Piece(seat as u32);
+            self.ways[index] = LabelWay::Piece(seat as u32);
             let counts = &mut self.counts[index * self.width..][..self.width];
             counts.fill([0; LANES]);
             counts[shape / LANES][shape % LANES] = 1;
@@ -166,7 +166,7 @@ impl<'a> Labels<'a> {
 
     /// Labels the cell; no way to cut it is worth more than `most`.
     #[inline(always)]
-    fn settle(&mut self, cell: Cell, most: i32) {
+    fn settle(&mut self, cell: GridCell, most: i32) {
         let top = cell[1] + 1 == self.grid.rasters[1].len();
         let held = cell[0] >= self.grid.held[0] && cell[1] >= self.grid.held[1];
         let narrow = cell[0] < self.grid.wide;
@@ -180,14 +180,14 @@ impl<'a> Labels<'a> {
     }
 
     #[inline(always)]
-    fn trim(&mut self, cell: Cell, side: usize) {
+    fn trim(&mut self, cell: GridCell, side: usize) {
         let first = if cell[side] == self.grid.held[side] { 0 } else { cell[side] - 1 };
         let own = self.index(cell);
         for shorter in first..cell[side] {
             let other = self.index(with(cell, side, shorter));
             if self.worth[other] > self.worth[own] {
                 self.worth[own] = self.worth[other];
-                self.ways[own] = Way::Trim;
+                self.ways[own] = LabelWay::Trim;
                 let from = other * self.width;
                 self.counts.copy_within(from..from + self.width, own * self.width);
             }
@@ -195,7 +195,7 @@ impl<'a> Labels<'a> {
     }
 
     #[inline(always)]
-    fn cut(&mut self, cell: Cell, side: usize, most: i32) {
+    fn cut(&mut self, cell: GridCell, side: usize, most: i32) {
         let own = self.index(cell);
         let step = if side == 0 { 1 } else { self.grid.rasters[0].len() };
         let begin = own - cell[side] * step;
@@ -210,7 +210,7 @@ impl<'a> Labels<'a> {
             }
             if sum - self.surplus(parts) > self.worth[own] {
                 self.join(own, parts);
-                self.ways[own] = Way::Cut(side as u8, first as u32, second);
+                self.ways[own] = LabelWay::Cut(side as u8, first as u32, second);
                 if self.worth[own] >= most {
                     return;
                 }
@@ -258,21 +258,21 @@ pub(super) fn most_pieces(grid: &Grid, shape: usize) -> u64 {
     (area(grid.sides) / piece.max(1)).min(1 << 30) as u64
 }
 
-impl Worth for Labels<'_> {
-    fn is_nothing(&self, cell: Cell) -> bool {
+impl PlateWorth for Labels<'_> {
+    fn is_nothing(&self, cell: GridCell) -> bool {
         self.worth[self.index(cell)] == 0
     }
 
-    fn equal(&self, one: Cell, other: Cell) -> bool {
+    fn equal(&self, one: GridCell, other: GridCell) -> bool {
         let [one, other] = [one, other].map(|cell| self.index(cell));
         self.worth[one] == self.worth[other] && self.counts_of(one) == self.counts_of(other)
     }
 
-    fn is_less(&self, one: Cell, other: Cell) -> bool {
+    fn is_less(&self, one: GridCell, other: GridCell) -> bool {
         self.worth[self.index(one)] < self.worth[self.index(other)]
     }
 
-    fn attains(&self, cell: Cell, parts: [Cell; 2]) -> bool {
+    fn attains(&self, cell: GridCell, parts: [GridCell; 2]) -> bool {
         let [whole, first, second] = [cell, parts[0], parts[1]].map(|cell| self.index(cell));
         let counts = self.counts_of(first).iter().zip(self.counts_of(second));
         let sums = counts.map(|(one, other)| std::array::from_fn(|lane| one[lane] + other[lane]));
@@ -280,16 +280,18 @@ impl Worth for Labels<'_> {
             && self.counts_of(whole).iter().copied().eq(sums)
     }
 
-    fn piece(&self, cell: Cell) -> Option<usize> {
+    fn piece(&self, cell: GridCell) -> Option<usize> {
         match self.ways[self.index(cell)] {
-            Way::Piece(seat) => Some(seat as usize),
+            LabelWay::Piece(seat) => Some(seat as usize),
             _ => None,
         }
     }
 
-    fn otherwise(&self, cell: Cell) -> Option<Cut> {
+    fn otherwise(&self, cell: GridCell) -> Option<CellCut> {
         match self.ways[self.index(cell)] {
-            Way::Cut(side, first, second) => Some((side.into(), [first as usize, second as usize])),
+            LabelWay::Cut(side, first, second) => {
+                Some((side.into(), [first as usize, second as usize]))
+            }
             _ => None,
         }
     }

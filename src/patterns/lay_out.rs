@@ -6,7 +6,7 @@
 //! is lost there is the rest times the length of the cut.
 
 use super::grid::{Grid, Seat};
-use super::part::{Kind, Part};
+use super::part::{Core, PartKind};
 use crate::cuts::{Content, Layout, Leaf};
 use crate::measure::Area;
 use std::rc::Rc;
@@ -19,34 +19,34 @@ pub(super) fn worth(layout: &Layout, values: &[i64]) -> i64 {
 
 /// What a layout of the grid's sheet cuts, less its trims. Not for grids where holding matters, since
 /// there a trim may be what makes a cut possible.
-pub(super) fn gather(grid: &Grid, layout: &Layout) -> Part {
+pub(super) fn gather(grid: &Grid, layout: &Layout) -> Core {
     match &layout.content {
-        Content::Leaf(Leaf::Remnant) => Part::nothing([0, 0]),
+        Content::Leaf(Leaf::Remnant) => Core::nothing([0, 0]),
         Content::Leaf(Leaf::Piece(shape, turned)) => {
             let seat = |seat: &Seat| seat.shape == *shape && seat.turned == *turned;
             let seat = grid.seats.iter().position(seat);
-            seat.map_or(Part::nothing([0, 0]), |seat| Part::piece(grid, seat))
+            seat.map_or(Core::nothing([0, 0]), |seat| Core::piece(grid, seat))
         }
         Content::Cut(cut) => {
             let side = usize::from(cut.axis != grid.across);
-            Part::joined(side, cut.parts.each_ref().map(|part| Rc::new(gather(grid, part))))
+            Core::joined(side, cut.parts.each_ref().map(|part| Rc::new(gather(grid, part))))
         }
     }
 }
 
 /// The part laid out on the whole sheet.
-pub(super) fn lay_out(grid: &Grid, part: &Part) -> Layout {
-    Laying { grid }.place(part, grid.sides)
+pub(super) fn lay_out(grid: &Grid, part: &Core) -> Layout {
+    LayOut { grid }.place(part, grid.sides)
 }
 
-struct Laying<'a> {
+struct LayOut<'a> {
     grid: &'a Grid,
 }
 
-impl Laying<'_> {
+impl LayOut<'_> {
     /// The part on a plate with these inflated sides, at least as large as it needs.
-    fn place(&self, part: &Part, sides: [i64; 2]) -> Layout {
-        if part.kind == Kind::Nothing {
+    fn place(&self, part: &Core, sides: [i64; 2]) -> Layout {
+        if part.kind == PartKind::Nothing {
             return self.remnant(sides);
         }
         if let Some(side) = self.first_trim(part.sides, sides) {
@@ -54,12 +54,12 @@ impl Laying<'_> {
             return self.cut(side, sides, [self.place(part, kept), self.remnant(rest)]);
         }
         match &part.kind {
-            Kind::Nothing => self.remnant(sides),
-            Kind::Piece(seat) => {
+            PartKind::Nothing => self.remnant(sides),
+            PartKind::Piece(seat) => {
                 let seat = self.grid.seats[*seat];
                 Layout::piece(self.grid.true_size(sides), seat.shape, seat.turned)
             }
-            Kind::Cut(side, parts) => {
+            PartKind::Cut(side, parts) => {
                 let plates = split(sides, *side, parts[0].sides[*side]);
                 let parts = [0, 1].map(|half: usize| self.place(&parts[half], plates[half]));
                 self.cut(*side, sides, parts)

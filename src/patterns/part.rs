@@ -5,9 +5,9 @@ use std::rc::Rc;
 
 /// What is to be cut from a plate, and the sides it needs for that, inflated.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct Part {
+pub(super) struct Core {
     pub sides: [i64; 2],
-    pub kind: Kind,
+    pub kind: PartKind,
     /// Sum of the squares of the remnants' areas: few and large remnants make it large.
     pub remnants: u128,
     /// Longest chain of cuts.
@@ -16,40 +16,40 @@ pub(super) struct Part {
 
 /// What is to be cut from a plate.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) enum Kind {
+pub(super) enum PartKind {
     /// Nothing.
     Nothing,
     /// The piece of this seat.
     Piece(usize),
     /// A cut across (side 0) or down (side 1): the first part, exactly as long as it needs, and the
     /// second part.
-    Cut(usize, [Rc<Part>; 2]),
+    Cut(usize, [Rc<Core>; 2]),
 }
 
-impl Part {
+impl Core {
     /// A plate with these sides from which nothing is cut.
-    pub const fn nothing(sides: [i64; 2]) -> Part {
-        Part { sides, kind: Kind::Nothing, remnants: 0, depth: 0 }
+    pub const fn nothing(sides: [i64; 2]) -> Core {
+        Core { sides, kind: PartKind::Nothing, remnants: 0, depth: 0 }
     }
 
     /// The piece of this seat.
-    pub fn piece(grid: &Grid, seat: usize) -> Part {
+    pub fn piece(grid: &Grid, seat: usize) -> Core {
         let sides = grid.seats[seat].sides;
-        Part { sides, kind: Kind::Piece(seat), remnants: 0, depth: 0 }
+        Core { sides, kind: PartKind::Piece(seat), remnants: 0, depth: 0 }
     }
 
     /// Two parts beside each other, needing no more than they do.
-    pub fn beside(side: usize, parts: [Rc<Part>; 2]) -> Part {
+    pub fn beside(side: usize, parts: [Rc<Core>; 2]) -> Core {
         let mut sides = [0, 1].map(|side: usize| parts[0].sides[side].max(parts[1].sides[side]));
         sides[side] = parts[0].sides[side] + parts[1].sides[side];
-        let inside = |part: &Rc<Part>| {
+        let inside = |part: &Rc<Core>| {
             let mut plate = sides;
             plate[side] = part.sides[side];
             part.remnants_in(plate)
         };
         let remnants = inside(&parts[0]) + inside(&parts[1]);
         let depth = 1 + parts[0].depth.max(parts[1].depth);
-        Part { sides, kind: Kind::Cut(side, parts), remnants, depth }
+        Core { sides, kind: PartKind::Cut(side, parts), remnants, depth }
     }
 
     /// Sum of the squares of the remnants' areas where the part is cut from a plate with these sides.
@@ -74,42 +74,42 @@ impl Part {
 
     fn count(&self, grid: &Grid, counts: &mut [u64]) {
         match &self.kind {
-            Kind::Nothing => {}
-            Kind::Piece(seat) => counts[grid.seats[*seat].shape] += 1,
-            Kind::Cut(_, parts) => parts.iter().for_each(|part| part.count(grid, counts)),
+            PartKind::Nothing => {}
+            PartKind::Piece(seat) => counts[grid.seats[*seat].shape] += 1,
+            PartKind::Cut(_, parts) => parts.iter().for_each(|part| part.count(grid, counts)),
         }
     }
 
     /// The same without the pieces that there are none left of; takes the others from `left`.
-    pub fn within(&self, grid: &Grid, left: &mut [u64]) -> Part {
+    pub fn within(&self, grid: &Grid, left: &mut [u64]) -> Core {
         match &self.kind {
-            Kind::Nothing => self.clone(),
-            Kind::Piece(seat) => match &mut left[grid.seats[*seat].shape] {
-                0 => Part::nothing(self.sides),
+            PartKind::Nothing => self.clone(),
+            PartKind::Piece(seat) => match &mut left[grid.seats[*seat].shape] {
+                0 => Core::nothing(self.sides),
                 left => {
                     *left -= 1;
                     self.clone()
                 }
             },
-            Kind::Cut(side, parts) => {
+            PartKind::Cut(side, parts) => {
                 let parts = [0, 1].map(|half: usize| Rc::new(parts[half].within(grid, left)));
-                if parts.iter().all(|part| part.kind == Kind::Nothing) {
-                    return Part::nothing(self.sides);
+                if parts.iter().all(|part| part.kind == PartKind::Nothing) {
+                    return Core::nothing(self.sides);
                 }
                 match grid.strict {
-                    true => Part { kind: Kind::Cut(*side, parts), ..self.clone() },
-                    false => Part::joined(*side, parts),
+                    true => Core { kind: PartKind::Cut(*side, parts), ..self.clone() },
+                    false => Core::joined(*side, parts),
                 }
             }
         }
     }
 
     /// Two parts beside each other, of which either may be nothing.
-    pub fn joined(side: usize, parts: [Rc<Part>; 2]) -> Part {
-        match [0, 1].map(|half: usize| parts[half].kind == Kind::Nothing) {
+    pub fn joined(side: usize, parts: [Rc<Core>; 2]) -> Core {
+        match [0, 1].map(|half: usize| parts[half].kind == PartKind::Nothing) {
             [_, true] => parts[0].as_ref().clone(),
             [true, false] => parts[1].as_ref().clone(),
-            [false, false] => Part::beside(side, parts),
+            [false, false] => Core::beside(side, parts),
         }
     }
 }

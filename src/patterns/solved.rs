@@ -2,8 +2,8 @@
 
 use super::finder::{Finder, Priced};
 use super::grid::Grid;
-use super::part::Part;
-use super::table::Table;
+use super::part::Core;
+use super::table::ValueTable;
 use crate::measure::greatest_common_divisor;
 
 use std::sync::Arc;
@@ -20,8 +20,8 @@ pub(super) struct Solved {
 /// A table and the seats' values in it.
 #[derive(Clone, Debug)]
 enum Filled {
-    Narrow(Table<i32>, Vec<i32>),
-    Wide(Table<i64>, Vec<i64>),
+    Narrow(ValueTable<i32>, Vec<i32>),
+    Wide(ValueTable<i64>, Vec<i64>),
 }
 
 impl Solved {
@@ -32,9 +32,9 @@ impl Solved {
             grid.seats.iter().map(|seat| values[seat.shape].max(0) / step).collect();
         let filled = if fits_narrow(&grid, &worth) {
             let worth: Vec<i32> = worth.iter().map(|&value| value as i32).collect();
-            Filled::Narrow(Table::fill(&grid, &worth), worth)
+            Filled::Narrow(ValueTable::fill(&grid, &worth), worth)
         } else {
-            Filled::Wide(Table::fill(&grid, &worth), worth)
+            Filled::Wide(ValueTable::fill(&grid, &worth), worth)
         };
         Solved { grid, step, filled }
     }
@@ -54,7 +54,7 @@ impl Solved {
     }
 
     /// How the whole sheet is cut.
-    pub fn part(&self) -> Part {
+    pub fn part(&self) -> Core {
         let grid = self.grid.as_ref();
         match &self.filled {
             Filled::Narrow(table, values) => Finder::find(grid, &Priced { grid, table, values }),

@@ -247,12 +247,12 @@ impl Space {
 pub struct Best {
     value: i64,
     shapes: usize,
-    source: Source,
+    source: BestSource,
 }
 
 /// Where a pattern can be read from.
 #[derive(Clone, Debug)]
-enum Source {
+enum BestSource {
     Table(Solved),
     Layout(Layout),
 }
@@ -261,13 +261,13 @@ impl Best {
     /// The best pattern of a filled table.
     pub(super) fn solved(solved: Solved) -> Best {
         let (value, shapes) = (solved.value(), solved.grid.shapes);
-        Best { value, shapes, source: Source::Table(solved) }
+        Best { value, shapes, source: BestSource::Table(solved) }
     }
 
     /// A pattern that is already a cut tree.
     pub(super) fn made(layout: Layout, values: &[i64]) -> Best {
         let value = worth(&layout, values);
-        Best { value, shapes: values.len(), source: Source::Layout(layout) }
+        Best { value, shapes: values.len(), source: BestSource::Layout(layout) }
     }
 
     /// What it is worth.
@@ -278,16 +278,16 @@ impl Best {
     /// How many pieces of each shape it has.
     pub fn counts(&self) -> Vec<u64> {
         match &self.source {
-            Source::Layout(layout) => layout.counts(self.shapes),
-            Source::Table(solved) => solved.counts(),
+            BestSource::Layout(layout) => layout.counts(self.shapes),
+            BestSource::Table(solved) => solved.counts(),
         }
     }
 
     /// The cut tree over the whole sheet, in true sizes.
     pub fn layout(&self) -> Layout {
         match &self.source {
-            Source::Layout(layout) => layout.clone(),
-            Source::Table(solved) => lay_out(&solved.grid, &solved.part()),
+            BestSource::Layout(layout) => layout.clone(),
+            BestSource::Table(solved) => lay_out(&solved.grid, &solved.part()),
         }
     }
 }

@@ -14,6 +14,7 @@
 //! each side and some of its multiples are points. Bounds come from patterns with any number of stages, so
 //! this need not be the best.
 
+use super::finder::GridCell;
 use super::grid::{Grid, Seat};
 use super::lay_out::split;
 use super::raster::{multiples, sums};
@@ -84,8 +85,6 @@ fn solved(space: &Space, values: &[i64], stages: u32) -> Layout {
     layout
 }
 
-type Cell = [usize; 2];
-
 /// What is laid on a plate with these sides.
 type Lay<'f> = &'f dyn Fn([i64; 2]) -> Layout;
 
@@ -136,11 +135,11 @@ impl<'a> Staged<'a> {
         staged
     }
 
-    fn index(&self, [across, down]: Cell) -> usize {
+    fn index(&self, [across, down]: GridCell) -> usize {
         across * self.points[1].len() + down
     }
 
-    fn lengths(&self, cell: Cell) -> [i64; 2] {
+    fn lengths(&self, cell: GridCell) -> [i64; 2] {
         [self.points[0][cell[0]], self.points[1][cell[1]]]
     }
 
@@ -185,7 +184,7 @@ impl<'a> Staged<'a> {
         next
     }
 
-    fn can_cut(&self, cell: Cell, side: usize) -> bool {
+    fn can_cut(&self, cell: GridCell, side: usize) -> bool {
         let lengths = self.lengths(cell);
         lengths[1 - side] <= self.grid.knife && lengths.iter().all(|&length| length >= self.hold)
     }
@@ -205,7 +204,7 @@ impl<'a> Staged<'a> {
     }
 
     /// The cell on a plate that is as long in the other direction, and at least as long in this one.
-    fn lay(&self, stages: Stages, cell: Cell, sides: [i64; 2]) -> Layout {
+    fn lay(&self, stages: Stages, cell: GridCell, sides: [i64; 2]) -> Layout {
         let (size, side) = (self.grid.true_size(sides), stages.side);
         let value = self.tables[stages.left][side][self.index(cell)];
         if value == 0 {
@@ -222,7 +221,7 @@ impl<'a> Staged<'a> {
     }
 
     /// The strips of a cell, first to last: what is cut off it along a side, one after the other.
-    fn strips(&self, stages: Stages, cell: Cell) -> Vec<usize> {
+    fn strips(&self, stages: Stages, cell: GridCell) -> Vec<usize> {
         let (Stages { side, .. }, below) = (stages, stages.below());
         let own = &self.tables[stages.left][side];
         let below = &self.tables[below.left][below.side];
@@ -254,7 +253,7 @@ impl<'a> Staged<'a> {
 
     /// Strips beside each other on a plate, divided near the middle first, so that few cuts lie below each
     /// other; where strips are narrow, one is cut off after the other, or the last could not be held.
-    fn beside(&self, stages: Stages, strips: &[usize], cell: Cell, sides: [i64; 2]) -> Layout {
+    fn beside(&self, stages: Stages, strips: &[usize], cell: GridCell, sides: [i64; 2]) -> Layout {
         let side = stages.side;
         if let [only] = strips {
             let mut own = cell;
@@ -285,7 +284,7 @@ impl<'a> Staged<'a> {
     }
 
     /// A plate trimmed to the cell along a side.
-    fn trimmed(&self, stages: Stages, cell: Cell, side: usize, sides: [i64; 2]) -> Layout {
+    fn trimmed(&self, stages: Stages, cell: GridCell, side: usize, sides: [i64; 2]) -> Layout {
         let first = |plate| self.lay(stages, cell, plate);
         let length = self.points[side][cell[side]];
         self.cut(side, sides, length, [&first, &|plate| self.remnant(plate)])

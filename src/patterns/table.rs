@@ -28,15 +28,15 @@ impl Value for i64 {}
 
 /// F for all cells of a sheet. Columns are stored by sixteens, each sixteen from the top row down.
 #[derive(Clone, Debug)]
-pub(super) struct Table<V> {
+pub(super) struct ValueTable<V> {
     rows: usize,
     cells: Vec<Lanes<V>>,
 }
 
-impl<V: Value> Table<V> {
+impl<V: Value> ValueTable<V> {
     /// The finished table for these values of the grid's seats.
-    pub fn fill(grid: &Grid, values: &[V]) -> Table<V> {
-        pulp::Arch::new().dispatch(Job { grid, values })
+    pub fn fill(grid: &Grid, values: &[V]) -> ValueTable<V> {
+        pulp::Arch::new().dispatch(TableJob { grid, values })
     }
 
     /// F of a cell.
@@ -56,17 +56,17 @@ impl<V: Value> Table<V> {
     }
 }
 
-struct Job<'a, V> {
+struct TableJob<'a, V> {
     grid: &'a Grid,
     values: &'a [V],
 }
 
-impl<V: Value> pulp::NullaryFnOnce for Job<'_, V> {
-    type Output = Table<V>;
+impl<V: Value> pulp::NullaryFnOnce for TableJob<'_, V> {
+    type Output = ValueTable<V>;
 
     #[inline(always)]
-    fn call(self) -> Table<V> {
-        let mut work = Work::new(self.grid, self.values);
+    fn call(self) -> ValueTable<V> {
+        let mut work = TableWork::new(self.grid, self.values);
         let mut row = self.grid.held[1];
         while row < work.table.rows {
             let end = work.block_end(row);
@@ -78,9 +78,9 @@ impl<V: Value> pulp::NullaryFnOnce for Job<'_, V> {
 }
 
 /// A table being filled.
-struct Work<'a, V> {
+struct TableWork<'a, V> {
     grid: &'a Grid,
-    table: Table<V>,
+    table: ValueTable<V>,
     /// For each sixteen columns, the rows where some column grows.
     grown_rows: Vec<Vec<u32>>,
     /// The rows of the block, transposed: one entry a column.
@@ -89,19 +89,19 @@ struct Work<'a, V> {
     grown_columns: Vec<u32>,
 }
 
-impl<'a, V: Value> Work<'a, V> {
+impl<'a, V: Value> TableWork<'a, V> {
     #[inline(always)]
-    fn new(grid: &'a Grid, values: &[V]) -> Work<'a, V> {
+    fn new(grid: &'a Grid, values: &[V]) -> TableWork<'a, V> {
         let [columns, rows] = [0, 1].map(|side: usize| grid.rasters[side].len());
         let chunks = columns.div_ceil(LANES);
         let cells = vec![Lanes::<V>::default(); chunks * rows];
-        let mut table = Table { rows, cells };
+        let mut table = ValueTable { rows, cells };
         for (seat, &value) in grid.seats.iter().zip(values) {
             table.set(seat.cell, table.at(seat.cell).max(value));
         }
         let strip = vec![Lanes::<V>::default(); columns];
         let grown_rows = vec![Vec::new(); chunks];
-        let mut work = Work { grid, table, grown_rows, strip, grown_columns: Vec::new() };
+        let mut work = TableWork { grid, table, grown_rows, strip, grown_columns: Vec::new() };
         work.note_rows(1, grid.held[1].min(rows));
         work
     }

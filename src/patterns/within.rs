@@ -15,7 +15,7 @@
 use super::grid::{Detail, Grid, Rounding};
 use super::labels;
 use super::lay_out::{gather, lay_out, worth};
-use super::part::Part;
+use super::part::Core;
 use super::solved::Solved;
 use super::space::{Best, Space};
 use super::{Shape, fill};
@@ -72,7 +72,7 @@ fn keeps(counts: &[u64], limits: &[u64]) -> bool {
 }
 
 /// A layout, its value, and how few and large its remnants are.
-struct Found {
+struct Scored {
     merit: (i64, u128),
     layout: Layout,
 }
@@ -121,7 +121,7 @@ impl Question<'_> {
     }
 
     /// The part without its surplus, completed with pieces that still fit.
-    fn complete(&self, part: &Part) -> Found {
+    fn complete(&self, part: &Core) -> Scored {
         let mut left = self.limits.to_vec();
         let part = part.within(&self.grid, &mut left);
         let mut layout = lay_out(&self.grid, &part);
@@ -131,7 +131,7 @@ impl Question<'_> {
             layout = lay_out(&self.grid, &gather(&self.grid, &layout));
         }
         layout.prune();
-        Found { merit: (worth(&layout, self.values), squares(&layout)), layout }
+        Scored { merit: (worth(&layout, self.values), squares(&layout)), layout }
     }
 
     /// What all pieces that the limits allow would be worth.

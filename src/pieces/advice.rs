@@ -13,7 +13,7 @@ use std::collections::BTreeSet;
 /// paper, or too small for the bench to hold. Warns of what may go wrong with one that can be. Pieces of unknown papers are passed over: those are
 /// told where the order names them.
 pub fn check_fit(bill: &Bill, stock: &Stock, workshop: &Workshop, problems: &mut Problems) {
-    let look = Look { stock, workshop };
+    let look = Adviser { stock, workshop };
     for piece in bill.pieces.iter().filter(|piece| look.knows_papers(piece)) {
         faces::check(piece, stock, problems);
         problems.extend(flaps::check(piece, workshop));
@@ -27,12 +27,12 @@ pub fn check_fit(bill: &Bill, stock: &Stock, workshop: &Workshop, problems: &mut
 }
 
 /// What the pieces are held against.
-struct Look<'a> {
+struct Adviser<'a> {
     stock: &'a Stock,
     workshop: &'a Workshop,
 }
 
-impl Look<'_> {
+impl Adviser<'_> {
     fn knows_papers(&self, piece: &Piece) -> bool {
         let mut papers = piece.papers.iter();
         papers.all(|paper| self.stock.sheets.iter().any(|sheet| sheet.paper == *paper))

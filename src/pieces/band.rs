@@ -1,6 +1,6 @@
 //! The strip round a card.
 
-use super::blank::{Blank, Ground};
+use super::blank::{Blank, Given};
 use super::{Piece, Score, thickness};
 use crate::measure::{Axis, Length, Size};
 use crate::orders::{Band, OrderLine};
@@ -11,7 +11,7 @@ const OVERLAP: Length = Length::from_inch_parts(3, 4);
 /// A band goes round the closed card from left to right: its front, creased where it turns at the edges of the
 /// card, and two ends that meet at the back. Front and back are as wide as the card and as thick as all that
 /// is in it, to the next step of the gauge, so that the band slides off.
-pub(super) fn blank(line: &OrderLine, band: &Band, inside: &[Piece], ground: Ground) -> Blank {
+pub(super) fn blank(line: &OrderLine, band: &Band, inside: &[Piece], ground: Given) -> Blank {
     let step = ground.workshop.trimmer.graduation;
     let thick = thickness::together(inside, ground.papers).unwrap_or_default();
     let thick = thick.max(Length::from_ticks(1));

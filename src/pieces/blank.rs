@@ -20,7 +20,7 @@ impl Blank {
 
 /// What recipes are told.
 #[derive(Clone, Copy)]
-pub(super) struct Ground<'a> {
+pub(super) struct Given<'a> {
     pub papers: &'a KnownPapers<'a>,
     pub stock: &'a Stock,
     pub workshop: &'a Workshop,

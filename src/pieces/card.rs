@@ -1,7 +1,7 @@
 //! The card and its layers: base, liner, insert, mat.
 
 use super::Score;
-use super::blank::{Blank, Ground};
+use super::blank::{Blank, Given};
 use crate::diagnostics::{Problem, Problems, Spanned};
 use crate::formats::LEAST_SIDE;
 use crate::measure::{Axis, Length, Size};
@@ -37,7 +37,7 @@ struct Layer<'a> {
 /// The layers of one line's card.
 pub(super) struct Card<'a, 'b> {
     pub line: &'a OrderLine,
-    pub ground: Ground<'a>,
+    pub ground: Given<'a>,
     pub problems: &'b mut Problems,
 }
 
@@ -69,7 +69,7 @@ impl Card<'_, '_> {
     /// inside, the liner's none, so the card loses `pi/2 x (card + liner)` more. To the nearest step of
     /// the gauge: most creep is too fine to be cut. Nothing where a thickness is not known.
     fn creep(&self, liner: &str) -> Length {
-        let Ground { papers, workshop, .. } = self.ground;
+        let Given { papers, workshop, .. } = self.ground;
         let thickness = |names: &[String]| papers.heaviest(names).thickness;
         let liner = thickness(&[liner.to_owned()]);
         let both = thickness(&self.line.papers.value).zip(liner);

@@ -14,7 +14,7 @@
 //! The corners beside the front and the back wall stay as tabs for the glue, no wider than half of the side wall that
 //! they are glued to, nor than an inch; the strips beside lid and flap are cut away. No published standard for such a box was found: common practice, no source.
 
-use super::blank::{Blank, Ground};
+use super::blank::{Blank, Given};
 use super::{ENVELOPE_LAYERS, Piece, Pocket, Score, bought_paper, thickness};
 use crate::diagnostics::{Problem, Problems};
 use crate::measure::{Axis, Length, Size};
@@ -35,7 +35,7 @@ pub(super) fn blank(
     line: &OrderLine,
     gift_box: &GiftBox,
     set: &[Piece],
-    ground: Ground,
+    ground: Given,
     problems: &mut Problems,
 ) -> Option<Blank> {
     let envelope = match line.envelope {

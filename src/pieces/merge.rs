@@ -13,9 +13,9 @@ const NAMED: usize = 8;
 /// ids are joined by `+`, the shares keep who needs what.
 pub(super) fn merge(single: Vec<Piece>, problems: &mut Problems) -> Vec<Piece> {
     let mut merged: Vec<Piece> = Vec::with_capacity(single.len());
-    let mut places: BTreeMap<Kind, usize> = BTreeMap::new();
+    let mut places: BTreeMap<Likeness, usize> = BTreeMap::new();
     for piece in single {
-        let place = *places.entry(Kind::of(&piece)).or_insert(merged.len());
+        let place = *places.entry(Likeness::of(&piece)).or_insert(merged.len());
         match merged.get_mut(place) {
             Some(other) => {
                 if other.shares.len() < NAMED {
@@ -37,7 +37,7 @@ pub(super) fn merge(single: Vec<Piece>, problems: &mut Problems) -> Vec<Piece> {
 
 /// All by which pieces are told apart.
 #[derive(PartialEq, Eq, PartialOrd, Ord)]
-struct Kind {
+struct Likeness {
     part: Part,
     size: Size,
     papers: Vec<String>,
@@ -46,10 +46,10 @@ struct Kind {
     scores: Vec<Score>,
 }
 
-impl Kind {
-    fn of(piece: &Piece) -> Kind {
+impl Likeness {
+    fn of(piece: &Piece) -> Likeness {
         let Piece { part, size, papers, turn, fold_along, scores, .. } = piece.clone();
-        Kind { part, size, papers, turn, fold_along, scores }
+        Likeness { part, size, papers, turn, fold_along, scores }
     }
 }
 

@@ -40,7 +40,7 @@ use std::cmp::Reverse;
 /// envelope may be.
 pub fn pieces(order: &Order, stock: &Stock, workshop: &Workshop, problems: &mut Problems) -> Bill {
     let papers = KnownPapers::of(stock);
-    let ground = blank::Ground { papers: &papers, stock, workshop };
+    let ground = blank::Given { papers: &papers, stock, workshop };
     let single = order.lines.iter().flat_map(|line| recipe::of_line(line, ground, problems));
     let single: Vec<Piece> = single.collect();
     Bill { pieces: merge::merge(single, problems) }

@@ -1,6 +1,6 @@
 //! From one order line to its pieces.
 
-use super::blank::{Blank, Ground};
+use super::blank::{Blank, Given};
 use super::card::{Card, base};
 use super::envelope::Pocket;
 use super::{Part, Piece, Share, band, envelope, flaps, gift_box, thickness};
@@ -10,7 +10,7 @@ use crate::orders::{Envelope, OrderLine};
 use crate::workshop::Spares;
 
 /// The pieces of one line, as far as it asks for them.
-pub(super) fn of_line(line: &OrderLine, ground: Ground, problems: &mut Problems) -> Vec<Piece> {
+pub(super) fn of_line(line: &OrderLine, ground: Given, problems: &mut Problems) -> Vec<Piece> {
     let maker = Maker { line, spares: &ground.workshop.spares };
     let mut pieces = vec![maker.piece(Part::Base, &line.papers, base(line))];
     layers(line, ground, &maker, &mut pieces, problems);
@@ -33,7 +33,7 @@ pub(super) fn of_line(line: &OrderLine, ground: Ground, problems: &mut Problems)
 /// What lies in and on the card: liner, insert, mats.
 fn layers(
     line: &OrderLine,
-    ground: Ground,
+    ground: Given,
     maker: &Maker,
     pieces: &mut Vec<Piece>,
     problems: &mut Problems,
@@ -65,7 +65,7 @@ fn layers(
 /// The envelope and its liner.
 fn wrapping(
     line: &OrderLine,
-    ground: Ground,
+    ground: Given,
     maker: &Maker,
     pieces: &mut Vec<Piece>,
     problems: &mut Problems,

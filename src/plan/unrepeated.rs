@@ -19,13 +19,13 @@ pub fn read<T: DeserializeOwned>(bytes: &[u8]) -> Result<T, serde_json::Error> {
 
 impl<'de> Deserialize<'de> for Unrepeated {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Unrepeated, D::Error> {
-        deserializer.deserialize_any(Walk)
+        deserializer.deserialize_any(Duplicates)
     }
 }
 
-struct Walk;
+struct Duplicates;
 
-impl<'de> Visitor<'de> for Walk {
+impl<'de> Visitor<'de> for Duplicates {
     type Value = Unrepeated;
 
     fn expecting(&self, f: &mut fmt::Formatter) -> fmt::Result {

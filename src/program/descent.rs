@@ -63,7 +63,7 @@ fn next(
 ) -> Option<(Candidate, Vec<Column>)> {
     let rest = task.after(done)?;
     let level = residual(level, task, done)?;
-    let mut wanted = Wanted::new(&rest, columns);
+    let mut wanted = Useful::new(&rest, columns);
     wanted.complete(level, way.stop)?;
     let parts = master(&rest, level.on(&Branch::root(&rest)), &wanted.pool).solve()?;
     task.meter.count_program(rest.items.len(), wanted.pool.columns().len());
@@ -91,7 +91,7 @@ fn draw(parts: &[f64], chance: &mut Chance) -> Option<usize> {
 }
 
 /// Patterns, counted without what is not wanted.
-struct Wanted<'a> {
+struct Useful<'a> {
     task: &'a Task,
     /// The patterns so counted.
     pool: Pool,
@@ -99,9 +99,9 @@ struct Wanted<'a> {
     sources: Vec<Column>,
 }
 
-impl<'a> Wanted<'a> {
-    fn new(task: &'a Task, columns: Vec<Column>) -> Wanted<'a> {
-        let mut wanted = Wanted { task, pool: Pool::default(), sources: Vec::new() };
+impl<'a> Useful<'a> {
+    fn new(task: &'a Task, columns: Vec<Column>) -> Useful<'a> {
+        let mut wanted = Useful { task, pool: Pool::default(), sources: Vec::new() };
         columns.into_iter().for_each(|column| {
             wanted.add(column);
         });

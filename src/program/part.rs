@@ -6,7 +6,7 @@ use super::task::{Supply, Task};
 use crate::patterns::Space;
 
 /// One paper.
-pub(super) struct Part {
+pub(super) struct OnePaper {
     /// Its sheets, with the pieces it holds; the others are not wanted.
     pub task: Task,
     /// Where each of its supplies stands in the whole task.
@@ -20,13 +20,13 @@ pub(super) struct Part {
 }
 
 /// The papers of a task that hold pieces, with the patterns of the pool.
-pub(super) fn parts(task: &Task, pool: &Pool) -> Vec<Part> {
-    let papers = (0..task.papers.len()).map(|paper| Part::new(task, pool, paper));
+pub(super) fn parts(task: &Task, pool: &Pool) -> Vec<OnePaper> {
+    let papers = (0..task.papers.len()).map(|paper| OnePaper::new(task, pool, paper));
     papers.filter(|part| part.holds.contains(&true)).collect()
 }
 
-impl Part {
-    fn new(task: &Task, pool: &Pool, paper: usize) -> Part {
+impl OnePaper {
+    fn new(task: &Task, pool: &Pool, paper: usize) -> OnePaper {
         let supplies: Vec<usize> =
             (0..task.supplies.len()).filter(|&at| task.supplies[at].paper == paper).collect();
         let mut spaces: Vec<usize> = supplies.iter().map(|&at| task.supplies[at].space).collect();
@@ -50,7 +50,7 @@ impl Part {
         for (item, held) in own.items.iter_mut().zip(&holds) {
             item.demand = if *held { item.demand } else { 0 };
         }
-        let mut part = Part { paper, task: own, supplies, holds, patterns: Pool::default() };
+        let mut part = OnePaper { paper, task: own, supplies, holds, patterns: Pool::default() };
         part.learn(pool);
         part
     }

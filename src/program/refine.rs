@@ -13,7 +13,7 @@ use super::listed::{list, near};
 use super::pool::Pool;
 use super::relaxation::{certify, relax};
 use super::rounding::{over_pool, residual};
-use super::search::{Patterns, Search, Source};
+use super::search::{PatternSource, Patterns, Search};
 use super::solve::Settings;
 use super::task::Task;
 
@@ -176,7 +176,7 @@ impl Small<'_> {
         let certificate = certify(rest, level, &relaxed.pieces);
         let mut list = list(rest, level, &certificate, most, self.settings.list_work)?;
         let attainable = Attainable::of(rest, level, 0, most + 1);
-        let (mut pool, source) = (Pool::default(), Source::List(&mut list));
+        let (mut pool, source) = (Pool::default(), PatternSource::List(&mut list));
         let patterns = Patterns { pool: &mut pool, source };
         let search = Search::new(rest, level, self.settings, &attainable, patterns);
         Some(base.with(&search.run(now, 0).best, task))

@@ -175,13 +175,13 @@ pub(super) fn worth_of(task: &Task, pieces: &[i64]) -> Vec<i64> {
 fn add_columns(master: &mut Master, pool: &mut Pool, duals: &Duals, priced: &[Best]) -> bool {
     let task = master.task;
     let mut added = 0;
-    let mut known: Vec<Option<Found>> = vec![None; priced.len()];
+    let mut known: Vec<Option<Generated>> = vec![None; priced.len()];
     let slack = TOLERANCE * master.level.largest_cost(task) as f64;
     for (index, supply) in task.supplies.iter().enumerate() {
         let best = &priced[supply.space];
         let found = known[supply.space].get_or_insert_with(|| {
             let counts: Arc<[u64]> = best.counts().into();
-            Found { worth: duals.worth(&counts), counts, layout: None }
+            Generated { worth: duals.worth(&counts), counts, layout: None }
         });
         if found.worth <= master.sheet_limit(duals, index) + slack {
             continue;
@@ -200,7 +200,7 @@ fn add_columns(master: &mut Master, pool: &mut Pool, duals: &Duals, priced: &[Be
 
 /// A pattern that pricing found: its pieces, what they are worth, and its cut tree once it is needed.
 #[derive(Clone)]
-struct Found {
+struct Generated {
     counts: Arc<[u64]>,
     worth: f64,
     layout: Option<Arc<Layout>>,

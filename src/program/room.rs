@@ -23,7 +23,7 @@ pub struct Room {
 const LEAST_POINTS: usize = 24;
 
 /// A sheet and what may be cut from it.
-type Plate = (Size, Vec<Shape>);
+type SheetSpace = (Size, Vec<Shape>);
 
 impl Room {
     /// The share of a part of `all` sheets.
@@ -33,12 +33,17 @@ impl Room {
     }
 
     /// The sheets as finely as there is room for; and where that is not exact, the same for bounds.
-    pub(super) fn spaces(self, plates: &[Plate], bench: Bench) -> (Vec<Space>, Option<Vec<Space>>) {
+    pub(super) fn spaces(
+        self,
+        plates: &[SheetSpace],
+        bench: Bench,
+    ) -> (Vec<Space>, Option<Vec<Space>>) {
         let mut points = MOST_POINTS;
         loop {
-            let fine = |(size, shapes): &Plate| Space::of_points(*size, shapes, bench, points);
-            let loose =
-                |(size, shapes): &Plate| Space::relaxed_of_points(*size, shapes, bench, points);
+            let fine = |(size, shapes): &SheetSpace| Space::of_points(*size, shapes, bench, points);
+            let loose = |(size, shapes): &SheetSpace| {
+                Space::relaxed_of_points(*size, shapes, bench, points)
+            };
             let is_last = points <= LEAST_POINTS;
             if let Some(spaces) = self.fitting(plates, &fine, is_last) {
                 if spaces.iter().all(Space::is_exact) {
@@ -56,8 +61,8 @@ impl Room {
     /// the last that are tried.
     fn fitting(
         self,
-        plates: &[Plate],
-        space: &dyn Fn(&Plate) -> Space,
+        plates: &[SheetSpace],
+        space: &dyn Fn(&SheetSpace) -> Space,
         is_last: bool,
     ) -> Option<Vec<Space>> {
         let mut order: Vec<usize> = (0..plates.len()).collect();
@@ -80,7 +85,7 @@ mod tests {
     use crate::measure::Length;
 
     /// So many sheets of 700 x 1000 mm with forty sizes, all different.
-    fn plates(count: i64) -> Vec<Plate> {
+    fn plates(count: i64) -> Vec<SheetSpace> {
         let size = |(width, height): (i64, i64)| {
             Size::new(Length::from_ticks(width), Length::from_ticks(height))
         };

@@ -18,7 +18,7 @@ use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 /// How a search ended.
-pub(super) struct Searched {
+pub(super) struct SearchEnd {
     /// The best plan, no worse than the one it began with.
     pub best: Candidate,
     /// No plan costs less at this level.
@@ -32,7 +32,7 @@ pub(super) struct Search<'a> {
     settings: &'a Settings<'a>,
     attainable: &'a Attainable,
     pool: &'a mut Pool,
-    source: Source<'a>,
+    source: PatternSource<'a>,
     /// Steps when the search began.
     begun: u64,
     /// Steps spent on looking for plans.
@@ -40,7 +40,7 @@ pub(super) struct Search<'a> {
 }
 
 /// Where the patterns of a search come from.
-pub(super) enum Source<'a> {
+pub(super) enum PatternSource<'a> {
     /// From the sheets, by pricing.
     Sheets,
     /// From the list of all that matter.
@@ -50,7 +50,7 @@ pub(super) enum Source<'a> {
 /// The patterns of a search: those it begins with, and where more come from.
 pub(super) struct Patterns<'a> {
     pub pool: &'a mut Pool,
-    pub source: Source<'a>,
+    pub source: PatternSource<'a>,
 }
 
 /// A branch that is still open, and what it costs at least.
@@ -74,7 +74,7 @@ impl<'a> Search<'a> {
 
     /// Searches from the root, whose bound is known, until the best plan is proven or the nodes are
     /// used up.
-    pub fn run(mut self, start: Candidate, root_bound: i64) -> Searched {
+    pub fn run(mut self, start: Candidate, root_bound: i64) -> SearchEnd {
         let mut best = start;
         let mut open: BTreeMap<(i64, Reverse<usize>), Open> = BTreeMap::new();
         let mut settled = i64::MAX;
@@ -100,7 +100,7 @@ impl<'a> Search<'a> {
             }
         }
         let bound = settled.min(self.value(&best)).max(root_bound);
-        Searched { best, bound }
+        SearchEnd { best, bound }
     }
 
     fn value(&self, candidate: &Candidate) -> i64 {
@@ -130,8 +130,10 @@ impl<'a> Search<'a> {
         let stop = self.settings.stop;
         let closed = |bound: (i128, i128)| stop() || attainable.round_up(bound.0, bound.1) >= cost;
         let relaxed = match &mut self.source {
-            Source::Sheets => relax(self.task, subproblem, self.pool, &closed),
-            Source::List(list) => listed::relax(self.task, subproblem, list, self.pool, &closed),
+            PatternSource::Sheets => relax(self.task, subproblem, self.pool, &closed),
+            PatternSource::List(list) => {
+                listed::relax(self.task, subproblem, list, self.pool, &closed)
+            }
         };
         let bound = attainable.round_up(relaxed.bound.0, relaxed.bound.1).max(node.bound);
         if bound >= cost {
@@ -178,7 +180,7 @@ impl<'a> Search<'a> {
 
     fn look_for_plans(&mut self, branch: &Branch, values: &[i64], best: &mut Candidate) {
         let place = self.level.on(branch);
-        if let Source::Sheets = self.source {
+        if let PatternSource::Sheets = self.source {
             let dived = dive(self.task, place, self.pool, self.settings.stop, self.settings.urgent);
             self.offer(best, dived);
         }
@@ -217,7 +219,7 @@ impl<'a> Search<'a> {
         if let Some(children) = children {
             return children;
         }
-        if let Source::List(_) = self.source {
+        if let PatternSource::List(_) = self.source {
             return self.split_columns(branch, parts);
         }
         let loose = (0..used.len()).find(|&at| {

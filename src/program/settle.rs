@@ -17,7 +17,7 @@ use super::ranking::Ranking;
 use super::refine::{Goal, refine};
 use super::relaxation::{certify, relax};
 use super::rounding::{base, dive, over_pool, piece_values, residual};
-use super::search::{Patterns, Search, Source};
+use super::search::{PatternSource, Patterns, Search};
 use super::solve::{Known, Proven, Settings, Tried, Way};
 use super::task::Task;
 
@@ -75,7 +75,7 @@ pub(super) fn settle(
     let plainly = round_up(&plain) > round_up(&certificate);
     let certificate = if plainly { plain } else { certificate };
     let certified = round_up(&certificate);
-    let proof = Proof { certificate: &certificate, attainable: &attainable, bound: certified };
+    let proof = Proving { certificate: &certificate, attainable: &attainable, bound: certified };
     let end = steps.max(task.meter.steps() + settings.steps / 4);
     let (chance, pieces) = (Chance::new(1), &pieces);
     let (unlisted, patience, tried) = (None, 0, None);
@@ -93,7 +93,7 @@ pub(super) fn settle(
 const MOST_PATIENCE: u32 = 6;
 
 /// What is proven of a level so far.
-struct Proof<'a> {
+struct Proving<'a> {
     certificate: &'a Certificate,
     attainable: &'a Attainable,
     bound: i64,
@@ -106,7 +106,7 @@ struct Settling<'a> {
     settings: &'a Settings<'a>,
     /// Steps after which nothing new is begun.
     end: u64,
-    proof: Proof<'a>,
+    proof: Proving<'a>,
     /// The values of the pieces in the relaxation.
     pieces: &'a [f64],
     /// What decides between sheets of equal right.
@@ -252,14 +252,14 @@ impl Settling<'_> {
             self.unlisted = Some((most, work));
             return;
         };
-        let (pool, source) = (&mut Pool::default(), Source::List(&mut list));
+        let (pool, source) = (&mut Pool::default(), PatternSource::List(&mut list));
         self.search_from(settings, Patterns { pool, source });
     }
 
     /// Searches with patterns made on the way.
     fn search(&mut self, settings: &Settings) {
         let mut near = self.near();
-        self.search_from(settings, Patterns { pool: &mut near, source: Source::Sheets });
+        self.search_from(settings, Patterns { pool: &mut near, source: PatternSource::Sheets });
     }
 
     /// The patterns found that a better plan may use.
@@ -335,7 +335,7 @@ impl Settling<'_> {
     /// Takes a few sheets out and solves what is missing, again and again.
     fn refine(&mut self, settings: &Settings, steps: u64) {
         let Ranking { task, level, .. } = self.rank;
-        let Proof { attainable, certificate, bound } = self.proof;
+        let Proving { attainable, certificate, bound } = self.proof;
         let seed = self.patience.into();
         let goal = Goal { level, attainable, bound, certificate, steps, seed };
         let values = piece_values(self.pieces);

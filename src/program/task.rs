@@ -124,7 +124,7 @@ struct Group {
     items: Vec<Item>,
     supplies: Vec<Supply>,
     units: Units,
-    plates: Plates,
+    plates: Frames,
 }
 
 /// A supply with its price and value in units.
@@ -167,7 +167,7 @@ fn items(bill: &Bill, papers: &BTreeSet<String>) -> Vec<Item> {
         .collect()
 }
 
-type Plates = Vec<(Size, Vec<Shape>)>;
+type Frames = Vec<(Size, Vec<Shape>)>;
 
 fn supplies(
     bill: &Bill,
@@ -175,9 +175,9 @@ fn supplies(
     papers: &BTreeSet<String>,
     stock: &Stock,
     workshop: &Workshop,
-) -> (Vec<Supply>, Plates) {
+) -> (Vec<Supply>, Frames) {
     let mut known: BTreeMap<(Size, Vec<(bool, bool)>), usize> = BTreeMap::new();
-    let mut plates = Plates::new();
+    let mut plates = Frames::new();
     let mut supplies = Vec::new();
     let mut sheets: Vec<(usize, &Sheet)> = stock.sheets.iter().enumerate().collect();
     sheets.sort_by(|(_, a), (_, b)| a.id.cmp(&b.id));

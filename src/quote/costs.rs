@@ -144,7 +144,7 @@ fn wanted<'a>(made: &'a Made, needs: &Needs<'a>) -> BTreeMap<&'a str, Vec<Wanted
 }
 
 /// How often a piece is taken in hand in a stage.
-type Work = fn(&Piece) -> u64;
+type Handled = fn(&Piece) -> u64;
 
 /// The wages of each line. The time of every stage is shared by the work that it has with the line's
 /// pieces; the money for all of it is rounded once.
@@ -153,7 +153,7 @@ fn labour(made: &Made, needs: &Needs) -> Vec<Money> {
     let seconds = i128::from(times.total());
     let rate = i128::from(made.job.workshop.rates.labour_per_hour.minor());
     let total = Money::from_minor(((2 * seconds * rate + 3600) / 7200) as i64);
-    let stages: [(u64, Work); 6] = [
+    let stages: [(u64, Handled); 6] = [
         (times.cutting, |_| 1),
         (times.scoring, |piece| piece.scores.len() as u64),
         (times.folding, Piece::folds),

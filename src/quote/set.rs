@@ -1,6 +1,6 @@
 //! One finished set: what it weighs, how thick it is, what the post says.
 
-use crate::formats::{self, Letter, PostRules, Verdict};
+use crate::formats::{self, Letter, PostRules, PostVerdict};
 use crate::made::Made;
 use crate::measure::{Area, Axis, Length, Money, Size, Weight};
 use crate::orders::{Envelope, OrderLine};
@@ -29,7 +29,7 @@ pub struct PostAnswer {
     /// Whose rules.
     pub rules: &'static PostRules,
     /// What they say.
-    pub verdict: Verdict<'static>,
+    pub verdict: PostVerdict<'static>,
     /// The step of weight that it falls in.
     pub up_to: Option<Weight>,
     /// What it costs, where the workshop says so.

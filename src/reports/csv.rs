@@ -11,32 +11,32 @@ use crate::stock::{Sheet, SheetKind, drawer_cells};
 use crate::table::guarded;
 
 /// A header and its rows.
-pub struct Grid {
+pub struct Rows {
     header: &'static [&'static str],
-    rows: Vec<Vec<Cell>>,
+    rows: Vec<Vec<CsvField>>,
 }
 
 /// One cell.
-enum Cell {
+enum CsvField {
     /// Text that may come from a person.
     Text(String),
     /// A number or amount.
     Number(String),
 }
 
-fn text(text: impl Into<String>) -> Cell {
-    Cell::Text(text.into())
+fn text(text: impl Into<String>) -> CsvField {
+    CsvField::Text(text.into())
 }
 
-fn number(number: impl ToString) -> Cell {
-    Cell::Number(number.to_string())
+fn number(number: impl ToString) -> CsvField {
+    CsvField::Number(number.to_string())
 }
 
 /// All tables with their file names.
 ///
 /// # Errors
 /// A run of the plan is cut from a sheet that is not in the stock.
-pub fn grids(batch: &Batch, report: &Report) -> Result<[(&'static str, Grid); 5], ReportError> {
+pub fn grids(batch: &Batch, report: &Report) -> Result<[(&'static str, Rows); 5], ReportError> {
     Ok([
         ("cuts.csv", cuts(report)),
         ("pieces.csv", pieces(report)),
@@ -47,7 +47,7 @@ pub fn grids(batch: &Batch, report: &Report) -> Result<[(&'static str, Grid); 5]
 }
 
 /// The table as CSV (RFC 4180, but with plain line ends).
-pub fn bytes(grid: &Grid) -> Result<Vec<u8>, ReportError> {
+pub fn bytes(grid: &Rows) -> Result<Vec<u8>, ReportError> {
     let mut bytes = Vec::new();
     // A line that begins with the sign of a comment would not be read again: quoted, it does not.
     let mut writer = ::csv::WriterBuilder::new().comment(Some(b'#')).from_writer(&mut bytes);
@@ -61,21 +61,21 @@ pub fn bytes(grid: &Grid) -> Result<Vec<u8>, ReportError> {
 }
 
 /// A cell that no spreadsheet takes for a formula, and in which nothing acts unseen.
-fn harmless(cell: &Cell) -> String {
+fn harmless(cell: &CsvField) -> String {
     match cell {
-        Cell::Number(number) => number.clone(),
-        Cell::Text(text) => guarded(&shown(text)),
+        CsvField::Number(number) => number.clone(),
+        CsvField::Text(text) => guarded(&shown(text)),
     }
 }
 
-fn cuts(report: &Report) -> Grid {
+fn cuts(report: &Report) -> Rows {
     let steps = report.cutting.iter().flat_map(|setting| &setting.steps);
     let rows = steps.map(|step| {
         let mut row = vec![number(step.number), text(&step.run), text(&step.sheet)];
         row.extend(cut(step));
         row
     });
-    Grid {
+    Rows {
         header: &[
             "step",
             "run",
@@ -94,7 +94,7 @@ fn cuts(report: &Report) -> Grid {
     }
 }
 
-fn cut(step: &Step) -> [Cell; 9] {
+fn cut(step: &Step) -> [CsvField; 9] {
     let across = match step.across {
         Axis::Width => "width",
         Axis::Height => "height",
@@ -121,7 +121,7 @@ fn yielded(row: &YieldRow) -> String {
     }
 }
 
-fn pieces(report: &Report) -> Grid {
+fn pieces(report: &Report) -> Rows {
     let rows = report.pieces.iter().map(|piece| {
         vec![
             text(&piece.piece),
@@ -137,7 +137,7 @@ fn pieces(report: &Report) -> Grid {
             text(piece.scores.join("; ")),
         ]
     });
-    Grid {
+    Rows {
         header: &[
             "piece", "line", "part", "paper", "width", "height", "turn", "need", "spares", "cut",
             "scores",
@@ -154,7 +154,7 @@ fn turn_word(turn: Turn) -> &'static str {
     }
 }
 
-fn buy(report: &Report) -> Grid {
+fn buy(report: &Report) -> Rows {
     let rows = report.purchases.iter().map(|purchase| {
         vec![
             text(&purchase.sheet),
@@ -168,7 +168,7 @@ fn buy(report: &Report) -> Grid {
             text(&purchase.currency),
         ]
     });
-    Grid {
+    Rows {
         header: &[
             "sheet",
             "paper",
@@ -185,13 +185,13 @@ fn buy(report: &Report) -> Grid {
 }
 
 /// What each line costs; the last row holds the sums.
-fn quote(report: &Report) -> Grid {
+fn quote(report: &Report) -> Rows {
     let parts = |amounts: &Amounts| {
         let Amounts { paper, envelopes, labour, overhead, cost, margin, price } = amounts;
         [paper, envelopes, labour, overhead, cost, margin, price].map(number)
     };
     let currency = &report.quote.currency;
-    let mut rows: Vec<Vec<Cell>> = Vec::new();
+    let mut rows: Vec<Vec<CsvField>> = Vec::new();
     for row in &report.quote.rows {
         let mut cells = vec![text(&row.line), number(row.cards)];
         cells.extend(parts(&row.amounts));
@@ -208,7 +208,7 @@ fn quote(report: &Report) -> Grid {
     sums.extend([text(""), text(""), text(currency)]);
     sums.extend((0..6 + STEPS.len()).map(|_| text("")));
     rows.push(sums);
-    Grid {
+    Rows {
         header: &[
             "line",
             "cards",
@@ -238,8 +238,8 @@ fn quote(report: &Report) -> Grid {
 }
 
 /// What the drawer holds after the batch, in the columns in which it is read again.
-fn offcuts(batch: &Batch) -> Result<Grid, ReportError> {
-    let mut rows: Vec<Vec<Cell>> = batch
+fn offcuts(batch: &Batch) -> Result<Rows, ReportError> {
+    let mut rows: Vec<Vec<CsvField>> = batch
         .made
         .job
         .stock
@@ -262,17 +262,17 @@ fn offcuts(batch: &Batch) -> Result<Grid, ReportError> {
     }
     let header =
         &["offcut", "paper", "width", "height", "count", "grain", "print", "from", "since"];
-    Ok(Grid { header, rows })
+    Ok(Rows { header, rows })
 }
 
-fn remaining(batch: &Batch, sheet: &Sheet) -> Option<Vec<Cell>> {
+fn remaining(batch: &Batch, sheet: &Sheet) -> Option<Vec<CsvField>> {
     let planned = batch.made.plan.sheets.iter().find(|planned| planned.id == sheet.id);
     let used = planned.map(|planned| planned.used).unwrap_or_default();
     let left = sheet.on_hand.saturating_sub(used);
     (left > 0).then(|| drawer_row(batch, sheet, left))
 }
 
-fn drawer_row(batch: &Batch, sheet: &Sheet, count: u64) -> Vec<Cell> {
+fn drawer_row(batch: &Batch, sheet: &Sheet, count: u64) -> Vec<CsvField> {
     let lying = Sheet { on_hand: count, ..sheet.clone() };
     drawer_cells(&lying, batch.made.job.workshop.style())
         .into_iter()
@@ -378,7 +378,7 @@ mod tests {
         fn a_table_read_back_has_the_same_cells(cells in prop::collection::vec(".*", 9)) {
             let row = cells.iter().map(text).collect();
             let header = &["a", "b", "c", "d", "e", "f", "g", "h", "i"];
-            let bytes = bytes(&Grid { header, rows: vec![row] }).unwrap();
+            let bytes = bytes(&Rows { header, rows: vec![row] }).unwrap();
             let mut reader = ::csv::Reader::from_reader(bytes.as_slice());
             let read: Vec<_> = reader.records().map(Result::unwrap).collect();
             prop_assert_eq!(read.len(), 1);
@@ -390,7 +390,7 @@ mod tests {
 
     #[test]
     fn a_name_like_a_comment_is_quoted() {
-        let grid = Grid { header: &["a", "b"], rows: vec![vec![text("#1"), text("2")]] };
+        let grid = Rows { header: &["a", "b"], rows: vec![vec![text("#1"), text("2")]] };
         assert_eq!(bytes(&grid).unwrap(), b"a,b\n\"#1\",2\n");
     }
 

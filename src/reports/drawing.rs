@@ -5,7 +5,7 @@ use super::{Batch, ReportError, steps};
 use crate::diagnostics::counted;
 use crate::measure::{Axis, Length, LengthStyle, Size};
 use crate::pieces::Score;
-use crate::schedule::{CutLine, Outcome, Place, RunCuts};
+use crate::schedule::{CutLine, Fate, FinalPlate, RunCuts};
 use crate::stock::{Back, Print};
 
 /// A sheet and how it is cut.
@@ -102,24 +102,24 @@ fn numbered(cuts: &RunCuts) -> Vec<NumberedCut> {
         .collect()
 }
 
-fn region(batch: &Batch, place: &Place, style: LengthStyle) -> Region {
+fn region(batch: &Batch, place: &FinalPlate, style: LengthStyle) -> Region {
     let (role, name) = match &place.what {
-        Outcome::Piece(id, _) => (Role::Piece(steps::fill(batch, id)), id.as_str()),
-        Outcome::Offcut(id) => (Role::Offcut, id.as_str()),
-        Outcome::Stack(_) | Outcome::Waste => (Role::Waste, ""),
+        Fate::Piece(id, _) => (Role::Piece(steps::fill(batch, id)), id.as_str()),
+        Fate::Offcut(id) => (Role::Offcut, id.as_str()),
+        Fate::Stack(_) | Fate::Waste => (Role::Waste, ""),
     };
     let (x, y, size) = (place.x, place.y, place.size);
     Region { x, y, size, role, name: name.to_owned(), size_text: style.size(size) }
 }
 
-fn folds(batch: &Batch, place: &Place) -> Vec<CutLine> {
-    let Outcome::Piece(piece, turned) = &place.what else { return Vec::new() };
+fn folds(batch: &Batch, place: &FinalPlate) -> Vec<CutLine> {
+    let Fate::Piece(piece, turned) = &place.what else { return Vec::new() };
     steps::scores(batch, piece).iter().map(|score| fold(place, *score, *turned)).collect()
 }
 
 /// Where a score line lies on the sheet. A turned piece lies a quarter turn to the right, so that
 /// its left edge is on top and its top edge on the right.
-fn fold(place: &Place, score: Score, turned: bool) -> CutLine {
+fn fold(place: &FinalPlate, score: Score, turned: bool) -> CutLine {
     let right = place.x + place.size.width;
     let (across, at) = match (score.across, turned) {
         (Axis::Width, false) => (Axis::Width, place.x + score.at),
@@ -163,9 +163,9 @@ mod tests {
         of_run(&made.batch(), &made.schedule.runs[run]).unwrap()
     }
 
-    fn turned_piece(turned_size: &str) -> Place {
-        let what = Outcome::Piece("any".to_owned(), true);
-        Place { x: inch("1"), y: inch("2"), size: size(turned_size), what }
+    fn turned_piece(turned_size: &str) -> FinalPlate {
+        let what = Fate::Piece("any".to_owned(), true);
+        FinalPlate { x: inch("1"), y: inch("2"), size: size(turned_size), what }
     }
 
     #[test]

@@ -26,11 +26,11 @@ struct Page<'a> {
     scale: String,
     ruler: String,
     timetable: String,
-    runs: Vec<(&'a RunReport, Figure)>,
+    runs: Vec<(&'a RunReport, Inlined)>,
 }
 
 /// A drawing, ready to stand on the page.
-struct Figure {
+struct Inlined {
     svg: String,
     scale: String,
     /// Whether its scale differs from that of most drawings.
@@ -63,9 +63,9 @@ pub fn schedule(report: &Report, plan_json: &[u8]) -> Result<String, ReportError
     Ok(page.render()?)
 }
 
-fn figure(run: &RunReport, number: usize, common: Scale) -> Figure {
+fn figure(run: &RunReport, number: usize, common: Scale) -> Inlined {
     let scale = run.picture.scale();
-    Figure {
+    Inlined {
         svg: svg::element(&run.picture, &format!("run-{number}")),
         scale: scale.text(),
         own_scale: scale != common,

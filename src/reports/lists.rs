@@ -1,7 +1,9 @@
 //! The lists of a report: shop, shelf, scoring, handling, packing, drawer.
 
 use super::Batch;
-use super::report::{Kept, PackRow, Purchase, ScoreRow, ScoreSetting, Taken, WorkList, WorkRow};
+use super::report::{
+    NewOffcuts, PackRow, Purchase, ScoreRow, ScoreSetting, Taken, WorkList, WorkRow,
+};
 use crate::measure::{Axis, LengthStyle, Money, Size};
 use crate::orders::OrderLine;
 use crate::pieces::{Part, Score};
@@ -153,11 +155,11 @@ fn on_one_line(text: &str) -> String {
 }
 
 /// Offcuts that go in the drawer.
-pub fn drawer(batch: &Batch) -> Vec<Kept> {
+pub fn drawer(batch: &Batch) -> Vec<NewOffcuts> {
     let style = batch.made.job.workshop.style();
     let offcuts = batch.made.plan.offcuts.iter();
     offcuts
-        .map(|kept| Kept {
+        .map(|kept| NewOffcuts {
             offcut: kept.id.clone(),
             paper: kept.paper.clone(),
             size: style.size(Size::new(kept.width, kept.height)),

@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 #[derive(Template)]
 #[template(path = "offer.html")]
-struct Page<'a> {
+struct OfferPage<'a> {
     report: &'a Report,
     rows: Vec<(&'a QuoteRow, Vec<String>)>,
     /// The date by which all is wanted; empty where there is none, or where lines have dates of their own.
@@ -31,7 +31,7 @@ pub fn offer(report: &Report) -> Result<String, ReportError> {
     };
     let due = dues.into_iter().flatten().next().filter(|_| !own_dates);
     let rows = report.quote.rows.iter().map(|row| (row, contents(row))).collect();
-    let page = Page { report, rows, due: due.cloned().unwrap_or_default() };
+    let page = OfferPage { report, rows, due: due.cloned().unwrap_or_default() };
     Ok(page.render()?)
 }
 

@@ -9,7 +9,7 @@ use crate::plan::{Proof, UsedSheet};
 use crate::stock::{Counting, Prices, Sheet, rounded};
 
 /// Of one group of papers, in minor units, or in square ticks where no sheet has a price.
-pub struct Counted {
+pub struct Figures {
     /// What is used.
     pub used: Ratio,
     /// The most that another plan could spare: down to the bound, and what was lost when offcuts were rounded down to
@@ -22,12 +22,12 @@ pub struct Counted {
 }
 
 /// The groups of a plan, in the order of its proofs.
-pub fn counted(batch: &Batch) -> Vec<Counted> {
+pub fn counted(batch: &Batch) -> Vec<Figures> {
     let prices = Prices::of(&batch.made.job.stock, &batch.made.job.workshop);
     batch.made.plan.proof.iter().map(|proof| of_group(batch, proof, &prices)).collect()
 }
 
-fn of_group(batch: &Batch, proof: &Proof, prices: &Prices) -> Counted {
+fn of_group(batch: &Batch, proof: &Proof, prices: &Prices) -> Figures {
     let Made { job: Job { stock, workshop, .. }, plan, .. } = batch.made;
     let has = |paper: &str| proof.papers.iter().any(|own| own == paper);
     let counting = Counting::of(has, stock, prices, workshop);
@@ -47,7 +47,7 @@ fn of_group(batch: &Batch, proof: &Proof, prices: &Prices) -> Counted {
     let (value, bound) = (counting.amount(proof.stock.value), counting.amount(proof.stock.bound));
     let little = counting.units().little;
     let rounded_down: Ratio = lost.iter().filter(|rest| rest.is_positive()).cloned().sum();
-    Counted {
+    Figures {
         used: value.clone() + lost.into_iter().sum(),
         open: value - bound + rounded_down + tiny,
         is_money: counting.units().worth.is_some(),
@@ -63,16 +63,16 @@ fn most(sheet: &Sheet, spend: Money) -> i128 {
 }
 
 /// The sum of all groups that count money, or of all that count area; `None` where there are none.
-pub fn sum(counted: &[Counted], is_money: bool) -> Option<Counted> {
+pub fn sum(counted: &[Figures], is_money: bool) -> Option<Figures> {
     let of_kind = || counted.iter().filter(|it| it.is_money == is_money);
     of_kind().next()?;
     let used = of_kind().map(|it| it.used.clone()).sum();
     let open = of_kind().map(|it| it.open.clone()).sum();
     let is_proven = of_kind().all(|it| it.is_proven);
-    Some(Counted { used, open, is_money, is_proven })
+    Some(Figures { used, open, is_money, is_proven })
 }
 
-impl Counted {
+impl Figures {
     /// What is used, in words.
     pub fn used(&self, batch: &Batch) -> String {
         self.told(&self.used, batch)

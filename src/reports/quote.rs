@@ -45,7 +45,7 @@ pub struct QuoteRow {
     /// How thick it is; empty where it is not known.
     pub thickness: String,
     /// What the post says; empty for a card that has no envelope.
-    pub post: Post,
+    pub post: Posting,
     /// What a card would sell for if so many were ordered of this line alone; empty where it is not known.
     pub steps: Vec<String>,
     /// What one more card would add to the price of the batch; empty where it is not known.
@@ -54,7 +54,7 @@ pub struct QuoteRow {
 
 /// What the post says to a finished set.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Post {
+pub struct Posting {
     /// The class that takes it, and up to which weight; `not taken` where none does.
     pub class: String,
     /// Why not something better.
@@ -184,7 +184,7 @@ fn thickness(set: &FinishedSet, batch: &Batch) -> String {
     format!("{about}{}", batch.made.job.workshop.style().thickness(thickness))
 }
 
-fn posted(post: &PostAnswer, batch: &Batch) -> Post {
+fn posted(post: &PostAnswer, batch: &Batch) -> Posting {
     let style = batch.made.job.workshop.style();
     let class = match (post.verdict.class, post.up_to) {
         (None, _) => "not taken".to_owned(),
@@ -198,7 +198,7 @@ fn posted(post: &PostAnswer, batch: &Batch) -> Post {
         }
     };
     let stamp = post.price.map(|price| batch.made.job.workshop.currency.with_code(price));
-    Post { class, why: post.verdict.why(style), stamp: stamp.unwrap_or_default() }
+    Posting { class, why: post.verdict.why(style), stamp: stamp.unwrap_or_default() }
 }
 
 /// `521.81 USD, 0.20 to 2.61 USD a card; it costs 365.27: 129.42 paper, 188.21 work and 47.64 overhead`.

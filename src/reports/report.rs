@@ -5,7 +5,7 @@
 use super::drawing::{self, Drawing};
 use super::picture::{Picture, Scale};
 use super::quote::{self, QuoteReport};
-use super::timetable::{self, Timetable};
+use super::timetable::{self, TimetableRows};
 use super::{Batch, ReportError, answers, buying, gained, labels, lists, steps, sureness};
 use crate::measure::{Axis, Unit};
 use crate::pieces::Part;
@@ -46,11 +46,11 @@ pub struct Report {
     /// Finished sets.
     pub packing: Vec<PackRow>,
     /// New offcuts for the drawer.
-    pub drawer: Vec<Kept>,
+    pub drawer: Vec<NewOffcuts>,
     /// What is written on stacks and strips.
     pub labels: Vec<Label>,
     /// When the work is done.
-    pub timetable: Timetable,
+    pub timetable: TimetableRows,
     /// What it costs, and what the post says.
     pub quote: QuoteReport,
     /// The proof of each group of papers.
@@ -323,7 +323,7 @@ pub struct PackRow {
 
 /// New offcuts of one kind.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Kept {
+pub struct NewOffcuts {
     /// Its id, to be written on it.
     pub offcut: String,
     /// Its paper.

@@ -9,7 +9,7 @@ use crate::measure::{LengthStyle, Size};
 use crate::orders::OrderLine;
 use crate::pieces::{Part, Score, scores_upright, upright};
 use crate::plan::PlannedPiece;
-use crate::schedule::{CutStep, Edge, Outcome, RunCuts, Yield};
+use crate::schedule::{CutStep, Edge, Fate, RunCuts, Yield};
 use std::collections::BTreeMap;
 
 /// One run with its drawing.
@@ -29,7 +29,7 @@ pub fn run(batch: &Batch, cuts: &RunCuts, picture: Picture) -> RunReport {
 /// All cuts in order, those of one gauge setting together.
 pub fn cutting(batch: &Batch) -> Vec<Setting> {
     let style = batch.made.job.workshop.style();
-    let ways = Ways::of(batch);
+    let ways = Lists::of(batch);
     let rates = &batch.made.job.workshop.rates;
     let mut settings: Vec<Setting> = Vec::new();
     for (run, cut) in batch.made.schedule.in_order() {
@@ -51,7 +51,7 @@ pub fn cutting(batch: &Batch) -> Vec<Setting> {
     settings
 }
 
-fn step(run: &RunCuts, cut: &CutStep, ways: &Ways, style: LengthStyle) -> Step {
+fn step(run: &RunCuts, cut: &CutStep, ways: &Lists, style: LengthStyle) -> Step {
     let first = run.cuts.first().map(|first| first.number);
     Step {
         number: cut.number,
@@ -85,15 +85,15 @@ const fn edge(edge: Edge) -> &'static str {
 }
 
 /// Where everything goes that comes from a cut.
-struct Ways<'a> {
+struct Lists<'a> {
     /// The step that takes a stack, by run and letter.
     taken: BTreeMap<(&'a str, &'a str), u32>,
     /// The stage that takes a piece next.
     stages: BTreeMap<&'a str, &'static str>,
 }
 
-impl<'a> Ways<'a> {
-    fn of(batch: &Batch<'a>) -> Ways<'a> {
+impl<'a> Lists<'a> {
+    fn of(batch: &Batch<'a>) -> Lists<'a> {
         let steps = batch.made.schedule.in_order().into_iter();
         let taken =
             steps.map(|(run, cut)| ((run.run.as_str(), cut.from.letter.as_str()), cut.number));
@@ -120,30 +120,30 @@ impl<'a> Ways<'a> {
         stages.extend(stuck.map(|piece| (piece, "stick")));
         let scored = batch.made.schedule.scoring.iter();
         stages.extend(scored.map(|step| (step.piece.as_str(), "score")));
-        Ways { taken: taken.collect(), stages }
+        Lists { taken: taken.collect(), stages }
     }
 
-    fn next(&self, run: &str, what: &Outcome) -> String {
+    fn next(&self, run: &str, what: &Fate) -> String {
         match what {
-            Outcome::Stack(letter) => {
+            Fate::Stack(letter) => {
                 let step = self.taken.get(&(run, letter.as_str()));
                 step.map(|step| format!("step {step}")).unwrap_or_default()
             }
-            Outcome::Piece(id, _) => {
+            Fate::Piece(id, _) => {
                 self.stages.get(id.as_str()).copied().unwrap_or("pack").to_owned()
             }
-            Outcome::Offcut(_) => "drawer".to_owned(),
-            Outcome::Waste => String::new(),
+            Fate::Offcut(_) => "drawer".to_owned(),
+            Fate::Waste => String::new(),
         }
     }
 }
 
-fn yielded(run: &str, outcome: &Yield, ways: &Ways, style: LengthStyle) -> YieldRow {
+fn yielded(run: &str, outcome: &Yield, ways: &Lists, style: LengthStyle) -> YieldRow {
     let (kind, name) = match &outcome.what {
-        Outcome::Stack(letter) => (YieldKind::Stack, letter.as_str()),
-        Outcome::Piece(id, _) => (YieldKind::Piece, id.as_str()),
-        Outcome::Offcut(id) => (YieldKind::Drawer, id.as_str()),
-        Outcome::Waste => (YieldKind::Waste, ""),
+        Fate::Stack(letter) => (YieldKind::Stack, letter.as_str()),
+        Fate::Piece(id, _) => (YieldKind::Piece, id.as_str()),
+        Fate::Offcut(id) => (YieldKind::Drawer, id.as_str()),
+        Fate::Waste => (YieldKind::Waste, ""),
     };
     YieldRow {
         kind,

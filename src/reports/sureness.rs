@@ -2,7 +2,7 @@
 
 use super::Batch;
 use super::answers::from_ratio;
-use super::paper::{Counted, counted, sum};
+use super::paper::{Figures, counted, sum};
 use crate::diagnostics::listed;
 use crate::measure::{Currency, Money};
 use crate::plan::{Level, Status};
@@ -58,7 +58,7 @@ fn money(level: &Level<Money>, currency: &Currency) -> LevelRow {
     }
 }
 
-fn paper<Amount>(level: &Level<Amount>, counted: &Counted, batch: &Batch) -> LevelRow {
+fn paper<Amount>(level: &Level<Amount>, counted: &Figures, batch: &Batch) -> LevelRow {
     let (proven, met) = (counted.is_proven, level.status == Status::Optimal);
     LevelRow {
         value: counted.used(batch),
@@ -105,13 +105,13 @@ pub fn sentence(batch: &Batch) -> String {
                 true => "nothing has to be bought, and no plan uses less paper",
                 false => "no plan can spend less, and none that spends as little uses less paper",
             };
-            let open = open(batch, &counted, Counted::open);
+            let open = open(batch, &counted, Figures::open);
             let within = open.map_or(String::new(), |open| format!(", to within {open}"));
             format!("proven: {proven}{within}")
         }
         (true, false) => format!(
             "proven: no plan can spend less; one that uses less paper may exist, by at most {}",
-            open(batch, &counted, Counted::open_part).unwrap_or_default()
+            open(batch, &counted, Figures::open_part).unwrap_or_default()
         ),
         (false, _) => format!(
             "not proven: a plan that spends less may exist, by {}",
@@ -123,8 +123,8 @@ pub fn sentence(batch: &Batch) -> String {
 /// How much less paper another plan could use at most, of all groups together; `None` where that is nothing.
 fn open(
     batch: &Batch,
-    groups: &[Counted],
-    told: fn(&Counted, &Batch) -> Option<String>,
+    groups: &[Figures],
+    told: fn(&Figures, &Batch) -> Option<String>,
 ) -> Option<String> {
     let sums = [true, false].into_iter().filter_map(|is_money| sum(groups, is_money));
     let open: Vec<String> = sums.filter_map(|sum| told(&sum, batch)).collect();

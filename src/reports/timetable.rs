@@ -11,7 +11,7 @@ const MOST_NAMES: u64 = 14;
 
 /// The work spread over days.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Timetable {
+pub struct TimetableRows {
     /// What it comes to, in words.
     pub sentence: String,
     /// Seconds of work in a day.
@@ -40,7 +40,7 @@ pub struct Bar {
 }
 
 /// The timetable of a batch.
-pub fn timetable(batch: &Batch) -> Timetable {
+pub fn timetable(batch: &Batch) -> TimetableRows {
     let table = schedule::timetable(
         &batch.made.schedule,
         &batch.made.job.order,
@@ -48,7 +48,7 @@ pub fn timetable(batch: &Batch) -> Timetable {
     );
     let every = table.days.div_ceil(MOST_NAMES).max(1);
     let names = (0..table.days).step_by(every as usize).map(|day| (day, name(&table, day)));
-    Timetable {
+    TimetableRows {
         sentence: sentence(&table, batch.made.schedule.times.total()),
         day: table.day,
         days: table.days,

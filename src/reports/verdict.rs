@@ -4,7 +4,7 @@ use super::answers::from_ratio;
 use super::visible::shown;
 use crate::diagnostics::listed;
 use crate::measure::{Currency, Money, Ratio};
-use crate::plan::check::{Searched, Unseen, Verdict};
+use crate::plan::check::{OnTrust, Unseen, Verdict};
 use crate::plan::{Plan, Proof, Status};
 use crate::stock::rounded;
 
@@ -98,7 +98,7 @@ impl Judged {
             Some(currency) => currency.with_code(minor),
             None => minor.minor().to_string(),
         };
-        let told = |Searched { papers, level, bound, proven, unit }: &Searched| {
+        let told = |OnTrust { papers, level, bound, proven, unit }: &OnTrust| {
             let of = if *level == "spend" { "money for" } else { "worth of" };
             let found = match unit {
                 Some(unit) => {

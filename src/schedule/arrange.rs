@@ -4,11 +4,11 @@
 //! the one that is cut after it, a drawing of the sheet shows every cut where the knife makes it: at the
 //! gauge's distance from the edge that lies against the fence.
 
-use super::cuts::{Cut, Source, Work};
+use super::cuts::{CutList, CutOf, GaugeCut};
 use super::squaring::Trim;
-use super::stacks::{Catalogue, Form, KindId};
+use super::stacks::{Catalogue, KindId, Treatment};
 use super::strips::{Division, Plate};
-use super::{Outcome, Place};
+use super::{Fate, FinalPlate};
 use crate::measure::{Axis, Length};
 use crate::plan::Leaf;
 use std::collections::BTreeMap;
@@ -18,15 +18,15 @@ use std::collections::BTreeMap;
 pub(super) fn arrange<'plan>(
     plate: &mut Plate<'plan>,
     catalogue: &mut Catalogue<'plan>,
-    work: &Work,
-    cuts: &[Cut],
+    work: &CutList,
+    cuts: &[GaugeCut],
     blade: Length,
 ) {
     let turns = (0..).zip(cuts).filter_map(|(turn, cut)| match cut.of {
-        Source::Plates(kind) => Some(((kind, cut.gauge), turn)),
-        Source::Trim(_) => None,
+        CutOf::Plates(kind) => Some(((kind, cut.gauge), turn)),
+        CutOf::Trim(_) => None,
     });
-    let order = Order { remainders: &work.remainders, turns: turns.collect() };
+    let order = TakeOff { remainders: &work.remainders, turns: turns.collect() };
     order.sort(plate, catalogue);
     let (x, y) = (plate.x, plate.y);
     lay(plate, x, y, blade);
@@ -34,13 +34,13 @@ pub(super) fn arrange<'plan>(
 }
 
 /// When each strip comes off.
-struct Order<'a> {
+struct TakeOff<'a> {
     remainders: &'a BTreeMap<KindId, KindId>,
     /// The turn of the cut that takes strips of this width off plates of this kind.
     turns: BTreeMap<(KindId, Length), usize>,
 }
 
-impl Order<'_> {
+impl TakeOff<'_> {
     /// Sorts the strips of a plate and of all that is cut from it; returns the plate's kind.
     fn sort<'plan>(
         &self,
@@ -48,7 +48,7 @@ impl Order<'_> {
         catalogue: &Catalogue<'plan>,
     ) -> Option<KindId> {
         let (axis, strips) = match &mut plate.content {
-            Division::Done(leaf) => return catalogue.kind(plate.size, Form::Done(leaf)),
+            Division::Done(leaf) => return catalogue.kind(plate.size, Treatment::Done(leaf)),
             Division::Strips(axis, strips) => (axis, strips),
         };
         let mut known = Vec::new();
@@ -58,7 +58,7 @@ impl Order<'_> {
         }
         let mut kinds: Vec<KindId> = known.iter().filter_map(|(kind, _)| *kind).collect();
         kinds.sort_unstable();
-        let kind = catalogue.kind(plate.size, Form::Strips(*axis, kinds));
+        let kind = catalogue.kind(plate.size, Treatment::Strips(*axis, kinds));
         let remainder = kind.and_then(|kind| self.remainders.get(&kind)).copied();
         let last = known.iter().rposition(|(strip, _)| remainder.is_some() && *strip == remainder);
         let last = last.map(|last| known.remove(last));
@@ -87,10 +87,10 @@ fn lay(plate: &mut Plate, x: Length, y: Length, blade: Length) {
 }
 
 /// What becomes of the sheet: what squaring takes off, and the plate as it is arranged.
-pub(super) fn places(trims: &[Trim], plate: &Plate) -> Vec<Place> {
+pub(super) fn places(trims: &[Trim], plate: &Plate) -> Vec<FinalPlate> {
     let trimmed = trims.iter().map(|trim| {
         let (x, y) = trim.corner;
-        Place { x, y, size: trim.waste, what: Outcome::Waste }
+        FinalPlate { x, y, size: trim.waste, what: Fate::Waste }
     });
     let mut places = trimmed.collect();
     within(plate, &mut places);
@@ -98,21 +98,21 @@ pub(super) fn places(trims: &[Trim], plate: &Plate) -> Vec<Place> {
     places
 }
 
-fn within(plate: &Plate, places: &mut Vec<Place>) {
+fn within(plate: &Plate, places: &mut Vec<FinalPlate>) {
     match &plate.content {
         Division::Done(leaf) => {
             let what = outcome(*leaf);
-            places.push(Place { x: plate.x, y: plate.y, size: plate.size, what });
+            places.push(FinalPlate { x: plate.x, y: plate.y, size: plate.size, what });
         }
         Division::Strips(_, strips) => strips.iter().for_each(|strip| within(strip, places)),
     }
 }
 
 /// What a plate is that is cut no further.
-pub(super) fn outcome(leaf: &Leaf) -> Outcome {
+pub(super) fn outcome(leaf: &Leaf) -> Fate {
     match leaf {
-        Leaf::Piece(id, turned) => Outcome::Piece(id.clone(), *turned),
-        Leaf::Offcut(id) => Outcome::Offcut(id.clone()),
-        Leaf::Waste => Outcome::Waste,
+        Leaf::Piece(id, turned) => Fate::Piece(id.clone(), *turned),
+        Leaf::Offcut(id) => Fate::Offcut(id.clone()),
+        Leaf::Waste => Fate::Waste,
     }
 }

@@ -2,16 +2,16 @@
 //! have to come before it.
 
 use super::squaring::Trim;
-use super::stacks::{Catalogue, Form, KindId};
+use super::stacks::{Catalogue, KindId, Treatment};
 use crate::measure::{Axis, Length};
 use crate::plan::Leaf;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// All that one gauge setting takes off one stack.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Cut {
+pub(super) struct GaugeCut {
     /// What is cut.
-    pub of: Source,
+    pub of: CutOf,
     /// The direction in which the gauge measures.
     pub axis: Axis,
     /// Distance between fence and knife.
@@ -24,7 +24,7 @@ pub(super) struct Cut {
     pub after: Vec<usize>,
 }
 
-impl Cut {
+impl GaugeCut {
     /// How often the knife comes down for one lift.
     pub fn per_lift(&self) -> u64 {
         self.strips.len().max(1) as u64
@@ -33,7 +33,7 @@ impl Cut {
 
 /// What is cut.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Source {
+pub(super) enum CutOf {
     /// The sheet, by this trim.
     Trim(usize),
     /// The plates of this kind.
@@ -42,8 +42,8 @@ pub(super) enum Source {
 
 /// The cuts of a run, and which strip remains of each kind that is divided.
 #[derive(Debug)]
-pub(super) struct Work {
-    pub cuts: Vec<Cut>,
+pub(super) struct CutList {
+    pub cuts: Vec<GaugeCut>,
     pub remainders: BTreeMap<KindId, KindId>,
 }
 
@@ -51,16 +51,21 @@ pub(super) struct Work {
 ///
 /// Each division gets one cut per width of its strips; one strip remains and is not cut. `hold` is
 /// the narrowest plate that can be held.
-pub(super) fn list(trims: &[Trim], catalogue: &Catalogue<'_>, blade: Length, hold: Length) -> Work {
+pub(super) fn list(
+    trims: &[Trim],
+    catalogue: &Catalogue<'_>,
+    blade: Length,
+    hold: Length,
+) -> CutList {
     let demand = demand(catalogue);
-    let mut work = Work {
+    let mut work = CutList {
         cuts: trims.iter().enumerate().map(|(number, trim)| trim_cut(number, trim)).collect(),
         remainders: BTreeMap::new(),
     };
     // Strips are catalogued before the plate they come from: backwards, plates come first.
     for (kind, plate) in catalogue.kinds.iter().enumerate().rev() {
-        let Form::Strips(axis, strips) = &plate.form else { continue };
-        let division = Parts { catalogue, axis: *axis, strips };
+        let Treatment::Strips(axis, strips) = &plate.form else { continue };
+        let division = StripParts { catalogue, axis: *axis, strips };
         let tight = division.narrowest_pair() + blade < hold;
         let remainder = if tight { division.widest() } else { division.spared(&demand) };
         work.remainders.extend(remainder.map(|remainder| (kind, remainder)));
@@ -76,9 +81,9 @@ pub(super) fn list(trims: &[Trim], catalogue: &Catalogue<'_>, blade: Length, hol
     work
 }
 
-fn trim_cut(number: usize, trim: &Trim) -> Cut {
-    Cut {
-        of: Source::Trim(number),
+fn trim_cut(number: usize, trim: &Trim) -> GaugeCut {
+    GaugeCut {
+        of: CutOf::Trim(number),
         axis: trim.axis,
         gauge: trim.gauge,
         length: trim.from.along(trim.axis.other()),
@@ -91,8 +96,8 @@ fn trim_cut(number: usize, trim: &Trim) -> Cut {
 fn demand(catalogue: &Catalogue<'_>) -> BTreeMap<Length, usize> {
     let mut demand = BTreeMap::new();
     for kind in &catalogue.kinds {
-        let Form::Strips(axis, strips) = &kind.form else { continue };
-        let parts = Parts { catalogue, axis: *axis, strips };
+        let Treatment::Strips(axis, strips) = &kind.form else { continue };
+        let parts = StripParts { catalogue, axis: *axis, strips };
         let wanted = strips.iter().filter(|strip| parts.rank(**strip) == 2);
         let widths: BTreeSet<Length> = wanted.map(|strip| parts.width(*strip)).collect();
         widths.into_iter().for_each(|width| *demand.entry(width).or_insert(0) += 1);
@@ -101,13 +106,13 @@ fn demand(catalogue: &Catalogue<'_>) -> BTreeMap<Length, usize> {
 }
 
 /// The strips of one division.
-struct Parts<'a, 'plan> {
+struct StripParts<'a, 'plan> {
     catalogue: &'a Catalogue<'plan>,
     axis: Axis,
     strips: &'a [KindId],
 }
 
-impl Parts<'_, '_> {
+impl StripParts<'_, '_> {
     fn width(&self, strip: KindId) -> Length {
         self.catalogue.kinds[strip].size.along(self.axis)
     }
@@ -115,8 +120,8 @@ impl Parts<'_, '_> {
     /// Waste before offcuts before all that is wanted.
     fn rank(&self, strip: KindId) -> u8 {
         match self.catalogue.kinds[strip].form {
-            Form::Done(Leaf::Waste) => 0,
-            Form::Done(Leaf::Offcut(_)) => 1,
+            Treatment::Done(Leaf::Waste) => 0,
+            Treatment::Done(Leaf::Offcut(_)) => 1,
             _ => 2,
         }
     }
@@ -146,7 +151,7 @@ impl Parts<'_, '_> {
     }
 
     /// One cut for each width, narrow ones first, the strip that remains left out.
-    fn cuts(&self, kind: KindId, remainder: Option<KindId>) -> Vec<Cut> {
+    fn cuts(&self, kind: KindId, remainder: Option<KindId>) -> Vec<GaugeCut> {
         let mut by_width: BTreeMap<Length, Vec<KindId>> = BTreeMap::new();
         let left_out = self.strips.iter().position(|strip| Some(*strip) == remainder);
         for (position, strip) in self.strips.iter().enumerate() {
@@ -156,8 +161,8 @@ impl Parts<'_, '_> {
             }
         }
         let length = self.catalogue.kinds[kind].size.along(self.axis.other());
-        let cut = |(gauge, strips)| Cut {
-            of: Source::Plates(kind),
+        let cut = |(gauge, strips)| GaugeCut {
+            of: CutOf::Plates(kind),
             axis: self.axis,
             gauge,
             length,
@@ -170,16 +175,16 @@ impl Parts<'_, '_> {
 
 /// Every stack exists before it is cut: plates come after the cuts that take them off, and after all
 /// cuts of a division whose remainder they are.
-fn add_precedence(work: &mut Work, trims: usize) {
+fn add_precedence(work: &mut CutList, trims: usize) {
     let mut sources: BTreeMap<KindId, Vec<usize>> = BTreeMap::new();
     for (number, cut) in work.cuts.iter().enumerate() {
-        let Source::Plates(kind) = cut.of else { continue };
+        let CutOf::Plates(kind) = cut.of else { continue };
         let remainder = work.remainders.get(&kind);
         let made: BTreeSet<KindId> = cut.strips.iter().chain(remainder).copied().collect();
         made.into_iter().for_each(|strip| sources.entry(strip).or_default().push(number));
     }
     for cut in &mut work.cuts {
-        let Source::Plates(kind) = cut.of else { continue };
+        let CutOf::Plates(kind) = cut.of else { continue };
         match sources.get(&kind) {
             Some(sources) => cut.after.extend(sources),
             // The sheet itself: only squaring comes before it.

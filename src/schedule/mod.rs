@@ -153,12 +153,12 @@ pub struct RunCuts {
     /// The cuts.
     pub cuts: Vec<CutStep>,
     /// What becomes of the sheet, strips in the order in which they come off.
-    pub places: Vec<Place>,
+    pub places: Vec<FinalPlate>,
 }
 
 /// A rectangle of the sheet that is cut no further.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Place {
+pub struct FinalPlate {
     /// Left edge.
     pub x: Length,
     /// Upper edge.
@@ -166,7 +166,7 @@ pub struct Place {
     /// Its size as it lies on the sheet.
     pub size: Size,
     /// What it is; never a stack.
-    pub what: Outcome,
+    pub what: Fate,
 }
 
 /// One or more equal cuts made with one gauge setting on one stack.
@@ -268,7 +268,7 @@ pub struct Stack {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Yield {
     /// What it is.
-    pub what: Outcome,
+    pub what: Fate,
     /// Its size as it lies on the sheet.
     pub size: Size,
     /// How many, over all sheets of the stack.
@@ -277,7 +277,7 @@ pub struct Yield {
 
 /// What a plate is after a cut.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Outcome {
+pub enum Fate {
     /// A stack that is cut on, by its letter.
     Stack(String),
     /// A finished piece, by its id, and whether it lies turned.

@@ -9,7 +9,7 @@
 //! wanted. Where none ever had to be left out, no order has fewer settings. Of orders with as few, one with
 //! the least handling is taken; how often the knife comes down does not hang on the order.
 
-use super::cuts::Cut;
+use super::cuts::GaugeCut;
 use crate::measure::Length;
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
@@ -21,20 +21,20 @@ const WIDEST: usize = 24;
 
 /// The cuts in an order that keeps all that comes before what, with as few changes of the gauge as
 /// were found.
-pub(super) fn order(cuts: &[Cut]) -> Vec<usize> {
-    let work = Work::new(cuts);
+pub(super) fn order(cuts: &[GaugeCut]) -> Vec<usize> {
+    let work = Queue::new(cuts);
     let orders = work.settings().into_iter().map(|settings| work.ordered(&settings));
     orders.min_by_key(|order| handling(cuts, order)).unwrap_or_default()
 }
 
 /// How often the gauge is set in such an order.
-pub(super) fn settings(cuts: &[Cut]) -> usize {
-    Work::new(cuts).settings().first().map_or(0, Vec::len)
+pub(super) fn settings(cuts: &[GaugeCut]) -> usize {
+    Queue::new(cuts).settings().first().map_or(0, Vec::len)
 }
 
 /// How often something is turned or put aside: cuts in another direction than the one before, and cuts
 /// of something that the one before did not leave in the hand.
-fn handling(cuts: &[Cut], order: &[usize]) -> usize {
+fn handling(cuts: &[GaugeCut], order: &[usize]) -> usize {
     let effort = |pair: &[usize]| {
         let (last, next) = (&cuts[pair[0]], &cuts[pair[1]]);
         usize::from(last.axis != next.axis) + usize::from(!next.after.contains(&pair[0]))
@@ -43,8 +43,8 @@ fn handling(cuts: &[Cut], order: &[usize]) -> usize {
 }
 
 /// The cuts by gauge, and what waits for what.
-struct Work<'a> {
-    cuts: &'a [Cut],
+struct Queue<'a> {
+    cuts: &'a [GaugeCut],
     /// Distances: those of the longest cuts first, then the large ones.
     gauges: Vec<Length>,
     /// The place of each cut's gauge among them.
@@ -63,7 +63,7 @@ struct State {
     /// Cuts not made yet, by gauge.
     left: Vec<usize>,
     /// How far it is from the end.
-    merit: Merit,
+    merit: Remaining,
     /// The settings so far.
     settings: Vec<usize>,
 }
@@ -71,10 +71,10 @@ struct State {
 const DONE: u32 = u32::MAX;
 
 /// How far a state is from the end: gauges still wanted, then cuts still to make.
-type Merit = (usize, usize);
+type Remaining = (usize, usize);
 
-impl<'a> Work<'a> {
-    fn new(cuts: &'a [Cut]) -> Work<'a> {
+impl<'a> Queue<'a> {
+    fn new(cuts: &'a [GaugeCut]) -> Queue<'a> {
         let mut longest: BTreeMap<Length, Length> = BTreeMap::new();
         for cut in cuts {
             let length = longest.entry(cut.gauge).or_insert(cut.length);
@@ -88,7 +88,7 @@ impl<'a> Work<'a> {
         for (number, cut) in cuts.iter().enumerate() {
             cut.after.iter().for_each(|before| next[*before].push(number));
         }
-        Work { cuts, gauges, gauge_of, next }
+        Queue { cuts, gauges, gauge_of, next }
     }
 
     fn start(&self) -> State {
@@ -119,7 +119,7 @@ impl<'a> Work<'a> {
             if !done.is_empty() {
                 return done;
             }
-            let mut offers: Vec<(Merit, usize, usize)> = Vec::new();
+            let mut offers: Vec<(Remaining, usize, usize)> = Vec::new();
             for (at, state) in level.iter().enumerate() {
                 offers.extend(self.offers(state).map(|(merit, gauge)| (merit, at, gauge)));
             }
@@ -138,7 +138,12 @@ impl<'a> Work<'a> {
     }
 
     /// The states after the best offers, none twice but those in which all is cut.
-    fn best(&self, level: &[State], offers: &[(Merit, usize, usize)], width: usize) -> Vec<State> {
+    fn best(
+        &self,
+        level: &[State],
+        offers: &[(Remaining, usize, usize)],
+        width: usize,
+    ) -> Vec<State> {
         let mut seen = BTreeSet::new();
         let mut next = Vec::new();
         for &(_, at, gauge) in offers {
@@ -156,7 +161,7 @@ impl<'a> Work<'a> {
 
     /// What can be set, and how far from the end that leads: one gauge that is not wanted again, if
     /// there is one.
-    fn offers(&self, state: &State) -> impl Iterator<Item = (Merit, usize)> {
+    fn offers(&self, state: &State) -> impl Iterator<Item = (Remaining, usize)> {
         let (gauges, cuts) = state.merit;
         let able = (0..self.gauges.len()).filter(|&gauge| !state.ready[gauge].is_empty());
         let mut offers = Vec::new();
@@ -240,14 +245,14 @@ impl<'a> Work<'a> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::cuts::Source;
+    use super::super::cuts::CutOf;
     use super::*;
     use crate::measure::Axis;
     use proptest::prelude::*;
 
-    fn cut(gauge: i64, after: &[usize]) -> Cut {
-        Cut {
-            of: Source::Plates(0),
+    fn cut(gauge: i64, after: &[usize]) -> GaugeCut {
+        GaugeCut {
+            of: CutOf::Plates(0),
             axis: Axis::Width,
             gauge: Length::from_mm(gauge),
             length: Length::from_mm(10),
@@ -256,7 +261,7 @@ mod tests {
         }
     }
 
-    fn counted(cuts: &[Cut], order: &[usize]) -> usize {
+    fn counted(cuts: &[GaugeCut], order: &[usize]) -> usize {
         let mut gauge = None;
         let moved =
             |number: &&usize| gauge.replace(cuts[**number].gauge) != Some(cuts[**number].gauge);
@@ -264,7 +269,7 @@ mod tests {
     }
 
     /// Fewest settings over all orders, by trying them all.
-    fn fewest(cuts: &[Cut], order: &mut Vec<usize>, best: &mut usize) {
+    fn fewest(cuts: &[GaugeCut], order: &mut Vec<usize>, best: &mut usize) {
         if order.len() == cuts.len() {
             *best = (*best).min(counted(cuts, order));
         }
@@ -298,15 +303,15 @@ mod tests {
     #[test]
     fn all_ways_with_as_few_settings_are_found() {
         let cuts = [cut(50, &[]), cut(40, &[0]), cut(40, &[]), cut(50, &[2])];
-        let work = Work::new(&cuts);
+        let work = Queue::new(&cuts);
         assert_eq!(work.settings(), [vec![0, 1, 0], vec![1, 0, 1]]);
     }
 
     /// What is freed at the same gauge is cut at once, where it waits for nothing else.
     #[test]
     fn a_setting_makes_all_that_follows_at_its_gauge() {
-        let made = |cuts: &[Cut]| {
-            let work = Work::new(cuts);
+        let made = |cuts: &[GaugeCut]| {
+            let work = Queue::new(cuts);
             work.made(&work.start(), 0)
         };
         assert_eq!(made(&[cut(50, &[]), cut(50, &[0]), cut(50, &[1])]), 3);
@@ -331,7 +336,7 @@ mod tests {
         fn no_order_has_fewer_settings(
             shape in prop::collection::vec((1_i64..4, prop::option::of(any::<prop::sample::Index>())), 1..8),
         ) {
-            let cuts: Vec<Cut> = shape.iter().enumerate().map(|(number, (gauge, before))| {
+            let cuts: Vec<GaugeCut> = shape.iter().enumerate().map(|(number, (gauge, before))| {
                 let before = before.filter(|_| number > 0).map(|before| before.index(number));
                 cut(*gauge, before.as_slice())
             }).collect();

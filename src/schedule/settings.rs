@@ -1,6 +1,6 @@
 //! How the gauge is set for layouts, and how often the knife comes down, without the rest of the schedule.
 
-use super::cuts::{Cut, Source};
+use super::cuts::{CutOf, GaugeCut};
 use super::sequence;
 use super::steps::{Prepared, sheets_per_lift, together};
 use crate::measure::Length;
@@ -16,9 +16,9 @@ pub fn gauges(layout: &Node, kind: SheetKind, trimmer: &Trimmer) -> BTreeSet<Len
 
 /// How often the gauge is set where sheets of all these layouts are cut together.
 pub fn settings(sheets: &[(&Node, SheetKind)], trimmer: &Trimmer) -> u64 {
-    let works: Vec<Vec<Cut>> =
+    let works: Vec<Vec<GaugeCut>> =
         sheets.iter().map(|&(layout, kind)| cuts(layout, kind, trimmer)).collect();
-    let works: Vec<&[Cut]> = works.iter().map(Vec::as_slice).collect();
+    let works: Vec<&[GaugeCut]> = works.iter().map(Vec::as_slice).collect();
     sequence::settings(&together(&works)) as u64
 }
 
@@ -27,16 +27,16 @@ pub fn settings(sheets: &[(&Node, SheetKind)], trimmer: &Trimmer) -> u64 {
 pub fn strokes(layout: &Node, sheets: u64, sheet: &Sheet, trimmer: &Trimmer) -> u64 {
     let prepared = Prepared::new(layout, Some(sheet.kind), trimmer);
     let lift = sheets_per_lift(trimmer.lift, sheet.thickness);
-    let strokes = |cut: &Cut| {
+    let strokes = |cut: &GaugeCut| {
         let stack = match cut.of {
-            Source::Trim(_) => sheets,
-            Source::Plates(kind) => sheets * prepared.plates(kind),
+            CutOf::Trim(_) => sheets,
+            CutOf::Plates(kind) => sheets * prepared.plates(kind),
         };
         cut.per_lift() * stack.div_ceil(lift)
     };
     prepared.work.cuts.iter().map(strokes).sum()
 }
 
-fn cuts(layout: &Node, kind: SheetKind, trimmer: &Trimmer) -> Vec<Cut> {
+fn cuts(layout: &Node, kind: SheetKind, trimmer: &Trimmer) -> Vec<GaugeCut> {
     Prepared::new(layout, Some(kind), trimmer).work.cuts
 }

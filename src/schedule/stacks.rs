@@ -14,7 +14,7 @@ pub(super) type KindId = usize;
 #[derive(Debug, Default)]
 pub(super) struct Catalogue<'plan> {
     pub kinds: Vec<Kind<'plan>>,
-    ids: BTreeMap<(Size, Form<'plan>), KindId>,
+    ids: BTreeMap<(Size, Treatment<'plan>), KindId>,
 }
 
 /// Equal plates.
@@ -23,14 +23,14 @@ pub(super) struct Kind<'plan> {
     /// Their size.
     pub size: Size,
     /// What becomes of them.
-    pub form: Form<'plan>,
+    pub form: Treatment<'plan>,
     /// Where they lie on the sheet.
-    pub spots: Vec<Spot>,
+    pub spots: Vec<OnePlate>,
 }
 
 /// What becomes of equal plates; the order of their strips makes no difference.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Form<'plan> {
+pub(super) enum Treatment<'plan> {
     /// They are cut no further.
     Done(&'plan Leaf),
     /// They are divided into strips of these kinds, sorted.
@@ -39,7 +39,7 @@ pub(super) enum Form<'plan> {
 
 /// One plate of a kind.
 #[derive(Debug)]
-pub(super) struct Spot {
+pub(super) struct OnePlate {
     x: Length,
     y: Length,
     /// Kind and end of each strip, by position.
@@ -50,22 +50,22 @@ impl<'plan> Catalogue<'plan> {
     /// Adds a plate with all that is cut from it.
     pub fn add(&mut self, plate: &Plate<'plan>) -> KindId {
         let (form, strips) = match &plate.content {
-            Division::Done(leaf) => (Form::Done(leaf), Vec::new()),
+            Division::Done(leaf) => (Treatment::Done(leaf), Vec::new()),
             Division::Strips(axis, strips) => {
                 let strips: Vec<_> =
                     strips.iter().map(|strip| (self.add(strip), strip.end(*axis))).collect();
                 let mut kinds: Vec<_> = strips.iter().map(|(kind, _)| *kind).collect();
                 kinds.sort_unstable();
-                (Form::Strips(*axis, kinds), strips)
+                (Treatment::Strips(*axis, kinds), strips)
             }
         };
         let id = self.id(plate.size, form);
-        self.kinds[id].spots.push(Spot { x: plate.x, y: plate.y, strips });
+        self.kinds[id].spots.push(OnePlate { x: plate.x, y: plate.y, strips });
         id
     }
 
     /// The kind of this size and form.
-    pub fn kind(&self, size: Size, form: Form<'plan>) -> Option<KindId> {
+    pub fn kind(&self, size: Size, form: Treatment<'plan>) -> Option<KindId> {
         self.ids.get(&(size, form)).copied()
     }
 
@@ -75,7 +75,7 @@ impl<'plan> Catalogue<'plan> {
         self.add(plate);
     }
 
-    fn id(&mut self, size: Size, form: Form<'plan>) -> KindId {
+    fn id(&mut self, size: Size, form: Treatment<'plan>) -> KindId {
         let next = self.kinds.len();
         let id = *self.ids.entry((size, form.clone())).or_insert(next);
         if id == next {
@@ -89,7 +89,7 @@ impl<'plan> Catalogue<'plan> {
     /// A strip's cut is drawn at its edge towards the strip that remains: before that one at its end,
     /// behind it at its start.
     pub fn lines(&self, kind: KindId, remainder: KindId, gauge: Length) -> Vec<CutLine> {
-        let Kind { size, form: Form::Strips(axis, _), spots } = &self.kinds[kind] else {
+        let Kind { size, form: Treatment::Strips(axis, _), spots } = &self.kinds[kind] else {
             return Vec::new();
         };
         let width_of = |strip: KindId| self.kinds[strip].size.along(*axis);
@@ -102,7 +102,7 @@ impl<'plan> Catalogue<'plan> {
     }
 }
 
-impl Spot {
+impl OnePlate {
     /// Each strip but the one that remains, with the place of its cut.
     fn cuts(&self, remainder: KindId) -> impl Iterator<Item = (KindId, Length)> {
         let last = self.strips.iter().rposition(|(kind, _)| *kind == remainder);

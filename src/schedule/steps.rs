@@ -1,11 +1,11 @@
 //! From cuts in order to steps at the bench: letters on the stacks, lifts, what comes out.
 
 use super::arrange::{arrange, outcome, places};
-use super::cuts::{Cut, Source, Work, list};
+use super::cuts::{CutList, CutOf, GaugeCut, list};
 use super::squaring::{Squared, Trim, square};
-use super::stacks::{Catalogue, Form, KindId};
+use super::stacks::{Catalogue, KindId, Treatment};
 use super::strips::{Plate, flatten};
-use super::{CutLine, CutStep, Edge, Outcome, RunCuts, Stack, Yield, sequence};
+use super::{CutLine, CutStep, Edge, Fate, RunCuts, Stack, Yield, sequence};
 use crate::measure::{Length, Size};
 use crate::plan::{Node, Plan, Run, UsedSheet};
 use crate::stock::{SheetKind, Stock};
@@ -31,9 +31,9 @@ pub fn sheets_per_lift(lift: Lift, thickness: Option<Length>) -> u64 {
 
 /// Cuts all runs, whatever wants the same gauge setting together.
 pub(super) fn cut_all(plan: &Plan, stock: &Stock, trimmer: &Trimmer) -> Vec<RunCuts> {
-    let mut jobs: Vec<Job> =
-        plan.runs.iter().map(|run| Job::new(run, plan, stock, trimmer)).collect();
-    let works: Vec<&[Cut]> = jobs.iter().map(|job| job.sheets.work.cuts.as_slice()).collect();
+    let mut jobs: Vec<Assignment> =
+        plan.runs.iter().map(|run| Assignment::new(run, plan, stock, trimmer)).collect();
+    let works: Vec<&[GaugeCut]> = jobs.iter().map(|job| job.sheets.work.cuts.as_slice()).collect();
     let order = sequence::order(&together(&works));
     // Which run a cut belongs to, and its place there.
     let places: Vec<(usize, usize)> = works
@@ -46,7 +46,7 @@ pub(super) fn cut_all(plan: &Plan, stock: &Stock, trimmer: &Trimmer) -> Vec<RunC
         let own = order.iter().filter(|(of, _)| *of == at).map(|&(_, cut)| cut);
         job.sheets.arrange(own.collect(), trimmer.blade);
     }
-    let mut bench = Bench { trimmer, gauge: None, steps: 0, letters: 0 };
+    let mut bench = Running { trimmer, gauge: None, steps: 0, letters: 0 };
     let mut floors: Vec<Floor> = jobs.iter().map(Floor::new).collect();
     let mut steps: Vec<Vec<CutStep>> = vec![Vec::new(); jobs.len()];
     for (job, cut) in order {
@@ -57,20 +57,20 @@ pub(super) fn cut_all(plan: &Plan, stock: &Stock, trimmer: &Trimmer) -> Vec<RunC
 }
 
 /// The cuts of several runs as one list.
-pub(super) fn together(works: &[&[Cut]]) -> Vec<Cut> {
-    let mut all: Vec<Cut> = Vec::new();
+pub(super) fn together(works: &[&[GaugeCut]]) -> Vec<GaugeCut> {
+    let mut all: Vec<GaugeCut> = Vec::new();
     for cuts in works {
         let first = all.len();
         all.extend(cuts.iter().map(|cut| {
             let after = cut.after.iter().map(|before| before + first).collect();
-            Cut { after, ..cut.clone() }
+            GaugeCut { after, ..cut.clone() }
         }));
     }
     all
 }
 
 /// One run, ready to be cut.
-struct Job<'plan> {
+struct Assignment<'plan> {
     run: &'plan Run,
     sheet: Option<&'plan UsedSheet>,
     lift: u64,
@@ -83,7 +83,7 @@ pub(super) struct Prepared<'plan> {
     plate: Plate<'plan>,
     catalogue: Catalogue<'plan>,
     whole: KindId,
-    pub work: Work,
+    pub work: CutList,
 }
 
 impl<'plan> Prepared<'plan> {
@@ -106,19 +106,25 @@ impl<'plan> Prepared<'plan> {
 
     /// Lays the strips of the drawing in the order of the cuts.
     fn arrange(&mut self, order: Vec<usize>, blade: Length) {
-        let cuts: Vec<Cut> = order.into_iter().map(|cut| self.work.cuts[cut].clone()).collect();
+        let cuts: Vec<GaugeCut> =
+            order.into_iter().map(|cut| self.work.cuts[cut].clone()).collect();
         arrange(&mut self.plate, &mut self.catalogue, &self.work, &cuts, blade);
     }
 }
 
-impl<'plan> Job<'plan> {
-    fn new(run: &'plan Run, plan: &'plan Plan, stock: &Stock, trimmer: &Trimmer) -> Job<'plan> {
+impl<'plan> Assignment<'plan> {
+    fn new(
+        run: &'plan Run,
+        plan: &'plan Plan,
+        stock: &Stock,
+        trimmer: &Trimmer,
+    ) -> Assignment<'plan> {
         let sheet = plan.sheets.iter().find(|sheet| sheet.id == run.sheet);
         let known = stock.sheets.iter().find(|known| known.id == run.sheet);
         let lift = sheets_per_lift(trimmer.lift, known.and_then(|known| known.thickness));
         let kind = sheet.map(|sheet| sheet.kind);
         let sheets = Prepared::new(&run.layout, kind, trimmer);
-        Job { run, sheet, lift, sheets }
+        Assignment { run, sheet, lift, sheets }
     }
 
     fn told(&self, cuts: Vec<CutStep>) -> RunCuts {
@@ -138,14 +144,14 @@ impl<'plan> Job<'plan> {
 /// The trimmer through the whole schedule: what its gauge is set to, the number of the next step and
 /// the next letter.
 #[derive(Debug)]
-struct Bench<'a> {
+struct Running<'a> {
     trimmer: &'a Trimmer,
     gauge: Option<Length>,
     steps: u32,
     letters: u64,
 }
 
-impl Bench<'_> {
+impl Running<'_> {
     /// The next letter: `A` … `Z`, `AA` … `AZ`, `BA` …
     fn letter(&mut self) -> String {
         self.letters += 1;
@@ -166,7 +172,7 @@ fn letters(mut number: u64) -> String {
 
 /// The stacks of one run while it is cut.
 struct Floor<'a, 'plan> {
-    job: &'a Job<'plan>,
+    job: &'a Assignment<'plan>,
     /// Letters of the kinds that are cut on.
     letters: BTreeMap<KindId, String>,
     /// The stack that is being squared, once it is begun.
@@ -178,10 +184,10 @@ struct Floor<'a, 'plan> {
 }
 
 impl<'a, 'plan> Floor<'a, 'plan> {
-    fn new(job: &'a Job<'plan>) -> Self {
+    fn new(job: &'a Assignment<'plan>) -> Self {
         let mut waiting = BTreeMap::new();
         for cut in &job.sheets.work.cuts {
-            if let Source::Plates(kind) = cut.of {
+            if let CutOf::Plates(kind) = cut.of {
                 *waiting.entry(kind).or_insert(0) += 1;
             }
         }
@@ -189,10 +195,10 @@ impl<'a, 'plan> Floor<'a, 'plan> {
         Floor { job, letters, sheet: String::new(), open, waiting }
     }
 
-    fn step(&mut self, cut: &Cut, bench: &mut Bench) -> CutStep {
+    fn step(&mut self, cut: &GaugeCut, bench: &mut Running) -> CutStep {
         let (from, yields, lines) = match cut.of {
-            Source::Trim(number) => self.trim(number, bench),
-            Source::Plates(kind) => self.divide(cut, kind, bench),
+            CutOf::Trim(number) => self.trim(number, bench),
+            CutOf::Plates(kind) => self.divide(cut, kind, bench),
         };
         let (count, lift) = (from.count, self.job.lift);
         let gauge = cut.gauge;
@@ -200,13 +206,13 @@ impl<'a, 'plan> Floor<'a, 'plan> {
         bench.steps += 1;
         CutStep {
             number: bench.steps,
-            squaring: matches!(cut.of, Source::Trim(_)),
+            squaring: matches!(cut.of, CutOf::Trim(_)),
             from,
             across: cut.axis,
             fence: match cut.of {
-                Source::Trim(number) => self.job.sheets.trims[number].fence,
+                CutOf::Trim(number) => self.job.sheets.trims[number].fence,
                 // The strips of a division are laid in the order in which they come off.
-                Source::Plates(_) => Edge::start(cut.axis),
+                CutOf::Plates(_) => Edge::start(cut.axis),
             },
             gauge,
             new_setting: bench.gauge.replace(gauge) != Some(gauge),
@@ -219,7 +225,7 @@ impl<'a, 'plan> Floor<'a, 'plan> {
         }
     }
 
-    fn trim(&mut self, number: usize, bench: &mut Bench) -> (Stack, Vec<Yield>, Vec<CutLine>) {
+    fn trim(&mut self, number: usize, bench: &mut Running) -> (Stack, Vec<Yield>, Vec<CutLine>) {
         let (trims, sheets) = (&self.job.sheets.trims, self.job.run.count);
         let trim = trims[number];
         if number == 0 {
@@ -230,18 +236,18 @@ impl<'a, 'plan> Floor<'a, 'plan> {
             self.outcome(self.job.sheets.whole, bench)
         } else {
             self.sheet = bench.letter();
-            Outcome::Stack(self.sheet.clone())
+            Fate::Stack(self.sheet.clone())
         };
         let kept = Yield { what, size: trim.rest, count: sheets };
-        let waste = Yield { what: Outcome::Waste, size: trim.waste, count: sheets };
+        let waste = Yield { what: Fate::Waste, size: trim.waste, count: sheets };
         (from, keep_real([kept, waste]), vec![trim.line])
     }
 
     fn divide(
         &mut self,
-        cut: &Cut,
+        cut: &GaugeCut,
         kind: KindId,
-        bench: &mut Bench,
+        bench: &mut Running,
     ) -> (Stack, Vec<Yield>, Vec<CutLine>) {
         let job = self.job;
         let count = job.run.count * job.sheets.plates(kind);
@@ -256,7 +262,7 @@ impl<'a, 'plan> Floor<'a, 'plan> {
             strips.into_iter().map(|(strip, count)| self.strips(strip, count, bench)).collect();
         if !is_last {
             let (letter, size) = (bench.letter(), rest(cut, size, bench.trimmer.blade));
-            yields.push(Yield { what: Outcome::Stack(letter.clone()), size, count });
+            yields.push(Yield { what: Fate::Stack(letter.clone()), size, count });
             self.open.insert(kind, (letter, size));
         }
         let lines =
@@ -271,7 +277,7 @@ impl<'a, 'plan> Floor<'a, 'plan> {
         *waiting == 0
     }
 
-    fn strips(&mut self, kind: KindId, count: u64, bench: &mut Bench) -> Yield {
+    fn strips(&mut self, kind: KindId, count: u64, bench: &mut Running) -> Yield {
         Yield {
             what: self.outcome(kind, bench),
             size: self.job.sheets.catalogue.kinds[kind].size,
@@ -280,27 +286,27 @@ impl<'a, 'plan> Floor<'a, 'plan> {
     }
 
     /// The stack to cut: what is left of plates that are being cut, or whole plates.
-    fn take(&mut self, kind: KindId, bench: &mut Bench) -> (String, Size) {
+    fn take(&mut self, kind: KindId, bench: &mut Running) -> (String, Size) {
         match self.open.remove(&kind) {
             Some(open) => open,
             None => (self.letter_of(kind, bench), self.job.sheets.catalogue.kinds[kind].size),
         }
     }
 
-    fn letter_of(&mut self, kind: KindId, bench: &mut Bench) -> String {
+    fn letter_of(&mut self, kind: KindId, bench: &mut Running) -> String {
         self.letters.entry(kind).or_insert_with(|| bench.letter()).clone()
     }
 
-    fn outcome(&mut self, kind: KindId, bench: &mut Bench) -> Outcome {
+    fn outcome(&mut self, kind: KindId, bench: &mut Running) -> Fate {
         match self.job.sheets.catalogue.kinds[kind].form {
-            Form::Done(leaf) => outcome(leaf),
-            Form::Strips(..) => Outcome::Stack(self.letter_of(kind, bench)),
+            Treatment::Done(leaf) => outcome(leaf),
+            Treatment::Strips(..) => Fate::Stack(self.letter_of(kind, bench)),
         }
     }
 }
 
 /// A plate after a cut.
-fn rest(cut: &Cut, size: Size, blade: Length) -> Size {
+fn rest(cut: &GaugeCut, size: Size, blade: Length) -> Size {
     let taken = (cut.gauge + blade) * cut.strips.len() as i64;
     size.with(cut.axis, size.along(cut.axis) - taken)
 }

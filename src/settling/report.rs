@@ -6,14 +6,14 @@ use crate::diagnostics::Problem;
 use crate::plan::check::Verdict;
 use crate::plan::{Plan, unrepeated};
 use crate::shelf::{
-    self, Batch, Copies, FIRST_ORIGIN_SCHEMA, Journal, ORIGIN_SCHEMA, OrderCopy, Origin, identity,
-    identity_of_files,
+    self, Copies, FIRST_ORIGIN_SCHEMA, Journal, ORIGIN_SCHEMA, OrderCopy, Origin, Planned,
+    identity, identity_of_files,
 };
 use std::path::Path;
 
 /// What is settled: a plan, and the note of what it was made from.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Report {
+pub struct ToSettle {
     /// `plan.json`.
     pub plan: Source,
     /// `origin.json`.
@@ -39,8 +39,8 @@ pub(super) struct Sound {
 
 impl Read {
     /// The batch that its plan cuts.
-    pub fn batch(&self) -> Batch<'_> {
-        Batch { plan: &self.plan, identity: &self.identity, entries: self.entries }
+    pub fn batch(&self) -> Planned<'_> {
+        Planned { plan: &self.plan, identity: &self.identity, entries: self.entries }
     }
 }
 
@@ -50,7 +50,7 @@ impl Read {
 /// # Errors
 /// It is no report, or its plan is not sound.
 pub(super) fn judged(
-    report: &Report,
+    report: &ToSettle,
     bench: Option<&Source>,
     journal: &Journal,
 ) -> Result<Sound, Trouble> {
@@ -72,7 +72,7 @@ pub(super) fn judged(
 ///
 /// # Errors
 /// It is no report.
-pub(super) fn read(report: &Report, journal: &Journal) -> Result<(Read, Origin), Trouble> {
+pub(super) fn read(report: &ToSettle, journal: &Journal) -> Result<(Read, Origin), Trouble> {
     let told = |problem: Box<Problem>| Trouble::from(*problem);
     let plan = parsed(&report.plan).map_err(told)?;
     let origin = origin(&report.origin).map_err(told)?;
@@ -87,7 +87,7 @@ pub(super) fn read(report: &Report, journal: &Journal) -> Result<(Read, Origin),
 
 /// What the journal knows a plan by. Earlier versions went by the bytes of its files.
 fn known_as(
-    report: &Report,
+    report: &ToSettle,
     plan: &Plan,
     origin: &Origin,
     journal: &Journal,

@@ -12,7 +12,7 @@ const LONGEST_NOTE: u64 = 4096;
 
 /// Whether others may hold the lock as well.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Share {
+pub enum Sharing {
     /// Readers together.
     Readers,
     /// One writer alone.
@@ -30,7 +30,7 @@ pub trait Disk {
     /// What is in a file; `None` where it is not there.
     fn read(&self, path: &Path) -> io::Result<Option<Vec<u8>>>;
     /// Takes the lock of this file; `None` where others hold it. A writer makes the file where it is not there.
-    fn lock(&self, path: &Path, share: Share) -> io::Result<Option<Self::Lock>>;
+    fn lock(&self, path: &Path, share: Sharing) -> io::Result<Option<Self::Lock>>;
     /// What is noted in the file of a lock that is held.
     fn note(&self, lock: &Self::Lock) -> io::Result<Vec<u8>>;
     /// Notes something in the file of a lock that a writer holds, in the place of what was noted before. Cut off,
@@ -93,21 +93,21 @@ impl Disk for SystemDisk {
         }
     }
 
-    fn lock(&self, path: &Path, share: Share) -> io::Result<Option<File>> {
+    fn lock(&self, path: &Path, share: Sharing) -> io::Result<Option<File>> {
         // Never through a link, and never waiting for the other end of a pipe.
         match fs::symlink_metadata(path) {
             Err(error) if error.kind() == ErrorKind::NotFound => {}
             found => check_plain(&found?)?,
         }
         let file = match share {
-            Share::Readers => File::open(path)?,
-            Share::Writer => {
+            Sharing::Readers => File::open(path)?,
+            Sharing::Writer => {
                 File::options().read(true).write(true).create(true).truncate(false).open(path)?
             }
         };
         let taken = match share {
-            Share::Readers => file.try_lock_shared(),
-            Share::Writer => file.try_lock(),
+            Sharing::Readers => file.try_lock_shared(),
+            Sharing::Writer => file.try_lock(),
         };
         match taken {
             Ok(()) => Ok(Some(file)),
@@ -159,7 +159,7 @@ impl Disk for SystemDisk {
     }
 
     fn rename_new(&self, from: &Path, to: &Path) -> io::Result<()> {
-        match renamed(from, to, How::New) {
+        match renamed(from, to, Renaming::New) {
             Err(error) if error.kind() == ErrorKind::Unsupported => {
                 match fs::symlink_metadata(to) {
                     Ok(_) => Err(ErrorKind::AlreadyExists.into()),
@@ -171,7 +171,7 @@ impl Disk for SystemDisk {
     }
 
     fn exchange(&self, one: &Path, other: &Path) -> io::Result<()> {
-        renamed(one, other, How::Exchanged)
+        renamed(one, other, Renaming::Exchanged)
     }
 
     fn remove(&self, path: &Path) -> io::Result<()> {
@@ -213,7 +213,7 @@ fn check_plain(found: &fs::Metadata) -> io::Result<()> {
 
 /// How a name changes.
 #[derive(Clone, Copy)]
-enum How {
+enum Renaming {
     /// Only where nothing has the new name.
     New,
     /// The other file gets the old name.
@@ -222,12 +222,12 @@ enum How {
 
 /// Changes names as only some systems can, and of their disks not all.
 #[cfg(any(target_os = "linux", target_os = "android", target_vendor = "apple"))]
-fn renamed(from: &Path, to: &Path, how: How) -> io::Result<()> {
+fn renamed(from: &Path, to: &Path, how: Renaming) -> io::Result<()> {
     use rustix::fs::{CWD, RenameFlags, renameat_with};
     use rustix::io::Errno;
     let flags = match how {
-        How::New => RenameFlags::NOREPLACE,
-        How::Exchanged => RenameFlags::EXCHANGE,
+        Renaming::New => RenameFlags::NOREPLACE,
+        Renaming::Exchanged => RenameFlags::EXCHANGE,
     };
     match renameat_with(CWD, from, CWD, to, flags) {
         Ok(()) => Ok(()),
@@ -237,9 +237,9 @@ fn renamed(from: &Path, to: &Path, how: How) -> io::Result<()> {
 }
 
 #[cfg(not(any(target_os = "linux", target_os = "android", target_vendor = "apple")))]
-fn renamed(_: &Path, _: &Path, how: How) -> io::Result<()> {
+fn renamed(_: &Path, _: &Path, how: Renaming) -> io::Result<()> {
     match how {
-        How::New | How::Exchanged => Err(ErrorKind::Unsupported.into()),
+        Renaming::New | Renaming::Exchanged => Err(ErrorKind::Unsupported.into()),
     }
 }
 
@@ -319,27 +319,27 @@ mod tests {
         let home = tempfile::tempdir().unwrap();
         let path = home.path().join("lock");
         let lock = |share| SystemDisk.lock(&path, share);
-        assert!(lock(Share::Readers).is_err(), "there is none yet");
-        drop(lock(Share::Writer).unwrap().unwrap());
-        let one = lock(Share::Readers).unwrap().unwrap();
-        let two = lock(Share::Readers).unwrap().unwrap();
-        assert!(lock(Share::Writer).unwrap().is_none());
+        assert!(lock(Sharing::Readers).is_err(), "there is none yet");
+        drop(lock(Sharing::Writer).unwrap().unwrap());
+        let one = lock(Sharing::Readers).unwrap().unwrap();
+        let two = lock(Sharing::Readers).unwrap().unwrap();
+        assert!(lock(Sharing::Writer).unwrap().is_none());
         drop((one, two));
-        assert!(lock(Share::Writer).unwrap().is_some());
+        assert!(lock(Sharing::Writer).unwrap().is_some());
     }
 
     #[test]
     fn a_lock_holds_a_note() {
         let home = tempfile::tempdir().unwrap();
         let path = home.path().join("lock");
-        let lock = SystemDisk.lock(&path, Share::Writer).unwrap().unwrap();
+        let lock = SystemDisk.lock(&path, Sharing::Writer).unwrap().unwrap();
         assert_eq!(SystemDisk.note(&lock).unwrap(), b"");
         for note in [b"twelve".as_slice(), b"9"] {
             SystemDisk.set_note(&lock, note).unwrap();
             assert_eq!(SystemDisk.note(&lock).unwrap(), note);
         }
         drop(lock);
-        let lock = SystemDisk.lock(&path, Share::Readers).unwrap().unwrap();
+        let lock = SystemDisk.lock(&path, Sharing::Readers).unwrap().unwrap();
         assert_eq!(SystemDisk.note(&lock).unwrap(), b"9");
     }
 
@@ -380,7 +380,7 @@ mod tests {
         let made = std::process::Command::new("mkfifo").arg(&pipe).status();
         others.extend(made.is_ok_and(|made| made.success()).then_some(pipe));
         for path in others {
-            for share in [Share::Readers, Share::Writer] {
+            for share in [Sharing::Readers, Sharing::Writer] {
                 assert!(SystemDisk.lock(&path, share).is_err(), "{path:?} {share:?}");
             }
         }

@@ -105,7 +105,7 @@ pub struct Settled {
     /// Sheets and offcuts taken off the shelf.
     pub used: Counts,
     /// Offcuts put in the drawer, under the name that they have there.
-    pub kept: Vec<Kept>,
+    pub kept: Vec<Stored>,
     /// What it did to the files.
     pub shift: Shift,
 }
@@ -113,7 +113,7 @@ pub struct Settled {
 /// Equal offcuts that were put in the drawer.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Kept {
+pub struct Stored {
     /// Their name in the plan.
     pub planned: String,
     /// Their name in the drawer.

@@ -2,7 +2,7 @@
 
 use super::event::{Digests, Entry, Event, Settled, digest};
 use super::pair::{Pair, Texts};
-use crate::diagnostics::{Place, Problem, Source};
+use crate::diagnostics::{Place, Problem, SourceText};
 use crate::plan::unrepeated;
 use crate::stock::Counts;
 use std::collections::{BTreeMap, BTreeSet};
@@ -69,7 +69,7 @@ impl Journal {
     fn unlike(&self, name: &str, bytes: &[u8], wrong: Wrong) -> Box<Problem> {
         let text = String::from_utf8_lossy(bytes);
         let number = self.entries.len() + 1;
-        let text = Source::new(name, &text).line(number);
+        let text = SourceText::new(name, &text).line(number);
         let column = wrong.column.clamp(1, text.chars().count() + 1);
         let place = Place { file: name.into(), line: number, column, length: 0, text };
         let problem = Problem::error("shelf-journal", format!("{name} is not as it was written"));

@@ -16,8 +16,8 @@ mod undo;
 mod unfit;
 
 pub use audit::area;
-pub use disk::{Disk, Share, SystemDisk};
-pub use event::{Digests, Entry, Event, Kept, Settled, Shift, digest, digests};
+pub use disk::{Disk, Sharing, SystemDisk};
+pub use event::{Digests, Entry, Event, Settled, Shift, Stored, digest, digests};
 pub use inventory::{Inventory, Lying, PaperSum};
 pub use journal::Journal;
 pub use origin::{
@@ -25,6 +25,6 @@ pub use origin::{
     inside, noted,
 };
 pub use pair::{Pair, Texts};
-pub use settle::{Batch, Ground, Move, Refusal, Request, Settlement, settle};
+pub use settle::{Ground, Move, Planned, Refusal, Request, Settlement, settle};
 pub use store::{End, Locks, Shelf, Spot, StoreError, View, Waiting, check_names, look};
 pub use undo::{Reversal, differing_lines, undo};

@@ -1,7 +1,7 @@
 //! A batch that was cut: what comes off the shelf, and what goes on it.
 
 use super::audit::audit;
-use super::event::{Event, Kept, Settled, Shift};
+use super::event::{Event, Settled, Shift, Stored};
 use super::journal::Journal;
 use super::pair::{Pair, Texts};
 use super::unfit;
@@ -16,7 +16,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 /// What is to be settled.
 #[derive(Clone, Copy, Debug)]
-pub struct Batch<'a> {
+pub struct Planned<'a> {
     /// The plan, judged already.
     pub plan: &'a Plan,
     /// What tells it from others.
@@ -109,7 +109,7 @@ impl From<Problem> for Refusal {
 ///
 /// # Errors
 /// The batch was settled before, or does not fit the shelf.
-pub fn settle(batch: &Batch, request: &Request, ground: &Ground) -> Result<Settlement, Refusal> {
+pub fn settle(batch: &Planned, request: &Request, ground: &Ground) -> Result<Settlement, Refusal> {
     let runs = runs_cut(batch, request, ground.journal)?;
     let used = used(batch.plan, &runs);
     let bought = bought(batch, request, ground.journal);
@@ -146,7 +146,7 @@ impl Settlement {
 
 /// Sheets that were cut of each run.
 fn runs_cut(
-    batch: &Batch,
+    batch: &Planned,
     request: &Request,
     journal: &Journal,
 ) -> Result<BTreeMap<String, u64>, Refusal> {
@@ -185,7 +185,7 @@ fn used(plan: &Plan, runs: &BTreeMap<String, u64>) -> Counts {
 }
 
 /// Sheets that come on the shelf because their packs were bought: with the first part that is settled.
-fn bought(batch: &Batch, request: &Request, journal: &Journal) -> Counts {
+fn bought(batch: &Planned, request: &Request, journal: &Journal) -> Counts {
     let first = journal.last_settled(batch.identity).is_none();
     let sheets = batch.plan.sheets.iter().filter(|_| first && !request.counted);
     let packs = sheets.map(|sheet: &UsedSheet| (sheet.id.clone(), sheet.packs_bought * sheet.pack));
@@ -193,7 +193,7 @@ fn bought(batch: &Batch, request: &Request, journal: &Journal) -> Counts {
 }
 
 /// Sheets that the runs take which are not cut yet.
-fn rest(batch: &Batch, journal: &Journal, runs: &BTreeMap<String, u64>) -> Counts {
+fn rest(batch: &Planned, journal: &Journal, runs: &BTreeMap<String, u64>) -> Counts {
     let before = journal.cut(batch.identity);
     let left = batch.plan.runs.iter().map(|run| {
         let cut = [&before, runs].map(|cut| cut.get(&run.id).copied().unwrap_or_default());
@@ -206,11 +206,11 @@ fn rest(batch: &Batch, journal: &Journal, runs: &BTreeMap<String, u64>) -> Count
 
 /// The offcuts that go in the drawer, as they will lie there, and as the journal tells of them.
 fn kept(
-    batch: &Batch,
+    batch: &Planned,
     runs: &BTreeMap<String, u64>,
     on: Date,
     ground: &Ground,
-) -> (Vec<Sheet>, Vec<Kept>) {
+) -> (Vec<Sheet>, Vec<Stored>) {
     let (plan, stock) = (batch.plan, ground.stock);
     let mut names = Names::of(plan, stock);
     let earlier = earlier_names(batch, ground.journal);
@@ -237,7 +237,7 @@ fn kept(
         if !stock.sheets.iter().any(|other| is_alike(other, &new)) {
             new.id = names.free(&new.id);
         }
-        all.push(Kept {
+        all.push(Stored {
             planned: planned.id.clone(),
             offcut: new.id.clone(),
             count,
@@ -249,7 +249,7 @@ fn kept(
 }
 
 /// The names that offcuts of the plan got in the drawer when an earlier part was settled.
-fn earlier_names<'a>(batch: &Batch, journal: &'a Journal) -> BTreeMap<&'a str, &'a str> {
+fn earlier_names<'a>(batch: &Planned, journal: &'a Journal) -> BTreeMap<&'a str, &'a str> {
     let parts = journal.settled().filter(|(_, settled)| settled.plan == batch.identity);
     let kept = parts.flat_map(|(_, settled)| &settled.kept);
     kept.map(|kept| (kept.planned.as_str(), kept.offcut.as_str())).collect()
@@ -295,7 +295,7 @@ fn moves(
     used: &Counts,
     bought: &Counts,
     news: &[Sheet],
-    kept: &[Kept],
+    kept: &[Stored],
     stock: &Stock,
 ) -> Vec<Move> {
     let count = |counts: &Counts, name: &str| counts.get(name).copied().unwrap_or_default();

@@ -2,7 +2,7 @@
 
 use super::event::{Entry, Event};
 use super::journal::Journal;
-use super::settle::{Batch, Ground};
+use super::settle::{Ground, Planned};
 use crate::diagnostics::{Problem, Problems, counted, listed};
 use crate::measure::Size;
 use crate::plan::{Plan, UsedSheet};
@@ -13,7 +13,7 @@ use crate::stock::{Counts, Sheet};
 /// # Errors
 /// Everything that differs, one problem a kind of sheet.
 pub(super) fn check(
-    batch: &Batch,
+    batch: &Planned,
     used: &Counts,
     bought: &Counts,
     ground: &Ground,
@@ -110,7 +110,7 @@ fn holders(planned: &UsedSheet, ground: &Ground) -> String {
 }
 
 /// What befell the shelf since the plan was made.
-fn since(batch: &Batch, journal: &Journal) -> Vec<String> {
+fn since(batch: &Planned, journal: &Journal) -> Vec<String> {
     let later = journal.entries().iter().filter(|entry| entry.number > batch.entries);
     later.filter_map(|entry| told(&entry.event)).collect()
 }
@@ -131,7 +131,7 @@ pub(super) fn told(event: &Event) -> Option<String> {
 }
 
 /// The batch was settled before.
-pub(super) fn settled_already(batch: &Batch, journal: &Journal) -> Problem {
+pub(super) fn settled_already(batch: &Planned, journal: &Journal) -> Problem {
     let title = format!("{} is settled already", batch.plan.order);
     let problem = Problem::error("settle-twice", title);
     let problem = match journal.last_settled(batch.identity) {

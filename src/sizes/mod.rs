@@ -1,10 +1,11 @@
 //! What fits what: the envelopes that hold a card, the sheets that it is cut from, what the post says.
 //!
-//! In: a name or a size, and the workshop. Out: [`Answer`]s. It knows nothing of orders and stock.
+//! In: a name or a size, and the workshop. Out: [`SizeFacts`]s. It knows nothing of orders and stock.
 
 use crate::cuts::Bench;
 use crate::formats::{
-    self, CardFormat, EnvelopeFormat, Letter, PostRules, SheetFormat, Verdict, holders, plain, room,
+    self, CardFormat, EnvelopeFormat, Letter, PostRules, PostVerdict, SheetFormat, holders, plain,
+    room,
 };
 use crate::measure::{Axis, Length, Size};
 use crate::patterns::{Shape, Space};
@@ -12,7 +13,7 @@ use crate::workshop::Workshop;
 
 /// What is known of a name or a size.
 #[derive(Clone, Debug)]
-pub struct Answer<'a> {
+pub struct SizeFacts<'a> {
     /// What was found.
     pub what: What<'a>,
     /// Its size; of a card as it stands when it is read.
@@ -22,9 +23,9 @@ pub struct Answer<'a> {
     /// The cards that it holds, the largest first; for an envelope.
     pub cards: Vec<Held<'a>>,
     /// The sheets that it can be cut from, the smallest first; for a card.
-    pub sheets: Vec<Cut<'a>>,
+    pub sheets: Vec<Yielded<'a>>,
     /// What each post says: to an envelope itself, to a card in the smallest envelope that holds it.
-    pub post: Vec<(&'a PostRules, Verdict<'a>)>,
+    pub post: Vec<(&'a PostRules, PostVerdict<'a>)>,
 }
 
 /// What a name stands for.
@@ -53,7 +54,7 @@ pub struct Held<'a> {
 
 /// Cards from a sheet.
 #[derive(Clone, Copy, Debug)]
-pub struct Cut<'a> {
+pub struct Yielded<'a> {
     /// The sheet.
     pub sheet: &'a SheetFormat,
     /// How many flat cards it yields; `None` where they are too many to be counted.
@@ -73,7 +74,7 @@ const LARGEST: Length = Length::from_inch_parts(26, 1);
 const NAMED: usize = 6;
 
 /// All that a name or a size may mean; empty where it means nothing.
-pub fn answers<'a>(text: &str, workshop: &'a Workshop) -> Vec<Answer<'a>> {
+pub fn answers<'a>(text: &str, workshop: &'a Workshop) -> Vec<SizeFacts<'a>> {
     if let Some(Ok(size)) = Size::parse(text, workshop.unit).filter(|_| is_size(text)) {
         return match size.short() >= formats::LEAST_SIDE {
             true => vec![of_card(What::Size, size, workshop)],
@@ -84,7 +85,7 @@ pub fn answers<'a>(text: &str, workshop: &'a Workshop) -> Vec<Answer<'a>> {
     let cards = own.all_cards().filter(|card| means(&card.name, text));
     let envelopes = own.all_envelopes().filter(|envelope| means(&envelope.name, text));
     let sheets = own.all_sheets().filter(|sheet| means(&sheet.name, text));
-    let mut answers: Vec<Answer> =
+    let mut answers: Vec<SizeFacts> =
         cards.map(|card| of_card(What::Card(card), card.size, workshop)).collect();
     answers.extend(envelopes.map(|envelope| of_envelope(envelope, workshop)));
     answers.extend(sheets.map(|sheet| of_sheet(sheet)));
@@ -105,7 +106,7 @@ fn means(name: &str, text: &str) -> bool {
     name == text || FAMILIES.iter().any(|family| name == format!("{family} {text}"))
 }
 
-fn of_card<'a>(what: What<'a>, size: Size, workshop: &'a Workshop) -> Answer<'a> {
+fn of_card<'a>(what: What<'a>, size: Size, workshop: &'a Workshop) -> SizeFacts<'a> {
     let holders = holders(workshop.formats.all_envelopes(), size, Length::ZERO);
     let envelopes: Vec<Held> = holders
         .iter()
@@ -117,13 +118,13 @@ fn of_card<'a>(what: What<'a>, size: Size, workshop: &'a Workshop) -> Answer<'a>
         .take(NAMED)
         .collect();
     let post = envelopes.first().map(|held| judged(held.size)).unwrap_or_default();
-    let mut sheets: Vec<Cut> =
+    let mut sheets: Vec<Yielded> =
         workshop.formats.all_sheets().filter_map(|sheet| cut(size, sheet, workshop)).collect();
     sheets.sort_by_key(|cut| cut.sheet.size.area().square_ticks());
-    Answer { what, size, envelopes, cards: Vec::new(), sheets, post }
+    SizeFacts { what, size, envelopes, cards: Vec::new(), sheets, post }
 }
 
-fn of_envelope<'a>(envelope: &'a EnvelopeFormat, workshop: &'a Workshop) -> Answer<'a> {
+fn of_envelope<'a>(envelope: &'a EnvelopeFormat, workshop: &'a Workshop) -> SizeFacts<'a> {
     let held = |card: &'a CardFormat| Held {
         name: &card.name,
         size: card.size,
@@ -133,7 +134,7 @@ fn of_envelope<'a>(envelope: &'a EnvelopeFormat, workshop: &'a Workshop) -> Answ
     let mut cards: Vec<Held> = workshop.formats.all_cards().map(held).filter(fits).collect();
     cards.sort_by_key(|held| std::cmp::Reverse(held.size.area().square_ticks()));
     cards.truncate(NAMED);
-    Answer {
+    SizeFacts {
         what: What::Envelope(envelope),
         size: envelope.size,
         envelopes: Vec::new(),
@@ -143,8 +144,8 @@ fn of_envelope<'a>(envelope: &'a EnvelopeFormat, workshop: &'a Workshop) -> Answ
     }
 }
 
-fn of_sheet(sheet: &SheetFormat) -> Answer<'_> {
-    Answer {
+fn of_sheet(sheet: &SheetFormat) -> SizeFacts<'_> {
+    SizeFacts {
         what: What::Sheet(sheet),
         size: sheet.size,
         envelopes: Vec::new(),
@@ -155,14 +156,14 @@ fn of_sheet(sheet: &SheetFormat) -> Answer<'_> {
 }
 
 /// What each post says to a thin, light letter of this size, addressed along its long side.
-fn judged<'a>(size: Size) -> Vec<(&'a PostRules, Verdict<'a>)> {
+fn judged<'a>(size: Size) -> Vec<(&'a PostRules, PostVerdict<'a>)> {
     let letter =
         Letter { length: size.long(), height: size.short(), thickness: None, weight: None };
     formats::post_rules().iter().map(|rules| (rules, rules.judge(&letter))).collect()
 }
 
 /// How many cards a sheet yields at the workshop's bench; `None` where it yields none or is too large.
-fn cut<'a>(card: Size, sheet: &'a SheetFormat, workshop: &Workshop) -> Option<Cut<'a>> {
+fn cut<'a>(card: Size, sheet: &'a SheetFormat, workshop: &Workshop) -> Option<Yielded<'a>> {
     let trimmer = &workshop.trimmer;
     if sheet.size.long() > LARGEST || trimmer.squares_first(sheet.size).is_none() {
         return None;
@@ -179,7 +180,7 @@ fn cut<'a>(card: Size, sheet: &'a SheetFormat, workshop: &Workshop) -> Option<Cu
     let share = |flat: u64| {
         card.area().square_ticks() * i128::from(flat) * 1000 / sheet.size.area().square_ticks()
     };
-    (flat != Some(0)).then(|| Cut {
+    (flat != Some(0)).then(|| Yielded {
         sheet,
         flat,
         side: doubled(Axis::Width),
@@ -202,7 +203,7 @@ mod tests {
         let workshop = Workshop::default();
         let kinds = |text: &str| -> Vec<String> {
             let answers = answers(text, &workshop);
-            let name = |answer: &Answer| match answer.what {
+            let name = |answer: &SizeFacts| match answer.what {
                 What::Size => "size".to_owned(),
                 What::Card(card) => format!("card {}", card.name),
                 What::Envelope(envelope) => format!("envelope {}", envelope.name),

@@ -5,7 +5,7 @@ use super::read::{OFFCUTS, SHEETS};
 use super::words::{GRAINS, print, word};
 use crate::diagnostics::Problems;
 use crate::measure::LengthStyle;
-use crate::table::{self, Change, Column, Draft, Row};
+use crate::table::{self, Change, Draft, KnownColumn, Row};
 use std::collections::BTreeMap;
 
 /// The header of a drawer that nobody has written yet.
@@ -64,7 +64,7 @@ pub fn offcuts_changed(
 /// The changes made to a table; none where the text has no such columns.
 fn drafted(
     text: &str,
-    columns: &[Column],
+    columns: &[KnownColumn],
     change: impl FnOnce(&mut Draft<'_>, &[Row<'_>]),
 ) -> Vec<Change> {
     // Its mistakes were told when the stock was read.

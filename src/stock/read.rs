@@ -5,7 +5,7 @@ use super::{Back, Print, Sheet, SheetKind, Stock};
 use crate::diagnostics::{Place, Problem, Problems, nearest};
 use crate::formats::parse_paper_weight;
 use crate::measure::{Axis, CountError, Length, Money, Size, parse_count};
-use crate::table::{self, Cell, Column, Named, Row};
+use crate::table::{self, Cell, KnownColumn, Named, Row};
 use crate::workshop::Workshop;
 use jiff::civil::Date;
 use std::collections::{BTreeMap, BTreeSet};
@@ -14,31 +14,31 @@ use std::collections::{BTreeMap, BTreeSet};
 const MOST: u64 = 1_000_000;
 
 /// The columns of a file of sheets.
-pub(super) const SHEETS: [Column; 11] = [
-    Column::needed("sheet"),
-    Column::needed("paper"),
-    Column::needed("width"),
-    Column::needed("height"),
-    Column::optional("on hand"),
-    Column::optional("price"),
-    Column::optional("pack"),
-    Column::optional("grain"),
-    Column::optional("print"),
-    Column::optional("gsm"),
-    Column::optional("thickness"),
+pub(super) const SHEETS: [KnownColumn; 11] = [
+    KnownColumn::needed("sheet"),
+    KnownColumn::needed("paper"),
+    KnownColumn::needed("width"),
+    KnownColumn::needed("height"),
+    KnownColumn::optional("on hand"),
+    KnownColumn::optional("price"),
+    KnownColumn::optional("pack"),
+    KnownColumn::optional("grain"),
+    KnownColumn::optional("print"),
+    KnownColumn::optional("gsm"),
+    KnownColumn::optional("thickness"),
 ];
 
 /// The columns of a drawer.
-pub(super) const OFFCUTS: [Column; 9] = [
-    Column::needed("offcut"),
-    Column::needed("paper"),
-    Column::needed("width"),
-    Column::needed("height"),
-    Column::optional("count"),
-    Column::optional("grain"),
-    Column::optional("print"),
-    Column::optional("from"),
-    Column::optional("since"),
+pub(super) const OFFCUTS: [KnownColumn; 9] = [
+    KnownColumn::needed("offcut"),
+    KnownColumn::needed("paper"),
+    KnownColumn::needed("width"),
+    KnownColumn::needed("height"),
+    KnownColumn::optional("count"),
+    KnownColumn::optional("grain"),
+    KnownColumn::optional("print"),
+    KnownColumn::optional("from"),
+    KnownColumn::optional("since"),
 ];
 
 /// Reads the stock from the names and bytes of the files of sheets and, where there is one, offcuts.
@@ -69,7 +69,7 @@ pub fn papers<'a>(files: impl IntoIterator<Item = Named<'a>>) -> BTreeSet<String
         // Mistakes are told when the stock is read.
         let mut told = Problems::of_file(file.name);
         let table = table::read(file.name, file.bytes, &mut told);
-        let wanted = [Column::needed("paper")];
+        let wanted = [KnownColumn::needed("paper")];
         let columns = table.as_ref().and_then(|table| table.columns(&wanted, &mut told));
         if let Some(columns) = columns {
             names.extend(
@@ -91,28 +91,28 @@ fn read_file(
     problems: &mut Problems,
 ) -> Option<Vec<Sheet>> {
     let mut found = Problems::of_file(file.name);
-    let wanted: &[Column] = match kind {
+    let wanted: &[KnownColumn] = match kind {
         SheetKind::Sheet => &SHEETS,
         SheetKind::Offcut => &OFFCUTS,
     };
     let table = table::read(file.name, file.bytes, &mut found);
     let columns = table.as_ref().and_then(|table| table.columns(wanted, &mut found));
     let sheets = columns.map(|columns| {
-        let mut reader = Reader { kind, workshop, ids, problems: &mut found };
+        let mut reader = StockReader { kind, workshop, ids, problems: &mut found };
         columns.rows().filter_map(|row| reader.sheet(&row)).collect()
     });
     problems.append(found);
     sheets
 }
 
-struct Reader<'a> {
+struct StockReader<'a> {
     kind: SheetKind,
     workshop: &'a Workshop,
     ids: &'a mut Ids,
     problems: &'a mut Problems,
 }
 
-impl Reader<'_> {
+impl StockReader<'_> {
     /// Reads every cell of a row before it gives the row up.
     fn sheet(&mut self, row: &Row<'_>) -> Option<Sheet> {
         let is_offcut = self.kind == SheetKind::Offcut;

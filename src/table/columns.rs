@@ -1,27 +1,27 @@
 //! The header: which column stands where.
 
 use super::row::Row;
-use super::{Spot, Table};
+use super::{CellPlace, Table};
 use crate::diagnostics::{Problem, Problems, listed, nearest};
 
 /// A column that a reader knows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Column {
+pub struct KnownColumn {
     /// Its name in lower case with single blanks.
     pub name: &'static str,
     /// Whether the file must have it.
     pub needed: bool,
 }
 
-impl Column {
+impl KnownColumn {
     /// A column that the file must have.
-    pub const fn needed(name: &'static str) -> Column {
-        Column { name, needed: true }
+    pub const fn needed(name: &'static str) -> KnownColumn {
+        KnownColumn { name, needed: true }
     }
 
     /// A column that the file may have.
-    pub const fn optional(name: &'static str) -> Column {
-        Column { name, needed: false }
+    pub const fn optional(name: &'static str) -> KnownColumn {
+        KnownColumn { name, needed: false }
     }
 }
 
@@ -36,12 +36,12 @@ pub struct Columns<'a> {
 impl<'a> Columns<'a> {
     pub(super) fn find(
         table: &'a Table,
-        wanted: &[Column],
+        wanted: &[KnownColumn],
         problems: &mut Problems,
     ) -> Option<Columns<'a>> {
         let header = table.spots(0);
         let names: Vec<String> = header.iter().map(|spot| plain(table.text(*spot))).collect();
-        let at = |column: &Column| names.iter().position(|name| name == column.name);
+        let at = |column: &KnownColumn| names.iter().position(|name| name == column.name);
         let found: Vec<_> = wanted.iter().map(|column| (column.name, at(column))).collect();
         if found.iter().all(|(_, position)| position.is_none()) {
             problems.push(no_header(table, wanted));
@@ -70,11 +70,11 @@ fn plain(name: &str) -> String {
     words.join(" ").to_lowercase()
 }
 
-fn needed(wanted: &[Column]) -> Vec<&'static str> {
+fn needed(wanted: &[KnownColumn]) -> Vec<&'static str> {
     wanted.iter().filter(|column| column.needed).map(|column| column.name).collect()
 }
 
-fn no_header(table: &Table, wanted: &[Column]) -> Problem {
+fn no_header(table: &Table, wanted: &[KnownColumn]) -> Problem {
     let place = table.spots(0).first().map(|spot| table.place(*spot));
     Problem::error("table-header", "the first line does not name the columns")
         .at(place.as_ref(), format!("expected columns such as {}", listed(&needed(wanted))))
@@ -84,7 +84,7 @@ fn no_header(table: &Table, wanted: &[Column]) -> Problem {
 fn tell_doubled_and_unknown(
     table: &Table,
     names: &[String],
-    wanted: &[Column],
+    wanted: &[KnownColumn],
     problems: &mut Problems,
 ) {
     let known = || wanted.iter().map(|column| column.name);
@@ -118,7 +118,7 @@ fn tell_doubled_and_unknown(
 /// The needed columns that are not there, all in one problem.
 fn tell_missing(
     table: &Table,
-    wanted: &[Column],
+    wanted: &[KnownColumn],
     found: &[(&'static str, Option<usize>)],
     problems: &mut Problems,
 ) {
@@ -134,7 +134,7 @@ fn tell_missing(
     let noun = if missing.len() == 1 { "column" } else { "columns" };
     let place = table.spots(0).last().map(|spot| {
         let end = spot.column + spot.length;
-        table.place(Spot { column: end, length: 0, ..*spot })
+        table.place(CellPlace { column: end, length: 0, ..*spot })
     });
     problems.push(
         Problem::error("table-column-missing", format!("no {noun} {}", listed(&missing)))

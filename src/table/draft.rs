@@ -4,7 +4,7 @@
 use super::columns::Columns;
 use super::guard::guarded;
 use super::row::Row;
-use super::{Spot, Table};
+use super::{CellPlace, Table};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -167,7 +167,7 @@ impl<'a> Draft<'a> {
     fn extend(&mut self, row: usize, cells: &BTreeMap<usize, String>) {
         let spots = self.table().spots(row);
         let Some(last) = cells.keys().next_back().copied() else { return };
-        let behind = spots.last().map_or(self.line(row).start, |spot: &Spot| spot.to as usize);
+        let behind = spots.last().map_or(self.line(row).start, |spot: &CellPlace| spot.to as usize);
         let mut text = String::new();
         for at in spots.len()..=last {
             text.push(self.table().delimiter);
@@ -224,13 +224,16 @@ impl<'a> Draft<'a> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::{Column, read};
+    use super::super::{KnownColumn, read};
     use super::*;
     use crate::diagnostics::Problems;
     use proptest::prelude::*;
 
-    const COLUMNS: [Column; 3] =
-        [Column::needed("offcut"), Column::optional("count"), Column::optional("from")];
+    const COLUMNS: [KnownColumn; 3] = [
+        KnownColumn::needed("offcut"),
+        KnownColumn::optional("count"),
+        KnownColumn::optional("from"),
+    ];
 
     /// The text after what `change` does to it.
     fn drafted(text: &str, change: impl Fn(&mut Draft<'_>, &[Row<'_>])) -> String {

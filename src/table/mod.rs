@@ -13,12 +13,12 @@ mod records;
 mod row;
 mod text;
 
-pub use columns::{Column, Columns};
+pub use columns::{Columns, KnownColumn};
 pub use draft::{Change, Draft, changed};
 pub use guard::guarded;
 pub use row::{Cell, Row};
 
-use crate::diagnostics::{Place, Problem, Problems, Source};
+use crate::diagnostics::{Place, Problem, Problems, SourceText};
 use std::ops::Range;
 
 /// A file that was read.
@@ -40,10 +40,10 @@ impl<'a> Named<'a> {
 /// A file's cells.
 #[derive(Clone, Debug)]
 pub struct Table {
-    source: Source,
+    source: SourceText,
     /// Content of all cells, one behind the other.
     content: String,
-    cells: Vec<Spot>,
+    cells: Vec<CellPlace>,
     /// The first is the header; none has more cells than it.
     rows: Vec<Range<u32>>,
     /// The bytes of each row in the text, its line's end not counted.
@@ -54,7 +54,7 @@ pub struct Table {
 
 /// Where a cell stands in the file and in the content.
 #[derive(Clone, Copy, Debug)]
-struct Spot {
+struct CellPlace {
     start: u32,
     end: u32,
     line: u32,
@@ -66,11 +66,11 @@ struct Spot {
     to: u32,
 }
 
-impl Spot {
+impl CellPlace {
     /// A stretch of the text from a cursor on, of no content; marked up to the end of its first line.
-    fn of(text: &str, at: &cursor::Cursor<'_>) -> Spot {
+    fn of(text: &str, at: &cursor::Cursor<'_>) -> CellPlace {
         let marked = text.split(['\n', '\r']).next().unwrap_or_default();
-        Spot {
+        CellPlace {
             start: 0,
             end: 0,
             line: at.line,
@@ -85,7 +85,7 @@ impl Spot {
 /// Reads the bytes of a file. `None` with an error where there is no table in them.
 pub fn read(file_name: &str, bytes: &[u8], problems: &mut Problems) -> Option<Table> {
     let text = text::decode(file_name, bytes, problems)?;
-    let source = Source::new(file_name, text);
+    let source = SourceText::new(file_name, text);
     let table = records::read(text, source, problems);
     if table.rows.is_empty() {
         problems.push(
@@ -103,7 +103,7 @@ impl Table {
     /// Missing, doubled and unknown columns become problems.
     pub fn columns<'a>(
         &'a self,
-        wanted: &'a [Column],
+        wanted: &'a [KnownColumn],
         problems: &mut Problems,
     ) -> Option<Columns<'a>> {
         Columns::find(self, wanted, problems)
@@ -114,11 +114,11 @@ impl Table {
         self.rows.len().saturating_sub(1)
     }
 
-    fn text(&self, spot: Spot) -> &str {
+    fn text(&self, spot: CellPlace) -> &str {
         self.content.get(spot.start as usize..spot.end as usize).unwrap_or_default()
     }
 
-    fn place(&self, spot: Spot) -> Place {
+    fn place(&self, spot: CellPlace) -> Place {
         Place {
             file: self.source.file(),
             line: spot.line as usize,
@@ -128,7 +128,7 @@ impl Table {
         }
     }
 
-    fn spots(&self, row: usize) -> &[Spot] {
+    fn spots(&self, row: usize) -> &[CellPlace] {
         let range = self.rows.get(row).cloned().unwrap_or_default();
         self.cells.get(range.start as usize..range.end as usize).unwrap_or_default()
     }

@@ -1,8 +1,8 @@
 //! Text to cells. The reader is fed by hand, so that every cell's line and column is exact.
 
 use super::cursor::Cursor;
-use super::{Spot, Table};
-use crate::diagnostics::{Place, Problem, Problems, Source, counted};
+use super::{CellPlace, Table};
+use crate::diagnostics::{Place, Problem, Problems, SourceText, counted};
 use csv_core::{ReadFieldResult, Reader, ReaderBuilder};
 
 /// More columns than any table of the trade has.
@@ -18,7 +18,7 @@ const LONGEST_CELL: usize = 10_000;
 const SEPARATORS: [(char, &str); 3] = [('\t', "tabs"), (';', "semicolons"), (',', "commas")];
 
 /// All rows of `text`, the header first.
-pub(super) fn read(text: &str, source: Source, problems: &mut Problems) -> Table {
+pub(super) fn read(text: &str, source: SourceText, problems: &mut Problems) -> Table {
     let delimiter = delimiter(text);
     let reader = ReaderBuilder::new().delimiter(delimiter as u8).build();
     let table = Table {
@@ -64,7 +64,7 @@ struct Records<'a> {
     /// Whether the cells of this row are not where they belong, or not all of them can be read.
     shifted: bool,
     /// The first row that is separated otherwise than the header, by what, and how many there are.
-    otherwise: Option<(Spot, &'static str, u64)>,
+    otherwise: Option<(CellPlace, &'static str, u64)>,
     table: Table,
 }
 
@@ -163,7 +163,7 @@ impl<'a> Records<'a> {
         cursor.skip_between(|at, line| {
             let starts_a_name = line[1..].starts_with(char::is_alphanumeric);
             if starts_a_name && columns > 1 && line.matches(*delimiter).count() + 1 == columns {
-                let place = table.place(Spot::of(line, &at));
+                let place = table.place(CellPlace::of(line, &at));
                 problems.push(
                     Problem::warning("table-comment", "a comment that could be a row")
                         .at(Some(&place), "not read, because it begins with #")
@@ -219,7 +219,7 @@ impl<'a> Records<'a> {
                 text = &text[..end];
             }
             self.table.content.push_str(text);
-            self.table.cells.push(Spot { end: spot.start + text.len() as u32, ..spot });
+            self.table.cells.push(CellPlace { end: spot.start + text.len() as u32, ..spot });
         } else if !self.shifted && !field.text().is_empty() {
             self.shifted = true;
             problems.push(overlong(header, &self.table.place(spot)));
@@ -229,20 +229,24 @@ impl<'a> Records<'a> {
     /// The first row beyond the most.
     fn too_many_rows(&self) -> Problem {
         let line = self.cursor.rest().lines().next().unwrap_or_default();
-        let place = self.table.place(Spot::of(line, &self.cursor));
+        let place = self.table.place(CellPlace::of(line, &self.cursor));
         Problem::error("table-rows", "the file has too many rows")
             .at(Some(&place), format!("expected at most {MOST_ROWS} rows"))
             .help("split it into several files")
     }
 
     /// Where the field stands, and where its content will.
-    fn spot(&self, field: &Field<'_>) -> Spot {
+    fn spot(&self, field: &Field<'_>) -> CellPlace {
         let trimmed = field.raw.trim_start();
         let mut from = field.from;
         from.advance(field.raw.len() - trimmed.len());
         let start = self.table.content.len();
         let end = start + field.text().len();
-        Spot { start: start as u32, end: end as u32, ..Spot::of(trimmed.trim_end(), &from) }
+        CellPlace {
+            start: start as u32,
+            end: end as u32,
+            ..CellPlace::of(trimmed.trim_end(), &from)
+        }
     }
 }
 

@@ -2,14 +2,14 @@
 
 use super::columns::Columns;
 use super::guard::unguarded;
-use super::{Spot, Table};
+use super::{CellPlace, Table};
 use crate::diagnostics::{Misread, Place, Problem, Problems, Spanned};
 
 /// One row below the header.
 #[derive(Clone, Copy, Debug)]
 pub struct Row<'a> {
     columns: &'a Columns<'a>,
-    spots: &'a [Spot],
+    spots: &'a [CellPlace],
     /// Its number in the table; the header's is 0.
     pub(super) index: usize,
 }
@@ -18,7 +18,7 @@ pub struct Row<'a> {
 #[derive(Clone, Copy, Debug)]
 pub struct Cell<'a> {
     table: &'a Table,
-    spot: Spot,
+    spot: CellPlace,
 }
 
 impl<'a> Row<'a> {
@@ -69,7 +69,7 @@ impl<'a> Row<'a> {
         let own = self.columns.position(column).and_then(|position| self.spots.get(position));
         let last = || {
             let last = self.spots.last()?;
-            Some(Spot { column: last.column + last.length, length: 0, ..*last })
+            Some(CellPlace { column: last.column + last.length, length: 0, ..*last })
         };
         own.copied().or_else(last).map(|spot| table.place(spot))
     }

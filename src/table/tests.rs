@@ -1,8 +1,8 @@
 use super::*;
 use proptest::prelude::*;
 
-const COLUMNS: [Column; 3] =
-    [Column::needed("line"), Column::needed("count"), Column::optional("mat inset")];
+const COLUMNS: [KnownColumn; 3] =
+    [KnownColumn::needed("line"), KnownColumn::needed("count"), KnownColumn::optional("mat inset")];
 
 /// The content and places of all cells, and the codes and places of all problems.
 fn read_all(bytes: &[u8]) -> (Vec<String>, Vec<String>) {

@@ -2,7 +2,7 @@
 //!
 //! What nobody asked for is an unknown key: the list of keys is written once, where they are read.
 
-use crate::diagnostics::{Misread, Place, Problem, Source, listed, nearest};
+use crate::diagnostics::{Misread, Place, Problem, SourceText, listed, nearest};
 use crate::formats::{FOLDS, is_name, plain};
 use crate::measure::{Axis, Currency, Length, LengthStyle, Money, Size, Unit, Weight, parse_count};
 use std::collections::BTreeSet;
@@ -33,13 +33,13 @@ impl<'a> Section<'a> {
 }
 
 /// A value's own text, and where it stands.
-struct Written {
+struct Literal {
     name: String,
     text: String,
     place: Place,
 }
 
-impl Written {
+impl Literal {
     fn misread(&self, code: &'static str) -> Misread<'_> {
         Misread { code, name: &self.name, place: Some(self.place.clone()) }
     }
@@ -47,7 +47,7 @@ impl Written {
 
 /// Reads values; a missing one or one with a mistake is `None`.
 pub(super) struct Reader<'a> {
-    pub source: &'a Source,
+    pub source: &'a SourceText,
     /// How bare lengths are read.
     pub unit: Unit,
     pub problems: Vec<Problem>,
@@ -360,7 +360,7 @@ impl Reader<'_> {
         section: &mut Section<'_>,
         key: &'static str,
         expected: &str,
-    ) -> Option<Written> {
+    ) -> Option<Literal> {
         let value = section.ask(key)?;
         let name = format!("{}{key}", section.prefix);
         let text = match value.get_ref() {
@@ -372,7 +372,7 @@ impl Reader<'_> {
                 return None;
             }
         };
-        Some(Written { name, text, place: self.source.place(value.span()) })
+        Some(Literal { name, text, place: self.source.place(value.span()) })
     }
 
     fn wrong_kind(&mut self, name: &str, value: &DeValue<'_>, span: Range<usize>, expected: &str) {

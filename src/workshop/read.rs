@@ -2,7 +2,7 @@
 
 use super::document::{Reader, Section};
 use super::{BlankRule, EnvelopeKind, GrainRule, Lift, PageSize, Postage, Workshop};
-use crate::diagnostics::{Problem, Problems, Source};
+use crate::diagnostics::{Problem, Problems, SourceText};
 use crate::formats::{self, CardFormat, EnvelopeFormat, OwnFormats, SheetFormat};
 use crate::measure::{Length, Unit};
 use toml::de::DeTable;
@@ -43,7 +43,7 @@ pub fn read(file: &str, bytes: &[u8], problems: &mut Problems) -> Workshop {
 }
 
 fn read_text(file: &str, text: &str, workshop: &mut Workshop) -> Vec<Problem> {
-    let source = Source::new(file, text);
+    let source = SourceText::new(file, text);
     let (document, errors) = DeTable::parse_recoverable(text);
     let mut reader = Reader { source: &source, unit: workshop.unit, problems: Vec::new() };
     let mut top = Section::new(String::new(), Some(document.get_ref()));
@@ -74,7 +74,7 @@ fn read_text(file: &str, text: &str, workshop: &mut Workshop) -> Vec<Problem> {
     reader.problems
 }
 
-fn syntax(error: &toml::de::Error, source: &Source) -> Problem {
+fn syntax(error: &toml::de::Error, source: &SourceText) -> Problem {
     let place = error.span().map(|span| source.place(span));
     Problem::error("workshop-syntax", format!("not TOML: {}", error.message()))
         .at(place.as_ref(), "not understood from here")

@@ -6,8 +6,9 @@ mod source;
 mod tests;
 
 use crate::program::project;
-use scan::{Rule, is_in, paths, tuples, uses};
+use scan::{Rule, is_in, paths, tuples, types, uses};
 use source::{Source, sources};
+use std::collections::BTreeMap;
 use std::fs;
 
 /// Each folder of `src/` with those it may use. None is used by one above it, so the data flow one way.
@@ -123,7 +124,7 @@ const JUDGE_MAY: [(&str, &[&str]); 8] = [
     ("workshop", &["GrainRule", "Workshop"]),
     ("orders", &["Turn"]),
     ("stock", &["Back", "Print", "Sheet", "SheetKind", "Stock"]),
-    ("pieces", &["Bill", "Piece", "Score", "Share"]),
+    ("pieces", &["Piece", "Score", "Share"]),
     (
         "plan",
         &[
@@ -398,6 +399,29 @@ fn every_crate_of_others_is_listed_and_used() {
         let used = |source: &Source| source.words(&path).any(|at| !source.in_tests(at));
         assert!(sources.iter().any(used), "Cargo.toml: nothing uses {name}");
     }
+}
+
+/// Names that two types share, and why.
+const SHARED_NAMES: [(&str, &str); 5] = [
+    ("Certificate", "what the program proves, and how a plan says so"),
+    ("Content", "what becomes of any plate, and of one of a plan"),
+    ("Lanes", "registers of the machine, each table by its own width"),
+    ("Leaf", "what a plate is where only sizes are known, and what it is in a plan"),
+    ("Level", "what the program looks for, and how a plan says what it found"),
+];
+
+/// One word, one meaning: whoever finds a type by its name has found it.
+#[test]
+fn a_types_name_is_defined_once() {
+    let mut homes: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    for source in sources("src") {
+        for name in types(&source) {
+            homes.entry(name).or_default().push(source.path.clone());
+        }
+    }
+    homes.retain(|name, _| SHARED_NAMES.iter().all(|(shared, _)| shared != name));
+    homes.retain(|_, paths| paths.len() > 1);
+    none(homes.into_iter().map(|(name, paths)| format!("{name}: {}", paths.join(", "))).collect());
 }
 
 /// What belongs together has a type, and what does not is a parameter of its own.

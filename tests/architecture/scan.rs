@@ -1,6 +1,7 @@
 //! What a file uses, and what is against the rules in that.
 
 use super::source::{Source, is_part_of_name};
+use std::collections::BTreeSet;
 
 /// Where something is used that has a home.
 pub struct Rule {
@@ -29,6 +30,24 @@ impl Rule {
             })
             .collect()
     }
+}
+
+/// The names of types that are defined in a source, those of tests left out: of structs, enums, traits and aliases.
+pub fn types(source: &Source) -> BTreeSet<String> {
+    let keywords = ["struct", "enum", "trait", "type"].into_iter();
+    let at = keywords.flat_map(|word| source.words(word).map(move |at| at + word.len()));
+    let at = at.filter(|at| !source.in_tests(*at) && !is_associated(source, *at));
+    at.map(|at| name(&source.code[at..]).to_owned()).collect()
+}
+
+/// A type that a trait asks for is indented.
+fn is_associated(source: &Source, at: usize) -> bool {
+    source.code[..at].rsplit('\n').next().is_some_and(|line| line.starts_with(' '))
+}
+
+fn name(after: &str) -> &str {
+    let after = after.trim_start();
+    after.split(|letter: char| !letter.is_alphanumeric()).next().unwrap_or_default()
 }
 
 /// The functions that take a tuple apart in a parameter, those of tests left out.

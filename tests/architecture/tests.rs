@@ -81,6 +81,16 @@ fn uses_by_super_count_where_they_leave_the_folder() {
 }
 
 #[test]
+fn the_types_of_a_file_are_found() {
+    let text = "pub struct One<'a>(&'a str);\npub(super) enum Two {}\ntrait Three {\n    type Four;\n}\n\
+                type Five = One;\nimpl Three for One {\n    type Four = Two;\n}\n\
+                #[cfg(test)]\nmod tests {\n    struct Six;\n}\n";
+    let found: Vec<String> = types(&Source::new("src/a/b.rs", text)).into_iter().collect();
+    assert_eq!(found, ["Five", "One", "Three", "Two"]);
+    assert_eq!(types(&Source::new("src/a/tests.rs", text)), Default::default());
+}
+
+#[test]
 fn a_wrong_direction_is_told_with_its_place() {
     let told = |path: &str, text: &str| wrong_directions(&Source::new(path, text));
     assert_eq!(told("src/plan/assemble.rs", "use crate::cuts::Layout;"), [""; 0]);

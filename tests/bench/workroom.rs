@@ -2,7 +2,7 @@
 
 use cardwright::batch::{self, Inputs, Made, Options, Source};
 use cardwright::diagnostics::Problems;
-use cardwright::settling::{self, Report, Trouble};
+use cardwright::settling::{self, ToSettle, Trouble};
 use cardwright::shelf::{
     ORIGIN_SCHEMA, Origin, Pair, Request, Settlement, Shelf, Spot, SystemDisk,
 };
@@ -55,7 +55,7 @@ impl Workroom {
     }
 
     /// Plans an order from what lies on the shelf; `None` where there is too little.
-    pub fn planned(&self, order: Source, options: &Options) -> Option<(Made, Report)> {
+    pub fn planned(&self, order: Source, options: &Options) -> Option<(Made, ToSettle)> {
         let shelf = self.shelf();
         let source = |name: &str, bytes: &Option<Vec<u8>>| {
             bytes.clone().map(|bytes| Source { name: name.to_owned(), bytes })
@@ -80,7 +80,7 @@ impl Workroom {
             copies: Some(settling::copies(&inputs).unwrap()),
         };
         let named = |name: &str, bytes| Source { name: name.to_owned(), bytes };
-        let report = Report {
+        let report = ToSettle {
             plan: named("plan.json", serde_json::to_vec(&made.plan).unwrap()),
             origin: named("origin.json", origin.bytes().unwrap()),
         };
@@ -88,7 +88,7 @@ impl Workroom {
     }
 
     /// Settles all of a report.
-    pub fn settle(&self, report: &Report) -> Result<Settlement, Trouble> {
+    pub fn settle(&self, report: &ToSettle) -> Result<Settlement, Trouble> {
         let request = Request { partly: None, counted: false, on: "2031-05-09".parse().unwrap() };
         let settled = settling::settle(report, Some(&self.bench), &request, &mut self.shelf());
         settled.map(|settled| settled.settlement)

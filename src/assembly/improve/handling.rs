@@ -14,7 +14,7 @@ use crate::workshop::Trimmer;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A sheet to cut: its layout and its kind.
-pub(in crate::assembly) type Sheet<'a> = (&'a Node, SheetKind);
+pub(in crate::assembly) type SheetCut<'a> = (&'a Node, SheetKind);
 
 /// Who knows how much work layouts are.
 pub(in crate::assembly) trait Worker {
@@ -22,24 +22,24 @@ pub(in crate::assembly) trait Worker {
     fn gauges(&self, layout: &Node, kind: SheetKind) -> BTreeSet<Length>;
 
     /// How often it is set where sheets of all these layouts are cut together.
-    fn settings(&self, sheets: &[Sheet]) -> u64;
+    fn settings(&self, sheets: &[SheetCut]) -> u64;
 
     /// How often the knife comes down for so many sheets of a layout; the sheet by its index in the stock.
     fn strokes(&self, layout: &Node, sheet: usize, count: u64) -> u64;
 }
 
 /// The bench, which works as the schedule says.
-pub(in crate::assembly) struct Bench<'a> {
+pub(in crate::assembly) struct Scheduler<'a> {
     pub stock: &'a Stock,
     pub trimmer: &'a Trimmer,
 }
 
-impl Worker for Bench<'_> {
+impl Worker for Scheduler<'_> {
     fn gauges(&self, layout: &Node, kind: SheetKind) -> BTreeSet<Length> {
         schedule::gauges(layout, kind, self.trimmer)
     }
 
-    fn settings(&self, sheets: &[Sheet]) -> u64 {
+    fn settings(&self, sheets: &[SheetCut]) -> u64 {
         schedule::settings(sheets, self.trimmer)
     }
 
@@ -60,20 +60,20 @@ pub(in crate::assembly) struct Handling<'a> {
 }
 
 /// Layouts of one run that are equally good but for their handling, the first by default.
-pub(super) struct Choice {
+pub(super) struct Alternatives {
     pub kind: SheetKind,
     pub layouts: Vec<Node>,
 }
 
 /// How often the gauge is set for runs cut by these of their layouts.
-pub(super) fn settings(runs: &[Choice], chosen: &[usize], handling: Handling) -> u64 {
+pub(super) fn settings(runs: &[Alternatives], chosen: &[usize], handling: Handling) -> u64 {
     let sheets = runs.iter().zip(chosen).map(|(run, &layout)| (&run.layouts[layout], run.kind));
     handling.bench.settings(&sheets.collect::<Vec<_>>())
 }
 
 /// A layout for each run, so that the distances are few: in all, then those of each run. `steps` is how
 /// often layouts may be compared.
-pub(super) fn chosen(runs: &[Choice], handling: Handling, mut steps: u64) -> Vec<usize> {
+pub(super) fn chosen(runs: &[Alternatives], handling: Handling, mut steps: u64) -> Vec<usize> {
     let gauges: Vec<Vec<BTreeSet<Length>>> = runs
         .iter()
         .map(|run| {

@@ -30,8 +30,8 @@ mod table;
 mod tests;
 mod uncut;
 
-pub(super) use handling::{Bench, Handling};
-pub(super) use table::Table;
+pub(super) use handling::{Handling, Scheduler};
+pub(super) use table::LayingTable;
 
 use super::drawing::draw;
 use super::surplus::{Sheaf, leave_surplus};
@@ -42,7 +42,7 @@ use crate::measure::Ratio;
 use crate::plan::Node;
 use crate::program::{Answer, Task};
 use crate::stock::rounded;
-use handling::{Choice, chosen, settings};
+use handling::{Alternatives, chosen, settings};
 use steps::Steps;
 
 /// Steps for one batch.
@@ -67,7 +67,7 @@ pub(super) fn improved(
     let share = |steps: u64| steps / solved.len().max(1) as u64;
     let open = |steps: u64| if (handling.stop)() { 0 } else { steps };
     let [steps, exchanges] = [0, 0].map(|none| Steps::new(none, handling.stop));
-    let mut table = Table::new(job, &steps);
+    let mut table = LayingTable::new(job, &steps);
     let mut gains = Gains::default();
     let mut kept_first = Ratio::default();
     let (mut kept, mut fewer) = (Vec::new(), Vec::new());
@@ -94,7 +94,7 @@ pub(super) fn improved(
 }
 
 /// The runs as they were found, their remnants gathered.
-fn found(task: &Task, answer: &Answer, table: &Table) -> Vec<Sheaf> {
+fn found(task: &Task, answer: &Answer, table: &LayingTable) -> Vec<Sheaf> {
     let runs = answer.runs.iter().map(|(supply, layout, count)| Sheaf {
         sheet: task.supplies[*supply].sheet,
         layout: table.tidied(layout.as_ref().clone()),
@@ -108,7 +108,7 @@ fn found(task: &Task, answer: &Answer, table: &Table) -> Vec<Sheaf> {
 fn keeping_most(
     found: Vec<Sheaf>,
     wanted: &[u64],
-    table: &mut Table,
+    table: &mut LayingTable,
     exchanges: &Steps,
 ) -> Vec<Sheaf> {
     let anew = found.into_iter().map(|sheaf| {
@@ -122,7 +122,7 @@ fn keeping_most(
 }
 
 /// What the offcuts are worth, in minor units.
-fn worth(sheaves: &[Sheaf], table: &mut Table) -> Ratio {
+fn worth(sheaves: &[Sheaf], table: &mut LayingTable) -> Ratio {
     let worth = sheaves.iter().map(|sheaf| {
         let kept = table.kept(sheaf.sheet, &sheaf.layout).times(sheaf.count);
         table.worth(sheaf.sheet, kept)
@@ -143,22 +143,22 @@ fn little_work(
     job: &Job,
     kept: Vec<Sheaf>,
     fewer: Vec<Sheaf>,
-    table: &mut Table,
+    table: &mut LayingTable,
     handling: Handling,
 ) -> (Vec<Sheaf>, Option<u64>) {
     if (handling.stop)() {
         return (kept, None);
     }
-    let choice = |sheaf: &Sheaf, layouts: &[Layout]| Choice {
+    let choice = |sheaf: &Sheaf, layouts: &[Layout]| Alternatives {
         kind: job.stock.sheets[sheaf.sheet].kind,
         layouts: layouts.iter().map(|layout| node(job, sheaf, layout)).collect(),
     };
-    let as_found: Vec<Choice> =
+    let as_found: Vec<Alternatives> =
         kept.iter().map(|sheaf| choice(sheaf, std::slice::from_ref(&sheaf.layout))).collect();
     let before = settings(&as_found, &vec![0; kept.len()], handling);
     let layouts: Vec<Vec<Layout>> =
         fewer.iter().map(|sheaf| table.equals(sheaf.sheet, sheaf.layout.clone())).collect();
-    let choices: Vec<Choice> =
+    let choices: Vec<Alternatives> =
         fewer.iter().zip(&layouts).map(|(sheaf, layouts)| choice(sheaf, layouts)).collect();
     let compared = if (handling.stop)() { 0 } else { handling.care.handling };
     let chosen = chosen(&choices, handling, compared);

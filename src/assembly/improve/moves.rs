@@ -5,7 +5,7 @@
 
 use super::kept::Kept;
 use super::table::looking;
-use super::{Steps, Table};
+use super::{LayingTable, Steps};
 use crate::assembly::surplus::Sheaf;
 use crate::assembly::tidy::without_one;
 use crate::cuts::{Bench, Content, Layout, Leaf, Tree};
@@ -15,7 +15,7 @@ use crate::measure::{Axis, Size};
 pub(super) fn moved(
     mut sheaves: Vec<Sheaf>,
     shapes: usize,
-    table: &mut Table,
+    table: &mut LayingTable,
     steps: &Steps,
 ) -> Vec<Sheaf> {
     while let Some((pair, layouts)) = better_pair(&sheaves, shapes, table, steps) {
@@ -30,7 +30,7 @@ pub(super) fn moved(
 fn better_pair(
     sheaves: &[Sheaf],
     shapes: usize,
-    table: &mut Table,
+    table: &mut LayingTable,
     steps: &Steps,
 ) -> Option<([usize; 2], [Layout; 2])> {
     for (from, giver) in sheaves.iter().enumerate() {
@@ -44,7 +44,7 @@ fn better_pair(
             // What both leave now is measured for each pair, and there are many pairs of many runs.
             steps.take_many(1 + looking(&giver.layout))?;
             let layouts = [&giver.layout, &taker.layout];
-            let exchange = Exchange { sheet: giver.sheet, layouts, shapes };
+            let exchange = Gift { sheet: giver.sheet, layouts, shapes };
             if let Some(better) = exchange.better(table, steps) {
                 return Some(([from, to], better));
             }
@@ -54,14 +54,14 @@ fn better_pair(
 }
 
 /// Two layouts of one kind of sheet, the first of which gives.
-struct Exchange<'a> {
+struct Gift<'a> {
     sheet: usize,
     layouts: [&'a Layout; 2],
     shapes: usize,
 }
 
-impl Exchange<'_> {
-    fn better(&self, table: &mut Table, steps: &Steps) -> Option<[Layout; 2]> {
+impl Gift<'_> {
+    fn better(&self, table: &mut LayingTable, steps: &Steps) -> Option<[Layout; 2]> {
         let [giver, taker] = self.layouts;
         let before = self.worth(self.layouts, table);
         let given = giver.counts(self.shapes);
@@ -94,7 +94,7 @@ impl Exchange<'_> {
     }
 
     /// The worth of what two layouts leave.
-    fn worth(&self, layouts: [&Layout; 2], table: &mut Table) -> Kept {
+    fn worth(&self, layouts: [&Layout; 2], table: &mut LayingTable) -> Kept {
         let [one, other] = layouts.map(|layout| table.kept(self.sheet, layout));
         one + other
     }

@@ -12,13 +12,13 @@ pub(super) type PartId = usize;
 /// Pieces and what is joined of them, each once.
 #[derive(Debug, Default)]
 pub(super) struct Parts {
-    list: Vec<Part>,
-    ids: BTreeMap<Part, PartId>,
+    list: Vec<Bundle>,
+    ids: BTreeMap<Bundle, PartId>,
 }
 
 /// The smallest plate that holds these pieces as they are joined.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) struct Part {
+pub(super) struct Bundle {
     /// Its size.
     pub size: Size,
     /// What is cut from it.
@@ -37,7 +37,7 @@ pub(super) enum Form {
 
 impl Parts {
     /// The part of this number.
-    pub fn part(&self, id: PartId) -> &Part {
+    pub fn part(&self, id: PartId) -> &Bundle {
         &self.list[id]
     }
 
@@ -47,7 +47,7 @@ impl Parts {
             Content::Leaf(Leaf::Remnant) => None,
             Content::Leaf(Leaf::Piece(shape, turned)) => {
                 let form = Form::Piece(*shape, *turned);
-                Some(self.id(Part { size: layout.size, form }))
+                Some(self.id(Bundle { size: layout.size, form }))
             }
             Content::Cut(cut) => {
                 let mut strips = BTreeMap::new();
@@ -96,7 +96,7 @@ impl Parts {
         });
         let across = self.list[strips.first()?.0].size.along(axis.other());
         let size = Size::new(across, across).with(axis, self.along(axis, &strips, blade));
-        Some(self.id(Part { size, form: Form::Joined(axis, strips.into()) }))
+        Some(self.id(Bundle { size, form: Form::Joined(axis, strips.into()) }))
     }
 
     /// How long these strips are beside each other.
@@ -107,7 +107,7 @@ impl Parts {
         strips.iter().map(strip).sum::<Length>() - blade
     }
 
-    fn id(&mut self, part: Part) -> PartId {
+    fn id(&mut self, part: Bundle) -> PartId {
         let next = self.list.len();
         let id = *self.ids.entry(part.clone()).or_insert(next);
         if id == next {

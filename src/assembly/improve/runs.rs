@@ -2,7 +2,7 @@
 //! still yields all pieces and leaves as much for the drawer.
 
 use super::kept::Kept;
-use super::{Steps, Table};
+use super::{LayingTable, Steps};
 use crate::assembly::surplus::{Sheaf, joined};
 
 /// Most ways to divide the sheets of a run between two others.
@@ -12,7 +12,7 @@ const DIVISIONS: u64 = 32;
 pub(in crate::assembly) fn fewer(
     sheaves: Vec<Sheaf>,
     wanted: &[u64],
-    table: &mut Table,
+    table: &mut LayingTable,
     steps: &Steps,
 ) -> Vec<Sheaf> {
     let mut runs = Counted::all(sheaves, wanted.len(), table);
@@ -32,7 +32,7 @@ pub(super) struct Counted {
 
 impl Counted {
     /// The runs with what they yield of so many shapes, equal ones as one.
-    pub fn all(sheaves: Vec<Sheaf>, shapes: usize, table: &mut Table) -> Vec<Counted> {
+    pub fn all(sheaves: Vec<Sheaf>, shapes: usize, table: &mut LayingTable) -> Vec<Counted> {
         let counted = |sheaf: Sheaf| Counted {
             yields: sheaf.layout.counts(shapes),
             kept: table.kept(sheaf.sheet, &sheaf.layout),
@@ -68,18 +68,18 @@ fn replaceable(runs: &[Counted], wanted: &[u64], steps: &Steps) -> Option<(Vec<u
     };
     let all = pairs.chain(single).take_while(|_| steps.get() > 0);
     all.filter(alike).find_map(|gone| {
-        let takers = Exchange { runs, surplus: &surplus, gone: &gone }.takers(steps)?;
+        let takers = Takeover { runs, surplus: &surplus, gone: &gone }.takers(steps)?;
         Some((gone, takers))
     })
 }
 
-struct Exchange<'a> {
+struct Takeover<'a> {
     runs: &'a [Counted],
     surplus: &'a [u64],
     gone: &'a [usize],
 }
 
-impl Exchange<'_> {
+impl Takeover<'_> {
     /// One run that takes over; in place of a single one also two that share its sheets.
     fn takers(&self, steps: &Steps) -> Option<Takers> {
         let count = self.gone.iter().map(|run| self.runs[*run].sheaf.count).sum();

@@ -5,14 +5,14 @@
 
 use super::kept::Kept;
 use super::runs::Counted;
-use super::{Steps, Table};
+use super::{LayingTable, Steps};
 use crate::assembly::surplus::Sheaf;
 
 /// Divides the sheets anew among the patterns of each kind of sheet; `wanted` by shape.
 pub(super) fn shared(
     sheaves: Vec<Sheaf>,
     wanted: &[u64],
-    table: &mut Table,
+    table: &mut LayingTable,
     steps: &Steps,
 ) -> Vec<Sheaf> {
     let mut runs = Counted::all(sheaves, wanted.len(), table);
@@ -68,11 +68,11 @@ fn best(runs: &[Counted], wanted: &[u64], steps: &Steps) -> Option<Exchange> {
 }
 
 /// One run, or two of a kind of sheet, and what a sheet of each keeps together.
-type Side = (Vec<usize>, Kept);
+type Trade = (Vec<usize>, Kept);
 
-fn sides(runs: &[Counted]) -> Vec<Side> {
+fn sides(runs: &[Counted]) -> Vec<Trade> {
     let one = |run: usize| (vec![run], runs[run].kept);
-    let mut sides: Vec<Side> = (0..runs.len()).map(one).collect();
+    let mut sides: Vec<Trade> = (0..runs.len()).map(one).collect();
     for (at, first) in runs.iter().enumerate() {
         for (second, other) in runs.iter().enumerate().skip(at) {
             if first.sheaf.sheet == other.sheaf.sheet {

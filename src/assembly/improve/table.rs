@@ -11,22 +11,22 @@ use crate::stock::Prices;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Lays layouts anew and says what their remnants are worth.
-pub(in crate::assembly) struct Table<'a> {
+pub(in crate::assembly) struct LayingTable<'a> {
     job: &'a Job,
     prices: Prices<'a>,
     steps: &'a Steps<'a>,
     layings: BTreeMap<usize, Laying<'a>>,
 }
 
-impl<'a> Table<'a> {
+impl<'a> LayingTable<'a> {
     /// A table on which so many plates may be looked at.
-    pub fn new(job: &'a Job, steps: &'a Steps<'a>) -> Table<'a> {
+    pub fn new(job: &'a Job, steps: &'a Steps<'a>) -> LayingTable<'a> {
         let prices = Prices::of(&job.stock, &job.workshop);
-        Table { job, prices, steps, layings: BTreeMap::new() }
+        LayingTable { job, prices, steps, layings: BTreeMap::new() }
     }
 
     fn laying(&mut self, sheet: usize) -> &mut Laying<'a> {
-        let Table { job, prices, steps, layings } = self;
+        let LayingTable { job, prices, steps, layings } = self;
         layings.entry(sheet).or_insert_with(|| {
             let bench = job.workshop.trimmer.bench();
             Laying::new(Drawer::of(*job, sheet, prices), bench, steps)

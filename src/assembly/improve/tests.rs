@@ -1,7 +1,7 @@
 //! Small layouts with answers worked out by hand.
 
-use super::handling::{Choice, Handling, Worker, chosen, settings};
-use super::{Care, Steps, Table, moves, runs, shares, uncut};
+use super::handling::{Alternatives, Handling, Worker, chosen, settings};
+use super::{Care, LayingTable, Steps, moves, runs, shares, uncut};
 use crate::assembly::surplus::Sheaf;
 use crate::cuts::{Content, Layout, Tree};
 use crate::job::Job;
@@ -60,7 +60,7 @@ impl Shop {
     /// The remnants after a layout was laid anew, with so many steps to do it in.
     fn remnants_in(&self, layout: Layout, steps: u64) -> Vec<Size> {
         let steps = Steps::new(steps, &|| false);
-        Table::new(&self.0, &steps).laid(0, layout).remnants().collect()
+        LayingTable::new(&self.0, &steps).laid(0, layout).remnants().collect()
     }
 
     fn remnants(&self, layout: Layout) -> Vec<Size> {
@@ -110,7 +110,7 @@ fn of_equal_offcuts_those_that_hold_more_kinds() {
     let mut shop = shop();
     shop.0.workshop.keep = Keep { short: mm(1), long: mm(1), value: 50 };
     let steps = Steps::new(100, &|| false);
-    let mut table = Table::new(&shop.0, &steps);
+    let mut table = LayingTable::new(&shop.0, &steps);
     // Both have 30 000 mm²; the narrow one holds no card blank, the other a 2 x 3 1/2 in card.
     let [narrow, wide] = [rest(3000, 10), rest(300, 100)].map(|rest| table.kept(0, &rest));
     assert_eq!((narrow.area, narrow.squares), (wide.area, wide.squares));
@@ -122,7 +122,7 @@ fn of_equal_offcuts_those_that_hold_more_kinds() {
 fn one_large_offcut_is_worth_more_than_two_of_half_its_size() {
     let shop = shop();
     let steps = Steps::new(100, &|| false);
-    let mut table = Table::new(&shop.0, &steps);
+    let mut table = LayingTable::new(&shop.0, &steps);
     let one = table.kept(0, &rest(40, 60));
     let two = table.kept(0, &above(rest(40, 30), rest(40, 30)));
     assert_eq!(one.area, two.area);
@@ -143,7 +143,7 @@ fn replaced(runs: &[(u64, [usize; 2])], wanted: &[u64]) -> Vec<u64> {
     let sheaves = runs.iter().map(|(count, [near, far])| {
         sheaf(*count, beside(piece(50, 60, *near), piece(50, 60, *far)))
     });
-    let table = &mut Table::new(&shop.0, &steps);
+    let table = &mut LayingTable::new(&shop.0, &steps);
     let fewer = runs::fewer(sheaves.collect(), wanted, table, &steps);
     fewer.into_iter().map(|sheaf| sheaf.count).collect()
 }
@@ -170,7 +170,7 @@ fn a_run_that_keeps_more_is_not_replaced() {
     let steps = Steps::new(1000, &|| false);
     let full = beside(piece(50, 60, 0), piece(50, 60, 0));
     let half = beside(piece(50, 60, 0), rest(50, 60));
-    let table = &mut Table::new(&shop.0, &steps);
+    let table = &mut LayingTable::new(&shop.0, &steps);
     let fewer = runs::fewer(vec![sheaf(3, full), sheaf(1, half)], &[7], table, &steps);
     assert_eq!(fewer.len(), 2);
 }
@@ -179,7 +179,7 @@ fn a_run_that_keeps_more_is_not_replaced() {
 fn a_piece_goes_to_another_run_so_that_one_large_offcut_is_left() {
     let shop = shop();
     let steps = Steps::new(1000, &|| false);
-    let table = &mut Table::new(&shop.0, &steps);
+    let table = &mut LayingTable::new(&shop.0, &steps);
     // 25 x 60 mm are left of each sheet; the small piece of the first has room on the second.
     let first = beside(piece(50, 60, 0), beside(piece(25, 60, 1), rest(25, 60)));
     let second = beside(piece(75, 60, 2), rest(25, 60));
@@ -194,7 +194,7 @@ fn a_piece_goes_to_another_run_so_that_one_large_offcut_is_left() {
 fn no_sheet_is_emptied() {
     let shop = shop();
     let steps = Steps::new(1000, &|| false);
-    let table = &mut Table::new(&shop.0, &steps);
+    let table = &mut LayingTable::new(&shop.0, &steps);
     let half = |shape| sheaf(1, beside(piece(50, 60, shape), rest(50, 60)));
     let sheaves = vec![half(0), half(1)];
     assert_eq!(moves::moved(sheaves.clone(), 2, table, &steps), sheaves);
@@ -206,7 +206,7 @@ fn sheets_go_to_the_pattern_that_keeps_more() {
     let steps = Steps::new(1000, &|| false);
     let full = beside(piece(50, 60, 0), piece(50, 60, 0));
     let half = beside(piece(50, 60, 0), rest(50, 60));
-    let table = &mut Table::new(&shop.0, &steps);
+    let table = &mut LayingTable::new(&shop.0, &steps);
     let runs = || vec![sheaf(4, full.clone()), sheaf(1, half.clone())];
     // Nine pieces are cut. Each sheet that is moved cuts one fewer.
     let mut counts = |wanted| -> Vec<u64> {
@@ -245,9 +245,9 @@ const HANDLING: Handling = Handling { bench: &Sides, care: CARE, stop: &|| false
 
 const CARE: Care = Care { layouts: 1000, exchanges: 1000, handling: 1000 };
 
-fn choice(layouts: &[(i64, i64)]) -> Choice {
+fn choice(layouts: &[(i64, i64)]) -> Alternatives {
     let layouts = layouts.iter().map(|layout| wants(layout.0, layout.1)).collect();
-    Choice { kind: SheetKind::Sheet, layouts }
+    Alternatives { kind: SheetKind::Sheet, layouts }
 }
 
 #[test]
@@ -313,7 +313,7 @@ fn left_of_four(sheets: u64, want: u64, settings: Settings) -> u64 {
     shop.0.workshop.keep = Keep { short: mm(90), long: mm(90), value: 50 };
     shop.0.bill = wanted(want);
     let steps = Steps::new(1000, &|| false);
-    let table = &mut Table::new(&shop.0, &steps);
+    let table = &mut LayingTable::new(&shop.0, &steps);
     let pair = || beside(piece(25, 60, 0), piece(25, 60, 0));
     let handling = Handling { bench: &Told(settings), ..HANDLING };
     let run = sheaf(sheets, beside(pair(), pair()));

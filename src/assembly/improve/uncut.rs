@@ -3,8 +3,8 @@
 //! On all sheets of a run or on none, so that no run is divided, and never so that less is kept or the gauge is set
 //! more often. Those at the far end go first, as many as can: what is left uncut together is one remnant.
 
-use super::handling::{Handling, Sheet};
-use super::{Table, node};
+use super::handling::{Handling, SheetCut};
+use super::{LayingTable, node};
 use crate::assembly::surplus::Sheaf;
 use crate::assembly::tidy::without_last;
 use crate::cuts::{Layout, Tree};
@@ -16,7 +16,7 @@ use crate::plan::Node;
 pub(super) fn spared(
     job: &Job,
     runs: Vec<Sheaf>,
-    table: &mut Table,
+    table: &mut LayingTable,
     handling: Handling,
 ) -> (Vec<Sheaf>, u64) {
     let nodes = runs.iter().map(|run| node(job, run, &run.layout)).collect();
@@ -57,7 +57,7 @@ struct Spared<'a> {
 impl Spared<'_> {
     /// Leaves as many places of a shape uncut on all sheets of a run as can be, of so many that nobody wants; how many
     /// pieces these are.
-    fn spare(&mut self, run: usize, shape: usize, surplus: u64, table: &mut Table) -> u64 {
+    fn spare(&mut self, run: usize, shape: usize, surplus: u64, table: &mut LayingTable) -> u64 {
         let Sheaf { count: sheets, .. } = self.runs[run];
         let (mut left, mut count) = (surplus, u64::MAX);
         loop {
@@ -86,7 +86,7 @@ impl Spared<'_> {
     }
 
     /// Takes what is cut of a run for its layout, laid anew or as it is, where that is less work and keeps as much.
-    fn takes(&mut self, run: usize, fewer: Layout, table: &mut Table) -> bool {
+    fn takes(&mut self, run: usize, fewer: Layout, table: &mut LayingTable) -> bool {
         let Sheaf { sheet, count, .. } = self.runs[run];
         let before = table.kept(sheet, &self.runs[run].layout);
         let strokes = self.handling.bench.strokes(&self.nodes[run], sheet, count);
@@ -136,7 +136,7 @@ impl Spared<'_> {
     /// How often the gauge is set for these runs, cut by these layouts.
     fn settings_of<'n>(&self, runs: impl Iterator<Item = (usize, &'n Node)>) -> u64 {
         let kind = |run: usize| self.job.stock.sheets[self.runs[run].sheet].kind;
-        let sheets: Vec<Sheet> = runs.map(|(run, node)| (node, kind(run))).collect();
+        let sheets: Vec<SheetCut> = runs.map(|(run, node)| (node, kind(run))).collect();
         self.handling.bench.settings(&sheets)
     }
 }

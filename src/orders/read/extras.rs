@@ -1,6 +1,6 @@
 //! The cells of what belongs to a card besides: its liner's kind, envelope liner, insert, band, box.
 
-use super::{Reader, paper};
+use super::{OrderReader, paper};
 use crate::diagnostics::{Problem, Spanned};
 use crate::formats::LEAST_SIDE;
 use crate::measure::{CountError, Length, Size, Usual, parse_count};
@@ -14,7 +14,7 @@ const USUAL_BAND: Usual = Usual::new(3, 2, 40);
 /// Most sets in one box.
 const MOST_IN_A_BOX: u64 = 1000;
 
-impl Reader<'_> {
+impl OrderReader<'_> {
     /// The liner and its kind; `None` where it has a mistake.
     pub(super) fn liner(&mut self, row: &Row<'_>, fold: Option<Fold>) -> Option<Option<Liner>> {
         let liner = self.with_detail(row, "liner", "liner kind");

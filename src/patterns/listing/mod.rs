@@ -26,7 +26,7 @@ use crate::cuts::{Bench, Layout};
 use crate::measure::Size;
 use completion::Completion;
 use std::sync::Arc;
-use ways::{Entry, MOST_PIECES, Way, Ways};
+use ways::{Listed, MOST_PIECES, PlateWay, Ways};
 
 /// Cuts of all plates together, at most, for a sheet to be listed.
 const MOST_CUTS: usize = 40_000_000;
@@ -61,7 +61,7 @@ pub(super) fn list(
     let own_values: Vec<i64> = wanted.iter().map(|&shape| values[shape]).collect();
     let own_limits: Vec<u64> = wanted.iter().map(|&shape| limits[shape]).collect();
     let Space { plate: size, bench, points, .. } = *space;
-    let plate = Plate { size, bench, shapes: &shapes, points };
+    let plate = SheetQuestion { size, bench, shapes: &shapes, points };
     let mut patterns = list_wanted(&plate, &own_values, &own_limits, least, work)?;
     for pattern in &mut patterns {
         let mut counts = vec![0; limits.len()];
@@ -73,7 +73,7 @@ pub(super) fn list(
 }
 
 /// A sheet with the shapes that are wanted from it.
-struct Plate<'a> {
+struct SheetQuestion<'a> {
     size: Size,
     bench: Bench,
     shapes: &'a [Shape],
@@ -81,7 +81,7 @@ struct Plate<'a> {
 }
 
 fn list_wanted(
-    plate: &Plate,
+    plate: &SheetQuestion,
     values: &[i64],
     limits: &[u64],
     least: i64,
@@ -115,7 +115,7 @@ fn worth(counts: &[u64], values: &[i64]) -> i128 {
 }
 
 /// The sheet on the sums that the limits allow, or on the reduced points of all sums if those are fewer.
-fn limited_grid(plate: &Plate, limits: &[u64]) -> Option<Grid> {
+fn limited_grid(plate: &SheetQuestion, limits: &[u64]) -> Option<Grid> {
     let detail = Detail { rounding: Rounding::Up, points: plate.points };
     let grid = |limits| Grid::new(plate.size, plate.shapes, plate.bench, limits, detail);
     let (limited, reduced) = (grid(Some(limits)), grid(None));
@@ -149,7 +149,7 @@ struct Listing<'a> {
     completion: Completion<'a>,
     ways: Ways<'a>,
     /// The ways of every plate, the one worth most first.
-    cells: Vec<Vec<Entry>>,
+    cells: Vec<Vec<Listed>>,
 }
 
 impl Listing<'_> {
@@ -167,7 +167,7 @@ impl Listing<'_> {
         Some(())
     }
 
-    fn entries(&mut self, cell: [usize; 2], own: usize) -> Option<Vec<Entry>> {
+    fn entries(&mut self, cell: [usize; 2], own: usize) -> Option<Vec<Listed>> {
         let mut entries = self.inherited(cell, own);
         let needed = self.completion.needed(own);
         for (seat, seated) in self.grid.seats.iter().enumerate() {
@@ -190,9 +190,9 @@ impl Listing<'_> {
     }
 
     /// The ways of the next shorter plates that still are worth enough.
-    fn inherited(&self, cell: [usize; 2], own: usize) -> Vec<Entry> {
+    fn inherited(&self, cell: [usize; 2], own: usize) -> Vec<Listed> {
         let needed = self.completion.needed(own);
-        let mut entries: Vec<Entry> = Vec::new();
+        let mut entries: Vec<Listed> = Vec::new();
         for (side, step) in self.completion.sides(cell) {
             for entry in &self.cells[own - step] {
                 if self.ways.worth(entry.way) < needed {
@@ -203,7 +203,7 @@ impl Listing<'_> {
                     None => {
                         let mut tight = [true; 2];
                         tight[side] = false;
-                        entries.push(Entry { way: entry.way, tight });
+                        entries.push(Listed { way: entry.way, tight });
                     }
                 }
             }
@@ -217,7 +217,7 @@ impl Listing<'_> {
         needed: i64,
         side: usize,
         parts: [usize; 2],
-        entries: &mut Vec<Entry>,
+        entries: &mut Vec<Listed>,
     ) -> Option<()> {
         let [first, second] = parts.map(|part| &self.cells[part]);
         // On a shorter first part the same way leaves more for the second.
@@ -231,7 +231,7 @@ impl Listing<'_> {
                 }
                 let worth = self.ways.add_up(pair);
                 if worth >= needed && !self.ways.is_outdone(entries)? {
-                    let way = Way::Cut(side as u8, pair[0], pair[1]);
+                    let way = PlateWay::Cut(side as u8, pair[0], pair[1]);
                     entries.push(self.ways.keep(way, worth)?);
                 }
             }

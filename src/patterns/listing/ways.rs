@@ -1,7 +1,7 @@
 //! Ways to cut plates, and which of them outdo others.
 
 use super::super::grid::Grid;
-use super::super::part::Part;
+use super::super::part::Core;
 use std::cmp::Reverse;
 use std::rc::Rc;
 
@@ -18,7 +18,7 @@ type Lanes = [u8; LANES];
 
 /// A way to cut a plate.
 #[derive(Clone, Copy, Debug)]
-pub(super) enum Way {
+pub(super) enum PlateWay {
     /// The piece of a seat.
     Piece(u32),
     /// Side, and the ways of the two parts.
@@ -27,7 +27,7 @@ pub(super) enum Way {
 
 /// A way of a plate, and whether the next shorter plate lacks it, by side.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Entry {
+pub(super) struct Listed {
     pub way: u32,
     pub tight: [bool; 2],
 }
@@ -37,7 +37,7 @@ pub(super) struct Ways<'a> {
     values: &'a [i64],
     limits: Vec<Lanes>,
     /// Each with its worth.
-    ways: Vec<(Way, i64)>,
+    ways: Vec<(PlateWay, i64)>,
     /// Pieces by shape of all ways.
     counts: Vec<Lanes>,
     /// Pieces by shape of the pair that was added up last.
@@ -65,10 +65,10 @@ impl<'a> Ways<'a> {
     }
 
     /// Keeps the way that is one piece.
-    pub fn keep_piece(&mut self, seat: usize, shape: usize) -> Option<Entry> {
+    pub fn keep_piece(&mut self, seat: usize, shape: usize) -> Option<Listed> {
         self.sum.fill([0; LANES]);
         self.sum[shape / LANES][shape % LANES] = 1;
-        self.keep(Way::Piece(seat as u32), self.values[shape])
+        self.keep(PlateWay::Piece(seat as u32), self.values[shape])
     }
 
     /// Puts the pieces of two ways into `sum`, no more than the limits allow, and says what they are worth.
@@ -92,7 +92,7 @@ impl<'a> Ways<'a> {
     }
 
     /// Whether some way has no fewer of anything than `sum`; `None` where the work is used up.
-    pub fn is_outdone(&mut self, entries: &[Entry]) -> Option<bool> {
+    pub fn is_outdone(&mut self, entries: &[Listed]) -> Option<bool> {
         self.pairs = self.pairs.checked_sub(entries.len() / COMPARISONS)?;
         Some(entries.iter().any(|entry| covers(self.counts_of(entry.way), &self.sum)))
     }
@@ -103,17 +103,17 @@ impl<'a> Ways<'a> {
     }
 
     /// Keeps a way with the pieces of `sum`; `None` where there are too many ways.
-    pub fn keep(&mut self, way: Way, worth: i64) -> Option<Entry> {
+    pub fn keep(&mut self, way: PlateWay, worth: i64) -> Option<Listed> {
         if self.ways.len() >= MOST_WAYS {
             return None;
         }
         self.ways.push((way, worth));
         self.counts.extend_from_slice(&self.sum);
-        Some(Entry { way: self.ways.len() as u32 - 1, tight: [true; 2] })
+        Some(Listed { way: self.ways.len() as u32 - 1, tight: [true; 2] })
     }
 
     /// Drops the ways that another outdoes, and sorts the others by worth.
-    pub fn prune(&mut self, entries: &mut Vec<Entry>) -> Option<()> {
+    pub fn prune(&mut self, entries: &mut Vec<Listed>) -> Option<()> {
         entries.sort_by_key(|entry| {
             // One that outdoes another is worth no less and has more pieces.
             let counts = self.counts_of(entry.way).iter().flatten();
@@ -121,7 +121,7 @@ impl<'a> Ways<'a> {
             let inherited = entry.tight != [true; 2];
             (Reverse((self.ways[entry.way as usize].1, pieces)), !inherited)
         });
-        let mut kept: Vec<Entry> = Vec::with_capacity(entries.len());
+        let mut kept: Vec<Listed> = Vec::with_capacity(entries.len());
         for &entry in entries.iter() {
             self.pairs = self.pairs.checked_sub(kept.len() / COMPARISONS)?;
             let own = self.counts_of(entry.way);
@@ -140,19 +140,19 @@ impl<'a> Ways<'a> {
     }
 
     /// A way without its surplus over the limits.
-    pub fn within(&self, way: u32, grid: &Grid, known: &mut Vec<Option<Rc<Part>>>) -> Part {
+    pub fn within(&self, way: u32, grid: &Grid, known: &mut Vec<Option<Rc<Core>>>) -> Core {
         let mut left: Vec<u64> = self.limits.iter().flatten().map(|&limit| limit.into()).collect();
         known.resize(self.ways.len(), None);
         self.part(way, grid, known).within(grid, &mut left)
     }
 
-    fn part(&self, way: u32, grid: &Grid, known: &mut Vec<Option<Rc<Part>>>) -> Rc<Part> {
+    fn part(&self, way: u32, grid: &Grid, known: &mut Vec<Option<Rc<Core>>>) -> Rc<Core> {
         if let Some(part) = &known[way as usize] {
             return part.clone();
         }
         let part = Rc::new(match self.ways[way as usize].0 {
-            Way::Piece(seat) => Part::piece(grid, seat as usize),
-            Way::Cut(side, one, other) => Part::beside(
+            PlateWay::Piece(seat) => Core::piece(grid, seat as usize),
+            PlateWay::Cut(side, one, other) => Core::beside(
                 side.into(),
                 [self.part(one, grid, known), self.part(other, grid, known)],
             ),

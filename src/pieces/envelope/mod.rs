@@ -47,7 +47,7 @@ impl Pocket {
         let card = line.card.value;
         match line.envelope {
             Envelope::None => None,
-            Envelope::Cut(_) => Some(Shape::of(card, workshop).pocket()),
+            Envelope::Cut(_) => Some(BlankShape::of(card, workshop).pocket()),
             Envelope::Bought => {
                 let holders = holders(workshop.formats.all_envelopes(), card, thick);
                 let face = holders.first().map_or(face(card, &workshop.envelope), |it| it.size);
@@ -64,49 +64,49 @@ fn face(card: Size, rules: &EnvelopeRules) -> Size {
 }
 
 /// A blank of either kind.
-enum Shape {
+enum BlankShape {
     Wrap(Wrap),
     Diagonal(Diagonal),
 }
 
-impl Shape {
+impl BlankShape {
     /// By the workshop's rules; where no blank fills the sheet that they name, the usual one.
-    fn of(card: Size, workshop: &Workshop) -> Shape {
-        Shape::wanted(card, workshop).unwrap_or_else(|| Shape::usual(card, workshop))
+    fn of(card: Size, workshop: &Workshop) -> BlankShape {
+        BlankShape::wanted(card, workshop).unwrap_or_else(|| BlankShape::usual(card, workshop))
     }
 
-    fn usual(card: Size, workshop: &Workshop) -> Shape {
+    fn usual(card: Size, workshop: &Workshop) -> BlankShape {
         match workshop.envelope.kind {
-            EnvelopeKind::Wrap => Shape::Wrap(Wrap::usual(card, workshop)),
-            EnvelopeKind::Diagonal => Shape::Diagonal(Diagonal::usual(card, workshop)),
+            EnvelopeKind::Wrap => BlankShape::Wrap(Wrap::usual(card, workshop)),
+            EnvelopeKind::Diagonal => BlankShape::Diagonal(Diagonal::usual(card, workshop)),
         }
     }
 
     /// `None` where the workshop names a sheet that no number of blanks fills.
-    fn wanted(card: Size, workshop: &Workshop) -> Option<Shape> {
+    fn wanted(card: Size, workshop: &Workshop) -> Option<BlankShape> {
         match (workshop.envelope.blank, workshop.envelope.kind) {
-            (BlankRule::Usual, _) => Some(Shape::usual(card, workshop)),
+            (BlankRule::Usual, _) => Some(BlankShape::usual(card, workshop)),
             (BlankRule::Least, EnvelopeKind::Wrap) => {
-                Some(Shape::Wrap(Wrap::least(card, workshop)))
+                Some(BlankShape::Wrap(Wrap::least(card, workshop)))
             }
             (BlankRule::Least, EnvelopeKind::Diagonal) => {
-                Some(Shape::Diagonal(Diagonal::least(card, workshop)))
+                Some(BlankShape::Diagonal(Diagonal::least(card, workshop)))
             }
             (BlankRule::Fill(sheet), EnvelopeKind::Wrap) => parts(sheet, &workshop.trimmer)
                 .into_iter()
                 .find_map(|part| Wrap::filling(part, card, workshop))
-                .map(Shape::Wrap),
+                .map(BlankShape::Wrap),
             (BlankRule::Fill(sheet), EnvelopeKind::Diagonal) => parts(sheet, &workshop.trimmer)
                 .into_iter()
                 .find_map(|part| Diagonal::filling(part, card, workshop))
-                .map(Shape::Diagonal),
+                .map(BlankShape::Diagonal),
         }
     }
 
     fn pocket(&self) -> Pocket {
         match self {
-            Shape::Wrap(wrap) => Pocket { name: None, face: wrap.pocket, flap: wrap.top },
-            Shape::Diagonal(diagonal) => {
+            BlankShape::Wrap(wrap) => Pocket { name: None, face: wrap.pocket, flap: wrap.top },
+            BlankShape::Diagonal(diagonal) => {
                 Pocket { name: None, face: diagonal.face, flap: diagonal.flap() }
             }
         }
@@ -135,16 +135,16 @@ pub(super) fn blank(
     problems: &mut Problems,
 ) -> Blank {
     let mut doubts = Doubts { workshop, place, problems };
-    let shape = Shape::wanted(card, workshop).unwrap_or_else(|| {
+    let shape = BlankShape::wanted(card, workshop).unwrap_or_else(|| {
         doubts.about_filling();
-        Shape::usual(card, workshop)
+        BlankShape::usual(card, workshop)
     });
     match shape {
-        Shape::Wrap(wrap) => {
+        BlankShape::Wrap(wrap) => {
             doubts.about_wrap(&wrap);
             wrap.blank()
         }
-        Shape::Diagonal(diagonal) => {
+        BlankShape::Diagonal(diagonal) => {
             doubts.about_diagonal(&diagonal);
             Blank::plain(Size::new(diagonal.side, diagonal.side))
         }

@@ -2,7 +2,7 @@
 //! there are none, from the plan's own lists.
 
 use super::first;
-use super::units::Units;
+use super::units::GroupUnits;
 use super::worth::Offers;
 use crate::job::Job;
 use crate::measure::{Axis, Ratio, Size};
@@ -16,7 +16,7 @@ use std::collections::{BTreeMap, BTreeSet};
 pub(super) struct Facts<'a> {
     pub pieces: BTreeMap<&'a str, PieceFacts<'a>>,
     pub sheets: BTreeMap<&'a str, SheetFacts<'a>>,
-    pub groups: Vec<Group<'a>>,
+    pub groups: Vec<PaperGroup<'a>>,
     /// The bill and the stock, where they are at hand.
     pub job: Option<&'a Job>,
     /// What the stock asks for its papers, where it is at hand.
@@ -26,7 +26,7 @@ pub(super) struct Facts<'a> {
 }
 
 /// Papers that pieces join, and what whole numbers stand for there.
-pub(super) struct Group<'a> {
+pub(super) struct PaperGroup<'a> {
     pub papers: BTreeSet<&'a str>,
     /// Minor units to a unit of price.
     pub price_unit: i64,
@@ -83,10 +83,11 @@ impl<'a> Facts<'a> {
         let pieces: BTreeMap<&str, PieceFacts> = pieces.collect();
         let offers = Offers::of(job);
         let units = |papers: BTreeSet<&'a str>| {
-            let units = Units::of(&papers, job, &offers);
+            let units = GroupUnits::of(&papers, job, &offers);
             (papers, units)
         };
-        let groups: Vec<(BTreeSet<&str>, Units)> = groups(&pieces).into_iter().map(units).collect();
+        let groups: Vec<(BTreeSet<&str>, GroupUnits)> =
+            groups(&pieces).into_iter().map(units).collect();
         let value = |sheet: &Sheet| match is_first {
             true => first::sheet(job, sheet),
             false => {
@@ -99,11 +100,11 @@ impl<'a> Facts<'a> {
             (sheet.id.as_str(), facts)
         });
         let sheets = sheets.collect();
-        let group = |(papers, units): (BTreeSet<&'a str>, Units)| match is_first {
-            true => Group::of_first(papers),
+        let group = |(papers, units): (BTreeSet<&'a str>, GroupUnits)| match is_first {
+            true => PaperGroup::of_first(papers),
             false => {
                 let unit = units.is_money.then_some(units.worth);
-                Group { papers, price_unit: units.price, unit }
+                PaperGroup { papers, price_unit: units.price, unit }
             }
         };
         let groups = groups.into_iter().map(group).collect();
@@ -147,12 +148,12 @@ impl<'a> Facts<'a> {
             let is_own =
                 |proof: &&Proof| proof.papers.iter().all(|it| papers.contains(it.as_str()));
             match plan.proof.iter().find(is_own) {
-                Some(proof) if !is_first => Group {
+                Some(proof) if !is_first => PaperGroup {
                     papers,
                     price_unit: proof.price_unit.minor(),
                     unit: proof.unit.map(|[above, below]| Ratio::new(above.into(), below.into())),
                 },
-                _ => Group::of_first(papers),
+                _ => PaperGroup::of_first(papers),
             }
         };
         let groups = groups(&pieces).into_iter().map(group).collect();
@@ -161,15 +162,15 @@ impl<'a> Facts<'a> {
     }
 
     /// The group of a paper.
-    pub fn group(&self, paper: &str) -> Option<&Group<'a>> {
+    pub fn group(&self, paper: &str) -> Option<&PaperGroup<'a>> {
         self.groups.iter().find(|group| group.papers.contains(paper))
     }
 }
 
-impl<'a> Group<'a> {
+impl<'a> PaperGroup<'a> {
     /// Plans of the first schema count minor units.
-    fn of_first(papers: BTreeSet<&'a str>) -> Group<'a> {
-        Group { papers, price_unit: 1, unit: Some(Ratio::whole(1)) }
+    fn of_first(papers: BTreeSet<&'a str>) -> PaperGroup<'a> {
+        PaperGroup { papers, price_unit: 1, unit: Some(Ratio::whole(1)) }
     }
 }
 

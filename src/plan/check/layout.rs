@@ -1,7 +1,7 @@
 //! The geometry: walks every cut tree and counts what comes of it.
 
 use super::facts::{PieceFacts, SheetFacts};
-use super::{Bench, Fault};
+use super::{Evidence, Fault};
 use crate::cuts::Cut;
 use crate::measure::{Axis, Length, Size};
 use crate::plan::{Content, KeptOffcut, Leaf, Node, Plan, Run};
@@ -31,7 +31,7 @@ pub(super) struct Areas {
 }
 
 /// Walks all runs.
-pub(super) fn walk<'a>(plan: &'a Plan, bench: Bench<'a>, faults: &mut Vec<Fault>) -> Cuts<'a> {
+pub(super) fn walk<'a>(plan: &'a Plan, bench: Evidence<'a>, faults: &mut Vec<Fault>) -> Cuts<'a> {
     let listed = plan.offcuts.iter().map(|offcut| (offcut.id.as_str(), offcut)).collect();
     let mut cuts = Cuts::default();
     for run in &plan.runs {
@@ -52,7 +52,7 @@ pub(super) fn walk<'a>(plan: &'a Plan, bench: Bench<'a>, faults: &mut Vec<Fault>
 
 /// The walk through one tree.
 struct Walk<'a, 'w> {
-    bench: Bench<'a>,
+    bench: Evidence<'a>,
     run: &'a Run,
     sheet: &'w SheetFacts<'a>,
     listed: &'w BTreeMap<&'a str, &'a KeptOffcut>,
@@ -62,7 +62,7 @@ struct Walk<'a, 'w> {
 
 /// A stretch along one axis.
 #[derive(Clone, Copy, PartialEq, Eq)]
-struct Span {
+struct Stretch {
     start: Length,
     end: Length,
 }
@@ -123,7 +123,7 @@ impl<'a> Walk<'a, '_> {
             self.faults.push(Fault::CutOutside { run, at: self.told(at), x, y });
             return;
         };
-        let agrees = |part: &Node, expected: Span| {
+        let agrees = |part: &Node, expected: Stretch| {
             let other = across.other();
             span(part, across) == expected && span(part, other) == span(node, other)
         };
@@ -142,16 +142,16 @@ impl<'a> Walk<'a, '_> {
 
     /// The two parts that a cut at `at` leaves of a plate. Where the blade takes the whole of a trim,
     /// that part has no width and lies at the plate's edge.
-    fn divide(&self, plate: Span, at: Length) -> Option<(Span, Span)> {
+    fn divide(&self, plate: Stretch, at: Length) -> Option<(Stretch, Stretch)> {
         let blade = self.bench.workshop.trimmer.blade.ticks();
         let far = Length::from_ticks(at.ticks().saturating_add(blade));
         let within = |place: Length| plate.start < place && place < plate.end;
-        let first = Span { start: plate.start, end: at };
-        let second = Span { start: far, end: plate.end };
+        let first = Stretch { start: plate.start, end: at };
+        let second = Stretch { start: far, end: plate.end };
         match (within(at), within(far)) {
             (true, true) => Some((first, second)),
-            (true, false) => Some((first, Span { start: plate.end, end: plate.end })),
-            (false, true) => Some((Span { start: plate.start, end: plate.start }, second)),
+            (true, false) => Some((first, Stretch { start: plate.end, end: plate.end })),
+            (false, true) => Some((Stretch { start: plate.start, end: plate.start }, second)),
             (false, false) => None,
         }
     }
@@ -308,12 +308,12 @@ impl<'a> Walk<'a, '_> {
     }
 }
 
-fn span(node: &Node, axis: Axis) -> Span {
+fn span(node: &Node, axis: Axis) -> Stretch {
     let start = match axis {
         Axis::Width => node.x,
         Axis::Height => node.y,
     };
     // A node may say anything; saturating, so that nonsense stays nonsense.
     let end = start.ticks().saturating_add(node.size.along(axis).ticks());
-    Span { start, end: Length::from_ticks(end) }
+    Stretch { start, end: Length::from_ticks(end) }
 }

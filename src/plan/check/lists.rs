@@ -2,7 +2,7 @@
 
 use super::facts::SheetFacts;
 use super::layout::Cuts;
-use super::{Bench, Fault, first};
+use super::{Evidence, Fault, first};
 use crate::job::Job;
 use crate::measure::{Ratio, Size};
 use crate::orders::Turn;
@@ -11,7 +11,7 @@ use crate::plan::{FIRST_SCHEMA, KeptOffcut, Plan, PlannedPiece, UsedSheet};
 use crate::stock::{Back, Print, Sheet, SheetKind, Stock};
 
 /// Checks all three lists.
-pub(super) fn check(plan: &Plan, bench: Bench, cuts: &Cuts, faults: &mut Vec<Fault>) {
+pub(super) fn check(plan: &Plan, bench: Evidence, cuts: &Cuts, faults: &mut Vec<Fault>) {
     if let Some(job) = bench.facts.job {
         if plan.order != job.order.name {
             let (found, expected) = (plan.order.clone(), job.order.name.clone());
@@ -146,7 +146,7 @@ fn against_stock(sheet: &UsedSheet, facts: &SheetFacts, faults: &mut Vec<Fault>)
 
 /// What a sheet counts. Without the stock nobody knows the paper's cheapest price: then only full sheets with a price
 /// can be judged, by the unit that the plan records.
-fn value(sheet: &UsedSheet, plan: &Plan, bench: Bench, faults: &mut Vec<Fault>) {
+fn value(sheet: &UsedSheet, plan: &Plan, bench: Evidence, faults: &mut Vec<Fault>) {
     let Some(group) = bench.facts.group(&sheet.paper) else {
         return faults.push(Fault::SheetOutside { sheet: sheet.id.clone() });
     };
@@ -205,7 +205,7 @@ fn sheet_counts(sheet: &UsedSheet, cuts: &Cuts, faults: &mut Vec<Fault>) {
     }
 }
 
-fn offcut_counts(offcut: &KeptOffcut, bench: Bench, cuts: &Cuts, faults: &mut Vec<Fault>) {
+fn offcut_counts(offcut: &KeptOffcut, bench: Evidence, cuts: &Cuts, faults: &mut Vec<Fault>) {
     let found = cuts.offcuts.get(offcut.id.as_str()).copied().unwrap_or(0);
     let name = || offcut.id.clone();
     if found != i128::from(offcut.count) || found == 0 {

@@ -20,7 +20,7 @@ mod verdict;
 mod worth;
 
 pub use fault::Fault;
-pub use verdict::{Searched, Unseen, Verdict};
+pub use verdict::{OnTrust, Unseen, Verdict};
 
 use super::{FIRST_SCHEMA, Plan, PlannedPiece, UsedSheet};
 use crate::job::Job;
@@ -77,7 +77,7 @@ fn judge<'a>(
     let mut faults = form::faults(plan, workshop);
     if faults.is_empty() {
         let facts = facts(plan);
-        let bench = Bench { workshop, facts: &facts };
+        let bench = Evidence { workshop, facts: &facts };
         let cuts = layout::walk(plan, bench, &mut faults);
         lists::check(plan, bench, &cuts, &mut faults);
         totals::check(plan, bench, &cuts, &mut faults);
@@ -89,12 +89,12 @@ fn judge<'a>(
 
 /// What every rule looks at beside the plan.
 #[derive(Clone, Copy)]
-struct Bench<'a> {
+struct Evidence<'a> {
     workshop: &'a Workshop,
     facts: &'a Facts<'a>,
 }
 
-impl Bench<'_> {
+impl Evidence<'_> {
     /// What squaring takes off both edges of a side.
     fn edges(self, sheet: &SheetFacts) -> i64 {
         match sheet.rough_edges {

@@ -7,16 +7,16 @@
 
 use super::area::worth_by_area;
 use super::facts::{self, PieceFacts, SheetFacts};
-use super::sums::{Coin, least_sum};
-use super::table::{Plate, Rectangle, worth};
-use super::{Bench, Fault, Searched, units};
+use super::sums::{Denomination, least_sum};
+use super::table::{Oriented, Sides, worth};
+use super::{Evidence, Fault, OnTrust, units};
 use crate::measure::Ratio;
 use crate::plan::{Certificate, FIRST_SCHEMA, Level, Plan, Proof, Status};
 use crate::workshop::GrainRule;
 use std::collections::BTreeMap;
 
 /// Checks that there is one proof for each group, and every proof. Gives the bounds that rest on a search.
-pub(super) fn check(plan: &Plan, bench: Bench, faults: &mut Vec<Fault>) -> Vec<Searched> {
+pub(super) fn check(plan: &Plan, bench: Evidence, faults: &mut Vec<Fault>) -> Vec<OnTrust> {
     let groups = &bench.facts.groups;
     let expected: Vec<String> = groups.iter().map(|group| name(group.papers.iter())).collect();
     let found: Vec<String> = plan.proof.iter().map(|proof| name(proof.papers.iter())).collect();
@@ -27,7 +27,7 @@ pub(super) fn check(plan: &Plan, bench: Bench, faults: &mut Vec<Fault>) -> Vec<S
     }
     let mut searched = Vec::new();
     for (proof, group) in plan.proof.iter().zip(groups) {
-        let group = Group::of(group, plan, bench);
+        let group = Weighed::of(group, plan, bench);
         let before = faults.len();
         if plan.schema != FIRST_SCHEMA {
             let prices: Vec<i64> = group.sheets.values().filter_map(|sheet| sheet.price).collect();
@@ -45,9 +45,9 @@ fn name(papers: impl Iterator<Item = impl AsRef<str>>) -> String {
 }
 
 /// Everything that belongs to some papers.
-struct Group<'a> {
-    bench: Bench<'a>,
-    facts: &'a facts::Group<'a>,
+struct Weighed<'a> {
+    bench: Evidence<'a>,
+    facts: &'a facts::PaperGroup<'a>,
     name: String,
     pieces: BTreeMap<&'a str, &'a PieceFacts<'a>>,
     sheets: BTreeMap<&'a str, &'a SheetFacts<'a>>,
@@ -91,8 +91,8 @@ impl<'a> Claim<'a> {
     }
 }
 
-impl<'a> Group<'a> {
-    fn of(facts: &'a facts::Group<'a>, plan: &Plan, bench: Bench<'a>) -> Group<'a> {
+impl<'a> Weighed<'a> {
+    fn of(facts: &'a facts::PaperGroup<'a>, plan: &Plan, bench: Evidence<'a>) -> Weighed<'a> {
         let papers = &facts.papers;
         let joins = |piece: &PieceFacts| piece.papers.iter().any(|paper| papers.contains(paper));
         let pieces = bench.facts.pieces.iter().filter(|(_, piece)| joins(piece));
@@ -104,7 +104,7 @@ impl<'a> Group<'a> {
             spend += i128::from(sheet.packs_bought) * i128::from(price);
             stock += i128::from(sheet.used) * i128::from(sheet.value.units());
         }
-        Group {
+        Weighed {
             bench,
             facts,
             name: name(papers.iter()),
@@ -115,7 +115,7 @@ impl<'a> Group<'a> {
         }
     }
 
-    fn check(&self, proof: &Proof, faults: &mut Vec<Fault>) -> Vec<Searched> {
+    fn check(&self, proof: &Proof, faults: &mut Vec<Fault>) -> Vec<OnTrust> {
         let papers = self.name.as_str();
         let step = self.facts.price_unit;
         let budget = Some(self.spend / i128::from(step));
@@ -195,7 +195,7 @@ impl<'a> Group<'a> {
         if !self.knows_how_pieces_lie() {
             return;
         }
-        let mut known = Known::default();
+        let mut known = WorthCache::default();
         for (id, sheet) in &self.sheets {
             if (sheet.on_hand == 0 && sheet.price.is_none()) || !self.bench.can_be_squared(sheet) {
                 continue;
@@ -234,7 +234,7 @@ impl<'a> Group<'a> {
     }
 
     /// The true size of a sheet, with a blade added on each side.
-    fn plate(&self, sheet: &SheetFacts) -> Plate {
+    fn plate(&self, sheet: &SheetFacts) -> Sides {
         let trimmer = &self.bench.workshop.trimmer;
         let more = trimmer.blade.ticks() - self.bench.edges(sheet);
         (sheet.size.width.ticks() + more, sheet.size.height.ticks() + more)
@@ -246,7 +246,7 @@ impl<'a> Group<'a> {
     }
 
     /// The pieces with a value, in every way they may lie on the sheet, a blade added on each side.
-    fn rectangles(&self, claim: &Claim, sheet: &SheetFacts) -> Vec<Rectangle> {
+    fn rectangles(&self, claim: &Claim, sheet: &SheetFacts) -> Vec<Oriented> {
         let trimmer = &self.bench.workshop.trimmer;
         let blade = trimmer.blade.ticks();
         let rule = self.bench.workshop.grain;
@@ -259,10 +259,10 @@ impl<'a> Group<'a> {
             let (width, height) =
                 (piece.size.width.ticks() + blade, piece.size.height.ticks() + blade);
             if piece.obeys_grain(false, sheet, rule) {
-                rectangles.push(Rectangle { width, height, value });
+                rectangles.push(Oriented { width, height, value });
             }
             if self.surely_turns(piece, sheet) && piece.obeys_grain(true, sheet, rule) {
-                rectangles.push(Rectangle { width: height, height: width, value });
+                rectangles.push(Oriented { width: height, height: width, value });
             }
         }
         rectangles.sort();
@@ -280,7 +280,7 @@ impl<'a> Group<'a> {
 
     /// The claimed bound is no higher than what the certificate proves, rounded up to the next sum that
     /// whole sheets or packs can have. A search may claim more than its certificate, which is then told.
-    fn check_bound(&self, claim: &Claim, faults: &mut Vec<Fault>) -> Option<Searched> {
+    fn check_bound(&self, claim: &Claim, faults: &mut Vec<Fault>) -> Option<OnTrust> {
         let certificate = claim.certificate;
         let step = i128::from(claim.rank.step);
         let bound = (i128::from(claim.bound) + step - 1).div_euclid(step);
@@ -302,7 +302,7 @@ impl<'a> Group<'a> {
             (false, true) => {
                 let unit =
                     claim.rank.budget.map_or(Some(Ratio::whole(1)), |_| self.facts.unit.clone());
-                Some(Searched { papers, level: name, bound, proven, unit })
+                Some(OnTrust { papers, level: name, bound, proven, unit })
             }
             (false, false) => {
                 faults.push(Fault::Unproven { papers, level: name, bound, proven });
@@ -312,10 +312,12 @@ impl<'a> Group<'a> {
     }
 
     /// What a total of this level is made of: packs to buy, or sheets to use.
-    fn coins(&self, claim: &Claim) -> Vec<Coin> {
+    fn coins(&self, claim: &Claim) -> Vec<Denomination> {
         let Some(budget) = claim.rank.budget else {
             let prices = self.sheets.values().filter_map(|sheet| sheet.price);
-            return prices.map(|price| Coin { value: self.units(price), most: None }).collect();
+            return prices
+                .map(|price| Denomination { value: self.units(price), most: None })
+                .collect();
         };
         let coin = |sheet: &&SheetFacts| {
             let bought = match sheet.price {
@@ -327,7 +329,7 @@ impl<'a> Group<'a> {
                 Some(_) => None,
             };
             let most = bought.map(|bought| bought.saturating_add(sheet.on_hand.into()));
-            Coin { value: i64::try_from(sheet.value).unwrap_or(i64::MAX), most }
+            Denomination { value: i64::try_from(sheet.value).unwrap_or(i64::MAX), most }
         };
         self.sheets.values().map(coin).collect()
     }
@@ -366,11 +368,11 @@ impl Claim<'_> {
 
 /// The worth of equal sheets is worked out once.
 #[derive(Default)]
-struct Known(BTreeMap<(Plate, Vec<Rectangle>), Option<i64>>);
+struct WorthCache(BTreeMap<(Sides, Vec<Oriented>), Option<i64>>);
 
-impl Known {
+impl WorthCache {
     /// The worth of the best pattern; `None` where that would take too long.
-    fn worth(&mut self, plate: Plate, rectangles: Vec<Rectangle>, knife: i64) -> Option<i64> {
+    fn worth(&mut self, plate: Sides, rectangles: Vec<Oriented>, knife: i64) -> Option<i64> {
         let key = (plate, rectangles);
         if let Some(worth) = self.0.get(&key) {
             return *worth;

@@ -2,7 +2,7 @@
 
 /// A price or value, and how many may be taken of it; `None` is any number.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Coin {
+pub(super) struct Denomination {
     pub value: i64,
     pub most: Option<i128>,
 }
@@ -11,9 +11,9 @@ pub(super) struct Coin {
 const LONGEST: i128 = 4_000_000;
 
 /// The least sum of coins that is at least `target`, or `limit` where there is none below it.
-pub(super) fn least_sum(target: i128, limit: i128, coins: &[Coin]) -> i128 {
-    let takes = |coin: &Coin| coin.value > 0 && coin.most != Some(0);
-    let coins: Vec<Coin> = coins.iter().copied().filter(takes).collect();
+pub(super) fn least_sum(target: i128, limit: i128, coins: &[Denomination]) -> i128 {
+    let takes = |coin: &Denomination| coin.value > 0 && coin.most != Some(0);
+    let coins: Vec<Denomination> = coins.iter().copied().filter(takes).collect();
     if target <= 0 {
         return 0.min(limit);
     }
@@ -38,9 +38,9 @@ pub(super) fn least_sum(target: i128, limit: i128, coins: &[Coin]) -> i128 {
 /// [`least_sum`] far out, where one coin of which there is plenty makes up the bulk of every sum: as many
 /// of it as every such sum has are set aside. Coins in plenty count as any number, which can only lower
 /// the result. `None` where no coin is in plenty or the rest is still too long.
-fn far_sum(target: i128, limit: i128, coins: &[Coin], step: i128) -> Option<i128> {
-    let worth = |coin: &Coin| coin.most.map(|most| most.saturating_mul(coin.value.into()));
-    let plenty = |coin: &Coin| worth(coin).is_none_or(|worth| worth > LONGEST * step);
+fn far_sum(target: i128, limit: i128, coins: &[Denomination], step: i128) -> Option<i128> {
+    let worth = |coin: &Denomination| coin.most.map(|most| most.saturating_mul(coin.value.into()));
+    let plenty = |coin: &Denomination| worth(coin).is_none_or(|worth| worth > LONGEST * step);
     let bulk = i128::from(coins.iter().filter(|coin| plenty(coin)).map(|coin| coin.value).max()?);
     // As many of another plentiful coin as the bulk coin's value can be swapped for bulk coins, so that
     // fewer are enough.
@@ -56,7 +56,7 @@ fn far_sum(target: i128, limit: i128, coins: &[Coin], step: i128) -> Option<i128
 }
 
 /// Which multiples of `step` below `end` steps are sums: a bit each, the first the lowest of the first word.
-fn reachable(end: usize, step: i128, coins: &[Coin]) -> Vec<u64> {
+fn reachable(end: usize, step: i128, coins: &[Denomination]) -> Vec<u64> {
     let mut sums = vec![0_u64; end.div_ceil(64)];
     sums[0] = 1;
     for coin in coins {
@@ -95,8 +95,8 @@ pub(super) fn common_divisor(one: i128, other: i128) -> i128 {
 mod tests {
     use super::*;
 
-    fn coins(coins: &[(i64, Option<i128>)]) -> Vec<Coin> {
-        coins.iter().map(|&(value, most)| Coin { value, most }).collect()
+    fn coins(coins: &[(i64, Option<i128>)]) -> Vec<Denomination> {
+        coins.iter().map(|&(value, most)| Denomination { value, most }).collect()
     }
 
     /// The largest sum that no coins of 6, 9 and 20 make is 43 (the textbook case of the Frobenius
@@ -126,7 +126,7 @@ mod tests {
     }
 
     /// The least sum by trying all counts of three coins.
-    fn slow(target: i128, limit: i128, coins: &[Coin]) -> i128 {
+    fn slow(target: i128, limit: i128, coins: &[Denomination]) -> i128 {
         let mut sums = vec![0_i128];
         for coin in coins {
             let most = coin.most.unwrap_or(60);

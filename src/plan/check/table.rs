@@ -8,11 +8,11 @@
 //! lose nothing: n pieces of w with n - 1 blades between them fit into W exactly if n (w + b) <= W + b.
 
 /// Width and height of a plate.
-pub(super) type Plate = (i64, i64);
+pub(super) type Sides = (i64, i64);
 
 /// A piece as it lies, and its value, above 0.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) struct Rectangle {
+pub(super) struct Oriented {
     pub width: i64,
     pub height: i64,
     pub value: i64,
@@ -29,9 +29,9 @@ const ROUNDED_STEPS: i64 = 3000;
 
 /// The most that a plate can be worth: exactly, or, where the sums of the sides are too many, with sides
 /// rounded down, which is never less. `None` where that would still take too long or overflow.
-pub(super) fn worth(plate: Plate, rectangles: &[Rectangle], knife: i64) -> Option<i64> {
-    let fits = |piece: &&Rectangle| piece.width <= plate.0 && piece.height <= plate.1;
-    let rectangles: Vec<Rectangle> = rectangles.iter().filter(fits).copied().collect();
+pub(super) fn worth(plate: Sides, rectangles: &[Oriented], knife: i64) -> Option<i64> {
+    let fits = |piece: &&Oriented| piece.width <= plate.0 && piece.height <= plate.1;
+    let rectangles: Vec<Oriented> = rectangles.iter().filter(fits).copied().collect();
     if rectangles.is_empty() {
         return Some(0);
     }
@@ -41,7 +41,7 @@ pub(super) fn worth(plate: Plate, rectangles: &[Rectangle], knife: i64) -> Optio
     })
 }
 
-fn exact(plate: Plate, rectangles: &[Rectangle], knife: i64) -> Option<i64> {
+fn exact(plate: Sides, rectangles: &[Oriented], knife: i64) -> Option<i64> {
     // The edges of a plate longer than the knife matter, since only some cuts can true them.
     let beyond_knife = plate.0.max(plate.1) > knife;
     let across = points(rectangles.iter().map(|piece| piece.width), plate.0, beyond_knife)?;
@@ -51,14 +51,14 @@ fn exact(plate: Plate, rectangles: &[Rectangle], knife: i64) -> Option<i64> {
     if cuts > MOST_CUTS || !values_fit(plate, rectangles) {
         return None;
     }
-    let mut table = Table { knife, across, down, worth: vec![0; plates] };
+    let mut table = WorthTable { knife, across, down, worth: vec![0; plates] };
     table.fill(rectangles);
     table.worth.last().copied()
 }
 
 /// All sides in whole units, rounded down; no unit is longer than a side.
-fn rounded(plate: Plate, mut rectangles: Vec<Rectangle>) -> (Plate, Vec<Rectangle>) {
-    let shortest = |side: fn(&Rectangle) -> i64| rectangles.iter().map(side).min().unwrap_or(1);
+fn rounded(plate: Sides, mut rectangles: Vec<Oriented>) -> (Sides, Vec<Oriented>) {
+    let shortest = |side: fn(&Oriented) -> i64| rectangles.iter().map(side).min().unwrap_or(1);
     let unit = |length: i64, shortest: i64| (length / ROUNDED_STEPS + 1).min(shortest);
     let across = unit(plate.0, shortest(|piece| piece.width));
     let down = unit(plate.1, shortest(|piece| piece.height));
@@ -70,7 +70,7 @@ fn rounded(plate: Plate, mut rectangles: Vec<Rectangle>) -> (Plate, Vec<Rectangl
 }
 
 /// The worth of every plate with sides among the points.
-struct Table {
+struct WorthTable {
     knife: i64,
     across: Vec<i64>,
     down: Vec<i64>,
@@ -78,8 +78,8 @@ struct Table {
     worth: Vec<i64>,
 }
 
-impl Table {
-    fn fill(&mut self, rectangles: &[Rectangle]) {
+impl WorthTable {
+    fn fill(&mut self, rectangles: &[Oriented]) {
         let width = self.across.len();
         let rests = rests(&self.across);
         // Rows that are worth more than the one above them.
@@ -202,7 +202,7 @@ fn sums(sides: Vec<i64>, limit: i64) -> Option<Vec<i64>> {
 }
 
 /// Whether no sum of values can leave 64 bits: a plate holds at most its area over the least area.
-fn values_fit(plate: Plate, rectangles: &[Rectangle]) -> bool {
+fn values_fit(plate: Sides, rectangles: &[Oriented]) -> bool {
     let area = |width: i64, height: i64| i128::from(width) * i128::from(height);
     let least = rectangles.iter().map(|piece| area(piece.width, piece.height)).min();
     let most = rectangles.iter().map(|piece| i128::from(piece.value)).max();
@@ -215,8 +215,8 @@ fn values_fit(plate: Plate, rectangles: &[Rectangle]) -> bool {
 mod tests {
     use super::*;
 
-    fn pieces(pieces: &[(i64, i64, i64)]) -> Vec<Rectangle> {
-        let rectangle = |&(width, height, value): &_| Rectangle { width, height, value };
+    fn pieces(pieces: &[(i64, i64, i64)]) -> Vec<Oriented> {
+        let rectangle = |&(width, height, value): &_| Oriented { width, height, value };
         pieces.iter().map(rectangle).collect()
     }
 

@@ -1,14 +1,14 @@
 //! The sums of the plan, added up again.
 
 use super::layout::Cuts;
-use super::{Bench, Fault, first};
+use super::{Evidence, Fault, first};
 use crate::measure::{Ratio, Size};
 use crate::plan::{FIRST_SCHEMA, Plan, UsedSheet};
 use crate::stock::SheetKind;
 use std::ops::RangeInclusive;
 
 /// Checks every total, and that the areas balance.
-pub(super) fn check(plan: &Plan, bench: Bench, cuts: &Cuts, faults: &mut Vec<Fault>) {
+pub(super) fn check(plan: &Plan, bench: Evidence, cuts: &Cuts, faults: &mut Vec<Fault>) {
     let totals = &plan.totals;
     let area = |area: crate::measure::Area| area.square_ticks();
     let proven: i128 = plan.proof.iter().map(|proof| i128::from(proof.spend.value.minor())).sum();
@@ -54,7 +54,7 @@ fn spend(plan: &Plan) -> i128 {
 
 /// What the paper that is used can be worth: one amount where the stock is known, which is rounded once. Alone, a plan
 /// shows what its full sheets with a price are worth, and of the others the whole units that they count, or nothing.
-fn stock(plan: &Plan, bench: Bench) -> RangeInclusive<i128> {
+fn stock(plan: &Plan, bench: Evidence) -> RangeInclusive<i128> {
     if plan.schema == FIRST_SCHEMA {
         let used = plan.sheets.iter();
         let worth =
@@ -71,7 +71,7 @@ fn stock(plan: &Plan, bench: Bench) -> RangeInclusive<i128> {
 }
 
 /// What one sheet can be worth, in minor units.
-fn worth(sheet: &UsedSheet, bench: Bench) -> [Ratio; 2] {
+fn worth(sheet: &UsedSheet, bench: Evidence) -> [Ratio; 2] {
     let same = |worth: Ratio| [worth.clone(), worth];
     if bench.facts.job.is_some() {
         let known = bench.facts.sheets.get(sheet.id.as_str());
@@ -86,7 +86,7 @@ fn worth(sheet: &UsedSheet, bench: Bench) -> [Ratio; 2] {
 }
 
 /// Only the stock knows the worth of offcuts, where there are any.
-fn kept(plan: &Plan, bench: Bench) -> Option<i128> {
+fn kept(plan: &Plan, bench: Evidence) -> Option<i128> {
     if plan.offcuts.is_empty() {
         return Some(0);
     }

@@ -20,7 +20,7 @@ const PARTS: [i128; 4] = [1, 10, 100, 1_000];
 const UNPRICED: i128 = 1_000;
 
 /// The units of a group.
-pub(super) struct Units {
+pub(super) struct GroupUnits {
     /// Minor units to a unit of price.
     pub price: i64,
     /// Minor units to a unit of worth; square ticks where no sheet has a price.
@@ -31,9 +31,9 @@ pub(super) struct Units {
     plain: Ratio,
 }
 
-impl Units {
+impl GroupUnits {
     /// Those of these papers.
-    pub fn of(papers: &BTreeSet<&str>, job: &Job, offers: &Offers) -> Units {
+    pub fn of(papers: &BTreeSet<&str>, job: &Job, offers: &Offers) -> GroupUnits {
         let of_group = |sheet: &&Sheet| papers.contains(sheet.paper.as_str());
         let sheets: Vec<&Sheet> = job.stock.sheets.iter().filter(of_group).collect();
         let price = |sheet: &Sheet| i128::from(sheet.price.map_or(0, |price| price.minor()));
@@ -44,7 +44,7 @@ impl Units {
         let rate = rates.filter(Ratio::is_positive).min();
         let plain = rate.map_or(Ratio::whole(1), |rate| &rate * &Ratio::new(1, UNPRICED));
         let price_unit = i64::try_from(steps.max(1)).unwrap_or(i64::MAX);
-        let mut units = Units { price: price_unit, worth: Ratio::whole(1), is_money, plain };
+        let mut units = GroupUnits { price: price_unit, worth: Ratio::whole(1), is_money, plain };
         let any_full = sheets.iter().any(|sheet| is_full(sheet));
         let areas = || sheets.iter().filter(|sheet| !any_full || is_full(sheet));
         let exact: Vec<(i128, i128)> = match is_money {
@@ -85,7 +85,7 @@ impl Units {
 pub(super) fn check(
     proof: &Proof,
     papers: &str,
-    group: &facts::Group,
+    group: &facts::PaperGroup,
     prices: &[i64],
     faults: &mut Vec<Fault>,
 ) {

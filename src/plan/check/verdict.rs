@@ -7,14 +7,14 @@ use std::fmt;
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Verdict {
     /// Bounds that are higher than their certificates prove: they rest on a search, which is not made again.
-    pub searched: Vec<Searched>,
+    pub searched: Vec<OnTrust>,
     /// What could not be looked at, since nobody said what it should be.
     pub unseen: Vec<Unseen>,
 }
 
 /// A bound that rests on a search.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Searched {
+pub struct OnTrust {
     /// The papers, joined by `|`.
     pub papers: String,
     /// `spend` or `stock`.

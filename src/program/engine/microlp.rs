@@ -7,7 +7,7 @@ use good_lp::{
 };
 
 /// The last solution; `None` once a row could not be added to it.
-struct Solved(Option<microlp::Solution>);
+struct Solution(Option<microlp::Solution>);
 
 /// Counts up to this are taken as they are.
 const PLAIN: f64 = 1_000.0;
@@ -38,10 +38,10 @@ pub(super) fn start(program: &Maximum) -> Option<Box<dyn Warm>> {
         model.add_constraint(constraint!(expression(&ids, terms.iter().copied()) <= *limit));
     }
     let solution = model.solve().ok().map(MicroLpSolution::into_inner)?;
-    Some(Box::new(Solved(Some(solution))))
+    Some(Box::new(Solution(Some(solution))))
 }
 
-impl Warm for Solved {
+impl Warm for Solution {
     fn add_row(&mut self, terms: &Terms, limit: f64) {
         self.0 = self.0.take().and_then(|solution| extend(solution, terms, limit));
     }

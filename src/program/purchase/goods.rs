@@ -9,7 +9,7 @@ use super::super::relaxation::{relax, worth_of};
 use super::super::solve::Stop;
 use super::super::task::Task;
 use super::need::Need;
-use super::tree::{Step, Tree};
+use super::tree::{PurchaseTree, Stepped};
 use std::collections::BTreeSet;
 
 /// Worth of a pattern in the whole numbers of the needs; small enough for 32-bit tables.
@@ -27,7 +27,7 @@ pub(super) struct Sought<'a> {
 }
 
 /// A task, and one that wants as much or more.
-struct Asked<'a> {
+struct Enlarged<'a> {
     task: &'a Task,
     wider: &'a Task,
 }
@@ -75,17 +75,17 @@ impl<'a> Goods<'a> {
     }
 
     /// All purchases that cost from `least` to `most`, where so many pieces more are wanted.
-    pub fn tree(&self, margin: &[u64], least: i64, most: i64) -> Tree<'a> {
+    pub fn tree(&self, margin: &[u64], least: i64, most: i64) -> PurchaseTree<'a> {
         let wider = wider(self.task, margin);
         let upper = self.supplies.iter().map(|&at| &wider.supplies[at]);
         let upper = upper.map(|supply| most_packs(&wider, Level::Spend, supply, most)).collect();
-        Tree::new(self.cost.clone(), self.attainable, &self.task.meter, upper, least)
+        PurchaseTree::new(self.cost.clone(), self.attainable, &self.task.meter, upper, least)
     }
 
     /// The cheapest packs of a tree whose paper would suffice if patterns could be cut in parts.
     pub fn cheapest(
         &mut self,
-        tree: &mut Tree,
+        tree: &mut PurchaseTree,
         Sought { margin, most }: Sought,
         pool: &mut Pool,
         stop: Stop,
@@ -98,10 +98,10 @@ impl<'a> Goods<'a> {
             }
             tree.learn(&self.needs, margin);
             let (packs, is_cheapest) = match tree.step() {
-                Step::End => break,
-                Step::On => continue,
-                Step::Packs(packs) => (packs, true),
-                Step::Parts(packs) => {
+                Stepped::End => break,
+                Stepped::On => continue,
+                Stepped::Packs(packs) => (packs, true),
+                Stepped::Parts(packs) => {
                     let asked = nodes < FIRST || nodes % ASKED == 0;
                     match asked.then(|| rounded(&packs, &mut tried)).flatten() {
                         Some(packs) => (packs, false),
@@ -109,7 +109,7 @@ impl<'a> Goods<'a> {
                     }
                 }
             };
-            match self.lacking(Asked { task: self.task, wider: &wider }, &packs, pool, stop) {
+            match self.lacking(Enlarged { task: self.task, wider: &wider }, &packs, pool, stop) {
                 Some(need) if !need.is_met(&packs, margin) => self.needs.push(need),
                 _ if is_cheapest => return Some(packs),
                 _ => {}
@@ -121,14 +121,14 @@ impl<'a> Goods<'a> {
     /// Whether what these packs buy is proven not to suffice for a part of the task.
     pub fn is_short(&self, rest: &Task, packs: &[u64], pool: &mut Pool, stop: Stop) -> bool {
         let none = vec![0; rest.items.len()];
-        let asked = Asked { task: rest, wider: rest };
+        let asked = Enlarged { task: rest, wider: rest };
         self.lacking(asked, packs, pool, stop).is_some_and(|need| !need.is_met(packs, &none))
     }
 
     /// What these packs lack most for a task, if they lack anything for a wider one.
     fn lacking(
         &self,
-        Asked { task, wider }: Asked,
+        Enlarged { task, wider }: Enlarged,
         packs: &[u64],
         pool: &mut Pool,
         stop: Stop,

@@ -23,9 +23,9 @@ use super::pool::Pool;
 use super::solve::Stop;
 use super::task::Task;
 use goods::{Goods, Sought};
-pub(super) use papers::{Cut, Means, Papers, Shortage};
+pub(super) use papers::{Means, Papers, TooFew, Trial};
 use std::collections::VecDeque;
-use tree::Tree;
+use tree::PurchaseTree;
 
 /// Times that packs are tried, at most.
 const MOST_TRIES: usize = 8;
@@ -37,7 +37,7 @@ const FEW: usize = 24;
 pub(super) struct Purchases<'a> {
     goods: Goods<'a>,
     /// All purchases that were not tried yet.
-    tree: Tree<'a>,
+    tree: PurchaseTree<'a>,
     /// Pieces more that a purchase should suffice for, by item.
     margin: Vec<u64>,
     /// Packs, by goods, that failed, and how often.
@@ -93,7 +93,7 @@ impl<'a> Purchases<'a> {
     }
 
     /// Takes note of what could be cut from packs.
-    pub fn learn(&mut self, packs: &[u64], cut: &Cut, pool: &mut Pool, stop: Stop) {
+    pub fn learn(&mut self, packs: &[u64], cut: &Trial, pool: &mut Pool, stop: Stop) {
         let packs = self.goods.of(packs);
         let known = self.failed.iter().position(|(failed, _)| *failed == packs);
         let tries = known.and_then(|at| self.failed.remove(at)).map_or(1, |(_, tries)| tries + 1);
@@ -107,8 +107,8 @@ impl<'a> Purchases<'a> {
         let most_tries = if self.goods.task.papers.len() > 1 { MOST_TRIES } else { 1 };
         let is_short = match &cut.shortage {
             None => false,
-            Some(Shortage::Proven) => true,
-            Some(Shortage::Unless(rest)) => self.goods.is_short(rest, &packs, pool, stop),
+            Some(TooFew::Proven) => true,
+            Some(TooFew::Unless(rest)) => self.goods.is_short(rest, &packs, pool, stop),
         };
         if is_short {
             self.tree.drop(&packs);
@@ -245,7 +245,7 @@ mod tests {
         let first = purchases.next(3000, &mut pool, &stop).unwrap();
         assert_eq!(first, [2, 11]);
         // As if a piece of the first paper had been missing.
-        let missing = Cut { plan: Candidate::default(), shortage: None };
+        let missing = Trial { plan: Candidate::default(), shortage: None };
         purchases.learn(&first, &missing, &mut pool, &stop);
         let wider = purchases.next(3000, &mut pool, &stop).unwrap();
         assert!(wider[0] * 100 + wider[1] * 70 > 970, "{wider:?}");

@@ -51,9 +51,9 @@ impl Need {
     }
 
     /// The rows it makes where so many pieces more are wanted: itself, and rounded by each of its factors.
-    pub fn rows(&self, margin: &[u64]) -> Vec<Row> {
+    pub fn rows(&self, margin: &[u64]) -> Vec<NeedRow> {
         let least = self.least(margin);
-        let mut rows = vec![Row::new(self.factors.clone(), least)];
+        let mut rows = vec![NeedRow::new(self.factors.clone(), least)];
         let mut divisors: Vec<i128> = self.factors.iter().copied().filter(|&of| of > 0).collect();
         divisors.sort_unstable();
         divisors.dedup();
@@ -63,13 +63,13 @@ impl Need {
 
     /// Mixed-integer rounding (Nemhauser & Wolsey 1990, Mathematical Programming 46:379-390): packs are
     /// whole, so of what is needed, a rest of the divisor needs as much as any.
-    fn rounded(&self, divisor: i128, least: i128) -> Option<Row> {
+    fn rounded(&self, divisor: i128, least: i128) -> Option<NeedRow> {
         let rest = least.rem_euclid(divisor);
         if least <= 0 || rest == 0 {
             return None;
         }
         let part = |factor: &i128| factor / divisor * rest + (factor % divisor).min(rest);
-        Some(Row::new(self.factors.iter().map(part).collect(), (least / divisor + 1) * rest))
+        Some(NeedRow::new(self.factors.iter().map(part).collect(), (least / divisor + 1) * rest))
     }
 
     /// Whether it is met by these packs, or lacks so little that the linear program would not see it.
@@ -82,7 +82,7 @@ impl Need {
 }
 
 /// A need as a row of the linear program, its largest factor being 1 there.
-pub(super) struct Row {
+pub(super) struct NeedRow {
     factors: Vec<i128>,
     least: i128,
     largest: f64,
@@ -95,11 +95,11 @@ pub(super) struct Row {
 /// Units of a multiplier in exact bounds.
 const SCALE: i128 = 1 << 48;
 
-impl Row {
-    fn new(factors: Vec<i128>, least: i128) -> Row {
+impl NeedRow {
+    fn new(factors: Vec<i128>, least: i128) -> NeedRow {
         let largest = factors.iter().copied().max().unwrap_or(1).max(1) as f64;
         let parts = factors.iter().map(|&factor| factor as f64 / largest).collect();
-        Row { limit: least as f64 / largest, factors, least, largest, parts }
+        NeedRow { limit: least as f64 / largest, factors, least, largest, parts }
     }
 }
 
@@ -115,7 +115,7 @@ pub(super) struct Purchasable {
 pub(super) fn bound(
     cost: &[i64],
     range: &Purchasable,
-    rows: &[Row],
+    rows: &[NeedRow],
     multipliers: &[(usize, f64)],
 ) -> (i128, i128) {
     let mut left: Vec<i128> = cost.iter().map(|&cost| i128::from(cost) * SCALE).collect();
@@ -148,7 +148,7 @@ mod tests {
     }
 
     /// Whether whole packs meet a row.
-    fn meets(row: &Row, packs: &[u64]) -> bool {
+    fn meets(row: &NeedRow, packs: &[u64]) -> bool {
         let met = row.factors.iter().zip(packs);
         met.map(|(&factor, &packs)| factor * i128::from(packs)).sum::<i128>() >= row.least
     }

@@ -8,7 +8,7 @@ use super::super::candidate::Candidate;
 use super::super::descent::{Descent, descend};
 use super::super::fill::{Chance, fill, fill_up};
 use super::super::level::Level;
-use super::super::part::{Part, parts};
+use super::super::part::{OnePaper, parts};
 use super::super::pool::Pool;
 use super::super::settle::{Aim, settle};
 use super::super::solve::{Proven, Settings};
@@ -35,15 +35,15 @@ pub(in super::super) struct Means<'a, 'b> {
 /// The papers of a task, and what could be cut from them.
 pub(in super::super) struct Papers<'a> {
     task: &'a Task,
-    parts: Vec<Part>,
-    known: BTreeMap<Order, Known>,
+    parts: Vec<OnePaper>,
+    known: BTreeMap<PaperOrder, Memory>,
     /// Purchases so far.
     purchases: usize,
 }
 
 /// What one paper has to make, and from what.
 #[derive(PartialEq, Eq, PartialOrd, Ord)]
-struct Order {
+struct PaperOrder {
     /// Index of the part.
     paper: usize,
     /// Packs bought, by its own supplies.
@@ -54,7 +54,7 @@ struct Order {
 
 /// What is known of an order.
 #[derive(Default)]
-struct Known {
+struct Memory {
     /// The most that could be cut.
     plan: Candidate,
     is_complete: bool,
@@ -65,15 +65,15 @@ struct Known {
 }
 
 /// What came of a purchase.
-pub(in super::super) struct Cut {
+pub(in super::super) struct Trial {
     /// All that could be cut.
     pub plan: Candidate,
     /// What speaks against the packs, where all could not be cut.
-    pub shortage: Option<Shortage>,
+    pub shortage: Option<TooFew>,
 }
 
 /// Packs do not suffice.
-pub(in super::super) enum Shortage {
+pub(in super::super) enum TooFew {
     /// That is proven.
     Proven,
     /// Unless this, a part of the task, can be made.
@@ -87,7 +87,7 @@ impl<'a> Papers<'a> {
     }
 
     /// What can be cut from these packs, by supply.
-    pub fn cut(&mut self, packs: &[u64], pool: &Pool, values: &[i64], means: Means) -> Cut {
+    pub fn cut(&mut self, packs: &[u64], pool: &Pool, values: &[i64], means: Means) -> Trial {
         let Means { chance, settings, steps } = means;
         let mended = self.shares(packs, pool, true, chance);
         let is_final = mended.is_none();
@@ -96,7 +96,7 @@ impl<'a> Papers<'a> {
         let mut plan = Candidate::default();
         for (paper, wanted) in shares.into_iter().flatten().enumerate() {
             self.parts[paper].learn(pool);
-            let order = Order { paper, packs: self.parts[paper].share(packs), wanted };
+            let order = PaperOrder { paper, packs: self.parts[paper].share(packs), wanted };
             let mut known = self.known.remove(&order).unwrap_or_default();
             if !known.is_complete {
                 let means = Means { chance: &mut *chance, settings, steps };
@@ -105,17 +105,17 @@ impl<'a> Papers<'a> {
             self.parts[paper].add_to(&mut plan, &known.plan);
             self.known.insert(order, known);
         }
-        Cut { plan, shortage: is_final.then(|| self.shortage(packs)).flatten() }
+        Trial { plan, shortage: is_final.then(|| self.shortage(packs)).flatten() }
     }
 
     /// Tries one paper, harder every time.
     fn cut_paper(
         &mut self,
-        order: &Order,
-        known: Known,
+        order: &PaperOrder,
+        known: Memory,
         values: &[i64],
         Means { chance, settings, steps }: Means,
-    ) -> Known {
+    ) -> Memory {
         // A paper that is alone is being settled already.
         let is_alone = self.parts.len() == 1;
         let part = &mut self.parts[order.paper];
@@ -128,25 +128,25 @@ impl<'a> Papers<'a> {
         if tries == 1 {
             let bought = bought(&task, &order.packs);
             let plan = most(&bought, &part.patterns, values, chance, settings);
-            return Known { is_complete: plan.is_complete(&task), plan, tries, bound: 0 };
+            return Memory { is_complete: plan.is_complete(&task), plan, tries, bound: 0 };
         }
         if is_alone || known.bound > paid {
-            return Known { tries, ..known };
+            return Memory { tries, ..known };
         }
         let now = task.meter.steps();
         let share = steps.saturating_sub(now) / SETTLED[(tries - 2).min(SETTLED.len() - 1)];
         let start = fill(&task, known.plan.clone(), values, settings.urgent);
         match start.map(|start| settled(&task, part, start, settings, now + share)) {
             Some((plan, proven)) if proven.value <= paid => {
-                Known { plan, is_complete: true, tries, bound: proven.bound }
+                Memory { plan, is_complete: true, tries, bound: proven.bound }
             }
-            Some((_, proven)) => Known { tries, bound: proven.bound.max(known.bound), ..known },
-            None => Known { tries, ..known },
+            Some((_, proven)) => Memory { tries, bound: proven.bound.max(known.bound), ..known },
+            None => Memory { tries, ..known },
         }
     }
 
     /// The orders of a purchase that were tried in vain.
-    fn in_vain(&self, packs: &[u64]) -> impl Iterator<Item = (&Order, &Known)> {
+    fn in_vain(&self, packs: &[u64]) -> impl Iterator<Item = (&PaperOrder, &Memory)> {
         let own: Vec<Vec<u64>> = self.parts.iter().map(|part| part.share(packs)).collect();
         let known = self.known.iter().filter(|(_, known)| !known.is_complete && known.tries > 1);
         known.filter(move |(order, _)| order.packs == own[order.paper])
@@ -191,8 +191,8 @@ impl<'a> Papers<'a> {
 
     /// What speaks against packs, once some papers are proven to be short that share just one item: together they
     /// make too few of it, or the others would have to make the rest.
-    fn shortage(&self, packs: &[u64]) -> Option<Shortage> {
-        let short: Vec<(&Order, usize)> = self
+    fn shortage(&self, packs: &[u64]) -> Option<TooFew> {
+        let short: Vec<(&PaperOrder, usize)> = self
             .in_vain(packs)
             .filter(|(order, known)| {
                 known.bound > spent(&self.parts[order.paper].task, &order.packs)
@@ -205,20 +205,20 @@ impl<'a> Papers<'a> {
         // Of one paper, the order for the fewest pieces comes first.
         let &(first, item) = short.first()?;
         let wanted = self.task.items[item].demand;
-        let is_last = |order: &Order| {
+        let is_last = |order: &PaperOrder| {
             let holding = self.parts.iter().filter(|part| part.holds[item]).count();
             let made = (first.wanted[item] + order.wanted[item]).saturating_sub(2);
             order.paper != first.paper && holding == 2 && made < wanted
         };
         if short.iter().any(|&(order, other)| other == item && is_last(order)) {
-            return Some(Shortage::Proven);
+            return Some(TooFew::Proven);
         }
-        Some(Shortage::Unless(self.rest(first, item)))
+        Some(TooFew::Unless(self.rest(first, item)))
     }
 
     /// What the others have to make if a paper makes one piece less than an order for it wants of the only item that
     /// it shares.
-    fn rest(&self, order: &Order, item: usize) -> Task {
+    fn rest(&self, order: &PaperOrder, item: usize) -> Task {
         let own = &self.parts[order.paper];
         let mut rest = self.task.clone();
         for (at, wanted) in rest.items.iter_mut().enumerate().filter(|(at, _)| own.holds[*at]) {
@@ -265,7 +265,7 @@ fn most(
 /// One paper settled as an order of its own, beginning with what was cut of it.
 fn settled(
     task: &Task,
-    part: &mut Part,
+    part: &mut OnePaper,
     start: Candidate,
     settings: &Settings,
     steps: u64,
@@ -283,15 +283,15 @@ mod tests {
 
     /// What speaks against two sheets of the first paper and eleven of the second once these orders are proven to
     /// be short: by paper, how many pieces it was to make of the item that both hold.
-    fn shortage(short: &[(usize, u64)]) -> Option<Shortage> {
+    fn shortage(short: &[(usize, u64)]) -> Option<TooFew> {
         let task = two_papers([3, 3, 20]);
         let mut papers = Papers::new(&task, &Pool::default());
         for &(paper, shared) in short {
             let mut wanted = vec![0, 0, shared];
             wanted[paper] = 3;
-            let order = Order { paper, packs: vec![[2, 11][paper]], wanted };
+            let order = PaperOrder { paper, packs: vec![[2, 11][paper]], wanted };
             let bound = [200, 770][paper] + 1;
-            papers.known.insert(order, Known { tries: 2, bound, ..Known::default() });
+            papers.known.insert(order, Memory { tries: 2, bound, ..Memory::default() });
         }
         papers.shortage(&[2, 11])
     }
@@ -299,21 +299,21 @@ mod tests {
     #[test]
     fn papers_that_make_too_few_together_are_short() {
         // At most none and nineteen of twenty.
-        assert!(matches!(shortage(&[(0, 1), (1, 20)]), Some(Shortage::Proven)));
+        assert!(matches!(shortage(&[(0, 1), (1, 20)]), Some(TooFew::Proven)));
         // One and nineteen would do.
-        assert!(matches!(shortage(&[(0, 2), (1, 20)]), Some(Shortage::Unless(_))));
+        assert!(matches!(shortage(&[(0, 2), (1, 20)]), Some(TooFew::Unless(_))));
         assert!(shortage(&[]).is_none());
     }
 
     #[test]
     fn what_one_paper_lacks_the_others_have_to_make() {
         // The first makes one at most.
-        let Some(Shortage::Unless(rest)) = shortage(&[(0, 2)]) else { panic!("a rest") };
+        let Some(TooFew::Unless(rest)) = shortage(&[(0, 2)]) else { panic!("a rest") };
         let wanted: Vec<u64> = rest.items.iter().map(|item| item.demand).collect();
         assert_eq!(wanted, [0, 3, 19]);
         assert_eq!((rest.supplies[0].price, rest.supplies[1].price), (None, Some(70)));
         // The fewest that are proven to be too many count.
-        let Some(Shortage::Unless(rest)) = shortage(&[(1, 20), (1, 18)]) else { panic!("a rest") };
+        let Some(TooFew::Unless(rest)) = shortage(&[(1, 20), (1, 18)]) else { panic!("a rest") };
         assert_eq!(rest.items[2].demand, 3);
     }
 
@@ -321,8 +321,8 @@ mod tests {
     fn what_is_not_proven_says_nothing() {
         let task = two_papers([3, 3, 20]);
         let mut papers = Papers::new(&task, &Pool::default());
-        let order = Order { paper: 0, packs: vec![2], wanted: vec![3, 0, 2] };
-        papers.known.insert(order, Known { tries: 2, bound: 200, ..Known::default() });
+        let order = PaperOrder { paper: 0, packs: vec![2], wanted: vec![3, 0, 2] };
+        papers.known.insert(order, Memory { tries: 2, bound: 200, ..Memory::default() });
         assert!(papers.shortage(&[2, 11]).is_none());
     }
 

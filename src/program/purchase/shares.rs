@@ -7,7 +7,7 @@
 use super::super::engine::{Minimum, Terms};
 use super::super::level::{Branch, Level};
 use super::super::master::master;
-use super::super::part::Part;
+use super::super::part::OnePaper;
 use super::super::pool::Pool;
 use super::super::task::Task;
 
@@ -23,7 +23,7 @@ pub(super) struct Limit {
 /// limits. `weights` are those of the items.
 pub(super) fn shares(
     task: &Task,
-    parts: &[Part],
+    parts: &[OnePaper],
     pool: &Pool,
     limits: &[Limit],
     weights: &[i64],
@@ -62,7 +62,7 @@ fn make_room(program: &mut Minimum, weights: &[i64]) {
 }
 
 /// What papers make in parts, as whole pieces that add up to what is wanted.
-fn whole(task: &Task, parts: &[Part], made: &[Vec<f64>]) -> Vec<Vec<u64>> {
+fn whole(task: &Task, parts: &[OnePaper], made: &[Vec<f64>]) -> Vec<Vec<u64>> {
     let mut shares: Vec<Vec<u64>> = parts.iter().map(|_| vec![0; task.items.len()]).collect();
     for (item, wanted) in task.items.iter().enumerate() {
         let holding: Vec<usize> = (0..parts.len()).filter(|&at| parts[at].holds[item]).collect();

@@ -5,7 +5,7 @@
 //! that lacks most. A row is only worked out when it is looked at. What comes of it is checked in whole
 //! numbers by the caller.
 
-use super::need::{Purchasable, Row};
+use super::need::{NeedRow, Purchasable};
 
 /// How much a row may lack, its largest factor being 1.
 const TOLERANCE: f64 = 1e-7;
@@ -15,7 +15,7 @@ const TINY: f64 = 1e-9;
 const MOST_PIVOTS: usize = 1_000;
 
 /// How a program ended.
-pub(super) struct Solved {
+pub(super) struct Optimum {
     /// The packs; of no meaning where there are none.
     pub packs: Vec<f64>,
     /// Whether all rows are met; else no packs in this range meet them, or it was given up.
@@ -28,7 +28,7 @@ pub(super) struct Solved {
 
 /// What is 0 at a corner.
 #[derive(Clone, Copy)]
-enum Edge {
+enum Facet {
     Lower(usize),
     Upper(usize),
     Row(usize),
@@ -37,17 +37,17 @@ enum Edge {
 /// The packs as sums over the edges of a corner.
 struct Dictionary<'a> {
     range: &'a Purchasable,
-    rows: &'a [Row],
+    rows: &'a [NeedRow],
     packs: Vec<f64>,
     /// By pack and edge: how many packs more for one more along the edge.
     along: Vec<Vec<f64>>,
     /// By edge: what one more along it costs.
     cost: Vec<f64>,
-    edges: Vec<Edge>,
+    edges: Vec<Facet>,
 }
 
 /// Minimises `Σ cost·packs` over packs in a range that meet all rows.
-pub(super) fn minimise(cost: &[i64], range: &Purchasable, rows: &[Row]) -> Solved {
+pub(super) fn minimise(cost: &[i64], range: &Purchasable, rows: &[NeedRow]) -> Optimum {
     let count = cost.len();
     let unit = |at: usize| (0..count).map(|other| f64::from(u8::from(other == at))).collect();
     let mut dictionary = Dictionary {
@@ -56,7 +56,7 @@ pub(super) fn minimise(cost: &[i64], range: &Purchasable, rows: &[Row]) -> Solve
         packs: range.lower.iter().map(|&lower| lower as f64).collect(),
         along: (0..count).map(unit).collect(),
         cost: cost.iter().map(|&cost| cost as f64).collect(),
-        edges: (0..count).map(Edge::Lower).collect(),
+        edges: (0..count).map(Facet::Lower).collect(),
     };
     let mut pivots = 0;
     while let Some((edge, lack)) = dictionary.lacking().filter(|_| pivots < MOST_PIVOTS) {
@@ -64,20 +64,20 @@ pub(super) fn minimise(cost: &[i64], range: &Purchasable, rows: &[Row]) -> Solve
         let gains = dictionary.gains(edge);
         let Some(leaving) = dictionary.cheapest(&gains) else {
             let multipliers = dictionary.conflict(edge, &gains);
-            return Solved { packs: dictionary.packs, is_met: false, multipliers, pivots };
+            return Optimum { packs: dictionary.packs, is_met: false, multipliers, pivots };
         };
         dictionary.pivot(edge, lack, leaving, &gains);
     }
     let multipliers = dictionary.edges.iter().zip(&dictionary.cost);
     let multipliers = multipliers.filter_map(|(edge, &cost)| edge.row(cost)).collect();
-    Solved { packs: dictionary.packs, is_met: pivots < MOST_PIVOTS, multipliers, pivots }
+    Optimum { packs: dictionary.packs, is_met: pivots < MOST_PIVOTS, multipliers, pivots }
 }
 
-impl Edge {
+impl Facet {
     /// The place of a row with its multiplier, if it is a row that has one.
     fn row(self, multiplier: f64) -> Option<(usize, f64)> {
         match self {
-            Edge::Row(row) if multiplier > 0.0 => Some((row, multiplier)),
+            Facet::Row(row) if multiplier > 0.0 => Some((row, multiplier)),
             _ => None,
         }
     }
@@ -85,32 +85,32 @@ impl Edge {
 
 impl Dictionary<'_> {
     /// What lacks most, and by how much.
-    fn lacking(&self) -> Option<(Edge, f64)> {
+    fn lacking(&self) -> Option<(Facet, f64)> {
         let mut most = None;
         let mut lack = TOLERANCE;
-        let mut see = |edge: Edge, by: f64| {
+        let mut see = |edge: Facet, by: f64| {
             if by > lack {
                 (most, lack) = (Some(edge), by);
             }
         };
         for (at, packs) in self.packs.iter().enumerate() {
-            see(Edge::Lower(at), self.range.lower[at] as f64 - packs);
-            see(Edge::Upper(at), packs - self.range.upper[at] as f64);
+            see(Facet::Lower(at), self.range.lower[at] as f64 - packs);
+            see(Facet::Upper(at), packs - self.range.upper[at] as f64);
         }
         for (at, row) in self.rows.iter().enumerate() {
             let met: f64 =
                 row.parts.iter().zip(&self.packs).map(|(part, packs)| part * packs).sum();
-            see(Edge::Row(at), row.limit - met);
+            see(Facet::Row(at), row.limit - met);
         }
         most.map(|edge| (edge, lack))
     }
 
     /// By edge: how much more of a row is met by one more along it.
-    fn gains(&self, edge: Edge) -> Vec<f64> {
+    fn gains(&self, edge: Facet) -> Vec<f64> {
         match edge {
-            Edge::Lower(at) => self.along[at].clone(),
-            Edge::Upper(at) => self.along[at].iter().map(|along| -along).collect(),
-            Edge::Row(row) => {
+            Facet::Lower(at) => self.along[at].clone(),
+            Facet::Upper(at) => self.along[at].iter().map(|along| -along).collect(),
+            Facet::Row(row) => {
                 let mut gains = vec![0.0; self.packs.len()];
                 for (part, along) in self.rows[row].parts.iter().zip(&self.along) {
                     gains.iter_mut().zip(along).for_each(|(gain, along)| *gain += part * along);
@@ -128,7 +128,7 @@ impl Dictionary<'_> {
     }
 
     /// Goes along an edge until the row is met.
-    fn pivot(&mut self, edge: Edge, lack: f64, at: usize, gains: &[f64]) {
+    fn pivot(&mut self, edge: Facet, lack: f64, at: usize, gains: &[f64]) {
         let step = lack / gains[at];
         for (packs, along) in self.packs.iter_mut().zip(&mut self.along) {
             *packs += along[at] * step;
@@ -141,7 +141,7 @@ impl Dictionary<'_> {
     }
 
     /// Multipliers of rows that cannot be met together within the range.
-    fn conflict(&self, edge: Edge, gains: &[f64]) -> Vec<(usize, f64)> {
+    fn conflict(&self, edge: Facet, gains: &[f64]) -> Vec<(usize, f64)> {
         let others = self.edges.iter().zip(gains);
         let others = others.filter_map(|(other, &gain)| other.row(-gain));
         edge.row(1.0).into_iter().chain(others).collect()
@@ -165,7 +165,7 @@ mod tests {
     use super::*;
 
     /// Rows over four packs, each with its rounded ones.
-    fn rows(chance: &mut Chance) -> Vec<Row> {
+    fn rows(chance: &mut Chance) -> Vec<NeedRow> {
         let needs = (0..chance.between(1, 6)).map(|_| {
             let factors = (0..4).map(|_| chance.between(0, 50).into()).collect();
             Need::plain(factors, chance.between(1, 400).into())
@@ -174,9 +174,9 @@ mod tests {
     }
 
     /// The same program as the usual engine solves it.
-    fn engine(cost: &[f64], range: &Purchasable, rows: &[Row]) -> Option<f64> {
+    fn engine(cost: &[f64], range: &Purchasable, rows: &[NeedRow]) -> Option<f64> {
         let number = |amounts: &[u64]| amounts.iter().map(|&amount| amount as f64).collect();
-        let terms = |row: &Row| (row.parts.iter().copied().enumerate().collect(), row.limit);
+        let terms = |row: &NeedRow| (row.parts.iter().copied().enumerate().collect(), row.limit);
         let program = Minimum {
             engine: Engine::default(),
             cost: cost.to_vec(),

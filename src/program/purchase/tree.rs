@@ -2,8 +2,8 @@
 
 use super::super::attainable::Attainable;
 use super::super::meter::Meter;
-use super::need::{Need, Purchasable, Row, bound};
-use super::simplex::{Solved, minimise};
+use super::need::{Need, NeedRow, Purchasable, bound};
+use super::simplex::{Optimum, minimise};
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
@@ -11,12 +11,12 @@ use std::collections::BTreeMap;
 const WHOLE: f64 = 1e-6;
 
 /// All purchases that are left, in ranges.
-pub(super) struct Tree<'a> {
+pub(super) struct PurchaseTree<'a> {
     cost: Vec<i64>,
     attainable: &'a Attainable,
     meter: &'a Meter,
     /// What every purchase has to meet.
-    rows: Vec<Row>,
+    rows: Vec<NeedRow>,
     /// Needs that it knows.
     known: usize,
     /// By what they cost at least; of those that cost the same, the newest first.
@@ -30,7 +30,7 @@ pub(super) struct Tree<'a> {
 }
 
 /// What came of a step.
-pub(super) enum Step {
+pub(super) enum Stepped {
     /// There is more to do.
     On,
     /// The cheapest packs that meet all rows, in parts.
@@ -41,7 +41,7 @@ pub(super) enum Step {
     End,
 }
 
-impl<'a> Tree<'a> {
+impl<'a> PurchaseTree<'a> {
     /// All purchases of up to so many packs, whose cost is known to be at least `least`.
     pub fn new(
         cost: Vec<i64>,
@@ -49,10 +49,10 @@ impl<'a> Tree<'a> {
         meter: &'a Meter,
         most: Vec<u64>,
         least: i64,
-    ) -> Tree<'a> {
+    ) -> PurchaseTree<'a> {
         let all = Purchasable { lower: vec![0; most.len()], upper: most };
         let open = BTreeMap::from([((least, Reverse(0)), all)]);
-        Tree {
+        PurchaseTree {
             cost,
             attainable,
             meter,
@@ -79,36 +79,36 @@ impl<'a> Tree<'a> {
     }
 
     /// Works on the cheapest range.
-    pub fn step(&mut self) -> Step {
-        let Some(((least, _), range)) = self.open.pop_first() else { return Step::End };
+    pub fn step(&mut self) -> Stepped {
+        let Some(((least, _), range)) = self.open.pop_first() else { return Stepped::End };
         let solved = minimise(&self.cost, &range, &self.rows);
         self.meter.count_pivots(solved.pivots + 1, self.rows.len(), self.cost.len());
         if !solved.is_met {
             self.drop_conflict(least, &range, &solved);
-            return Step::On;
+            return Stepped::On;
         }
         let (above, below) = bound(&self.cost, &range, &self.rows, &solved.multipliers);
         let better = self.attainable.round_up(above, below).max(least);
         if better > least {
             self.put(better, range);
-            return Step::On;
+            return Stepped::On;
         }
         match self.furthest(&solved.packs) {
             Some(at) => {
                 self.split(least, range, at, solved.packs[at].max(0.0) as u64);
-                Step::Parts(solved.packs)
+                Stepped::Parts(solved.packs)
             }
             None => {
                 // More rows may follow, which these packs break.
                 self.put(least, range);
                 let whole = solved.packs.iter().map(|packs| packs.round().max(0.0) as u64);
-                Step::Packs(whole.collect())
+                Stepped::Packs(whole.collect())
             }
         }
     }
 
     /// Takes a range off that holds no purchase, if that can be shown in whole numbers.
-    fn drop_conflict(&mut self, least: i64, range: &Purchasable, solved: &Solved) {
+    fn drop_conflict(&mut self, least: i64, range: &Purchasable, solved: &Optimum) {
         let free = vec![0; self.cost.len()];
         if bound(&free, range, &self.rows, &solved.multipliers).0 <= 0 {
             self.unsettled = self.unsettled.min(least);
@@ -198,23 +198,23 @@ mod tests {
     }
 
     /// The cheapest packs that were not set aside yet, and what they cost.
-    fn next(tree: &mut Tree) -> Option<(Vec<u64>, i64)> {
+    fn next(tree: &mut PurchaseTree) -> Option<(Vec<u64>, i64)> {
         loop {
             match tree.step() {
-                Step::End => return None,
-                Step::Packs(packs) => {
+                Stepped::End => return None,
+                Stepped::Packs(packs) => {
                     tree.set_aside(&packs);
                     let cost = packs.iter().zip(&tree.cost);
                     let cost = cost.map(|(&packs, cost)| packs as i64 * cost).sum();
                     return Some((packs, cost));
                 }
-                Step::On | Step::Parts(_) => {}
+                Stepped::On | Stepped::Parts(_) => {}
             }
         }
     }
 
     /// The least cost according to the tree, which has to be its bound.
-    fn found(tree: &mut Tree, needs: &[Need]) -> Option<i64> {
+    fn found(tree: &mut PurchaseTree, needs: &[Need]) -> Option<i64> {
         tree.learn(needs, &[]);
         let (packs, cost) = next(tree)?;
         assert!(needs.iter().all(|need| need.is_met(&packs, &[])), "{packs:?}");
@@ -236,7 +236,7 @@ mod tests {
                 })
                 .collect();
             let attainable = Attainable::all();
-            let mut tree = Tree::new(cost.clone(), &attainable, &meter, vec![6; 3], 0);
+            let mut tree = PurchaseTree::new(cost.clone(), &attainable, &meter, vec![6; 3], 0);
             let best = enumerated(&cost, 6, &needs);
             assert_eq!(found(&mut tree, &needs), best, "{cost:?}");
             made += usize::from(best.is_some());
@@ -249,7 +249,7 @@ mod tests {
     fn what_is_set_aside_still_bounds_and_the_next_comes() {
         let (attainable, meter) = (Attainable::all(), Meter::default());
         let needs = [Need::plain(vec![2, 3], 12)];
-        let mut tree = Tree::new(vec![10, 14], &attainable, &meter, vec![9; 2], 0);
+        let mut tree = PurchaseTree::new(vec![10, 14], &attainable, &meter, vec![9; 2], 0);
         // Four of the second for 56; three of the first and two of the second cost 58.
         assert_eq!(found(&mut tree, &needs), Some(56));
         assert_eq!(next(&mut tree), Some((vec![3, 2], 58)));

@@ -1,7 +1,7 @@
 //! What a person has put in a report folder, linked into the new one before it takes the old one's place.
 
 use super::swap::{found, sync_folder};
-use super::{FolderError, Tried, is_ours};
+use super::{Attempt, FolderError, is_ours};
 use std::fs::{self, File, Metadata};
 use std::io::{self, ErrorKind};
 use std::path::Path;

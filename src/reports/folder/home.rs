@@ -5,7 +5,7 @@
 
 use super::swap::{exchange, found, give_name, is_same};
 use super::told::Brought;
-use super::{FolderError, Tried, is_ours};
+use super::{Attempt, FolderError, is_ours};
 use std::fs::{self, File};
 use std::io::{self, BufRead, BufReader, ErrorKind};
 use std::path::{Path, PathBuf};

@@ -2,7 +2,7 @@
 
 use super::home::{Originals, bring_home, move_beside};
 use super::swap::{found, give_name, number};
-use super::{FolderError, ROOM, Tried, told};
+use super::{Attempt, FolderError, ROOM, told};
 use crate::diagnostics::{Problem, Problems};
 use std::fs;
 use std::path::{Path, PathBuf};

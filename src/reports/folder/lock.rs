@@ -1,7 +1,7 @@
 //! One run at a time writes into a folder. The lock ends with the run, however that ends.
 
 use super::swap::is_same;
-use super::{FolderError, Tried};
+use super::{Attempt, FolderError};
 use std::fs::{self, File, TryLockError};
 use std::io::{self, ErrorKind};
 use std::path::{Path, PathBuf};
@@ -11,10 +11,10 @@ const LOCK: &str = ".cardwright.lock";
 
 /// Asked each time that another run holds the lock, with how often it was tried: whether to try again. It takes its time to
 /// answer.
-pub type Waiting<'a> = dyn FnMut(u32) -> bool + 'a;
+pub type WhileLocked<'a> = dyn FnMut(u32) -> bool + 'a;
 
 /// Makes a folder where it is not there yet, locks it, and gives its place with links followed.
-pub fn lock(folder: &Path, waiting: &mut Waiting<'_>) -> Result<(File, PathBuf), FolderError> {
+pub fn lock(folder: &Path, waiting: &mut WhileLocked<'_>) -> Result<(File, PathBuf), FolderError> {
     loop {
         fs::create_dir_all(folder).tried("make the folder", folder)?;
         let place = fs::canonicalize(folder).tried("find", folder)?;
@@ -31,13 +31,13 @@ pub fn lock(folder: &Path, waiting: &mut Waiting<'_>) -> Result<(File, PathBuf),
     }
 }
 
-struct Lock {
+struct FolderLock {
     file: File,
     /// Whether it is the folder itself that is locked.
     of_folder: bool,
 }
 
-impl Lock {
+impl FolderLock {
     fn is_in_force(&self, folder: &Path) -> bool {
         match (self.of_folder, self.file.metadata(), fs::metadata(folder)) {
             (true, Ok(locked), Ok(found)) => is_same(&locked, &found),
@@ -47,12 +47,12 @@ impl Lock {
 }
 
 /// The folder itself, which leaves nothing behind; where it cannot be locked, as on some networks, a file in it.
-fn locked(folder: &Path, waiting: &mut Waiting<'_>) -> io::Result<Lock> {
+fn locked(folder: &Path, waiting: &mut WhileLocked<'_>) -> io::Result<FolderLock> {
     if cfg!(unix)
         && let Ok(file) = File::open(folder)
     {
         match wait(&file, waiting) {
-            Ok(()) => return Ok(Lock { file, of_folder: true }),
+            Ok(()) => return Ok(FolderLock { file, of_folder: true }),
             Err(error) if error.kind() == ErrorKind::Interrupted => return Err(error),
             Err(_) => {}
         }
@@ -60,11 +60,11 @@ fn locked(folder: &Path, waiting: &mut Waiting<'_>) -> io::Result<Lock> {
     let mut options = File::options();
     let file = options.write(true).create(true).truncate(false).open(folder.join(LOCK))?;
     wait(&file, waiting)?;
-    Ok(Lock { file, of_folder: false })
+    Ok(FolderLock { file, of_folder: false })
 }
 
 /// Interrupted where nobody wants to wait any longer.
-fn wait(file: &File, waiting: &mut Waiting<'_>) -> io::Result<()> {
+fn wait(file: &File, waiting: &mut WhileLocked<'_>) -> io::Result<()> {
     for tries in 1.. {
         match file.try_lock() {
             Ok(()) => break,

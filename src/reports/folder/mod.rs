@@ -24,8 +24,8 @@ mod tests;
 mod told;
 mod work;
 
-pub use place::Place;
-pub use work::{Swapped, Work, Written};
+pub use place::Destination;
+pub use work::{Swapped, Workspace, Written};
 
 use super::ReportFile;
 use crate::diagnostics::Problems;
@@ -102,11 +102,11 @@ pub enum FolderError {
 }
 
 /// Says what was tried on what.
-trait Tried<T> {
+trait Attempt<T> {
     fn tried(self, act: &'static str, path: &Path) -> Result<T, FolderError>;
 }
 
-impl<T> Tried<T> for io::Result<T> {
+impl<T> Attempt<T> for io::Result<T> {
     fn tried(self, act: &'static str, path: &Path) -> Result<T, FolderError> {
         self.map_err(|source| FolderError::System { act, path: path.to_owned(), source })
     }
@@ -118,7 +118,7 @@ impl<T> Tried<T> for io::Result<T> {
 /// # Errors
 /// `target` is something else, or the system refuses; the old folder is as it was then.
 pub fn write_folder(target: &Path, files: &[ReportFile]) -> Result<Problems, FolderError> {
-    let mut work = Work::begin(Place::of(target, &[])?, &mut |_| {
+    let mut work = Workspace::begin(Destination::of(target, &[])?, &mut |_| {
         std::thread::sleep(PAUSE);
         true
     })?;

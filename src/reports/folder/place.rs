@@ -1,7 +1,7 @@
 //! Where a report folder is to be, and whether it may be there.
 
 use super::swap::{found, is_same};
-use super::{FolderError, MARK, ROOM, Tried};
+use super::{Attempt, FolderError, MARK, ROOM};
 use std::ffi::{OsStr, OsString};
 use std::fs::{self, File};
 use std::io::{self, Read};
@@ -16,7 +16,7 @@ const LINKS: u32 = 40;
 
 /// A place where a report folder may be written.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Place {
+pub struct Destination {
     /// What the person calls it.
     pub(super) shown: PathBuf,
     /// The folder in which it lies.
@@ -25,12 +25,12 @@ pub struct Place {
     pub(super) name: OsString,
 }
 
-impl Place {
+impl Destination {
     /// The place of this folder, links followed; `inputs` are files that must not lie in it.
     ///
     /// # Errors
     /// A file is there or another folder, or one in which an input lies.
-    pub fn of(shown: &Path, inputs: &[&Path]) -> Result<Place, FolderError> {
+    pub fn of(shown: &Path, inputs: &[&Path]) -> Result<Destination, FolderError> {
         let target = resolved(shown)?;
         if let Some(input) = inputs.iter().find(|input| is_within(input, &target)) {
             let (folder, input) = (shown.to_owned(), (*input).to_owned());
@@ -43,8 +43,11 @@ impl Place {
         if target.iter().any(own) {
             return Err(FolderError::NoName(shown.to_owned()));
         }
-        let place =
-            Place { shown: shown.to_owned(), parent: parent.to_owned(), name: name.to_owned() };
+        let place = Destination {
+            shown: shown.to_owned(),
+            parent: parent.to_owned(),
+            name: name.to_owned(),
+        };
         place.has_old()?;
         Ok(place)
     }

@@ -2,10 +2,10 @@
 
 use super::home::{Originals, bring_home};
 use super::leftovers::{NEW, OLD, Parent, UNDONE, put_right};
-use super::lock::{Waiting, lock};
-use super::place::Place;
+use super::lock::{WhileLocked, lock};
+use super::place::Destination;
 use super::swap::{can_exchange, exchange, found, give_name, number, sync_folder};
-use super::{FolderError, ROOM, ReportFile, Tried, hers, is_ours, told};
+use super::{Attempt, FolderError, ROOM, ReportFile, hers, is_ours, told};
 use crate::diagnostics::Problems;
 use std::fs::{self, File};
 use std::io::{self, ErrorKind, Write};
@@ -13,8 +13,8 @@ use std::path::{Path, PathBuf};
 
 /// A parent folder in which no other run writes while this one does.
 #[derive(Debug)]
-pub struct Work {
-    place: Place,
+pub struct Workspace {
+    place: Destination,
     /// What a run has left that was cut off, and what became of it.
     pub told: Problems,
     /// Folders that were made to lie in, the deepest first.
@@ -27,7 +27,7 @@ pub struct Work {
 /// A whole report folder that is not in its place yet.
 #[derive(Debug)]
 pub struct Written {
-    work: Work,
+    work: Workspace,
     has_old: bool,
     exchanges: bool,
 }
@@ -35,7 +35,7 @@ pub struct Written {
 /// A report folder in its place, the old one beside.
 #[derive(Debug)]
 pub struct Swapped {
-    work: Work,
+    work: Workspace,
     /// The old one.
     old: Option<PathBuf>,
     /// Whether there was an old one with nothing in it.
@@ -43,13 +43,16 @@ pub struct Swapped {
     exchanges: bool,
 }
 
-impl Work {
+impl Workspace {
     /// Makes the parent folder where there is none, locks it, and puts right what was left there. Asks `waiting`
     /// whether to wait for another run.
     ///
     /// # Errors
     /// The system refuses, or something else has come to the place.
-    pub fn begin(mut place: Place, waiting: &mut Waiting<'_>) -> Result<Work, FolderError> {
+    pub fn begin(
+        mut place: Destination,
+        waiting: &mut WhileLocked<'_>,
+    ) -> Result<Workspace, FolderError> {
         let made = missing(&place.parent);
         let (lock, parent) = lock(&place.parent, waiting).inspect_err(|_| remove_empty(&made))?;
         let shown = match place.shown.file_name() == Some(&place.name) {
@@ -59,7 +62,7 @@ impl Work {
         let here = if shown.as_os_str().is_empty() { Path::new(".") } else { shown };
         let told = put_right(Parent { path: &parent, shown: here });
         place.parent = parent;
-        Ok(Work { place, told, made, wrote: None, _lock: lock })
+        Ok(Workspace { place, told, made, wrote: None, _lock: lock })
     }
 
     /// Writes the files into a new folder, beside all that the person has in the old one.
@@ -127,7 +130,7 @@ impl Work {
     }
 }
 
-impl Drop for Work {
+impl Drop for Workspace {
     /// Nothing of the program's own stays; what cannot be removed is found by the next run.
     fn drop(&mut self) {
         // What this run has not made may be anything, and lie behind a link.

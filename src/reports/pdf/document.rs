@@ -3,7 +3,7 @@
 use super::fonts::Fonts;
 use super::{EDGE, Mark, SMALL, Style, extent};
 use crate::reports::ReportError;
-use crate::reports::picture::{self, Colour, Hatch, Line, Rectangle, Shape, Trace};
+use crate::reports::picture::{self, Colour, Hatch, Line, Panel, Rectangle, Trace};
 use crate::workshop::PageSize;
 use krilla::Document;
 use krilla::color::rgb;
@@ -41,7 +41,7 @@ pub(super) fn document(
     for (number, marks) in pages.iter().enumerate() {
         let mut page = document.start_page_with(settings.clone());
         let mut surface = page.surface();
-        let mut sheet = Sheet { surface: &mut surface, fonts, tiles: &mut tiles };
+        let mut sheet = DrawnPage { surface: &mut surface, fonts, tiles: &mut tiles };
         let number = format!("{} / {}", number + 1, pages.len());
         let foot = foot(name, &number, Rectangle { x: 0.0, y: 0.0, width, height }, fonts);
         marks.iter().chain(&foot).for_each(|mark| sheet.draw(mark));
@@ -63,13 +63,13 @@ fn foot(name: &str, number: &str, page: Rectangle, fonts: &Fonts) -> [Mark; 2] {
 }
 
 /// A page that is drawn on.
-struct Sheet<'a, 'b> {
+struct DrawnPage<'a, 'b> {
     surface: &'a mut Surface<'b>,
     fonts: &'a Fonts,
     tiles: &'a mut Tiles,
 }
 
-impl Sheet<'_, '_> {
+impl DrawnPage<'_, '_> {
     fn draw(&mut self, mark: &Mark) {
         match mark {
             Mark::Text { at, text, style } => self.write(*at, text, style),
@@ -81,7 +81,7 @@ impl Sheet<'_, '_> {
                 }
                 self.path(path.finish(), None, Some(*stroke));
             }
-            Mark::Shape(shape) => {
+            Mark::Panel(shape) => {
                 let fill = match shape.fill {
                     picture::Fill::Empty => None,
                     picture::Fill::Plain(colour, opacity) => Some(filled(colour, opacity)),
@@ -124,7 +124,7 @@ impl Sheet<'_, '_> {
 const PULL: f64 = 0.552_285;
 
 /// The outline of a rectangle, clockwise from its upper edge.
-fn outline(shape: &Shape) -> Option<Path> {
+fn outline(shape: &Panel) -> Option<Path> {
     let Rectangle { x, y, width, height } = shape.area;
     let mut path = PathBuilder::new();
     if shape.corner <= 0.0 {
@@ -189,7 +189,7 @@ fn pattern(hatch: Hatch, surface: &mut Surface) -> Pattern {
     let mut own = builder.surface();
     let area = Rectangle { x: 0.0, y: 0.0, width: tile.side, height: tile.side };
     own.set_fill(Some(filled(tile.tint, 1.0)));
-    outline(&Shape::filled(area, picture::Fill::Empty)).iter().for_each(|path| own.draw_path(path));
+    outline(&Panel::filled(area, picture::Fill::Empty)).iter().for_each(|path| own.draw_path(path));
     for trace in tile.traces {
         let (path, fill, stroke) = match *trace {
             Trace::Through(through, stroke) => (polyline(through), None, Some(stroke)),
@@ -222,7 +222,7 @@ fn polyline(through: &[picture::Point]) -> Option<Path> {
 fn circle(middle: picture::Point, corner: f64) -> Option<Path> {
     let (x, y, side) = (middle.x - corner, middle.y - corner, 2.0 * corner);
     let area = Rectangle { x, y, width: side, height: side };
-    outline(&Shape { corner, ..Shape::filled(area, picture::Fill::Empty) })
+    outline(&Panel { corner, ..Panel::filled(area, picture::Fill::Empty) })
 }
 
 fn points(length: f64) -> f32 {

@@ -105,11 +105,11 @@ impl Fonts {
 }
 
 /// Parts of a text that may stand on different lines.
-type Parts = fn(&str) -> Vec<&str>;
+type TextParts = fn(&str) -> Vec<&str>;
 
 /// What a part too wide for a line is broken into, and what stands between: words, then what the joints of a name
 /// divide, then letters.
-const BREAKS: [(Parts, &str); 3] = [
+const BREAKS: [(TextParts, &str); 3] = [
     (|held| held.split(' ').collect(), " "),
     (|word| breaks::joints(word).collect(), ""),
     (|part| part.split_inclusive(|_| true).collect(), ""),
@@ -119,7 +119,7 @@ const BREAKS: [(Parts, &str); 3] = [
 fn add(
     part: &str,
     gap: &str,
-    breaks: &[(Parts, &str)],
+    breaks: &[(TextParts, &str)],
     lines: &mut Vec<String>,
     fits: &dyn Fn(&str) -> bool,
 ) {

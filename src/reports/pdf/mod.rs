@@ -15,7 +15,7 @@ mod table;
 pub use labels::labels;
 pub use schedule::schedule;
 
-use super::picture::{Colour, Line, Point, Shape, Stroke};
+use super::picture::{Colour, Line, Panel, Point, Stroke};
 use crate::workshop::PageSize;
 
 /// Free edge of every page; most printers reach beyond it.
@@ -39,7 +39,7 @@ enum Mark {
     /// Straight lines that look alike.
     Lines { lines: Vec<Line>, stroke: Stroke },
     /// A rectangle.
-    Shape(Shape),
+    Panel(Panel),
 }
 
 impl Mark {
@@ -53,7 +53,7 @@ impl Mark {
         let moved = |point: Point| Point::new(point.x + right, point.y + down);
         match &mut self {
             Mark::Text { at, .. } => *at = moved(*at),
-            Mark::Shape(Shape { area, .. }) => {
+            Mark::Panel(Panel { area, .. }) => {
                 (area.x, area.y) = (area.x + right, area.y + down);
             }
             Mark::Lines { lines, .. } => {

@@ -2,19 +2,19 @@
 
 use super::fonts::Fonts;
 use super::{Mark, Style};
-use crate::reports::picture::{Anchor, Block, Canvas, Line, Point, Shape, Stroke, Text};
+use crate::reports::picture::{Alignment, Canvas, Line, Panel, Paragraph, Point, Stroke, Text};
 use crate::reports::visible::shown;
 
 /// Marks of a drawing, from its own left and upper edge.
-pub(super) struct Plate<'a> {
+pub(super) struct Marks<'a> {
     fonts: &'a Fonts,
     marks: Vec<Mark>,
 }
 
-impl<'a> Plate<'a> {
+impl<'a> Marks<'a> {
     /// The marks of what `draw` draws, its point `origin` in the corner.
     pub fn of(fonts: &'a Fonts, origin: Point, draw: impl FnOnce(&mut dyn Canvas)) -> Vec<Mark> {
-        let mut plate = Plate { fonts, marks: Vec::new() };
+        let mut plate = Marks { fonts, marks: Vec::new() };
         draw(&mut plate);
         plate.marks.into_iter().map(|mark| mark.moved(-origin.x, -origin.y)).collect()
     }
@@ -31,9 +31,9 @@ impl<'a> Plate<'a> {
     }
 }
 
-impl Canvas for Plate<'_> {
-    fn shape(&mut self, shape: &Shape) {
-        self.marks.push(Mark::Shape(*shape));
+impl Canvas for Marks<'_> {
+    fn shape(&mut self, shape: &Panel) {
+        self.marks.push(Mark::Panel(*shape));
     }
 
     fn lines(&mut self, stroke: Stroke, lines: &[Line]) {
@@ -46,8 +46,8 @@ impl Canvas for Plate<'_> {
         let Text { at, size, bold, colour, upward, .. } = *text;
         let style = Style { size, bold, colour, upward };
         match text.anchor {
-            Anchor::Middle => self.write(&text.text, at, style),
-            Anchor::Start => {
+            Alignment::Middle => self.write(&text.text, at, style),
+            Alignment::Start => {
                 let text = shown(&text.text);
                 self.marks.push(Mark::Text { at, text, style });
             }
@@ -55,7 +55,7 @@ impl Canvas for Plate<'_> {
     }
 
     /// A light ground keeps a hatch off the letters.
-    fn block(&mut self, block: &Block) {
+    fn block(&mut self, block: &Paragraph) {
         self.shape(&block.ground());
         let style = Style { upward: block.upward, ..Style::plain(block.size) };
         let Point { x, y } = block.centre;

@@ -2,7 +2,7 @@
 
 use super::flow::Flow;
 use super::{EDGE, Mark, SMALL, STRONG, Style, TEXT};
-use crate::reports::picture::{Colour, Fill, Point, Rectangle, Shape, Stroke};
+use crate::reports::picture::{Colour, Fill, Panel, Point, Rectangle, Stroke};
 use crate::reports::visible::shown;
 
 /// Room around the text of a cell.
@@ -13,22 +13,22 @@ const TICK: f64 = 3.4;
 const MOST_LINES: usize = 30;
 
 /// A column: its head, its width (0 for what is left over), and whether it lines up on the right.
-pub(super) struct Column {
+pub(super) struct TableColumn {
     pub head: &'static str,
     pub width: f64,
     pub right: bool,
 }
 
-pub(super) const fn column(head: &'static str, width: f64) -> Column {
-    Column { head, width, right: false }
+pub(super) const fn column(head: &'static str, width: f64) -> TableColumn {
+    TableColumn { head, width, right: false }
 }
 
-pub(super) const fn numbers(head: &'static str, width: f64) -> Column {
-    Column { head, width, right: true }
+pub(super) const fn numbers(head: &'static str, width: f64) -> TableColumn {
+    TableColumn { head, width, right: true }
 }
 
 /// What stands in a cell.
-pub(super) enum Cell {
+pub(super) enum TableCell {
     /// Texts below each other.
     Texts(Vec<(String, Style)>),
     /// A box to tick.
@@ -37,38 +37,38 @@ pub(super) enum Cell {
     Disc(u32),
 }
 
-pub(super) fn text(text: impl Into<String>) -> Cell {
-    Cell::Texts(vec![(text.into(), TEXT)])
+pub(super) fn text(text: impl Into<String>) -> TableCell {
+    TableCell::Texts(vec![(text.into(), TEXT)])
 }
 
-pub(super) fn strong(text: impl Into<String>) -> Cell {
-    Cell::Texts(vec![(text.into(), STRONG)])
+pub(super) fn strong(text: impl Into<String>) -> TableCell {
+    TableCell::Texts(vec![(text.into(), STRONG)])
 }
 
 /// A strong text with a quiet one below it.
-pub(super) fn named(name: impl Into<String>, below: impl Into<String>) -> Cell {
-    Cell::Texts(vec![(name.into(), STRONG), (below.into(), SMALL)])
+pub(super) fn named(name: impl Into<String>, below: impl Into<String>) -> TableCell {
+    TableCell::Texts(vec![(name.into(), STRONG), (below.into(), SMALL)])
 }
 
-pub(super) struct Row {
+pub(super) struct TableRow {
     /// Text over the whole width above the row, in parts; it holds for the rows below it, too, and is
     /// said again on the next page.
     pub band: Vec<(String, Style)>,
-    pub cells: Vec<Cell>,
+    pub cells: Vec<TableCell>,
 }
 
-pub(super) fn row(cells: Vec<Cell>) -> Row {
-    Row { band: Vec::new(), cells }
+pub(super) fn row(cells: Vec<TableCell>) -> TableRow {
+    TableRow { band: Vec::new(), cells }
 }
 
 /// A row, ready to be put: its height, and its lines by cell.
-struct Laid {
+struct LaidRow {
     height: f64,
     cells: Vec<Vec<(String, Style)>>,
 }
 
 /// Puts a table.
-pub(super) fn table(flow: &mut Flow, columns: &[Column], rows: &[Row]) {
+pub(super) fn table(flow: &mut Flow, columns: &[TableColumn], rows: &[TableRow]) {
     let fixed: f64 = columns.iter().map(|column| column.width).sum();
     let open = columns.iter().filter(|column| column.width == 0.0).count().max(1);
     let rest = (flow.width() - fixed) / open as f64;
@@ -123,7 +123,7 @@ fn head_height() -> f64 {
     SMALL.leading() + 2.0 * PAD
 }
 
-fn head(flow: &mut Flow, columns: &[Column], widths: &[f64]) {
+fn head(flow: &mut Flow, columns: &[TableColumn], widths: &[f64]) {
     flow.y += head_height();
     let mut x = EDGE;
     for (column, width) in columns.iter().zip(widths) {
@@ -139,21 +139,21 @@ fn line(flow: &mut Flow, width: f64) {
     flow.put(Mark::line([EDGE, y, right, y], Stroke::ink(width)));
 }
 
-fn laid(flow: &Flow, row: &Row, widths: &[f64]) -> Laid {
-    let lines = |(cell, width): (&Cell, &f64)| match cell {
-        Cell::Texts(texts) => {
+fn laid(flow: &Flow, row: &TableRow, widths: &[f64]) -> LaidRow {
+    let lines = |(cell, width): (&TableCell, &f64)| match cell {
+        TableCell::Texts(texts) => {
             let lines =
                 |(text, style): &(String, Style)| lines(flow, text, *style, width - 2.0 * PAD);
             texts.iter().flat_map(lines).collect()
         }
-        Cell::Tick | Cell::Disc(_) => Vec::new(),
+        TableCell::Tick | TableCell::Disc(_) => Vec::new(),
     };
     let cells: Vec<Vec<(String, Style)>> = row.cells.iter().zip(widths).map(lines).collect();
     let height = |lines: &Vec<(String, Style)>| -> f64 {
         lines.iter().map(|(_, style)| style.leading()).sum()
     };
     let highest = cells.iter().map(height).fold(TICK + 0.8, f64::max);
-    Laid { height: highest + 2.0 * PAD, cells }
+    LaidRow { height: highest + 2.0 * PAD, cells }
 }
 
 fn lines(flow: &Flow, text: &str, style: Style, width: f64) -> Vec<(String, Style)> {
@@ -165,20 +165,20 @@ fn lines(flow: &Flow, text: &str, style: Style, width: f64) -> Vec<(String, Styl
     lines.into_iter().map(|line| (line, style)).collect()
 }
 
-fn put(flow: &mut Flow, row: &Row, laid: &Laid, columns: &[Column], widths: &[f64]) {
+fn put(flow: &mut Flow, row: &TableRow, laid: &LaidRow, columns: &[TableColumn], widths: &[f64]) {
     let top = flow.y + PAD;
     let mut x = EDGE;
     for (((cell, lines), column), width) in
         row.cells.iter().zip(&laid.cells).zip(columns).zip(widths)
     {
         match cell {
-            Cell::Tick => {
+            TableCell::Tick => {
                 let area = Rectangle { x: x + 0.4, y: top + 0.4, width: TICK, height: TICK };
                 let stroke = Some(Stroke::ink(0.35));
-                flow.put(Mark::Shape(Shape { stroke, ..Shape::filled(area, Fill::Empty) }));
+                flow.put(Mark::Panel(Panel { stroke, ..Panel::filled(area, Fill::Empty) }));
             }
-            Cell::Disc(number) => disc(flow, x + PAD, top, *number),
-            Cell::Texts(_) => {
+            TableCell::Disc(number) => disc(flow, x + PAD, top, *number),
+            TableCell::Texts(_) => {
                 let mut y = top;
                 for (line, style) in lines {
                     let at = x + offset(flow, column, *width, line, style);
@@ -193,7 +193,7 @@ fn put(flow: &mut Flow, row: &Row, laid: &Laid, columns: &[Column], widths: &[f6
 }
 
 /// How far right of its column's edge a text begins.
-fn offset(flow: &Flow, column: &Column, width: f64, text: &str, style: &Style) -> f64 {
+fn offset(flow: &Flow, column: &TableColumn, width: f64, text: &str, style: &Style) -> f64 {
     match column.right {
         true => width - PAD - flow.fonts.width(text, style),
         false => PAD,
@@ -204,7 +204,7 @@ fn disc(flow: &mut Flow, x: f64, y: f64, number: u32) {
     let (text, style) = (number.to_string(), Style { colour: Colour::WHITE, ..STRONG });
     let width = flow.fonts.width(&text, &style) + 2.4;
     let area = Rectangle { x, y, width, height: 4.4 };
-    flow.put(Mark::Shape(Shape::filled(area, Fill::Plain(Colour::INK, 1.0))));
+    flow.put(Mark::Panel(Panel::filled(area, Fill::Plain(Colour::INK, 1.0))));
     flow.text(Point::new(x + 1.2, y + 3.4), &text, style);
 }
 
@@ -218,15 +218,15 @@ mod tests {
     use std::collections::{BTreeMap, BTreeSet};
 
     /// A row whose texts all begin with its number.
-    fn numbered(number: usize, words: &[usize], banded: bool) -> Row {
+    fn numbered(number: usize, words: &[usize], banded: bool) -> TableRow {
         let filled = |count: &usize| {
             let words = vec![format!("#{number}#"); (*count).max(1)];
-            Cell::Texts(vec![(words.join(" "), TEXT), (format!("#{number}#"), SMALL)])
+            TableCell::Texts(vec![(words.join(" "), TEXT), (format!("#{number}#"), SMALL)])
         };
-        let mut cells = vec![Cell::Tick];
+        let mut cells = vec![TableCell::Tick];
         cells.extend(words.iter().map(filled));
         let band = if banded { vec![(format!("band {number}"), STRONG)] } else { Vec::new() };
-        Row { band, cells }
+        TableRow { band, cells }
     }
 
     proptest! {
@@ -238,7 +238,7 @@ mod tests {
             let page = if a4 { PageSize::A4 } else { PageSize::Letter };
             let fonts = Fonts::new().unwrap();
             let mut flow = Flow::new(page, &fonts);
-            let given: Vec<Row> = rows
+            let given: Vec<TableRow> = rows
                 .iter()
                 .enumerate()
                 .map(|(number, (words, banded))| numbered(number, words, *banded))

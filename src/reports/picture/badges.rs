@@ -4,7 +4,7 @@
 
 use super::scale::Scale;
 use super::series::{runs_down, series};
-use super::{Anchor, Canvas, Colour, Fill, Line, Point, Rectangle, Shape, Stroke, Text};
+use super::{Alignment, Canvas, Colour, Fill, Line, Panel, Point, Rectangle, Stroke, Text};
 use crate::reports::drawing::NumberedCut;
 
 /// A step number at its cut line.
@@ -50,7 +50,7 @@ impl Badge {
 
     /// Writes it.
     pub fn draw(&self, canvas: &mut dyn Canvas) {
-        canvas.shape(&Shape {
+        canvas.shape(&Panel {
             area: self.rectangle(),
             corner: HEIGHT / 2.0,
             fill: Fill::Plain(Colour::INK, 1.0),
@@ -59,7 +59,7 @@ impl Badge {
         let at = Point::new(self.at.x, self.at.y + 1.1);
         let number = self.number.to_string();
         let text = Text::at(at, 3.1, &number);
-        canvas.text(&Text { anchor: Anchor::Middle, bold: true, colour: Colour::WHITE, ..text });
+        canvas.text(&Text { anchor: Alignment::Middle, bold: true, colour: Colour::WHITE, ..text });
     }
 }
 

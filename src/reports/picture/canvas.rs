@@ -7,13 +7,13 @@ use std::borrow::Cow;
 /// Takes the parts of a picture, the lowest first.
 pub trait Canvas {
     /// A rectangle.
-    fn shape(&mut self, shape: &Shape);
+    fn shape(&mut self, shape: &Panel);
     /// Straight lines that look alike.
     fn lines(&mut self, stroke: Stroke, lines: &[Line]);
     /// A line of text.
     fn text(&mut self, text: &Text);
     /// Lines of text in the middle of a place, set off from the hatch behind them.
-    fn block(&mut self, block: &Block);
+    fn block(&mut self, block: &Paragraph);
 }
 
 /// A point.
@@ -100,7 +100,7 @@ pub enum Fill {
 
 /// A rectangle.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Shape {
+pub struct Panel {
     /// Where it lies.
     pub area: Rectangle,
     /// Radius of its corners.
@@ -111,16 +111,16 @@ pub struct Shape {
     pub stroke: Option<Stroke>,
 }
 
-impl Shape {
+impl Panel {
     /// A place that is filled.
-    pub const fn filled(area: Rectangle, fill: Fill) -> Shape {
-        Shape { area, corner: 0.0, fill, stroke: None }
+    pub const fn filled(area: Rectangle, fill: Fill) -> Panel {
+        Panel { area, corner: 0.0, fill, stroke: None }
     }
 }
 
 /// Where the point of a text lies in it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Anchor {
+pub enum Alignment {
     /// At its beginning.
     Start,
     /// In its middle.
@@ -135,7 +135,7 @@ pub struct Text<'a> {
     /// A point of its base line.
     pub at: Point,
     /// Which one.
-    pub anchor: Anchor,
+    pub anchor: Alignment,
     /// Height of the letters.
     pub size: f64,
     /// Whether they are bold.
@@ -149,14 +149,14 @@ pub struct Text<'a> {
 impl<'a> Text<'a> {
     /// A plain text that begins there.
     pub fn at(at: Point, size: f64, text: &'a str) -> Text<'a> {
-        let (anchor, bold, colour, upward) = (Anchor::Start, false, Colour::INK, false);
+        let (anchor, bold, colour, upward) = (Alignment::Start, false, Colour::INK, false);
         Text { text: Cow::Borrowed(text), at, anchor, size, bold, colour, upward }
     }
 }
 
 /// Lines of text.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Block<'a> {
+pub struct Paragraph<'a> {
     /// What is written, as it was typed.
     pub lines: &'a [String],
     /// Middle of all of it.
@@ -174,10 +174,10 @@ pub struct Block<'a> {
 /// From one line to the next, as a part of the letters' height.
 pub const LEADING: f64 = 1.18;
 
-impl<'a> Block<'a> {
+impl<'a> Paragraph<'a> {
     /// A light ground behind it.
-    pub fn ground(&self) -> Shape {
-        Shape::filled(self.room, Fill::Plain(Colour::WHITE, 0.75))
+    pub fn ground(&self) -> Panel {
+        Panel::filled(self.room, Fill::Plain(Colour::WHITE, 0.75))
     }
 
     /// Its lines, and how far below its middle their base lines are.

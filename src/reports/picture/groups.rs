@@ -6,7 +6,7 @@ use super::{Axis, Rectangle};
 use crate::reports::drawing::Region;
 
 /// Places that are named in one label.
-pub struct Group {
+pub struct Cluster {
     /// The place, or all of them as one.
     pub region: Region,
     /// Where they lie on paper, in millimetres.
@@ -20,9 +20,9 @@ const SAME: f64 = 0.01;
 
 /// The places as they are named: first those side by side as one, then what is still too small with what lies above
 /// and below.
-pub fn groups<'a>(places: impl Iterator<Item = (&'a Region, Rectangle)>) -> Vec<Group> {
+pub fn groups<'a>(places: impl Iterator<Item = (&'a Region, Rectangle)>) -> Vec<Cluster> {
     let single =
-        |(region, area): (&Region, Rectangle)| Group { region: region.clone(), area, count: 1 };
+        |(region, area): (&Region, Rectangle)| Cluster { region: region.clone(), area, count: 1 };
     let rows = joined(places.map(single), Axis::Width);
     let mut groups = joined(rows.into_iter(), Axis::Height);
     for group in groups.iter_mut().filter(|group| group.count > 1) {
@@ -31,8 +31,8 @@ pub fn groups<'a>(places: impl Iterator<Item = (&'a Region, Rectangle)>) -> Vec<
     groups
 }
 
-fn joined(groups: impl Iterator<Item = Group>, axis: Axis) -> Vec<Group> {
-    let mut joined: Vec<Group> = Vec::new();
+fn joined(groups: impl Iterator<Item = Cluster>, axis: Axis) -> Vec<Cluster> {
+    let mut joined: Vec<Cluster> = Vec::new();
     for group in groups {
         match joined.last_mut().filter(|last| last.goes_on_in(&group, axis)) {
             Some(last) => {
@@ -45,7 +45,7 @@ fn joined(groups: impl Iterator<Item = Group>, axis: Axis) -> Vec<Group> {
     joined
 }
 
-impl Group {
+impl Cluster {
     fn name(&self) -> String {
         match self.count {
             1 => self.region.name.clone(),
@@ -59,7 +59,7 @@ impl Group {
     }
 
     /// Whether the next places are more of these, along the axis, and neither have room for their names.
-    fn goes_on_in(&self, next: &Group, axis: Axis) -> bool {
+    fn goes_on_in(&self, next: &Cluster, axis: Axis) -> bool {
         let (own, other) = (&self.region, &next.region);
         let alike = own.role == other.role && own.name == other.name && own.size == other.size;
         let [(end, _, from, to), (_, start, next_from, next_to)] =

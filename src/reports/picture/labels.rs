@@ -1,22 +1,22 @@
 //! What is written in a rectangle: as much as fits, upright where possible.
 
-use super::{Block, Canvas, LEADING as LINE, Point, Rectangle};
+use super::{Canvas, LEADING as LINE, Paragraph, Point, Rectangle};
 use crate::reports::drawing::{Region, Role};
 use crate::reports::visible::shown;
 use std::borrow::Cow;
 
 /// Text in a rectangle.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Label {
+pub struct Lettered {
     lines: Vec<String>,
-    place: Place,
+    place: Lettering,
     /// Of how many places it tells.
     places: usize,
 }
 
 /// Where and how large a text is written.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Place {
+pub struct Lettering {
     wording: Wording,
     /// Height of the letters, in millimetres.
     font: f64,
@@ -57,7 +57,7 @@ pub fn tells_name(name: &str, region: &Region, area: Rectangle) -> bool {
 }
 
 /// The fullest text that fits.
-fn place(mut wordings: impl Iterator<Item = Wording>, area: Rectangle) -> Option<Place> {
+fn place(mut wordings: impl Iterator<Item = Wording>, area: Rectangle) -> Option<Lettering> {
     let centre = Point::new(area.x + area.width / 2.0, area.y + area.height / 2.0);
     wordings.find_map(|wording| {
         let level = wording.font(area.width, area.height);
@@ -65,7 +65,7 @@ fn place(mut wordings: impl Iterator<Item = Wording>, area: Rectangle) -> Option
         // Upright text is easier to read: turned only where it is clearly larger.
         let turned = upward > level * 1.3;
         let font = if turned { upward } else { level };
-        (font >= SMALLEST).then_some(Place { wording, font, upward: turned, centre })
+        (font >= SMALLEST).then_some(Lettering { wording, font, upward: turned, centre })
     })
 }
 
@@ -83,12 +83,12 @@ impl<'a> Wordings<'a> {
     }
 
     /// Where the fullest text that fits in a rectangle is written.
-    pub fn fit(&self, area: Rectangle) -> Option<Place> {
+    pub fn fit(&self, area: Rectangle) -> Option<Lettering> {
         place(self.all.iter().copied(), area)
     }
 
     /// Where the text fits best that no number lies on; one that lies under a number where there is none.
-    pub fn beside(&self, area: Rectangle, numbers: &[Rectangle]) -> Option<Place> {
+    pub fn beside(&self, area: Rectangle, numbers: &[Rectangle]) -> Option<Lettering> {
         let mut area = area;
         let mut place = self.fit(area)?;
         let mut room = place.rectangle();
@@ -99,7 +99,7 @@ impl<'a> Wordings<'a> {
             }
             let parts = area.without(number);
             let places = parts.into_iter().filter_map(|part| Some((part, self.fit(part)?)));
-            let tells_name = |place: &Place| place.wording.tells_name;
+            let tells_name = |place: &Lettering| place.wording.tells_name;
             let best = places.max_by(|(_, one), (_, other)| {
                 (tells_name(one).cmp(&tells_name(other))).then(one.font.total_cmp(&other.font))
             });
@@ -112,10 +112,10 @@ impl<'a> Wordings<'a> {
     }
 
     /// What is written there, for so many places.
-    pub fn label(&self, place: Place, places: usize) -> Label {
+    pub fn label(&self, place: Lettering, places: usize) -> Lettered {
         let name = shown(&self.region.name);
         let lines = Told::of(self.region, &name).lines(place.wording.rank).unwrap_or_default();
-        Label { lines: lines.into_iter().map(Cow::into_owned).collect(), place, places }
+        Lettered { lines: lines.into_iter().map(Cow::into_owned).collect(), place, places }
     }
 }
 
@@ -128,7 +128,7 @@ impl Wording {
     }
 }
 
-impl Place {
+impl Lettering {
     /// The room it takes.
     pub fn rectangle(&self) -> Rectangle {
         let along = LETTER * self.font * self.wording.longest as f64;
@@ -201,7 +201,7 @@ fn broken_size(size: &str) -> Vec<&str> {
     }
 }
 
-impl Label {
+impl Lettered {
     /// Of how many places it tells the name.
     pub fn named(&self) -> usize {
         if self.place.wording.tells_name { self.places } else { 0 }
@@ -214,7 +214,7 @@ impl Label {
 
     /// Writes it.
     pub fn draw(&self, canvas: &mut dyn Canvas) {
-        canvas.block(&Block {
+        canvas.block(&Paragraph {
             lines: &self.lines,
             centre: self.place.centre,
             size: self.place.font,
@@ -232,7 +232,7 @@ mod tests {
     use crate::reports::fixture::size;
     use proptest::prelude::*;
 
-    fn label(role: Role, name: &str, width: f64, height: f64) -> Option<Label> {
+    fn label(role: Role, name: &str, width: f64, height: f64) -> Option<Lettered> {
         let region = Region {
             x: Length::ZERO,
             y: Length::ZERO,
@@ -244,12 +244,12 @@ mod tests {
         fit(&region, Rectangle { x: 0.0, y: 0.0, width, height })
     }
 
-    fn fit(region: &Region, area: Rectangle) -> Option<Label> {
+    fn fit(region: &Region, area: Rectangle) -> Option<Lettered> {
         let wordings = Wordings::of(region);
         Some(wordings.label(wordings.fit(area)?, 1))
     }
 
-    fn beside(region: &Region, area: Rectangle, numbers: &[Rectangle]) -> Label {
+    fn beside(region: &Region, area: Rectangle, numbers: &[Rectangle]) -> Lettered {
         let wordings = Wordings::of(region);
         wordings.label(wordings.beside(area, numbers).unwrap(), 1)
     }

@@ -11,10 +11,12 @@ mod scale;
 mod series;
 mod timetable;
 
-pub use canvas::{Anchor, Block, Canvas, Colour, Fill, LEADING, Line, Point, Shape, Stroke, Text};
+pub use canvas::{
+    Alignment, Canvas, Colour, Fill, LEADING, Line, Panel, Paragraph, Point, Stroke, Text,
+};
 pub use fills::{Hatch, Trace};
 pub use labels::width_of;
-pub use scale::{Room, Scale};
+pub use scale::{Extent, Scale};
 pub use timetable::{draw_timetable, timetable_size};
 
 use super::drawing::{Drawing, Region, Role};
@@ -22,7 +24,7 @@ use crate::measure::Axis;
 use crate::schedule::CutLine;
 use crate::stock::{Back, Print};
 use badges::Badge;
-use labels::{Label, Place, Wordings};
+use labels::{Lettered, Lettering, Wordings};
 use std::collections::BTreeSet;
 
 /// A rectangle on paper, in millimetres.
@@ -93,7 +95,7 @@ const MANY: usize = 120;
 
 /// The scale in which the drawing is best read, and what is wrong with it there: no larger than it has to
 /// be, so that every name can be read and no number lies on it, and no larger than there is room.
-fn readable(drawing: &Drawing, common: Scale, room: Room) -> (Layout, usize) {
+fn readable(drawing: &Drawing, common: Scale, room: Extent) -> (Arrangement, usize) {
     let first = common.for_sheet(drawing.sheet);
     let mut best = tried(drawing, first);
     let mut larger = first.larger(drawing.sheet, room);
@@ -113,11 +115,11 @@ fn readable(drawing: &Drawing, common: Scale, room: Room) -> (Layout, usize) {
 }
 
 /// A layout, and what is wrong with it: names that cannot be read, and numbers that lie on a text.
-fn tried(drawing: &Drawing, scale: Scale) -> (Layout, usize) {
-    let layout = Layout::of(drawing, scale);
+fn tried(drawing: &Drawing, scale: Scale) -> (Arrangement, usize) {
+    let layout = Arrangement::of(drawing, scale);
     let named = drawing.regions.iter().filter(|region| !region.name.is_empty()).count();
-    let told: usize = layout.labels.iter().map(Label::named).sum();
-    let texts: Vec<Rectangle> = layout.labels.iter().map(Label::rectangle).collect();
+    let told: usize = layout.labels.iter().map(Lettered::named).sum();
+    let texts: Vec<Rectangle> = layout.labels.iter().map(Lettered::rectangle).collect();
     let hides = |badge: &&Badge| {
         let room = badge.rectangle();
         texts.iter().any(|text| text.meets(&room))
@@ -134,17 +136,17 @@ const CROWDED: usize = 5;
 pub struct Picture {
     /// What is drawn.
     pub drawing: Drawing,
-    layout: Layout,
+    layout: Arrangement,
     /// Whether it is too crowded to stand beside others.
     pub is_wide: bool,
 }
 
 /// Where everything goes.
 #[derive(Clone, Debug, PartialEq)]
-struct Layout {
+struct Arrangement {
     scale: Scale,
     sheet: Rectangle,
-    labels: Vec<Label>,
+    labels: Vec<Lettered>,
     badges: Vec<Badge>,
     /// All that is drawn on.
     extent: Rectangle,
@@ -161,8 +163,8 @@ const FOOT_TEXT: f64 = 10.0;
 /// Letters of the sides.
 const SIDE_FONT: f64 = 3.4;
 
-impl Layout {
-    fn of(drawing: &Drawing, scale: Scale) -> Layout {
+impl Arrangement {
+    fn of(drawing: &Drawing, scale: Scale) -> Arrangement {
         let sheet = Rectangle {
             x: 0.0,
             y: 0.0,
@@ -178,7 +180,7 @@ impl Layout {
         let badges = badges::place(&drawing.cuts, scale, &sheet, &alone);
         let taken: Vec<Rectangle> = badges.iter().map(Badge::rectangle).collect();
         let labels = texts.iter().filter_map(|(wordings, group)| {
-            let place: Place = wordings.beside(group.area, &taken)?;
+            let place: Lettering = wordings.beside(group.area, &taken)?;
             Some(wordings.label(place, group.count))
         });
         let labels = labels.collect();
@@ -191,7 +193,7 @@ impl Layout {
             height: MARGIN + sheet.height + EDGE,
         });
         (extent.width, extent.height) = (extent.width + EDGE, extent.height + EDGE);
-        Layout { scale, sheet, labels, badges, extent }.with_foot(drawing)
+        Arrangement { scale, sheet, labels, badges, extent }.with_foot(drawing)
     }
 
     fn with_foot(mut self, drawing: &Drawing) -> Self {
@@ -207,14 +209,14 @@ impl Layout {
 impl Picture {
     /// A drawing in a scale.
     pub fn in_scale(drawing: Drawing, scale: Scale) -> Picture {
-        let layout = Layout::of(&drawing, scale);
+        let layout = Arrangement::of(&drawing, scale);
         Picture { drawing, layout, is_wide: false }
     }
 
     /// A drawing as it is best read among others that have a common scale.
     pub fn readable(drawing: Drawing, common: Scale) -> Picture {
-        let (beside, faults) = readable(&drawing, common, Room::BESIDE);
-        let above = (faults > CROWDED).then(|| readable(&drawing, common, Room::ABOVE));
+        let (beside, faults) = readable(&drawing, common, Extent::BESIDE);
+        let above = (faults > CROWDED).then(|| readable(&drawing, common, Extent::ABOVE));
         let (layout, is_wide) = match above {
             Some((above, fewer)) if faults > fewer + CROWDED => (above, true),
             _ => (beside, false),
@@ -249,13 +251,13 @@ impl Picture {
     fn draw_regions(&self, canvas: &mut dyn Canvas) {
         for region in &self.drawing.regions {
             let area = rectangle(region, self.layout.scale);
-            let hatched = |hatch| Shape::filled(area, Fill::Hatched(hatch));
+            let hatched = |hatch| Panel::filled(area, Fill::Hatched(hatch));
             canvas.shape(&match region.role {
                 Role::Piece(fill) => hatched(Hatch::of_line(fill)),
                 Role::Waste => hatched(Hatch::Waste),
-                Role::Offcut => Shape {
+                Role::Offcut => Panel {
                     stroke: Some(Stroke { dash: Some([2.0, 1.2]), ..Stroke::ink(0.4) }),
-                    ..Shape::filled(within(area), Fill::Plain(Colour::WHITE, 1.0))
+                    ..Panel::filled(within(area), Fill::Plain(Colour::WHITE, 1.0))
                 },
             });
         }
@@ -269,8 +271,8 @@ impl Picture {
     }
 
     fn draw_cuts(&self, canvas: &mut dyn Canvas) {
-        let outline = Shape::filled(self.layout.sheet, Fill::Empty);
-        canvas.shape(&Shape { stroke: Some(Stroke::ink(0.7)), ..outline });
+        let outline = Panel::filled(self.layout.sheet, Fill::Empty);
+        canvas.shape(&Panel { stroke: Some(Stroke::ink(0.7)), ..outline });
         let cuts: Vec<Line> = self.drawing.cuts.iter().map(|cut| self.line(&cut.line)).collect();
         canvas.lines(Stroke::ink(0.5), &cuts);
     }
@@ -291,7 +293,7 @@ impl Picture {
         ];
         canvas.lines(Stroke::ink(0.2), &lines.map(Line::new));
         let (across, down) = &self.drawing.sides;
-        let text = |at, text| Text { anchor: Anchor::Middle, ..Text::at(at, SIDE_FONT, text) };
+        let text = |at, text| Text { anchor: Alignment::Middle, ..Text::at(at, SIDE_FONT, text) };
         canvas.text(&text(Point::new(width / 2.0, -2.9), across));
         let down = text(Point::new(-2.9, height / 2.0), down);
         canvas.text(&Text { upward: true, ..down });

@@ -10,16 +10,16 @@ pub struct Scale {
 
 /// Widest and highest a sheet is drawn, in millimetres.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Room {
+pub struct Extent {
     width: f64,
     height: f64,
 }
 
-impl Room {
+impl Extent {
     /// What A4 and Letter leave beside the steps.
-    pub const BESIDE: Room = Room { width: 83.0, height: 104.0 };
+    pub const BESIDE: Extent = Extent { width: 83.0, height: 104.0 };
     /// What they leave above the steps.
-    pub const ABOVE: Room = Room { width: 166.0, height: 150.0 };
+    pub const ABOVE: Extent = Extent { width: 166.0, height: 150.0 };
 }
 
 /// A gap that cannot be seen, in millimetres on paper: what the blade takes between two plates.
@@ -41,7 +41,7 @@ impl Scale {
 
     /// The largest scale in which all `sheets` fit beside their steps.
     pub fn common(sheets: impl IntoIterator<Item = Size>) -> Scale {
-        sheets.into_iter().map(|sheet| fitting(sheet, Room::BESIDE)).max().unwrap_or(Scale::of(1))
+        sheets.into_iter().map(|sheet| fitting(sheet, Extent::BESIDE)).max().unwrap_or(Scale::of(1))
     }
 
     /// This scale, or a larger one where the sheet would be too small to read.
@@ -49,14 +49,14 @@ impl Scale {
         if self.on_paper(sheet.long()) >= SMALLEST {
             return self;
         }
-        self.larger(sheet, Room::BESIDE)
+        self.larger(sheet, Extent::BESIDE)
             .into_iter()
             .find(|scale| scale.on_paper(sheet.long()) >= READABLE)
-            .unwrap_or_else(|| fitting(sheet, Room::BESIDE))
+            .unwrap_or_else(|| fitting(sheet, Extent::BESIDE))
     }
 
     /// The larger scales in which a sheet fits, the smallest first.
-    pub fn larger(self, sheet: Size, room: Room) -> Vec<Scale> {
+    pub fn larger(self, sheet: Size, room: Extent) -> Vec<Scale> {
         let largest = fitting(sheet, room);
         let scales = STEPS.iter().rev().map(|tenths| Scale { tenths: *tenths });
         scales.filter(|scale| *scale < self && *scale >= largest).collect()
@@ -76,7 +76,7 @@ impl Scale {
     }
 }
 
-fn fitting(sheet: Size, room: Room) -> Scale {
+fn fitting(sheet: Size, room: Extent) -> Scale {
     let fits = |scale: &Scale| {
         scale.on_paper(sheet.width) <= room.width && scale.on_paper(sheet.height) <= room.height
     };
@@ -103,8 +103,8 @@ mod tests {
             for sheet in sizes {
                 let own = common.for_sheet(sheet);
                 prop_assert!(own <= common);
-                prop_assert!(own.on_paper(sheet.width) <= Room::BESIDE.width);
-                prop_assert!(own.on_paper(sheet.height) <= Room::BESIDE.height);
+                prop_assert!(own.on_paper(sheet.width) <= Extent::BESIDE.width);
+                prop_assert!(own.on_paper(sheet.height) <= Extent::BESIDE.height);
             }
         }
     }
@@ -137,17 +137,17 @@ mod tests {
 
     #[test]
     fn larger_scales_grow_as_far_as_the_sheet_fits() {
-        let larger = Scale::of(5).larger(size("12 x 12"), Room::BESIDE);
+        let larger = Scale::of(5).larger(size("12 x 12"), Extent::BESIDE);
         assert_eq!(larger, [Scale::of(4)]);
-        let above = Scale::of(5).larger(size("12 x 12"), Room::ABOVE);
+        let above = Scale::of(5).larger(size("12 x 12"), Extent::ABOVE);
         assert_eq!(above, [Scale::of(4), Scale::of(3), Scale { tenths: 25 }]);
-        assert_eq!(Scale::of(4).larger(size("12 x 12"), Room::BESIDE), []);
+        assert_eq!(Scale::of(4).larger(size("12 x 12"), Extent::BESIDE), []);
     }
 
     #[test]
     fn the_longest_sheet_still_fits() {
         let scale = Scale::common([Size::new(Length::MAX, Length::MAX)]);
-        assert!(scale.on_paper(Length::MAX) <= Room::BESIDE.width);
+        assert!(scale.on_paper(Length::MAX) <= Extent::BESIDE.width);
     }
 
     #[test]

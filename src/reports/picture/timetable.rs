@@ -1,7 +1,7 @@
 //! The timetable as a picture: a bar for each stage over the days of work.
 
-use super::{Canvas, Colour, Fill, Line, Point, Rectangle, Shape, Stroke, Text};
-use crate::reports::timetable::Timetable;
+use super::{Canvas, Colour, Fill, Line, Panel, Point, Rectangle, Stroke, Text};
+use crate::reports::timetable::TimetableRows;
 
 /// Millimetres that the days share.
 const WIDTH: f64 = 130.0;
@@ -13,12 +13,12 @@ const ROW: f64 = 7.0;
 const HEAD: f64 = 7.0;
 
 /// Width and height of the picture, in millimetres.
-pub fn timetable_size(table: &Timetable) -> (f64, f64) {
+pub fn timetable_size(table: &TimetableRows) -> (f64, f64) {
     (NAMES + WIDTH + 1.0, HEAD + ROW * table.bars.len() as f64 + 1.0)
 }
 
 /// Draws it.
-pub fn draw_timetable(table: &Timetable, canvas: &mut dyn Canvas) {
+pub fn draw_timetable(table: &TimetableRows, canvas: &mut dyn Canvas) {
     let (_, height) = timetable_size(table);
     let day = WIDTH / table.days.max(1) as f64;
     let place = |seconds: u64| day * seconds as f64 / table.day as f64;
@@ -36,6 +36,6 @@ pub fn draw_timetable(table: &Timetable, canvas: &mut dyn Canvas) {
         let width = place(bar.to - bar.from).max(0.6);
         let (x, y, height) = (NAMES + place(bar.from), y + 1.2, ROW - 2.4);
         let area = Rectangle { x, y, width, height };
-        canvas.shape(&Shape::filled(area, Fill::Plain(Colour::BAR, 1.0)));
+        canvas.shape(&Panel::filled(area, Fill::Plain(Colour::BAR, 1.0)));
     }
 }

@@ -7,9 +7,9 @@ pub use fills::{definitions, swatch};
 pub use template::templates;
 
 use super::picture::{
-    self, Anchor, Block, Canvas, Colour, Fill, Line, Picture, Rectangle, Shape, Stroke, Text,
+    self, Alignment, Canvas, Colour, Fill, Line, Panel, Paragraph, Picture, Rectangle, Stroke, Text,
 };
-use super::timetable::Timetable;
+use super::timetable::TimetableRows;
 use super::visible::escaped;
 use std::fmt::Write;
 
@@ -31,7 +31,7 @@ pub fn document(picture: &Picture) -> String {
     let fills = picture::fills_used([&picture.drawing]);
     let mut first = Svg(format!("<defs>{}</defs>", definitions(&fills)));
     // White behind it, wherever it is shown.
-    first.shape(&Shape::filled(picture.extent(), Fill::Plain(Colour::WHITE, 1.0)));
+    first.shape(&Panel::filled(picture.extent(), Fill::Plain(Colour::WHITE, 1.0)));
     with_parts(picture, "drawing", &first.0) + "\n"
 }
 
@@ -55,7 +55,7 @@ fn with_parts(picture: &Picture, id: &str, first: &str) -> String {
 }
 
 /// The timetable as an `svg` element.
-pub fn timetable(table: &Timetable) -> String {
+pub fn timetable(table: &TimetableRows) -> String {
     let (width, height) = picture::timetable_size(table);
     let mut svg = Svg(format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"timetable\" role=\"img\" \
@@ -110,7 +110,7 @@ fn fill(fill: Fill) -> String {
 }
 
 impl Canvas for Svg {
-    fn shape(&mut self, shape: &Shape) {
+    fn shape(&mut self, shape: &Panel) {
         let Rectangle { x, y, width, height } = shape.area;
         let corner = match shape.corner > 0.0 {
             true => format!(" rx=\"{}\"", mm(shape.corner)),
@@ -147,8 +147,8 @@ impl Canvas for Svg {
         };
         let bold = if text.bold { " font-weight=\"700\"" } else { "" };
         let anchor = match text.anchor {
-            Anchor::Start => "",
-            Anchor::Middle => " text-anchor=\"middle\"",
+            Alignment::Start => "",
+            Alignment::Middle => " text-anchor=\"middle\"",
         };
         let _ = write!(
             self.0,
@@ -160,7 +160,7 @@ impl Canvas for Svg {
     }
 
     /// A pale rim keeps a hatch off the letters.
-    fn block(&mut self, block: &Block) {
+    fn block(&mut self, block: &Paragraph) {
         let halo = match block.over_lines {
             true => {
                 self.shape(&block.ground());

@@ -1,7 +1,7 @@
 //! Jobs whose steps are written down by hand.
 
 use super::super::warnings::off_the_marks;
-use super::super::{CutStep, Outcome, Schedule};
+use super::super::{CutStep, Fate, Schedule};
 use super::fixtures::{cuts, inch, plan, workshop};
 use super::trees::{Tree, cut_x, cut_y, named, offcut, piece, squared, turned, waste, waste_of};
 use crate::measure::{Axis, Length, Size};
@@ -19,11 +19,11 @@ fn told(step: &CutStep) -> String {
         .iter()
         .map(|part| {
             let name = match &part.what {
-                Outcome::Stack(letter) => letter.clone(),
-                Outcome::Piece(id, true) => format!("{id} turned"),
-                Outcome::Piece(id, false) => id.clone(),
-                Outcome::Offcut(id) => format!("offcut {id}"),
-                Outcome::Waste => "waste".to_owned(),
+                Fate::Stack(letter) => letter.clone(),
+                Fate::Piece(id, true) => format!("{id} turned"),
+                Fate::Piece(id, false) => id.clone(),
+                Fate::Offcut(id) => format!("offcut {id}"),
+                Fate::Waste => "waste".to_owned(),
             };
             format!("{} {name} {}", part.count, style.size(part.size))
         })

@@ -1,6 +1,6 @@
 //! The drawing of a sheet is cut up with scissors: along each line, in the order of the steps.
 
-use super::super::{CutLine, CutStep, Place, RunCuts};
+use super::super::{CutLine, CutStep, FinalPlate, RunCuts};
 use crate::measure::{Axis, Length, Size};
 
 /// A rectangle of paper.
@@ -56,7 +56,7 @@ pub fn cut_up(run: &RunCuts, blade: Length) {
     }
     scraps.retain(|scrap| scrap.size.is_positive());
     scraps.sort_unstable();
-    let scrap = |place: &Place| Scrap { x: place.x, y: place.y, size: place.size };
+    let scrap = |place: &FinalPlate| Scrap { x: place.x, y: place.y, size: place.size };
     let mut places: Vec<Scrap> = run.places.iter().map(scrap).collect();
     places.sort_unstable();
     assert_eq!(scraps, places);

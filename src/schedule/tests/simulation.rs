@@ -1,7 +1,7 @@
 //! A bench that only knows the schedule: it plays the steps with real stacks and stops at the first
 //! thing that does not work out.
 
-use super::super::{CutStep, Outcome, Place, RunCuts, Schedule};
+use super::super::{CutStep, Fate, FinalPlate, RunCuts, Schedule};
 use crate::cuts::Cut;
 use crate::measure::{Area, Axis, Length, Size};
 use crate::plan::{Content, Leaf, Node, Plan};
@@ -47,18 +47,18 @@ fn count(node: &Node, times: u64, table: &mut Table) {
 }
 
 /// What a drawing shows, on so many sheets.
-pub fn shown(places: &[Place], sheets: u64) -> Table {
+pub fn shown(places: &[FinalPlate], sheets: u64) -> Table {
     let mut table = Table::default();
     for place in places {
         match &place.what {
-            Outcome::Piece(id, turned) => {
+            Fate::Piece(id, turned) => {
                 *table.pieces.entry((id.clone(), *turned, place.size)).or_insert(0) += sheets;
             }
-            Outcome::Offcut(id) => {
+            Fate::Offcut(id) => {
                 *table.offcuts.entry((id.clone(), place.size)).or_insert(0) += sheets;
             }
-            Outcome::Stack(letter) => panic!("stack {letter} is no end"),
-            Outcome::Waste => table.waste += place.size.area() * sheets,
+            Fate::Stack(letter) => panic!("stack {letter} is no end"),
+            Fate::Waste => table.waste += place.size.area() * sheets,
         }
     }
     table
@@ -200,16 +200,16 @@ impl<'a> Simulation<'a> {
         self.table.blade += all - parts;
     }
 
-    fn put(&mut self, what: &Outcome, size: Size, count: u64, run: &'a str) {
+    fn put(&mut self, what: &Fate, size: Size, count: u64, run: &'a str) {
         match what {
-            Outcome::Stack(letter) => self.lay(letter, (size, count), run),
-            Outcome::Piece(id, turned) => {
+            Fate::Stack(letter) => self.lay(letter, (size, count), run),
+            Fate::Piece(id, turned) => {
                 *self.table.pieces.entry((id.clone(), *turned, size)).or_insert(0) += count;
             }
-            Outcome::Offcut(id) => {
+            Fate::Offcut(id) => {
                 *self.table.offcuts.entry((id.clone(), size)).or_insert(0) += count;
             }
-            Outcome::Waste => self.table.waste += size.area() * count,
+            Fate::Waste => self.table.waste += size.area() * count,
         }
     }
 }

@@ -3,7 +3,7 @@
 use super::super::disk::Disk;
 use super::super::event::{Event, Shift};
 use super::super::pair::{Pair, Texts};
-use super::error::Tried;
+use super::error::OnFile;
 use super::{Shelf, Spot, StoreError, folder};
 use crate::diagnostics::Problem;
 use std::io::{self, ErrorKind};

@@ -36,11 +36,11 @@ pub enum StoreError {
 }
 
 /// Says what was tried on what.
-pub(super) trait Tried<T> {
+pub(super) trait OnFile<T> {
     fn tried(self, act: &'static str, path: &Path) -> Result<T, StoreError>;
 }
 
-impl<T> Tried<T> for io::Result<T> {
+impl<T> OnFile<T> for io::Result<T> {
     fn tried(self, act: &'static str, path: &Path) -> Result<T, StoreError> {
         self.map_err(|source| StoreError::System { act, path: path.to_owned(), source })
     }

@@ -1,7 +1,7 @@
 //! The locks of a shelf: beside its sheets, and beside its drawer where that lies in another folder.
 
-use super::super::disk::{Disk, Share};
-use super::error::Tried;
+use super::super::disk::{Disk, Sharing};
+use super::error::OnFile;
 use super::{Spot, StoreError};
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
@@ -26,7 +26,7 @@ impl<L> Locks<L> {
     pub(super) fn take<D: Disk<Lock = L>>(
         disk: &D,
         spot: &Spot,
-        share: Share,
+        share: Sharing,
         waiting: &mut Waiting<'_>,
     ) -> Result<Locks<L>, StoreError> {
         let mut locks = Locks { own: None, _other: None, missing: Vec::new() };
@@ -45,14 +45,14 @@ impl<L> Locks<L> {
 fn free<D: Disk>(
     disk: &D,
     path: &Path,
-    share: Share,
+    share: Sharing,
     waiting: &mut Waiting<'_>,
 ) -> Result<Option<D::Lock>, StoreError> {
     let mut tries = 0;
     loop {
         match disk.lock(path, share) {
             Ok(Some(lock)) => return Ok(Some(lock)),
-            Err(error) if share == Share::Readers && error.kind() == ErrorKind::NotFound => {
+            Err(error) if share == Sharing::Readers && error.kind() == ErrorKind::NotFound => {
                 return Ok(None);
             }
             Err(error) => return Err(error).tried("lock", path),

@@ -30,12 +30,12 @@ pub use anchor::End;
 pub use error::StoreError;
 pub use locks::{Locks, Waiting};
 
-use super::disk::{Disk, Share};
+use super::disk::{Disk, Sharing};
 use super::event::{Event, digests};
 use super::journal::{BEGIN_ANEW, FROM_A_COPY, Journal};
 use super::pair::{Pair, Texts};
 use crate::diagnostics::{Problem, Problems};
-use error::Tried;
+use error::OnFile;
 use owner::{MARK, check_owner, way};
 use std::path::{Path, PathBuf};
 use std::time::Duration;
@@ -185,7 +185,7 @@ pub fn look<D: Disk + Clone>(
 ) -> Result<View<D::Lock>, StoreError> {
     let mut told = Problems::new();
     loop {
-        let locks = Locks::take(disk, spot, Share::Readers, waiting)?;
+        let locks = Locks::take(disk, spot, Sharing::Readers, waiting)?;
         let journal = read_journal(disk, spot)?;
         if journal.torn || journal.unended || journal.pending().is_some() {
             drop(locks);
@@ -251,7 +251,7 @@ impl<D: Disk> Shelf<D> {
         spot: Spot,
         waiting: &mut Waiting<'_>,
     ) -> Result<Shelf<D>, StoreError> {
-        let locks = Locks::take(&disk, &spot, Share::Writer, waiting)?;
+        let locks = Locks::take(&disk, &spot, Sharing::Writer, waiting)?;
         let journal = read_journal(&disk, &spot)?;
         check_names(&journal, &spot)?;
         check_owner(&disk, &spot, &journal)?;

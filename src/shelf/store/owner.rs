@@ -10,7 +10,7 @@
 
 use super::super::disk::Disk;
 use super::super::journal::Journal;
-use super::error::Tried;
+use super::error::OnFile;
 use super::{JOURNAL, Shelf, Spot, StoreError, folder};
 use crate::diagnostics::Problem;
 use std::path::{Component, Path, PathBuf};

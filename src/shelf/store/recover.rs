@@ -3,7 +3,7 @@
 use super::super::disk::Disk;
 use super::super::event::{Entry, Event, Shift, digest};
 use super::super::pair::Pair;
-use super::error::Tried;
+use super::error::OnFile;
 use super::{Shelf, Spot, StoreError};
 use crate::diagnostics::Problem;
 use std::io::ErrorKind;

@@ -126,7 +126,7 @@ proptest! {
     #[test]
     fn any_cells_are_read_without_panic(cells in proptest::collection::vec("[-0-9 x/|.a]{0,12}|[^,\"\n\r]{0,8}", 11)) {
         let row = cells.join(",");
-        let names = |columns: &[Column]| columns.iter().map(|column| column.name).collect::<Vec<_>>().join(",");
+        let names = |columns: &[KnownColumn]| columns.iter().map(|column| column.name).collect::<Vec<_>>().join(",");
         read_stock(&format!("{}\n{row}\n", names(&SHEETS)), Some(&format!("{}\n{row}\n", names(&OFFCUTS))));
     }
 }

@@ -15,7 +15,7 @@ fn home() -> tempfile::TempDir {
 
 #[track_caller]
 fn is_refused(folder: &Path, input: &Path) {
-    match Place::of(folder, &[input]) {
+    match Destination::of(folder, &[input]) {
         Err(FolderError::HoldsInput { folder: told, input: file }) => {
             assert_eq!((told.as_path(), file.as_path()), (folder, input));
         }
@@ -36,14 +36,15 @@ fn a_folder_that_holds_an_input_is_refused_however_it_is_spelt() {
         // Not one of them, and one that is no report folder besides.
         is_refused(&path("spring/a"), &path(input));
         is_refused(&path(""), &path(input));
-        assert!(Place::of(&path("summer"), &[&path(input)]).is_ok());
+        assert!(Destination::of(&path("summer"), &[&path(input)]).is_ok());
     }
     // One that is read from another report folder is in nobody's way.
     write_folder(&path("summer"), &files("1")).unwrap();
-    assert!(Place::of(&path("summer"), &[&path("spring/a/b/order.csv")]).is_ok());
-    assert!(Place::of(&path("spring"), &[&path("orders/order.csv")]).is_ok());
+    assert!(Destination::of(&path("summer"), &[&path("spring/a/b/order.csv")]).is_ok());
+    assert!(Destination::of(&path("spring"), &[&path("orders/order.csv")]).is_ok());
     // The file itself is no folder.
-    let error = Place::of(&path("orders/order.csv"), &[&path("orders/order.csv")]).unwrap_err();
+    let error =
+        Destination::of(&path("orders/order.csv"), &[&path("orders/order.csv")]).unwrap_err();
     assert!(matches!(error, FolderError::NotOurs(_)), "{error}");
 }
 
@@ -65,11 +66,11 @@ fn links_hide_nothing() {
         // These lead out of the folder again, but by a link that might be replaced.
         is_refused(&path(folder), &path("spring/out.csv"));
         is_refused(&path(folder), &path("there and back.csv"));
-        assert!(Place::of(&path(folder), &[&path("orders/order.csv")]).is_ok());
+        assert!(Destination::of(&path(folder), &[&path("orders/order.csv")]).is_ok());
     }
     // A ring of links leads nowhere.
     symlink("ring", path("ring")).unwrap();
-    assert!(Place::of(&path("spring"), &[&path("ring")]).is_ok());
+    assert!(Destination::of(&path("spring"), &[&path("ring")]).is_ok());
 }
 
 /// What is not there yet is no way back to what is.
@@ -81,10 +82,10 @@ fn a_way_through_a_folder_that_is_not_there_is_refused() {
     let input = shop.join("sheets.csv");
     put(&input, "mine");
     for way in ["nope/../shop", "nope/./../shop", "shop/nope/.."] {
-        let refused = Place::of(&home.path().join(way), &[&input]);
+        let refused = Destination::of(&home.path().join(way), &[&input]);
         assert!(refused.is_err(), "{way}");
     }
-    assert!(Place::of(&home.path().join("shop/../new/deep"), &[&input]).is_ok());
+    assert!(Destination::of(&home.path().join("shop/../new/deep"), &[&input]).is_ok());
 }
 
 /// Whosever it is, a drawer is no report.
@@ -95,6 +96,9 @@ fn a_folder_in_which_a_shelf_is_kept_is_refused() {
         let target = home.path().join("spring");
         write_folder(&target, &files("1")).unwrap();
         put(&target.join(name), "");
-        assert!(matches!(Place::of(&target, &[]), Err(FolderError::HoldsShelf { .. })), "{name}");
+        assert!(
+            matches!(Destination::of(&target, &[]), Err(FolderError::HoldsShelf { .. })),
+            "{name}"
+        );
     }
 }

@@ -124,8 +124,8 @@ fn who_does_not_want_to_wait_changes_nothing() {
     let home = tempfile::tempdir().unwrap();
     let target = home.path().join("spring");
     let _held = begin(&target);
-    let place = Place::of(&target, &[]).unwrap();
-    let stopped = Work::begin(place, &mut |tries| tries < 3);
+    let place = Destination::of(&target, &[]).unwrap();
+    let stopped = Workspace::begin(place, &mut |tries| tries < 3);
     assert!(matches!(stopped.err(), Some(FolderError::Stopped(_))));
     assert!(!target.exists());
 }
@@ -139,8 +139,8 @@ fn one_run_waits_for_the_other_and_says_so() {
     let (said, hears) = std::sync::mpsc::channel();
     std::thread::scope(|scope| {
         let other = scope.spawn(|| {
-            let place = Place::of(&target, &[]).unwrap();
-            let work = Work::begin(place, &mut |tries| says(&said, tries)).unwrap();
+            let place = Destination::of(&target, &[]).unwrap();
+            let work = Workspace::begin(place, &mut |tries| says(&said, tries)).unwrap();
             assert_eq!(work.told, Problems::new(), "one who lives was cleaned up");
             work.write(&files("3")).unwrap().swap().unwrap().finish()
         });
@@ -160,8 +160,8 @@ fn a_parent_that_vanishes_while_one_waits_is_made_again() {
     let (said, hears) = std::sync::mpsc::channel();
     std::thread::scope(|scope| {
         scope.spawn(|| {
-            let place = Place::of(&target, &[]).unwrap();
-            let work = Work::begin(place, &mut |tries| says(&said, tries)).unwrap();
+            let place = Destination::of(&target, &[]).unwrap();
+            let work = Workspace::begin(place, &mut |tries| says(&said, tries)).unwrap();
             work.write(&files("3")).unwrap().swap().unwrap().finish()
         });
         hears.recv().unwrap();

@@ -96,8 +96,8 @@ fn has_hers(target: &Path, reports: &str) {
 }
 
 /// The lock of the place, nobody waiting.
-fn begin(target: &Path) -> Work {
-    let work = Work::begin(Place::of(target, &[]).unwrap(), &mut |_| panic!("it waits"));
+fn begin(target: &Path) -> Workspace {
+    let work = Workspace::begin(Destination::of(target, &[]).unwrap(), &mut |_| panic!("it waits"));
     work.unwrap()
 }
 
@@ -202,7 +202,7 @@ fn what_is_made_for_a_folder_that_fails_goes_again() {
 fn the_room_of_the_program_is_no_place_for_reports() {
     let home = tempfile::tempdir().unwrap();
     for name in [".cardwright", ".cardwright/new", ".cardwright/a/b"] {
-        let error = Place::of(&home.path().join(name), &[]).unwrap_err();
+        let error = Destination::of(&home.path().join(name), &[]).unwrap_err();
         assert!(matches!(error, FolderError::NoName(_)), "{error}");
     }
 }
@@ -286,7 +286,8 @@ fn a_workshop_that_is_taken_back_leaves_the_empty_folder() {
         if there {
             fs::create_dir(&target).unwrap();
         }
-        let work = Work::begin(Place::of(&target, &[]).unwrap(), &mut |_| false).unwrap();
+        let work =
+            Workspace::begin(Destination::of(&target, &[]).unwrap(), &mut |_| false).unwrap();
         let swapped = work.write(&files).unwrap().swap().unwrap();
         assert_eq!(names(&target), ["cards.csv", "offcuts.csv"]);
         swapped.back().unwrap();

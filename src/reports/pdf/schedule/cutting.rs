@@ -2,8 +2,8 @@
 
 use super::super::flow::Flow;
 use super::super::fonts::Fonts;
-use super::super::plate::Plate;
-use super::super::table::{Cell, Row, column, row, table};
+use super::super::plate::Marks;
+use super::super::table::{TableCell, TableRow, column, row, table};
 use super::super::{EDGE, Mark, SMALL, STRONG, Style, TEXT};
 use super::COUNT;
 use crate::diagnostics::counted;
@@ -84,7 +84,7 @@ impl Figure {
         });
         let above = above.collect();
         let corner = Point::new(extent.x, extent.y);
-        let marks = Plate::of(fonts, corner, |canvas| picture.draw(canvas));
+        let marks = Marks::of(fonts, corner, |canvas| picture.draw(canvas));
         Figure { scale, common: scale == common, above, width, drawn, marks }
     }
 
@@ -125,7 +125,7 @@ fn bar(flow: &mut Flow, common: Scale) {
 pub fn steps(flow: &mut Flow, report: &Report) {
     flow.part("The steps");
     flow.paragraph(&format!("{} {}", report.settings, words::ASIDE));
-    let rows: Vec<Row> = report.cutting.iter().flat_map(setting).collect();
+    let rows: Vec<TableRow> = report.cutting.iter().flat_map(setting).collect();
     let columns = [
         column("", 6.0),
         column("Step", 12.0),
@@ -137,8 +137,8 @@ pub fn steps(flow: &mut Flow, report: &Report) {
     table(flow, &columns, &rows);
 }
 
-fn setting(setting: &Setting) -> Vec<Row> {
-    let mut rows: Vec<Row> = setting.steps.iter().map(|step| row(step_cells(step))).collect();
+fn setting(setting: &Setting) -> Vec<TableRow> {
+    let mut rows: Vec<TableRow> = setting.steps.iter().map(|step| row(step_cells(step))).collect();
     if let Some(first) = rows.first_mut() {
         let mut band =
             vec![("Set the gauge to ".to_owned(), TEXT), (setting.gauge.clone(), DIMENSION)];
@@ -151,7 +151,7 @@ fn setting(setting: &Setting) -> Vec<Row> {
     rows
 }
 
-fn step_cells(step: &Step) -> Vec<Cell> {
+fn step_cells(step: &Step) -> Vec<TableCell> {
     let fetched = step.fetch.map(|sheets| format!("{sheets} of {}, ", step.sheet));
     let from = format!("{}{}", fetched.unwrap_or_default(), step.run);
     let across = match step.across {
@@ -168,12 +168,12 @@ fn step_cells(step: &Step) -> Vec<Cell> {
     let short = step.short_lift.map(|short| (format!("last lift: {short}"), SMALL));
     let strokes = std::iter::once((strokes, STRONG)).chain(short).collect();
     vec![
-        Cell::Tick,
-        Cell::Disc(step.number),
-        Cell::Texts(vec![(step.stack.clone(), COUNT), (from, SMALL)]),
-        Cell::Texts(vec![(edge, TEXT), (squares, SMALL)]),
-        Cell::Texts(strokes),
-        Cell::Texts(step.yields.iter().map(yielded).collect()),
+        TableCell::Tick,
+        TableCell::Disc(step.number),
+        TableCell::Texts(vec![(step.stack.clone(), COUNT), (from, SMALL)]),
+        TableCell::Texts(vec![(edge, TEXT), (squares, SMALL)]),
+        TableCell::Texts(strokes),
+        TableCell::Texts(step.yields.iter().map(yielded).collect()),
     ]
 }
 

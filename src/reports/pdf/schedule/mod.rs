@@ -6,7 +6,7 @@ mod stages;
 use super::document::document;
 use super::flow::Flow;
 use super::fonts::Fonts;
-use super::table::{Cell, Row, column, named, numbers, row, table, text};
+use super::table::{TableCell, TableRow, column, named, numbers, row, table, text};
 use super::{EDGE, SMALL, STRONG, Style, TEXT, TITLE};
 use crate::reports::picture::Point;
 use crate::reports::report::Report;
@@ -67,11 +67,11 @@ fn opening(flow: &mut Flow, report: &Report) {
     flow.paragraph(words::CARE);
 }
 
-fn tick_and_count(count: u64) -> [Cell; 2] {
+fn tick_and_count(count: u64) -> [TableCell; 2] {
     let digits = count.to_string();
     // A long number is smaller, so that it stays on its line.
     let size = COUNT.size.min(COUNT.size * 5.0 / digits.len() as f64);
-    [Cell::Tick, Cell::Texts(vec![(digits, Style { size, ..COUNT })])]
+    [TableCell::Tick, TableCell::Texts(vec![(digits, Style { size, ..COUNT })])]
 }
 
 fn shopping(flow: &mut Flow, report: &Report) {
@@ -80,7 +80,7 @@ fn shopping(flow: &mut Flow, report: &Report) {
         return;
     }
     flow.heading("Buy");
-    let rows: Vec<Row> = report
+    let rows: Vec<TableRow> = report
         .purchases
         .iter()
         .map(|bought| {
@@ -105,7 +105,7 @@ fn shopping(flow: &mut Flow, report: &Report) {
 
 fn taking(flow: &mut Flow, report: &Report) {
     flow.heading("Take from shelf and drawer");
-    let rows: Vec<Row> = report
+    let rows: Vec<TableRow> = report
         .taken
         .iter()
         .map(|taken| {

@@ -1,8 +1,8 @@
 //! What follows the trimmer: counting, scoring, folding, packing, putting away; then time and proof.
 
 use super::super::flow::Flow;
-use super::super::plate::Plate;
-use super::super::table::{Cell, Row, column, named, numbers, row, strong, table, text};
+use super::super::plate::Marks;
+use super::super::table::{TableCell, TableRow, column, named, numbers, row, strong, table, text};
 use super::super::{EDGE, SMALL, STRONG, TEXT};
 use super::tick_and_count;
 use crate::diagnostics::counted;
@@ -13,7 +13,7 @@ use crate::reports::words;
 
 pub fn count(flow: &mut Flow, report: &Report) {
     flow.heading("Count before you go on");
-    let rows: Vec<Row> = report
+    let rows: Vec<TableRow> = report
         .pieces
         .iter()
         .map(|piece| {
@@ -62,7 +62,7 @@ pub fn finishing(flow: &mut Flow, report: &Report) {
         if list.by_hand {
             flow.paragraph(&words::BY_HAND.join(" "));
         }
-        let rows: Vec<Row> = list
+        let rows: Vec<TableRow> = list
             .rows
             .iter()
             .map(|work| {
@@ -85,14 +85,14 @@ pub fn packing(flow: &mut Flow, report: &Report) {
         return;
     }
     flow.heading("Pack");
-    let rows: Vec<Row> = report
+    let rows: Vec<TableRow> = report
         .packing
         .iter()
         .map(|packed| {
             let [tick, count] = tick_and_count(packed.count);
             let holds = packed.contents.iter().map(|part| (format!("– {part}"), TEXT));
             let due = text(packed.due.clone().unwrap_or_default());
-            let holds = Cell::Texts(holds.collect());
+            let holds = TableCell::Texts(holds.collect());
             row(vec![tick, count, strong(&packed.line), holds, due, text(&packed.note)])
         })
         .collect();
@@ -113,7 +113,7 @@ pub fn drawer(flow: &mut Flow, report: &Report) {
     }
     flow.heading("Put away in the drawer");
     flow.paragraph(words::DRAWER);
-    let rows: Vec<Row> = report
+    let rows: Vec<TableRow> = report
         .drawer
         .iter()
         .map(|kept| {
@@ -132,7 +132,7 @@ pub fn time(flow: &mut Flow, report: &Report) {
     let (_, height) = picture::timetable_size(days);
     let corner = Point::default();
     let draw = |canvas: &mut dyn Canvas| picture::draw_timetable(days, canvas);
-    let marks = Plate::of(flow.fonts, corner, draw);
+    let marks = Marks::of(flow.fonts, corner, draw);
     flow.heading("Time");
     flow.paragraph(&report.timetable.sentence);
     flow.make_room(height);
@@ -140,7 +140,7 @@ pub fn time(flow: &mut Flow, report: &Report) {
     marks.into_iter().for_each(|mark| flow.put(mark.moved(EDGE, y)));
     flow.release();
     flow.y += height + 2.0;
-    let rows: Vec<Row> = report
+    let rows: Vec<TableRow> = report
         .timetable
         .bars
         .iter()
@@ -184,7 +184,7 @@ pub fn price(flow: &mut Flow, report: &Report) {
 
 pub fn counts(flow: &mut Flow, report: &Report) {
     let rows = report.quote.rows.iter().filter(|line| !line.steps.is_empty());
-    let rows: Vec<Row> = rows
+    let rows: Vec<TableRow> = rows
         .map(|line| {
             let mut cells = vec![strong(&line.line)];
             cells.extend(line.steps.iter().map(text));
@@ -215,7 +215,7 @@ pub fn post(flow: &mut Flow, report: &Report) {
     flow.heading("In the post");
     flow.paragraph(&format!("{} {}.", words::POST, report.quote.rules));
     let posted = report.quote.rows.iter().filter(|line| !line.post.class.is_empty());
-    let rows: Vec<Row> = posted
+    let rows: Vec<TableRow> = posted
         .map(|line| {
             let goes = named(&line.post.class, &line.post.why);
             let [weight, thickness, stamp] =
@@ -240,7 +240,7 @@ pub fn proof(flow: &mut Flow, report: &Report) {
          this plan reaches it, it is proven; where it does not, a better plan may exist between the two \
          numbers, or may not. Anybody can work the limits out again from the numbers in plan.json.",
     );
-    let quiet = |told: &str| Cell::Texts(vec![(told.to_owned(), SMALL)]);
+    let quiet = |told: &str| TableCell::Texts(vec![(told.to_owned(), SMALL)]);
     let mut rows = Vec::new();
     for proof in &report.proofs {
         for (papers, counted, level) in [

@@ -17,19 +17,19 @@ use crate::workshop::EnvelopeKind;
 use std::fmt::Write;
 
 /// A point of a blank, in millimetres from its upper left corner.
-type Point = (f64, f64);
+type Corner = (f64, f64);
 
 /// The shape of a blank.
 #[derive(Clone, Debug, PartialEq)]
-struct Shape {
+struct Outline {
     /// What is cut along, round the blank.
-    outline: Vec<Point>,
+    outline: Vec<Corner>,
     /// What is folded along, from one end to the other.
-    folds: Vec<[Point; 2]>,
+    folds: Vec<[Corner; 2]>,
     /// What is cut inside the outline.
-    slits: Vec<[Point; 2]>,
+    slits: Vec<[Corner; 2]>,
     /// What its parts are called, and where that stands.
-    names: Vec<(Point, &'static str)>,
+    names: Vec<(Corner, &'static str)>,
 }
 
 /// How much a flap is narrower at its edge than at its fold, on each side, so that it slides in easily.
@@ -50,7 +50,7 @@ fn length(length: Length) -> f64 {
 /// All blanks of a batch below each other; `None` where there are none.
 pub fn templates(batch: &Batch) -> Option<String> {
     let pieces = batch.made.job.bill.pieces.iter();
-    let shapes: Vec<(&Piece, Shape)> =
+    let shapes: Vec<(&Piece, Outline)> =
         pieces.filter_map(|piece| Some((piece, shape(piece, batch)?))).collect();
     if shapes.is_empty() {
         return None;
@@ -106,8 +106,8 @@ fn put_words(body: &mut String, x: f64, y: f64, size: f64, words: &str) {
     );
 }
 
-fn put(body: &mut String, shape: &Shape, x: f64, y: f64) {
-    let at = |(across, down): &Point| format!("{} {}", mm(x + across), mm(y + down));
+fn put(body: &mut String, shape: &Outline, x: f64, y: f64) {
+    let at = |(across, down): &Corner| format!("{} {}", mm(x + across), mm(y + down));
     let outline: Vec<String> = shape.outline.iter().map(at).collect();
     let _ = write!(
         body,
@@ -143,7 +143,7 @@ fn put(body: &mut String, shape: &Shape, x: f64, y: f64) {
 }
 
 /// The shape of a blank; `None` of a piece that is a plain rectangle.
-fn shape(piece: &Piece, batch: &Batch) -> Option<Shape> {
+fn shape(piece: &Piece, batch: &Batch) -> Option<Outline> {
     let share = piece.shares.first();
     let line = share.and_then(|share| {
         batch.made.job.order.lines.iter().find(|line| line.name.value == share.line)
@@ -175,7 +175,7 @@ mod tests {
     use approx::assert_relative_eq;
 
     /// Twice the signed area (shoelace formula, plane geometry).
-    fn area(points: &[Point]) -> f64 {
+    fn area(points: &[Corner]) -> f64 {
         let next = points.iter().cycle().skip(1);
         let sum: f64 = points.iter().zip(next).map(|(a, b)| a.0 * b.1 - b.0 * a.1).sum();
         sum.abs() / 2.0
@@ -191,7 +191,7 @@ mod tests {
         let piece = made.job.bill.pieces.iter().find(|it| it.part == Part::Envelope).unwrap();
         let shape = wrap(piece);
         let [width, height] = [piece.size.width, piece.size.height].map(length);
-        let inside = |(x, y): &Point| (0.0..=width).contains(x) && (0.0..=height).contains(y);
+        let inside = |(x, y): &Corner| (0.0..=width).contains(x) && (0.0..=height).contains(y);
         assert!(shape.outline.iter().all(inside));
         let scores: Vec<f64> = piece.scores.iter().map(|score| length(score.at)).collect();
         let (side, upper, lower) = (scores[0], scores[2], scores[3]);
@@ -220,7 +220,7 @@ mod tests {
                 whole - 4.0 * leg * leg / 2.0,
                 max_relative = 1e-5
             );
-            let corners: Vec<Point> = shape.folds.iter().map(|fold| fold[0]).collect();
+            let corners: Vec<Corner> = shape.folds.iter().map(|fold| fold[0]).collect();
             let face = length(face.width) * length(face.height);
             assert_relative_eq!(area(&corners), face, max_relative = 1e-9);
             // Folded in, the flaps cover the back and overlap along the seams.

@@ -1,7 +1,7 @@
 //! The shapes of blanks. What an envelope and a box look like is common practice, no source; what a diagonal
 //! blank needs follows from plane geometry.
 
-use super::{Point, SLANT, Shape, length};
+use super::{Corner, Outline, SLANT, length};
 use crate::measure::{Axis, Length, Size};
 use crate::pieces::{LONGEST_FLAP, Piece};
 
@@ -13,7 +13,7 @@ fn folds_at(piece: &Piece, axis: Axis) -> Vec<f64> {
 
 /// Bottom flap above, pocket, top flap below, a flap on each side of the pocket; corners are cut out, and
 /// flaps grow narrower towards their edges.
-pub fn wrap(piece: &Piece) -> Shape {
+pub fn wrap(piece: &Piece) -> Outline {
     let [width, height] = [piece.size.width, piece.size.height].map(length);
     let (across, down) = (folds_at(piece, Axis::Width), folds_at(piece, Axis::Height));
     let left = across.first().copied().filter(|at| *at < width / 2.0).unwrap_or(0.0);
@@ -47,16 +47,16 @@ pub fn wrap(piece: &Piece) -> Shape {
         [(left, upper), (right, upper)],
         [(left, lower), (right, lower)],
     ];
-    Shape { outline, folds, slits: Vec::new(), names }
+    Outline { outline, folds, slits: Vec::new(), names }
 }
 
 /// A square whose diagonals lie along the sides of the face. At each corner of the face a small triangle is cut out
 /// of the square's edge, so that two flaps part there.
-pub fn diagonal(side: Length, face: Size) -> Shape {
+pub fn diagonal(side: Length, face: Size) -> Outline {
     let side = length(side);
     let (half_width, half_height) = (length(face.width) / 2.0, length(face.height) / 2.0);
     // From the middle, along the diagonals, to the square as it is cut.
-    let turned = |(u, v): Point| {
+    let turned = |(u, v): Corner| {
         let root = std::f64::consts::FRAC_1_SQRT_2;
         (side / 2.0 + (u + v) * root, side / 2.0 + (v - u) * root)
     };
@@ -82,11 +82,11 @@ pub fn diagonal(side: Length, face: Size) -> Shape {
         (turned((0.0, h + (reach - h) / 3.0)), "bottom flap"),
     ];
     let outline = outline.into_iter().map(turned).collect();
-    Shape { outline, folds, slits: Vec::new(), names }
+    Outline { outline, folds, slits: Vec::new(), names }
 }
 
 /// The part inside the pocket above; below it what lies under the flap, narrower towards its edge as the flap is.
-pub fn lining(piece: &Piece) -> Shape {
+pub fn lining(piece: &Piece) -> Outline {
     let [width, height] = [piece.size.width, piece.size.height].map(length);
     let fold = folds_at(piece, Axis::Height).first().copied().unwrap_or(height);
     let slant = length(SLANT).min(width / 2.0);
@@ -98,7 +98,7 @@ pub fn lining(piece: &Piece) -> Shape {
         (slant, height),
         (0.0, fold),
     ];
-    Shape {
+    Outline {
         outline,
         folds: vec![[(0.0, fold), (width, fold)]],
         slits: Vec::new(),
@@ -107,7 +107,7 @@ pub fn lining(piece: &Piece) -> Shape {
 }
 
 /// The same for a flap with a point: its edges run at 45 degrees from there.
-pub fn pointed_lining(piece: &Piece) -> Shape {
+pub fn pointed_lining(piece: &Piece) -> Outline {
     let [width, height] = [piece.size.width, piece.size.height].map(length);
     let fold = folds_at(piece, Axis::Height).first().copied().unwrap_or(height);
     let half = (height - fold).min(width / 2.0);
@@ -121,17 +121,17 @@ pub fn pointed_lining(piece: &Piece) -> Shape {
         (0.0, fold),
     ];
     let folds = vec![[(width / 2.0 - half, fold), (width / 2.0 + half, fold)]];
-    Shape { outline, folds, slits: Vec::new(), names: Vec::new() }
+    Outline { outline, folds, slits: Vec::new(), names: Vec::new() }
 }
 
 /// Bottom and side walls in the full width; front and back wall with their corners slit to become tabs; lid and flap
 /// below them, as wide as the bottom.
-pub fn gift_box(piece: &Piece) -> Shape {
+pub fn gift_box(piece: &Piece) -> Outline {
     let [width, height] = [piece.size.width, piece.size.height].map(length);
     let (across, down) = (folds_at(piece, Axis::Width), folds_at(piece, Axis::Height));
     let ([left, right], [front, back, lid, flap]) = (across.as_slice(), down.as_slice()) else {
         let outline = vec![(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)];
-        return Shape { outline, folds: Vec::new(), slits: Vec::new(), names: Vec::new() };
+        return Outline { outline, folds: Vec::new(), slits: Vec::new(), names: Vec::new() };
     };
     let (left, right, front, back, lid, flap) = (*left, *right, *front, *back, *lid, *flap);
     let slant = length(SLANT).min((right - left) / 2.0);
@@ -181,5 +181,5 @@ pub fn gift_box(piece: &Piece) -> Shape {
         [(left - tab, back), (left, back)],
         [(right, back), (right + tab, back)],
     ];
-    Shape { outline, folds, slits, names }
+    Outline { outline, folds, slits, names }
 }

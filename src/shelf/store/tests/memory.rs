@@ -3,7 +3,7 @@
 //! It keeps apart what is safe and what is not yet: when the power goes, of everything that was not made
 //! safe some part is lost, as bits of a seed say.
 
-use super::super::super::disk::{Disk, Share};
+use super::super::super::disk::{Disk, Sharing};
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
 use std::io::{self, ErrorKind};
@@ -245,7 +245,7 @@ impl Disk for Memory {
         Ok(state.names.get(path).map(|at| state.contents[*at].bytes.clone()))
     }
 
-    fn lock(&self, path: &Path, _: Share) -> io::Result<Option<PathBuf>> {
+    fn lock(&self, path: &Path, _: Sharing) -> io::Result<Option<PathBuf>> {
         self.moment();
         Ok(Some(path.to_owned()))
     }
