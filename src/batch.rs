@@ -1,4 +1,9 @@
 //! The way of the data, from the files' bytes to a checked plan and its schedule.
+//!
+//! With `grain.rule = "prefer"`, a plan some of whose folds lie across the grain is solved once more with all folds
+//! along it. Where that costs as much on levels 1 and 2, it is taken, group of papers by group, and keeps the proofs of
+//! the first: its values are the same, and its patterns are among those that the proof is about. The judge checks that
+//! again.
 
 pub mod buying;
 mod effort;

@@ -1,4 +1,8 @@
 //! From a report folder and a shelf to the shelf after the batch, and back again.
+//!
+//! A report is judged by the copies in its note first, then held against the shelf as it is now. From a folder in which
+//! it does not lie where its note says, nothing is settled unless the shelf is named. Paper that is set aside is for
+//! the plan that asked for it, and for those made later.
 
 mod report;
 

@@ -1,8 +1,8 @@
-//! Level 4 and the plan: what the answers of the program come to, ready to be judged.
+//! Levels 3 and 4 and the plan: what the answers of the program come to, ready to be judged.
 //!
 //! In: the [`Job`] and the answers to its tasks. Out: a [`Plan`] and its [`Schedule`]. Of plans that cost the same it
-//! looks for the one that leaves most for the drawer, and of those for one that is little work at the bench; how
-//! much work that is, the schedule says.
+//! looks for the one that leaves most for the drawer, and of those for one that is little work at the bench; how much
+//! work that is, the schedule says.
 //!
 //! | file | what |
 //! | --- | --- |

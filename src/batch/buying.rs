@@ -1,4 +1,8 @@
 //! What the same order would cost if it were bought otherwise: planned anew, not guessed.
+//!
+//! The order is planned once more with one pack more of each sheet that is bought, counted as paid and on hand, and
+//! with each sheet of a paper alone. That is done as hard as for the plan at hand, so that both can be compared, and
+//! therefore not at all where that plan took many steps.
 
 use super::on_threads;
 use super::pricing::is_quickly_planned;

@@ -1,5 +1,11 @@
-//! How much work each group of papers gets: a number of steps, and a share of the time where that is
-//! limited.
+//! How much work each group of papers gets: a number of steps, and a share of the time where that is limited.
+//!
+//! The steps of an effort are shared out by pieces times sheets of each group. The clock only counts where `--limit` is
+//! given: then each group has its share of the time, and no more steps than nanoseconds. A limit is for tables and
+//! search. Levels 3 and 4 stop a fifth of it later; schedule, drawings and pages then take what they take.
+//!
+//! Whatever is ordered, planning ends, and memory has a bound: a look at all pattern tables of a batch takes about 0.2
+//! s, with `quick` 0.02 s. `tests/laws/limits.rs` holds steps and cells, `tests/cli/limits.rs` measures seconds.
 
 use crate::assembly::Care;
 use crate::program::{Known, Room, Settings, Stop, Task};
@@ -74,6 +80,12 @@ pub(crate) struct Budget<'a> {
     left: AtomicU64,
 }
 
+/// The time of one task.
+struct Allotted {
+    begun: Instant,
+    length: Duration,
+}
+
 impl<'a> Budget<'a> {
     /// For these tasks, until a moment.
     pub fn new(
@@ -105,28 +117,30 @@ impl<'a> Budget<'a> {
         tell: &(dyn Fn(Known) + Sync),
         act: impl FnOnce(&Settings) -> T,
     ) -> T {
-        let (half, end) = self.times(task);
-        let is_past = |time: Option<Instant>| {
-            time.is_some_and(|time| Instant::now() >= time) || (self.called_off)()
+        let time = self.time(task);
+        let used = |eighths: u32| {
+            let is_past =
+                |time: &Allotted| Instant::now() >= time.begun + time.length * eighths / 8;
+            time.as_ref().is_some_and(is_past) || (self.called_off)()
         };
-        let (half, stop) = (|| is_past(half), || is_past(end));
-        act(&Settings { tell, ..self.settings(task, &half, &stop) })
+        let stop = || used(8);
+        act(&Settings { tell, used: &used, ..self.settings(task, &stop) })
     }
 
-    /// Half-time and end of a task that begins now: its share of the time that is left.
-    fn times(&self, task: &Task) -> (Option<Instant>, Option<Instant>) {
+    /// The time of a task that begins now: its share of what is left.
+    fn time(&self, task: &Task) -> Option<Allotted> {
         let own = weight(task);
         let left = self.left.fetch_sub(own, Ordering::Relaxed).max(own);
         // Not every place has a clock: it is only read where there is a limit.
-        let Some(end) = self.end else { return (None, None) };
-        let now = Instant::now();
-        let rest = end.saturating_duration_since(now);
+        let end = self.end?;
+        let begun = Instant::now();
+        let rest = end.saturating_duration_since(begun);
         let share = rest.as_nanos() * u128::from(self.threads * own) / u128::from(left);
-        let share = Duration::from_nanos(share.min(rest.as_nanos()) as u64);
-        (Some(now + share / 2), Some(now + share))
+        let length = Duration::from_nanos(share.min(rest.as_nanos()) as u64);
+        Some(Allotted { begun, length })
     }
 
-    fn settings<'b>(&self, task: &Task, half: Stop<'b>, stop: Stop<'b>) -> Settings<'b> {
+    fn settings<'b>(&self, task: &Task, stop: Stop<'b>) -> Settings<'b> {
         let (rounds, pool_nodes, nodes, list_work, steps) = match self.effort {
             Effort::Quick => (20, 20, 10, 100_000, 100_000_000_u64),
             Effort::Normal => (60, 60, 1_000, 2_000_000, 4_500_000_000),
@@ -154,7 +168,7 @@ impl<'a> Budget<'a> {
             bound_share: if self.effort == Effort::Quick { 2 } else { 10 },
             lasting,
             stop,
-            half,
+            used: &|_| false,
             urgent: stop,
             tell: &|_| (),
         }

@@ -1,4 +1,7 @@
 //! What a line would cost in other counts: planned anew, not guessed.
+//!
+//! Each line is planned alone for each of the usual counts, and the whole order with one card more of each line, side
+//! by side and with little effort. Differences are of plans made alike.
 
 use super::on_threads;
 use super::{Effort, Made, Options, Searched, replanned};

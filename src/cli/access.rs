@@ -1,4 +1,6 @@
 //! The way to a shelf's files, and what is said where it is blocked.
+//!
+//! A command that waits for a lock asks for it every 20 ms, says so after half a second, and ends at once on Ctrl-C.
 
 use super::console::{Console, Exit};
 use super::settings::Sources;

@@ -2,7 +2,9 @@
 //!
 //! Everything that can be refused is done first: the new folder is written beside the old one, the shelf is locked and
 //! the paper found free. Then the folders are exchanged, and the reservation is entered in the journal. Where that
-//! fails, the old folder comes back. One who is killed in between has the reports of a plan without `--reserve`.
+//! fails, the old folder comes back. So paper is never set aside for reports that are not there. One who is killed in
+//! between has the reports of a plan without `--reserve`: nothing in them says that paper is set aside, `shelf` does
+//! not list it, and planning once more sets it aside.
 
 use super::access::{self, PAUSE, SILENT, in_full};
 use super::console::{Console, Exit};

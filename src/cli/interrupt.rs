@@ -1,4 +1,8 @@
 //! Ctrl-C while a batch is planned: the first asks for what was found until then, the second ends at once.
+//!
+//! One flag reaches all that asks for the time, as `Watch::stop`, so that the search ends as when time is up. Levels 3
+//! and 4 then get the steps of `quick`, and prices in other counts are left out. What was found is judged and written
+//! as always.
 
 use super::console::Exit;
 use std::io::{self, Write};

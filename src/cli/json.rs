@@ -1,6 +1,8 @@
-//! What a script reads: the same as a person is shown, in a fixed shape (see DEVELOPERS.md).
+//! What a script reads: the same as a person is shown, in a fixed shape. `schema/` holds the JSON Schema of each
+//! document.
 //!
-//! Lengths are ticks and money minor units, both whole, as in `plan.json`.
+//! Lengths are ticks and money minor units, both whole, as in `plan.json`; what is not known is `null`. A key may be
+//! added; one that changes its meaning asks for a new schema.
 
 use super::shelf::ChainProof;
 use crate::diagnostics::codes::Code;

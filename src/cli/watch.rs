@@ -1,7 +1,8 @@
 //! `cardwright plan --watch`: planned again whenever one of the files is saved.
 //!
-//! The files are looked at again and again, by what is in them: so it makes no difference whether an editor
-//! writes into a file or puts another in its place.
+//! The files are looked at ten times a second, by what is in them: so it makes no difference whether an editor writes
+//! into a file or puts another in its place. They have to be quiet for four looks, so that no file is read that is half
+//! saved.
 
 use super::console::{Console, Exit};
 use super::files;

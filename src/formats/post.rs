@@ -1,6 +1,7 @@
 //! Whether a post takes a letter, as what, and why not as something cheaper.
 //!
-//! The rules are those of the day that each carries; the post decides.
+//! A letter is of the first class none of whose limits it breaks. Lengths, weights and ratios are compared as whole
+//! numbers; a letter at a limit keeps it. The rules are those of the day that each carries; the post decides.
 
 use super::list::{length, rows, weights};
 use crate::diagnostics::Problems;

@@ -1,14 +1,14 @@
 //! The lengths at which it is worth cutting.
 //!
-//! Every pattern can be pushed to the left until each cut lies at a sum of piece widths (Herz 1972,
-//! "discretisation points"):
+//! Every pattern can be pushed to the left until each cut lies at a sum of piece widths (Herz 1972, "discretisation
+//! points"; Christofides & Whitlock 1977):
 //!
 //! ```text
 //! P(L) = { Σ k_i w_i ≤ L : k_i = 0, 1, 2, … }
 //! ```
 //!
-//! Of these only `R(L) = { ⟨L − r⟩ : r ∈ P(L) }` are needed, ⟨a⟩ being the largest point of P not above
-//! a (Terno, Lindemann & Scheithauer 1987, "reduced raster points"). R is closed under the cuts of the
+//! Of these only `R(L) = { ⟨L − r⟩ : r ∈ P(L) }` are needed, ⟨a⟩ being the largest point of P not above a (Terno,
+//! Lindemann & Scheithauer 1987, "reduced raster points"; Scheithauer & Terno 1996). R is closed under the cuts of the
 //! dynamic program: for x in R(L) and r in P, ⟨x − r⟩ is again in R(L), because ⟨⟨a⟩ − r⟩ = ⟨a − r⟩.
 
 use std::collections::BTreeSet;

@@ -1,6 +1,8 @@
 //! The plan: what is cut from what, what is bought and kept, and how sure it is.
 //!
-//! A [`Plan`] is plain data, whose serialised form is `plan.json`, schema `cardwright-plan-2`. [`check`] is the judge; it knows nothing of the solver.
+//! A [`Plan`] is plain data, whose serialised form is `plan.json`, schema `cardwright-plan-2`. [`check`] is the judge;
+//! it knows nothing of the solver. The strips of a division may lie in any order: here they lie as they were found, in
+//! drawings as they come off (`schedule/arrange.rs`).
 
 pub mod check;
 mod node;
@@ -252,8 +254,8 @@ pub enum Status {
     Gap,
 }
 
-/// Whole numbers that prove a bound, each divided by `scale`: in units of price at level 1, in units of worth at level 2
-/// (DEVELOPERS.md, "The proof").
+/// Whole numbers that prove a bound, each divided by `scale`: in units of price at level 1, in units of worth at level 2.
+/// How they prove it is derived beside the program (`program/mod.rs`).
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Certificate {

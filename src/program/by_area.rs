@@ -1,7 +1,10 @@
 //! Bounds that cost nothing: every piece is worth its area, no sheet holds more than its own.
 //!
-//! Pieces and sheets carry one blade on each side, as in the judge's table, so that cuts lose nothing. The judge
-//! sees that such a certificate holds without any table, so sheets too fine for one have a bound as well.
+//! `π_i = r a_i` at one rate `r`. Pieces and sheets carry one blade on each side, as in the judge's table, so that cuts
+//! lose nothing: what lies on a sheet has no more area than the sheet, so no pattern is worth more than `r A_s`. The
+//! judge sees that without any table (`plan/check/area.rs`), and makes one only where the area does not show it. So no
+//! plan is written with a bound below its area's: not where time was up before anything began, and not where sides are
+//! too fine for any table.
 
 use super::certificate::{Certificate, complete};
 use super::level::Level;

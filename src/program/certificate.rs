@@ -1,8 +1,12 @@
 //! Bounds in whole numbers.
 //!
-//! A dual solution in floating point is rounded to integers over a scale; what the patterns are worth
-//! under these is then measured exactly by `patterns/`, and the rest of the certificate follows from
-//! that. Whatever the rounding did, the bound is valid.
+//! The values of the linear program are nearly right, but not exact. Any values give a bound: where the best pattern of
+//! a sheet is worth more than it may be, the values are scaled down until it is not (Farley 1990). So they are rounded
+//! down to whole numbers over a scale; what the patterns are worth at these is then measured exactly by `patterns/`;
+//! and scaling or correcting by what that finds makes a certificate that holds exactly, whatever the rounding did.
+//!
+//! Where lengths had to be rounded, no certificate claims anything but by area, since a judge that rounds otherwise
+//! could not follow it. A search still may, with pieces a little too small, so that no less fits.
 
 use super::level::{Level, Range, Subproblem};
 use super::task::{Supply, Task};

@@ -2,9 +2,12 @@
 //!
 //! Such a function f makes of lengths other lengths, so that whatever lies beside each other on a side of the sheet
 //! still does so afterwards: `Σ w <= W` leads to `Σ f(w) <= f(W)`. With one for the widths and one for the heights, no
-//! pattern counts more than its sheet (Fekete and Schepers 2001, Mathematical Programming 91:11-31; Clautiaux, Alves and
-//! Valerio de Carvalho 2010, Annals of Operations Research 179:317-342). The judge, who knows nothing of this, follows
-//! the piece values in its table.
+//! pattern counts more than its sheet (Fekete and Schepers 2001, Mathematical Programming 91:11-31; Clautiaux, Alves
+//! and Valerio de Carvalho 2010, Annals of Operations Research 179:317-342). Two strips a hair above half a sheet then
+//! count as two sheets.
+//!
+//! They are tried where a relaxation was cut off: all pairs of a few functions, which takes next to no time. The judge,
+//! who knows nothing of this, follows the piece values in its table.
 
 use super::by_area::{Measured, best_by};
 use super::certificate::Certificate;

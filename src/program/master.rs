@@ -1,4 +1,7 @@
 //! The master program over the patterns found, and its dual.
+//!
+//! Patterns that lacked something in the last program wait outside the next one until its solution breaks their row,
+//! which halves its time.
 
 use super::certificate::Duals;
 use super::engine::{Maximum, Minimum, Terms};

@@ -1,6 +1,10 @@
 //! Work counted in steps rather than seconds, so that the same input takes the same way everywhere.
 //!
-//! A step is about a nanosecond of the machine on which the factors were measured.
+//! A step is about a nanosecond of the machine on which the factors were measured. Filling a pattern table takes about
+//! 8 ns a cell, since only growing points are tried and sixteen cells are worked side by side. A pattern within limits
+//! takes twenty-five times that on a small sheet, for its labels and penalties. A linear program with a few hundred
+//! patterns takes milliseconds from scratch, and far less after a few rows were added. So on sheets with inch fractions
+//! it is never the patterns that limit a search, but the linear programs.
 
 use crate::patterns::Space;
 use std::sync::atomic::{AtomicU64, Ordering};

@@ -1,8 +1,9 @@
 //! How finely the sheets of a batch are looked at, so that all their tables together have room.
 //!
 //! Sides of many different lengths have so many sums that one sheet has millions of cells, and a batch may have
-//! hundreds of kinds of sheets. So the tables of a whole batch are measured together: where they are too many, all are
-//! made coarser alike.
+//! hundreds of kinds of sheets. So the tables of a whole batch are measured together, before any is filled: where they
+//! are too many, all are made coarser alike. Lengths are then rounded up in patterns and down for bounds, a piece that
+//! would count as nothing is bounded by its area, and no certificate claims anything but by area.
 
 use crate::cuts::Bench;
 use crate::measure::Size;

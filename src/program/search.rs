@@ -1,8 +1,9 @@
 //! Branch and bound on how many sheets of each supply are cut and how many packs are bought.
 //!
-//! These limits never touch the pricing, so that every branch is bounded by the same exact patterns.
-//! Where all patterns are listed that a better plan may use, the search also branches on how many sheets
-//! are cut by each, and is complete.
+//! These limits never touch the pricing, so that every branch is bounded by the same exact patterns, which are made on
+//! the way (Vanderbeck & Wolsey 1996; Vanderbeck 2000). Where all patterns are listed that a better plan may use
+//! (`listed.rs`), the search also branches on how many sheets are cut by each, bounds every node in whole numbers, and
+//! is complete.
 
 use super::attainable::Attainable;
 use super::candidate::{Candidate, Cost};

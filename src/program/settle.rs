@@ -1,4 +1,26 @@
 //! One level of one task: a bound, better plans, and a search where both differ.
+//!
+//! It begins with the relaxation (`relaxation.rs`) and its bound. Then it goes these ways, some of them twice, each
+//! within its share of the steps left. It ends as soon as its plan costs no more than its bound, or at most a millionth
+//! more, so that ten thousand times the cards take no longer; even so small a gap is shown.
+//!
+//! 1. **Purchase** (`purchase/`), where there is a choice of packs. At level 1: the cheapest packs that meet all needs,
+//!    and a plan within them. At level 2: all packs within the budget; where they are few, each has a bound of its own,
+//!    and the least of these is the bound.
+//! 2. **Dive** (`rounding.rs`): whole parts are kept, and the rest is relaxed again.
+//! 3. **List** (`listed.rs`, `patterns/listing/`): a search over all patterns that a better plan may use, where they
+//!    are few. It is tried early, and again when the plan is better.
+//! 4. **Search** (`search.rs`): branch and bound that makes patterns on the way; a short one first, and at last one
+//!    with all steps that are left. Where packs are bought it has more, since no exchange of a few sheets changes what
+//!    to buy.
+//! 5. **Descend** (`descent.rs`): most of the relaxed plan is kept, and the rest is solved sheet by sheet.
+//! 6. **Improve**: most of the relaxed plan is kept, and the rest, small whatever the counts are, is solved as an order
+//!    of its own; then comes the integer program over the patterns found, then filling.
+//! 7. **Refine** (`refine.rs`): the emptiest sheet and a few others are taken out, and what is missing is filled up or
+//!    solved over its own list.
+//!
+//! At level 2, a gap of a fiftieth of the cheapest sheet ends all of this before the ways that take long:
+//! `Units::little` in `stock/units.rs` says why.
 
 use super::attainable::Attainable;
 use super::by_area::by_area;
@@ -31,13 +53,15 @@ pub(super) struct Aim<'a> {
     pub settings: &'a Settings<'a>,
     /// Steps of the task's meter that it may take.
     pub steps: u64,
+    /// Eighths of the time after which a bound is taken as it is: the rest is for plans.
+    pub bound_by: u32,
 }
 
 /// Brings one level to its end: the best plan found, and its proof. It begins with a plan, and with what was proven of
 /// the level before, if anything was.
 pub(super) fn settle(
     task: &Task,
-    Aim { level, settings, steps }: Aim,
+    Aim { level, settings, steps, bound_by }: Aim,
     pool: &mut Pool,
     start: Candidate,
     earlier: Option<&Certificate>,
@@ -53,7 +77,8 @@ pub(super) fn settle(
         _ => {
             let root = Branch::root(task);
             let most = task.meter.steps() + settings.steps.saturating_mul(settings.bound_share);
-            let enough = |_| (settings.stop)() || task.meter.steps() > most;
+            let late = || (settings.stop)() || (settings.used)(bound_by);
+            let enough = |_| late() || task.meter.steps() > most;
             let pieces = relax(task, level.on(&root), pool, &enough).pieces;
             cut_off = enough((0, 1));
             pieces

@@ -1,4 +1,8 @@
 //! A first plan, or what stands in its way.
+//!
+//! An order whose pieces only fit sheets that cannot be bought is planned as if more of these could be: first by
+//! filling, then by all the ways of `settle.rs`, within a quarter of the steps. Where that spends nothing, it is a
+//! first plan. Where its bound is above nothing, the stock cannot suffice. What it buys is what would do.
 
 use super::candidate::{Candidate, Cost};
 use super::fill::{Rework, area_values, fill_anyhow, rework};
@@ -81,7 +85,7 @@ fn within_stock(task: &Task, bound: &[bool], settings: &Settings) -> Result<Cand
     // The paper may suffice, but not every way to cut it: all ways of the optimiser are tried.
     let settings = Settings { tell: &|_| (), ..*settings };
     let most = task.meter.steps() + settings.steps / TRIED;
-    let aim = Aim { level: Level::Spend, settings: &settings, steps: most };
+    let aim = Aim { level: Level::Spend, settings: &settings, steps: most, bound_by: 8 };
     let (plan, spend) = settle(&thought, aim, &mut pool, plan, None);
     match spend.value {
         0 => Ok(plan),
@@ -173,7 +177,7 @@ mod tests {
             bound_share: 10,
             lasting: 0,
             stop,
-            half: stop,
+            used: &|_| false,
             urgent: stop,
             tell: &|_| (),
         }

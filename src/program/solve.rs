@@ -1,4 +1,9 @@
 //! One task, level by level.
+//!
+//! However long it takes, it ends. The first plan has twice the steps of its effort. Nothing that was begun goes on
+//! after 12 times as many, 4 with `quick`, or where a lasting effort ends: then it is urgent, as it is when time is up.
+//! A filling that is urgent is given up; only where there is no plan yet, what is missing is put where it fits at first
+//! sight (`Space::at_once`), without any table.
 
 use super::candidate::{Candidate, Cost};
 use super::certificate::Certificate;
@@ -34,8 +39,8 @@ pub struct Settings<'a> {
     pub lasting: u64,
     /// Asked now and then; once it says true, the best plan so far is taken.
     pub stop: Stop<'a>,
-    /// Whether half the time is used up, which is all that level 1 may take.
-    pub half: Stop<'a>,
+    /// Whether so many eighths of the time are used up: level 1 may take half of it, each level's bound half of its own.
+    pub used: &'a (dyn Fn(u32) -> bool + Sync),
     /// Whether to end at once: time is up, or far more steps were taken than there should be. What is half done is given
     /// up then; only where there is no plan yet, one is made up without looking long.
     pub urgent: Stop<'a>,
@@ -138,7 +143,7 @@ pub fn solve(task: &Task, settings: &Settings) -> Result<Answer, Shortage> {
     first.add_to(&mut pool);
     let (plan, spend, stock) = match units_of_price(task) {
         Some(times) => {
-            let aim = Aim { level: Level::Spend, settings, steps: settings.steps };
+            let aim = Aim { level: Level::Spend, settings, steps: settings.steps, bound_by: 4 };
             let (plan, spend) = settle(task, aim, &mut pool, first, None);
             let stock = as_stock(&spend, times);
             (plan, spend, stock)
@@ -157,15 +162,16 @@ fn settle_both(
     pool: &mut Pool,
     first: Candidate,
 ) -> (Candidate, Proven, Proven) {
-    let early = Settings { stop: settings.half, ..*settings };
+    let early = || (settings.used)(4);
+    let early = Settings { stop: &early, ..*settings };
     // Of packs, the right ones are hard to find; single sheets are a matter of level 2, too.
     let share = if task.has_packs() { settings.steps / 8 * 7 } else { settings.steps / 2 };
-    let aim = Aim { level: Level::Spend, settings: &early, steps: share };
+    let aim = Aim { level: Level::Spend, settings: &early, steps: share, bound_by: 2 };
     let (mut plan, mut spend) = settle(task, aim, pool, first, None);
     let mut earlier = None;
     loop {
         let level = Level::Stock { budget: spend.value };
-        let aim = Aim { level, settings, steps: settings.steps };
+        let aim = Aim { level, settings, steps: settings.steps, bound_by: 6 };
         let (better, stock) = settle(task, aim, pool, plan, earlier.as_ref());
         plan = better;
         let spent = plan.cost(task).map_or(spend.value, |cost| cost.spend);

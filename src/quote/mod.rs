@@ -1,7 +1,12 @@
 //! What a batch costs and should sell for, and whether the post takes it.
 //!
-//! In: order, bill, checked plan, schedule, stock and workshop. Out: a [`Quote`]. All money is whole minor units, and
-//! parts add up: a total is rounded once and then shared by largest remainder. It knows nothing of files.
+//! In: order, bill, checked plan, schedule, stock and workshop. Out: a [`Quote`]. It decides nothing and knows nothing
+//! of files.
+//!
+//! All money is whole minor units, and parts add up: a total is rounded once, to the nearest minor unit, and then
+//! shared by largest remainder. Paper, an exact fraction until then, is shared by the area of a line's pieces on each
+//! paper, work by the seconds that a line takes in each stage, overhead and margin by what they are on:
+//! `price = cost / (1 − margin)`.
 
 mod costs;
 mod set;

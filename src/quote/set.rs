@@ -1,4 +1,7 @@
 //! One finished set: what it weighs, how thick it is, what the post says.
+//!
+//! Its weight is its area times the paper's weight, exactly, in picograms; its thickness is the sum of its layers
+//! (`pieces/thickness.rs`).
 
 use crate::formats::{self, Letter, PostRules, PostVerdict};
 use crate::made::Made;

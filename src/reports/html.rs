@@ -1,10 +1,11 @@
 //! `schedule.html`: one page for screen, phone and paper, complete in itself.
 
+mod section;
+
 use super::ReportError;
-use super::breaks;
-use super::lists;
+use super::page::{Section, after_cutting, before_cutting};
 use super::picture::{self, Scale};
-use super::report::{Report, RunReport, Step, Taken, YieldKind, YieldRow};
+use super::report::{Report, RunReport, Step, YieldKind, YieldRow};
 use super::svg;
 use super::visible::{escaped, shown};
 use super::words;
@@ -25,8 +26,9 @@ struct Page<'a> {
     definitions: String,
     scale: String,
     ruler: String,
-    timetable: String,
     runs: Vec<(&'a RunReport, Inlined)>,
+    before: Vec<Section>,
+    after: Vec<Section>,
 }
 
 /// A drawing, ready to stand on the page.
@@ -52,13 +54,14 @@ pub fn schedule(report: &Report, plan_json: &[u8]) -> Result<String, ReportError
         definitions: svg::definitions(&picture::fills_used(drawings)),
         scale: report.scale.text(),
         ruler: ruler(report.unit),
-        timetable: svg::timetable(&report.timetable),
         runs: report
             .runs
             .par_iter()
             .enumerate()
             .map(|(at, run)| (run, figure(run, at + 1, report.scale)))
             .collect(),
+        before: before_cutting(report),
+        after: after_cutting(report),
     };
     Ok(page.render()?)
 }
@@ -147,54 +150,20 @@ impl Page<'_> {
 
     /// A name that may be broken behind its joints.
     fn joints(&self, name: &str) -> String {
-        let mut markup = String::new();
-        for part in breaks::joints(name) {
-            let gap = if markup.is_empty() { "" } else { "<wbr>" };
-            let _ = write!(markup, "{gap}{}", escaped(part));
-        }
-        markup
+        section::joints(name)
     }
 
-    /// The text with its lengths and sizes held together.
-    fn unbroken(&self, text: impl AsRef<str>) -> String {
-        let mut held = String::new();
-        let mut before = None;
-        for word in text.as_ref().split(' ') {
-            held.push_str(match before {
-                None => "",
-                Some(before) if breaks::go_together(before, word) => "\u{a0}",
-                Some(_) => " ",
-            });
-            held.push_str(word);
-            before = Some(word);
-        }
-        held
-    }
-
-    /// A box to tick: `list` and `index` make its id, `done` and `what` its label.
-    fn tick(&self, list: &str, index: &usize, done: &str, what: &str) -> String {
-        tick_box(&format!("{list}-{index}"), &format!("{done}: {what}"))
-    }
-
-    /// A box to tick in a group of a list.
-    fn tick_in(&self, list: &str, group: &usize, index: &usize, done: &str, what: &str) -> String {
-        tick_box(&format!("{list}-{group}-{index}"), &format!("{done}: {what}"))
+    /// A part that is told like any other.
+    fn section(&self, section: &Section) -> String {
+        section::markup(section, || svg::timetable(&self.report.timetable))
     }
 
     fn tick_step(&self, number: &u32) -> String {
         tick_box(&format!("step-{number}"), &format!("step {number} done"))
     }
 
-    fn place(&self, taken: &Taken) -> String {
-        lists::place(taken)
-    }
-
     fn counted(&self, count: &u64, noun: &str) -> String {
         counted(*count, noun)
-    }
-
-    fn swatch(&self, fill: &usize) -> String {
-        svg::swatch(*fill)
     }
 
     fn across_width(&self, step: &Step) -> bool {
@@ -217,18 +186,6 @@ impl Page<'_> {
             YieldKind::Drawer => "keep",
             YieldKind::Waste => "waste",
         }
-    }
-
-    fn has_steps(&self) -> bool {
-        self.report.quote.rows.iter().any(|row| !row.steps.is_empty())
-    }
-
-    fn is_posted(&self) -> bool {
-        words::is_posted(self.report)
-    }
-
-    fn all_proven(&self) -> bool {
-        self.report.proofs.iter().all(|proof| proof.spend.proven && proof.stock.proven)
     }
 }
 

@@ -1,10 +1,15 @@
 //! One neutral report and one neutral drawing, and the formats that translate them.
 //!
-//! In: order, stock, workshop, bill, checked plan, schedule. Out: the files of `reports/<order>/` and
-//! the terminal summary. It solves nothing; [`folder`] is the one place that writes files.
+//! In: order, stock, workshop, bill, checked plan, schedule. Out: the files of `reports/<order>/` and the terminal
+//! summary. It solves nothing; [`folder`] is the one place that writes files.
 //!
-//! [`report`] and [`drawing`] hold all words and rectangles; `html`, `svg`, `csv`, `json` and
-//! [`terminal`] only translate them.
+//! [`report`] and [`drawing`] hold all words and rectangles; `html`, `pdf`, `svg`, `csv`, `json` and [`terminal`] only
+//! translate them. `schedule.html` and `schedule.pdf` say the same: headings, sentences and tables stand in `page` once for
+//! both. `picture` lays a drawing out on paper and hands its parts to a canvas: `svg` writes them for the
+//! screen, `pdf/plate.rs` makes marks of them for the printer.
+//!
+//! Drawings are made side by side, and so are the page and the pages for the printer. They are put together in order,
+//! so that no byte depends on threads.
 
 mod answers;
 mod breaks;
@@ -20,6 +25,7 @@ mod json;
 mod labels;
 mod lists;
 mod offer;
+mod page;
 mod paper;
 mod pdf;
 pub mod picture;

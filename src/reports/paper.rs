@@ -1,4 +1,7 @@
 //! What the paper of a plan counts, and how much less of it another plan could use at most.
+//!
+//! Whole units hide a little, which is added up here: what the offcuts used are worth beyond their units, and what tiny
+//! ones of the drawer are worth less than the unit that they count.
 
 use super::Batch;
 use super::words::{area, area_rounded_up};

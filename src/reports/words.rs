@@ -58,11 +58,6 @@ fn in_tenths(area: Area, unit: Unit, more: fn(i128) -> i128) -> String {
     format!("{}.{} {symbol}", tenths / 10, tenths % 10)
 }
 
-/// Whether any set of a report goes through the post.
-pub fn is_posted(report: &Report) -> bool {
-    report.quote.rows.iter().any(|row| !row.post.class.is_empty())
-}
-
 /// What becomes of stacks between two cuts.
 pub const ASIDE: &str = "Stacks that wait are put aside, their letter on top.";
 
@@ -72,3 +67,25 @@ pub const SCORE: &str = "Measured on the piece as its card is read, width first,
 /// How strips are put away.
 pub const DRAWER: &str =
     "Write the name on each strip, and keep width and height as they lay on the sheet.";
+
+/// What the limits of a proof mean, and what was made good without one.
+pub fn proof(report: &Report) -> String {
+    let is_proven = report.proofs.iter().all(|proof| proof.spend.proven && proof.stock.proven);
+    let limits = match is_proven {
+        true => {
+            "Proven means: for money and for paper a lower limit was worked out that no plan whatever can go below, \
+             and this plan reaches both."
+        }
+        false => {
+            "For money and for paper a lower limit was worked out that no plan whatever can go below. Where this plan \
+             reaches it, it is proven; where it does not, a better plan may exist between the two numbers, or may not."
+        }
+    };
+    format!(
+        "{limits} Anybody can work the limits out again from the numbers in plan.json. Money comes first; paper is \
+         counted at its price, offcuts at their lower value, so that the drawer is used first; what goes by area is \
+         rounded down to small units, and “to within” says what that may hide. Among plans that cost the same, what \
+         stays for the drawer and then the work at the bench were made as good as could be found, without a proof: {}.",
+        report.improved
+    )
+}

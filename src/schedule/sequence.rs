@@ -1,13 +1,15 @@
 //! The order of cuts with the fewest gauge settings.
 //!
-//! Cuts have a gauge and cuts that come before them. Whenever the gauge is set, all cuts that can be
-//! made at it are made: leaving one out never helps. So an order is a sequence of settings (a shortest
-//! common supersequence, if every sheet were cut in one line), and the search goes through the sets of
-//! cuts that are done after one, two, three … settings. A gauge that is never wanted again after a
-//! setting is set at once: later would do no better. Where no gauge is such, all that can be set are
-//! tried, and where there are too many sets, those are kept in which the fewest gauges are still
-//! wanted. Where none ever had to be left out, no order has fewer settings. Of orders with as few, one with
-//! the least handling is taken; how often the knife comes down does not hang on the order.
+//! All sheets of a batch are cut together. Cuts have a gauge and cuts that come before them. Whenever the gauge is set,
+//! all cuts that can be made at it are made, of whatever run: leaving one out never helps. So an order is a sequence of
+//! settings. That is a shortest common supersequence of many trees, which is hard, but has two easy sides: a gauge that
+//! is never wanted again after a setting is set at once, since later would do no better; and no order has fewer
+//! settings than there are gauges. The schedule states both numbers.
+//!
+//! Between these, the search goes through the sets of cuts that are done after one, two, three … settings. Where no
+//! gauge can be set at once, all that can be set are tried, and where there are too many sets, those are kept in which
+//! the fewest gauges are still wanted. Where none ever had to be left out, no order has fewer settings. Of orders with
+//! as few, one with the least handling is taken; how often the knife comes down does not hang on the order.
 
 use super::cuts::GaugeCut;
 use crate::measure::Length;

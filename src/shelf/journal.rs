@@ -1,4 +1,8 @@
 //! The journal: one line of JSON an entry, each with the digest of the line before it.
+//!
+//! An entry that changes the files holds the changes and the digests of both files before and after. So the last files
+//! follow from the first line, which holds them whole, and a line that was changed is found by the next one. Edits by
+//! hand are welcome: the next writer enters them, too.
 
 use super::event::{Digests, Entry, Event, Settled, digest};
 use super::pair::{Pair, Texts};

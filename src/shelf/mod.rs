@@ -1,7 +1,12 @@
 //! The shelf: sheets and offcuts as they lie there, from batch to batch.
 //!
-//! In: a checked plan and the files of the stock. Out: these files after the batch, a journal beside
-//! them, and the way back. It knows nothing of reports.
+//! In: a checked plan and the files of the stock. Out: these files after the batch, a journal beside them, and the way
+//! back. It knows nothing of reports.
+//!
+//! `settle.rs`, which writes nothing, works out the files after the batch from the plan and the files before it, as
+//! changes of single cells and rows (`table/draft.rs`). `audit.rs` then reads the new files as if a person had written
+//! them, and holds them against the plan: every name has what it should, and the area that was there and was bought is
+//! the area that is there and became pieces, waste and dust. Only then does `store/` write them.
 
 mod audit;
 mod disk;

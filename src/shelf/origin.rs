@@ -1,4 +1,12 @@
 //! What a plan was made from: the report folder's note for settling and judging.
+//!
+//! A plan is known by a digest of what `plan.json` and `origin.json` say, written as this program writes them: a report
+//! that was saved with other spaces or line ends is the same plan. The note holds how long the journal was, so that an
+//! order planned again, from a shelf filled up again to what it was, is another plan, while the same report is never
+//! settled twice. Earlier versions went by the bytes of both files; their entries are found by these.
+//!
+//! The note also keeps order, stock, bench and what was set aside for others, word for word, and where the report lay.
+//! `settle` and `check` judge by these copies.
 
 use super::event::digest;
 use crate::plan::Plan;

@@ -1,8 +1,29 @@
 //! What sheets count in planning: whole units of worth, so small that next to nothing is lost.
 //!
-//! A unit follows from the ratios of the prices of a group of papers alone, so that prices a thousand times as
-//! high lead to the same numbers, and with them to the same plan. Full sheets with a price are whole numbers of units.
-//! What goes by area is rounded down.
+//! Prices count in the greatest common divisor of the packs' prices. Let g be the greatest common divisor, as
+//! fractions, of what the group's full sheets with a price are worth, their share of a pack. The unit of worth is
+//!
+//! ```text
+//! g / m     m the least of 1, 10, 100 and 1000 for which the cheapest of them counts 1000 units at least,
+//!           or the largest of these for which no sheet counts more than 10⁹
+//! ```
+//!
+//! and, where even g is too small for that, a 10⁹th of the dearest full sheet or of a whole multiple of it. So full
+//! sheets are exact but in this last case. What goes by area is rounded down, to 1 at least. Paper without a price, or
+//! with one of nothing, counts a thousandth of the group's lowest price for its area; where the group has no price at
+//! all, areas take the place of worths.
+//!
+//! All of that hangs on the ratios of prices alone: all prices times any number lead to the same numbers here, so to
+//! the same plan and the same proof. `tests/laws/worth.rs` holds it.
+//!
+//! Finer worths make proofs of level 2 harder, and the last of a gap is worth nothing to anybody. So a gap of less than
+//! a fiftieth of the group's cheapest full sheet (`Units::little`) counts as proven: it is shown (`to within`),
+//! `plan.json` keeps value, bound and status as they are, and the ways that take long end there. On the sets `drawers`,
+//! `odd-pieces`, `packs`, `scarce` (ten orders of each, one more of `drawers`), `gcut-demands` and `wedding`, 54 of 196
+//! groups of papers are proven in this sense, 41 of them to the last unit. Whole coins, which are wrong by up to half a
+//! coin a sheet, prove 48 (`drawers` 12 instead of 11, `scarce` 2 instead of 9). Compared with them, what is open at
+//! level 2 is larger by 0.3 % (`drawers`), 0.5 % (`packs`), 41 % (`odd-pieces`) and 43 % (`scarce`, where the search
+//! ends at a fiftieth), and the same on the others; the wedding is proven either way.
 
 use super::value::{of_pack, per_area, percent};
 use super::{Prices, Sheet, SheetKind, Stock};

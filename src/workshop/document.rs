@@ -11,19 +11,19 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 /// One table of the file; empty where the file has none of its name.
-pub(super) struct Section<'a> {
+pub(super) struct TomlTable<'a> {
     /// Its name and a point; nothing for the top of the file.
     prefix: String,
     entries: Vec<(&'a str, Range<usize>, &'a Spanned<DeValue<'a>>)>,
     asked: Vec<&'static str>,
 }
 
-impl<'a> Section<'a> {
+impl<'a> TomlTable<'a> {
     /// A table as a section; `prefix` stands before its keys.
-    pub fn new(prefix: String, table: Option<&'a DeTable<'a>>) -> Section<'a> {
+    pub fn new(prefix: String, table: Option<&'a DeTable<'a>>) -> TomlTable<'a> {
         let entries = table.into_iter().flatten();
         let entries = entries.map(|(key, value)| (key.get_ref().as_ref(), key.span(), value));
-        Section { prefix, entries: entries.collect(), asked: Vec::new() }
+        TomlTable { prefix, entries: entries.collect(), asked: Vec::new() }
     }
 
     fn ask(&mut self, key: &'static str) -> Option<&'a Spanned<DeValue<'a>>> {
@@ -55,7 +55,7 @@ pub(super) struct Reader<'a> {
 
 impl Reader<'_> {
     /// The table of a name inside `parent`.
-    pub fn section<'b>(&mut self, parent: &mut Section<'b>, key: &'static str) -> Section<'b> {
+    pub fn section<'b>(&mut self, parent: &mut TomlTable<'b>, key: &'static str) -> TomlTable<'b> {
         let prefix = format!("{}{key}.", parent.prefix);
         let table = match parent.ask(key) {
             None => None,
@@ -68,15 +68,15 @@ impl Reader<'_> {
                 }
             },
         };
-        Section::new(prefix, table)
+        TomlTable::new(prefix, table)
     }
 
     /// The tables of a list inside `parent`, each with its number in the list.
     pub fn sections<'b>(
         &mut self,
-        parent: &mut Section<'b>,
+        parent: &mut TomlTable<'b>,
         key: &'static str,
-    ) -> Vec<Section<'b>> {
+    ) -> Vec<TomlTable<'b>> {
         let name = format!("{}{key}", parent.prefix);
         let Some(value) = parent.ask(key) else { return Vec::new() };
         let DeValue::Array(list) = value.get_ref() else {
@@ -88,7 +88,7 @@ impl Reader<'_> {
             match value.get_ref() {
                 DeValue::Table(table) => {
                     let prefix = format!("{name}[{}].", at + 1);
-                    sections.push(Section::new(prefix, Some(table)));
+                    sections.push(TomlTable::new(prefix, Some(table)));
                 }
                 other => self.wrong_kind(&name, other, value.span(), "a section"),
             }
@@ -100,7 +100,7 @@ impl Reader<'_> {
     /// `read` from the key's whole name and its value; those with a mistake become `mistaken`.
     pub fn named<T>(
         &mut self,
-        section: &Section<'_>,
+        section: &TomlTable<'_>,
         mistaken: &mut BTreeSet<String>,
         mut read: impl FnMut(&mut Self, &str, &Spanned<DeValue<'_>>) -> Option<T>,
     ) -> Vec<(String, T)> {
@@ -169,7 +169,7 @@ impl Reader<'_> {
         let DeValue::Table(table) = value.get_ref() else {
             return self.size(name, value).map(|size| (size, None));
         };
-        let mut section = Section::new(format!("{name}."), Some(table));
+        let mut section = TomlTable::new(format!("{name}."), Some(table));
         let size = match section.ask("size") {
             Some(value) => self.size(&format!("{name}.size"), value),
             None => {
@@ -188,7 +188,7 @@ impl Reader<'_> {
     }
 
     /// A weight.
-    pub fn weight(&mut self, section: &mut Section<'_>, key: &'static str) -> Option<Weight> {
+    pub fn weight(&mut self, section: &mut TomlTable<'_>, key: &'static str) -> Option<Weight> {
         let written = self.written(section, key, "a weight such as \"1 oz\" or \"20 g\"")?;
         let weight = Weight::parse(&written.text);
         if weight.is_none() {
@@ -202,7 +202,7 @@ impl Reader<'_> {
     }
 
     /// A key that has to be there, with the place of its section where it is not.
-    pub fn missing(&mut self, section: &Section<'_>, key: &str) {
+    pub fn missing(&mut self, section: &TomlTable<'_>, key: &str) {
         let first = section.entries.first().map(|(_, span, _)| self.source.place(span.clone()));
         let title = format!("{}{key} is missing", section.prefix);
         self.problems.push(
@@ -214,7 +214,7 @@ impl Reader<'_> {
     /// A length of at least `least`.
     pub fn length(
         &mut self,
-        section: &mut Section<'_>,
+        section: &mut TomlTable<'_>,
         key: &'static str,
         least: Length,
     ) -> Option<Length> {
@@ -235,7 +235,7 @@ impl Reader<'_> {
     /// A length above zero, or `auto`: the outer `None` where the key is missing or mistaken.
     pub fn length_or_auto(
         &mut self,
-        section: &mut Section<'_>,
+        section: &mut TomlTable<'_>,
         key: &'static str,
     ) -> Option<Option<Length>> {
         let value = section.entries.iter().find(|(known, ..)| *known == key);
@@ -252,7 +252,7 @@ impl Reader<'_> {
     /// A whole number in `range`.
     pub fn count(
         &mut self,
-        section: &mut Section<'_>,
+        section: &mut TomlTable<'_>,
         key: &'static str,
         range: RangeInclusive<u64>,
     ) -> Option<u64> {
@@ -273,7 +273,7 @@ impl Reader<'_> {
     /// An amount of money.
     pub fn money(
         &mut self,
-        section: &mut Section<'_>,
+        section: &mut TomlTable<'_>,
         key: &'static str,
         currency: &Currency,
     ) -> Option<Money> {
@@ -289,7 +289,7 @@ impl Reader<'_> {
     /// One of some words, each with its meaning.
     pub fn word<T: Copy>(
         &mut self,
-        section: &mut Section<'_>,
+        section: &mut TomlTable<'_>,
         key: &'static str,
         choices: &[(&str, T)],
     ) -> Option<T> {
@@ -301,7 +301,7 @@ impl Reader<'_> {
     /// One of some words, each with its meaning, or a size.
     pub fn word_or_size<T: Copy>(
         &mut self,
-        section: &mut Section<'_>,
+        section: &mut TomlTable<'_>,
         key: &'static str,
         choices: &[(&str, T)],
         meaning: impl Fn(Size) -> T,
@@ -318,7 +318,7 @@ impl Reader<'_> {
     }
 
     /// A currency's code.
-    pub fn currency(&mut self, section: &mut Section<'_>, key: &'static str) -> Option<Currency> {
+    pub fn currency(&mut self, section: &mut TomlTable<'_>, key: &'static str) -> Option<Currency> {
         let written = self.written(section, key, "a code in quotes such as \"USD\"")?;
         let currency = Currency::new(&written.text);
         if currency.is_none() {
@@ -331,13 +331,13 @@ impl Reader<'_> {
     }
 
     /// The place of a key's value, for problems that concern several keys.
-    pub fn place(&self, section: &Section<'_>, key: &str) -> Option<Place> {
+    pub fn place(&self, section: &TomlTable<'_>, key: &str) -> Option<Place> {
         let entry = section.entries.iter().find(|(known, ..)| *known == key);
         entry.map(|(.., value)| self.source.place(value.span()))
     }
 
     /// Tells of the keys that nobody asked for.
-    pub fn finish(&mut self, section: &Section<'_>) {
+    pub fn finish(&mut self, section: &TomlTable<'_>) {
         for (key, span, _) in &section.entries {
             if section.asked.contains(key) {
                 continue;
@@ -357,7 +357,7 @@ impl Reader<'_> {
     /// The text of a string or number, exactly as written.
     fn written(
         &mut self,
-        section: &mut Section<'_>,
+        section: &mut TomlTable<'_>,
         key: &'static str,
         expected: &str,
     ) -> Option<Literal> {

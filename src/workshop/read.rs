@@ -1,6 +1,6 @@
 //! `workshop.toml` to a workshop.
 
-use super::document::{Reader, Section};
+use super::document::{Reader, TomlTable};
 use super::{BlankRule, EnvelopeKind, GrainRule, Lift, PageSize, Postage, Workshop};
 use crate::diagnostics::{Problem, Problems, SourceText};
 use crate::formats::{self, CardFormat, EnvelopeFormat, OwnFormats, SheetFormat};
@@ -46,7 +46,7 @@ fn read_text(file: &str, text: &str, workshop: &mut Workshop) -> Vec<Problem> {
     let source = SourceText::new(file, text);
     let (document, errors) = DeTable::parse_recoverable(text);
     let mut reader = Reader { source: &source, unit: workshop.unit, problems: Vec::new() };
-    let mut top = Section::new(String::new(), Some(document.get_ref()));
+    let mut top = TomlTable::new(String::new(), Some(document.get_ref()));
     reader.top(&mut top, workshop);
     if !errors.is_empty() {
         // What the parser guesses behind a slip would only add confusion. The unit is known all the same, so
@@ -97,7 +97,7 @@ fn set<T>(target: &mut T, read: Option<T>) {
 }
 
 impl Reader<'_> {
-    fn top(&mut self, top: &mut Section<'_>, workshop: &mut Workshop) {
+    fn top(&mut self, top: &mut TomlTable<'_>, workshop: &mut Workshop) {
         let units = [("in", Unit::Inch), ("mm", Unit::Millimetre)];
         if let Some(unit) = self.word(top, "unit", &units) {
             // The other keys have the defaults of benches with this unit.
@@ -109,7 +109,7 @@ impl Reader<'_> {
         set(&mut workshop.page, self.word(top, "page", &pages));
     }
 
-    fn trimmer(&mut self, section: &mut Section<'_>, workshop: &mut Workshop) {
+    fn trimmer(&mut self, section: &mut TomlTable<'_>, workshop: &mut Workshop) {
         let trimmer = &mut workshop.trimmer;
         set(&mut trimmer.knife, self.length(section, "knife", POSITIVE));
         set(&mut trimmer.graduation, self.length(section, "graduation", POSITIVE));
@@ -132,7 +132,7 @@ impl Reader<'_> {
         self.finish(section);
     }
 
-    fn lift(&mut self, section: &mut Section<'_>) -> Option<Lift> {
+    fn lift(&mut self, section: &mut TomlTable<'_>) -> Option<Lift> {
         let sheets = self.count(section, "lift", 1..=10_000).map(Lift::Sheets);
         let thickness = self.length(section, "lift_thickness", POSITIVE).map(Lift::Thickness);
         let second = self.place(section, "lift_thickness");
@@ -149,7 +149,7 @@ impl Reader<'_> {
         sheets.or(thickness)
     }
 
-    fn keep(&mut self, section: &mut Section<'_>, workshop: &mut Workshop) {
+    fn keep(&mut self, section: &mut TomlTable<'_>, workshop: &mut Workshop) {
         let keep = &mut workshop.keep;
         set(&mut keep.short, self.length(section, "short", POSITIVE));
         set(&mut keep.long, self.length(section, "long", POSITIVE));
@@ -165,13 +165,13 @@ impl Reader<'_> {
         self.finish(section);
     }
 
-    fn spares(&mut self, section: &mut Section<'_>, workshop: &mut Workshop) {
+    fn spares(&mut self, section: &mut TomlTable<'_>, workshop: &mut Workshop) {
         set(&mut workshop.spares.percent, self.percent(section, "percent", 1000));
         set(&mut workshop.spares.at_least, self.count(section, "at_least", 0..=1_000_000));
         self.finish(section);
     }
 
-    fn grain(&mut self, section: &mut Section<'_>, workshop: &mut Workshop) {
+    fn grain(&mut self, section: &mut TomlTable<'_>, workshop: &mut Workshop) {
         let rules = [
             ("strict", GrainRule::Strict),
             ("prefer", GrainRule::Prefer),
@@ -181,7 +181,7 @@ impl Reader<'_> {
         self.finish(section);
     }
 
-    fn envelope(&mut self, section: &mut Section<'_>, workshop: &mut Workshop) {
+    fn envelope(&mut self, section: &mut TomlTable<'_>, workshop: &mut Workshop) {
         let rules = &mut workshop.envelope;
         let kinds = [("wrap", EnvelopeKind::Wrap), ("diagonal", EnvelopeKind::Diagonal)];
         set(&mut rules.kind, self.word(section, "kind", &kinds));
@@ -198,7 +198,7 @@ impl Reader<'_> {
     }
 
     /// `usual`, `least`, or a sheet that blanks fill, by name or size.
-    fn blank(&mut self, section: &mut Section<'_>, formats: &OwnFormats) -> Option<BlankRule> {
+    fn blank(&mut self, section: &mut TomlTable<'_>, formats: &OwnFormats) -> Option<BlankRule> {
         let fill = |size| Some(BlankRule::Fill(size));
         let words = [("usual", Some(BlankRule::Usual)), ("least", Some(BlankRule::Least))];
         let sheets = formats.all_sheets().map(|sheet| (sheet.name.as_str(), fill(sheet.size)));
@@ -207,7 +207,7 @@ impl Reader<'_> {
         self.word_or_size(section, "blank", &choices, fill).flatten()
     }
 
-    fn rates(&mut self, section: &mut Section<'_>, workshop: &mut Workshop) {
+    fn rates(&mut self, section: &mut TomlTable<'_>, workshop: &mut Workshop) {
         let labour = self.money(section, "labour_per_hour", &workshop.currency);
         let rates = &mut workshop.rates;
         set(&mut rates.labour_per_hour, labour);
@@ -234,7 +234,7 @@ impl Reader<'_> {
         self.finish(section);
     }
 
-    fn post(&mut self, section: &mut Section<'_>, workshop: &mut Workshop) {
+    fn post(&mut self, section: &mut TomlTable<'_>, workshop: &mut Workshop) {
         let rules: Vec<(&str, &str)> = formats::post_rules()
             .iter()
             .map(|rules| (rules.name.as_str(), rules.name.as_str()))
@@ -271,7 +271,7 @@ impl Reader<'_> {
         self.finish(section);
     }
 
-    fn formats(&mut self, section: &mut Section<'_>, workshop: &mut Workshop) {
+    fn formats(&mut self, section: &mut TomlTable<'_>, workshop: &mut Workshop) {
         let source = || "this workshop".to_owned();
         let OwnFormats { cards, envelopes, sheets, mistaken } = &mut workshop.formats;
         let own = self.section(section, "cards");
@@ -286,7 +286,12 @@ impl Reader<'_> {
         self.finish(section);
     }
 
-    fn percent(&mut self, section: &mut Section<'_>, key: &'static str, most: u32) -> Option<u32> {
+    fn percent(
+        &mut self,
+        section: &mut TomlTable<'_>,
+        key: &'static str,
+        most: u32,
+    ) -> Option<u32> {
         let count = self.count(section, key, 0..=u64::from(most))?;
         u32::try_from(count).ok()
     }

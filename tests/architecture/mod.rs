@@ -155,7 +155,7 @@ const fn home(
 }
 
 /// The homes of the crates of others, as their paths begin.
-const CRATES: [Rule; 30] = [
+const CRATES: [Rule; 31] = [
     home(&["annotate_snippets::"], &["src/cli/render.rs"], "problems become text in one place"),
     home(&["anstream::"], &["src/cli/console.rs"], "what a terminal can show is asked once"),
     home(&["anstyle::"], &["src/reports/terminal.rs"], "only the summary is styled"),
@@ -233,6 +233,7 @@ const CRATES: [Rule; 30] = [
         "report folders and shelves are written through one door each",
     ),
     home(&["sha2::"], &["src/shelf/event.rs"], "one fingerprint for all files"),
+    home(&["strsim::"], &["src/diagnostics/suggestion.rs"], "one way to what was meant"),
     home(&["tempfile::"], &[], "only tests need a folder for a while"),
     home(&["terminal_size::"], &["src/cli/console.rs"], "what a terminal can show is asked once"),
     home(

@@ -1,7 +1,15 @@
 //! The open instances: how they are read, and how they become an order that can be planned.
 //!
-//! Tests and benches read them from the folder that `CARDWRIGHT_BENCHMARKS` names, else from
-//! `../shared/benchmarks`.
+//! They are no part of the project. Tests and benches read them from the folder that `CARDWRIGHT_BENCHMARKS` names,
+//! else from `../shared/benchmarks`, and say `skipped` where it is missing. There, `gcut/gcut1.txt` and its like hold
+//! `W H m` and then `m` lines `w h value demand`; `published.tsv` holds the values to be reached.
+//!
+//! - `gcut1` to `gcut13`: Beasley, J. E. (1985). Algorithms for unconstrained two-dimensional guillotine cutting.
+//!   *Journal of the Operational Research Society* 36, 297–306.
+//! - `cgcut1` to `cgcut3`: Christofides, N., Whitlock, C. (1977). An algorithm for two-dimensional cutting problems.
+//!   *Operations Research* 25, 30–44.
+//! - Furniture orders: Macedo, R., Alves, C., Valério de Carvalho, J. M. (2010). Arc-flow model for the two-dimensional
+//!   guillotine cutting stock problem. *Computers & Operations Research* 37, 991–1001.
 
 use cardwright::batch::{Inputs, Source};
 use cardwright::cuts::Bench;

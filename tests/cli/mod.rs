@@ -11,6 +11,7 @@ mod large;
 mod limits;
 mod narrow;
 mod new;
+mod scripts;
 mod shells;
 mod sizes;
 mod streams;

@@ -13,13 +13,16 @@ use crate::program::{listing, project};
 use markdown::{Page, coded};
 use std::collections::BTreeSet;
 
-const PAGES: [&str; 6] = [
+const PAGES: [&str; 9] = [
     "README.md",
     "DEVELOPERS.md",
     "examples/by-hand/README.md",
     "examples/keepsake/README.md",
     "examples/metric/README.md",
     "examples/smallest/README.md",
+    "reports/benchmarks/attacks.md",
+    "reports/benchmarks/fuzzing.md",
+    "reports/benchmarks/mutation.md",
 ];
 
 fn pages() -> Vec<Page> {

@@ -1,62 +1,21 @@
-//! What scripts read has the shape that is told.
+//! What scripts read: the guide names every schema, and scripts read the same as a person is shown.
 
 use super::markdown::{Page, coded};
-use crate::program::Home;
+use super::set;
+use crate::program::{Home, listing, project};
 use serde_json::Value;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
-/// Keys by the part of a document that has them: `problems[].place`.
-type Parts = BTreeMap<String, BTreeSet<String>>;
-
-/// Documents by their schemas.
-fn documents() -> BTreeMap<String, Parts> {
-    let home = Home::with(&["orders"]);
-    home.put("spring.csv", "line,card,count,paper\ntag,2 x 3,twelve,wren\n");
-    home.done("plan orders/wedding.csv --quiet --reserve");
-    let answers = [
-        home.run("check spring.csv --sheets orders/sheets.csv --json"),
-        home.run("check reports/wedding/plan.json --json"),
-        home.run("explain order-count --json"),
-        home.run("shelf orders --on 2027-05-09 --json"),
-        home.run("shelf history orders --json"),
-        home.run("sizes --json"),
-        home.run("sizes A7 --json"),
-    ];
-    let mut documents: BTreeMap<String, Parts> = BTreeMap::new();
-    for answer in answers {
-        let document: Value = serde_json::from_str(&answer.out).expect(&answer.err);
-        assert_eq!(answer.err, "");
-        let schema = document["schema"].as_str().unwrap().to_owned();
-        collect(&document, String::new(), documents.entry(schema).or_default());
-    }
-    documents
-}
-
-fn collect(value: &Value, path: String, parts: &mut Parts) {
-    match value {
-        Value::Object(fields) => {
-            let keys = parts.entry(path.clone()).or_default();
-            keys.extend(fields.keys().cloned());
-            for (key, value) in fields {
-                let path = if path.is_empty() { key.clone() } else { format!("{path}.{key}") };
-                collect(value, path, parts);
-            }
-        }
-        Value::Array(all) => all.iter().for_each(|it| collect(it, format!("{path}[]"), parts)),
-        _ => {}
-    }
-}
-
+/// The files of the schemas as the guide names them; `tests/cli/scripts.rs` holds them against what is printed.
 #[test]
-fn every_document_has_the_keys_that_are_told_and_no_others() {
-    let rows = Page::read("DEVELOPERS.md").table("What scripts read", "schema");
-    let mut told: BTreeMap<String, Parts> = BTreeMap::new();
-    for row in rows {
-        let (schema, part) = (coded(&row[0]).remove(0), coded(&row[1]).pop());
-        let parts = told.entry(schema).or_default();
-        parts.insert(part.unwrap_or_default(), coded(&row[2]).into_iter().collect());
+fn every_schema_is_named_and_is_there() {
+    let named = coded(&Page::read("DEVELOPERS.md").section("What scripts read").text);
+    let named = named.iter().map(String::as_str).filter(|name| name.ends_with(".json"));
+    let (apart, files): (Vec<&str>, Vec<&str>) = named.partition(|name| name.contains('/'));
+    assert_eq!(set(files), BTreeSet::from_iter(listing(&project("src/cli/schema"))));
+    for file in apart {
+        assert!(project(file).is_file(), "{file}");
     }
-    assert_eq!(told, documents());
 }
 
 #[test]

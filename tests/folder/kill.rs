@@ -1,7 +1,10 @@
-//! The program killed in the middle, again and again: at moments all over the time that it takes, and, where `strace`
-//! is installed, just before each of the calls by which it changes anything.
+//! The program killed in the middle, again and again, by `SIGKILL`, `SIGTERM` and `SIGHUP`: at moments all over the
+//! time that it takes, and, where `strace` is installed, just before each of the calls by which it changes anything.
 //!
-//! A little of it runs with all tests; `cargo test -- --ignored --nocapture killed` runs all of it and tells what it met.
+//! A little of it runs with all tests: a few moments, and the calls that change names.
+//! `cargo test -- --ignored --nocapture killed` runs all of it, before every call that opens, writes, links, removes or
+//! locks anything, with and without a folder of before, with and without `--reserve`, and tells what it met.
+//! `reports/benchmarks/attacks.md` holds what was met last.
 #![cfg(unix)]
 
 use super::*;

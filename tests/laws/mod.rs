@@ -1,4 +1,6 @@
-//! See tests/main.rs.
+//! Properties on random input: needs met, nothing overlaps, areas balance, print and grain obeyed,
+//! `parse(print(x)) = x`, bound ≤ value, row order changes nothing, doubling every length changes no count, more stock
+//! never costs more, the judge accepts what we make and rejects what we break.
 
 mod bounds;
 mod buying;

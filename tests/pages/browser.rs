@@ -1,8 +1,9 @@
 //! The pages in a browser: what a person sees, prints and ticks off.
 //!
-//! Needs Chromium, by the name `chromium` or the one in `CARDWRIGHT_CHROMIUM`; the check for accessibility
-//! needs the engine axe-core, too, whose `axe.min.js` `CARDWRIGHT_AXE` names. Where one is missing, its
-//! checks say that they are skipped. `.ci/run` fetches the engine.
+//! Needs Chromium, by the name `chromium` or the one in `CARDWRIGHT_CHROMIUM`; the check for accessibility needs the
+//! engine axe-core, too, whose `axe.min.js` `CARDWRIGHT_AXE` names. Where one is missing, its checks say that they are
+//! skipped. `.ci/run` fetches the engine; by hand, `npm pack axe-core && tar xzf axe-core-*.tgz` does, then
+//! `CARDWRIGHT_AXE=$PWD/package/axe.min.js cargo test pages::browser`.
 
 #![allow(clippy::print_stdout, reason = "a check that is skipped says so")]
 

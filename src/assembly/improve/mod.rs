@@ -1,9 +1,25 @@
-//! Levels 3 and 4: of plans that cost the same, the one that leaves most for the drawer, and of those
-//! one that is little work at the bench.
+//! Levels 3 and 4: of plans that cost the same, the one that leaves most for the drawer, and of those one that is
+//! little work at the bench.
 //!
-//! In: the runs that the program settled on. Out: runs that cut at least as many pieces as are wanted
-//! from the same numbers of the same sheets, so that levels 1 and 2 stay as they are. It looks for
-//! better plans in a number of steps that depends on the effort alone, and proves nothing.
+//! In: the runs that the program settled on. Out: runs that cut at least as many pieces as are wanted from the same
+//! numbers of the same sheets, so that levels 1 and 2 stay as they are. It looks for better plans in a number of steps
+//! that depends on the effort alone, never in seconds, and proves nothing. A step stands for a number of plates of a
+//! layout, since a sheet may hold thousands of pieces.
+//!
+//! Level 3 keeps as much as it can (`kept.rs` says how that is compared), in this order:
+//!
+//! 1. Every layout is stripped of its remnants and laid anew (`laying.rs`). Since the measure is a sum over remnants,
+//!    the best layout of a plate is made of best layouts of its parts, and each is worked out once.
+//! 2. Pieces beyond those wanted are left uncut where that is worth more money: one of a layout, on as many sheets as
+//!    that can be spared on, or on all sheets of a run as many as can be spared.
+//! 3. Pieces move to another run of as many sheets of the same kind.
+//! 4. Sheets move from one or two patterns to as many others that keep more.
+//!
+//! Level 4 may cost nothing of that. Runs give way to others of the same sheet where the pieces still suffice. Then it
+//! chooses, among layouts that keep the same, those whose distances are few in all; where the strips of a division lie
+//! makes no difference to that. At last, pieces beyond those wanted are left uncut on all sheets of a run where the
+//! knife then comes down less often, the gauge is set no more often and as much is kept; no sheet is left without a
+//! piece.
 //!
 //! | file | what |
 //! | --- | --- |

@@ -1,8 +1,25 @@
 //! The judge: re-derives every rule from the plan alone and shares no code with the solver.
 //!
-//! In: a [`Plan`] and what it was made for. Out: a [`Verdict`], or all [`Fault`]s found. It trusts nothing
-//! that the plan says of itself: geometry, counts, sums, values, bounds and certificates are worked out
-//! again by plain means. What it cannot work out again, the verdict names.
+//! In: a [`Plan`] and what it was made for. Out: a [`Verdict`], or all [`Fault`]s found. It trusts nothing that the
+//! plan says of itself: geometry, counts, sums, values, bounds and certificates are worked out again by plain means.
+//! What it cannot work out again, the verdict names.
+//!
+//! # Proofs
+//!
+//! Why a certificate bounds every plan is derived beside the program (`program/mod.rs`, with the conditions (1) to
+//! (4)). In `plan.json` its values are `piece_values` (π), `sheet_values` (σ) and `budget_value` (ρ), all times
+//! `scale`: the judge multiplies `c_s` in (2) and `v_s` in (3) by it, and divides the bound by it. Prices and the
+//! budget count in units of `price_unit`, minor units of money, and the bound of `spend` is turned back into money.
+//! Sheets and all of `stock` count in units of `unit`, a fraction of a minor unit, which is missing where area counts.
+//! The judge works both out again (`units.rs`).
+//!
+//! Conditions (1) and (3) are about all patterns, and there is no need to list them: they say that F of the whole
+//! sheet, the most that edge-to-edge cuts make of it at the values π, is at most `σ_s`, or `v_s + σ_s`. The judge
+//! computes F with a plain table of its own in whole numbers (`table.rs`), and needs none where the area shows it
+//! already (`area.rs`).
+//!
+//! A bound above what its certificate proves rests on the word of a search, and the plan says `complete_search`. The
+//! judge does not search again: it accepts the plan, and its verdict names the bound.
 
 mod area;
 mod facts;

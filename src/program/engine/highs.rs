@@ -1,7 +1,16 @@
 //! The engine in C++, HiGHS (Huangfu & Hall 2018, Mathematical Programming Computation 10:119-142).
 //!
-//! It runs with one thread and a fixed seed, and stops after nodes, never after time, so that the same
-//! input takes the same way everywhere.
+//! It runs with one thread and a fixed seed, and stops after nodes, never after time, so that the same input takes the
+//! same way everywhere. Its plans may be others than microlp's, since there are often many that are equally good; they
+//! are judged the same way. It needs cmake, a C++ compiler and libclang (on Debian and Ubuntu the packages `cmake`,
+//! `g++` and `libclang-dev`), so nothing but the feature `highs` builds it in:
+//!
+//! ```text
+//! cargo test --features highs oracle                               engines against each other and a reference
+//! cargo run --release --features highs -- plan orders/wedding.csv --engine highs
+//! cargo bench --features highs --bench records -- wedding packs    compared in one run
+//! bash .ci/run highs                                               lints and tests with the feature, too
+//! ```
 
 use super::{Maximum, Minimum, Terms, Warm};
 use good_lp::solvers::highs::{HighsParallelType, HighsProblem};

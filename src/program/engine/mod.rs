@@ -1,8 +1,9 @@
 //! The linear and integer programs, and the engines that solve them. The only home of `good_lp`.
 //!
-//! Floating point numbers live here and in the callers' duals; nothing that leaves the program folder
-//! rests on them without an exact check. So engines can be exchanged: another one finds other plans and
-//! other proofs, but none that is less true.
+//! Floating point numbers live here and in the callers' duals; nothing that leaves the program folder rests on them
+//! without an exact check: plans are filled up and counted anew, bounds come from whole-number certificates. So engines
+//! can be exchanged: another one finds other plans and other proofs, but none that is less true. microlp is always
+//! there; with the feature `highs` both are, and `batch::Options::engine` chooses at run time.
 
 #[cfg(feature = "highs")]
 mod highs;

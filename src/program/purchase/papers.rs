@@ -1,8 +1,9 @@
 //! Plans within a purchase, paper by paper.
 //!
-//! Once the packs are chosen, papers have nothing in common but the pieces that several of them hold. The
-//! relaxed plan with most room shares these out, and every paper is then a small order of its own. Where one
-//! cannot be cut, the next plan has to leave a piece of it to another paper.
+//! Once the packs are chosen, papers have nothing in common but the pieces that several of them hold. The relaxed plan
+//! with most room shares these out, and every paper is then a small order of its own: cut sheet by sheet first, and
+//! settled by all the ways of `settle.rs` if that fails. Where one cannot be cut, the next plan has to leave a piece of
+//! it to another paper.
 
 use super::super::candidate::Candidate;
 use super::super::descent::{Descent, descend};
@@ -272,7 +273,7 @@ fn settled(
 ) -> (Candidate, Proven) {
     let own = steps.saturating_sub(task.meter.steps());
     let settings = Settings { steps: own, tell: &|_| (), ..*settings };
-    let aim = Aim { level: Level::Spend, settings: &settings, steps };
+    let aim = Aim { level: Level::Spend, settings: &settings, steps, bound_by: 8 };
     settle(task, aim, &mut part.patterns, start, None)
 }
 

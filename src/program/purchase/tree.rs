@@ -1,4 +1,7 @@
 //! Branch and bound on the packs alone, until the cheapest that meet all needs known.
+//!
+//! Every range of packs is bounded in whole numbers: rows times whole multipliers, each pack at the cheaper end of its
+//! range.
 
 use super::super::attainable::Attainable;
 use super::super::meter::Meter;

@@ -1,17 +1,30 @@
-//! The one door that writes report folders: each is whole, the old or the new, and nothing is lost that a person has
-//! put in one.
+//! The one door that writes report folders: each is whole, the old or the new, at every moment, and nothing is lost
+//! that a person has put in one.
 //!
-//! A run locks the parent folder. Until it is done, it works in `.cardwright` there:
+//! A run locks the parent folder itself (`flock`; a file `.cardwright.lock` where a folder cannot be locked). Until it
+//! is done, it works in `.cardwright` there:
 //!
-//! 1. what a run has left that was cut off is put right (`leftovers.rs`);
-//! 2. the new folder is made in `.cardwright/new`, with links to all that is the person's in the old one (`hers.rs`);
-//! 3. it moves to `.cardwright/NUMBER/NAME`, where `NUMBER` is its own (its inode), and is exchanged with the old one
-//!    in one step (`swap.rs`);
-//! 4. what is the person's in the old one takes the place of the links, and the rest of it goes (`home.rs`).
+//! 1. What a run has left that was cut off is put right (`leftovers.rs`), and reported as `folder-restored`. Since the
+//!    lock is held, no living run is meant.
+//! 2. The new folder is made in `.cardwright/new`: the reports, and a hard link to each file that is the person's in
+//!    the old one, folder by folder (`hers.rs`). What cannot be linked is copied up to 64 MiB.
+//! 3. It moves to `.cardwright/NUMBER/NAME`, where `NUMBER` is its own (its inode), and is exchanged with the old one
+//!    in one step (`swap.rs`: `renameat2` with `RENAME_EXCHANGE`, `renamex_np` on macOS).
+//! 4. The old one is emptied name by name and removed when nothing is in it (`home.rs`): reports go, links of what is
+//!    there already go, folders of the person take the places of their copies so that rights and dates stay, and what
+//!    came at the last moment is moved over. No name of the person's is ever covered: two versions of a file stay both
+//!    (`folder-both`).
 //!
-//! So a kill before the exchange leaves the old folder, one after it the new one with everything in it. What lies in
-//! `.cardwright` then tells which: a folder with its own number there was not exchanged. Where the system cannot
-//! exchange folders, the old one is moved to `.cardwright/old/NAME` first, and the next run brings it back.
+//! What lies in `.cardwright` tells where a run was cut off: a folder with its own number there was not exchanged.
+//!
+//! | cut off | the report folder | in `.cardwright` | the next plan |
+//! | --- | --- | --- | --- |
+//! | in 2 | old | `new` | removes it: all in it that is the person's has another name |
+//! | in 3, before the exchange | old | a folder under its own number | the same, name by name |
+//! | in 3 or 4, after it | new, with all that is the person's | the old one, whose number is another | goes on with 4 |
+//!
+//! A system that cannot exchange folders, such as Windows, moves the old one to `.cardwright/old/NAME`, then the new
+//! one into its place, and then all that is the person's. Cut off between, the next plan moves the old one back.
 
 mod hers;
 mod home;

@@ -94,7 +94,6 @@ fn the_fingerprint_is_fnv_1a() {
 fn blank(report: &Report) -> Page<'_> {
     let empty = String::new;
     Page {
-        timetable: String::new(),
         report,
         page_name: empty(),
         plan_mark: empty(),
@@ -102,14 +101,14 @@ fn blank(report: &Report) -> Page<'_> {
         scale: empty(),
         ruler: empty(),
         runs: Vec::new(),
+        before: Vec::new(),
+        after: Vec::new(),
     }
 }
 
 #[test]
 fn lengths_are_not_broken() {
-    let report = Report::of(&fixture::lesson().batch()).unwrap();
-    let page = blank(&report);
-    let held = |text: &str| page.unbroken(text).replace('\u{a0}', "_");
+    let held = |text: &str| section::unbroken(text).replace('\u{a0}', "_");
     assert_eq!(
         held("fold at 1 3/4 in, spine left; 4 x 1 3/4 in"),
         "fold at 1_3/4_in, spine left; 4_x_1_3/4_in"

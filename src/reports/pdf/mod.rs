@@ -1,8 +1,9 @@
 //! `schedule.pdf` and `labels.pdf`: the same report and the same drawings, on numbered pages.
 //!
-//! All lengths here are millimetres on the page, from its left and upper edge. `flow` puts one thing
-//! below the other and begins pages, `table` keeps rows whole, `fonts` measures text, `plate` takes
-//! drawings, `document` writes the pages; `schedule` and `labels` say what goes on them.
+//! All lengths here are millimetres on the page, from its left and upper edge. `flow` puts one thing below the other
+//! and begins pages, `table` keeps rows whole, `fonts` measures text, `plate` takes drawings, `document` writes the
+//! pages; `schedule` and `labels` say what goes on them. The fonts that travel with the pages, and their licence, are
+//! in `fonts/`.
 
 mod document;
 mod flow;

@@ -14,17 +14,13 @@ const MOST_LINES: usize = 30;
 
 /// A column: its head, its width (0 for what is left over), and whether it lines up on the right.
 pub(super) struct TableColumn {
-    pub head: &'static str,
+    pub head: String,
     pub width: f64,
     pub right: bool,
 }
 
-pub(super) const fn column(head: &'static str, width: f64) -> TableColumn {
-    TableColumn { head, width, right: false }
-}
-
-pub(super) const fn numbers(head: &'static str, width: f64) -> TableColumn {
-    TableColumn { head, width, right: true }
+pub(super) fn column(head: &str, width: f64) -> TableColumn {
+    TableColumn { head: head.to_owned(), width, right: false }
 }
 
 /// What stands in a cell.
@@ -127,8 +123,8 @@ fn head(flow: &mut Flow, columns: &[TableColumn], widths: &[f64]) {
     flow.y += head_height();
     let mut x = EDGE;
     for (column, width) in columns.iter().zip(widths) {
-        let at = x + offset(flow, column, *width, column.head, &SMALL);
-        flow.text(Point::new(at, flow.y - PAD - 0.4), column.head, SMALL);
+        let at = x + offset(flow, column, *width, &column.head, &SMALL);
+        flow.text(Point::new(at, flow.y - PAD - 0.4), &column.head, SMALL);
         x += width;
     }
     line(flow, 0.5);

@@ -1,10 +1,16 @@
 //! Where the journal ends, noted in the file of its lock.
 //!
-//! Each line of the journal tells of a change in the line before it, but the last lines can go without a trace.
-//! So a writer notes how many there are and the digest of the last one, once they are safe. The note may
-//! therefore be behind the journal, of a writer that was cut off, or not be there, in a copy without hidden files or
-//! from before there were notes; then it says nothing. It is never ahead of the journal, unless somebody put
-//! an older journal in its place or took lines off.
+//! Each line of the journal tells of a change in the line before it, but the last lines can go without a trace. So a
+//! writer notes how many there are and the digest of the last one, once they are safe. The note may therefore be behind
+//! the journal, of a writer that was cut off, or not be there, in a copy without hidden files or from before there were
+//! notes; then it says nothing, and `shelf history` says that the end is not proven. It is never ahead of the journal,
+//! unless somebody put an older journal in its place or took lines off.
+//!
+//! A journal that is gone while its note is there stops every change. A last line without an end is taken off only
+//! where it is the beginning of the next entry; anything else is reported and left as it is. A journal that does not
+//! reach its note is reported (`shelf-cut`). If the files are those of its last entry, as when an older copy of both
+//! was put back, all goes on from there; if not, nothing but `shelf rebuild` is done. Whoever forges the journal can
+//! forge the note: it finds accidents.
 
 use super::super::disk::Disk;
 use super::super::event::digest;

@@ -1,21 +1,24 @@
 //! A shelf on the disk: locked, whole, and written so that no moment leaves it half.
 //!
-//! A writer holds the lock and goes four steps:
+//! A writer holds the lock, `.shelf.lock`, a file of its own, since the others are replaced. It goes four steps:
 //!
-//! 1. the new files are written beside the old ones and made safe;
+//! 1. the new files are written beside the old ones, with their rights and owner, and made safe (`fsync`);
 //! 2. the entry, with all changes, is put into the journal and made safe: from here on it counts;
-//! 3. the new files take the old ones' names;
+//! 3. new and old files exchange their names, and the folder is made safe;
 //! 4. the journal says that this is done.
 //!
-//! Other programs know of no lock, and may save a file at any moment. Before step 2 the files are held against
-//! what was read of them once more. In step 3 old and new files exchange their names where the system can do so:
-//! what was swapped out is looked at, and where it is not what was read, it comes back, and the journal
-//! says that the change was taken back.
+//! Whoever comes next finds a journal whose last entry is not done only if the writer was cut off between 2 and 4, and
+//! finishes it from the journal; one cut off before has left the old files, and at most the beginning of a line, which
+//! is taken off. A file that is neither the one before nor the one after was edited in between, and is left alone until
+//! `shelf rebuild`. Readers hold the lock together, so that they see both files of before or both of after.
 //!
-//! Whoever comes next finds a journal whose last entry is not done only if the writer was cut off
-//! between 2 and 4, and finishes it from the journal; one cut off before has left the old files, and at
-//! most the beginning of a line, which is taken off. Readers hold the lock together, so that they see both
-//! files of before or both of after.
+//! Other programs know of no lock, and may save a file at any moment. Before step 2 the files are held against what was
+//! read of them once more, and where one differs, nothing is written (`shelf-saved`). In step 3, what was swapped out
+//! is looked at: where it is not what was read, it comes back, and the journal gets `rebuilt` and `edited`. A writer
+//! that was cut off before it could look leaves it beside the file, and the next one puts it back. Where the system
+//! cannot exchange names (Linux and macOS can, on most disks), one call is left between the last look and the renaming.
+//! What a program writes into a file that it opened before step 3 and closes after it was looked at is beyond any of
+//! this.
 
 mod anchor;
 mod commit;

@@ -1,12 +1,15 @@
 //! Whose a file is: of one shelf, whichever folder it lies in.
 //!
-//! A shelf owns the files that its journal names. The journal lies beside the sheets, so a drawer that lies
-//! there, too, tells whose it is. Beside a drawer that lies elsewhere, a mark leads to the sheets of its shelf:
-//! `.offcuts.csv.shelf`, which holds the way there. It is written when the shelf is changed for the first time,
-//! under the lock of the drawer's folder, so that only one of two shelves can be the first. A mark alone counts for
-//! nothing: the journal that it leads to has to name the file. So a drawer that was copied is nobody's, and
-//! one whose shelf is gone or has begun anew with another drawer is free; while folders that are moved or
-//! copied together stay a shelf, since the way between them is the same.
+//! A shelf owns the files that its journal names. The journal lies beside the sheets, so a drawer that lies there, too,
+//! tells whose it is. Beside a drawer that lies elsewhere, a mark leads to the sheets of its shelf:
+//! `.offcuts.csv.shelf`, which holds the way there. It is written when the shelf is changed for the first time, under
+//! the lock of the drawer's folder, which such a shelf holds as well as its own, always in the order of their paths. So
+//! the first of two shelves gets the drawer, also of two older ones whose journals both name it.
+//!
+//! A mark alone counts for nothing: the journal that it leads to has to name the file. So a drawer that was copied is
+//! nobody's, and one whose shelf is gone or has begun anew with another drawer is free; while folders that are moved or
+//! copied together stay a shelf, since the way between them is the same. A hard link is a copy: the first change parts
+//! it from the other name.
 
 use super::super::disk::Disk;
 use super::super::journal::Journal;

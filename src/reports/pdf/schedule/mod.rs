@@ -1,18 +1,20 @@
 //! The schedule on pages: the stages in the order of the work.
 
 mod cutting;
-mod stages;
+mod section;
 
 use super::document::document;
 use super::flow::Flow;
 use super::fonts::Fonts;
-use super::table::{TableCell, TableRow, column, named, numbers, row, table, text};
+use super::table::TableCell;
 use super::{EDGE, SMALL, STRONG, Style, TEXT, TITLE};
+use crate::reports::page::{after_cutting, before_cutting};
 use crate::reports::picture::Point;
 use crate::reports::report::Report;
 use crate::reports::visible::shown;
-use crate::reports::{ReportError, lists, words};
+use crate::reports::{ReportError, words};
 use crate::workshop::PageSize;
+use section::section;
 
 /// How many.
 const COUNT: Style = Style::bold(4.2);
@@ -25,19 +27,11 @@ pub fn schedule(report: &Report, page: PageSize) -> Result<Vec<u8>, ReportError>
     let fonts = Fonts::new()?;
     let mut flow = Flow::new(page, &fonts);
     opening(&mut flow, report);
-    shopping(&mut flow, report);
-    taking(&mut flow, report);
+    let days = &report.timetable;
+    before_cutting(report).iter().for_each(|it| section(&mut flow, it, days));
     cutting::patterns(&mut flow, report);
     cutting::steps(&mut flow, report);
-    stages::count(&mut flow, report);
-    stages::finishing(&mut flow, report);
-    stages::packing(&mut flow, report);
-    stages::drawer(&mut flow, report);
-    stages::time(&mut flow, report);
-    stages::price(&mut flow, report);
-    stages::counts(&mut flow, report);
-    stages::post(&mut flow, report);
-    stages::proof(&mut flow, report);
+    after_cutting(report).iter().for_each(|it| section(&mut flow, it, days));
     let title = shown(&report.title);
     document(&format!("{title}: schedule"), &title, page, &flow.finish(), &fonts)
 }
@@ -67,62 +61,11 @@ fn opening(flow: &mut Flow, report: &Report) {
     flow.paragraph(words::CARE);
 }
 
-fn tick_and_count(count: u64) -> [TableCell; 2] {
+fn count_cell(count: u64) -> TableCell {
     let digits = count.to_string();
     // A long number is smaller, so that it stays on its line.
     let size = COUNT.size.min(COUNT.size * 5.0 / digits.len() as f64);
-    [TableCell::Tick, TableCell::Texts(vec![(digits, Style { size, ..COUNT })])]
-}
-
-fn shopping(flow: &mut Flow, report: &Report) {
-    if report.purchases.is_empty() {
-        flow.paragraph("Nothing has to be bought.");
-        return;
-    }
-    flow.heading("Buy");
-    let rows: Vec<TableRow> = report
-        .purchases
-        .iter()
-        .map(|bought| {
-            let [tick, packs] = tick_and_count(bought.packs);
-            let below = format!("{}, {}", bought.paper, bought.size);
-            let [pack, cost] = [bought.pack.to_string(), bought.cost.clone()].map(text);
-            row(vec![tick, packs, named(&bought.sheet, below), pack, text(&bought.price), cost])
-        })
-        .collect();
-    let columns = [
-        column("", 6.0),
-        numbers("Packs", 16.0),
-        column("Of", 0.0),
-        numbers("Sheets in a pack", 30.0),
-        numbers("Each", 22.0),
-        numbers("Cost", 24.0),
-    ];
-    table(flow, &columns, &rows);
-    flow.lines(&format!("In all {}", report.spend), STRONG);
-    report.buying.iter().for_each(|sentence| flow.paragraph(sentence));
-}
-
-fn taking(flow: &mut Flow, report: &Report) {
-    flow.heading("Take from shelf and drawer");
-    let rows: Vec<TableRow> = report
-        .taken
-        .iter()
-        .map(|taken| {
-            let [tick, count] = tick_and_count(taken.count);
-            let below = format!("{}, {}", taken.paper, taken.size);
-            let from = text(lists::place(taken));
-            row(vec![tick, count, named(&taken.sheet, below), from, text(taken.stays.to_string())])
-        })
-        .collect();
-    let columns = [
-        column("", 6.0),
-        numbers("Take", 16.0),
-        column("Of", 0.0),
-        column("From", 46.0),
-        numbers("Stay behind", 28.0),
-    ];
-    table(flow, &columns, &rows);
+    TableCell::Texts(vec![(digits, Style { size, ..COUNT })])
 }
 
 #[cfg(test)]

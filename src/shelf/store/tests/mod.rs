@@ -1,4 +1,8 @@
 //! A shelf that is cut off at every step.
+//!
+//! The disk in memory loses its power at every step, keeps any part of what was not safe yet, loses it again while that
+//! is mended, and refuses a step. In `saved.rs` another program saves a file between any two calls, also with a loss of
+//! power after it.
 
 mod end;
 mod memory;

@@ -1,0 +1,365 @@
+//! What stands in the schedule before and after the cutting, in the order of the work.
+
+use super::{ListCell, ListColumn, ListGroup, ListRow, ListTable, RowsHead, Section, Ticks};
+use crate::quote::STEPS;
+use crate::reports::quote::{Amounts, QuoteRow};
+use crate::reports::report::{Report, WorkList};
+use crate::reports::{lists, words};
+
+/// What is done before the first cut.
+pub fn before_cutting(report: &Report) -> Vec<Section> {
+    vec![buy(report), fetch(report)]
+}
+
+/// What follows the trimmer, then time, money and proof; nothing of which there is nothing.
+pub fn after_cutting(report: &Report) -> Vec<Section> {
+    let work = report.work.iter().map(work);
+    let first = [Some(count(report)), score(report)].into_iter().flatten();
+    let last = [
+        pack(report),
+        drawer(report),
+        Some(time(report)),
+        Some(price(report)),
+        counts(report),
+        post(report),
+        Some(proof(report)),
+    ];
+    first.chain(work).chain(last.into_iter().flatten()).collect()
+}
+
+fn column(head: impl Into<String>, width: u32) -> ListColumn {
+    ListColumn { head: head.into(), is_numbers: false, width }
+}
+
+fn numbers(head: impl Into<String>, width: u32) -> ListColumn {
+    ListColumn { head: head.into(), is_numbers: true, width }
+}
+
+/// Rows that are not divided.
+fn alone(rows: impl IntoIterator<Item = ListRow>) -> Vec<ListGroup> {
+    vec![ListGroup { band: None, rows: rows.into_iter().collect() }]
+}
+
+fn row(of: &str, cells: impl Into<Vec<ListCell>>) -> ListRow {
+    ListRow { of: of.to_owned(), cells: cells.into() }
+}
+
+fn named(name: &str, papers: &str, size: &str) -> ListCell {
+    let papers = Some(papers.to_owned());
+    ListCell::Named { fill: None, name: name.to_owned(), papers, size: size.to_owned() }
+}
+
+/// A piece whose paper is known by now.
+fn piece(name: &str, size: &str) -> ListCell {
+    ListCell::Named { fill: None, name: name.to_owned(), papers: None, size: size.to_owned() }
+}
+
+fn name(name: &str) -> ListCell {
+    ListCell::Name(name.to_owned())
+}
+
+fn text(text: &str) -> ListCell {
+    ListCell::Text(text.to_owned())
+}
+
+fn number(number: impl ToString) -> ListCell {
+    ListCell::Number(number.to_string())
+}
+
+fn buy(report: &Report) -> Section {
+    if report.purchases.is_empty() {
+        return Section { id: "buy", title: "Nothing has to be bought.", ..Section::default() };
+    }
+    let rows = report.purchases.iter().map(|bought| {
+        let of = named(&bought.sheet, &bought.paper, &bought.size);
+        let [price, cost] = [&bought.price, &bought.cost].map(number);
+        let pack = text(&bought.pack.to_string());
+        row(&bought.sheet, [ListCell::Count(bought.packs), of, pack, price, cost])
+    });
+    let table = ListTable {
+        ticks: Some(Ticks { list: "buy", done: "bought" }),
+        columns: vec![
+            numbers("Packs", 16),
+            column("Of", 0),
+            column("Sheets in a pack", 30),
+            numbers("Each", 22),
+            numbers("Cost", 24),
+        ],
+        groups: alone(rows),
+        foot: vec![
+            ListCell::Blank,
+            ListCell::Blank,
+            name("In all"),
+            ListCell::Sum(report.spend.clone()),
+        ],
+        ..ListTable::default()
+    };
+    let more = report.buying.clone();
+    Section { id: "buy", title: "Buy", table: Some(table), more, ..Section::default() }
+}
+
+fn fetch(report: &Report) -> Section {
+    let rows = report.taken.iter().map(|taken| {
+        let of = named(&taken.sheet, &taken.paper, &taken.size);
+        let from = text(&lists::place(taken));
+        row(&taken.sheet, [ListCell::Count(taken.count), of, from, number(taken.stays)])
+    });
+    let table = ListTable {
+        ticks: Some(Ticks { list: "take", done: "taken" }),
+        columns: vec![
+            numbers("Take", 16),
+            column("Of", 0),
+            column("From", 46),
+            numbers("Stay behind", 28),
+        ],
+        groups: alone(rows),
+        ..ListTable::default()
+    };
+    let (title, way) = ("Take from shelf and drawer", Some("Fetch"));
+    Section { id: "fetch", title, way, table: Some(table), ..Section::default() }
+}
+
+fn count(report: &Report) -> Section {
+    let rows = report.pieces.iter().map(|piece| {
+        let of = ListCell::Named {
+            fill: Some(piece.fill),
+            name: piece.piece.clone(),
+            papers: Some(piece.papers.join(" or ")),
+            size: piece.size.clone(),
+        };
+        let spares = number(piece.cut - piece.need);
+        row(&piece.piece, [ListCell::Count(piece.cut), of, number(piece.need), spares])
+    });
+    let table = ListTable {
+        ticks: Some(Ticks { list: "piece", done: "counted" }),
+        columns: vec![
+            numbers("There are", 20),
+            column("Of", 0),
+            numbers("Ordered", 22),
+            numbers("Spares", 22),
+        ],
+        groups: alone(rows),
+        ..ListTable::default()
+    };
+    let (title, way) = ("Count before you go on", Some("Count"));
+    Section { id: "count", title, way, table: Some(table), ..Section::default() }
+}
+
+fn score(report: &Report) -> Option<Section> {
+    let groups = report.scoring.iter().map(|setting| {
+        let rows = setting.rows.iter().map(|scored| {
+            let of = piece(&scored.piece, &scored.size);
+            row(&scored.piece, [ListCell::Count(scored.count), of, number(setting.lines.len())])
+        });
+        let band = RowsHead { word: "Score at", lines: setting.lines.clone() };
+        ListGroup { band: Some(band), rows: rows.collect() }
+    });
+    let table = ListTable {
+        ticks: Some(Ticks { list: "score", done: "scored" }),
+        columns: vec![numbers("Pieces", 18), column("Of", 0), numbers("Lines", 26)],
+        groups: groups.collect(),
+        ..ListTable::default()
+    };
+    let said = vec![words::SCORE.to_owned()];
+    let (title, way) = ("Score", Some("Score"));
+    let section =
+        Section { id: "score", title, way, said, table: Some(table), ..Section::default() };
+    (!report.scoring.is_empty()).then_some(section)
+}
+
+fn work(list: &WorkList) -> Section {
+    let rows = list.rows.iter().map(|work| {
+        let what = ListCell::Sentence(work.what.clone());
+        row(&work.piece, [ListCell::Count(work.count), piece(&work.piece, &work.size), what])
+    });
+    let table = ListTable {
+        ticks: Some(Ticks { list: list.id, done: "done" }),
+        columns: vec![numbers("Pieces", 18), column("Of", 52), column("What to do", 0)],
+        groups: alone(rows),
+        ..ListTable::default()
+    };
+    let said = if list.by_hand { vec![words::BY_HAND.join(" ")] } else { Vec::new() };
+    let (title, way) = (list.title, Some(list.title));
+    Section { id: list.id, title, way, said, table: Some(table), ..Section::default() }
+}
+
+fn pack(report: &Report) -> Option<Section> {
+    let rows = report.packing.iter().map(|packed| {
+        let due = ListCell::Day(packed.due.clone().unwrap_or_default());
+        let holds = ListCell::List(packed.contents.clone());
+        let count = ListCell::Count(packed.count);
+        row(&packed.line, [count, name(&packed.line), holds, due, text(&packed.note)])
+    });
+    let table = ListTable {
+        ticks: Some(Ticks { list: "pack", done: "packed" }),
+        columns: vec![
+            numbers("Sets", 16),
+            column("Line", 32),
+            column("Each holds", 0),
+            column("Due", 24),
+            column("Note", 36),
+        ],
+        groups: alone(rows),
+        ..ListTable::default()
+    };
+    let (title, way) = ("Pack", Some("Pack"));
+    let section = Section { id: "pack", title, way, table: Some(table), ..Section::default() };
+    (!report.packing.is_empty()).then_some(section)
+}
+
+fn drawer(report: &Report) -> Option<Section> {
+    let rows = report.drawer.iter().map(|kept| {
+        let of = named(&kept.offcut, &kept.paper, &kept.size);
+        row(&kept.offcut, [ListCell::Count(kept.count), of, text(&kept.run)])
+    });
+    let table = ListTable {
+        ticks: Some(Ticks { list: "drawer", done: "put away" }),
+        columns: vec![numbers("Strips", 18), column("Name", 0), column("From run", 26)],
+        groups: alone(rows),
+        ..ListTable::default()
+    };
+    let said = vec![words::DRAWER.to_owned()];
+    let (title, way) = ("Put away in the drawer", Some("Put away"));
+    let section =
+        Section { id: "drawer", title, way, said, table: Some(table), ..Section::default() };
+    (!report.drawer.is_empty()).then_some(section)
+}
+
+fn time(report: &Report) -> Section {
+    let bars = report.timetable.bars.iter();
+    let rows =
+        bars.map(|bar| row(bar.stage, [name(bar.stage), number(&bar.time), text(&bar.when)]));
+    let table = ListTable {
+        columns: vec![column("Stage", 40), numbers("Takes", 30), column("When", 0)],
+        groups: alone(rows),
+        ..ListTable::default()
+    };
+    Section {
+        id: "time",
+        title: "Time",
+        said: vec![report.timetable.sentence.clone()],
+        has_timetable: true,
+        table: Some(table),
+        ..Section::default()
+    }
+}
+
+/// The parts of a cost, but for its price.
+fn costs(amounts: &Amounts) -> impl Iterator<Item = ListCell> {
+    let Amounts { paper, envelopes, labour, overhead, cost, .. } = amounts;
+    [paper, envelopes, labour, overhead, cost].into_iter().map(number)
+}
+
+fn price(report: &Report) -> Section {
+    let quote = &report.quote;
+    let rows = quote.rows.iter().map(|line| {
+        let mut cells = vec![name(&line.line), number(&line.cards)];
+        cells.extend(costs(&line.amounts));
+        cells.extend([number(&line.amounts.price), ListCell::Sum(line.card_price.clone())]);
+        row(&line.line, cells)
+    });
+    let mut foot = vec![name("In all"), ListCell::Blank];
+    foot.extend(costs(&quote.total));
+    foot.extend([ListCell::Sum(quote.total.price.clone()), number(&quote.currency)]);
+    let table = ListTable {
+        columns: vec![
+            column("Line", 0),
+            numbers("Cards", 16),
+            numbers("Paper", 19),
+            numbers("Envelopes", 20),
+            numbers("Work", 19),
+            numbers("Overhead", 20),
+            numbers("Cost", 20),
+            numbers("Price", 20),
+            numbers("A card", 18),
+        ],
+        groups: alone(rows),
+        foot,
+        wide: Some("Costs by line"),
+        is_money: true,
+        ..ListTable::default()
+    };
+    let said = vec![format!("{}. {}", quote.sentence, quote.rates)];
+    let (title, table) = ("What it costs", Some(table));
+    Section { id: "price", title, said, table, ..Section::default() }
+}
+
+fn counts(report: &Report) -> Option<Section> {
+    let mut asked = report.quote.rows.iter().filter(|line| !line.steps.is_empty()).peekable();
+    asked.peek()?;
+    let rows = asked.map(|line| {
+        let mut cells = vec![name(&line.line)];
+        cells.extend(line.steps.iter().map(number));
+        cells.push(number(&line.one_more));
+        row(&line.line, cells)
+    });
+    let mut columns = vec![column("A card of", 0)];
+    columns.extend(STEPS.map(|count| numbers(format!("of {count}"), 22)));
+    columns.push(numbers("One more", 24));
+    let table = ListTable { columns, groups: alone(rows), is_money: true, ..ListTable::default() };
+    let (title, said) = ("In other counts", vec![words::STEPS.to_owned()]);
+    Some(Section { id: "counts", title, said, table: Some(table), ..Section::default() })
+}
+
+fn post(report: &Report) -> Option<Section> {
+    let is_asked = |line: &&QuoteRow| !line.post.class.is_empty();
+    let mut posted = report.quote.rows.iter().filter(is_asked).peekable();
+    posted.peek()?;
+    let rows = posted.map(|line| {
+        let goes = ListCell::Told(line.post.class.clone(), line.post.why.clone());
+        let [weight, thickness, stamp] =
+            [&line.weight, &line.thickness, &line.post.stamp].map(number);
+        row(&line.line, [name(&line.line), weight, thickness, goes, stamp])
+    });
+    let table = ListTable {
+        columns: vec![
+            column("Set of", 34),
+            numbers("Weighs", 32),
+            numbers("Thick", 26),
+            column("Goes as", 0),
+            numbers("Stamp", 22),
+        ],
+        groups: alone(rows),
+        ..ListTable::default()
+    };
+    let said = vec![format!("{} {}.", words::POST, report.quote.rules)];
+    let (title, table) = ("In the post", Some(table));
+    Some(Section { id: "post", title, said, table, ..Section::default() })
+}
+
+fn proof(report: &Report) -> Section {
+    let groups = report.proofs.iter().map(|proof| {
+        let papers = proof.papers.join(", ");
+        let levels = [
+            (ListCell::Head(papers.clone()), "money spent", &proof.spend),
+            (ListCell::Below, "paper used", &proof.stock),
+        ];
+        let rows = levels.map(|(head, counted, level)| {
+            let [value, bound] = [&level.value, &level.bound].map(number);
+            let (status, reason) = (text(&level.status), text(level.reason));
+            row(&papers, [head, text(counted), value, bound, status, reason])
+        });
+        ListGroup { band: None, rows: rows.into() }
+    });
+    let table = ListTable {
+        columns: vec![
+            column("Papers", 34),
+            column("Counted", 24),
+            numbers("This plan", 24),
+            numbers("No plan below", 26),
+            column("So it is", 22),
+            column("Limit found", 0),
+        ],
+        groups: groups.collect(),
+        ..ListTable::default()
+    };
+    Section {
+        id: "proof",
+        title: "How sure this plan is",
+        way: Some("Proof"),
+        said: vec![words::proof(report)],
+        table: Some(table),
+        is_quiet: true,
+        ..Section::default()
+    }
+}
