@@ -125,12 +125,18 @@ pub(crate) fn replanned(
     make(batch, options, Watch { stop, ..Watch::NOBODY }, problems).made
 }
 
+/// Time that it takes, for each kind of piece, to make a plan of the answers, draw it and write it.
+const FINISHING: Duration = Duration::from_micros(800);
+
 /// Plans a batch that was read: program, plan, schedule, judge.
 fn make(batch: Readied, options: &Options, watch: Watch, mut problems: Problems) -> Outcome {
     // What comes after the search has its own share of the time.
     let limit = options.limit;
-    let (searched, over) =
-        (Deadline::after(limit), Deadline::after(limit.map(|limit| limit + limit / 5)));
+    let finishing = FINISHING.saturating_mul(batch.job.bill.pieces.len() as u32);
+    let (searched, over) = (
+        Deadline::after(limit.map(|limit| limit - finishing.min(limit / 2))),
+        Deadline::after(limit.map(|limit| limit + limit / 5)),
+    );
     let stop = || (watch.stop)() || over.is_past();
     let Some(solved) = solve(&batch, How { options, watch, until: searched }, &mut problems) else {
         return Outcome { problems, ..Outcome::default() };

@@ -32,7 +32,7 @@ use crate::schedule::{Schedule, schedule};
 use crate::stock::{Prices, Sheet, SheetKind, rounded};
 use crate::workshop::Workshop;
 use drawing::{OffcutNames, RunDrawing};
-use improve::{Handling, Scheduler, improved};
+use improve::{Handling, Improved, Scheduler, improved};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A plan with the work at the bench.
@@ -49,7 +49,8 @@ pub struct Assembled {
 /// is called off.
 pub fn assemble(job: &Job, solved: &[(Task, Answer)], care: Care, stop: Stop) -> Assembled {
     let bench = Scheduler { stock: &job.stock, trimmer: &job.workshop.trimmer };
-    let (sheaves, gains) = improved(job, solved, Handling { bench: &bench, care, stop });
+    let Improved { runs: sheaves, kept, plain } =
+        improved(job, solved, Handling { bench: &bench, care, stop });
     let mut names = OffcutNames::new(job);
     let mut runs = Vec::new();
     let mut offcuts = Vec::new();
@@ -76,6 +77,9 @@ pub fn assemble(job: &Job, solved: &[(Task, Answer)], care: Care, stop: Stop) ->
     };
     let schedule = schedule(&plan, job);
     plan.totals = Totals { gauge_settings: schedule.gauge_settings, ..totals(job, &plan) };
+    let (settings, runs) = (schedule.gauge_settings, plan.runs.len() as u64);
+    let gains =
+        Gains { kept, settings: (plain.1.unwrap_or(settings), settings), runs: (plain.0, runs) };
     Assembled { plan, gains, schedule }
 }
 

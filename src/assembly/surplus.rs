@@ -18,20 +18,34 @@ pub(super) struct Sheaf {
 
 /// Leaves surplus places uncut, shape by shape; `wanted` by shape.
 pub(super) fn leave_surplus(
-    mut sheaves: Vec<Sheaf>,
+    sheaves: Vec<Sheaf>,
     wanted: &[u64],
     table: &mut LayingTable,
 ) -> Vec<Sheaf> {
+    let mut yielding: Vec<Yielding> =
+        sheaves.into_iter().map(|sheaf| Yielding::of(sheaf, wanted.len())).collect();
     for shape in 0..wanted.len() {
-        let mut gain = best_gain(&sheaves, shape, wanted, table);
+        let mut gain = best_gain(&yielding, shape, wanted, table);
         while let Some((at, better)) = gain {
-            sheaves[at].count -= better.count;
-            sheaves.push(better);
-            sheaves.retain(|sheaf| sheaf.count > 0);
-            gain = best_gain(&sheaves, shape, wanted, table);
+            yielding[at].sheaf.count -= better.count;
+            yielding.push(Yielding::of(better, wanted.len()));
+            yielding.retain(|it| it.sheaf.count > 0);
+            gain = best_gain(&yielding, shape, wanted, table);
         }
     }
-    joined(sheaves)
+    joined(yielding.into_iter().map(|it| it.sheaf).collect())
+}
+
+/// A sheaf with what each of its sheets yields, by shape.
+struct Yielding {
+    sheaf: Sheaf,
+    yields: Vec<u64>,
+}
+
+impl Yielding {
+    fn of(sheaf: Sheaf, shapes: usize) -> Yielding {
+        Yielding { yields: sheaf.layout.counts(shapes), sheaf }
+    }
 }
 
 /// What is kept more: money, and where paper is worth nothing, square ticks.
@@ -40,20 +54,18 @@ type Gain = (Ratio, i128);
 /// The sheaf and what some of its sheets become that gain most by leaving places of a shape uncut: one place, or as
 /// many as are not wanted on any of its sheets.
 fn best_gain(
-    sheaves: &[Sheaf],
+    sheaves: &[Yielding],
     shape: usize,
     wanted: &[u64],
     table: &mut LayingTable,
 ) -> Option<(usize, Sheaf)> {
-    let yielded = sheaves.iter().map(|sheaf| sheaf.layout.count(shape) * sheaf.count);
+    let yielded = sheaves.iter().map(|it| it.yields[shape] * it.sheaf.count);
     let surplus = yielded.sum::<u64>().saturating_sub(wanted[shape]);
     if surplus == 0 {
         return None;
     }
-    let yields: Vec<Vec<u64>> =
-        sheaves.iter().map(|sheaf| sheaf.layout.counts(wanted.len())).collect();
     let mut best: Option<(Gain, usize, Sheaf)> = None;
-    for (at, (sheaf, yields)) in sheaves.iter().zip(&yields).enumerate() {
+    for (at, Yielding { sheaf, yields }) in sheaves.iter().enumerate() {
         let before = table.kept(sheaf.sheet, &sheaf.layout);
         let some = sheaf.count.min(surplus);
         let one = without_one(&sheaf.layout, shape).map(|layout| (some, layout));

@@ -8,13 +8,12 @@
 
 use super::candidate::Candidate;
 use super::certificate::Duals;
-use super::fill::Chance;
 use super::level::{Branch, Level};
 use super::master::{Master, master};
 use super::pool::{Column, Pool};
 use super::rounding::{base, piece_values, residual};
-use super::solve::Stop;
 use super::task::Task;
+use super::words::{Chance, Stop};
 use std::sync::Arc;
 
 /// Rounds of making patterns for one sheet, at most.

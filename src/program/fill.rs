@@ -3,8 +3,8 @@
 
 use super::candidate::{Candidate, Cost, column};
 use super::pool::Column;
-use super::solve::Stop;
 use super::task::{Supply, Task};
+use super::words::{Chance, Stop};
 use crate::patterns::Best;
 use std::cmp::Ordering;
 
@@ -306,22 +306,4 @@ fn thin_out(candidate: &Candidate, chance: &mut Chance) -> Candidate {
     }
     thinned.runs.retain(|(_, times)| *times > 0);
     thinned
-}
-
-/// A small generator of repeatable chance (xorshift, Marsaglia 2003, Journal of Statistical Software 8).
-pub(super) struct Chance(u64);
-
-impl Chance {
-    pub fn new(seed: u64) -> Chance {
-        Chance(seed.wrapping_mul(0x9e37_79b9_7f4a_7c15) | 1)
-    }
-
-    /// A whole number from `least` to `most`.
-    pub fn between(&mut self, least: i64, most: i64) -> i64 {
-        self.0 ^= self.0 << 13;
-        self.0 ^= self.0 >> 7;
-        self.0 ^= self.0 << 17;
-        let span = (most - least).max(0) as u64 + 1;
-        least + (self.0 % span) as i64
-    }
 }

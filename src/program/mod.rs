@@ -142,10 +142,12 @@ mod settle;
 mod shortage;
 mod solve;
 mod task;
+mod words;
 
 pub use certificate::Certificate;
 pub use engine::Engine;
 pub use room::Room;
 pub use shortage::Shortage;
-pub use solve::{Answer, Known, Proven, Settings, Stop, Tried, Way, solve};
+pub use solve::solve;
 pub use task::{Item, Supply, Task, tasks};
+pub use words::{Answer, Known, Proven, Settings, Stop, Tried, Way};

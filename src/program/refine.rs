@@ -7,15 +7,15 @@
 use super::attainable::Attainable;
 use super::candidate::{Candidate, Cost};
 use super::certificate::Certificate;
-use super::fill::{Chance, fill};
+use super::fill::fill;
 use super::level::{Branch, Level};
 use super::listed::{list, near};
 use super::pool::Pool;
 use super::relaxation::{certify, relax};
 use super::rounding::{over_pool, residual};
 use super::search::{PatternSource, Patterns, Search};
-use super::solve::Settings;
 use super::task::Task;
+use super::words::{Chance, Settings};
 
 /// Nodes of the search in a small order.
 const NODES: usize = 40;

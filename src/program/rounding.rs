@@ -6,8 +6,8 @@ use super::level::{Branch, Level, Subproblem};
 use super::master::master;
 use super::pool::Pool;
 use super::relaxation::relax;
-use super::solve::{Settings, Stop};
 use super::task::Task;
+use super::words::{Settings, Stop};
 
 /// Sheets by column, whole part taken, then the residual order relaxed again, until nothing is missing.
 ///

@@ -2,10 +2,10 @@
 
 use super::candidate::Candidate;
 use super::engine::Engine;
-use super::fill::{Chance, area_values, fill};
+use super::fill::{area_values, fill};
 use super::pool::Pool;
-use super::solve::Settings;
 use super::task::{Item, Supply, Task};
+use super::words::{Chance, Settings};
 use crate::cuts::Bench;
 use crate::measure::{Length, Size};
 use crate::patterns::{Shape, Space};

@@ -13,8 +13,8 @@ use super::master::master;
 use super::pool::Pool;
 use super::relaxation::relax;
 use super::rounding::{dive, over_pool, piece_values};
-use super::solve::Settings;
 use super::task::{Supply, Task};
+use super::words::Settings;
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 

@@ -28,7 +28,7 @@ use super::candidate::{Candidate, Cost};
 use super::certificate::Certificate;
 use super::descent::{Descent, descend};
 use super::dual_feasible::by_functions;
-use super::fill::{Chance, Rework, fill, rework};
+use super::fill::{Rework, fill, rework};
 use super::level::{Branch, Level, Range};
 use super::listed::{list, near};
 use super::master::master;
@@ -40,8 +40,8 @@ use super::refine::{Goal, refine};
 use super::relaxation::{certify, relax};
 use super::rounding::{base, dive, over_pool, piece_values, residual};
 use super::search::{PatternSource, Patterns, Search};
-use super::solve::{Known, Proven, Settings, Tried, Way};
 use super::task::Task;
+use super::words::{Chance, Known, Proven, Settings, Tried, Way};
 
 /// Nanoseconds of a look at all sheets whose claims can be shown in no time.
 const MOST_HURRIED: u64 = 20_000_000;

@@ -10,8 +10,8 @@ use super::level::{Branch, Level};
 use super::pool::Pool;
 use super::relaxation::{certify, relax};
 use super::settle::{Aim, settle};
-use super::solve::Settings;
 use super::task::{Supply, Task};
+use super::words::Settings;
 
 /// Pieces that the stock does not yield.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -125,8 +125,8 @@ fn shortage(task: &Task, bound: &[bool], plan: Option<&Candidate>, proven: bool)
 mod tests {
     use super::super::engine::Engine;
     use super::super::fill::fill;
-    use super::super::solve::Stop;
     use super::super::task::Item;
+    use super::super::words::Stop;
     use super::*;
     use crate::cuts::Bench;
     use crate::measure::{Length, Size};

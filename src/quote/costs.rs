@@ -101,7 +101,7 @@ fn spent_on(made: &Made, paper: &str, prices: &Prices) -> Ratio {
 }
 
 /// For each paper that is cut, the area of its pieces, by the piece's id.
-fn areas<'a>(made: &'a Made) -> BTreeMap<&'a str, BTreeMap<&'a str, i128>> {
+fn areas(made: &Made) -> BTreeMap<&str, BTreeMap<&str, i128>> {
     let papers: BTreeMap<&str, &str> =
         made.plan.sheets.iter().map(|it| (it.id.as_str(), it.paper.as_str())).collect();
     let mut areas: BTreeMap<&str, BTreeMap<&str, i128>> = BTreeMap::new();

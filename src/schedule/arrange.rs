@@ -101,7 +101,7 @@ pub(super) fn places(trims: &[Trim], plate: &Plate) -> Vec<FinalPlate> {
 fn within(plate: &Plate, places: &mut Vec<FinalPlate>) {
     match &plate.content {
         Division::Done(leaf) => {
-            let what = outcome(*leaf);
+            let what = outcome(leaf);
             places.push(FinalPlate { x: plate.x, y: plate.y, size: plate.size, what });
         }
         Division::Strips(_, strips) => strips.iter().for_each(|strip| within(strip, places)),

@@ -53,8 +53,7 @@ use super::drawing::draw;
 use super::surplus::{Sheaf, leave_surplus};
 use crate::cuts::Layout;
 use crate::job::Job;
-use crate::made::Gains;
-use crate::measure::Ratio;
+use crate::measure::{Money, Ratio};
 use crate::plan::Node;
 use crate::program::{Answer, Task};
 use crate::stock::rounded;
@@ -72,19 +71,25 @@ pub struct Care {
     pub handling: u64,
 }
 
-/// The runs of a batch, shapes numbered as in the bill.
-pub(super) fn improved(
-    job: &Job,
-    solved: &[(Task, Answer)],
-    handling: Handling,
-) -> (Vec<Sheaf>, Gains) {
+/// Runs that are as good as could be found.
+pub(super) struct Improved {
+    /// The runs of a batch, shapes numbered as in the bill.
+    pub runs: Vec<Sheaf>,
+    /// Money that the offcuts kept are worth: of the runs as they were found, then of these.
+    pub kept: (Money, Money),
+    /// How many runs keep so much that were not looked at for their work, and how often the gauge is set for those;
+    /// not known once it is called off.
+    pub plain: (u64, Option<u64>),
+}
+
+/// The runs that the answers come to, better on levels 3 and 4.
+pub(super) fn improved(job: &Job, solved: &[(Task, Answer)], handling: Handling) -> Improved {
     let care = handling.care;
     // Each group of papers gets its share, and what those before it left.
     let share = |steps: u64| steps / solved.len().max(1) as u64;
     let open = |steps: u64| if (handling.stop)() { 0 } else { steps };
     let [steps, exchanges] = [0, 0].map(|none| Steps::new(none, handling.stop));
     let mut table = LayingTable::new(job, &steps);
-    let mut gains = Gains::default();
     let mut kept_first = Ratio::default();
     let (mut kept, mut fewer) = (Vec::new(), Vec::new());
     for (task, answer) in solved {
@@ -99,14 +104,12 @@ pub(super) fn improved(
         fewer.extend(few.into_iter().map(|sheaf| of_bill(sheaf, task)));
     }
     let [kept, fewer] = [kept, fewer].map(|sheaves| sorted(sheaves, job));
-    gains.runs.0 = kept.len() as u64;
+    let plain = kept.len() as u64;
     steps.set(open(care.layouts));
     let (sheaves, before) = little_work(job, kept, fewer, &mut table, handling);
-    let (spared, after) = uncut::spared(job, sheaves, &mut table, handling);
-    gains.settings = (before.unwrap_or(after), after);
-    gains.kept = (rounded(&kept_first), rounded(&worth(&spared, &mut table)));
-    gains.runs.1 = spared.len() as u64;
-    (spared, gains)
+    let runs = uncut::spared(job, sheaves, &mut table, handling);
+    let kept = (rounded(&kept_first), rounded(&worth(&runs, &mut table)));
+    Improved { runs, kept, plain: (plain, before) }
 }
 
 /// The runs as they were found, their remnants gathered.

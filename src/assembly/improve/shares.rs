@@ -41,6 +41,9 @@ struct Exchange {
 
 /// The exchange that keeps most, the first of equals.
 fn best(runs: &[Counted], wanted: &[u64], steps: &Steps) -> Option<Exchange> {
+    if steps.get() == 0 {
+        return None;
+    }
     let surplus = Counted::surplus(runs, wanted);
     let sides = sides(runs);
     let mut best: Option<(Kept, Exchange)> = None;

@@ -29,7 +29,7 @@ impl<'a> LayingTable<'a> {
         let LayingTable { job, prices, steps, layings } = self;
         layings.entry(sheet).or_insert_with(|| {
             let bench = job.workshop.trimmer.bench();
-            Laying::new(Drawer::of(*job, sheet, prices), bench, steps)
+            Laying::new(Drawer::of(job, sheet, prices), bench, steps)
         })
     }
 

@@ -317,7 +317,7 @@ fn left_of_four(sheets: u64, want: u64, settings: Settings) -> u64 {
     let pair = || beside(piece(25, 60, 0), piece(25, 60, 0));
     let handling = Handling { bench: &Told(settings), ..HANDLING };
     let run = sheaf(sheets, beside(pair(), pair()));
-    let (runs, _) = uncut::spared(&shop.0, vec![run], table, handling);
+    let runs = uncut::spared(&shop.0, vec![run], table, handling);
     assert_eq!((runs.len(), runs[0].count), (1, sheets), "no run is divided");
     runs[0].layout.count(0)
 }

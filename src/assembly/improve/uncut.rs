@@ -11,14 +11,16 @@ use crate::cuts::{Layout, Tree};
 use crate::job::Job;
 use crate::plan::Node;
 
-/// The runs, shapes numbered as in the bill, without surplus places that only cost strokes, and how often the gauge is
-/// set for them.
+/// The runs, shapes numbered as in the bill, without surplus places that only cost strokes.
 pub(super) fn spared(
     job: &Job,
     runs: Vec<Sheaf>,
     table: &mut LayingTable,
     handling: Handling,
-) -> (Vec<Sheaf>, u64) {
+) -> Vec<Sheaf> {
+    if (handling.stop)() {
+        return runs;
+    }
     let nodes = runs.iter().map(|run| node(job, run, &run.layout)).collect();
     let shapes = job.bill.pieces.len();
     let yields = runs.iter().map(|run| run.layout.counts(shapes)).collect();
@@ -34,7 +36,7 @@ pub(super) fn spared(
         }
     }
     spared.join();
-    (spared.runs, spared.settings)
+    spared.runs
 }
 
 /// Of so many pairs of plates, the gauge settings are counted in a step.

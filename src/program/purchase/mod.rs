@@ -23,8 +23,8 @@ mod tree;
 use super::attainable::Attainable;
 use super::level::Level;
 use super::pool::Pool;
-use super::solve::Stop;
 use super::task::Task;
+use super::words::Stop;
 use goods::{Goods, Sought};
 pub(super) use papers::{Means, Papers, TooFew, Trial};
 use std::collections::VecDeque;
@@ -176,8 +176,9 @@ fn bought(task: &Task, packs: &[u64]) -> Task {
 #[cfg(test)]
 mod tests {
     use super::super::candidate::Candidate;
-    use super::super::fill::{Chance, area_values, fill};
+    use super::super::fill::{area_values, fill};
     use super::super::samples::{SETTINGS, two_papers};
+    use super::super::words::Chance;
     use super::*;
 
     /// Purchases until a plan costs as little as the bound: its cost, and how many it took.

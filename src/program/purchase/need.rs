@@ -136,8 +136,8 @@ pub(super) fn bound(
 
 #[cfg(test)]
 mod tests {
-    use super::super::super::fill::Chance;
     use super::super::super::samples::two_papers;
+    use super::super::super::words::Chance;
     use super::*;
 
     impl Need {

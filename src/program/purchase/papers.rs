@@ -7,13 +7,13 @@
 
 use super::super::candidate::Candidate;
 use super::super::descent::{Descent, descend};
-use super::super::fill::{Chance, fill, fill_up};
+use super::super::fill::{fill, fill_up};
 use super::super::level::Level;
 use super::super::part::{OnePaper, parts};
 use super::super::pool::Pool;
 use super::super::settle::{Aim, settle};
-use super::super::solve::{Proven, Settings};
 use super::super::task::{Item, Supply, Task};
+use super::super::words::{Chance, Proven, Settings};
 use super::bought;
 use super::shares::{Limit, shares};
 use std::collections::BTreeMap;

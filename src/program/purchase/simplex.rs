@@ -160,7 +160,7 @@ fn exchange(sum: &mut [f64], at: usize, gains: &[f64]) {
 #[cfg(test)]
 mod tests {
     use super::super::super::engine::{Engine, Minimum};
-    use super::super::super::fill::Chance;
+    use super::super::super::words::Chance;
     use super::super::need::{Need, bound};
     use super::*;
 

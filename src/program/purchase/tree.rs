@@ -188,7 +188,7 @@ impl<'a> PurchaseTree<'a> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::super::fill::Chance;
+    use super::super::super::words::Chance;
     use super::*;
 
     /// The least cost of up to `most` of three packs that meet all needs.

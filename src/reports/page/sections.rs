@@ -253,7 +253,7 @@ fn costs(amounts: &Amounts) -> impl Iterator<Item = ListCell> {
 fn price(report: &Report) -> Section {
     let quote = &report.quote;
     let rows = quote.rows.iter().map(|line| {
-        let mut cells = vec![name(&line.line), number(&line.cards)];
+        let mut cells = vec![name(&line.line), number(line.cards)];
         cells.extend(costs(&line.amounts));
         cells.extend([number(&line.amounts.price), ListCell::Sum(line.card_price.clone())]);
         row(&line.line, cells)
