@@ -135,7 +135,7 @@ fn make(batch: Readied, options: &Options, watch: Watch, mut problems: Problems)
     let finishing = FINISHING.saturating_mul(batch.job.bill.pieces.len() as u32);
     let (searched, over) = (
         Deadline::after(limit.map(|limit| limit - finishing.min(limit / 2))),
-        Deadline::after(limit.map(|limit| limit + limit / 5)),
+        Deadline::after(limit.map(|limit| limit + limit / 5 - finishing.min(limit / 2))),
     );
     let stop = || (watch.stop)() || over.is_past();
     let Some(solved) = solve(&batch, How { options, watch, until: searched }, &mut problems) else {

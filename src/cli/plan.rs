@@ -146,8 +146,6 @@ fn deliver(made: &Made, searched: &Searched, asked: Asked, console: &mut Console
             Ok(prepared) => prepared,
             Err(error) => return console.fault(&[in_full(&error)]),
         };
-    let plan = files.iter().find(|(name, _)| name == "plan.json").map(|(_, plan)| plan.clone());
-    let plan = plan.unwrap_or_default();
     let folder = settings.out.clone().unwrap_or_else(|| default_folder(&made.plan.order));
     let (origin, identity) = match noted_origin(made, asked, &folder) {
         Ok(noted) => noted,
@@ -164,7 +162,8 @@ fn deliver(made: &Made, searched: &Searched, asked: Asked, console: &mut Console
         return exit;
     }
     if settings.json {
-        return console.result(&plan);
+        let plan = files.iter().find(|(name, _)| name == "plan.json");
+        return console.result(plan.map(|(_, plan)| plan.as_slice()).unwrap_or_default());
     }
     if settings.quiet {
         return Exit::Done;

@@ -16,7 +16,7 @@ use rayon::prelude::*;
 use std::fmt::Write;
 
 #[derive(Template)]
-#[template(path = "schedule.html")]
+#[template(path = "schedule.html", config = "src/reports/templates/askama.toml")]
 struct Page<'a> {
     report: &'a Report,
     /// The title as a CSS string: printed pages may get apart.

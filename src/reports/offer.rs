@@ -7,7 +7,7 @@ use askama::Template;
 use std::collections::{BTreeMap, BTreeSet};
 
 #[derive(Template)]
-#[template(path = "offer.html")]
+#[template(path = "offer.html", config = "src/reports/templates/askama.toml")]
 struct OfferPage<'a> {
     report: &'a Report,
     rows: Vec<(&'a QuoteRow, Vec<String>)>,

@@ -87,8 +87,8 @@ fn written(document: &impl Serialize) -> Result<Vec<u8>, serde_json::Error> {
     Ok(bytes)
 }
 
-/// What tells a plan from every other: a digest of what both files say, as this program would write them. A file that
-/// was saved again with other spaces or line ends says the same.
+/// What tells a plan from every other: a digest of what both files say, as JSON in lines. A file that was saved again
+/// with other spaces or line ends says the same.
 ///
 /// # Errors
 /// They cannot be written, which is a fault of the program.

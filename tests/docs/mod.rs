@@ -75,32 +75,6 @@ fn the_readme_asks_for_the_rust_that_is_needed() {
     assert!(readme.contains(&format!(" {version} or later")), "{version}");
 }
 
-/// The crates that the program is built with, as they are locked, stand in `NOTICES` with their licences.
-#[test]
-fn the_notices_name_what_is_built_in() {
-    let text = |name: &str| std::fs::read_to_string(project(name)).unwrap();
-    let manifest: toml::Table = text("Cargo.toml").parse().unwrap();
-    let lock: toml::Table = text("Cargo.lock").parse().unwrap();
-    let notices = text("NOTICES");
-    let named: BTreeSet<&str> =
-        notices.lines().filter_map(|line| line.split_once(": ")).map(|it| it.0).collect();
-    let optional =
-        |wanted: &toml::Value| wanted.get("optional").is_some_and(|it| it.as_bool() == Some(true));
-    let wanted = manifest["dependencies"].as_table().unwrap();
-    for (name, _) in wanted.iter().filter(|(_, wanted)| !optional(wanted)) {
-        let locked = lock["package"].as_array().unwrap().iter();
-        let mut versions = locked
-            .filter(|it| it["name"].as_str() == Some(name))
-            .map(|it| it["version"].as_str().unwrap());
-        let found = versions.any(|version| {
-            [format!("{name} {version}"), format!("== {name} {version}")]
-                .iter()
-                .any(|it| named.contains(it.as_str()))
-        });
-        assert!(found, "{name}: write the notices anew with `bash .ci/notices > NOTICES`");
-    }
-}
-
 /// Folders in the first column of a table of DEVELOPERS.md.
 fn folders(heading: &str, first: &str) -> BTreeSet<String> {
     let rows = Page::read("DEVELOPERS.md").table(heading, first);
