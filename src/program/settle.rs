@@ -53,15 +53,13 @@ pub(super) struct Aim<'a> {
     pub settings: &'a Settings<'a>,
     /// Steps of the task's meter that it may take.
     pub steps: u64,
-    /// Eighths of the time after which a bound is taken as it is: the rest is for plans.
-    pub bound_by: u32,
 }
 
 /// Brings one level to its end: the best plan found, and its proof. It begins with a plan, and with what was proven of
 /// the level before, if anything was.
 pub(super) fn settle(
     task: &Task,
-    Aim { level, settings, steps, bound_by }: Aim,
+    Aim { level, settings, steps }: Aim,
     pool: &mut Pool,
     start: Candidate,
     earlier: Option<&Certificate>,
@@ -77,8 +75,7 @@ pub(super) fn settle(
         _ => {
             let root = Branch::root(task);
             let most = task.meter.steps() + settings.steps.saturating_mul(settings.bound_share);
-            let late = || (settings.stop)() || (settings.used)(bound_by);
-            let enough = |_| late() || task.meter.steps() > most;
+            let enough = |_| (settings.stop)() || task.meter.steps() > most;
             let pieces = relax(task, level.on(&root), pool, &enough).pieces;
             cut_off = enough((0, 1));
             pieces

@@ -85,7 +85,7 @@ fn within_stock(task: &Task, bound: &[bool], settings: &Settings) -> Result<Cand
     // The paper may suffice, but not every way to cut it: all ways of the optimiser are tried.
     let settings = Settings { tell: &|_| (), ..*settings };
     let most = task.meter.steps() + settings.steps / TRIED;
-    let aim = Aim { level: Level::Spend, settings: &settings, steps: most, bound_by: 8 };
+    let aim = Aim { level: Level::Spend, settings: &settings, steps: most };
     let (plan, spend) = settle(&thought, aim, &mut pool, plan, None);
     match spend.value {
         0 => Ok(plan),

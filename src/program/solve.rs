@@ -46,7 +46,7 @@ pub fn solve(task: &Task, settings: &Settings) -> Result<Answer, Shortage> {
     first.add_to(&mut pool);
     let (plan, spend, stock) = match units_of_price(task) {
         Some(times) => {
-            let aim = Aim { level: Level::Spend, settings, steps: settings.steps, bound_by: 6 };
+            let aim = Aim { level: Level::Spend, settings, steps: settings.steps };
             let (plan, spend) = settle(task, aim, &mut pool, first, None);
             let stock = as_stock(&spend, times);
             (plan, spend, stock)
@@ -69,12 +69,12 @@ fn settle_both(
     let early = Settings { stop: &early, ..*settings };
     // Of packs, the right ones are hard to find; single sheets are a matter of level 2, too.
     let share = if task.has_packs() { settings.steps / 8 * 7 } else { settings.steps / 2 };
-    let aim = Aim { level: Level::Spend, settings: &early, steps: share, bound_by: 3 };
+    let aim = Aim { level: Level::Spend, settings: &early, steps: share };
     let (mut plan, mut spend) = settle(task, aim, pool, first, None);
     let mut earlier = None;
     loop {
         let level = Level::Stock { budget: spend.value };
-        let aim = Aim { level, settings, steps: settings.steps, bound_by: 7 };
+        let aim = Aim { level, settings, steps: settings.steps };
         let (better, stock) = settle(task, aim, pool, plan, earlier.as_ref());
         plan = better;
         let spent = plan.cost(task).map_or(spend.value, |cost| cost.spend);

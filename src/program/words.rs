@@ -27,7 +27,7 @@ pub struct Settings<'a> {
     pub lasting: u64,
     /// Asked now and then; once it says true, the best plan so far is taken.
     pub stop: Stop<'a>,
-    /// Whether so many eighths of the time are used up: level 1 may take half of it, each level's bound three quarters of its own.
+    /// Whether so many eighths of the time are used up: level 1 may take half of it.
     pub used: &'a (dyn Fn(u32) -> bool + Sync),
     /// Whether to end at once: time is up, or far more steps were taken than there should be. What is half done is given
     /// up then; only where there is no plan yet, one is made up without looking long.

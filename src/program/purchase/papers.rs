@@ -273,7 +273,7 @@ fn settled(
 ) -> (Candidate, Proven) {
     let own = steps.saturating_sub(task.meter.steps());
     let settings = Settings { steps: own, tell: &|_| (), ..*settings };
-    let aim = Aim { level: Level::Spend, settings: &settings, steps, bound_by: 8 };
+    let aim = Aim { level: Level::Spend, settings: &settings, steps };
     settle(task, aim, &mut part.patterns, start, None)
 }
 
