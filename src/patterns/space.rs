@@ -162,7 +162,7 @@ impl Space {
     /// The value is exact where [`Space::is_exact`]; elsewhere it is that of a pattern which can be cut.
     /// With a smallest hold that matters, parts are always trimmed to raster points before they are cut
     /// on, a plate with a side below the hold is never cut, and nothing lies below more than
-    /// [`MOST_DEPTH`](super::MOST_DEPTH) cuts.
+    /// [`MOST_DEPTH`](crate::cuts::MOST_DEPTH) cuts.
     pub fn best(&self, values: &[i64]) -> Best {
         if let Some(stages) = self.bench.stages {
             return staged::best(self, values, stages);
