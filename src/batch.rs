@@ -131,12 +131,10 @@ const FINISHING: Duration = Duration::from_micros(800);
 /// Plans a batch that was read: program, plan, schedule, judge.
 fn make(batch: Readied, options: &Options, watch: Watch, mut problems: Problems) -> Outcome {
     // What comes after the search has its own share of the time.
-    let limit = options.limit;
     let finishing = FINISHING.saturating_mul(batch.job.bill.pieces.len() as u32);
-    let (searched, over) = (
-        Deadline::after(limit.map(|limit| limit - finishing.min(limit / 2))),
-        Deadline::after(limit.map(|limit| limit + limit / 5 - finishing.min(limit / 2))),
-    );
+    let search = options.limit.map(|limit| limit - finishing.min(limit / 2));
+    let improving = options.limit.zip(search).map(|(limit, search)| search + limit / 5);
+    let (searched, over) = (Deadline::after(search), Deadline::after(improving));
     let stop = || (watch.stop)() || over.is_past();
     let Some(solved) = solve(&batch, How { options, watch, until: searched }, &mut problems) else {
         return Outcome { problems, ..Outcome::default() };

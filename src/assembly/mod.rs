@@ -32,7 +32,7 @@ use crate::schedule::{Schedule, schedule};
 use crate::stock::{Prices, Sheet, SheetKind, rounded};
 use crate::workshop::Workshop;
 use drawing::{OffcutNames, RunDrawing};
-use improve::{Handling, Improved, Scheduler, improved};
+use improve::{Handling, Scheduler, improved};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A plan with the work at the bench.
@@ -49,12 +49,11 @@ pub struct Assembled {
 /// is called off.
 pub fn assemble(job: &Job, solved: &[(Task, Answer)], care: Care, stop: Stop) -> Assembled {
     let bench = Scheduler { stock: &job.stock, trimmer: &job.workshop.trimmer };
-    let Improved { runs: sheaves, kept, plain } =
-        improved(job, solved, Handling { bench: &bench, care, stop });
+    let improved = improved(job, solved, Handling { bench: &bench, care, stop });
     let mut names = OffcutNames::new(job);
     let mut runs = Vec::new();
     let mut offcuts = Vec::new();
-    for (number, sheaf) in sheaves.iter().enumerate() {
+    for (number, sheaf) in improved.runs.iter().enumerate() {
         let id = format!("R{}", number + 1);
         let mut drawing = RunDrawing::new(job, sheaf, &id, &mut names);
         let layout = drawing.sheet();
@@ -77,9 +76,12 @@ pub fn assemble(job: &Job, solved: &[(Task, Answer)], care: Care, stop: Stop) ->
     };
     let schedule = schedule(&plan, job);
     plan.totals = Totals { gauge_settings: schedule.gauge_settings, ..totals(job, &plan) };
-    let (settings, runs) = (schedule.gauge_settings, plan.runs.len() as u64);
-    let gains =
-        Gains { kept, settings: (plain.1.unwrap_or(settings), settings), runs: (plain.0, runs) };
+    let settings = schedule.gauge_settings;
+    let gains = Gains {
+        kept: improved.kept,
+        settings: (improved.plain_settings.unwrap_or(settings), settings),
+        runs: (improved.plain_runs, plan.runs.len() as u64),
+    };
     Assembled { plan, gains, schedule }
 }
 

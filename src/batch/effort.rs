@@ -80,12 +80,6 @@ pub(crate) struct Budget<'a> {
     left: AtomicU64,
 }
 
-/// The time of one task.
-struct Allotted {
-    begun: Instant,
-    length: Duration,
-}
-
 impl<'a> Budget<'a> {
     /// For these tasks, until a moment.
     pub fn new(
@@ -117,30 +111,28 @@ impl<'a> Budget<'a> {
         tell: &(dyn Fn(Known) + Sync),
         act: impl FnOnce(&Settings) -> T,
     ) -> T {
-        let time = self.time(task);
-        let used = |eighths: u32| {
-            let is_past =
-                |time: &Allotted| Instant::now() >= time.begun + time.length * eighths / 8;
-            time.as_ref().is_some_and(is_past) || (self.called_off)()
+        let (half, end) = self.times(task);
+        let is_past = |time: Option<Instant>| {
+            time.is_some_and(|time| Instant::now() >= time) || (self.called_off)()
         };
-        let stop = || used(8);
-        act(&Settings { tell, used: &used, ..self.settings(task, &stop) })
+        let (half, stop) = (|| is_past(half), || is_past(end));
+        act(&Settings { tell, ..self.settings(task, &half, &stop) })
     }
 
-    /// The time of a task that begins now: its share of what is left.
-    fn time(&self, task: &Task) -> Option<Allotted> {
+    /// Half-time and end of a task that begins now: its share of the time that is left.
+    fn times(&self, task: &Task) -> (Option<Instant>, Option<Instant>) {
         let own = weight(task);
         let left = self.left.fetch_sub(own, Ordering::Relaxed).max(own);
         // Not every place has a clock: it is only read where there is a limit.
-        let end = self.end?;
-        let begun = Instant::now();
-        let rest = end.saturating_duration_since(begun);
+        let Some(end) = self.end else { return (None, None) };
+        let now = Instant::now();
+        let rest = end.saturating_duration_since(now);
         let share = rest.as_nanos() * u128::from(self.threads * own) / u128::from(left);
-        let length = Duration::from_nanos(share.min(rest.as_nanos()) as u64);
-        Some(Allotted { begun, length })
+        let share = Duration::from_nanos(share.min(rest.as_nanos()) as u64);
+        (Some(now + share / 2), Some(now + share))
     }
 
-    fn settings<'b>(&self, task: &Task, stop: Stop<'b>) -> Settings<'b> {
+    fn settings<'b>(&self, task: &Task, half: Stop<'b>, stop: Stop<'b>) -> Settings<'b> {
         let (rounds, pool_nodes, nodes, list_work, steps) = match self.effort {
             Effort::Quick => (20, 20, 10, 100_000, 100_000_000_u64),
             Effort::Normal => (60, 60, 1_000, 2_000_000, 4_500_000_000),
@@ -168,7 +160,7 @@ impl<'a> Budget<'a> {
             bound_share: if self.effort == Effort::Quick { 2 } else { 10 },
             lasting,
             stop,
-            used: &|_| false,
+            half,
             urgent: stop,
             tell: &|_| (),
         }

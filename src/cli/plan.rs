@@ -10,7 +10,6 @@ use crate::batch::{
     self, Inputs, Made, Outcome, Progress, Searched, Watch, buying, on_threads, pricing,
 };
 use crate::diagnostics::{Problem, Problems};
-use crate::quote::{LinePrices, OtherBuying};
 use crate::reports::{self, Batch, Report, ReportError, ReportFile, terminal};
 use crate::settling;
 use crate::shelf::{Journal, ORIGIN_SCHEMA, Origin, identity, noted};
@@ -141,11 +140,12 @@ fn deliver(made: &Made, searched: &Searched, asked: Asked, console: &mut Console
     let stop = || interrupt.is_pressed();
     let prices = pricing::prices(made, searched, &settings.options, &stop);
     let other_buying = buying::otherwise(made, searched, &settings.options, &stop);
-    let (report, mut files) =
-        match prepared(&batch_of(made, &prices, &other_buying), settings.options.threads) {
-            Ok(prepared) => prepared,
-            Err(error) => return console.fault(&[in_full(&error)]),
-        };
+    // New offcuts carry no date yet: they go in the drawer when the batch is cut, not when it is planned.
+    let batch = Batch { made, since: None, prices: &prices, other_buying: &other_buying };
+    let (report, mut files) = match prepared(&batch, settings.options.threads) {
+        Ok(prepared) => prepared,
+        Err(error) => return console.fault(&[in_full(&error)]),
+    };
     let folder = settings.out.clone().unwrap_or_else(|| default_folder(&made.plan.order));
     let (origin, identity) = match noted_origin(made, asked, &folder) {
         Ok(noted) => noted,
@@ -203,15 +203,6 @@ fn noted_origin(
         copies: Some(settling::copies(asked.inputs)?),
     };
     Ok((origin.bytes()?, identity(&made.plan, &origin)?))
-}
-
-/// New offcuts carry no date yet: they go in the drawer when the batch is cut, not when it is planned.
-fn batch_of<'a>(
-    made: &'a Made,
-    prices: &'a [LinePrices],
-    other_buying: &'a [OtherBuying],
-) -> Batch<'a> {
-    Batch { made, since: None, prices, other_buying }
 }
 
 fn prepared(

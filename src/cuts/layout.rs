@@ -115,13 +115,26 @@ impl Layout {
         let places = self.plates().filter(|plate| is_replaced(plate)).count();
         (0..places).map(move |place| {
             let mut other = self.clone();
-            let mut ends = other.ends().into_iter().filter(|end| is_replaced(end));
-            if let Some(end) = ends.nth(place) {
-                *end = by(end);
-            }
-            drop(ends);
+            other.replace(place, is_replaced, &by);
             other
         })
+    }
+
+    /// Puts another plate in the place of the one of this number, which is there, among those that are cut no further
+    /// and may be replaced. What does not lie around it stays one in memory with the layouts that share it.
+    pub fn replace(
+        &mut self,
+        place: usize,
+        is_replaced: impl Fn(&Layout) -> bool + Copy,
+        by: impl FnOnce(&Layout) -> Layout,
+    ) {
+        let Content::Cut(cut) = &mut self.content else {
+            *self = by(self);
+            return;
+        };
+        let near = cut.parts[0].plates().filter(|plate| is_replaced(plate)).count();
+        let (half, place) = if place < near { (0, place) } else { (1, place - near) };
+        cut.parts_mut()[half].replace(place, is_replaced, by);
     }
 
     /// Leaves pieces uncut of which more than `left` are there, and takes the others off it.

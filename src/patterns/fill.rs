@@ -1,7 +1,7 @@
 //! More pieces for the remnants of a layout.
 
 use super::space::Space;
-use crate::cuts::{Bench, Layout, Tree};
+use crate::cuts::{Bench, Layout};
 use crate::measure::{Area, Axis, Size};
 use std::cmp::Reverse;
 
@@ -25,11 +25,9 @@ fn put(layout: &mut Layout, space: &Space, shape: usize, left: u64) -> u64 {
     if let Some(most) = space.bench.stages {
         return put_in_stages(layout, space, shape, left, most);
     }
-    let mut remnants = remnants(layout);
-    remnants.sort_by_key(|remnant| remnant.size.area());
-    for remnant in remnants {
-        if let Some((many, filled)) = blocks(remnant.size, space, shape, left) {
-            *remnant = filled;
+    for (at, plate) in smallest_first(layout) {
+        if let Some((many, filled)) = blocks(plate, space, shape, left) {
+            layout.replace(at, Layout::is_remnant, |_| filled);
             return many;
         }
     }
@@ -38,16 +36,12 @@ fn put(layout: &mut Layout, space: &Space, shape: usize, left: u64) -> u64 {
 
 /// The same where the stages are limited: the first place and block with which the layout has no more of them.
 fn put_in_stages(layout: &mut Layout, space: &Space, shape: usize, left: u64, most: u32) -> u64 {
-    let mut plates: Vec<(usize, Size)> = layout.remnants().enumerate().collect();
-    plates.sort_by_key(|(_, size)| size.area());
-    for (at, plate) in plates {
+    for (at, plate) in smallest_first(layout) {
         let mut ways = ways(plate, space, shape, left);
         ways.sort_by_key(|(many, laid)| Reverse((*many, largest_remnant(laid))));
         for (many, laid) in ways {
             let mut tried = layout.clone();
-            if let Some(remnant) = remnants(&mut tried).into_iter().nth(at) {
-                *remnant = laid;
-            }
+            tried.replace(at, Layout::is_remnant, |_| laid);
             if tried.stages() <= most {
                 *layout = tried;
                 return many;
@@ -57,8 +51,11 @@ fn put_in_stages(layout: &mut Layout, space: &Space, shape: usize, left: u64, mo
     0
 }
 
-fn remnants(layout: &mut Layout) -> Vec<&mut Layout> {
-    layout.ends().into_iter().filter(|end| end.is_remnant()).collect()
+/// The remnants, each with its number from near to far.
+fn smallest_first(layout: &Layout) -> Vec<(usize, Size)> {
+    let mut remnants: Vec<(usize, Size)> = layout.remnants().enumerate().collect();
+    remnants.sort_by_key(|(_, size)| size.area());
+    remnants
 }
 
 /// The block of most pieces in the plate's corner: how many, and the plate cut so.

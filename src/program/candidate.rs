@@ -113,5 +113,5 @@ impl Candidate {
 /// A column made of a layout.
 pub(super) fn column(supply: usize, layout: crate::cuts::Layout, items: usize) -> Column {
     let counts: Arc<[u64]> = layout.counts(items).into();
-    Column { supply, counts, layout: Arc::new(layout) }
+    Column { supply, counts, layout }
 }

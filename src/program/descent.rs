@@ -167,7 +167,7 @@ impl<'a> Useful<'a> {
         (duals.worth(&counts) > master.sheet_limit(duals, supply) + slack).then(|| Column {
             supply,
             counts,
-            layout: Arc::new(best.layout()),
+            layout: best.layout(),
         })
     }
 }

@@ -13,7 +13,6 @@ use super::master::Master;
 use super::pool::{Column, Pool};
 use super::relaxation::{Relaxation, less};
 use super::task::{Supply, Task};
-use std::sync::Arc;
 
 /// Patterns that are listed, at most.
 const MOST_COLUMNS: usize = 6_000;
@@ -62,8 +61,8 @@ pub(super) fn list(
         task.meter.count_cells(space.cells() * 8);
         task.meter.count_pairs(before - work);
         for pattern in patterns? {
-            let layout = Arc::new(pattern.layout);
-            columns.push(Column { supply: index, counts: pattern.counts.into(), layout });
+            let (counts, layout) = (pattern.counts.into(), pattern.layout);
+            columns.push(Column { supply: index, counts, layout });
         }
         if columns.len() > MOST_COLUMNS {
             return None;

@@ -13,7 +13,7 @@ pub(super) struct Column {
     /// Pieces it yields (`a_ip`), by item.
     pub counts: Arc<[u64]>,
     /// How it is cut.
-    pub layout: Arc<Layout>,
+    pub layout: Layout,
 }
 
 impl Column {

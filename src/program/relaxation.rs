@@ -186,7 +186,7 @@ fn add_columns(master: &mut Master, pool: &mut Pool, duals: &Duals, priced: &[Be
         if found.worth <= master.sheet_limit(duals, index) + slack {
             continue;
         }
-        let layout = found.layout.get_or_insert_with(|| Arc::new(best.layout())).clone();
+        let layout = found.layout.get_or_insert_with(|| best.layout()).clone();
         let column = Column { supply: index, counts: found.counts.clone(), layout };
         if pool.add(column.clone()) {
             master.add(pool.columns().len() - 1, &column);
@@ -203,7 +203,7 @@ fn add_columns(master: &mut Master, pool: &mut Pool, duals: &Duals, priced: &[Be
 struct Generated {
     counts: Arc<[u64]>,
     worth: f64,
-    layout: Option<Arc<Layout>>,
+    layout: Option<Layout>,
 }
 
 #[cfg(test)]

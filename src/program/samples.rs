@@ -23,7 +23,7 @@ pub(super) const SETTINGS: Settings = Settings {
     bound_share: 10,
     lasting: 0,
     stop: &|| false,
-    used: &|_| false,
+    half: &|| false,
     urgent: &|| false,
     tell: &|_| (),
 };

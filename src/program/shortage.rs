@@ -177,7 +177,7 @@ mod tests {
             bound_share: 10,
             lasting: 0,
             stop,
-            used: &|_| false,
+            half: stop,
             urgent: stop,
             tell: &|_| (),
         }

@@ -65,8 +65,7 @@ fn settle_both(
     pool: &mut Pool,
     first: Candidate,
 ) -> (Candidate, Proven, Proven) {
-    let early = || (settings.used)(4);
-    let early = Settings { stop: &early, ..*settings };
+    let early = Settings { stop: settings.half, ..*settings };
     // Of packs, the right ones are hard to find; single sheets are a matter of level 2, too.
     let share = if task.has_packs() { settings.steps / 8 * 7 } else { settings.steps / 2 };
     let aim = Aim { level: Level::Spend, settings: &early, steps: share };

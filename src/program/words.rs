@@ -2,7 +2,6 @@
 
 use super::certificate::Certificate;
 use crate::cuts::Layout;
-use std::sync::Arc;
 
 /// Asked now and then whether time is up.
 pub type Stop<'a> = &'a (dyn Fn() -> bool + Sync);
@@ -27,8 +26,8 @@ pub struct Settings<'a> {
     pub lasting: u64,
     /// Asked now and then; once it says true, the best plan so far is taken.
     pub stop: Stop<'a>,
-    /// Whether so many eighths of the time are used up: level 1 may take half of it.
-    pub used: &'a (dyn Fn(u32) -> bool + Sync),
+    /// Whether half the time is used up, which is all that level 1 may take.
+    pub half: Stop<'a>,
     /// Whether to end at once: time is up, or far more steps were taken than there should be. What is half done is given
     /// up then; only where there is no plan yet, one is made up without looking long.
     pub urgent: Stop<'a>,
@@ -48,7 +47,7 @@ pub struct Known {
 /// A plan for one task, with what is known of it.
 pub struct Answer {
     /// Patterns cut: index of the supply, layout, sheets.
-    pub runs: Vec<(usize, Arc<Layout>, u64)>,
+    pub runs: Vec<(usize, Layout, u64)>,
     /// Level 1.
     pub spend: Proven,
     /// Level 2.

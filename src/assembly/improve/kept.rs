@@ -45,9 +45,7 @@ impl Kept {
             holds: self.holds.saturating_mul(count),
         }
     }
-}
 
-impl Kept {
     /// How much more it is than another.
     pub fn less(self, other: Kept) -> Kept {
         Kept {

@@ -47,6 +47,7 @@ mod tests;
 mod uncut;
 
 pub(super) use handling::{Handling, Scheduler};
+pub(super) use kept::Kept;
 pub(super) use table::LayingTable;
 
 use super::drawing::draw;
@@ -77,9 +78,10 @@ pub(super) struct Improved {
     pub runs: Vec<Sheaf>,
     /// Money that the offcuts kept are worth: of the runs as they were found, then of these.
     pub kept: (Money, Money),
-    /// How many runs keep so much that were not looked at for their work, and how often the gauge is set for those;
-    /// not known once it is called off.
-    pub plain: (u64, Option<u64>),
+    /// How many runs keep so much that were not looked at for their work.
+    pub plain_runs: u64,
+    /// How often the gauge is set for those; not known once it is called off.
+    pub plain_settings: Option<u64>,
 }
 
 /// The runs that the answers come to, better on levels 3 and 4.
@@ -104,19 +106,19 @@ pub(super) fn improved(job: &Job, solved: &[(Task, Answer)], handling: Handling)
         fewer.extend(few.into_iter().map(|sheaf| of_bill(sheaf, task)));
     }
     let [kept, fewer] = [kept, fewer].map(|sheaves| sorted(sheaves, job));
-    let plain = kept.len() as u64;
+    let plain_runs = kept.len() as u64;
     steps.set(open(care.layouts));
-    let (sheaves, before) = little_work(job, kept, fewer, &mut table, handling);
+    let (sheaves, plain_settings) = little_work(job, kept, fewer, &mut table, handling);
     let runs = uncut::spared(job, sheaves, &mut table, handling);
     let kept = (rounded(&kept_first), rounded(&worth(&runs, &mut table)));
-    Improved { runs, kept, plain: (plain, before) }
+    Improved { runs, kept, plain_runs, plain_settings }
 }
 
 /// The runs as they were found, their remnants gathered.
 fn found(task: &Task, answer: &Answer, table: &LayingTable) -> Vec<Sheaf> {
     let runs = answer.runs.iter().map(|(supply, layout, count)| Sheaf {
         sheet: task.supplies[*supply].sheet,
-        layout: table.tidied(layout.as_ref().clone()),
+        layout: table.tidied(layout.clone()),
         count: *count,
     });
     runs.collect()

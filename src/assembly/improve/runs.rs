@@ -3,7 +3,7 @@
 
 use super::kept::Kept;
 use super::{LayingTable, Steps};
-use crate::assembly::surplus::{Sheaf, joined};
+use crate::assembly::surplus::{Counted, Sheaf};
 
 /// Most ways to divide the sheets of a run between two others.
 const DIVISIONS: u64 = 32;
@@ -21,34 +21,6 @@ pub(in crate::assembly) fn fewer(
         gone.into_iter().rev().for_each(|run| drop(runs.remove(run)));
     }
     runs.into_iter().map(|run| run.sheaf).collect()
-}
-
-/// A run with what one of its sheets yields and keeps.
-pub(super) struct Counted {
-    pub sheaf: Sheaf,
-    pub yields: Vec<u64>,
-    pub kept: Kept,
-}
-
-impl Counted {
-    /// The runs with what they yield of so many shapes, equal ones as one.
-    pub fn all(sheaves: Vec<Sheaf>, shapes: usize, table: &mut LayingTable) -> Vec<Counted> {
-        let counted = |sheaf: Sheaf| Counted {
-            yields: sheaf.layout.counts(shapes),
-            kept: table.kept(sheaf.sheet, &sheaf.layout),
-            sheaf,
-        };
-        joined(sheaves).into_iter().map(counted).collect()
-    }
-
-    /// How many more of each shape the runs yield than are wanted.
-    pub fn surplus(runs: &[Counted], wanted: &[u64]) -> Vec<u64> {
-        let yielded = |shape: usize| -> u64 {
-            runs.iter().map(|run| run.yields[shape] * run.sheaf.count).sum()
-        };
-        let more = |(shape, want): (usize, &u64)| yielded(shape).saturating_sub(*want);
-        wanted.iter().enumerate().map(more).collect()
-    }
 }
 
 /// Runs that take over, and how many sheets each.

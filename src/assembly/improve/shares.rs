@@ -4,9 +4,8 @@
 //! sheets and pieces enough. Of all such exchanges the one that keeps most is made, and so on.
 
 use super::kept::Kept;
-use super::runs::Counted;
 use super::{LayingTable, Steps};
-use crate::assembly::surplus::Sheaf;
+use crate::assembly::surplus::{Counted, Sheaf};
 
 /// Divides the sheets anew among the patterns of each kind of sheet; `wanted` by shape.
 pub(super) fn shared(

@@ -35,6 +35,16 @@ fn numbers(head: impl Into<String>, width: u32) -> ListColumn {
     ListColumn { head: head.into(), is_numbers: true, width }
 }
 
+/// A table with a box to tick in front of each row.
+fn ticked(
+    list: &'static str,
+    done: &'static str,
+    columns: Vec<ListColumn>,
+    groups: Vec<ListGroup>,
+) -> ListTable {
+    ListTable { ticks: Some(Ticks { list, done }), columns, groups, ..ListTable::default() }
+}
+
 /// Rows that are not divided.
 fn alone(rows: impl IntoIterator<Item = ListRow>) -> Vec<ListGroup> {
     vec![ListGroup { band: None, rows: rows.into_iter().collect() }]
@@ -76,24 +86,16 @@ fn buy(report: &Report) -> Section {
         let pack = text(&bought.pack.to_string());
         row(&bought.sheet, [ListCell::Count(bought.packs), of, pack, price, cost])
     });
-    let table = ListTable {
-        ticks: Some(Ticks { list: "buy", done: "bought" }),
-        columns: vec![
-            numbers("Packs", 16),
-            column("Of", 0),
-            column("Sheets in a pack", 30),
-            numbers("Each", 22),
-            numbers("Cost", 24),
-        ],
-        groups: alone(rows),
-        foot: vec![
-            ListCell::Blank,
-            ListCell::Blank,
-            name("In all"),
-            ListCell::Sum(report.spend.clone()),
-        ],
-        ..ListTable::default()
-    };
+    let columns = vec![
+        numbers("Packs", 16),
+        column("Of", 0),
+        column("Sheets in a pack", 30),
+        numbers("Each", 22),
+        numbers("Cost", 24),
+    ];
+    let sum = ListCell::Sum(report.spend.clone());
+    let foot = vec![ListCell::Blank, ListCell::Blank, name("In all"), sum];
+    let table = ListTable { foot, ..ticked("buy", "bought", columns, alone(rows)) };
     let more = report.buying.clone();
     Section { id: "buy", title: "Buy", table: Some(table), more, ..Section::default() }
 }
@@ -104,17 +106,9 @@ fn fetch(report: &Report) -> Section {
         let from = text(&lists::place(taken));
         row(&taken.sheet, [ListCell::Count(taken.count), of, from, number(taken.stays)])
     });
-    let table = ListTable {
-        ticks: Some(Ticks { list: "take", done: "taken" }),
-        columns: vec![
-            numbers("Take", 16),
-            column("Of", 0),
-            column("From", 46),
-            numbers("Stay behind", 28),
-        ],
-        groups: alone(rows),
-        ..ListTable::default()
-    };
+    let columns =
+        vec![numbers("Take", 16), column("Of", 0), column("From", 46), numbers("Stay behind", 28)];
+    let table = ticked("take", "taken", columns, alone(rows));
     let (title, way) = ("Take from shelf and drawer", Some("Fetch"));
     Section { id: "fetch", title, way, table: Some(table), ..Section::default() }
 }
@@ -130,17 +124,13 @@ fn count(report: &Report) -> Section {
         let spares = number(piece.cut - piece.need);
         row(&piece.piece, [ListCell::Count(piece.cut), of, number(piece.need), spares])
     });
-    let table = ListTable {
-        ticks: Some(Ticks { list: "piece", done: "counted" }),
-        columns: vec![
-            numbers("There are", 20),
-            column("Of", 0),
-            numbers("Ordered", 22),
-            numbers("Spares", 22),
-        ],
-        groups: alone(rows),
-        ..ListTable::default()
-    };
+    let columns = vec![
+        numbers("There are", 20),
+        column("Of", 0),
+        numbers("Ordered", 22),
+        numbers("Spares", 22),
+    ];
+    let table = ticked("piece", "counted", columns, alone(rows));
     let (title, way) = ("Count before you go on", Some("Count"));
     Section { id: "count", title, way, table: Some(table), ..Section::default() }
 }
@@ -154,12 +144,8 @@ fn score(report: &Report) -> Option<Section> {
         let band = RowsHead { word: "Score at", lines: setting.lines.clone() };
         ListGroup { band: Some(band), rows: rows.collect() }
     });
-    let table = ListTable {
-        ticks: Some(Ticks { list: "score", done: "scored" }),
-        columns: vec![numbers("Pieces", 18), column("Of", 0), numbers("Lines", 26)],
-        groups: groups.collect(),
-        ..ListTable::default()
-    };
+    let columns = vec![numbers("Pieces", 18), column("Of", 0), numbers("Lines", 26)];
+    let table = ticked("score", "scored", columns, groups.collect());
     let said = vec![words::SCORE.to_owned()];
     let (title, way) = ("Score", Some("Score"));
     let section =
@@ -172,12 +158,8 @@ fn work(list: &WorkList) -> Section {
         let what = ListCell::Sentence(work.what.clone());
         row(&work.piece, [ListCell::Count(work.count), piece(&work.piece, &work.size), what])
     });
-    let table = ListTable {
-        ticks: Some(Ticks { list: list.id, done: "done" }),
-        columns: vec![numbers("Pieces", 18), column("Of", 52), column("What to do", 0)],
-        groups: alone(rows),
-        ..ListTable::default()
-    };
+    let columns = vec![numbers("Pieces", 18), column("Of", 52), column("What to do", 0)];
+    let table = ticked(list.id, "done", columns, alone(rows));
     let said = if list.by_hand { vec![words::BY_HAND.join(" ")] } else { Vec::new() };
     let (title, way) = (list.title, Some(list.title));
     Section { id: list.id, title, way, said, table: Some(table), ..Section::default() }
@@ -190,18 +172,14 @@ fn pack(report: &Report) -> Option<Section> {
         let count = ListCell::Count(packed.count);
         row(&packed.line, [count, name(&packed.line), holds, due, text(&packed.note)])
     });
-    let table = ListTable {
-        ticks: Some(Ticks { list: "pack", done: "packed" }),
-        columns: vec![
-            numbers("Sets", 16),
-            column("Line", 32),
-            column("Each holds", 0),
-            column("Due", 24),
-            column("Note", 36),
-        ],
-        groups: alone(rows),
-        ..ListTable::default()
-    };
+    let columns = vec![
+        numbers("Sets", 16),
+        column("Line", 32),
+        column("Each holds", 0),
+        column("Due", 24),
+        column("Note", 36),
+    ];
+    let table = ticked("pack", "packed", columns, alone(rows));
     let (title, way) = ("Pack", Some("Pack"));
     let section = Section { id: "pack", title, way, table: Some(table), ..Section::default() };
     (!report.packing.is_empty()).then_some(section)
@@ -212,12 +190,8 @@ fn drawer(report: &Report) -> Option<Section> {
         let of = named(&kept.offcut, &kept.paper, &kept.size);
         row(&kept.offcut, [ListCell::Count(kept.count), of, text(&kept.run)])
     });
-    let table = ListTable {
-        ticks: Some(Ticks { list: "drawer", done: "put away" }),
-        columns: vec![numbers("Strips", 18), column("Name", 0), column("From run", 26)],
-        groups: alone(rows),
-        ..ListTable::default()
-    };
+    let columns = vec![numbers("Strips", 18), column("Name", 0), column("From run", 26)];
+    let table = ticked("drawer", "put away", columns, alone(rows));
     let said = vec![words::DRAWER.to_owned()];
     let (title, way) = ("Put away in the drawer", Some("Put away"));
     let section =
