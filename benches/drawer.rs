@@ -1,6 +1,6 @@
 //! Whether the drawer pays: twenty batches one after the other, with it and without.
 //!
-//! `cargo bench --bench drawer` prints the table that stands in the README.
+//! `cargo bench --bench drawer` prints the table of `reports/benchmarks/drawer.md`.
 //!
 //! The rule: sheets and bench are those of `orders/`, with nothing on hand, an empty drawer, and folds
 //! along the grain where it costs nothing. Each of

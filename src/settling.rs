@@ -106,7 +106,7 @@ fn is_of_this_past(batch: &Planned, journal: &Journal) -> Result<(), Trouble> {
         let title = format!("{name} was planned when the journal had {} entries", batch.entries);
         return Err(Problem::error("settle-past", title)
             .help(format!(
-                "it has {length} now: the report is of another shelf, or the journal lacks its end"
+                "it has {length} now: the report belongs to another shelf, or entries are missing"
             ))
             .help(format!("plan {name} again"))
             .into());
@@ -117,10 +117,8 @@ fn is_of_this_past(batch: &Planned, journal: &Journal) -> Result<(), Trouble> {
         {
             let title = format!("another plan of {name} was settled as entry {}", entry.number);
             Err(Problem::error("settle-past", title)
-                .help(
-                    "this report was planned before that, so the same cards would be settled twice",
-                )
-                .help(format!("where they are made once more, plan {name} again"))
+                .help("this report is older, so the same cards would be settled twice")
+                .help(format!("to make them again, plan {name} again"))
                 .into())
         }
         _ => Ok(()),
@@ -192,10 +190,10 @@ fn promised_stays<D: Disk>(name: &str, texts: &Texts, shelf: &Shelf<D>) -> Resul
     if gone.is_empty() {
         return Ok(());
     }
-    let title = format!("{} is set aside for another batch", listed(&gone));
+    let title = format!("set aside for another batch: {}", listed(&gone));
     Err(Problem::error("settle-undo", title)
-        .help(format!("it would be gone once {name} is taken back"))
-        .help("`cardwright shelf` tells for which: release it with `cardwright shelf drop`")
+        .help(format!("undoing {name} would remove it"))
+        .help("`cardwright shelf` shows which batch, `cardwright shelf drop` releases it")
         .into())
 }
 
@@ -228,9 +226,8 @@ impl Reservation {
             if free < wanted {
                 let title = format!("`{}` was taken while {} was planned", sheet.id, plan.order);
                 problems.push(
-                    Problem::error("reserve-taken", title).help(format!(
-                        "{wanted} are wanted, {free} are left: plan the order again"
-                    )),
+                    Problem::error("reserve-taken", title)
+                        .help(format!("needed: {wanted}, left: {free}; plan the order again")),
                 );
             }
             if wanted > 0 {
@@ -255,7 +252,7 @@ impl Reservation {
     }
 }
 
-/// Gives the paper free that is set aside for a batch.
+/// Releases the paper that is set aside for a batch.
 ///
 /// # Errors
 /// None is set aside for it, or the shelf cannot be written.
@@ -267,7 +264,7 @@ pub fn release<D: Disk>(batch: &str, on: Date, shelf: &mut Shelf<D>) -> Result<C
         let problem = Problem::error("reserve-none", format!("no paper is set aside for {batch}"));
         return Err(match names.as_slice() {
             [] => problem.help("`cardwright plan … --reserve` sets paper aside"),
-            names => problem.help(format!("some is for {}", listed(names))),
+            names => problem.help(format!("paper is set aside for {}", listed(names))),
         }
         .into());
     };
@@ -290,7 +287,7 @@ pub fn rebuild<D: Disk>(
     let last = shelf.journal.entries().len() as u64;
     if last == 0 {
         return Err(Problem::error("shelf-entry", "there is no journal yet")
-            .help("it begins when the first batch is settled")
+            .help("it starts with the first batch you settle")
             .into());
     }
     let entry = entry.unwrap_or(last);
@@ -347,8 +344,8 @@ fn ready<D: Disk>(shelf: &Shelf<D>) -> Result<Texts, Trouble> {
     match vanished {
         Some((_, _, what)) => {
             Err(Problem::error("shelf-vanished", format!("the file of {what} is gone"))
-                .help("`cardwright shelf rebuild` puts back what the journal knows of it")
-                .help("if there is no such paper any more, make a file with nothing but the header")
+                .help("`cardwright shelf rebuild` writes it again from the journal")
+                .help(format!("if you have no {what} left, make a file with only the header"))
                 .into())
         }
         None => Ok(texts),

@@ -3,6 +3,7 @@
 use super::inputs::{Inputs, Source, read, read_workshop};
 use crate::diagnostics::{Place, Problem, Problems, SourceText};
 use crate::measure::Unit;
+use crate::pieces::{OLD_CARD, Part};
 use crate::plan::check::{Fault, Verdict, check, check_alone};
 use crate::plan::{FIRST_SCHEMA, Plan, unrepeated};
 use crate::workshop::Workshop;
@@ -72,7 +73,16 @@ fn against(
     // What is only doubtful was told when the batch was planned.
     found.drop_warnings();
     problems.append(found);
-    Some(check(plan, &batch?.job))
+    let mut job = batch?.job;
+    if names_cards_as_before(plan) {
+        job.bill.name_cards_as_before();
+    }
+    Some(check(plan, &job))
+}
+
+/// Whether a plan was written by a version that called the card itself a base.
+fn names_cards_as_before(plan: &Plan) -> bool {
+    plan.pieces.iter().any(|piece| piece.part == Part::Card && piece.id.contains(OLD_CARD))
 }
 
 fn told(fault: &Fault, name: &str, by: By) -> Problem {
@@ -80,9 +90,9 @@ fn told(fault: &Fault, name: &str, by: By) -> Problem {
         Problem::error("plan-fault", format!("{name}: {fault}")).help("plan the order again");
     match by {
         By::Inputs(_) | By::Kept(_) | By::Bench(_) => problem,
-        By::Defaults => problem.help(
-            "it was judged by a bench of defaults: name with --workshop the one it was made for",
-        ),
+        By::Defaults => {
+            problem.help("it was checked with the default bench: name its own with --workshop")
+        }
     }
 }
 
@@ -111,7 +121,7 @@ fn no_plan(plan: &Source, error: &serde_json::Error) -> Problem {
     };
     let said = error.to_string();
     let expected = said.split(" at line ").next().unwrap_or_default();
-    Problem::error("plan-unreadable", format!("{} is no plan", plan.name))
+    Problem::error("plan-unreadable", format!("{} is not a plan", plan.name))
         .at(Some(&place).filter(|place| place.line > 0), expected)
         .help("name a plan.json that `cardwright plan` wrote")
 }

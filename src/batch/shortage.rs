@@ -14,24 +14,24 @@ const MISSING: usize = 6;
 fn shown<'a>(aside: impl Iterator<Item = &'a Aside>) -> String {
     let holders: Vec<&str> = aside.map(|aside| aside.holder.as_str()).collect();
     format!(
-        "paper is set aside for {}: `cardwright shelf` shows it, `cardwright shelf drop` gives it free",
+        "paper is set aside for {}: `cardwright shelf` shows it, `cardwright shelf drop` releases it",
         listed(&holders)
     )
 }
 
-/// A paper that is bought while some of it lies set aside: the person may have forgotten for what.
+/// A paper that is bought while some of it is set aside: the person may have forgotten for what.
 pub(super) fn bought_beside(batch: &Readied, plan: &Plan) -> Option<Problem> {
     let bought = plan.sheets.iter().filter(|sheet| sheet.packs_bought > 0);
     let bought: BTreeSet<&str> = bought.map(|sheet| sheet.paper.as_str()).collect();
     let is_held = |paper: &&str| batch.set_aside.iter().any(|aside| aside.papers.contains(*paper));
     let papers: Vec<&str> = bought.into_iter().filter(is_held).collect();
     let holds = |aside: &&Aside| papers.iter().any(|paper| aside.papers.contains(*paper));
-    let title = format!("{} is bought, and some of it lies set aside", listed(&papers));
+    let title = format!("{} is bought while some is set aside", listed(&papers));
     let told = Problem::warning("program-set-aside", title);
     (!papers.is_empty()).then(|| told.help(shown(batch.set_aside.iter().filter(holds))))
 }
 
-/// The full sheets that would suffice if they were on hand too; `None` where that is not known, or where it would
+/// The full sheets that would be enough if they were on hand too; `None` where that is not known, or where it would
 /// take offcuts, which nobody can get.
 fn would_do(shortage: &Shortage, batch: &Readied) -> Option<String> {
     let sheets = &batch.job.stock.sheets;
@@ -46,23 +46,22 @@ fn would_do(shortage: &Shortage, batch: &Readied) -> Option<String> {
 pub(super) fn short_of_stock(shortage: &Shortage, batch: &Readied) -> Problem {
     let bill = &batch.job.bill;
     let missing = shortage.pieces.iter();
+    let is_one = matches!(shortage.pieces.as_slice(), [(_, 1)]);
     let mut missing: Vec<String> =
         missing.map(|&(piece, count)| format!("{count} of `{}`", bill.pieces[piece].id)).collect();
     if missing.len() > MISSING {
         let more = missing.split_off(MISSING - 1).len();
-        missing.push(format!("those of {more} kinds more"));
+        missing.push(format!("{more} more kinds"));
     }
     let papers = listed(&shortage.papers);
     let title = match shortage.proven {
-        true => format!(
-            "the stock of {papers} cannot suffice, and no sheet that can be bought yields what is missing"
-        ),
-        false => format!("no way was found to cut the order from the stock of {papers}"),
+        true => format!("the stock of {papers} is not enough, even with what can be bought"),
+        false => format!("no plan was found for the stock of {papers}"),
     };
     let place = shortage.pieces.first().and_then(|&(piece, _)| bill.pieces[piece].place.as_ref());
     let label = match missing.is_empty() {
-        true => "wants more paper than there is".to_owned(),
-        false => format!("{} would stay uncut", listed(&missing)),
+        true => "needs more paper than there is".to_owned(),
+        false => format!("{} {} missing", listed(&missing), if is_one { "is" } else { "are" }),
     };
     let problem = Problem::error("program-stock-short", title).at(place, label);
     let problem = match batch.set_aside.as_slice() {
@@ -70,10 +69,10 @@ pub(super) fn short_of_stock(shortage: &Shortage, batch: &Readied) -> Problem {
         aside => problem.help(shown(aside.iter())),
     };
     let problem = match would_do(shortage, batch) {
-        Some(more) => problem.help(format!("{more} on hand would do")),
+        Some(more) => problem.help(format!("{more} on hand would be enough")),
         None => problem,
     };
     problem
-        .help("add sheets on hand, or give a sheet of the paper a price so that it can be bought")
+        .help("add sheets on hand, or a price in sheets.csv if more can be bought")
         .help("or name a second paper in the order, joined by `|`")
 }

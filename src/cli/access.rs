@@ -4,6 +4,7 @@
 
 use super::console::{Console, Exit};
 use super::settings::Sources;
+use super::typed::as_typed;
 use crate::diagnostics::{Problem, Problems};
 use crate::reports::visible::shown;
 use crate::settling::Trouble;
@@ -55,7 +56,7 @@ fn waiting(console: &mut Console) -> impl FnMut(&Path, u32) -> bool {
         if tries == SILENT {
             let path = shown(&path.display().to_string());
             console.say(&format!(
-                "waiting for {path}: another command is at work on this shelf; Ctrl-C ends the wait\n"
+                "waiting for {path}: another command is using this shelf; Ctrl-C stops waiting\n"
             ));
         }
         sleep(PAUSE);
@@ -82,7 +83,7 @@ pub fn vanished(journal: &Journal, sources: &Sources) -> Problems {
     if known && sources.offcuts.path.symlink_metadata().is_err() {
         let title = format!("{} is gone", sources.offcuts.path.display());
         return Problem::warning("shelf-vanished", title)
-            .help("`cardwright shelf rebuild` puts back what the journal knows of it")
+            .help("`cardwright shelf rebuild` writes it again from the journal")
             .into();
     }
     Problems::new()
@@ -96,9 +97,9 @@ pub fn noted(noted: &Option<String>, what: &'static str) -> Result<PathBuf, Box<
     let title = match noted {
         Some(path) => match inside(path) {
             Some(path) => return Ok(path),
-            None => format!("origin.json leads out of this folder, to {path}"),
+            None => format!("origin.json names a file outside this folder: {path}"),
         },
-        None => format!("the {what} of this batch lay outside of the folder it was planned in"),
+        None => format!("the {what} file of this batch was outside the folder it was planned in"),
     };
     Err(Box::new(Problem::error("settle-path", title).help(format!("name the file with --{what}"))))
 }
@@ -117,7 +118,7 @@ pub fn is_here(report: &Path, origin: &Origin) -> Result<(), Box<Problem>> {
     if is(noted.clone()) {
         return Ok(());
     }
-    let title = format!("{} was not planned from this folder", report.display());
+    let title = format!("{} was planned from another folder", report.display());
     let problem = Problem::error("settle-path", title);
     let depth = noted.components().count();
     let home = found.as_deref().and_then(|found| found.ancestors().nth(depth));
@@ -125,11 +126,11 @@ pub fn is_here(report: &Path, origin: &Origin) -> Result<(), Box<Problem>> {
     Err(Box::new(match planned_in {
         Some(home) => problem.help(format!(
             "go to the folder it was planned in: `cd {}`, then `cardwright settle {}`",
-            home.display(),
-            noted.display()
+            as_typed(home),
+            as_typed(&noted)
         )),
         None => problem.help(format!(
-            "it was planned as {} and moved since: name the files of its shelf with --sheets",
+            "it was planned as {} and has been moved: name its sheets.csv with --sheets",
             noted.display()
         )),
     }))
@@ -141,21 +142,21 @@ fn lies_below(report: &Path, origin: &Origin) -> Result<(), Box<Problem>> {
     let refused = |title: String| {
         Err(Box::new(
             Problem::error("settle-path", title)
-                .help("go to the folder that it was planned in, or name the files with --sheets"),
+                .help("go to the folder it was planned in, or name its sheets.csv with --sheets"),
         ))
     };
     let (Some(here), Some(found)) = (full(Path::new(".")), full(report)) else {
         return refused(format!("{} cannot be found", report.display()));
     };
     if !found.starts_with(&here) {
-        return refused(format!("{} does not lie in this folder", report.display()));
+        return refused(format!("{} is not in this folder", report.display()));
     }
     let Some(sheets) = origin.sheets.as_deref().and_then(inside) else { return Ok(()) };
     let mut between = found.ancestors().skip(1).take_while(|folder| **folder != here);
     match between.find(|folder| folder.join(&sheets).exists()) {
         None => Ok(()),
         Some(other) => refused(format!(
-            "{} may have been planned in {}, which has a {}, too",
+            "{} may have been planned in {}, which has a {} too",
             report.display(),
             other.display(),
             sheets.display()
@@ -174,11 +175,9 @@ pub fn troubled(trouble: Trouble, console: &mut Console) -> Exit {
         Trouble::Store(StoreError::Stopped(_)) => console.stopped("nothing was changed"),
         Trouble::Store(error) => {
             let help = match error {
-                StoreError::Unfinished(_) => {
-                    "whatever command comes next on this shelf finishes it"
-                }
+                StoreError::Unfinished(_) => "the next command on this shelf finishes it",
                 StoreError::NoText(_) => {
-                    "save it in UTF-8, or move it away: `cardwright shelf rebuild` then writes what the journal knows of it"
+                    "save it in UTF-8, or move it away: `cardwright shelf rebuild` then writes it again from the journal"
                 }
                 StoreError::System { act: "find", .. } => {
                     "check the spelling, the folder you are in, and where links lead"

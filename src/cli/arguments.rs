@@ -1,7 +1,7 @@
 //! What can be typed.
 
 use crate::measure::parse_thousandths;
-use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap::{Args, Parser, Subcommand, ValueEnum, ValueHint};
 use clap_complete::Shell;
 use jiff::civil::Date;
 use std::path::PathBuf;
@@ -14,8 +14,9 @@ use std::time::Duration;
     version,
     about = "Plans batches of handmade cards: what to cut, from which sheets, in what order",
     after_help = "Example:\n  cardwright plan orders/wedding.csv\n\n\
-                  reads orders/wedding.csv and, beside it, sheets.csv, offcuts.csv and workshop.toml,\n\
-                  and writes the schedule and all lists to reports/wedding/.",
+                  reads the order and, beside it, sheets.csv, offcuts.csv and workshop.toml.\n\
+                  It writes the schedule and all lists to reports/wedding/.\n\n\
+                  First time here? Type `cardwright` alone.",
     arg_required_else_help = true,
     disable_help_subcommand = true
 )]
@@ -27,21 +28,21 @@ pub struct Arguments {
 /// The commands.
 #[derive(Debug, Subcommand)]
 pub enum Command {
-    /// Make a small workshop that plans at once, to be changed
+    /// Make a small workshop, ready to plan
     New(NewArguments),
-    /// Plan a batch and write its reports
+    /// Plan an order and write its schedule and lists
     Plan(PlanArguments),
-    /// Judge input files or a plan.json without planning
+    /// Look for mistakes in your files, or in a plan.json
     Check(CheckArguments),
-    /// Take what a batch used off the shelf, and put what is left of it there
+    /// Book a batch that was cut: bring your stock up to date
     Settle(SettleArguments),
-    /// Show what lies on the shelf
+    /// Show your sheets and offcuts
     Shelf(ShelfArguments),
-    /// Show formats, envelopes, sheets, papers and posts, and what fits what
+    /// Show formats, envelopes, sheets, papers and post, and what fits what
     Sizes(SizesArguments),
-    /// Explain an error or warning in full
+    /// Explain an error or warning
     Explain(ExplainArguments),
-    /// Write what a shell needs to complete commands and options
+    /// Write the Tab completions for a shell
     Completion(CompletionArguments),
     /// Write a page of the manual
     Manual(ManualArguments),
@@ -49,12 +50,12 @@ pub enum Command {
 
 #[derive(Debug, Args)]
 #[command(after_help = "Example:\n  cardwright new cards\n\n\
-                        writes an order, sheets, a drawer and a bench into the folder cards.")]
+                        writes an order, sheets, a drawer and a bench to the folder cards.")]
 pub struct NewArguments {
     /// The folder to make
-    #[arg(value_name = "FOLDER")]
+    #[arg(value_name = "FOLDER", value_hint = ValueHint::DirPath)]
     pub folder: PathBuf,
-    /// What is measured in: inches, or millimetres with paper in A sizes
+    /// The unit to measure in: inches, or millimetres with paper in A sizes
     #[arg(long, value_name = "UNIT", default_value = "in")]
     pub unit: UnitArgument,
 }
@@ -71,53 +72,54 @@ pub enum UnitArgument {
 /// Where the workshop's files are.
 #[derive(Debug, Args)]
 pub struct WorkshopArguments {
-    /// The paper you have or can buy [default: sheets.csv beside the order]
-    #[arg(long, value_name = "FILE")]
+    /// The paper you have or can buy [default: sheets.csv in the same folder]
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub sheets: Option<PathBuf>,
-    /// The drawer of saved offcuts [default: offcuts.csv beside the order, if there is one]
-    #[arg(long, value_name = "FILE")]
+    /// The offcuts in your drawer [default: offcuts.csv in the same folder, if any]
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub offcuts: Option<PathBuf>,
-    /// Bench and rules [default: workshop.toml beside the order, if there is one]
-    #[arg(long, value_name = "FILE")]
+    /// Your bench and its rules [default: workshop.toml in the same folder, if any]
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub workshop: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]
 #[command(
     after_help = "Example:\n  cardwright plan orders/wedding.csv orders/tags.csv --out reports/may\n\n\
-                        plans both orders as one batch, so that they share sheets.\n\n\
-                        Exit codes: 0 done; 1 the input has mistakes or the order cannot be made;\n\
-                        2 wrong use or file access; 3 a fault of the program; 130 stopped by Ctrl-C."
+                        plans both orders as one batch: they share sheets.\n\n\
+                        Exit codes: 0 done; 1 the files have mistakes, or the order cannot be made;\n\
+                        2 wrong use, or a file cannot be read or written; 3 a fault of the program;\n\
+                        130 stopped by Ctrl-C."
 )]
 pub struct PlanArguments {
     /// Order files; several are planned as one batch
-    #[arg(required = true, value_name = "ORDER")]
+    #[arg(required = true, value_name = "ORDER", value_hint = ValueHint::FilePath)]
     pub orders: Vec<PathBuf>,
     #[command(flatten)]
     pub workshop: WorkshopArguments,
-    /// The folder of this plan's reports, exactly [default: reports/<order>]
-    #[arg(long, value_name = "DIR")]
+    /// The folder to write the reports to [default: reports/<order>]
+    #[arg(long, value_name = "DIR", value_hint = ValueHint::DirPath)]
     pub out: Option<PathBuf>,
-    /// Stop looking for a better plan after so many seconds, such as 10 or 0.5
+    /// Stop the search after this many seconds, such as 10 or 0.5
     #[arg(long, value_name = "SECONDS", allow_negative_numbers = true, value_parser = seconds)]
     pub limit: Option<Duration>,
     /// How hard to search
     #[arg(long, value_enum, default_value_t = EffortArgument::Normal)]
     pub effort: EffortArgument,
-    /// Threads to use; the plan is the same with any number [default: one a core]
+    /// Threads to use; any number gives the same plan [default: one per core]
     #[arg(long, value_name = "COUNT", value_parser = clap::value_parser!(u16).range(1..=512))]
     pub threads: Option<u16>,
     /// What solves the linear programs
     #[cfg(feature = "highs")]
     #[arg(long, value_enum, default_value_t = EngineArgument::Microlp)]
     pub engine: EngineArgument,
-    /// Plan again whenever one of the files is saved, until Ctrl-C
+    /// Plan again each time you save one of the files, until Ctrl-C
     #[arg(long, conflicts_with = "reserve")]
     pub watch: bool,
-    /// Set the paper that the plan takes from the shelf aside until it is settled or dropped
+    /// Set aside the paper that the plan takes from the shelf, until you settle or release it
     #[arg(long)]
     pub reserve: bool,
-    /// Tell problems only: no progress, no summary
+    /// Show problems only: no progress, no summary
     #[arg(short, long)]
     pub quiet: bool,
     /// Print the plan as JSON instead of the summary
@@ -127,11 +129,11 @@ pub struct PlanArguments {
 
 #[derive(Debug, Args)]
 #[command(after_help = "Example:\n  cardwright check orders/*.csv reports/wedding/plan.json\n\n\
-                        Files named sheets.csv, offcuts.csv and workshop.toml are taken for what they are\n\
-                        called, files that end in .json for plans, all others for orders.")]
+                        sheets.csv, offcuts.csv and workshop.toml are known by their names.\n\
+                        Files that end in .json are plans, all others are orders.")]
 pub struct CheckArguments {
     /// Orders, workshop files and plans
-    #[arg(required = true, value_name = "FILE")]
+    #[arg(required = true, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub files: Vec<PathBuf>,
     #[command(flatten)]
     pub workshop: WorkshopArguments,
@@ -144,34 +146,34 @@ pub struct CheckArguments {
 #[command(after_help = "Examples:\n  cardwright settle reports/wedding\n  \
                   cardwright settle reports/wedding --partly R1=12,R4=5\n  \
                   cardwright settle reports/wedding --undo\n\n\
-                  What was bought is put on the shelf with the first part of a batch that is settled.\n\
-                  A plan that does not fit the shelf any more is refused, and nothing is changed.")]
+                  The first part you settle also puts the paper you bought on the shelf.\n\
+                  If the plan no longer fits your stock, nothing is changed.")]
 pub struct SettleArguments {
     /// The report folder of the batch
-    #[arg(value_name = "REPORT")]
+    #[arg(value_name = "REPORT", value_hint = ValueHint::DirPath)]
     pub report: PathBuf,
-    /// Only so many sheets of these runs are cut
+    /// Settle a part only: how many sheets of each run are cut
     #[arg(long, value_name = "RUN=COUNT", value_delimiter = ',', value_parser = part, conflicts_with = "undo")]
     pub partly: Vec<(String, u64)>,
-    /// What was bought is counted in sheets.csv already
+    /// The paper you bought is in sheets.csv already
     #[arg(long, conflicts_with = "undo")]
     pub counted: bool,
-    /// Take the last part of the batch that was settled back
+    /// Undo the part of the batch that you settled last
     #[arg(long)]
     pub undo: bool,
-    /// The day on which it was cut [default: today]
+    /// The day it was cut [default: today]
     #[arg(long, value_name = "DATE")]
     pub on: Option<Date>,
-    /// The full sheets [default: as when it was planned]
-    #[arg(long, value_name = "FILE")]
+    /// Your sheets [default: the file it was planned from]
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub sheets: Option<PathBuf>,
-    /// The drawer [default: as when it was planned, or offcuts.csv beside --sheets]
-    #[arg(long, value_name = "FILE")]
+    /// Your drawer [default: the file it was planned from, or offcuts.csv beside --sheets]
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub offcuts: Option<PathBuf>,
-    /// Bench and rules [default: as when it was planned, or workshop.toml beside --sheets]
-    #[arg(long, value_name = "FILE")]
+    /// Your bench [default: the file it was planned from, or workshop.toml beside --sheets]
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub workshop: Option<PathBuf>,
-    /// Print the entry of the journal as JSON instead of the table
+    /// Print the journal entry as JSON instead of the table
     #[arg(long)]
     pub json: bool,
 }
@@ -204,7 +206,7 @@ pub struct ShelfArguments {
     pub command: Option<ShelfCommand>,
     #[command(flatten)]
     pub place: ShelfPlace,
-    /// Print what lies there as JSON instead of the tables
+    /// Print it as JSON instead of the tables
     #[arg(long)]
     pub json: bool,
 }
@@ -213,7 +215,7 @@ pub struct ShelfArguments {
 #[derive(Debug, Args)]
 pub struct ShelfPlace {
     /// The folder of sheets.csv and offcuts.csv [default: this one, or orders in it]
-    #[arg(value_name = "FOLDER")]
+    #[arg(value_name = "FOLDER", value_hint = ValueHint::DirPath)]
     pub folder: Option<PathBuf>,
     #[command(flatten)]
     pub workshop: WorkshopArguments,
@@ -225,7 +227,7 @@ pub struct ShelfPlace {
 /// What else can be done with a shelf.
 #[derive(Debug, Subcommand)]
 pub enum ShelfCommand {
-    /// Tell what befell the shelf, and prove that it leads to the files
+    /// Show every change to your stock, and check it against your files
     History {
         #[command(flatten)]
         place: ShelfPlace,
@@ -233,18 +235,18 @@ pub enum ShelfCommand {
         #[arg(long)]
         json: bool,
     },
-    /// Put the files back to what they were after an entry of the journal
+    /// Put your files back as they were after an entry of the journal
     #[command(
-        after_help = "What is in the files now goes into the journal first, so nothing is lost."
+        after_help = "The journal first records your files as they are now: nothing is lost."
     )]
     Rebuild {
         #[command(flatten)]
         place: ShelfPlace,
-        /// The entry [default: the last one]
+        /// The number of the entry [default: the last]
         #[arg(long, value_name = "ENTRY")]
         to: Option<u64>,
     },
-    /// Give the paper free that `plan --reserve` set aside for a batch
+    /// Release the paper that `plan --reserve` set aside for a batch
     Drop {
         /// The batch
         #[arg(value_name = "BATCH")]
@@ -259,11 +261,11 @@ pub enum ShelfCommand {
     after_help = "Examples:\n  cardwright sizes A7\n  cardwright sizes \"5 x 7 in\"\n  cardwright sizes post"
 )]
 pub struct SizesArguments {
-    /// A name, a size, or one of the lists: cards, envelopes, sheets, papers, post [default: all lists]
+    /// A name, a size, or a list: cards, envelopes, sheets, papers, post [default: all lists]
     #[arg(value_name = "NAME", allow_hyphen_values = true)]
     pub name: Option<String>,
-    /// Bench and own formats [default: workshop.toml here or in orders, if there is one]
-    #[arg(long, value_name = "FILE")]
+    /// Your bench and its formats [default: workshop.toml here or in orders, if any]
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub workshop: Option<PathBuf>,
     /// Print it as JSON instead of the tables; for a list, all formats and papers
     #[arg(long)]
@@ -273,7 +275,7 @@ pub struct SizesArguments {
 #[derive(Debug, Args)]
 #[command(after_help = "Example:\n  cardwright explain order-count")]
 pub struct ExplainArguments {
-    /// The code in brackets behind `error` or `warning`; without it, all codes are listed
+    /// The code in brackets after `error` or `warning` [default: list all codes]
     #[arg(value_name = "CODE")]
     pub code: Option<String>,
     /// Print it as JSON
@@ -284,7 +286,7 @@ pub struct ExplainArguments {
 #[derive(Debug, Args)]
 #[command(
     after_help = "Example:\n  cardwright completion bash > ~/.local/share/bash-completion/completions/cardwright\n\n\
-                        Where the file has to be is told in the manual of the shell."
+                        Your shell's manual says where the file belongs."
 )]
 pub struct CompletionArguments {
     /// The shell
@@ -296,7 +298,7 @@ pub struct CompletionArguments {
 #[command(after_help = "Example:\n  cardwright manual plan > cardwright-plan.1\n\n\
                         writes the page that `man -l cardwright-plan.1` shows.")]
 pub struct ManualArguments {
-    /// The command; without it, the page of the program
+    /// The command [default: the program itself]
     #[arg(value_name = "COMMAND")]
     pub command: Option<String>,
 }
@@ -304,11 +306,11 @@ pub struct ManualArguments {
 /// How hard to search, as typed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum EffortArgument {
-    /// A good plan at once
+    /// A good plan, fast
     Quick,
-    /// As a rule, the best plan
+    /// Usually a plan that is proven
     Normal,
-    /// Leave nothing untried; may take minutes
+    /// Try everything; may take minutes
     Long,
 }
 

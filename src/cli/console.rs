@@ -119,7 +119,7 @@ impl Console {
         let mut text = String::from("error: this is a fault of cardwright, not of your files\n");
         faults.iter().for_each(|fault| text.push_str(&format!("  - {}\n", render::visible(fault))));
         text.push_str(" = note: nothing was written\n");
-        text.push_str(" = help: please report it together with the order and stock files\n");
+        text.push_str(" = help: please report it, with all files of the order\n");
         self.say(&text);
         Exit::Fault
     }

@@ -79,11 +79,11 @@ fn refused(error: &FolderError, console: &mut Console) -> Exit {
 
 fn help(error: &FolderError) -> &'static str {
     match error {
-        FolderError::NotOurs(_) => "name another folder with --out, or move what is there away",
+        FolderError::NotOurs(_) => "name another folder with --out, or move away what is there",
         FolderError::NoName(_)
         | FolderError::HoldsInput { .. }
         | FolderError::HoldsShelf { .. } => "name a folder with --out, such as --out reports/may",
-        FolderError::InTheWay(_) => "give your folder another name, or name another one with --out",
+        FolderError::InTheWay(_) => "rename your folder, or name another one with --out",
         FolderError::Stopped(_) => "wait for the other plan, or name another folder with --out",
         FolderError::System { .. } => "check that you may write there and that the disk has room",
     }
@@ -97,7 +97,7 @@ impl Delivery<'_> {
     pub fn deliver(&self, console: &mut Console) -> Result<(), Exit> {
         let place = place(self.folder, self.sources, console)?;
         let line = format!(
-            "waiting for another plan that writes beside {}\n",
+            "waiting for another plan to finish writing beside {}\n",
             shown(&self.folder.display().to_string())
         );
         let interrupt = console.interrupt.clone();

@@ -56,8 +56,8 @@ fn sheets(wanted: &NamedFile, problems: &mut Problems) -> Option<Source> {
     let path = wanted.path.display();
     problems.push(
         Problem::error("file-missing", format!("there is no {path}"))
-            .help("sheets.csv lists the paper you have or can buy: write one beside the order")
-            .help("or say with --sheets where it is"),
+            .help("sheets.csv lists the paper you have or can buy: put one there")
+            .help("or name it with --sheets"),
     );
     None
 }
@@ -77,7 +77,7 @@ fn read(path: &Path) -> Result<Source, Box<Problem>> {
     match bytes(path) {
         Ok(bytes) if bytes.len() as u64 > LARGEST => Err(Box::new(
             Problem::error("file-size", format!("{name} is larger than 64 MiB"))
-                .help("no order or stock list needs that much: check that it is the right file"),
+                .help("no order or paper list is that large: check that it is the right file"),
         )),
         Ok(bytes) => Ok(Source { name, bytes }),
         Err(error) => Err(Box::new(unread(path, &name, &error))),
@@ -114,19 +114,19 @@ fn unread(path: &Path, name: &str, error: &io::Error) -> Problem {
                 Some(folder) => {
                     problem.help(format!("the folder {} is missing too", folder.display()))
                 }
-                None => problem.help("check the spelling, and in which folder you are"),
+                None => problem.help("check the spelling, and which folder you are in"),
             }
         }
         ErrorKind::IsADirectory => {
             Problem::error("file-folder", format!("{name} is a folder, not a file"))
-                .help("name the file in it")
+                .help("name a file in it")
         }
         ErrorKind::InvalidInput => {
             Problem::error("file-kind", format!("{name} is a pipe or a device, not a file"))
                 .help("save the table in a file and name that, or send it to /dev/stdin")
         }
         _ => Problem::error("file-unreadable", format!("cannot read {name}: {error}"))
-            .help("check that you may read it and that no other program holds it"),
+            .help("check that you may read it, and that no other program has locked it"),
     }
 }
 

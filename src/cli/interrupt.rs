@@ -57,7 +57,7 @@ impl Interrupt {
         }
         if self.of_the_process {
             // The spinner may stand in the line: this goes below it. If nobody reads it, so be it.
-            let _ = io::stderr().write_all(b"\nstopping; Ctrl-C once more ends at once\n");
+            let _ = io::stderr().write_all(b"\nstopping; press Ctrl-C again to end at once\n");
         }
     }
 }

@@ -11,8 +11,10 @@ mod console;
 mod delivery;
 mod explain;
 mod files;
+mod first;
 mod interrupt;
 mod json;
+mod meanings;
 mod new;
 mod plan;
 pub mod render;
@@ -23,6 +25,7 @@ mod shells;
 mod sizes;
 mod table;
 mod today;
+mod typed;
 mod watch;
 mod wrap;
 
@@ -30,19 +33,31 @@ pub use console::Console;
 
 use arguments::{Arguments, Command};
 use clap::Parser;
+use clap::error::ErrorKind;
 use console::Exit;
 use std::ffi::OsString;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
 /// Does what the arguments say; the first of them is the program's own name. Gives the exit code.
 pub fn run(arguments: impl IntoIterator<Item = OsString>, console: &mut Console) -> u8 {
-    let arguments = match Arguments::try_parse_from(arguments) {
+    let typed: Vec<OsString> = arguments.into_iter().collect();
+    let arguments = match Arguments::try_parse_from(&typed) {
         Ok(arguments) => arguments,
-        Err(message) => return console.usage(&message).code(),
+        Err(message) => return not_run(message, &typed, console).code(),
     };
     // A panic is our own fault, and the exit code has to say so.
     let done = catch_unwind(AssertUnwindSafe(|| dispatch(arguments, console)));
     done.unwrap_or_else(|_| console.fault(&["the program stopped in the middle".to_owned()])).code()
+}
+
+/// Shows help, version, what to do first, or what is wrong with the arguments.
+fn not_run(mut message: clap::Error, typed: &[OsString], console: &mut Console) -> Exit {
+    if message.kind() == ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand {
+        console.say(&first::page());
+        return Exit::Use;
+    }
+    meanings::advise(&mut message, typed);
+    console.usage(&message)
 }
 
 fn dispatch(arguments: Arguments, console: &mut Console) -> Exit {

@@ -1,10 +1,13 @@
-//! `cardwright new`: a small workshop that plans at once, to be changed.
+//! `cardwright new`: a small workshop, ready to plan, to be changed.
 
 use super::access::in_full;
 use super::arguments::{NewArguments, UnitArgument};
 use super::console::{Console, Exit};
+use super::table;
+use super::typed::as_typed;
 use crate::reports::folder::write_folder;
 use crate::reports::visible::shown;
+use std::path::Path;
 
 type Starter = [(&'static str, &'static str); 4];
 
@@ -24,6 +27,14 @@ const METRIC: Starter = [
     ("workshop.toml", include_str!("starter/metric/workshop.toml")),
 ];
 
+/// What each file is, in the order in which a person opens them.
+const WHAT: [(&str, &str); 4] = [
+    ("cards.csv", "the order: which cards, and how many"),
+    ("sheets.csv", "your paper: the sheets you have or can buy"),
+    ("workshop.toml", "your bench: trimmer, spares, rates"),
+    ("offcuts.csv", "your drawer: the offcuts to use first"),
+];
+
 /// Writes them into a folder that is not there yet, or empty.
 pub fn run(typed: &NewArguments, console: &mut Console) -> Exit {
     let folder = typed.folder.as_path();
@@ -31,11 +42,10 @@ pub fn run(typed: &NewArguments, console: &mut Console) -> Exit {
         UnitArgument::In => INCH,
         UnitArgument::Mm => METRIC,
     };
-    let told = shown(&folder.display().to_string());
     let taken = folder.read_dir().is_ok_and(|mut entries| entries.next().is_some());
     if taken {
-        let help = "name a folder that is not there yet";
-        return console.refused(&format!("{told} is there already and not empty"), help);
+        let title = format!("{} is not empty", folder.display());
+        return console.refused(&title, "name a folder that is new or empty");
     }
     let files = starter.map(|(name, text)| (name.to_owned(), text.as_bytes().to_vec()));
     match write_folder(folder, &files) {
@@ -45,8 +55,19 @@ pub fn run(typed: &NewArguments, console: &mut Console) -> Exit {
             return console.refused(&in_full(&error), help);
         }
     }
-    let names = starter.map(|(name, _)| format!("  {told}/{name}\n")).concat();
-    console.page(&format!(
-        "a workshop to change as you like:\n{names}\nnext: cardwright plan {told}/cards.csv\n"
-    ))
+    console.page(&next(folder))
+}
+
+/// What was written, and what to do with it.
+fn next(folder: &Path) -> String {
+    let path = |name: &str| folder.join(name).display().to_string();
+    let rows = WHAT.map(|(name, what)| vec![path(name), what.to_owned()]);
+    format!(
+        "{} is a small workshop, ready to plan:\n\n{}\n\
+         Open the first three, and write in your own. Then plan:\n\n  \
+         cardwright plan {}\n",
+        shown(&folder.display().to_string()),
+        table::rows(rows.into()),
+        as_typed(&folder.join("cards.csv")),
+    )
 }

@@ -91,22 +91,23 @@ fn read(settings: &PlanSettings, console: &mut Console) -> Result<(Inputs, Journ
     }
 }
 
-/// `planning: 3 of 12 groups of papers done; 41.20 USD, no plan below 40.90 USD (0.7 %)`.
+/// `planning: 3 of 12 paper groups done; 41.20 USD, at most 0.30 USD (0.7 %) could be saved`.
 fn told(far: &Progress) -> String {
     let Progress { groups, done, spend, currency } = far;
     let groups = match groups {
         1 => String::new(),
-        groups => format!(": {done} of {groups} groups of papers done"),
+        groups => format!(": {done} of {groups} paper groups done"),
     };
     match spend {
         None => format!("planning{groups}"),
         Some((value, bound)) if value == bound => {
-            format!("planning{groups}; {}, the least there can be", currency.with_code(*value))
+            format!("planning{groups}; {}, no plan costs less", currency.with_code(*value))
         }
         Some((value, bound)) => {
-            let gap = reports::from_ratio(value.minor() - bound.minor(), value.minor());
-            let [value, bound] = [value, bound].map(|amount| currency.with_code(*amount));
-            format!("planning{groups}; {value}, no plan below {bound} ({gap})")
+            let gap = *value - *bound;
+            let share = reports::from_ratio(gap.minor(), value.minor());
+            let [value, gap] = [*value, gap].map(|amount| currency.with_code(amount));
+            format!("planning{groups}; {value}, at most {gap} ({share}) could be saved")
         }
     }
 }
@@ -122,12 +123,12 @@ fn finish(outcome: Outcome, asked: Asked, console: &mut Console) -> Exit {
     match outcome.made {
         None if console.interrupt.is_pressed() => console.stopped("nothing was written"),
         None if outcome.problems.has_errors() => Exit::Mistakes,
-        None => console.fault(&["there is neither a plan nor a reason why not".to_owned()]),
+        None => console.fault(&["there is no plan, and no reason why".to_owned()]),
         Some(made) => {
             console.problems(&half_settled(&made.plan.order, asked.journal));
             let exit = deliver(&made, &outcome.searched, asked, console);
             match exit == Exit::Done && console.interrupt.is_pressed() {
-                true => console.stopped("the best plan until then is written"),
+                true => console.stopped("the best plan found so far is written"),
                 false => exit,
             }
         }
@@ -178,9 +179,9 @@ fn half_settled(batch: &str, journal: &Journal) -> Problems {
     match journal.last_of(batch).filter(|(_, settled)| !settled.whole) {
         None => Problems::new(),
         Some((entry, _)) => {
-            let title = format!("a part of {batch} was settled as entry {}", entry.number);
+            let title = format!("part of {batch} is already settled, as entry {}", entry.number);
             Problem::warning("settle-open", title)
-                .help("this plan is of all its cards, whatever was cut of them")
+                .help("this plan makes all its cards, those already cut too")
                 .into()
         }
     }
@@ -280,12 +281,12 @@ mod tests {
             })
         };
         assert_eq!(far(1, 0, None), "planning");
-        assert_eq!(far(12, 3, None), "planning: 3 of 12 groups of papers done");
+        assert_eq!(far(12, 3, None), "planning: 3 of 12 paper groups done");
         assert_eq!(
             far(12, 3, Some((4120, 4090))),
-            "planning: 3 of 12 groups of papers done; 41.20 USD, no plan below 40.90 USD (0.7 %)"
+            "planning: 3 of 12 paper groups done; 41.20 USD, at most 0.30 USD (0.7 %) could be saved"
         );
-        assert_eq!(far(1, 0, Some((500, 500))), "planning; 5.00 USD, the least there can be");
+        assert_eq!(far(1, 0, Some((500, 500))), "planning; 5.00 USD, no plan costs less");
     }
 
     #[test]
@@ -357,7 +358,7 @@ mod tests {
         let (exit, out, err) = called_off(lesson());
         assert!(out.starts_with("lesson: all 7 cards of 2 kinds can be made\n"));
         assert_eq!((exit, exit.code()), (Exit::Stopped, 130));
-        assert_eq!(err, "stopped by Ctrl-C: the best plan until then is written\n");
+        assert_eq!(err, "stopped by Ctrl-C: the best plan found so far is written\n");
         assert!(folder.join("plan.json").is_file());
     }
 
@@ -369,7 +370,7 @@ mod tests {
             end(lesson(), |settings| settings.out = Some(home.path().to_owned()));
         assert_eq!((exit, out.as_str()), (Exit::Use, ""));
         assert!(
-            err.contains("is there already and is no report folder\n = help: name another folder")
+            err.contains("exists already and is not a report folder\n = help: name another folder")
         );
     }
 

@@ -123,7 +123,7 @@ fn parts(typed: &[(String, u64)]) -> Result<Option<BTreeMap<String, u64>>, Troub
         if parts.insert(run.clone(), *count).is_some() {
             let title = format!("{run} is named twice");
             let problem = Problem::error("settle-part", title);
-            return Err(problem.help("add its sheets up and name it once").into());
+            return Err(problem.help("add up its sheets and name it once").into());
         }
     }
     Ok((!parts.is_empty()).then_some(parts))
@@ -171,7 +171,7 @@ fn undone(
     }
     let names = shelf.spot.shown.each().array();
     let sets_back = format!("{} and {}", shown(names[0]), shown(names[1]));
-    Ok(format!("entry {} is taken back: {sets_back} are as they were before it\n", reversal.entry))
+    Ok(format!("entry {} undone: {sets_back} are as they were before it\n", reversal.entry))
 }
 
 /// The last entry of the journal that says more than that another is done.
@@ -206,7 +206,7 @@ fn told(settlement: &Settlement, workshop: &Workshop, shelf: &SystemShelf) -> St
     };
     let mut text = format!("{}: {}\n", shown(&event.batch), sentence(settlement));
     for (title, kind) in [("sheet", SheetKind::Sheet), ("offcut", SheetKind::Offcut)] {
-        let titles = [title, "size", ">was", ">bought", ">cut", ">kept", ">is"];
+        let titles = [title, "size", ">was", ">bought", ">cut", ">kept", ">now"];
         add(&mut text, table(&titles, rows(kind)));
     }
     let entries = shelf.journal.entries().iter().rev();
@@ -214,7 +214,7 @@ fn told(settlement: &Settlement, workshop: &Workshop, shelf: &SystemShelf) -> St
     let journal = shown(&shelf.spot.journal_shown());
     text.push_str(&format!("\nEntry {} of {journal}", number.unwrap_or_default()));
     if settlement.moves.iter().any(|moved| moved.planned.is_some()) {
-        text.push_str("; the names that differ from the plan belong on the labels");
+        text.push_str("; write the names that differ from the plan on the labels");
     }
     text.push('\n');
     text

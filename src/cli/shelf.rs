@@ -1,4 +1,4 @@
-//! `cardwright shelf`: what lies there, what befell it, and how to put it right.
+//! `cardwright shelf`: what lies there, what changed it, and how to put it right.
 
 use super::access::{self, SystemShelf};
 use super::arguments::{ShelfArguments, ShelfCommand, ShelfPlace, WorkshopArguments};
@@ -235,7 +235,8 @@ fn history(sources: &Sources, json: bool, console: &mut Console) -> Result<Shown
         return Ok(Shown { text: json::text(&json::history(&entries, &proof, end)), is_sound });
     }
     if entries.is_empty() {
-        let text = "nothing was settled yet: the journal begins with the first batch\n".to_owned();
+        let text =
+            "nothing settled yet: the journal starts with the first batch you settle\n".to_owned();
         return Ok(Shown { text, is_sound });
     }
     let rows = entries.into_iter();
@@ -280,22 +281,20 @@ fn whole(end: End) -> &'static str {
     match end {
         End::Whole => "",
         End::Cut => "Entries are missing at the end. ",
-        End::Unknown => {
-            "Whether entries are missing at the end is not known: that was never noted. "
-        }
+        End::Unknown => "Entries may be missing at the end: nothing says how many there were. ",
     }
 }
 
 fn proven(proof: &ChainProof) -> String {
-    let proven = "Every entry leads to the next";
+    let proven = "Each entry follows from the one before";
     match proof {
         ChainProof::Contradicted => {
             "The journal contradicts itself: it was changed after it was written".to_owned()
         }
-        ChainProof::Current => format!("{proven}, and the last one to the files as they are"),
+        ChainProof::Current => format!("{proven}, and your files match the last"),
         ChainProof::Edited(lines) => {
             let lines = lines.iter().map(|line| format!("\n  {}", shown(line)));
-            format!("{proven}; the files were edited since:{}", lines.collect::<String>())
+            format!("{proven}; your files were edited since:{}", lines.collect::<String>())
         }
     }
 }
@@ -304,8 +303,8 @@ fn proven(proof: &ChainProof) -> String {
 fn told(entry: &Entry) -> String {
     let sum = |counts: &Counts| counts.values().sum::<u64>();
     match &entry.event {
-        Event::Begun { .. } => "the journal was begun".to_owned(),
-        Event::Edited(_) => "the files had been edited by hand".to_owned(),
+        Event::Begun { .. } => "journal started".to_owned(),
+        Event::Edited(_) => "files edited by hand".to_owned(),
         Event::Settled(settled) => {
             let part = if settled.whole { "" } else { " in part" };
             let kept = settled.kept.iter().map(|kept| kept.count).sum::<u64>();
@@ -317,12 +316,12 @@ fn told(entry: &Entry) -> String {
                 counted(kept, "offcut")
             )
         }
-        Event::Undone { entry, .. } => format!("entry {entry} taken back"),
+        Event::Undone { entry, .. } => format!("entry {entry} undone"),
         Event::Rebuilt { entry, .. } => format!("rebuilt as after entry {entry}"),
         Event::Reserved { batch, paper, .. } => {
             format!("{} set aside for {batch}", counted(sum(paper), "sheet"))
         }
-        Event::Dropped { batch } => format!("what was set aside for {batch} given free"),
+        Event::Dropped { batch } => format!("paper of {batch} released"),
         Event::Done { entry } => format!("entry {entry} done"),
     }
 }
@@ -343,10 +342,10 @@ fn rebuild(
     let rebuilt = settling::rebuild(to, on, &mut shelf)?;
     let entry = rebuilt.entry;
     Ok(match rebuilt.lines.is_empty() {
-        true => format!("the files are as after entry {entry} already\n"),
+        true => format!("the files are already as after entry {entry}\n"),
         false => {
             let lines = rebuilt.lines.iter().map(|line| format!("  {}\n", shown(line)));
-            format!("the files are as after entry {entry}:\n{}", lines.collect::<String>())
+            format!("the files are now as after entry {entry}:\n{}", lines.collect::<String>())
         }
     })
 }
@@ -361,5 +360,5 @@ fn release(
     let paper = settling::release(batch, on, &mut shelf)?;
     let freed: Vec<String> =
         paper.iter().map(|(name, count)| format!("{count} {}", shown(name))).collect();
-    Ok(format!("free again: {}\n", listed(&freed)))
+    Ok(format!("released: {}\n", listed(&freed)))
 }

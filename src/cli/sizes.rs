@@ -17,7 +17,7 @@ use std::path::{Path, PathBuf};
 const POST_DECIDES: &str = "The post decides; these are its published limits as of the day given, for a thin, light letter.\n";
 
 /// What shows a list and no format.
-const LISTS: [&str; 5] = ["cards", "envelopes", "sheets", "papers", "post"];
+pub const LISTS: [&str; 5] = ["cards", "envelopes", "sheets", "papers", "post"];
 
 /// Shows all formats, or what is known of one.
 pub fn run(typed: &SizesArguments, console: &mut Console) -> Exit {
@@ -87,7 +87,7 @@ fn unknown(name: &str, workshop: &Workshop, console: &mut Console) -> Exit {
         Some(near) => format!("did you mean {near}?"),
         None => "`cardwright sizes` lists all names; a size is width x height".to_owned(),
     };
-    console.refused(&format!("there is no format {name:?}, and it is no size"), &help)
+    console.refused(&format!("there is no format {name:?}, and it is not a size"), &help)
 }
 
 fn all(workshop: &Workshop) -> String {
@@ -182,7 +182,7 @@ fn papers(workshop: &Workshop) -> String {
     });
     let specified = table(&["stock", ">g/m2", ">thickness", "specified by"], rows.collect());
     format!(
-        "{sold}\n  Weight does not fix thickness: measure, and write it into sheets.csv.\n\n{specified}"
+        "{sold}\n  Papers of one weight differ in thickness: measure yours, and write it in sheets.csv.\n\n{specified}"
     )
 }
 
@@ -231,10 +231,10 @@ fn told(answer: &SizeFacts, workshop: &Workshop) -> String {
     add(&mut text, table(&titles("holds"), held(&answer.cards, workshop)));
     add(&mut text, cut_table(&answer.sheets, workshop));
     if matches!(answer.what, What::Size | What::Card(_)) && answer.sheets.is_empty() {
-        text.push_str("\n  No sheet of the list holds it, or the knife is too short: name your own under [formats.sheets].\n");
+        text.push_str("\n  No listed sheet is large enough, or the knife is too short: add your own under [formats.sheets].\n");
     }
     if matches!(answer.what, What::Size | What::Card(_)) && answer.envelopes.is_empty() {
-        text.push_str("\n  No envelope of the list holds it: cut one, or name your own under [formats.envelopes].\n");
+        text.push_str("\n  No listed envelope holds it: cut one, or add your own under [formats.envelopes].\n");
     }
     add(&mut text, post_table(&answer.post, workshop));
     text

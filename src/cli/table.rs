@@ -21,6 +21,23 @@ pub fn table(titles: &[&str], rows: Vec<Vec<String>>) -> String {
             column.set_cell_alignment(CellAlignment::Right);
         }
     }
+    lines(&table)
+}
+
+/// Rows that need no titles.
+pub fn rows(rows: Vec<Vec<String>>) -> String {
+    let mut table = Table::new();
+    table.load_style(NOTHING);
+    for row in rows {
+        table.add_row(row.iter().map(|cell| shown(cell)));
+    }
+    for column in table.column_iter_mut() {
+        column.set_padding((0, 2));
+    }
+    lines(&table)
+}
+
+fn lines(table: &Table) -> String {
     table.lines().map(|line| format!("  {}\n", line.trim_end())).collect()
 }
 
@@ -45,5 +62,8 @@ mod tests {
             "  name     count\n  a\\u{1b}      7\n  b           12\n"
         );
         assert_eq!(table(&["name"], Vec::new()), "");
+        let untitled =
+            [["a\u{1b}", "one"], ["b", "two"]].map(|row| row.map(str::to_owned).to_vec());
+        assert_eq!(super::rows(untitled.into()), "  a\\u{1b}  one\n  b        two\n");
     }
 }

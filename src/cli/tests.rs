@@ -84,6 +84,38 @@ fn wrong_use_is_told_on_the_other_stream() {
 }
 
 #[test]
+fn a_word_of_the_same_meaning_is_answered_by_a_tip() {
+    let said = say(&["make"]);
+    assert_eq!((said.code, said.out.as_str()), (2, ""));
+    assert_eq!(
+        said.err,
+        "\
+error: unrecognized subcommand 'make'
+
+  tip: `cardwright new FOLDER` makes a small workshop, ready to plan
+  tip: `cardwright plan ORDER` plans an order and writes its schedule
+
+Usage: cardwright <COMMAND>
+
+For more information, try '--help'.
+"
+    );
+    let said = say(&["plan", "a.csv", "--output", "may"]);
+    assert_eq!(
+        said.err,
+        "\
+error: unexpected argument '--output' found
+
+  tip: `--out DIR` names the folder for the reports
+
+Usage: cardwright plan --out <DIR> <ORDER>...
+
+For more information, try '--help'.
+"
+    );
+}
+
+#[test]
 fn missing_files_are_a_matter_of_access() {
     let said = say(&["plan", "no-such-folder/spring.csv"]);
     assert_eq!((said.code, said.out.as_str()), (2, ""));

@@ -151,15 +151,15 @@ impl Problems {
         let file = others.file.unwrap_or_default();
         self.found.extend(others.found);
         if others.more_errors > 0 {
-            let more = counted(others.more_errors, "mistake");
+            let more = counted(others.more_errors, "more mistake");
             self.push(
-                Problem::error("more-problems", format!("and {more} more in {file}"))
-                    .help("mend those above first: the rest shows when the file is read again"),
+                Problem::error("more-problems", format!("and {more} in {file}"))
+                    .help("correct those above first; the rest is shown next time"),
             );
         }
         if others.more_warnings > 0 {
-            let more = counted(others.more_warnings, "warning");
-            self.push(Problem::warning("more-problems", format!("and {more} more in {file}")));
+            let more = counted(others.more_warnings, "more warning");
+            self.push(Problem::warning("more-problems", format!("and {more} in {file}")));
         }
     }
 
@@ -215,8 +215,8 @@ mod tests {
         assert_eq!(told(most, 0).iter().count(), most);
         assert_eq!(last_title(&told(most, 0)), "bad");
         assert_eq!(told(most + 1, 0).iter().count(), most + 1);
-        assert_eq!(last_title(&told(most + 1, 0)), "and 1 mistake more in orders/spring.csv");
-        assert_eq!(last_title(&told(most + 7, 0)), "and 7 mistakes more in orders/spring.csv");
+        assert_eq!(last_title(&told(most + 1, 0)), "and 1 more mistake in orders/spring.csv");
+        assert_eq!(last_title(&told(most + 7, 0)), "and 7 more mistakes in orders/spring.csv");
     }
 
     #[test]
@@ -224,7 +224,7 @@ mod tests {
         let problems = told(1, 3 * Problems::MOST);
         assert!(problems.has_errors());
         assert!(problems.iter().any(|problem| problem.title == "bad"));
-        assert_eq!(last_title(&problems), "and 100 warnings more in orders/spring.csv");
+        assert_eq!(last_title(&problems), "and 100 more warnings in orders/spring.csv");
         assert!(!told(0, 3 * Problems::MOST).has_errors());
     }
 

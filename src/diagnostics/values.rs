@@ -29,7 +29,7 @@ impl Misread<'_> {
             LengthError::NotANumber => self
                 .problem("is not a length", format!("expected a length, {examples}"))
                 .help(format!(
-                    "units are in, \", mm and cm; a bare number is read as {}",
+                    "units are in, \", mm and cm; a number alone means {}",
                     match style.unit {
                         Unit::Inch => "inches",
                         Unit::Millimetre => "millimetres",
@@ -41,7 +41,7 @@ impl Misread<'_> {
                     "has a comma that can be read two ways",
                     format!("expected a length, {examples}"),
                 )
-                .help("write decimals with a point, and thousands without a separator"),
+                .help("write decimals with a point (1.25) and thousands without a comma (1250)"),
             LengthError::NotExact { below, above } => self.between(below, above, style),
             LengthError::TooLong => self.problem(
                 "is too long",
@@ -50,17 +50,16 @@ impl Misread<'_> {
         }
     }
 
-    /// Between two ticks: names the trimmer's settings around it, and the exact lengths.
+    /// Between two ticks: names the nearest gauge settings, and the exact lengths.
     fn between(&self, below: Length, above: Length, style: &LengthStyle) -> Problem {
         let pair = |low, high| format!("{} and {}", style.with_unit(low), style.with_unit(high));
-        let problem =
-            self.problem("is not an exact length", "expected a whole number of 0.000025 mm");
+        let problem = self.problem("is not an exact length", "expected a multiple of 0.000025 mm");
         let step = style.graduation.ticks();
         let problem = match step > 1 {
             true => {
                 let low = Length::from_ticks(below.ticks().div_euclid(step) * step);
                 problem.help(format!(
-                    "the settings of the trimmer around it are {}",
+                    "the nearest gauge settings are {}",
                     pair(low, low + style.graduation)
                 ))
             }
@@ -82,10 +81,10 @@ impl Misread<'_> {
                 .help("write the number in digits"),
             CountError::Grouped(meant) => self
                 .problem("has a separator", number(meant))
-                .help("write the digits of a count without commas, points or spaces"),
+                .help("write only digits, without commas, points or spaces"),
             CountError::Broken { below, above_it: false } => self
                 .problem("is not in plain digits", number(below))
-                .help("write a count without decimals or fractions"),
+                .help("leave out decimals and fractions"),
             CountError::Broken { below, above_it: true } => self.problem(
                 "is not whole",
                 format!("expected a whole number: {below} or {}", below + 1),
@@ -105,8 +104,8 @@ impl Misread<'_> {
                 .help("write the number alone, without a currency sign"),
             MoneyError::Grouped => self
                 .problem("has a comma that can be read two ways", amount)
-                .help("write decimals with a point, and thousands without a separator"),
-            MoneyError::TooFine => self.problem("is finer than the smallest coin", amount),
+                .help("write decimals with a point (1.25) and thousands without a comma (1250)"),
+            MoneyError::TooFine => self.problem("has too many decimals", amount),
             MoneyError::Negative => self.problem("is below zero", amount),
             MoneyError::TooMuch => self.problem(
                 "is too high",
@@ -118,7 +117,7 @@ impl Misread<'_> {
     /// The text is no date.
     pub fn date(&self) -> Problem {
         self.problem("is not a date", "expected year-month-day, such as 2026-05-30")
-            .help("months and days have two digits, and the day must be in the calendar")
+            .help("write month and day with two digits, and check that there is such a day")
     }
 
     /// What `found` means among `words`, each with its meaning; case makes no difference.

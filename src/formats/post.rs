@@ -308,7 +308,7 @@ impl Reason {
             Reason::Thin(is, limit) => {
                 format!("{} thick, at this size at least {}", length(is), length(limit))
             }
-            Reason::Small => "not beyond the class above".to_owned(),
+            Reason::Small => "no larger than the class above allows".to_owned(),
         }
     }
 }

@@ -47,9 +47,7 @@ pub(super) fn read(
             return Some(FoldedSize { size, usual: Fold::Flat });
         }
         Some(Ok(size)) if size.is_positive() => too_small(&misread, style),
-        Some(Ok(_)) => {
-            misread.problem("has a side of no length", "expected two lengths above zero")
-        }
+        Some(Ok(_)) => misread.problem("has a side of 0", "expected two lengths above zero"),
         Some(Err((axis, error))) if begins_with_number => {
             let side = side(axis, &place);
             let name = match axis {
@@ -60,7 +58,7 @@ pub(super) fn read(
         }
         None if begins_with_number => misread
             .problem("is not a size", "expected width x height, such as 5 1/2 x 4 1/4")
-            .help("width comes first: across, when the card stands as read"),
+            .help("width comes first: across the card as you read it"),
         _ => unknown_format(cell.text(), &place, style, own),
     };
     problems.push(problem);
@@ -71,16 +69,16 @@ pub(super) fn read(
 fn too_small(misread: &Misread, style: &LengthStyle) -> Problem {
     let expected = format!("expected two lengths of at least {}", style.with_unit(LEAST_SIDE));
     misread
-        .problem("is too small to be cut", expected)
-        .help("where another unit is meant, write it: 4 x 6 in, 105 x 148 mm")
+        .problem("is too small to cut", expected)
+        .help("if you mean another unit, write it: 4 x 6 in, 105 x 148 mm")
 }
 
 /// A size that is meant in another unit, most likely.
 fn tiny(name: &str, size: Size, place: &Place, style: &LengthStyle) -> Problem {
-    let label = format!("is {}, smaller than a stamp", style.size(size));
+    let label = format!("{} is smaller than a stamp", style.size(size));
     Problem::warning("order-size-small", format!("a very small {name}"))
         .at(Some(place), label)
-        .help("where another unit is meant, write it: 4 x 6 in, 105 x 148 mm")
+        .help("if you mean another unit, write it: 4 x 6 in, 105 x 148 mm")
 }
 
 /// The part of a cell `width x height` that holds one of them.
@@ -115,7 +113,7 @@ fn unknown_format(name: &str, place: &Place, style: &LengthStyle, own: &OwnForma
     };
     Problem::error("order-card", title)
         .at(Some(place), label)
-        .help("any size will do, such as 5 1/2 x 4 1/4; `cardwright sizes` lists all formats")
+        .help("or write a size, such as 5 1/2 x 4 1/4; `cardwright sizes` lists all formats")
 }
 
 fn unknown(name: &str) -> String {
@@ -132,7 +130,9 @@ pub(super) fn fold(
         return card.map(|card| card.usual);
     };
     let opens = cell.misread("order-fold", "fold").word(cell.text(), &FOLDS).map_err(|problem| {
-        problems.push(problem.help("side: a book, spine left; top: spine on top; flat: no fold"));
+        problems.push(
+            problem.help("side: like a book, spine on the left; top: spine on top; flat: no fold"),
+        );
     });
     opens.map(Fold::opening).ok()
 }

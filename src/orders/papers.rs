@@ -11,14 +11,14 @@ pub(super) fn read(cell: &Cell<'_>, problems: &mut Problems) -> Option<Spanned<V
     for Spanned { value: paper, place } in parts(cell, '|') {
         if paper.is_empty() {
             problems.push(
-                Problem::error("order-paper", "a `|` without a paper on both sides")
+                Problem::error("order-paper", "a `|` needs a paper on both sides")
                     .at(Some(&cell.place()), "expected papers joined by |, such as fern|moss"),
             );
             return None;
         }
         if papers.contains(&paper) {
             problems.push(
-                Problem::warning("order-paper-doubled", format!("paper `{paper}` stands twice"))
+                Problem::warning("order-paper-doubled", format!("paper `{paper}` appears twice"))
                     .at(place.as_ref(), "once is enough"),
             );
             continue;
@@ -85,21 +85,21 @@ pub fn check_papers(file: &str, bytes: &[u8], papers: &BTreeSet<String>, problem
 }
 
 fn unknown(paper: &str, near: Option<&str>, place: &Place) -> Problem {
-    let problem = Problem::error("order-paper-unknown", format!("no sheet of paper `{paper}`"));
+    let problem = Problem::error("order-paper-unknown", format!("unknown paper `{paper}`"));
     // The papers of a card are asked for one by one.
     if paper.contains('|') {
         return problem.at(Some(place), "expected a single paper").help(
-            "only a card can be of one paper or another, joined by | in the column `paper`: \
-             name one of them here",
+            "only the card itself can take either of two papers, joined by | in the column \
+             `paper`: name one here",
         );
     }
     let label = match near {
         Some(near) => format!("did you mean `{near}`?"),
-        None => "expected a paper of the stock".to_owned(),
+        None => "expected a paper listed in sheets.csv or offcuts.csv".to_owned(),
     };
     problem
         .at(Some(place), label)
-        .help("papers are named in the column `paper` of sheets.csv and offcuts.csv")
+        .help("write its name as in the column `paper` of sheets.csv, or add it there")
 }
 
 /// The columns that ask for papers, and what joins several.

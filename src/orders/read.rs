@@ -107,8 +107,8 @@ impl OrderReader<'_> {
             let title = format!("two lines are called `{}`", cell.text());
             self.problems.push(
                 Problem::error("order-line-doubled", title)
-                    .at(Some(&place), format!("the first stands in line {line}"))
-                    .help("give each line a name of its own"),
+                    .at(Some(&place), format!("first used in line {line}"))
+                    .help("give each line its own name"),
             );
             return None;
         }
@@ -121,11 +121,11 @@ impl OrderReader<'_> {
         let problem = match parse_count(cell.text()) {
             Ok(0) => misread
                 .problem("is zero", "expected at least 1")
-                .help("delete the line where none is wanted, or begin it with `# `"),
+                .help("if you want none, delete the line or start it with `# `"),
             Ok(count) if count <= MOST => return Some(cell.spanned(count)),
             Ok(_) | Err(CountError::TooLarge) => misread
                 .problem("is too large", format!("expected at most {MOST}"))
-                .help("order more than a million in several batches"),
+                .help("split more than a million over several orders"),
             Err(error) => misread.count(error, "cards"),
         };
         self.problems.push(problem);
@@ -138,9 +138,9 @@ impl OrderReader<'_> {
         let Some(mats) = row.cell("mat") else {
             if let Some(insets) = insets {
                 self.problems.push(
-                    Problem::warning("order-mat-missing", "a mat inset without a mat")
+                    Problem::warning("order-mat-missing", "`mat inset` without `mat`")
                         .at(Some(&insets.place()), "not used")
-                        .help("name the mat's paper in the column `mat`, or clear this cell"),
+                        .help("fill in the column `mat`, or clear this cell"),
                 );
             }
             return Some(Vec::new());
@@ -148,7 +148,7 @@ impl OrderReader<'_> {
         let papers = papers::layers(&mats);
         if papers.iter().any(|paper| paper.value.is_empty()) {
             self.problems.push(
-                Problem::error("order-mat", "a `+` without a paper on both sides")
+                Problem::error("order-mat", "a `+` needs a paper on both sides")
                     .at(Some(&mats.place()), "expected papers joined by +, such as fern+moss"),
             );
             return None;
@@ -178,7 +178,7 @@ impl OrderReader<'_> {
                 misread.problem("is below zero", "expected 0 or more")
             }
             Ok(insets) if insets.len() != 1 && insets.len() != mats => misread.problem(
-                "does not fit its mats",
+                "does not match the mats",
                 format!("expected one length, or {mats} joined by +"),
             ),
             Ok(insets) => {

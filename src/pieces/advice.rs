@@ -50,17 +50,15 @@ impl Adviser<'_> {
             return None;
         }
         let style = self.workshop.style();
-        let title = format!("`{}` is too small to be cut on this bench", piece.id);
+        let title = format!("`{}` is too small to cut", piece.id);
         let label = format!(
-            "{} has no side of {}, the narrowest that can be held",
+            "both sides of {} are below {}, the narrowest strip you can hold",
             style.size(piece.size),
             style.with_unit(hold)
         );
-        Some(
-            Problem::error("piece-too-small", title)
-                .at(piece.place.as_ref(), label)
-                .help("make the card larger, or `smallest_hold` under [trimmer] smaller"),
-        )
+        Some(Problem::error("piece-too-small", title).at(piece.place.as_ref(), label).help(
+            "make the card larger, or `smallest_hold` under [trimmer] in workshop.toml smaller",
+        ))
     }
 
     fn too_large(&self, piece: &Piece) -> Problem {
@@ -77,7 +75,7 @@ impl Adviser<'_> {
         let mut advice = self.advice(piece);
         let last = match nearest {
             None if code == "piece-paper-none" => {
-                "write in `on hand` how many there are, or give a sheet a price".to_owned()
+                "write how many you have in `on hand`, or give a sheet a price".to_owned()
             }
             Some((Obstacle::Knife, _)) => self.a_narrower_sheet(),
             _ => self.a_larger_sheet(piece),
@@ -90,10 +88,10 @@ impl Adviser<'_> {
     fn nowhere(&self, piece: &Piece) -> (&'static str, String, String) {
         let papers = piece.papers.join(" or ");
         if self.sheets_of(piece).next().is_none() {
-            let title = format!("no sheet of {papers} is at hand or can be bought");
+            let title = format!("no {papers} on hand, and none can be bought");
             return ("piece-paper-none", title, format!("`{}` is cut from it", piece.id));
         }
-        let title = format!("`{}` may lie on no sheet of {papers}", piece.id);
+        let title = format!("`{}` fits no sheet of {papers} the way it must lie", piece.id);
         let label = "its fold would run across the grain, and turning is not allowed".to_owned();
         ("piece-grain", title, label)
     }
@@ -102,7 +100,7 @@ impl Adviser<'_> {
         let style = self.workshop.style();
         let title = format!("the knife is too short to cut `{}`", piece.id);
         let label = format!(
-            "from `{}`, {}, it takes a cut longer than {}",
+            "`{}`, {}, needs a cut longer than {}",
             sheet.id,
             style.size(sheet.size),
             style.with_unit(self.workshop.trimmer.knife)
@@ -158,8 +156,8 @@ impl Adviser<'_> {
         let turned = Piece { turn: Some(Turn::Free), ..piece.clone() };
         let helps = fits_somewhere(&turned, self.stock, self.workshop);
         helps.then(|| match piece.part {
-            Part::Base | Part::Mat => {
-                "it would fit after a quarter turn: allow it with `free` in the column `turn`"
+            Part::Card | Part::Mat => {
+                "it would fit after a quarter turn: to allow that, write `free` in the column `turn`"
                     .to_owned()
             }
             _ => "it would fit after a quarter turn, which the paper's print forbids".to_owned(),
@@ -171,13 +169,13 @@ impl Adviser<'_> {
         let helps =
             self.workshop.grain == GrainRule::Strict && fits_somewhere(piece, self.stock, &looser);
         helps.then(|| {
-            "it would fit with its fold across the grain: `rule = \"prefer\"` under [grain] allows that"
+            "it would fit with its fold across the grain: to allow that, write `rule = \"prefer\"` under [grain]"
                 .to_owned()
         })
     }
 
     fn another_fold(&self, piece: &Piece) -> Option<String> {
-        let fold = piece.fold_along.filter(|_| piece.part == Part::Base)?;
+        let fold = piece.fold_along.filter(|_| piece.part == Part::Card)?;
         let opens = fold.other();
         let closed = piece.scores.first()?.at;
         let size = piece.size.with(opens, closed).with(fold, piece.size.along(fold) * 2);
@@ -188,7 +186,7 @@ impl Adviser<'_> {
         };
         fits_somewhere(&other, self.stock, self.workshop).then(|| {
             format!(
-                "with the fold at the {name} the blank would be {}, which fits",
+                "it would fit with the fold at the {name}: {} before folding",
                 self.workshop.style().size(size)
             )
         })
@@ -204,7 +202,7 @@ impl Adviser<'_> {
         let wrap = piece.part == Part::Envelope && !piece.scores.is_empty();
         let top = wrap.then(|| flaps::longest_flap(piece, self.stock, self.workshop))??;
         let top = self.workshop.style().with_unit(top);
-        Some(format!("`top_flap = \"{top}\"` under [envelope] would make it fit"))
+        Some(format!("it would fit with `top_flap = \"{top}\"` under [envelope]"))
     }
 
     fn another_paper(&self, piece: &Piece) -> Option<String> {
@@ -220,14 +218,14 @@ impl Adviser<'_> {
 
     fn a_narrower_sheet(&self) -> String {
         let knife = self.workshop.style().with_unit(self.workshop.trimmer.knife);
-        format!("have the sheets cut down and list them so: one side has to be at most {knife}")
+        format!("have the sheets cut down to {knife} or less on one side, and list that size")
     }
 
     fn a_larger_sheet(&self, piece: &Piece) -> String {
         let squaring = self.workshop.trimmer.squaring * 2;
         let least = Size::new(piece.size.width + squaring, piece.size.height + squaring);
         let style = self.workshop.style();
-        format!("add a sheet of at least {} to the sheets file", style.size(least))
+        format!("add a sheet of at least {} to sheets.csv", style.size(least))
     }
 }
 
@@ -275,13 +273,13 @@ mod tests {
         assert_eq!(problem.code, "piece-too-large");
         assert_eq!(
             problem.title,
-            "`invite.base`, 12 1/16 x 9 1/2 in, is larger than every sheet of fern"
+            "`invite.card`, 12 1/16 x 9 1/2 in, is larger than every sheet of fern"
         );
         assert_eq!(
             problem.label,
             "1/16 in too wide and 1/2 in too high for `fern 12 x 9`, 12 x 9 in"
         );
-        assert_eq!(problem.help, ["add a sheet of at least 12 1/16 x 9 1/2 in to the sheets file"]);
+        assert_eq!(problem.help, ["add a sheet of at least 12 1/16 x 9 1/2 in to sheets.csv"]);
     }
 
     #[test]
@@ -306,7 +304,7 @@ mod tests {
     #[test]
     fn a_fold_that_would_help_is_named() {
         let problem = only(folded("14 x 5"), vec![sheet("12 x 12")], &workshop());
-        assert!(helps(&problem, "with the fold at the top the blank would be 7 x 10 in"));
+        assert!(helps(&problem, "with the fold at the top: 7 x 10 in before folding"));
     }
 
     #[test]
@@ -368,7 +366,7 @@ mod tests {
     fn a_knife_too_short_is_told() {
         let problem = only(base("5 x 5"), vec![sheet("26 x 20")], &workshop());
         assert_eq!(problem.code, "piece-too-large");
-        assert_eq!(problem.title, "the knife is too short to cut `invite.base`");
+        assert_eq!(problem.title, "the knife is too short to cut `invite.card`");
     }
 
     #[test]

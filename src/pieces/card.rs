@@ -46,7 +46,7 @@ impl Card<'_, '_> {
     /// each side (common practice, no source), and less its creep.
     pub fn liner(&mut self, liner: &Liner) -> Option<Blank> {
         let inset = self.ground.workshop.envelope.liner_inset;
-        let advice = "make `liner_inset` under [envelope] in the workshop file smaller, or leave the \
+        let advice = "make `liner_inset` under [envelope] in workshop.toml smaller, or leave the \
                       liner out";
         let Some(opens) = self.line.fold.opens().filter(|_| liner.folded) else {
             return self.inner(inset, Layer { name: "liner", advice, paper: &liner.paper });
@@ -82,7 +82,7 @@ impl Card<'_, '_> {
     /// A loose sheet: of its own size, or the card less a liner's inset on each side.
     pub fn insert(&mut self, insert: &Insert) -> Option<Blank> {
         let inset = self.ground.workshop.envelope.liner_inset;
-        let advice = "give it a size in the column `insert size`, or make `liner_inset` under [envelope] smaller";
+        let advice = "give it a size in the column `insert size`, or make `liner_inset` under [envelope] in workshop.toml smaller";
         match insert.size {
             Some(size) => Some(Blank::plain(size)),
             None => self.inner(inset, Layer { name: "insert", advice, paper: &insert.paper }),
@@ -112,13 +112,13 @@ impl Card<'_, '_> {
         Layer { name, advice, paper }: Layer,
     ) -> Option<Blank> {
         let (card, style) = (self.line.card.value, self.ground.workshop.style());
-        let title = format!("the {name} of line `{}` would vanish", self.line.name.value);
+        let title = format!("no room for the {name} of line `{}`", self.line.name.value);
         let leaves = match left.is_positive() {
             true => format!("less than {}", style.with_unit(LEAST_SIDE)),
             false => "nothing".to_owned(),
         };
         let label = format!(
-            "an inset of {} on each side leaves {leaves} of a card of {}",
+            "an inset of {} on each side leaves {leaves} of a {} card",
             style.with_unit(inset),
             style.size(card)
         );
@@ -126,7 +126,7 @@ impl Card<'_, '_> {
         self.problems.push(
             Problem::error("piece-vanishes", title)
                 .at(paper.place.as_ref(), label)
-                .help(format!("{advice}; here it has to be less than {}", style.with_unit(less))),
+                .help(format!("{advice}; here it must be less than {}", style.with_unit(less))),
         );
         None
     }

@@ -78,12 +78,11 @@ pub(super) fn check(piece: &Piece, stock: &Stock, problems: &mut Problems) {
     };
     let Some(sheet) = of(piece, stock).find(inverted) else { return };
     let title = format!("the inside of `{}` will be upside down", piece.id);
-    let label =
-        format!("both faces of `{}` have an up, and they suit a fold at the {other}", sheet.id);
+    let label = format!("both faces of `{}` have an up that suits a fold at the {other}", sheet.id);
     problems.push(
         Problem::warning("piece-inside-inverted", title).at(piece.place.as_ref(), label).help(format!(
-            "fold it at the {other}, choose another paper, or glue a liner in; `half` in the column \
-             `turn` says that it does not matter"
+            "fold it at the {other}, choose another paper, or glue a liner in; if it does not matter, \
+             write `half` in the column `turn`"
         )),
     );
 }

@@ -42,7 +42,7 @@ fn warning(piece: &Piece, top: Length, usual: Length, workshop: &Workshop) -> Pr
     let title = format!("the top flap of `{}` is shortened to fit a sheet", piece.id);
     let label = format!("{} instead of {}", style.with_unit(top), style.with_unit(usual));
     Problem::warning("piece-flap-shortened", title).at(piece.place.as_ref(), label).help(format!(
-        "it still overlaps the bottom flap by {}; a larger sheet would give it its full length",
+        "it still covers the bottom flap by {}; a larger sheet would give it its full length",
         style.with_unit(top - workshop.envelope.clear_short)
     ))
 }
@@ -66,11 +66,11 @@ pub(super) fn check_sheets(bill: &Bill, stock: &Stock, workshop: &Workshop) -> V
         .map(|piece| {
             let (paper, size) = (listed(&piece.papers), style.size(size));
             let title = format!("no sheet of {paper} is {size}");
-            let label = format!("`{}` is made such that it fills one", piece.id);
-            Problem::warning("piece-envelope-sheet", title).at(piece.place.as_ref(), label).help(
-                "let `blank` under [envelope] in the workshop file name a sheet in which the paper \
-                 comes, or \"usual\"; or add that sheet to the sheets file",
-            )
+            let label = format!("`{}` is sized to fill one", piece.id);
+            Problem::warning("piece-envelope-sheet", title).at(piece.place.as_ref(), label).help(format!(
+                "set `blank` under [envelope] in workshop.toml to a size of {paper} that you have, or to \
+                 \"usual\"; or add that sheet to sheets.csv"
+            ))
         })
         .collect()
 }

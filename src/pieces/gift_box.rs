@@ -81,9 +81,9 @@ fn around(bottom: Size, walls: Length, step: Length) -> Blank {
 }
 
 fn unknown(line: &OrderLine, gift_box: &GiftBox, paper: &str) -> Problem {
-    let title = format!("how high the box of line `{}` must be is not known", line.name.value);
-    let label = format!("nothing is known of how thick {paper} is");
+    let title = format!("the height of the box of line `{}` is not known", line.name.value);
+    let label = format!("the thickness of {paper} is not known");
     Problem::error("piece-box-height", title)
         .at(gift_box.paper.place.as_ref(), label)
-        .help(format!("write the `thickness` of a sheet of {paper} in sheets.csv, or its `gsm`"))
+        .help(format!("write the `thickness` or the `gsm` of {paper} in sheets.csv"))
 }

@@ -53,14 +53,14 @@ impl Likeness {
     }
 }
 
-/// A line that is named like a merged piece (`a.base+b`) could give two kinds the same id.
+/// A line that is named like a merged piece (`a.card+b`) could give two kinds the same id.
 fn report_namesakes(pieces: &[Piece], problems: &mut Problems) {
     let mut ids = BTreeSet::new();
     for piece in pieces.iter().filter(|piece| !ids.insert(piece.id.as_str())) {
-        let title = format!("two kinds of pieces would be named `{}`", piece.id);
+        let title = format!("two kinds of pieces are called `{}`", piece.id);
         let problem = Problem::error("piece-name", title)
-            .at(piece.place.as_ref(), "this line's name reads like two merged lines")
-            .help("leave `+` out of the names of the lines");
+            .at(piece.place.as_ref(), "this line's name looks like two names joined")
+            .help("leave `+` out of line names");
         problems.push(problem);
     }
 }
@@ -71,7 +71,7 @@ mod tests {
     use super::*;
 
     fn id_of(lines: usize) -> String {
-        let named = |line| Piece { id: format!("{line}.base"), ..base("2 x 3") };
+        let named = |line| Piece { id: format!("{line}.card"), ..base("2 x 3") };
         let merged = merge((1..=lines).map(named).collect(), &mut Problems::new());
         assert_eq!((merged.len(), merged[0].shares.len()), (1, lines));
         merged[0].id.clone()
@@ -79,7 +79,7 @@ mod tests {
 
     #[test]
     fn many_lines_make_no_endless_id() {
-        let eight = "1.base+2.base+3.base+4.base+5.base+6.base+7.base+8.base";
+        let eight = "1.card+2.card+3.card+4.card+5.card+6.card+7.card+8.card";
         assert_eq!(id_of(8), eight);
         assert_eq!(id_of(9), format!("{eight}+1 more"));
         assert_eq!(id_of(1000), format!("{eight}+992 more"));

@@ -61,7 +61,23 @@ impl Bill {
         order.sort_by_key(|&at| (Reverse(self.pieces[at].size), &self.pieces[at].id));
         order
     }
+
+    /// Names the cards as earlier versions did, so that their plans can be judged.
+    pub fn name_cards_as_before(&mut self) {
+        let before = |name: &str| match name.strip_suffix(CARD) {
+            Some(line) => format!("{line}{OLD_CARD}"),
+            None => name.to_owned(),
+        };
+        for piece in self.pieces.iter_mut().filter(|piece| piece.part == Part::Card) {
+            piece.id = piece.id.split('+').map(before).collect::<Vec<_>>().join("+");
+        }
+    }
 }
+
+/// How the id of a card ends.
+const CARD: &str = ".card";
+/// How it ended in plans of earlier versions.
+pub const OLD_CARD: &str = ".base";
 
 /// One kind of rectangle to cut.
 #[derive(Clone, Debug, PartialEq)]

@@ -8,8 +8,9 @@ use super::Piece;
 )]
 #[serde(rename_all = "kebab-case")]
 pub enum Part {
-    /// The card itself.
-    Base,
+    /// The card itself; `base` in a plan's file.
+    #[serde(rename = "base")]
+    Card,
     /// The layer inside the card.
     Liner,
     /// A front layer.
@@ -30,7 +31,7 @@ impl Part {
     /// Its name, as it stands in ids and files.
     pub const fn name(self) -> &'static str {
         match self {
-            Part::Base => "base",
+            Part::Card => "card",
             Part::Liner => "liner",
             Part::Mat => "mat",
             Part::Envelope => "envelope",
@@ -49,7 +50,7 @@ impl Part {
     /// Whether its face is seen upright, so that the turn of its order line holds for it. A liner lies
     /// inside, an envelope is looked at from the back as much as the front: they follow the paper's print.
     pub const fn is_seen_upright(self) -> bool {
-        matches!(self, Part::Base | Part::Mat | Part::Band)
+        matches!(self, Part::Card | Part::Mat | Part::Band)
     }
 }
 
@@ -57,7 +58,7 @@ impl Piece {
     /// Whether both faces of it are seen: of a card, an insert, a folded liner.
     pub fn shows_both_faces(&self) -> bool {
         match self.part {
-            Part::Base | Part::Insert => true,
+            Part::Card | Part::Insert => true,
             Part::Liner => self.folds() > 0,
             Part::Mat | Part::Envelope | Part::EnvelopeLiner | Part::Band | Part::Box => false,
         }
@@ -67,7 +68,7 @@ impl Piece {
     /// its flap.
     pub fn folds(&self) -> u64 {
         match self.part {
-            Part::Base | Part::Liner | Part::Band => self.scores.len() as u64,
+            Part::Card | Part::Liner | Part::Band => self.scores.len() as u64,
             _ => 0,
         }
     }

@@ -12,7 +12,7 @@ use crate::workshop::Spares;
 /// The pieces of one line, as far as it asks for them.
 pub(super) fn of_line(line: &OrderLine, ground: Given, problems: &mut Problems) -> Vec<Piece> {
     let maker = Maker { line, spares: &ground.workshop.spares };
-    let mut pieces = vec![maker.piece(Part::Base, &line.papers, base(line))];
+    let mut pieces = vec![maker.piece(Part::Card, &line.papers, base(line))];
     layers(line, ground, &maker, &mut pieces, problems);
     if let Some(band) = &line.extras.band {
         let blank = band::blank(line, band, &pieces, ground);

@@ -23,7 +23,7 @@ impl Piece {
     /// is no part of one.
     pub fn layers(&self) -> i64 {
         match self.part {
-            Part::Base | Part::Liner => 1 + self.scores.len() as i64,
+            Part::Card | Part::Liner => 1 + self.scores.len() as i64,
             Part::Mat | Part::Insert => 1,
             Part::Envelope => ENVELOPE_LAYERS,
             // Inside the front and under the flap.

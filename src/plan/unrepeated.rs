@@ -36,10 +36,7 @@ impl<'de> Visitor<'de> for Duplicates {
         let mut keys = BTreeSet::new();
         while let Some(key) = map.next_key::<String>()? {
             if keys.contains(&key) {
-                return Err(A::Error::custom(format!(
-                    "`{}` stands there twice",
-                    key.escape_debug()
-                )));
+                return Err(A::Error::custom(format!("`{}` appears twice", key.escape_debug())));
             }
             keys.insert(key);
             map.next_value::<Unrepeated>()?;
@@ -84,7 +81,7 @@ mod tests {
         }
         for doubled in [r#"{"a":1,"a":1}"#, r#"[0,{"b":{"a":1,"c":2,"a":3}}]"#] {
             let told = read::<Unrepeated>(doubled.as_bytes()).err().unwrap().to_string();
-            assert!(told.starts_with("`a` stands there twice"), "{told}");
+            assert!(told.starts_with("`a` appears twice"), "{told}");
         }
     }
 }

@@ -2,7 +2,7 @@
 //!
 //! An order whose pieces only fit sheets that cannot be bought is planned as if more of these could be: first by
 //! filling, then by all the ways of `settle.rs`, within a quarter of the steps. Where that spends nothing, it is a
-//! first plan. Where its bound is above nothing, the stock cannot suffice. What it buys is what would do.
+//! first plan. Where its bound is above nothing, the stock is not enough. What it buys would be enough.
 
 use super::candidate::{Candidate, Cost};
 use super::fill::{Rework, area_values, fill_anyhow, rework};
@@ -21,10 +21,10 @@ pub struct Shortage {
     /// Pieces that can only be cut from sheets that cannot be bought: index in the bill, and how many
     /// of them the best attempt leaves uncut.
     pub pieces: Vec<(usize, u64)>,
-    /// Sheets, index in the stock and how many, that would suffice if they were on hand too; none where that is
+    /// Sheets, index in the stock and how many, that would be enough if they were on hand too; none where that is
     /// not known.
     pub more: Vec<(usize, u64)>,
-    /// Whether it is proven that the stock cannot suffice; else no way was found.
+    /// Whether it is proven that the stock is not enough; else no plan was found.
     pub proven: bool,
 }
 

@@ -1,12 +1,16 @@
-//! The short answers of a report: can it be made, what to buy, take and leave, how sure, how long.
+//! The short answers of a report: can it be made, what to buy and use, what is left, how long, what it costs, how sure.
 
+use super::quote::QuoteReport;
 use super::report::{Answers, Purchase};
-use super::{Batch, sureness};
+use super::{Batch, gained, sureness};
 use crate::diagnostics::{counted, listed};
-use crate::measure::{Area, Ratio};
+use crate::measure::{Area, Money, Ratio};
 use crate::plan::Totals;
 use crate::schedule::{self, Schedule, Stage};
 use crate::stock::SheetKind;
+
+/// Kinds of sheets to buy that are named; the rest is on the shopping list.
+const NAMED: usize = 4;
 
 /// Whether the order can be made; a plan is the proof that it can.
 pub fn verdict(batch: &Batch) -> String {
@@ -20,60 +24,77 @@ pub fn verdict(batch: &Batch) -> String {
 }
 
 /// The answers to what a person asks first.
-pub fn answers(batch: &Batch, purchases: &[Purchase]) -> Answers {
+pub fn answers(batch: &Batch, purchases: &[Purchase], quote: &QuoteReport) -> Answers {
+    let plan = &batch.made.plan;
+    let currency = &batch.made.job.workshop.currency;
+    let priced = quote.unpriced.is_empty();
     Answers {
         buy: buy(batch, purchases),
-        take: take(batch),
-        leave: leave(
-            &batch.made.plan.totals,
-            batch.made.plan.offcuts.iter().map(|kept| kept.count).sum(),
-        ),
-        sure: sureness::sentence(batch),
-        work: format!(
-            "{}; the gauge is set {}, the knife comes down {}",
-            time(batch),
-            times_over(batch.made.schedule.gauge_settings),
-            times_over(batch.made.schedule.strokes),
-        ),
+        used: used(batch),
+        left: left(&plan.totals, plan.offcuts.iter().map(|kept| kept.count).sum()),
+        time: time(batch),
+        price: quote.is_asked.then(|| quote.sentence.clone()),
+        post: quote.posted.clone(),
+        proof: sureness::sentence(batch),
+        gain: gained::short(&batch.made.gains, currency, priced),
     }
 }
 
-/// `about 10 h 27 min, 2 days of 6 h, to begin on 2027-03-18 at the latest`.
-fn time(batch: &Batch) -> String {
-    let table = schedule::timetable(
-        &batch.made.schedule,
-        &batch.made.job.order,
-        &batch.made.job.workshop.rates,
-    );
-    let work = format!("about {}", duration(batch.made.schedule.times.total()));
-    let days = match table.days {
-        0 | 1 => work,
-        days => format!("{work}, {days} days of {}", duration(table.day)),
-    };
-    match table.dates.first() {
-        Some(begin) => format!("{days}, to begin on {begin} at the latest"),
-        None => days,
+impl Answers {
+    /// Each answer with its word, in the order of the summary, without those that do not matter here.
+    pub fn rows(&self) -> Vec<(&'static str, &str)> {
+        let Answers { buy, used, left, time, price, post, proof, gain } = self;
+        let rows = [
+            ("Buy", Some(buy)),
+            ("Use", Some(used)),
+            ("Left", Some(left)),
+            ("Time", time.as_ref()),
+            ("Price", price.as_ref()),
+            ("Post", post.as_ref()),
+            ("Proof", Some(proof)),
+            ("Gain", gain.as_ref()),
+        ];
+        rows.into_iter().filter_map(|(word, answer)| Some((word, answer?.as_str()))).collect()
     }
+}
+
+/// `about 10 h 27 min: 295 cuts, 21 gauge settings; 2 days of 6 h, start by 2027-03-18`.
+fn time(batch: &Batch) -> Option<String> {
+    let Schedule { strokes, gauge_settings, times, .. } = &batch.made.schedule;
+    let job = &batch.made.job;
+    let table = schedule::timetable(&batch.made.schedule, &job.order, &job.workshop.rates);
+    let some = |count: u64, noun| (count > 0).then(|| counted(count, noun));
+    let about = (times.total() > 0).then(|| format!("about {}", duration(times.total())));
+    let cuts = joined([some(*strokes, "cut"), some(*gauge_settings, "gauge setting")], ", ");
+    let days = (table.days > 1).then(|| format!("{} days of {}", table.days, duration(table.day)));
+    let start = table.dates.first().map(|date| format!("start by {date}"));
+    joined([joined([about, cuts], ": "), joined([days, start], ", ")], "; ")
+}
+
+/// What there is of two parts.
+fn joined(parts: [Option<String>; 2], between: &str) -> Option<String> {
+    let parts: Vec<String> = parts.into_iter().flatten().collect();
+    (!parts.is_empty()).then(|| parts.join(between))
 }
 
 /// How near the gauge settings come to the fewest that there can be.
 pub fn settings(schedule: &Schedule) -> String {
     let Schedule { gauge_settings, gauges, .. } = *schedule;
+    let settings = counted(gauge_settings, "gauge setting");
     match gauge_settings {
         0 => "Nothing has to be cut.".to_owned(),
+        1 => format!("{settings} for all cuts."),
         _ if gauge_settings == gauges => {
-            format!(
-                "The gauge is set {}, to as many distances: fewer cannot do.",
-                times_over(gauges)
-            )
+            format!("{settings}, one for each distance: no order of the steps needs fewer.")
         }
         _ => format!(
-            "The gauge is set {}; there are {gauges} distances to set, and fewer times than that no order can do.",
-            times_over(gauge_settings)
+            "{settings} for {}: no order of the steps needs fewer than {gauges}.",
+            counted(gauges, "distance")
         ),
     }
 }
 
+/// `7 sheets and 2 packs, 83.20 USD: 7 fern-12 and 2 mist-18 (packs of 25)`.
 fn buy(batch: &Batch, purchases: &[Purchase]) -> String {
     if purchases.is_empty() {
         return "nothing".to_owned();
@@ -87,36 +108,50 @@ fn buy(batch: &Batch, purchases: &[Purchase]) -> String {
         .filter(|(count, _)| *count > 0)
         .map(|(count, noun)| counted(count, noun))
         .collect();
-    let cost = batch.made.job.workshop.currency.with_code(batch.made.plan.totals.spend);
-    format!("{} for {cost}", listed(&parts))
+    let cost = match batch.made.plan.totals.spend {
+        Money::ZERO => String::new(),
+        spend => format!(", {}", batch.made.job.workshop.currency.with_code(spend)),
+    };
+    let mut names: Vec<String> = purchases.iter().take(NAMED).map(purchase).collect();
+    if purchases.len() > NAMED {
+        names.push(counted((purchases.len() - NAMED) as u64, "more kind"));
+    }
+    format!("{}{cost}: {}", listed(&parts), listed(&names))
 }
 
-fn take(batch: &Batch) -> String {
+fn purchase(purchase: &Purchase) -> String {
+    let Purchase { sheet, packs, .. } = purchase;
+    match purchase.pack {
+        1 => format!("{packs} {sheet}"),
+        pack => format!("{packs} {sheet} (packs of {pack})"),
+    }
+}
+
+fn used(batch: &Batch) -> String {
     let used = |kind: SheetKind| -> u64 {
         let sheets = batch.made.plan.sheets.iter();
         sheets.filter(|sheet| sheet.kind == kind).map(|sheet| sheet.used).sum()
     };
     let totals = &batch.made.plan.totals;
     let share = percent(totals.piece_area, totals.sheet_area);
-    let taken = match (used(SheetKind::Sheet), used(SheetKind::Offcut)) {
+    let offcuts = |count| format!("{} from the drawer", counted(count, "offcut"));
+    let used = match (used(SheetKind::Sheet), used(SheetKind::Offcut)) {
         (sheets, 0) => counted(sheets, "sheet"),
-        (0, offcuts) => format!("{} from the drawer", counted(offcuts, "offcut")),
-        (sheets, offcuts) => {
-            format!(
-                "{} and {} from the drawer",
-                counted(sheets, "sheet"),
-                counted(offcuts, "offcut")
-            )
-        }
+        (0, count) => offcuts(count),
+        (sheets, count) => format!("{}, and {}", counted(sheets, "sheet"), offcuts(count)),
     };
-    format!("{taken}; {share} of the paper becomes pieces")
+    format!("{used}; {share} of the paper becomes pieces")
 }
 
-fn leave(totals: &Totals, offcuts: u64) -> String {
-    let waste = percent(totals.waste_area + totals.blade_area, totals.sheet_area);
-    match offcuts {
-        0 => format!("no offcuts worth keeping; {waste} is waste"),
-        offcuts => format!("{} for the drawer; {waste} is waste", counted(offcuts, "offcut")),
+fn left(totals: &Totals, offcuts: u64) -> String {
+    let waste = totals.waste_area + totals.blade_area;
+    let waste = (waste > Area::ZERO).then(|| percent(waste, totals.sheet_area));
+    let kept = (offcuts > 0).then(|| format!("{} for the drawer", counted(offcuts, "offcut")));
+    match (kept, waste) {
+        (None, None) => "nothing".to_owned(),
+        (None, Some(waste)) => format!("only waste, {waste} of the paper"),
+        (Some(kept), None) => kept,
+        (Some(kept), Some(waste)) => format!("{kept}; {waste} is waste"),
     }
 }
 
@@ -149,21 +184,13 @@ fn tenths_of_percent(part: i128, whole: i128) -> String {
     }
 }
 
-fn times_over(count: u64) -> String {
-    match count {
-        1 => "once".to_owned(),
-        2 => "twice".to_owned(),
-        count => format!("{count} times"),
-    }
-}
-
 /// The word for a stage.
 pub const fn stage(stage: Stage) -> &'static str {
     match stage {
         Stage::Cutting => "Cutting",
         Stage::Scoring => "Scoring",
         Stage::Folding => "Folding",
-        Stage::Sticking => "Sticking",
+        Stage::Sticking => "Gluing",
         Stage::Envelopes => "Envelopes",
         Stage::Boxes => "Boxes",
         Stage::Packing => "Packing",
@@ -186,7 +213,8 @@ pub fn duration(seconds: u64) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::reports::fixture;
+    use crate::made::Made;
+    use crate::reports::{fixture, quote};
 
     #[test]
     fn durations_turn_to_minutes_at_two() {
@@ -211,25 +239,106 @@ mod tests {
         assert_eq!(from_ratio(10, 10), "100 %");
     }
 
+    fn told(made: &Made, purchases: &[Purchase]) -> Answers {
+        answers(&made.batch(), purchases, &quote::quote(&made.batch()))
+    }
+
     #[test]
     fn a_small_batch_is_told_in_its_own_words() {
         let made = fixture::lesson();
         assert_eq!(verdict(&made.batch()), "all 7 cards of 2 kinds can be made");
-        let answers = answers(&made.batch(), &[]);
+        let answers = told(&made, &[]);
         assert_eq!(answers.buy, "nothing");
-        assert_eq!(answers.take, "1 sheet; 87.7 % of the paper becomes pieces");
-        assert_eq!(answers.leave, "1 offcut for the drawer; 1.9 % is waste");
+        assert_eq!(answers.used, "1 sheet; 87.7 % of the paper becomes pieces");
+        assert_eq!(answers.left, "1 offcut for the drawer; 1.9 % is waste");
+        assert_eq!(answers.time.as_deref(), Some("about 2 h 9 min: 8 cuts, 5 gauge settings"));
     }
 
     #[test]
-    fn single_sheets_are_no_packs() {
+    fn sheets_and_packs_are_counted_and_named() {
         let made = fixture::fair();
         let pack = crate::reports::lists::purchases(&made.batch()).remove(0);
         let single = Purchase { pack: 1, packs: 7, ..pack.clone() };
-        let told = |purchases: &[Purchase]| answers(&made.batch(), purchases).buy;
-        assert_eq!(told(std::slice::from_ref(&pack)), "2 packs for 12.00 USD");
-        assert_eq!(told(std::slice::from_ref(&single)), "7 sheets for 12.00 USD");
-        assert_eq!(told(&[pack, single]), "7 sheets and 2 packs for 12.00 USD");
+        let told = |purchases: &[Purchase]| told(&made, purchases).buy;
+        let packs = "2 packs, 12.00 USD: 2 kraft-12 (packs of 25)";
+        assert_eq!(told(std::slice::from_ref(&pack)), packs);
+        assert_eq!(told(std::slice::from_ref(&single)), "7 sheets, 12.00 USD: 7 kraft-12");
+        let both = "7 sheets and 2 packs, 12.00 USD: 2 kraft-12 (packs of 25) and 7 kraft-12";
+        assert_eq!(told(&[pack, single]), both);
+    }
+
+    #[test]
+    fn many_purchases_are_summed_up() {
+        let made = fixture::fair();
+        let pack = crate::reports::lists::purchases(&made.batch()).remove(0);
+        let single = Purchase { pack: 1, sheet: "fern-12".to_owned(), ..pack };
+        let told = |count| told(&made, &vec![single.clone(); count]).buy;
+        let three = "2 fern-12, 2 fern-12, 2 fern-12";
+        assert!(told(NAMED).ends_with(&format!(": {three} and 2 fern-12")));
+        assert!(told(NAMED + 1).ends_with(&format!(": {three}, 2 fern-12 and 1 more kind")));
+        assert!(told(NAMED + 2).ends_with(&format!(": {three}, 2 fern-12 and 2 more kinds")));
+    }
+
+    #[test]
+    fn paper_that_costs_nothing_has_no_cost() {
+        let mut made = fixture::fair();
+        made.plan.totals.spend = Money::ZERO;
+        let purchases = crate::reports::lists::purchases(&made.batch());
+        assert_eq!(told(&made, &purchases).buy, "2 packs: 2 kraft-12 (packs of 25)");
+    }
+
+    #[test]
+    fn what_is_nothing_is_not_told() {
+        let mut totals = fixture::lesson().plan.totals;
+        assert_eq!(left(&totals, 0), "only waste, 1.9 % of the paper");
+        (totals.waste_area, totals.blade_area) = (Area::ZERO, Area::ZERO);
+        assert_eq!(left(&totals, 2), "2 offcuts for the drawer");
+        assert_eq!(left(&totals, 0), "nothing");
+        let mut made = fixture::lesson();
+        (made.schedule.strokes, made.schedule.gauge_settings) = (0, 0);
+        assert_eq!(told(&made, &[]).time.as_deref(), Some("about 2 h 9 min"));
+        made.schedule.times = schedule::Times::default();
+        assert_eq!(told(&made, &[]).time, None);
+    }
+
+    #[test]
+    fn days_and_the_day_to_start_are_told() {
+        let mut made = fixture::fair();
+        let told = |made: &Made| told(made, &[]).time.unwrap();
+        assert!(told(&made).ends_with(" gauge settings; start by 2031-05-02"), "{}", told(&made));
+        made.job.workshop.rates.hours_per_day = 1;
+        assert!(told(&made).ends_with("; 3 days of 1 h, start by 2031-04-30"), "{}", told(&made));
+        made.job.order.lines.iter_mut().for_each(|line| line.due = None);
+        assert!(told(&made).ends_with("; 3 days of 1 h"), "{}", told(&made));
+    }
+
+    /// A price is asked for by whoever names a rate, or what paper or envelopes cost.
+    #[test]
+    fn a_price_is_told_where_somebody_asked_for_it() {
+        let mut made = fixture::lesson();
+        assert_eq!(told(&made, &[]).price, None);
+        made.job.workshop.has_rates = true;
+        assert!(told(&made, &[]).price.is_some());
+        made.job.workshop.has_rates = false;
+        made.job.workshop.envelope.price = Money::from_minor(5);
+        assert!(told(&made, &[]).price.is_some());
+        let mut made = fixture::fair();
+        assert!(told(&made, &[]).price.is_some());
+        made.job.stock.sheets.iter_mut().for_each(|sheet| sheet.price = None);
+        assert_eq!(told(&made, &[]).price, None);
+    }
+
+    #[test]
+    fn settings_are_held_against_the_fewest() {
+        let told = |gauge_settings, gauges| {
+            settings(&Schedule { gauge_settings, gauges, ..fixture::lesson().schedule })
+        };
+        assert_eq!(told(0, 0), "Nothing has to be cut.");
+        assert_eq!(told(1, 1), "1 gauge setting for all cuts.");
+        let each = "5 gauge settings, one for each distance: no order of the steps needs fewer.";
+        assert_eq!(told(5, 5), each);
+        let more = "21 gauge settings for 17 distances: no order of the steps needs fewer than 17.";
+        assert_eq!(told(21, 17), more);
     }
 
     #[test]

@@ -13,8 +13,7 @@ pub fn sentences(batch: &Batch) -> Vec<String> {
     let more = || batch.other_buying.iter().filter(|other| other.how == Bought::OneMore);
     if more().next().is_some() && !more().any(|other| told(other, batch).is_some()) {
         sentences.push(
-            "One pack more of any of them would only lie on the shelf: no less paper would be used."
-                .to_owned(),
+            "One more pack of any of them would not help: no less paper would be used.".to_owned(),
         );
     }
     sentences
@@ -26,11 +25,10 @@ fn proven(batch: &Batch) -> String {
     let missed: Money = proof.map(|proof| proof.spend.value - proof.spend.bound).sum();
     match missed > Money::ZERO {
         false => {
-            "No other packs and no other sizes of sheets on your list come cheaper: that is proven."
-                .to_owned()
+            "No other choice of packs and sheet sizes on your list is cheaper (proven).".to_owned()
         }
         true => format!(
-            "Other packs or other sizes of sheets on your list may come cheaper, by {} at most.",
+            "Another choice of packs and sheet sizes on your list could save at most {}.",
             batch.made.job.workshop.currency.with_code(missed)
         ),
     }
@@ -50,26 +48,26 @@ fn told(other: &OtherBuying, batch: &Batch) -> Option<String> {
     let (more, saved) = (spend - totals.spend, used - stock);
     let cheaper = || {
         let less = currency.with_code(Money::ZERO - more);
-        format!("a plan was found that costs {less} less: plan again with `--effort long`")
+        format!("a plan was found that spends {less} less: plan again with `--effort long`")
     };
     match how {
         Bought::Alone if more < Money::ZERO => {
-            Some(format!("If all {paper} bought were {sheet}: {}.", cheaper()))
+            Some(format!("Buying {paper} as {sheet} alone, {}.", cheaper()))
         }
         // Most often the plan is just that.
         Bought::Alone if more == Money::ZERO => None,
         Bought::Alone => Some(format!(
-            "If all {paper} bought were {sheet}, you would pay {}{} more.",
+            "Buying {paper} as {sheet} alone costs {}{} more.",
             // What was found may not be the least.
             if other.proven { "" } else { "at most " },
             currency.with_code(more)
         )),
         Bought::OneMore if more < Money::ZERO => {
-            Some(format!("With one pack more of {sheet}, {}.", cheaper()))
+            Some(format!("With one more pack of {sheet}, {}.", cheaper()))
         }
         Bought::OneMore if saved.is_positive() => Some(format!(
-            "One pack more of {sheet} would cost {} more now, and use paper worth {} less: what is not \
-             used stays on the shelf.",
+            "One more pack of {sheet} costs {} more now, and uses paper worth {} less; what is left stays \
+             on the shelf.",
             currency.with_code(more),
             match rounded(&saved) {
                 Money::ZERO => format!("under {}", currency.with_code(Money::from_minor(1))),
@@ -111,16 +109,17 @@ mod tests {
     #[test]
     fn one_sheet_alone_is_dearer_or_not_enough() {
         let told = told_of(Bought::Alone, Some(310), 0);
-        assert_eq!(told[1], "If all fern bought were fern-12, you would pay 3.10 USD more.");
+        assert_eq!(told[1], "Buying fern as fern-12 alone costs 3.10 USD more.");
         let told = told_as(false, Bought::Alone, Some(310), 0);
-        assert_eq!(
-            told[1],
-            "If all fern bought were fern-12, you would pay at most 3.10 USD more."
-        );
+        assert_eq!(told[1], "Buying fern as fern-12 alone costs at most 3.10 USD more.");
         let told = told_of(Bought::Alone, None, 0);
         assert_eq!(told[1], "If all fern came from fern-12, the order could not be made.");
         let told = told_of(Bought::Alone, Some(-5), 0);
-        assert!(told[1].contains("0.05 USD less: plan again"), "{told:?}");
+        assert_eq!(
+            told[1],
+            "Buying fern as fern-12 alone, a plan was found that spends 0.05 USD less: plan again with \
+             `--effort long`."
+        );
     }
 
     #[test]
@@ -128,11 +127,11 @@ mod tests {
         let told = told_of(Bought::OneMore, Some(110), 40);
         assert_eq!(
             told[1],
-            "One pack more of fern-12 would cost 1.10 USD more now, and use paper worth 0.40 USD less: \
-             what is not used stays on the shelf."
+            "One more pack of fern-12 costs 1.10 USD more now, and uses paper worth 0.40 USD less; what is \
+             left stays on the shelf."
         );
         let told = told_of(Bought::OneMore, Some(110), 0);
-        assert!(told[1].starts_with("One pack more of any of them"), "{told:?}");
+        assert!(told[1].starts_with("One more pack of any of them would not help"), "{told:?}");
         assert_eq!(sentences(&fixture::fair().batch()).len(), 1, "nobody asked");
     }
 }

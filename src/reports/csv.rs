@@ -301,14 +301,14 @@ mod tests {
             "step,run,sheet,stack,across,fence,gauge,cuts a lift,lifts,strokes,new setting,yields\n\
              1,R1,fern-9,A,height,top,4 in,1,1,1,yes,\
              1 stack B 9 x 4 in to step 2; 1 stack C 9 x 8 in to step 3\n\
-             2,R1,fern-9,B,width,left,4 1/2 in,1,1,1,yes,2 piece sign.base 4 1/2 x 4 in to score\n\
+             2,R1,fern-9,B,width,left,4 1/2 in,1,1,1,yes,2 piece sign.card 4 1/2 x 4 in to score\n\
              3,R1,fern-9,C,height,top,4 in,1,1,1,yes,\
              1 stack D 9 x 4 in to step 4; 1 stack E 9 x 4 in to step 5\n\
-             4,R1,fern-9,D,width,left,4 1/2 in,1,1,1,yes,2 piece sign.base 4 1/2 x 4 in to score\n\
+             4,R1,fern-9,D,width,left,4 1/2 in,1,1,1,yes,2 piece sign.card 4 1/2 x 4 in to score\n\
              5,R1,fern-9,E,height,top,2 3/4 in,1,1,1,yes,\
              1 stack F 9 x 2 3/4 in to step 6; 1 drawer lesson-01 9 x 1 1/4 in to drawer\n\
              6,R1,fern-9,F,width,left,2 3/4 in,3,1,3,no,\
-             3 piece label.base 2 3/4 x 2 3/4 in to pack; 1 waste 3/4 x 2 3/4 in\n"
+             3 piece label.card 2 3/4 x 2 3/4 in to pack; 1 waste 3/4 x 2 3/4 in\n"
         );
     }
 
@@ -317,8 +317,8 @@ mod tests {
         assert_eq!(
             file(&fixture::lesson(), "pieces.csv"),
             "piece,line,part,paper,width,height,turn,need,spares,cut,scores\n\
-             sign.base,sign,base,fern,4 in,4 1/2 in,free,4,0,4,2 1/4 in from the top\n\
-             label.base,label,base,fern,2 3/4 in,2 3/4 in,free,3,0,3,\n"
+             sign.card,sign,card,fern,4 in,4 1/2 in,free,4,0,4,2 1/4 in from the top\n\
+             label.card,label,card,fern,2 3/4 in,2 3/4 in,free,3,0,3,\n"
         );
     }
 
@@ -398,6 +398,6 @@ mod tests {
     fn separators_in_names_are_quoted() {
         let mut made = fixture::lesson();
         made.plan.pieces[0].line = "sign, \"big\"".to_owned();
-        assert!(file(&made, "pieces.csv").contains("\nsign.base,\"sign, \"\"big\"\"\",base,"));
+        assert!(file(&made, "pieces.csv").contains("\nsign.card,\"sign, \"\"big\"\"\",card,"));
     }
 }

@@ -133,7 +133,7 @@ fn fold(place: &FinalPlate, score: Score, turned: bool) -> CutLine {
     }
 }
 
-/// `4 invite.base, 1 offcut to keep, waste; cut in 7 steps`.
+/// `4 invite.card, 1 offcut to keep, waste; cut in 7 steps`.
 fn described(drawing: &Drawing) -> String {
     let mut parts: Vec<(String, u64)> = Vec::new();
     for region in &drawing.regions {
@@ -201,7 +201,7 @@ mod tests {
     fn the_description_counts_what_is_seen() {
         assert_eq!(
             drawing(&fixture::lesson(), 0).description,
-            "4 x sign.base, 3 x label.base, 1 x waste, 1 x lesson-01 to keep; cut in 6 steps"
+            "4 x sign.card, 3 x label.card, 1 x waste, 1 x lesson-01 to keep; cut in 6 steps"
         );
     }
 

@@ -1,39 +1,58 @@
 //! What was gained for drawer and bench among plans that cost the same, in plain words.
 
-use crate::diagnostics::listed;
+use crate::diagnostics::counted;
 use crate::made::Gains;
 use crate::measure::Currency;
+use std::cmp::Ordering;
 
-/// What got better, in short: `offcuts worth 4.20 USD, not 3.90`. `None` where nothing did. Money is only told
-/// where all paper has a price.
+/// What got better, in short: `offcuts worth 4.20 USD, up from 3.90`. `None` where nothing did. Money is only told where
+/// all paper has a price.
 pub fn short(gains: &Gains, currency: &Currency, priced: bool) -> Option<String> {
-    let Gains { kept, settings, runs } = gains;
-    let kept = (priced && kept.0 != kept.1).then(|| {
-        format!("offcuts worth {}, not {}", currency.with_code(kept.1), currency.number(kept.0))
-    });
-    let settings = (settings.0 != settings.1)
-        .then(|| format!("the gauge set {} times, not {}", settings.1, settings.0));
-    let runs = (runs.0 != runs.1).then(|| format!("{} runs, not {}", runs.1, runs.0));
-    let told: Vec<String> = [kept, settings, runs].into_iter().flatten().collect();
+    let figures = figures(gains, currency, priced).into_iter();
+    let told: Vec<String> =
+        figures.filter(|it| it.way != Ordering::Equal).map(|it| it.told()).collect();
     (!told.is_empty()).then(|| told.join("; "))
 }
 
-/// All figures before and after, as a sentence without a full stop; money only where all paper has a price.
+/// All figures before and after, without a full stop; money only where all paper has a price.
 pub fn long(gains: &Gains, currency: &Currency, priced: bool) -> String {
-    let Gains { kept, settings, runs } = gains;
-    let worth = [kept.0, kept.1].map(|money| currency.with_code(money));
-    let worth = priced.then(|| figure("the offcuts are worth", worth));
-    let settings =
-        figure("gauge settings are", [settings.0, settings.1].map(|count| count.to_string()));
-    let runs = figure("runs are", [runs.0, runs.1].map(|count| count.to_string()));
-    listed(&worth.into_iter().chain([settings, runs]).collect::<Vec<_>>())
+    let figures = figures(gains, currency, priced);
+    figures.iter().map(GainRow::told).collect::<Vec<_>>().join("; ")
 }
 
-fn figure(name: &str, [before, after]: [String; 2]) -> String {
-    match before == after {
-        true => format!("{name} {after} (as at first)"),
-        false => format!("{name} {after} (at first {before})"),
+/// A figure of this plan beside that of the runs as they were at first.
+struct GainRow {
+    now: String,
+    before: String,
+    /// Which way it went.
+    way: Ordering,
+}
+
+impl GainRow {
+    fn told(&self) -> String {
+        let GainRow { now, before, way } = self;
+        match way {
+            Ordering::Less => format!("{now}, down from {before}"),
+            Ordering::Equal => format!("{now}, as at first"),
+            Ordering::Greater => format!("{now}, up from {before}"),
+        }
     }
+}
+
+fn figures(gains: &Gains, currency: &Currency, priced: bool) -> Vec<GainRow> {
+    let Gains { kept, settings, runs } = gains;
+    let worth = GainRow {
+        now: format!("offcuts worth {}", currency.with_code(kept.1)),
+        before: currency.number(kept.0),
+        way: kept.1.cmp(&kept.0),
+    };
+    let count = |(before, now): (u64, u64), noun| GainRow {
+        now: counted(now, noun),
+        before: before.to_string(),
+        way: now.cmp(&before),
+    };
+    let counts = [count(*settings, "gauge setting"), count(*runs, "run")];
+    priced.then_some(worth).into_iter().chain(counts).collect()
 }
 
 #[cfg(test)]
@@ -55,13 +74,14 @@ mod tests {
         assert_eq!(
             short(&better, &dollar(), true).as_deref(),
             Some(
-                "offcuts worth 4.20 USD, not 3.90; the gauge set 51 times, not 59; 20 runs, not 22"
+                "offcuts worth 4.20 USD, up from 3.90; 51 gauge settings, down from 59; 20 runs, \
+                 down from 22"
             )
         );
         let fewer = gains((390, 390), (59, 51), (22, 22));
         assert_eq!(
             short(&fewer, &dollar(), true).as_deref(),
-            Some("the gauge set 51 times, not 59")
+            Some("51 gauge settings, down from 59")
         );
         assert_eq!(short(&gains((1, 1), (2, 2), (3, 3)), &dollar(), true), None);
         assert_eq!(short(&gains((1, 2), (2, 2), (3, 3)), &dollar(), false), None);
@@ -71,12 +91,11 @@ mod tests {
     fn the_page_tells_every_figure() {
         assert_eq!(
             long(&gains((390, 420), (59, 51), (22, 22)), &dollar(), true),
-            "the offcuts are worth 4.20 USD (at first 3.90 USD), gauge settings are 51 (at first 59) \
-             and runs are 22 (as at first)"
+            "offcuts worth 4.20 USD, up from 3.90; 51 gauge settings, down from 59; 22 runs, as at first"
         );
         assert_eq!(
             long(&gains((390, 420), (59, 51), (22, 22)), &dollar(), false),
-            "gauge settings are 51 (at first 59) and runs are 22 (as at first)"
+            "51 gauge settings, down from 59; 22 runs, as at first"
         );
     }
 }

@@ -57,7 +57,7 @@ fn ways(sheet: &Sheet) -> Vec<String> {
     let print = match sheet.print {
         Print::Free => None,
         Print::TwoWay => Some("print: either end up"),
-        Print::OneWay => Some("print: width across, one way up"),
+        Print::OneWay => Some("print: one way up, width across"),
     };
     let back = match sheet.back {
         Back::Free => None,

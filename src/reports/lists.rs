@@ -61,13 +61,13 @@ pub fn taken(batch: &Batch) -> Vec<Taken> {
     taken
 }
 
-/// Where sheets are taken from.
+/// Where sheets are found.
 pub fn place(taken: &Taken) -> String {
     match (taken.kind, taken.bought) {
-        (SheetKind::Offcut, _) => "drawer".to_owned(),
-        (_, 0) => "shelf".to_owned(),
-        (_, bought) if bought == taken.count => "the shop".to_owned(),
-        (_, bought) => format!("shelf, {bought} of them bought"),
+        (SheetKind::Offcut, _) => "in the drawer".to_owned(),
+        (_, 0) => "on hand".to_owned(),
+        (_, bought) if bought == taken.count => "bought".to_owned(),
+        (_, bought) => format!("{} on hand, {bought} bought", taken.count - bought),
     }
 }
 
@@ -97,15 +97,15 @@ pub fn score_lines(scores: &[Score], style: LengthStyle) -> Vec<String> {
     scores.iter().map(line).collect()
 }
 
-/// Folding, sticking, envelopes and boxes, where there is any.
+/// Folding, gluing, envelopes and boxes, where there is any.
 pub fn work(batch: &Batch) -> Vec<WorkList> {
     // A liner of an envelope is cut along the edges of its flap.
     let lined = batch.made.job.bill.pieces.iter().any(|piece| piece.part == Part::EnvelopeLiner);
     let lists = [
         ("fold", "Fold", false, &batch.made.schedule.folding),
-        ("stick", "Stick", lined, &batch.made.schedule.sticking),
-        ("make-up-the-envelopes", "Make up the envelopes", true, &batch.made.schedule.envelopes),
-        ("make-up-the-boxes", "Make up the boxes", true, &batch.made.schedule.boxes),
+        ("glue", "Glue", lined, &batch.made.schedule.sticking),
+        ("make-the-envelopes", "Make the envelopes", true, &batch.made.schedule.envelopes),
+        ("make-the-boxes", "Make the boxes", true, &batch.made.schedule.boxes),
     ];
     lists
         .into_iter()
@@ -191,6 +191,10 @@ mod tests {
         assert_eq!(names, ["fern-26", "kraft-12", "plum-letter", "fern-d1"]);
         assert_eq!((taken[1].count, taken[1].bought, taken[1].stays), (42, 30, 20));
         assert_eq!((taken[2].count, taken[2].bought, taken[2].stays), (21, 0, 9));
+        let places: Vec<String> = taken.iter().map(place).collect();
+        assert_eq!(places[1..], ["12 on hand, 30 bought", "on hand", "in the drawer"]);
+        let all = Taken { bought: 42, ..taken[1].clone() };
+        assert_eq!(place(&all), "bought");
     }
 
     #[test]
@@ -207,7 +211,7 @@ mod tests {
             work(&made.batch()).iter().map(|list| list.title).collect()
         };
         assert_eq!(titles(&fixture::lesson()), ["Fold"]);
-        assert_eq!(titles(&fixture::fair()), ["Fold", "Stick", "Make up the envelopes"]);
+        assert_eq!(titles(&fixture::fair()), ["Fold", "Glue", "Make the envelopes"]);
     }
 
     #[test]

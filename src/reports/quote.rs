@@ -3,6 +3,7 @@
 use super::{Batch, words};
 use crate::diagnostics::listed;
 use crate::formats;
+use crate::job::Job;
 use crate::measure::{Money, Unit};
 use crate::quote::{self, Costs, FinishedSet, LinePrices, LineQuote, PostAnswer, STEPS};
 
@@ -15,8 +16,10 @@ pub struct QuoteReport {
     pub total: Amounts,
     /// The currency's code.
     pub currency: String,
-    /// The answer in a sentence.
+    /// The answer in short.
     pub sentence: String,
+    /// Whether it is asked for: somebody has set a rate or a price, and it comes to something.
+    pub is_asked: bool,
     /// What was reckoned with.
     pub rates: String,
     /// Whose rules for letters, as of when.
@@ -99,9 +102,10 @@ pub fn quote(batch: &Batch) -> QuoteReport {
         total: amounts(&quote.total, batch),
         currency: batch.made.job.workshop.currency.code().to_owned(),
         sentence: sentence(&quote, batch),
+        is_asked: quote.total.price() > Money::ZERO && has_prices(&batch.made.job),
         rates: format!(
-            "Paper is what was used less what is kept, shared by area; work is {} an hour; {} % overhead on \
-             all; the margin is {} % of the price.",
+            "Paper: what is used less what is kept, shared by area. Work: {} an hour. Overhead: {} % of paper, \
+             envelopes and work. Margin: {} % of the price.",
             batch.made.job.workshop.currency.with_code(rates.labour_per_hour),
             rates.overhead_percent,
             rates.margin_percent
@@ -111,6 +115,12 @@ pub fn quote(batch: &Batch) -> QuoteReport {
             .unwrap_or_default(),
         unpriced: quote.unpriced,
     }
+}
+
+/// Whether anybody has said what work, paper or envelopes cost.
+fn has_prices(Job { stock, workshop, .. }: &Job) -> bool {
+    let priced = stock.sheets.iter().any(|sheet| sheet.price.is_some());
+    workshop.has_rates || priced || workshop.envelope.price > Money::ZERO
 }
 
 fn row(line: &LineQuote, prices: Option<&LinePrices>, batch: &Batch) -> QuoteRow {
@@ -201,33 +211,32 @@ fn posted(post: &PostAnswer, batch: &Batch) -> Posting {
     Posting { class, why: post.verdict.why(style), stamp: stamp.unwrap_or_default() }
 }
 
-/// `521.81 USD, 0.20 to 2.61 USD a card; it costs 365.27: 129.42 paper, 188.21 work and 47.64 overhead`.
+/// `521.81 USD, 0.20 to 2.61 a card; your cost 365.27: paper 129.42, work 188.21, overhead 47.64`.
 fn sentence(quote: &quote::Quote, batch: &Batch) -> String {
     let currency = &batch.made.job.workshop.currency;
-    let total = &quote.total;
-    let mut parts = vec![format!("{} paper", currency.number(total.paper))];
-    if total.envelopes > Money::ZERO {
-        parts.push(format!("{} envelopes", currency.number(total.envelopes)));
-    }
-    parts.push(format!("{} work", currency.number(total.labour)));
-    parts.push(format!("{} overhead", currency.number(total.overhead)));
+    let Costs { paper, envelopes, labour, overhead, .. } = quote.total;
+    let parts =
+        [("paper", paper), ("envelopes", envelopes), ("work", labour), ("overhead", overhead)];
+    let parts = parts.into_iter().filter(|(_, money)| *money > Money::ZERO);
+    let parts = parts.map(|(name, money)| format!("{name} {}", currency.number(money)));
+    let parts = parts.collect::<Vec<_>>().join(", ");
+    let parts = if parts.is_empty() { parts } else { format!(": {parts}") };
     let each = quote.lines.iter().map(|line| line.costs.price().shared_by(line.cards));
     let (least, most) = (each.clone().min(), each.max());
     let card = match (least, most) {
         (Some(least), Some(most)) if least == most => {
-            format!("{} a card", currency.with_code(least))
+            format!("{} a card", currency.number(least))
         }
         (Some(least), Some(most)) => {
-            format!("{} to {} a card", currency.number(least), currency.with_code(most))
+            format!("{} to {} a card", currency.number(least), currency.number(most))
         }
         _ => String::new(),
     };
     let unpriced = words::not_counted(&quote.unpriced);
     format!(
-        "{}, {card}; it costs {}: {}{unpriced}",
-        currency.with_code(total.price()),
-        currency.number(total.cost()),
-        listed(&parts)
+        "{}, {card}; your cost {}{parts}{unpriced}",
+        currency.with_code(quote.total.price()),
+        currency.number(quote.total.cost()),
     )
 }
 
@@ -258,6 +267,23 @@ mod tests {
                 assert_eq!(rows, total);
             }
         }
+    }
+
+    #[test]
+    fn only_parts_that_cost_something_are_told() {
+        let mut made = fixture::fair();
+        let told = quote(&made.batch()).sentence;
+        assert!(told.contains(" USD, ") && told.contains(" a card; your cost "), "{told}");
+        assert!(told.contains(": paper ") && !told.contains("envelopes"), "{told}");
+        made.job.stock.sheets.iter_mut().for_each(|sheet| sheet.price = None);
+        made.job.workshop.rates.overhead_percent = 0;
+        let told = quote(&made.batch()).sentence;
+        assert!(told.contains(": work ") && !told.contains("paper "), "{told}");
+        assert!(!told.contains("overhead"), "{told}");
+        assert!(
+            told.ends_with("; fern, kraft and plum have no price and are not counted"),
+            "{told}"
+        );
     }
 
     /// 18 USD an hour, 15 % on the cost, 30 % of the price.

@@ -41,7 +41,7 @@ pub struct Report {
     pub pieces: Vec<PieceRow>,
     /// Score lines: the pieces by the distances at which they are scored.
     pub scoring: Vec<ScoreSetting>,
-    /// Folding, sticking, envelopes, boxes: only those with work in them.
+    /// Folding, gluing, envelopes, boxes: only those with work in them.
     pub work: Vec<WorkList>,
     /// Finished sets.
     pub packing: Vec<PackRow>,
@@ -55,27 +55,31 @@ pub struct Report {
     pub quote: QuoteReport,
     /// The proof of each group of papers.
     pub proofs: Vec<sureness::ProofRow>,
-    /// What was gained for drawer and bench, in short; `None` where nothing was.
-    pub gained: Option<String>,
-    /// The same with all figures.
+    /// What was gained for drawer and bench, with all figures.
     pub improved: String,
     /// The unit lengths are written in.
     pub unit: Unit,
 }
 
-/// The short answers, a sentence each.
+/// The short answers; `None` of what does not matter here.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Answers {
     /// What to buy.
     pub buy: String,
     /// What is cut up.
-    pub take: String,
+    pub used: String,
     /// What is left over.
-    pub leave: String,
+    pub left: String,
+    /// How long it takes, and when to start.
+    pub time: Option<String>,
+    /// What it sells for and costs.
+    pub price: Option<String>,
+    /// What the post takes.
+    pub post: Option<String>,
     /// How sure the plan is.
-    pub sure: String,
-    /// How long it takes.
-    pub work: String,
+    pub proof: String,
+    /// What got better for drawer and bench among plans that cost the same.
+    pub gain: Option<String>,
 }
 
 /// One kind of sheet to buy.
@@ -116,7 +120,7 @@ pub struct Taken {
     pub count: u64,
     /// How many of them have to be bought first.
     pub bought: u64,
-    /// How many stay behind.
+    /// How many are left over.
     pub stays: u64,
 }
 
@@ -202,7 +206,7 @@ pub struct YieldRow {
     pub size: String,
     /// How many.
     pub count: u64,
-    /// Where it goes next: `step 7`, `score`, `stick`, `pack`, `drawer`; empty for waste.
+    /// Where it goes next: `step 7`, `score`, `glue`, `pack`, `drawer`; empty for waste.
     pub next: String,
 }
 
@@ -366,7 +370,7 @@ impl Report {
         Ok(Report {
             title: plan.order.clone(),
             verdict: answers::verdict(batch),
-            answers: answers::answers(batch, &purchases),
+            answers: answers::answers(batch, &purchases, &quote),
             purchases,
             spend: currency.with_code(plan.totals.spend),
             buying: buying::sentences(batch),
@@ -384,7 +388,6 @@ impl Report {
             timetable: timetable::timetable(batch),
             quote,
             proofs: sureness::rows(batch),
-            gained: gained::short(&batch.made.gains, currency, priced),
             improved: gained::long(&batch.made.gains, currency, priced),
             unit: batch.made.job.workshop.unit,
         })

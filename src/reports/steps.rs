@@ -97,7 +97,7 @@ impl<'a> Lists<'a> {
         let steps = batch.made.schedule.in_order().into_iter();
         let taken =
             steps.map(|(run, cut)| ((run.run.as_str(), cut.from.letter.as_str()), cut.number));
-        // What a card with layers needs besides them is stuck, too.
+        // What a card with layers needs besides them is glued, too.
         let layered = |line: &OrderLine| {
             line.liner.is_some() || !line.mats.is_empty() || line.extras.band.is_some()
         };
@@ -111,13 +111,13 @@ impl<'a> Lists<'a> {
             .map(|line| line.name.value.as_str())
             .collect();
         let bases = batch.made.job.bill.pieces.iter().filter(|piece| {
-            piece.part == Part::Base
+            piece.part == Part::Card
                 && piece.shares.iter().any(|share| layered.contains(&share.line.as_str()))
         });
         let stuck = batch.made.schedule.sticking.iter().map(|step| step.piece.as_str());
         let mut stages: BTreeMap<&str, &'static str> = BTreeMap::new();
-        stages.extend(bases.map(|piece| (piece.id.as_str(), "stick")));
-        stages.extend(stuck.map(|piece| (piece, "stick")));
+        stages.extend(bases.map(|piece| (piece.id.as_str(), "glue")));
+        stages.extend(stuck.map(|piece| (piece, "glue")));
         let scored = batch.made.schedule.scoring.iter();
         stages.extend(scored.map(|step| (step.piece.as_str(), "score")));
         Lists { taken: taken.collect(), stages }
@@ -243,7 +243,7 @@ mod tests {
         made.job.bill.pieces.reverse();
         let rows = pieces(&made.batch());
         let names: Vec<&str> = rows.iter().map(|row| row.piece.as_str()).collect();
-        assert_eq!(names, ["place.base", "invite.liner", "invite.envelope", "invite.base"]);
+        assert_eq!(names, ["place.card", "invite.liner", "invite.envelope", "invite.card"]);
     }
 
     #[test]

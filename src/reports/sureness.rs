@@ -52,7 +52,9 @@ fn money(level: &Level<Money>, currency: &Currency) -> LevelRow {
         proven,
         status: match proven {
             true => "proven".to_owned(),
-            false => format!("open: {} less", gap(level.value, level.bound, currency)),
+            false => {
+                format!("not proven: at most {} less", gap(level.value, level.bound, currency))
+            }
         },
         reason: reason(level.complete_search),
     }
@@ -69,7 +71,7 @@ fn paper<Amount>(level: &Level<Amount>, counted: &Figures, batch: &Batch) -> Lev
             (true, Some(open)) => format!("proven, to within {open}"),
             (false, _) => {
                 let open = counted.open_part(batch).unwrap_or_default();
-                format!("open: at most {open} less")
+                format!("not proven: at most {open} less")
             }
         },
         reason: reason(level.complete_search),
@@ -83,13 +85,13 @@ fn reason(complete_search: bool) -> &'static str {
     }
 }
 
-/// `at most 1.20 USD (2.5 %)`.
+/// `1.20 USD (2.5 %)`.
 fn gap(value: Money, bound: Money, currency: &Currency) -> String {
     let less = value - bound;
-    format!("at most {} ({})", currency.with_code(less), from_ratio(less.minor(), value.minor()))
+    format!("{} ({})", currency.with_code(less), from_ratio(less.minor(), value.minor()))
 }
 
-/// The whole proof in one or two sentences, without a full stop at the end.
+/// The whole proof in a sentence.
 pub fn sentence(batch: &Batch) -> String {
     let proofs = || batch.made.plan.proof.iter();
     let value = proofs().map(|proof| proof.spend.value).sum();
@@ -102,21 +104,26 @@ pub fn sentence(batch: &Batch) -> String {
     match (spend_is_proven, stock_is_proven) {
         (true, true) => {
             let proven = match nothing {
-                true => "nothing has to be bought, and no plan uses less paper",
-                false => "no plan can spend less, and none that spends as little uses less paper",
+                true => "No plan uses less paper",
+                false => "No plan spends less, and none as cheap uses less paper",
             };
             let open = open(batch, &counted, Figures::open);
             let within = open.map_or(String::new(), |open| format!(", to within {open}"));
-            format!("proven: {proven}{within}")
+            format!("{proven}{within} (proven).")
         }
-        (true, false) => format!(
-            "proven: no plan can spend less; one that uses less paper may exist, by at most {}",
-            open(batch, &counted, Figures::open_part).unwrap_or_default()
-        ),
-        (false, _) => format!(
-            "not proven: a plan that spends less may exist, by {}",
-            gap(value, bound, &batch.made.job.workshop.currency)
-        ),
+        (true, false) => {
+            let open = open(batch, &counted, Figures::open_part).unwrap_or_default();
+            match nothing {
+                true => format!("Not proven: at most {open} could be saved in paper."),
+                false => format!(
+                    "No plan spends less (proven). Not proven: at most {open} could be saved in paper."
+                ),
+            }
+        }
+        (false, _) => {
+            let gap = gap(value, bound, &batch.made.job.workshop.currency);
+            format!("Not proven: at most {gap} could be saved.")
+        }
     }
 }
 
@@ -154,17 +161,24 @@ mod tests {
     fn proven_on_both_levels() {
         assert_eq!(
             sentence_of(close),
-            "proven: no plan can spend less, and none that spends as little uses less paper, \
-             to within 0.01 USD"
+            "No plan spends less, and none as cheap uses less paper, to within 0.01 USD (proven)."
         );
     }
 
     #[test]
     fn proven_and_nothing_to_buy() {
-        assert_eq!(
-            sentence(&fixture::lesson().batch()),
-            "proven: nothing has to be bought, and no plan uses less paper"
-        );
+        assert_eq!(sentence(&fixture::lesson().batch()), "No plan uses less paper (proven).");
+    }
+
+    #[test]
+    fn nothing_to_buy_and_a_gap_in_the_paper() {
+        let mut made = fixture::lesson();
+        made.plan.proof[0].stock.bound = Worth::from_units(1);
+        made.plan.proof[0].stock.status = Status::Gap;
+        let told = sentence(&made.batch());
+        let (at_most, rest) = told.split_once(" sq in (").unwrap();
+        assert!(at_most.starts_with("Not proven: at most "), "{told}");
+        assert!(rest.ends_with(" %) could be saved in paper."), "{told}");
     }
 
     /// Twenty units are a fiftieth of a sheet: 6.8 cents, beside what was lost of three offcuts.
@@ -179,10 +193,9 @@ mod tests {
         };
         assert_eq!(
             sentence_of(nearly(20)),
-            "proven: no plan can spend less, and none that spends as little uses less paper, \
-             to within 0.08 USD"
+            "No plan spends less, and none as cheap uses less paper, to within 0.08 USD (proven)."
         );
-        assert!(sentence_of(nearly(21)).contains("one that uses less paper may exist"));
+        assert!(sentence_of(nearly(21)).contains("could be saved in paper"));
     }
 
     /// 36 units of 0.34 of a cent, and what three offcuts are worth beyond their twenty.
@@ -190,8 +203,8 @@ mod tests {
     fn a_gap_in_the_paper_is_told_with_its_size() {
         assert_eq!(
             sentence_of(|_| {}),
-            "proven: no plan can spend less; one that uses less paper may exist, \
-             by at most 0.14 USD (0.4 %)"
+            "No plan spends less (proven). Not proven: at most 0.14 USD (0.4 %) could be saved in \
+             paper."
         );
     }
 
@@ -203,8 +216,8 @@ mod tests {
                 plan.proof[2].stock.bound = Worth::from_units(20_000);
                 plan.proof[2].stock.status = Status::Gap;
             }),
-            "proven: no plan can spend less; one that uses less paper may exist, \
-             by at most 0.01 USD (under 0.1 %) and 93.5 sq in (4.8 %)"
+            "No plan spends less (proven). Not proven: at most 0.01 USD (under 0.1 %) and 93.5 sq in \
+             (4.8 %) could be saved in paper."
         );
     }
 
@@ -215,7 +228,7 @@ mod tests {
                 plan.proof[1].spend.bound = Money::from_minor(600);
                 plan.proof[1].spend.status = Status::Gap;
             }),
-            "not proven: a plan that spends less may exist, by at most 6.00 USD (50 %)"
+            "Not proven: at most 6.00 USD (50 %) could be saved."
         );
     }
 
@@ -224,7 +237,7 @@ mod tests {
         let mut made = fixture::fair();
         made.plan.proof[1].spend.complete_search = true;
         let rows = rows(&made.batch());
-        assert_eq!(rows[0].stock.status, "open: at most 0.14 USD (0.5 %) less");
+        assert_eq!(rows[0].stock.status, "not proven: at most 0.14 USD (0.5 %) less");
         assert_eq!(
             (rows[0].stock.value.as_str(), rows[0].stock.bound.as_str()),
             ("24.01 USD", "23.88 USD")

@@ -58,8 +58,12 @@ pub fn timetable(batch: &Batch) -> TimetableRows {
 }
 
 fn sentence(table: &schedule::Timetable, seconds: u64) -> String {
+    if table.days == 0 {
+        let due = table.due.map(|due| format!(" Due on {}.", told(due)));
+        return format!("No work.{}", due.unwrap_or_default());
+    }
     let work = format!(
-        "About {} of work, {} of {}",
+        "About {} of work: {} of {}",
         duration(seconds),
         counted(table.days, "day"),
         duration(table.day)
@@ -67,13 +71,12 @@ fn sentence(table: &schedule::Timetable, seconds: u64) -> String {
     match (table.due, table.dates.first()) {
         (None, _) => format!("{work}."),
         (Some(due), Some(begin)) => format!(
-            "{work}. Due on {}: begin on {} at the latest, so that all is packed before.",
+            "{work}. Due on {}: start by {}, so that all is packed before then.",
             told(due),
             told(*begin)
         ),
-        (Some(due), None) if table.days == 0 => format!("{work}. Due on {}.", told(due)),
         (Some(due), None) => format!(
-            "{work}. Due on {}: no day of the calendar is early enough to begin.",
+            "{work}. Due on {}: no day of the calendar is early enough to start.",
             told(due)
         ),
     }
@@ -121,8 +124,8 @@ mod tests {
         // 7 740 s are 2 h 9 min; due on 3 May 2031, a Saturday.
         assert_eq!(
             table.sentence,
-            "About 2 h 9 min of work, 3 days of 1 h. Due on Saturday 3 May 2031: begin on Wednesday \
-             30 April 2031 at the latest, so that all is packed before."
+            "About 2 h 9 min of work: 3 days of 1 h. Due on Saturday 3 May 2031: start by Wednesday \
+             30 April 2031, so that all is packed before then."
         );
         let names: Vec<&str> = table.names.iter().map(|(_, name)| name.as_str()).collect();
         assert_eq!(names, ["Wed 30 Apr", "Thu 1 May", "Fri 2 May"]);
@@ -136,7 +139,7 @@ mod tests {
         let mut made = fixture::fair();
         made.job.order.lines.iter_mut().for_each(|line| line.due = None);
         let table = timetable(&made.batch());
-        assert_eq!(table.sentence, "About 2 h 9 min of work, 1 day of 6 h.");
+        assert_eq!(table.sentence, "About 2 h 9 min of work: 1 day of 6 h.");
         assert_eq!(table.bars[0].when, "day 1");
     }
 
@@ -145,13 +148,13 @@ mod tests {
         let mut made = fixture::fair();
         made.schedule.times = Default::default();
         let table = timetable(&made.batch());
-        assert_eq!(table.sentence, "About 0 s of work, 0 days of 6 h. Due on Saturday 3 May 2031.");
+        assert_eq!(table.sentence, "No work. Due on Saturday 3 May 2031.");
         assert!(table.bars.is_empty());
         made.schedule.times.packing = u64::from(u32::MAX) * 3_600;
         assert!(
             timetable(&made.batch())
                 .sentence
-                .ends_with("no day of the calendar is early enough to begin.")
+                .ends_with("no day of the calendar is early enough to start.")
         );
     }
 

@@ -71,16 +71,16 @@ impl Judged {
                 format!("its own order and stock, kept in origin.json, and the bench {bench}")
             }
             Against::Bench(bench) => format!("what it records itself, and the bench {bench}"),
-            Against::Defaults => "what it records itself, and a bench of defaults".to_owned(),
+            Against::Defaults => "what it records itself, and the default bench".to_owned(),
         }
     }
 
-    /// `7 of 8 bounds on money and paper; 7 of 8 cannot be beaten`.
+    /// `7 of 8 limits on money and paper; 7 of 8 are reached`.
     fn proven(&self) -> String {
         let levels = || self.plan.proof.iter().flat_map(Proof::statuses);
         let all = levels().count();
         if self.verdict.unseen.contains(&Unseen::Bounds) {
-            return "no bound".to_owned();
+            return "no limit".to_owned();
         }
         let of_all = |count: usize| match count == all {
             true => format!("all {all}"),
@@ -88,7 +88,7 @@ impl Judged {
         };
         let best = levels().filter(|status| *status == Status::Optimal).count();
         let proven = all - self.verdict.searched.len();
-        format!("{} bounds on money and paper; {} are reached", of_all(proven), of_all(best))
+        format!("{} limits on money and paper; {} are reached", of_all(proven), of_all(best))
     }
 
     /// Each bound that rests on a search.
@@ -106,15 +106,15 @@ impl Judged {
                     let told = |units: i128| amount(rounded(&Ratio::whole((unit * units).floor())));
                     let bound = told(i128::from(*bound));
                     let proven = told(*proven);
-                    format!("below {bound} ({of} {papers}), not proven again here: {proven} is")
+                    format!("below {bound} ({of} {papers}); here {proven} is")
                 }
                 // Units of area tell nobody anything, their ratio does.
                 None => {
                     let part = from_ratio(i64::try_from(*proven).unwrap_or_default(), *bound);
-                    format!("with less of {papers}, not proven again here: {part} of it is")
+                    format!("with less {papers}; here {part} of that is")
                 }
             };
-            format!("a search that found no plan {found} proven")
+            format!("a search found no plan {found} proven")
         };
         self.verdict.searched.iter().map(told).collect()
     }

@@ -1,4 +1,4 @@
-//! The work after cutting: score, fold, make up envelopes, stick.
+//! The work after cutting: score, fold, glue, make envelopes and boxes.
 
 use super::{PieceStep, ScoreStep};
 use crate::measure::{Axis, Length, LengthStyle, Size};
@@ -64,24 +64,24 @@ pub(super) fn folding(cuts: &[CutPiece<'_>], style: LengthStyle) -> Vec<PieceSte
 
 fn band_words(piece: &Piece, style: LengthStyle) -> String {
     let at: Vec<String> = piece.scores.iter().map(|score| style.with_unit(score.at)).collect();
-    format!("fold both ends back at {}, to lie on each other", at.join(" and "))
+    format!("fold both ends back at {}, so that they overlap", at.join(" and "))
 }
 
 /// The ridge of a crease goes inside the fold (common practice, no source).
 fn fold_words(CutPiece { piece, upright, .. }: &CutPiece<'_>, style: LengthStyle) -> String {
     let design = match upright {
         Upright::Any => "",
-        Upright::Outside => ", the design outside and upright",
+        Upright::Outside => ", design outside and upright",
         Upright::Inside => ", turned so that the design inside is upright",
     };
     let words = |score: &Score| {
         let spine = match score.across {
-            Axis::Width => "spine left",
+            Axis::Width => "spine on the left",
             Axis::Height => "spine on top",
         };
         let folded = piece.size.with(score.across, folded_side(piece.size, *score));
         format!(
-            "fold at {}, {spine}{design}, the ridge of the crease inside; folded {}",
+            "fold at {}, {spine}{design}, ridge of the score line inside; folded {}",
             style.with_unit(score.at),
             style.size(folded)
         )
@@ -100,25 +100,25 @@ pub(super) fn sticking(cuts: &[CutPiece<'_>], order: &Order, style: LengthStyle)
     layers.sort_by_key(|cut| cut.piece.part == Part::Band);
     let cards = order.lines.iter().map(|line| (line.name.value.as_str(), line.card.value));
     let cards: BTreeMap<&str, Size> = cards.collect();
-    layers.into_iter().map(|cut| step(cut, stick_words(cut, &cards, style))).collect()
+    layers.into_iter().map(|cut| step(cut, glue_words(cut, &cards, style))).collect()
 }
 
-fn stick_words(cut: &CutPiece<'_>, cards: &BTreeMap<&str, Size>, style: LengthStyle) -> String {
+fn glue_words(cut: &CutPiece<'_>, cards: &BTreeMap<&str, Size>, style: LengthStyle) -> String {
     let piece = cut.piece;
     match piece.part {
         Part::Liner if piece.folds() > 0 => {
-            "lay it in the fold of the card and stick it there with a \
-            thin line of glue along its own fold, on the back half"
+            "lay it in the fold of the card and glue it there with a \
+            thin line along its own fold, on the back half"
                 .to_owned()
         }
         Part::EnvelopeLiner => lining_words(piece, style),
         Part::Band => {
-            "lay it round the closed card, with all that goes into it, and stick its ends \
-            on each other at the back, not to the card, so that it slides off"
+            "wrap it round the closed card with everything inside; glue its ends to each \
+            other at the back, not to the card, so that it slides off"
                 .to_owned()
         }
         _ if cut.upright == Upright::Outside => {
-            format!("{}, its design upright", layer_words(piece, cards, style))
+            format!("{}, design upright", layer_words(piece, cards, style))
         }
         _ => layer_words(piece, cards, style),
     }
@@ -127,8 +127,8 @@ fn stick_words(cut: &CutPiece<'_>, cards: &BTreeMap<&str, Size>, style: LengthSt
 fn lining_words(piece: &Piece, style: LengthStyle) -> String {
     let flap = piece.scores.last().map(|score| piece.size.height - score.at).unwrap_or_default();
     format!(
-        "lay it inside the front of the envelope, its crease on that of the top flap; stick it on the \
-         flap alone ({}), and cut off what reaches past the flap's edges",
+        "lay it inside the front of the envelope, its score line on that of the top flap; glue it to the \
+         flap only ({}), and trim what sticks out past the flap",
         style.with_unit(flap)
     )
 }
@@ -137,14 +137,14 @@ fn layer_words(piece: &Piece, cards: &BTreeMap<&str, Size>, style: LengthStyle) 
     let face = if piece.part == Part::Liner { "inside the card" } else { "on the front" };
     match margins(piece, cards) {
         Some((side, top)) if side == top => {
-            format!("stick it {face}, {} from every edge", style.with_unit(side))
+            format!("glue it {face}, {} from every edge", style.with_unit(side))
         }
         Some((side, top)) => format!(
-            "stick it {face}, {} from the left and right edges and {} from the upper and lower ones",
+            "glue it {face}, {} from the left and right edges, {} from top and bottom",
             style.with_unit(side),
             style.with_unit(top)
         ),
-        None => format!("stick it {face}, in the middle"),
+        None => format!("glue it {face}, in the middle"),
     }
 }
 
@@ -170,19 +170,19 @@ const FULL_SIZE: &str = "templates.svg shows it in full size";
 /// Every envelope that is cut.
 pub(super) fn envelopes(cuts: &[CutPiece<'_>], workshop: &Workshop) -> Vec<PieceStep> {
     let blanks = cuts.iter().filter(|cut| cut.piece.part == Part::Envelope);
-    let words = |piece: &Piece| {
-        match workshop.envelope.kind {
+    let words = |piece: &Piece| match workshop.envelope.kind {
         EnvelopeKind::Wrap => wrap_words(piece, workshop.style()),
-        EnvelopeKind::Diagonal => "cut the small notches out where two flaps meet at an edge; fold \
-            the left and right flaps in; fold the bottom flap up and stick it to them; fold the top \
+        EnvelopeKind::Diagonal => {
+            "cut out the small notches where two flaps meet at an edge; fold \
+            the left and right flaps in; fold the bottom flap up and glue it to them; fold the top \
             flap down and leave it open; templates.svg shows it in full size"
-            .to_owned(),
-    }
+                .to_owned()
+        }
     };
     blanks.map(|cut| step(cut, words(cut.piece))).collect()
 }
 
-/// Corners out, side flaps in, bottom flap up, top flap down: a flap that is stuck lies on flaps that
+/// Corners out, side flaps in, bottom flap up, top flap down: a flap that is glued lies on flaps that
 /// are folded already (common practice, no source).
 fn wrap_words(piece: &Piece, style: LengthStyle) -> String {
     let depth = |axis: Axis, from_end: bool| {
@@ -193,8 +193,8 @@ fn wrap_words(piece: &Piece, style: LengthStyle) -> String {
         at.map(|at| format!(" ({})", style.with_unit(at))).unwrap_or_default()
     };
     format!(
-        "cut the four corners out along the scores, at a slight slant; fold the side flaps{} in; fold \
-         the bottom flap{} up and stick it to them; fold the top flap{} down and leave it open; {FULL_SIZE}",
+        "cut out the four corners along the score lines, at a slight slant; fold the side flaps{} in; fold \
+         the bottom flap{} up and glue it to them; fold the top flap{} down and leave it open; {FULL_SIZE}",
         depth(Axis::Width, false),
         depth(Axis::Height, false),
         depth(Axis::Height, true)
@@ -210,9 +210,9 @@ pub(super) fn boxes(cuts: &[CutPiece<'_>], style: LengthStyle) -> Vec<PieceStep>
 fn box_words(piece: &Piece, style: LengthStyle) -> String {
     let walls = piece.scores.first().map(|score| score.at).unwrap_or_default();
     format!(
-        "cut the strips beside the lid and its flap away; slit the four corners in line with the creases \
-         of the front and the back wall, so that each hangs on that wall as a tab; fold all walls ({}) up, \
-         stick the tabs inside the side walls, fold the lid over and tuck its flap in; {FULL_SIZE}",
+        "cut away the strips beside the lid and its flap; slit the four corners in line with the score lines \
+         of the front and back walls, so that each becomes a tab of that wall; fold all walls ({}) up; \
+         glue the tabs inside the side walls; fold the lid over and tuck its flap in; {FULL_SIZE}",
         style.with_unit(walls)
     )
 }

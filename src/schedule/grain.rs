@@ -70,12 +70,12 @@ fn warning(papers: &[String], folded: &[(&str, u64)], plan: &Plan) -> Problem {
     let mut pieces: Vec<String> = folded.iter().map(told).collect();
     if pieces.len() > NAMED {
         let more = pieces.split_off(NAMED - 1).len();
-        pieces.push(format!("those of {more} kinds more"));
+        pieces.push(format!("{more} more kinds"));
     }
     let verb = if matches!(folded, [(_, 1)]) { "folds" } else { "fold" };
     let papers = papers.join(" or ");
     let title = format!("{} {verb} across the grain of {papers}", listed(&pieces));
     Problem::warning("schedule-grain", title)
         .help("score them well: a fold across the fibres can crack")
-        .help("`rule = \"strict\"` under [grain] lays all folds along it, at whatever price")
+        .help("`rule = \"strict\"` under [grain] lays all folds along it, whatever that costs")
 }

@@ -46,8 +46,8 @@ use std::collections::BTreeSet;
 
 /// All the work that a plan asks for.
 ///
-/// All runs are cut together, so that what wants the same gauge setting is cut at once; scoring, folding,
-/// sticking, envelopes and boxes cover all pieces that are wanted, spares too; packing covers what was ordered.
+/// All runs are cut together, so that cuts with one gauge setting go together; scoring, folding,
+/// sticking, envelopes and boxes cover all pieces of the order, spares too; packing covers what was ordered.
 pub fn schedule(plan: &Plan, job: &Job) -> Schedule {
     let Job { order, stock, workshop, bill } = job;
     let cut = finish::cut_pieces(&bill.pieces, plan, stock);

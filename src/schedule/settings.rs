@@ -22,8 +22,7 @@ pub fn settings(sheets: &[(&Node, SheetKind)], trimmer: &Trimmer) -> u64 {
     sequence::settings(&together(&works)) as u64
 }
 
-/// How often the knife comes down for so many sheets that are cut by this layout; the order of the cuts makes
-/// no difference to that.
+/// Strokes of the knife for this many sheets of a layout; the order of the cuts makes no difference to that.
 pub fn strokes(layout: &Node, sheets: u64, sheet: &Sheet, trimmer: &Trimmer) -> u64 {
     let prepared = Prepared::new(layout, Some(sheet.kind), trimmer);
     let lift = sheets_per_lift(trimmer.lift, sheet.thickness);

@@ -29,7 +29,7 @@ pub fn sheets_per_lift(lift: Lift, thickness: Option<Length>) -> u64 {
     sheets.max(1)
 }
 
-/// Cuts all runs, whatever wants the same gauge setting together.
+/// Cuts all runs, cuts with one gauge setting together.
 pub(super) fn cut_all(plan: &Plan, stock: &Stock, trimmer: &Trimmer) -> Vec<RunCuts> {
     let mut jobs: Vec<Assignment> =
         plan.runs.iter().map(|run| Assignment::new(run, plan, stock, trimmer)).collect();

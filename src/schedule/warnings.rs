@@ -16,16 +16,16 @@ pub fn warnings(schedule: &Schedule, plan: &Plan, job: &Job) -> Problems {
     problems
 }
 
-/// One warning for each distance that is off the trimmer's graduation, shortest first: the cuts that
-/// want it, the exact distance, and the settings below and above.
+/// One warning for each distance that is off the trimmer's graduation, shortest first: the steps that
+/// need it, the exact distance, and the settings below and above.
 pub(super) fn off_the_marks(schedule: &Schedule, workshop: &Workshop) -> Problems {
-    let mut cuts: BTreeMap<Length, Vec<String>> = BTreeMap::new();
+    let mut off: BTreeMap<Length, Vec<String>> = BTreeMap::new();
     let steps = schedule.in_order().into_iter().map(|(_, step)| step);
     for step in steps.filter(|step| step.off_graduation) {
-        cuts.entry(step.gauge).or_default().push(step.number.to_string());
+        off.entry(step.gauge).or_default().push(step.number.to_string());
     }
     let mut problems = Problems::new();
-    for (gauge, numbers) in cuts {
+    for (gauge, numbers) in off {
         problems.push(off_graduation(gauge, &numbers, workshop));
     }
     problems
@@ -34,15 +34,15 @@ pub(super) fn off_the_marks(schedule: &Schedule, workshop: &Workshop) -> Problem
 fn off_graduation(gauge: Length, numbers: &[String], workshop: &Workshop) -> Problem {
     let style = workshop.style();
     let step = workshop.trimmer.graduation;
-    let noun = if numbers.len() == 1 { "cut" } else { "cuts" };
+    let noun = if numbers.len() == 1 { "step" } else { "steps" };
     let title = format!(
-        "{noun} {}: {} is off the trimmer's graduation of {}",
+        "{noun} {}: {} is between two marks of the gauge ({} apart)",
         listed(numbers),
         style.with_unit(gauge),
         style.with_unit(step)
     );
     Problem::warning("schedule-off-graduation", title).help(nearest(gauge, workshop)).help(
-        "mark the exact distance and set the gauge to the mark, or choose a size on the scale",
+        "mark the exact distance on one sheet and set the gauge to it, or choose a size that falls on a mark",
     )
 }
 
@@ -56,7 +56,7 @@ fn nearest(gauge: Length, workshop: &Workshop) -> String {
         .map(|setting| style.with_unit(setting))
         .collect();
     match shown.as_slice() {
-        [only] => format!("the nearest setting is {only}"),
-        several => format!("the nearest settings are {}", listed(several)),
+        [only] => format!("the nearest gauge setting is {only}"),
+        several => format!("the nearest gauge settings are {}", listed(several)),
     }
 }

@@ -77,7 +77,8 @@ pub(super) fn read(report: &ToSettle, journal: &Journal) -> Result<(Read, Origin
     let plan = parsed(&report.plan).map_err(told)?;
     let origin = origin(&report.origin).map_err(told)?;
     if origin.copies.is_none() && !is_of_first_schema(&plan) {
-        let what = format!("a plan of {} keeps copies of what it was made from there", plan.schema);
+        let what =
+            format!("it lacks the copies of order and stock that a plan of {} needs", plan.schema);
         return Err(told(no_note(&report.origin.name, what)));
     }
     let identity = known_as(report, &plan, &origin, journal)?;
@@ -120,9 +121,7 @@ pub fn origin(source: &Source) -> Result<Origin, Box<Problem>> {
 fn no_note(name: &str, what: String) -> Box<Problem> {
     let title = format!("{name} does not say what was planned");
     let problem = Problem::error("settle-origin", title).help(what);
-    Box::new(
-        problem.help("plan the order again: the reports of an earlier version cannot be settled"),
-    )
+    Box::new(problem.help("plan the order again: reports of an earlier version cannot be settled"))
 }
 
 /// Copies of all files of a batch.

@@ -50,11 +50,11 @@ fn read_stock(texts: &Texts, workshop: &Workshop) -> Result<Stock, Refusal> {
     {
         return Ok(stock);
     }
-    let title = "the files would go beyond what they may hold";
+    let title = "the files would exceed their limits";
     problems.push(
         Problem::error("settle-limits", title)
-            .help("what is told above is of the files as they would be; they were not written")
-            .help("part what lies there over several names, or several shelves"),
+            .help("the messages above are about the files as they would be; nothing was written")
+            .help("split the stock over several names, or several shelves"),
     );
     Err(Refusal::Problems(problems))
 }

@@ -1,4 +1,4 @@
-//! What can befall a shelf, as the journal keeps it.
+//! What can happen to a shelf, as the journal keeps it.
 
 use super::pair::{Pair, Texts};
 use crate::stock::Counts;

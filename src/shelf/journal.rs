@@ -12,15 +12,15 @@ use crate::stock::Counts;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What to do with a journal that is broken.
-pub const FROM_A_COPY: &str = "take the journal from a copy";
+pub const FROM_A_COPY: &str = "restore the journal from a copy";
 /// What else to do, and what that costs.
-pub const BEGIN_ANEW: &str = "or move it away, and a new one begins with the files as they are: \
-                              nothing settled before can be taken back then, nor is it known as settled";
+pub const BEGIN_ANEW: &str = "or move it away: a new one starts from the files as they are, and \
+                              what was settled before is forgotten and cannot be undone";
 
 /// Most sheets of any entry: beyond the most of a file, and far from overflow.
 const MOST: u64 = 1_000_000_000;
 
-/// All that is known to have befallen a shelf.
+/// Every change to a shelf, as far as it is known.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Journal {
     entries: Vec<Entry>,
@@ -76,7 +76,7 @@ impl Journal {
         let text = SourceText::new(name, &text).line(number);
         let column = wrong.column.clamp(1, text.chars().count() + 1);
         let place = Place { file: name.into(), line: number, column, length: 0, text };
-        let problem = Problem::error("shelf-journal", format!("{name} is not as it was written"));
+        let problem = Problem::error("shelf-journal", format!("{name} was changed or damaged"));
         let problem = problem.at(Some(&place), wrong.expected);
         Box::new(problem.help(FROM_A_COPY).help(BEGIN_ANEW))
     }
@@ -110,18 +110,18 @@ impl Journal {
             return wrong(&format!("expected entry {number}"));
         }
         if entry.previous != self.last {
-            return wrong("the line before it was changed after it was written");
+            return wrong("the line before it was changed");
         }
         if entry.event.counts().any(|count| *count > MOST) {
-            return wrong(&format!("expected no count beyond {MOST}"));
+            return wrong(&format!("expected counts of at most {MOST}"));
         }
         if !self.takes_back(&entry.event) {
-            return wrong("expected the way back from an entry that was settled");
+            return wrong("expected the exact reverse of a settled entry");
         }
         let begins = matches!(entry.event, Event::Begun { .. });
         match begins == (number == 1) {
             true => Ok(entry),
-            false => wrong("a journal begins once, with its first line"),
+            false => wrong("a journal starts once, with its first line"),
         }
     }
 

@@ -39,7 +39,7 @@ pub struct Request {
 /// The shelf that it is settled against.
 #[derive(Clone, Copy, Debug)]
 pub struct Ground<'a> {
-    /// What befell it.
+    /// Every change to it.
     pub journal: &'a Journal,
     /// What is in its files.
     pub texts: &'a Texts,

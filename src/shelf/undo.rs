@@ -38,11 +38,11 @@ pub fn undo(
                     entry.number
                 ))
                 .help(format!(
-                    "`cardwright shelf rebuild --to {}` goes back to before it",
+                    "`cardwright shelf rebuild --to {}` goes back to before that",
                     entry.number - 1
                 )),
         };
-        return Err(problem.help("`cardwright shelf history` tells what was settled").into());
+        return Err(problem.help("`cardwright shelf history` lists what was settled").into());
     };
     let shift = settled.shift.reversed();
     match shift.after(texts) {
@@ -64,7 +64,7 @@ fn changed_since(batch: &str, entry: u64, journal: &Journal, texts: &Texts) -> P
     let mut problem = Problem::error("settle-undo", title);
     if !what.is_empty() {
         problem = problem.help(format!(
-            "{}: take the last one back first, or go back with `cardwright shelf rebuild --to`",
+            "{}: undo the last one first, or go back with `cardwright shelf rebuild --to`",
             listed(&what)
         ));
     }
@@ -73,8 +73,7 @@ fn changed_since(batch: &str, entry: u64, journal: &Journal, texts: &Texts) -> P
         for line in edits(journal, texts) {
             problem = problem.help(line);
         }
-        problem = problem
-            .help("`cardwright shelf rebuild` puts them back to what they were before the edit");
+        problem = problem.help("`cardwright shelf rebuild` undoes the edit");
     }
     problem
 }
@@ -102,7 +101,7 @@ pub fn differing_lines(old: &Texts, new: &Texts) -> Vec<String> {
     }
     if lines.len() > SHOWN {
         let more = lines.split_off(SHOWN - 1).len();
-        lines.push(format!("and {more} lines more"));
+        lines.push(format!("and {more} more lines"));
     }
     lines
 }

@@ -38,9 +38,9 @@ pub(super) fn check(
     let mut last = Problem::error("settle-unfit", title);
     let since = since(batch, ground.journal);
     if !since.is_empty() {
-        last = last.help(format!("since it was made, {}", listed(&since)));
+        last = last.help(format!("since it was planned, {}", listed(&since)));
     }
-    problems.push(last.help("plan the order again, or mend the files where they are wrong"));
+    problems.push(last.help("plan the order again, or correct the files"));
     Err(problems)
 }
 
@@ -54,8 +54,8 @@ struct Want {
 }
 
 fn gone(planned: &UsedSheet, want: Want) -> Problem {
-    Problem::error("settle-changed", format!("there is no `{}` on the shelf any more", planned.id))
-        .help(format!("the plan cuts {} of it", want.used))
+    Problem::error("settle-changed", format!("`{}` is gone from the shelf", planned.id))
+        .help(format!("the plan cuts {}", want.used))
 }
 
 fn difference(planned: &UsedSheet, sheet: &Sheet, want: Want, ground: &Ground) -> Option<Problem> {
@@ -66,24 +66,23 @@ fn difference(planned: &UsedSheet, sheet: &Sheet, want: Want, ground: &Ground) -
     };
     if (&planned.paper, planned.kind, size) != (&sheet.paper, sheet.kind, sheet.size) {
         return problem(
-            format!("`{}` is not what the plan cuts", planned.id),
+            format!("`{}` is not as planned", planned.id),
             format!("planned as {} of {}", style.size(size), planned.paper),
         );
     }
     let Want { used, bought, reserved } = want;
     let free = sheet.on_hand.saturating_sub(reserved);
     if bought > 0 && free != planned.on_hand {
-        let there = counted(free, "sheet");
         let found = problem(
-            format!("`{}`: the plan was made with {} at hand", planned.id, planned.on_hand),
-            format!("{there}; the plan buys {bought} and cuts {used}"),
+            format!("`{}`: planned with {} on hand, now {free}", planned.id, planned.on_hand),
+            format!("expected {}: the plan buys {bought} and cuts {used}", planned.on_hand),
         );
         let help = match free == planned.on_hand + bought {
             true => {
-                "if what was bought is counted here already, settle with `--counted`".to_owned()
+                "if you have already counted in what you bought, settle with `--counted`".to_owned()
             }
             false => {
-                "count what lies there, what was bought too, and settle with `--counted`".to_owned()
+                "count what you have, with what you bought, write it here and settle with `--counted`".to_owned()
             }
         };
         return found.map(|problem| problem.help(help));
@@ -91,14 +90,14 @@ fn difference(planned: &UsedSheet, sheet: &Sheet, want: Want, ground: &Ground) -
     if free + bought >= used {
         return None;
     }
-    let there = if reserved == 0 { "there" } else { "free" };
+    let there = if reserved == 0 { "on hand" } else { "free" };
     let found = problem(
-        format!("`{}`: the plan cuts {used}, and {} are {there}", planned.id, free + bought),
+        format!("not enough `{}`: the plan cuts {used}, {} {there}", planned.id, free + bought),
         format!("expected at least {}", used - bought + reserved),
     );
     found.map(|problem| match reserved {
         0 => problem,
-        _ => problem.help(format!("{reserved} are set aside for {}", holders(planned, ground))),
+        _ => problem.help(format!("set aside for {}: {reserved}", holders(planned, ground))),
     })
 }
 
@@ -109,7 +108,7 @@ fn holders(planned: &UsedSheet, ground: &Ground) -> String {
     listed(&holders.map(|(batch, _)| batch.as_str()).collect::<Vec<_>>())
 }
 
-/// What befell the shelf since the plan was made.
+/// What has changed on the shelf since the plan was made.
 fn since(batch: &Planned, journal: &Journal) -> Vec<String> {
     let later = journal.entries().iter().filter(|entry| entry.number > batch.entries);
     later.filter_map(|entry| told(&entry.event)).collect()
@@ -120,7 +119,7 @@ pub(super) fn told(event: &Event) -> Option<String> {
     match event {
         Event::Settled(settled) if settled.whole => Some(format!("{} was settled", settled.batch)),
         Event::Settled(settled) => Some(format!("{} was settled in part", settled.batch)),
-        Event::Undone { entry, .. } => Some(format!("entry {entry} was taken back")),
+        Event::Undone { entry, .. } => Some(format!("entry {entry} was undone")),
         Event::Rebuilt { .. } => Some("the shelf was rebuilt".to_owned()),
         Event::Edited(_) => Some("the files were edited".to_owned()),
         Event::Begun { .. }
@@ -140,9 +139,7 @@ pub(super) fn settled_already(batch: &Planned, journal: &Journal) -> Problem {
         }
         None => problem,
     };
-    problem
-        .help("`--undo` takes it back")
-        .help("an order that is made once more is planned once more first")
+    problem.help("to undo it, use `--undo`").help("to make the order again, plan it again first")
 }
 
 /// A part that the plan does not have.
@@ -155,14 +152,14 @@ pub(super) fn no_such_part(plan: &Plan, run: &str, count: u64, left: Option<u64>
             "settle-part",
             format!("{run} has {} left to settle, not {count}", counted(left, "sheet")),
         )
-        .help("count the sheets that are cut, at least 1"),
+        .help("give the number of sheets cut, at least 1"),
         None => {
             let runs: Vec<&str> = plan.runs.iter().map(|run| run.id.as_str()).collect();
             let known = match runs.as_slice() {
                 [first, .., last] => format!("its runs are {first} to {last}"),
                 other => format!("its runs are {}", listed(other)),
             };
-            Problem::error("settle-part", format!("{run} is no run of {}", plan.order)).help(known)
+            Problem::error("settle-part", format!("{} has no run {run}", plan.order)).help(known)
         }
     }
 }

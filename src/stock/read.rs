@@ -158,8 +158,8 @@ impl StockReader<'_> {
             let title = format!("two sheets or offcuts are called `{}`", cell.text());
             self.problems.push(
                 Problem::error("stock-sheet-doubled", title)
-                    .at(Some(&place), format!("the first stands in {first}"))
-                    .help("give each its own name, over both files"),
+                    .at(Some(&place), format!("first used in {first}"))
+                    .help("give each its own name, across both files"),
             );
             return None;
         }
@@ -209,11 +209,11 @@ impl StockReader<'_> {
         let currency = &self.workshop.currency;
         match currency.parse(cell.text()) {
             Ok(Money::ZERO) => {
-                let problem = Problem::warning("stock-price-free", "a price of 0");
+                let problem = Problem::warning("stock-price-free", "price is 0");
                 self.problems.push(
                     problem
-                        .at(Some(&cell.place()), "read as: any number of packs for nothing")
-                        .help("leave the cell blank where the sheet cannot be bought"),
+                        .at(Some(&cell.place()), "read as: as many packs as you like, for nothing")
+                        .help("leave the cell blank if you cannot buy more"),
                 );
                 Some(Money::ZERO)
             }
@@ -252,7 +252,7 @@ impl StockReader<'_> {
             self.problems.push(
                 misread
                     .problem("is not a weight", expected)
-                    .help("at most three decimals; leave it blank where it is not known"),
+                    .help("write at most three decimals; leave it blank if you do not know it"),
             );
         }
         gsm
@@ -271,10 +271,10 @@ impl StockReader<'_> {
 /// A back that has its up where the foot of the face is, although the face has neither.
 fn tumbled(face: Print, place: &Place) -> Problem {
     let read = words::print(face, Back::OneWay);
-    Problem::warning("stock-print-tumbled", "the back is tumbled, and the face has no up")
+    Problem::warning("stock-print-tumbled", "the back is tumbled, but the face has no up")
         .at(Some(place), format!("read as {read}: the back has an up"))
         .help(format!(
-            "write `{read}`; or `one-way/tumbled` where the face has an up, at the other edge"
+            "write `{read}`; or `one-way/tumbled` if the face has an up, at the other edge"
         ))
 }
 
@@ -292,7 +292,7 @@ fn check_offcut_papers(full: &[Sheet], saved: &[Sheet], problems: &mut Problems)
         problems.push(
             Problem::warning("stock-paper", format!("no full sheet of paper `{paper}`"))
                 .at(offcut.place.as_ref(), format!("did you mean `{near}`?"))
-                .help("an offcut is used for the paper it names, letter by letter"),
+                .help("an offcut is used only for the paper it names, letter by letter"),
         );
     }
 }

@@ -78,7 +78,7 @@ fn no_header(table: &Table, wanted: &[KnownColumn]) -> Problem {
     let place = table.spots(0).first().map(|spot| table.place(*spot));
     Problem::error("table-header", "the first line does not name the columns")
         .at(place.as_ref(), format!("expected columns such as {}", listed(&needed(wanted))))
-        .help("put a line with the names of the columns above the rows")
+        .help("put a line with the column names above the rows")
 }
 
 fn tell_doubled_and_unknown(
@@ -103,11 +103,11 @@ fn tell_doubled_and_unknown(
                 Some(near) => problem.at(Some(&place), format!("did you mean `{near}`?")),
                 None => problem
                     .at(Some(&place), "not read")
-                    .help(format!("known columns are {}", listed(&known().collect::<Vec<_>>()))),
+                    .help(format!("known columns: {}", listed(&known().collect::<Vec<_>>()))),
             });
         } else if names[..index].contains(name) {
             problems.push(
-                Problem::error("table-column-doubled", format!("column `{shown}` stands twice"))
+                Problem::error("table-column-doubled", format!("column `{shown}` appears twice"))
                     .at(Some(&place), "expected each column once")
                     .help("rename or delete one of them"),
             );
@@ -138,7 +138,7 @@ fn tell_missing(
     });
     problems.push(
         Problem::error("table-column-missing", format!("no {noun} {}", listed(&missing)))
-            .at(place.as_ref(), format!("expected {noun} {} too", listed(&missing)))
-            .help(format!("the columns needed are {}", listed(&needed(wanted)))),
+            .at(place.as_ref(), format!("expected {noun} {}", listed(&missing)))
+            .help(format!("needed columns: {}", listed(&needed(wanted)))),
     );
 }

@@ -89,8 +89,8 @@ pub fn read(file_name: &str, bytes: &[u8], problems: &mut Problems) -> Option<Ta
     let table = records::read(text, source, problems);
     if table.rows.is_empty() {
         problems.push(
-            Problem::error("table-empty", format!("{file_name} has no lines to read"))
-                .help("the first line names the columns, separated by commas"),
+            Problem::error("table-empty", format!("{file_name} has nothing to read"))
+                .help("the first line names the columns, with commas between them"),
         );
         return None;
     }

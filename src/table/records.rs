@@ -143,16 +143,16 @@ impl<'a> Records<'a> {
         let own = own.map_or("commas", |(_, name)| name);
         let more = match rows - 1 {
             0 => String::new(),
-            more => format!(", here and in {} more", counted(more, "row")),
+            more => format!(", here and in {}", counted(more, "more row")),
         };
-        let title = format!("a row separated by {name} below a header separated by {own}");
+        let title = format!("a row with {name} below a header with {own}");
         Some(
             Problem::error("table-separator", title)
                 .at(
                     Some(&self.table.place(spot)),
                     format!("expected {own} between the cells{more}"),
                 )
-                .help("separate all lines alike, those of the header and of the rows"),
+                .help("use the same separator in all lines"),
         )
     }
 
@@ -167,7 +167,7 @@ impl<'a> Records<'a> {
                 problems.push(
                     Problem::warning("table-comment", "a comment that could be a row")
                         .at(Some(&place), "not read, because it begins with #")
-                        .help("a row: put its first cell in quotes; a comment: put a space behind the #"),
+                        .help("if it is a row, put its first cell in quotes; if a comment, put a space after the #"),
                 );
             }
         });
@@ -254,7 +254,7 @@ impl<'a> Records<'a> {
 fn too_long(place: &Place) -> Problem {
     Problem::error("table-cell-long", "a cell is too long")
         .at(Some(place), format!("expected at most {LONGEST_CELL} characters"))
-        .help("write less; or look whether a quote before it should have been closed")
+        .help("shorten it, or check whether a quote before it was not closed")
 }
 
 /// A cell beyond the header's last, or beyond the most columns in the header itself.
@@ -262,8 +262,8 @@ fn overlong(header: usize, place: &Place) -> Problem {
     match header {
         0 => Problem::error("table-header", "the header has too many columns")
             .at(Some(place), format!("expected at most {MOST_COLUMNS} columns")),
-        _ => Problem::error("table-row", "row is longer than the header")
-            .at(Some(place), format!("the header names {}", counted(header as u64, "column")))
+        _ => Problem::error("table-row", "a row is longer than the header")
+            .at(Some(place), format!("the header has {}", counted(header as u64, "column")))
             .help("put quotes around a cell that holds a comma, semicolon or tab itself"),
     }
 }
@@ -288,12 +288,14 @@ impl Field<'_> {
     /// A quote that never closes, or text behind the one that does.
     fn quote_problem(&self, place: &Place) -> Option<Problem> {
         let (title, label) = match self.behind_quotes() {
-            None => ("a quoted cell never ends", "the quote that opens here has no end"),
+            None => ("a quoted cell never ends", "the quote that opens here is never closed"),
             Some(behind) if behind.trim().is_empty() => return None,
-            Some(_) => ("text behind a closing quote", "expected the cell to end at the quote"),
+            Some(_) => ("text after a closing quote", "expected the cell to end at the quote"),
         };
-        Some(Problem::error("table-quote", title).at(Some(place), label).help(
-            "inside a quoted cell, an inch mark or quote is written twice: \"8 1/2\"\" wide\"",
-        ))
+        Some(
+            Problem::error("table-quote", title).at(Some(place), label).help(
+                "inside a quoted cell, write an inch mark or quote twice: \"8 1/2\"\" wide\"",
+            ),
+        )
     }
 }

@@ -31,7 +31,7 @@ fn binary(file: &str, bytes: &[u8]) -> Problem {
     match bytes.starts_with(b"PK\x03\x04") {
         true => problem
             .help("it looks like a spreadsheet's own format: save it from there as CSV in UTF-8"),
-        false => problem.help("a table is a CSV file: text with a line a row, saved in UTF-8"),
+        false => problem.help("a table is plain text, one row a line: save it as CSV in UTF-8"),
     }
 }
 

@@ -38,6 +38,7 @@ impl Workshop {
             grain: GrainRule::Prefer,
             envelope: EnvelopeRules::usual(unit),
             rates: Rates::default(),
+            has_rates: false,
             post: Post { rules: "usps".to_owned(), prices: Vec::new() },
             formats: OwnFormats::default(),
         }

@@ -113,9 +113,9 @@ impl Reader<'_> {
             let alike = |(other, _): &(String, T)| plain(other) == plain(key);
             if !is_name(key) || named.iter().any(alike) {
                 self.problems.push(
-                    Problem::error("workshop-format", format!("{name} is no name for a format"))
-                        .at(Some(&place), "expected a name of its own that begins with a letter")
-                        .help("it must not read as a size, nor stand there twice"),
+                    Problem::error("workshop-format", format!("{name} is not a name for a format"))
+                        .at(Some(&place), "expected its own name, beginning with a letter")
+                        .help("it must not look like a size, nor appear twice"),
                 );
                 continue;
             }
@@ -139,9 +139,7 @@ impl Reader<'_> {
         let misread = Misread { code: "workshop-size", name, place: Some(place) };
         let problem = match Size::parse(text, self.unit) {
             Some(Ok(size)) if size.is_positive() => return Some(size),
-            Some(Ok(_)) => {
-                misread.problem("has a side of no length", "expected two lengths above zero")
-            }
+            Some(Ok(_)) => misread.problem("has a side of 0", "expected two lengths above zero"),
             Some(Err((axis, error))) => {
                 let side = if axis == Axis::Width { "width" } else { "height" };
                 let name = format!("the {side} of {name}");
@@ -323,9 +321,8 @@ impl Reader<'_> {
         let currency = Currency::new(&written.text);
         if currency.is_none() {
             let expected = "expected three capital letters of ISO 4217, such as USD";
-            self.problems.push(
-                written.misread("workshop-word").problem("is not the code of a currency", expected),
-            );
+            self.problems
+                .push(written.misread("workshop-word").problem("is not a currency code", expected));
         }
         currency
     }

@@ -34,6 +34,8 @@ pub struct Workshop {
     pub envelope: EnvelopeRules,
     /// What work costs.
     pub rates: Rates,
+    /// Whether the file says what an hour, overhead or margin come to: else nobody asked for a price.
+    pub has_rates: bool,
     /// Whose rules for letters, and what they cost.
     pub post: Post,
     /// Formats beside those of the trade.

@@ -21,7 +21,7 @@ pub fn read(file: &str, bytes: &[u8], problems: &mut Problems) -> Workshop {
     if bytes.len() > LARGEST {
         problems.push(
             Problem::error("workshop-large", format!("{file} is larger than 1 MiB"))
-                .help("a bench needs a few lines: check that it is the right file"),
+                .help("it needs a few lines: check that it is the right file"),
         );
         return workshop;
     }
@@ -35,7 +35,7 @@ pub fn read(file: &str, bytes: &[u8], problems: &mut Problems) -> Workshop {
         }
         _ => found.push(
             Problem::error("workshop-encoding", format!("{file} is not a text file in UTF-8"))
-                .help("it is a TOML file: text with a line a key, such as unit = \"in\""),
+                .help("it is plain text, one key a line, such as unit = \"in\""),
         ),
     }
     problems.append(found);
@@ -78,7 +78,7 @@ fn syntax(error: &toml::de::Error, source: &SourceText) -> Problem {
     let place = error.span().map(|span| source.place(span));
     Problem::error("workshop-syntax", format!("not TOML: {}", error.message()))
         .at(place.as_ref(), "not understood from here")
-        .help("a line is `key = value`; text and lengths with a unit stand in quotes: knife = \"15 in\"")
+        .help("a line is `key = value`; put text and lengths with a unit in quotes: knife = \"15 in\"")
 }
 
 /// The classes of these rules, as words; those of all where the rules are mistaken.
@@ -143,7 +143,7 @@ impl Reader<'_> {
                     "trimmer.lift and trimmer.lift_thickness are both given",
                 )
                 .at(second.as_ref(), "expected one of the two")
-                .help("lift counts sheets a stroke, lift_thickness measures them"),
+                .help("lift counts the sheets cut at once, lift_thickness measures them"),
             );
         }
         sheets.or(thickness)
@@ -209,11 +209,14 @@ impl Reader<'_> {
 
     fn rates(&mut self, section: &mut TomlTable<'_>, workshop: &mut Workshop) {
         let labour = self.money(section, "labour_per_hour", &workshop.currency);
+        let overhead = self.percent(section, "overhead_percent", 1000);
+        // A margin is part of the price, so it stays below all of it.
+        let margin = self.percent(section, "margin_percent", 99);
+        workshop.has_rates = labour.is_some() || overhead.is_some() || margin.is_some();
         let rates = &mut workshop.rates;
         set(&mut rates.labour_per_hour, labour);
-        set(&mut rates.overhead_percent, self.percent(section, "overhead_percent", 1000));
-        // A margin is part of the price, so it stays below all of it.
-        set(&mut rates.margin_percent, self.percent(section, "margin_percent", 99));
+        set(&mut rates.overhead_percent, overhead);
+        set(&mut rates.margin_percent, margin);
         set(&mut rates.hours_per_day, self.count(section, "hours_per_day", 1..=24));
         let days = self.count(section, "days_per_week", 1..=7);
         set(&mut rates.days_per_week, days.map(|days| days as u8));
@@ -260,7 +263,7 @@ impl Reader<'_> {
                     let title = format!("two prices for a {class} of this weight");
                     self.problems.push(
                         Problem::error("workshop-doubled", title)
-                            .at(place.as_ref(), "expected one price up to each weight"),
+                            .at(place.as_ref(), "expected one price for each weight"),
                     );
                 }
                 workshop.post.prices.push(Postage { class: class.to_owned(), up_to, price });

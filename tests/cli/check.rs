@@ -32,6 +32,18 @@ fn mistakes_of_all_files_are_told_at_once() {
     assert!(err.ends_with("\n\n3 errors\n"), "{err}");
 }
 
+/// Earlier versions called the card itself a base; what they planned is still checked and settled.
+#[test]
+fn a_plan_with_cards_called_bases_is_sound() {
+    let call = Call::of_the_wedding("check reports/wedding/plan.json");
+    call.home.done("plan orders/wedding.csv --quiet");
+    let plan = call.home.text("reports/wedding/plan.json");
+    assert!(plan.contains("invitation.card") && !plan.contains("invitation.base"));
+    call.home.put("reports/wedding/plan.json", plan.replace(".card", ".base"));
+    assert!(checked(&call).starts_with("1 plan: no mistakes\n"));
+    call.home.done("settle reports/wedding");
+}
+
 /// A warning is told and is no mistake.
 #[test]
 fn a_warning_spoils_nothing() {
@@ -71,16 +83,16 @@ fn a_plan_is_good_until_it_is_changed() {
         "1 plan: no mistakes\n\nreports/spring/plan.json\n  \
          Judged by  its own order, stock and bench, kept in origin.json\n  \
          Checked    every cut, count, area and sum\n  \
-         Proven     all 2 bounds on money and paper; all 2 are reached\n  \
-         Not seen   how often the gauge is set (at most once a cut)\n"
+         Proven     all 2 limits on money and paper; all 2 are reached\n  \
+         Not seen   the number of gauge settings (at most one a cut)\n"
     );
     let plan = call.home.text("reports/spring/plan.json");
     let changed = plan.replacen("\"need\": 12", "\"need\": 99", 1);
     assert_ne!(plan, changed);
     call.home.put("reports/spring/plan.json", changed);
     assert!(call.ends_with(1).starts_with(
-        "error[plan-fault]: reports/spring/plan.json: piece `tag.base` differs from the bill in its \
-         need\n"
+        "error[plan-fault]: reports/spring/plan.json: piece `tag.card` differs from the order in \
+         `need`\n"
     ));
 }
 
@@ -117,11 +129,11 @@ fn a_plan_is_judged_by_its_own_bench_or_the_one_that_is_named() {
     let out = call.home.done("check alone.json --workshop orders/workshop.toml").out;
     for said in [
         "  Judged by  what it records itself, and the bench orders/workshop.toml\n",
-        "whether these are the order's pieces, sizes, scores and counts, whether this paper is at hand, ",
+        "the order (pieces, sizes, score lines, counts), the stock (what is on hand, prices), ",
     ] {
         assert!(out.contains(said), "{said}: {out}");
     }
     let alone = call.home.run("check alone.json");
     assert_eq!(alone.code, Some(1));
-    assert!(alone.err.contains("= help: it was judged by a bench of defaults: "), "{}", alone.err);
+    assert!(alone.err.contains("= help: it was checked with the default bench: "), "{}", alone.err);
 }

@@ -75,7 +75,7 @@ fn a_folder_of_something_else_is_left_alone() {
     let call = Call::of_tags("plan spring.csv --out photos").file("photos/a.jpg", "mine");
     assert_eq!(
         call.refused().lines().last(),
-        Some(" = help: name another folder with --out, or move what is there away")
+        Some(" = help: name another folder with --out, or move away what is there")
     );
     assert_eq!(listing(&call.home.path("photos")), ["a.jpg"]);
 }

@@ -101,7 +101,7 @@ fn deep_plans_and_benches_are_messages() {
     );
     for plan in [plan, "[".repeat(1_000_000), "{\"a\":".repeat(1_000_000)] {
         let err = Call::of_tags("check plan.json").file("plan.json", plan).ends_with(1);
-        assert!(err.starts_with("error[plan-unreadable]: plan.json is no plan\n"), "{err}");
+        assert!(err.starts_with("error[plan-unreadable]: plan.json is not a plan\n"), "{err}");
         assert!(err.len() < 2000, "{} bytes", err.len());
     }
     for bench in [

@@ -44,11 +44,11 @@ fn the_best_plan_so_far_is_written_whole() {
     assert_eq!(answer.code, Some(130), "{}", answer.err);
     assert_eq!(
         answer.err,
-        "\nstopping; Ctrl-C once more ends at once\n\
-         stopped by Ctrl-C: the best plan until then is written\n"
+        "\nstopping; press Ctrl-C again to end at once\n\
+         stopped by Ctrl-C: the best plan found so far is written\n"
     );
     assert!(answer.out.starts_with("many: all "), "{}", answer.out);
-    assert!(answer.out.contains("may exist"), "{}", answer.out);
+    assert!(answer.out.contains("Not proven: at most "), "{}", answer.out);
     let judged = call.home.done("check reports/many/plan.json");
     assert!(judged.out.starts_with("1 plan: no mistakes\n"), "{}", judged.out);
     call.home.put("few.csv", "line,card,count,paper\ntag,2 x 3,12,fern\n");
@@ -86,7 +86,7 @@ fn a_limit_ends_planning_with_what_there_is() {
     let output = ended.recv_timeout(Duration::from_secs(120)).expect("it ends").unwrap();
     let answer = Answer::of(output);
     assert_eq!((answer.code, answer.err.as_str()), (Some(0), ""));
-    assert!(answer.out.contains("may exist"), "{}", answer.out);
+    assert!(answer.out.contains("Not proven: at most "), "{}", answer.out);
     call.home.done("check reports/many/plan.json");
 }
 
@@ -108,6 +108,6 @@ fn the_second_ends_at_once_and_leaves_no_half() {
     let answer = Answer::of(child.wait_with_output().unwrap());
     assert!(start.elapsed() < Duration::from_secs(10));
     assert_eq!((answer.code, answer.out.as_str()), (Some(130), ""));
-    assert_eq!(err, "\nstopping; Ctrl-C once more ends at once\n");
+    assert_eq!(err, "\nstopping; press Ctrl-C again to end at once\n");
     assert_eq!(call.names(), before);
 }

@@ -18,7 +18,7 @@ fn a_binary_file_is_no_order() {
     assert_eq!(
         Call::of_tags("plan spring.csv").file("spring.csv", bytes).ends_with(1),
         "error[table-binary]: spring.csv is not a text file\n |\n\
-         \x20= help: a table is a CSV file: text with a line a row, saved in UTF-8\n"
+         \x20= help: a table is plain text, one row a line: save it as CSV in UTF-8\n"
     );
 }
 
@@ -39,7 +39,7 @@ fn a_hundred_thousand_mistakes_are_told_in_short() {
     let call = Call::of_tags("plan spring.csv").file("spring.csv", lines(100_000, "some"));
     let err = call.ends_with(1);
     assert!(err.ends_with("\n\n51 errors\n"), "{err}");
-    assert!(err.contains("error[more-problems]: and 99950 mistakes more in spring.csv\n"), "{err}");
+    assert!(err.contains("error[more-problems]: and 99950 more mistakes in spring.csv\n"), "{err}");
 }
 
 /// What cannot be made of what there is, is told in short too.

@@ -9,6 +9,7 @@ mod hostile;
 mod interrupt;
 mod large;
 mod limits;
+mod meanings;
 mod narrow;
 mod new;
 mod scripts;
@@ -17,7 +18,7 @@ mod sizes;
 mod streams;
 mod watch;
 
-use crate::program::{Answer, Home, listing};
+use crate::program::{Answer, Home, commands, listing};
 use std::fs;
 use std::process::Command;
 
@@ -97,12 +98,39 @@ fn help_has_an_example() {
     }
 }
 
+/// Who types the name alone is told what to do first, and it works.
+#[test]
+fn the_name_alone_says_what_to_do_first() {
+    let call = Call::new("");
+    let page = call.refused();
+    let lines: Vec<&str> = page.lines().collect();
+    assert_eq!(
+        lines[..8],
+        [
+            "Plans batches of handmade cards: what to cut, from which sheets, in what order.",
+            "",
+            "To start:",
+            "",
+            "  cardwright new cards             makes a small workshop in the folder cards",
+            "  cardwright plan cards/cards.csv  plans its order",
+            "  reports/cards/schedule.html      is the schedule: open it, and cut by it",
+            "",
+        ]
+    );
+    for command in commands() {
+        assert!(page.contains(&format!("\n  {command} ")), "{command}: {page}");
+    }
+    call.home.done("new cards");
+    call.home.done("plan cards/cards.csv");
+    assert!(call.home.path("reports/cards/schedule.html").is_file());
+}
+
 #[test]
 fn an_order_that_is_not_there() {
     assert_eq!(
         Call::new("plan spring.csv").file("sheets.csv", "").refused(),
         "error[file-missing]: there is no spring.csv\n |\n\
-         \x20= help: check the spelling, and in which folder you are\n"
+         \x20= help: check the spelling, and which folder you are in\n"
     );
 }
 
@@ -111,8 +139,8 @@ fn sheets_that_are_not_there() {
     assert_eq!(
         Call::new("plan orders/spring.csv").file("orders/spring.csv", "").refused(),
         "error[file-missing]: there is no orders/sheets.csv\n |\n\
-         \x20= help: sheets.csv lists the paper you have or can buy: write one beside the order\n\
-         \x20= help: or say with --sheets where it is\n"
+         \x20= help: sheets.csv lists the paper you have or can buy: put one there\n\
+         \x20= help: or name it with --sheets\n"
     );
 }
 
@@ -121,7 +149,7 @@ fn a_folder_for_an_order() {
     assert_eq!(
         Call::new("plan orders").file("orders/spring.csv", "").file("sheets.csv", "").refused(),
         "error[file-folder]: orders is a folder, not a file\n |\n\
-         \x20= help: name the file in it\n"
+         \x20= help: name a file in it\n"
     );
 }
 

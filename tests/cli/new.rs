@@ -3,10 +3,23 @@
 use super::*;
 
 #[test]
-fn a_new_workshop_plans_at_once() {
+fn a_new_workshop_is_ready_to_plan() {
     let home = Home::new();
-    let out = home.done("new mine").out;
-    assert!(out.ends_with("\nnext: cardwright plan mine/cards.csv\n"), "{out}");
+    assert_eq!(
+        home.done("new mine").out,
+        "\
+mine is a small workshop, ready to plan:
+
+  mine/cards.csv      the order: which cards, and how many
+  mine/sheets.csv     your paper: the sheets you have or can buy
+  mine/workshop.toml  your bench: trimmer, spares, rates
+  mine/offcuts.csv    your drawer: the offcuts to use first
+
+Open the first three, and write in your own. Then plan:
+
+  cardwright plan mine/cards.csv
+"
+    );
     assert_eq!(
         listing(&home.path("mine")),
         ["cards.csv", "offcuts.csv", "sheets.csv", "workshop.toml"]
@@ -22,7 +35,7 @@ fn a_new_workshop_plans_at_once() {
 }
 
 #[test]
-fn a_new_workshop_in_millimetres_plans_at_once() {
+fn a_new_workshop_in_millimetres_is_ready_to_plan() {
     let home = Home::new();
     home.done("new mine --unit mm");
     let answer = home.run("plan mine/cards.csv");
@@ -33,12 +46,29 @@ fn a_new_workshop_in_millimetres_plans_at_once() {
     home.done("settle reports/cards");
 }
 
+/// What is told to be typed can be typed, from the same place.
+#[cfg(unix)]
+#[test]
+fn the_command_is_told_as_it_is_typed() {
+    let home = Home::new();
+    let mut command = home.command("new");
+    let answer = Answer::of(command.arg("my cards/may's").output().unwrap());
+    assert_eq!((answer.code, answer.err.as_str()), (Some(0), ""));
+    let typed = answer.out.lines().last().unwrap().trim();
+    assert_eq!(typed, r"cardwright plan 'my cards/may'\''s/cards.csv'");
+    let line = typed.replacen("cardwright", "\"$0\"", 1);
+    let mut shell = Command::new("sh");
+    shell.args(["-c", &line, env!("CARGO_BIN_EXE_cardwright")]).current_dir(home.path(""));
+    let answer = Answer::of(shell.output().unwrap());
+    assert_eq!((answer.code, answer.err.as_str()), (Some(0), ""));
+}
+
 #[test]
 fn a_folder_with_something_in_it_is_left_alone() {
     let call = Call::new("new mine").file("mine/a.jpg", "mine");
     assert_eq!(
         call.refused(),
-        "error: mine is there already and not empty\n = help: name a folder that is not there yet\n"
+        "error: mine is not empty\n = help: name a folder that is new or empty\n"
     );
     assert_eq!(listing(&call.home.path("mine")), ["a.jpg"]);
 }

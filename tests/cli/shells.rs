@@ -31,16 +31,50 @@ fn every_shell_gets_all_commands() {
     }
 }
 
-/// Bash is asked what may follow `cardwright plan --wa`, as when Tab is pressed.
+/// Bash is asked what may follow `cardwright plan --wa` and the like, as when Tab is pressed.
 #[test]
-fn bash_completes_an_option() {
+fn bash_completes_options_and_names() {
     let script = Home::new().done("completion bash").out;
     let Some((sound, said)) = fed("bash", &["-n"], &script) else { return };
     assert!(sound && said.is_empty(), "{said}");
-    let typed = "\nCOMP_WORDS=(cardwright plan --wa); COMP_CWORD=2\n\
-                 _cardwright cardwright --wa plan; echo \"${COMPREPLY[*]}\"\n";
-    let (_, said) = fed("bash", &[], &(script + typed)).unwrap();
-    assert_eq!(said.trim(), "--watch");
+    for (command, word, expected) in [
+        ("plan", "--wa", "--watch"),
+        ("sizes", "bookm", "bookmark"),
+        ("sizes", "DL", "DL"),
+        ("sizes", "pap", "papers"),
+        ("explain", "order-cou", "order-count"),
+        // Bash itself goes on with the files that are there.
+        ("plan", "orders/we", ""),
+        ("settle", "reports/we", ""),
+    ] {
+        let typed = format!(
+            "\nCOMP_WORDS=(cardwright {command} {word}); COMP_CWORD=2\n\
+             _cardwright cardwright {word} {command}; echo \"${{COMPREPLY[*]}}\"\n"
+        );
+        let (_, said) = fed("bash", &[], &(script.clone() + &typed)).unwrap();
+        assert_eq!(said.trim(), expected, "{command} {word}");
+    }
+    assert!(script.contains("-o default cardwright"), "{script}");
+}
+
+/// Zsh is told where a file is meant, and where a folder.
+#[test]
+fn files_and_folders_are_told_apart() {
+    let script = Home::new().done("completion zsh").out;
+    for (argument, completed) in [
+        ("orders -- ", "_files"),
+        ("report -- ", "_files -/"),
+        ("--out=", "_files -/"),
+        ("--sheets=", "_files"),
+        ("--offcuts=", "_files"),
+        ("--workshop=", "_files"),
+    ] {
+        let mut lines = script.lines().filter(|line| line.contains(argument)).peekable();
+        assert!(lines.peek().is_some(), "{argument}");
+        for line in lines {
+            assert!(line.ends_with(&format!(":{completed}' \\")), "{argument}: {line}");
+        }
+    }
 }
 
 /// Of the manual's form (man(7), groff): a title line, sections, and no empty page.

@@ -51,6 +51,6 @@ fn formats_of_ones_own_are_shown() {
 fn a_name_that_is_none_is_refused_with_the_nearest() {
     assert_eq!(
         Call::new("sizes bokmark").refused(),
-        "error: there is no format \"bokmark\", and it is no size\n = help: did you mean bookmark?\n"
+        "error: there is no format \"bokmark\", and it is not a size\n = help: did you mean bookmark?\n"
     );
 }

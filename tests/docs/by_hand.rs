@@ -181,9 +181,9 @@ fn the_table_of_the_lesson_holds_what_both_come_to() {
     let expected = [
         row("sheets cut up", &|sums| sums.sheets.to_string()),
         row("spent on packs", &|sums| money(sums.spend)),
-        row("worth of the offcuts kept", &|sums| money(sums.kept)),
-        row("strokes of the knife", &|sums| sums.strokes.to_string()),
-        row("settings of the gauge", &|sums| sums.settings.to_string()),
+        row("worth of the offcuts saved", &|sums| money(sums.kept)),
+        row("cuts", &|sums| sums.strokes.to_string()),
+        row("gauge settings", &|sums| sums.settings.to_string()),
     ];
     let page = Page::read("examples/by-hand/README.md");
     assert_eq!(page.table("What each way costs", "what"), expected);

@@ -31,7 +31,7 @@ const WALK: &str = "Ten minutes to your own order";
 
 #[test]
 fn the_part_that_is_settled_is_there() {
-    let text = std::fs::read_to_string(project("README.md")).unwrap();
+    let text = std::fs::read_to_string(project("orders/README.md")).unwrap();
     let part =
         text.split('`').find(|it| it.starts_with("settle reports/wedding --partly")).unwrap();
     let home = Home::with(&["orders", "reports"]);
@@ -40,7 +40,7 @@ fn the_part_that_is_settled_is_there() {
     assert!(help.contains(part), "{help}");
 }
 
-/// Runs the commands of a page from the top, each in a copy of the project's folders, and gives how
+/// Runs the commands of a page from the top, those of a block in a copy of the project's folders, and gives how
 /// many there were. A block marked `text` is what the command before it prints.
 fn run_commands(page: &Page) -> usize {
     let (mut count, mut said) = (0, None);
@@ -57,9 +57,10 @@ fn run_commands(page: &Page) -> usize {
         {
             continue;
         }
+        let home = Home::with(&["orders", "examples", "reports"]);
         for line in &fence.lines {
             if let Some(arguments) = line.strip_prefix(CARGO) {
-                said = Some(Home::with(&["orders", "examples", "reports"]).done(arguments).out);
+                said = Some(home.done(arguments).out);
                 count += 1;
             } else if !line.starts_with("cardwright ") {
                 let command = line.split('#').next().unwrap_or(line).trim();

@@ -6,16 +6,37 @@ use cardwright::measure::{Length, LengthStyle, Unit};
 use serde_json::Value;
 use std::collections::BTreeMap;
 
-/// The plan of an order of `examples/` after a change of its files: of what, what, and what instead.
-fn plan(order: &str, changes: &[(&str, &str, &str)]) -> Value {
+/// A change of a file of `examples/`: of which, what, and what instead.
+type Change<'a> = (&'a str, &'a str, &'a str);
+
+/// The lessons after a change of their files.
+fn changed(changes: &[Change]) -> Home {
     let home = Home::with(&["examples"]);
     for (file, before, after) in changes {
         let (name, text) = (format!("examples/{file}"), home.text(&format!("examples/{file}")));
         assert!(text.contains(before), "{name} does not say {before}");
         home.put(&name, text.replace(before, after));
     }
-    let answer = home.done(&format!("plan examples/{order} --json"));
+    home
+}
+
+/// The plan of an order after such a change.
+fn plan(order: &str, changes: &[Change]) -> Value {
+    let answer = changed(changes).done(&format!("plan examples/{order} --json"));
     serde_json::from_str(&answer.out).unwrap()
+}
+
+/// What the program says where it refuses something, which has to be on the page of the lesson word for word.
+fn refused_as_told(home: &Home, command: &str, code: &str, lesson: &str) -> String {
+    let answer = home.run(command);
+    assert_eq!(answer.code, Some(1), "{}", answer.err);
+    let head = format!("error[{code}]: ");
+    let title = answer.err.lines().find_map(|line| line.strip_prefix(&head));
+    let title = title.unwrap_or_else(|| panic!("{}", answer.err));
+    let page = Page::read(&format!("examples/{lesson}/README.md")).text;
+    let lines = page.lines().filter_map(|line| line.strip_prefix("> "));
+    assert!(lines.collect::<Vec<_>>().join(" ").contains(title), "{lesson}: {title}");
+    answer.err
 }
 
 /// Sheets of a paper that are bought.
@@ -28,6 +49,91 @@ fn packs(plan: &Value) -> Vec<(&str, u64)> {
 
 fn count(plan: &Value, list: &str) -> usize {
     plan[list].as_array().unwrap().len()
+}
+
+#[test]
+fn the_afternoon_cuts_its_three_odd_sheets() {
+    let plan = plan("afternoon/tea.csv", &[]);
+    assert_eq!((packs(&plan), &plan["totals"]["sheets_used"]), (vec![], &3.into()));
+}
+
+/// Who writes the open size, has it doubled once more.
+#[test]
+fn the_afternoon_with_open_sizes_is_refused_as_told() {
+    let home = changed(&[("afternoon/tea.csv", "place,3 1/2 x 2,", "place,3 1/2 x 4,")]);
+    let plan = "plan examples/afternoon/tea.csv";
+    refused_as_told(&home, plan, "program-stock-short", "afternoon");
+}
+
+#[test]
+fn the_afternoon_with_a_spare_says_what_would_do() {
+    let home = changed(&[("afternoon/workshop.toml", "at_least = 0", "at_least = 1")]);
+    let answer = home.run("plan examples/afternoon/tea.csv");
+    assert!(answer.err.contains("1 more of `heather-odd`"), "{}", answer.err);
+}
+
+#[test]
+fn the_wedding_from_the_shelf_buys_nothing_and_uses_the_drawer() {
+    let plan = plan("on-the-shelf/harbour.csv", &[]);
+    assert_eq!(packs(&plan), []);
+    let sheets = plan["sheets"].as_array().unwrap();
+    let strips = sheets.iter().find(|it| it["id"] == "brook-hen-01").unwrap();
+    assert_eq!(strips["used"], 8);
+}
+
+#[test]
+fn the_wedding_from_the_shelf_needs_large_paper_for_envelopes_as_told() {
+    let home = changed(&[("on-the-shelf/harbour.csv", "brook,dove", "brook,brook")]);
+    let plan = "plan examples/on-the-shelf/harbour.csv";
+    refused_as_told(&home, plan, "piece-too-large", "on-the-shelf");
+    let home = changed(&[("on-the-shelf/harbour.csv", "side,40,", "side,48,")]);
+    let err = home.run(plan).err;
+    assert!(err.contains("of `dove-12`") && err.contains("of `thistle-12`"), "{err}");
+}
+
+/// Two markets, planned and cut.
+fn after_summer() -> Home {
+    let home = Home::with(&["examples"]);
+    for market in ["spring", "summer"] {
+        home.done(&format!("plan examples/markets/{market}.csv --quiet"));
+        home.done(&format!("settle reports/{market}"));
+    }
+    home
+}
+
+#[test]
+fn autumn_is_cut_from_the_drawer_as_told() {
+    let home = after_summer();
+    let tags = |count: &str| {
+        let file = "examples/markets/autumn.csv";
+        home.put(
+            file,
+            format!("line,card,fold,count,paper\ntag,1 1/4 x 3,flat,{count},flint|petal\n"),
+        );
+        let plan = home.done(&format!("plan {file} --json")).out;
+        let plan: Value = serde_json::from_str(&plan).unwrap();
+        assert_eq!(packs(&plan), []);
+        let full = plan["sheets"].as_array().unwrap().iter().filter(|it| it["kind"] == "sheet");
+        full.map(|it| it["used"].as_u64().unwrap()).sum::<u64>()
+    };
+    assert_eq!(["60", "120", "200"].map(tags), [0, 0, 1]);
+}
+
+#[test]
+fn a_market_that_was_planned_too_early_is_refused_as_told() {
+    let home = Home::with(&["examples"]);
+    for market in ["spring", "summer"] {
+        home.done(&format!("plan examples/markets/{market}.csv --quiet"));
+    }
+    home.done("settle reports/spring");
+    refused_as_told(&home, "settle reports/summer", "settle-unfit", "markets");
+    let summer = plan("markets/summer.csv", &[]);
+    assert_eq!(packs(&summer), [], "planned too early");
+    let home = Home::with(&["examples"]);
+    home.done("plan examples/markets/spring.csv --quiet");
+    home.done("settle reports/spring");
+    let summer = home.done("plan examples/markets/summer.csv --json").out;
+    assert_eq!(packs(&serde_json::from_str(&summer).unwrap()), [("flint-12", 5)]);
 }
 
 #[test]
@@ -74,7 +180,7 @@ fn the_smallest_job_shares_a_setting_as_told() {
     assert_eq!(column("gauge").iter().collect::<Vec<_>>(), told);
     assert_eq!(column("new setting"), ["yes", "yes", "no", "yes"]);
     assert_eq!(column("strokes"), ["2", "1", "3", "1"]);
-    assert!(page.text.contains("comes down 7 times, and the gauge is set 3 times"));
+    assert!(page.text.contains("That is 7 cuts, 3 gauge settings."));
 }
 
 #[test]

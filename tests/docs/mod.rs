@@ -13,14 +13,20 @@ use crate::program::{listing, project};
 use markdown::{Page, coded};
 use std::collections::BTreeSet;
 
-const PAGES: [&str; 9] = [
+const PAGES: [&str; 15] = [
     "README.md",
     "DEVELOPERS.md",
+    "orders/README.md",
+    "reports/README.md",
+    "examples/afternoon/README.md",
     "examples/by-hand/README.md",
     "examples/keepsake/README.md",
+    "examples/markets/README.md",
     "examples/metric/README.md",
+    "examples/on-the-shelf/README.md",
     "examples/smallest/README.md",
     "reports/benchmarks/attacks.md",
+    "reports/benchmarks/drawer.md",
     "reports/benchmarks/fuzzing.md",
     "reports/benchmarks/mutation.md",
 ];

@@ -1,4 +1,4 @@
-//! The tables of the README hold what the program reads and writes.
+//! The tables of the pages hold what the program reads and writes.
 
 use super::markdown::{Page, coded};
 use super::set;
@@ -8,13 +8,14 @@ use cardwright::measure::Unit;
 use cardwright::workshop::{self, Workshop};
 use std::collections::{BTreeMap, BTreeSet};
 
-fn readme() -> Page {
-    Page::read("README.md")
+/// What is written: columns and keys.
+fn inputs() -> Page {
+    Page::read("orders/README.md")
 }
 
-/// Columns of a file as the README tells them, and those it calls needed.
+/// Columns of a file as its page tells them, and those it calls needed.
 fn written(heading: &str) -> (BTreeSet<String>, BTreeSet<String>) {
-    let rows = readme().table(heading, "column");
+    let rows = inputs().table(heading, "column");
     let needed = rows.iter().filter(|row| row[1] == "yes").flat_map(|row| coded(&row[0])).collect();
     (rows.iter().flat_map(|row| coded(&row[0])).collect(), needed)
 }
@@ -34,7 +35,7 @@ fn known(file: &str, first: &str) -> (BTreeSet<String>, BTreeSet<String>) {
         let block = blocks.find(|block| block.contains(part)).unwrap_or_else(|| panic!("{err}"));
         words(block.split_once(part).unwrap().1)
     };
-    (told("known columns are "), told("the columns needed are "))
+    (told("known columns: "), told("needed columns: "))
 }
 
 /// `a, b and c` at the beginning of a text.
@@ -45,14 +46,14 @@ fn words(text: &str) -> BTreeSet<String> {
 
 #[test]
 fn the_columns_are_those_that_are_read() {
-    assert_eq!(written("The order, `orders/wedding.csv`"), known("spring.csv", "line"));
-    assert_eq!(written("The sheets, `orders/sheets.csv`"), known("sheets.csv", "sheet"));
-    assert_eq!(written("The drawer, `orders/offcuts.csv`"), known("offcuts.csv", "offcut"));
+    assert_eq!(written("The order"), known("spring.csv", "line"));
+    assert_eq!(written("The sheets"), known("sheets.csv", "sheet"));
+    assert_eq!(written("The drawer"), known("offcuts.csv", "offcut"));
 }
 
 #[test]
 fn the_cards_that_are_named_are_known() {
-    let rows = readme().table("The order, `orders/wedding.csv`", "column");
+    let rows = inputs().table("The order", "column");
     let card = rows.iter().find(|row| row[0] == "`card`").unwrap();
     let named: Vec<String> =
         coded(&card[2]).into_iter().filter(|it| !it.contains(" x ") && it != "sizes").collect();
@@ -63,10 +64,10 @@ fn the_cards_that_are_named_are_known() {
     home.done("check orders/named.csv");
 }
 
-/// Keys of the README with their defaults, by section: where there are two, first that in inches.
+/// Keys of the page with their defaults, by section: where there are two, first that in inches.
 fn keys() -> BTreeMap<String, Vec<(String, Vec<String>)>> {
     let mut sections: BTreeMap<String, Vec<_>> = BTreeMap::new();
-    for row in readme().table("The bench, `orders/workshop.toml`", "key") {
+    for row in inputs().table("The bench", "key") {
         let path = coded(&row[0]).remove(0);
         let (section, key) = path.rsplit_once('.').unwrap_or(("", &path));
         sections.entry(section.to_owned()).or_default().push((key.to_owned(), coded(&row[1])));
@@ -88,12 +89,14 @@ fn the_keys_of_the_workshop_have_the_defaults_that_are_told() {
         assert_eq!(told, [""; 0], "{text}");
         read
     };
-    assert_eq!(read(|_, defaults| defaults.first().cloned()), Workshop::default());
+    let told = Workshop { has_rates: true, ..Workshop::default() };
+    assert_eq!(read(|_, defaults| defaults.first().cloned()), told);
     let metric = |key: &str, defaults: &[String]| match key {
         "unit" => Some("\"mm\"".to_owned()),
         _ => defaults.last().cloned(),
     };
-    assert_eq!(read(metric), Workshop::usual(Unit::Millimetre));
+    let told = Workshop { has_rates: true, ..Workshop::usual(Unit::Millimetre) };
+    assert_eq!(read(metric), told);
 }
 
 #[test]
@@ -143,7 +146,7 @@ fn the_workshop_that_comes_with_the_project_shows_all_keys() {
 fn the_reports_are_those_that_are_written() {
     let home = Home::with(&["orders"]);
     home.done("plan orders/wedding.csv --quiet");
-    let rows = readme().table("What you get", "file");
+    let rows = Page::read("reports/README.md").table("What you get", "file");
     let written: BTreeSet<String> = rows.iter().flat_map(|row| coded(&row[0])).collect();
     assert_eq!(written, files(&home.path("reports/wedding")).into_keys().collect());
 }

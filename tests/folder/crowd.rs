@@ -54,7 +54,7 @@ fn crowd(rounds: u32) {
         for child in running {
             let answer = Answer::of(child.wait_with_output().unwrap());
             let waited = answer.err.lines().all(|line| {
-                line.starts_with("waiting for another plan that writes beside reports/spring")
+                line.starts_with("waiting for another plan to finish writing beside reports/spring")
             });
             assert!(answer.code == Some(0) && waited, "round {round}: {}", answer.err);
         }

@@ -92,10 +92,8 @@ fn a_folder_of_hers_with_the_name_of_a_report_is_told() {
     let home = planned("plan spring.csv --quiet");
     home.put("reports/spring/templates.svg/mine.txt", "mine");
     let err = refused(&home, "plan spring.csv", 2);
-    assert!(err.contains("templates.svg is a folder, and a report has this name\n"), "{err}");
-    assert!(
-        err.ends_with(" = help: give your folder another name, or name another one with --out\n")
-    );
+    assert!(err.contains("templates.svg is a folder with the name of a report\n"), "{err}");
+    assert!(err.ends_with(" = help: rename your folder, or name another one with --out\n"));
 }
 
 /// A file of another program has the name of ours.
@@ -106,7 +104,7 @@ fn a_plan_of_another_program_makes_no_report_folder() {
         home.put("travel/plan.json", other);
         home.put("travel/cuts.csv", "mine");
         let err = refused(&home, "plan spring.csv --out travel --quiet", 2);
-        assert!(err.contains("travel is there already and is no report folder"), "{err}");
+        assert!(err.contains("travel exists already and is not a report folder"), "{err}");
         assert_eq!(home.text("travel/cuts.csv"), "mine");
     }
 }

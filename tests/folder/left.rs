@@ -30,9 +30,9 @@ fn half_a_folder() {
     same(
         &next(&home),
         r"
-warning[folder-restored]: a plan was cut off while it wrote reports in reports
+warning[folder-restored]: an earlier plan was interrupted while it wrote reports in reports
  |
- = help: what it left was cleared away: every report folder is as it was before that plan
+ = help: its unfinished files are gone: every report folder is as it was before that plan
 ",
     );
 }
@@ -44,9 +44,9 @@ fn a_folder_that_was_moved_away() {
     same(
         &next(&home),
         r"
-warning[folder-restored]: a plan was cut off while it replaced reports/spring
+warning[folder-restored]: an earlier plan was interrupted while it replaced reports/spring
  |
- = help: the folder is back, as it was before that plan
+ = help: the folder is back as it was before that plan
 ",
     );
 }
@@ -59,10 +59,10 @@ fn a_folder_that_was_replaced() {
     same(
         &next(&home),
         r"
-warning[folder-restored]: a plan was cut off when it had replaced reports/spring
+warning[folder-restored]: an earlier plan was interrupted after it had replaced reports/spring
  |
- = help: the reports in it are whole, and the old ones were cleared away
- = help: brought over from the old folder: letters and photo.jpg
+ = help: its reports are complete, and the old ones are gone
+ = help: moved over from the old folder: letters and photo.jpg
 ",
     );
 }
@@ -76,7 +76,7 @@ fn in_this_folder() {
     let told = home.done("plan spring.csv --quiet --out may").err;
     assert!(
         told.starts_with(
-            "warning[folder-restored]: a plan was cut off while it wrote reports in .\n"
+            "warning[folder-restored]: an earlier plan was interrupted while it wrote reports in .\n"
         ),
         "{told}"
     );
@@ -94,9 +94,9 @@ fn two_versions_of_a_file() {
         home.put(&format!("reports/spring/{name}"), text);
     }
     let told = home.done("plan spring.csv --quiet").err;
-    let first = r"warning[folder-both]: reports/spring/letters/two.txt was changed while it was carried over
+    let first = r"warning[folder-both]: reports/spring/letters/two.txt changed while the reports were replaced
  |
- = help: the other version is reports/spring/letters/two (2).txt now: keep the one you want
+ = help: the other version is reports/spring/letters/two (2).txt: keep the one you want
 ";
     assert!(told.starts_with(first), "{told}");
     let text = |name: &str| home.text(&format!("reports/spring/letters/{name}"));

@@ -14,8 +14,8 @@ fn the_first_fifty_mistakes_are_shown_and_the_rest_is_counted() {
     let text = rows(50, "none").text();
     assert!(text.ends_with("digits\n\n50 errors\n"), "{text}");
     let text = rows(51, "none").text();
-    let end = "\nerror[more-problems]: and 1 mistake more in orders/spring.csv\n |\n \
-               = help: mend those above first: the rest shows when the file is read again\n\n51 errors\n";
+    let end = "\nerror[more-problems]: and 1 more mistake in orders/spring.csv\n |\n \
+               = help: correct those above first; the rest is shown next time\n\n51 errors\n";
     assert!(text.ends_with(end), "{text}");
 }
 

@@ -6,13 +6,13 @@ use super::builder::Reading;
 fn vanishes() {
     Reading::order_cells("liner", "fern").with_workshop("[envelope]\nliner_inset = 1\n").says(
         r"
-error[piece-vanishes]: the liner of line `tag` would vanish
+error[piece-vanishes]: no room for the liner of line `tag`
  --> orders/spring.csv:2:19
   |
 2 | tag,2 x 3,12,fern,fern
-  |                   ^^^^ an inset of 1 in on each side leaves nothing of a card of 2 x 3 in
+  |                   ^^^^ an inset of 1 in on each side leaves nothing of a 2 x 3 in card
   |
-  = help: make `liner_inset` under [envelope] in the workshop file smaller, or leave the liner out; here it has to be less than 1 in
+  = help: make `liner_inset` under [envelope] in workshop.toml smaller, or leave the liner out; here it must be less than 1 in
 ",
     );
 }
@@ -23,13 +23,13 @@ fn leaves_a_hair() {
     let mat = |inset: &str| Reading::order_cells("mat,mat inset", &format!("fern,{inset}"));
     mat("24.901 mm").says(
         r"
-error[piece-vanishes]: the mat of line `tag` would vanish
+error[piece-vanishes]: no room for the mat of line `tag`
  --> orders/spring.csv:2:19
   |
 2 | tag,2 x 3,12,fern,fern,24.901 mm
-  |                   ^^^^ an inset of 24.901 mm on each side leaves less than 1 mm of a card of 2 x 3 in
+  |                   ^^^^ an inset of 24.901 mm on each side leaves less than 1 mm of a 2 x 3 in card
   |
-  = help: make `mat inset` smaller, or leave the mat out; here it has to be less than 1 in
+  = help: make `mat inset` smaller, or leave the mat out; here it must be less than 1 in
 ",
     );
     assert_eq!(mat("24.9 mm").text(), "");
@@ -39,17 +39,17 @@ error[piece-vanishes]: the mat of line `tag` would vanish
 #[test]
 fn name() {
     Reading::order(
-        "line,card,count,paper\na,2 x 3,12,fern\nb,2 x 3,12,fern\na.base+b,3 x 3,12,fern\n",
+        "line,card,count,paper\na,2 x 3,12,fern\nb,2 x 3,12,fern\na.card+b,3 x 3,12,fern\n",
     )
     .says(
         r"
-error[piece-name]: two kinds of pieces would be named `a.base+b.base`
+error[piece-name]: two kinds of pieces are called `a.card+b.card`
  --> orders/spring.csv:4:19
   |
-4 | a.base+b,3 x 3,12,fern
-  |                   ^^^^ this line's name reads like two merged lines
+4 | a.card+b,3 x 3,12,fern
+  |                   ^^^^ this line's name looks like two names joined
   |
-  = help: leave `+` out of the names of the lines
+  = help: leave `+` out of line names
 ",
     );
 }
@@ -60,13 +60,13 @@ fn flap_that_hardly_overlaps() {
         .with_workshop("[envelope]\ntop_flap = \"9/16\"\n")
         .says(
             r"
-warning[piece-envelope-flap]: the envelope's top flap hardly overlaps its bottom flap
+warning[piece-envelope-flap]: the envelope's top flap barely covers its bottom flap
  --> orders/spring.csv:2:19
   |
 2 | tag,2 x 3,12,fern,fern
-  |                   ^^^^ it overlaps by 7/16 in, a gum band needs 1/2 in
+  |                   ^^^^ the overlap is 7/16 in, the gum needs 1/2 in
   |
-  = help: make `top_flap` at least 5/8 in (under [envelope] in the workshop file)
+  = help: make `top_flap` at least 5/8 in (under [envelope] in workshop.toml)
 ",
         );
 }
@@ -83,15 +83,15 @@ warning[piece-envelope-flap]: the envelope's top flap reaches past its bottom ed
 2 | tag,2 x 3,12,fern,fern
   |                   ^^^^ the pocket is 2 1/8 in high
   |
-  = help: make `top_flap` at most 2 1/8 in (under [envelope] in the workshop file)
+  = help: make `top_flap` at most 2 1/8 in (under [envelope] in workshop.toml)
 
-warning[piece-envelope-flap]: the envelope's side flaps meet each other
+warning[piece-envelope-flap]: the envelope's side flaps overlap
  --> orders/spring.csv:2:19
   |
 2 | tag,2 x 3,12,fern,fern
   |                   ^^^^ the pocket is 3 1/4 in wide
   |
-  = help: make `side_flap` at most half of that (under [envelope] in the workshop file)
+  = help: make `side_flap` at most half of that (under [envelope] in workshop.toml)
 
 2 warnings
 ",
@@ -121,7 +121,7 @@ warning[piece-envelope-flap]: the envelope's pointed flap reaches past its botto
 2 | long,9 1/4 x 4,12,fern,fern
   |                        ^^^^ the face is 9 1/2 x 4 1/8 in
   |
-  = help: set `kind` to "wrap" for long cards, or trim the point by hand (under [envelope] in the workshop file)
+  = help: set `kind` to "wrap" for long cards, or trim the point by hand (under [envelope] in workshop.toml)
 "#,
         );
 }
@@ -136,7 +136,7 @@ warning[piece-flap-shortened]: the top flap of `card.envelope` is shortened to f
 2 | card,7 x 5,12,fern,fern
   |                    ^^^^ 1 7/8 in instead of 2 11/16 in
   |
-  = help: it still overlaps the bottom flap by 1 3/4 in; a larger sheet would give it its full length
+  = help: it still covers the bottom flap by 1 3/4 in; a larger sheet would give it its full length
 ",
     );
 }
@@ -145,13 +145,13 @@ warning[piece-flap-shortened]: the top flap of `card.envelope` is shortened to f
 fn too_large_by_so_much() {
     Reading::order("line,card,count,paper\nposter,12 1/16 x 13,12,fern\n").says(
         r"
-error[piece-too-large]: `poster.base`, 12 1/16 x 13 in, is larger than every sheet of fern
+error[piece-too-large]: `poster.card`, 12 1/16 x 13 in, is larger than every sheet of fern
  --> orders/spring.csv:2:24
   |
 2 | poster,12 1/16 x 13,12,fern
   |                        ^^^^ 1/16 in too wide and 1 in too high for `fern-12`, 12 x 12 in
   |
-  = help: add a sheet of at least 12 1/16 x 13 in to the sheets file
+  = help: add a sheet of at least 12 1/16 x 13 in to sheets.csv
 ",
     );
 }
@@ -162,14 +162,14 @@ fn too_large_as_it_has_to_lie() {
         .with_sheet("9 x 14")
         .says(
             r"
-error[piece-too-large]: `poster.base`, 14 x 9 in, is larger than every sheet of fern
+error[piece-too-large]: `poster.card`, 14 x 9 in, is larger than every sheet of fern
  --> orders/spring.csv:2:18
   |
 2 | poster,14 x 9,12,fern,none
   |                  ^^^^ 5 in too wide for `fern`, 9 x 14 in
   |
-  = help: it would fit after a quarter turn: allow it with `free` in the column `turn`
-  = help: or add a sheet of at least 14 x 9 in to the sheets file
+  = help: it would fit after a quarter turn: to allow that, write `free` in the column `turn`
+  = help: or add a sheet of at least 14 x 9 in to sheets.csv
 ",
         );
 }
@@ -178,14 +178,14 @@ error[piece-too-large]: `poster.base`, 14 x 9 in, is larger than every sheet of 
 fn too_large_with_that_fold() {
     Reading::order("line,card,fold,count,paper\ncard,7 x 5,side,12,fern\n").says(
         r"
-error[piece-too-large]: `card.base`, 14 x 5 in, is larger than every sheet of fern
+error[piece-too-large]: `card.card`, 14 x 5 in, is larger than every sheet of fern
  --> orders/spring.csv:2:20
   |
 2 | card,7 x 5,side,12,fern
   |                    ^^^^ 2 in too wide for `fern-12`, 12 x 12 in
   |
-  = help: with the fold at the top the blank would be 7 x 10 in, which fits
-  = help: or add a sheet of at least 14 x 5 in to the sheets file
+  = help: it would fit with the fold at the top: 7 x 10 in before folding
+  = help: or add a sheet of at least 14 x 5 in to sheets.csv
 ",
     );
 }
@@ -202,8 +202,8 @@ error[piece-too-large]: `card.envelope`, 9 1/4 x 12 7/8 in, is larger than every
 2 | card,7 x 5,12,fern,fern
   |                    ^^^^ 7/8 in too high for `fern-12`, 12 x 12 in
   |
-  = help: `top_flap = "1 7/8 in"` under [envelope] would make it fit
-  = help: or add a sheet of at least 9 1/4 x 12 7/8 in to the sheets file
+  = help: it would fit with `top_flap = "1 7/8 in"` under [envelope]
+  = help: or add a sheet of at least 9 1/4 x 12 7/8 in to sheets.csv
 "#,
         );
 }
@@ -217,14 +217,14 @@ fn too_large_for_that_paper() {
     }
     .says(
         r"
-error[piece-too-large]: `a.base`, 14 x 3 in, is larger than every sheet of fern
+error[piece-too-large]: `a.card`, 14 x 3 in, is larger than every sheet of fern
  --> orders/spring.csv:2:13
   |
 2 | a,14 x 3,12,fern
   |             ^^^^ 2 in too wide for `fern-12`, 12 x 12 in
   |
   = help: it would fit on sheets of moss
-  = help: or add a sheet of at least 14 x 3 in to the sheets file
+  = help: or add a sheet of at least 14 x 3 in to sheets.csv
 ",
     );
 }
@@ -235,13 +235,13 @@ fn too_large_once_squared() {
         .with_workshop("[trimmer]\nsquaring = \"1/8\"\n")
         .says(
             r"
-error[piece-too-large]: `full.base`, 12 x 11 13/16 in, is larger than every sheet of fern
+error[piece-too-large]: `full.card`, 12 x 11 13/16 in, is larger than every sheet of fern
  --> orders/spring.csv:2:23
   |
 2 | full,12 x 11 13/16,12,fern
   |                       ^^^^ 1/4 in too wide and 1/16 in too high for `fern-12`, 11 3/4 x 11 3/4 in once squared
   |
-  = help: add a sheet of at least 12 1/4 x 12 1/16 in to the sheets file
+  = help: add a sheet of at least 12 1/4 x 12 1/16 in to sheets.csv
 ",
         );
 }
@@ -250,13 +250,13 @@ error[piece-too-large]: `full.base`, 12 x 11 13/16 in, is larger than every shee
 fn too_long_a_cut() {
     Reading::default().with_sheet("26 x 20").says(
         r"
-error[piece-too-large]: the knife is too short to cut `tag.base`
+error[piece-too-large]: the knife is too short to cut `tag.card`
  --> orders/spring.csv:2:14
   |
 2 | tag,2 x 3,12,fern
-  |              ^^^^ from `fern`, 26 x 20 in, it takes a cut longer than 15 in
+  |              ^^^^ `fern`, 26 x 20 in, needs a cut longer than 15 in
   |
-  = help: have the sheets cut down and list them so: one side has to be at most 15 in
+  = help: have the sheets cut down to 15 in or less on one side, and list that size
 ",
     );
 }
@@ -265,13 +265,13 @@ error[piece-too-large]: the knife is too short to cut `tag.base`
 fn too_small() {
     Reading::default().with_workshop("[trimmer]\nsmallest_hold = \"3 1/16\"\n").says(
         r"
-error[piece-too-small]: `tag.base` is too small to be cut on this bench
+error[piece-too-small]: `tag.card` is too small to cut
  --> orders/spring.csv:2:14
   |
 2 | tag,2 x 3,12,fern
-  |              ^^^^ 2 x 3 in has no side of 3 1/16 in, the narrowest that can be held
+  |              ^^^^ both sides of 2 x 3 in are below 3 1/16 in, the narrowest strip you can hold
   |
-  = help: make the card larger, or `smallest_hold` under [trimmer] smaller
+  = help: make the card larger, or `smallest_hold` under [trimmer] in workshop.toml smaller
 ",
     );
     Reading::default().with_workshop("[trimmer]\nsmallest_hold = 3\n").says("");
@@ -285,16 +285,16 @@ fn grain() {
         .with_workshop("[grain]\nrule = \"strict\"\n")
         .says(
             r#"
-error[piece-grain]: `card.base` may lie on no sheet of fern
+error[piece-grain]: `card.card` fits no sheet of fern the way it must lie
  --> orders/spring.csv:2:20
   |
 2 | card,4 x 5,side,12,fern,none
   |                    ^^^^ its fold would run across the grain, and turning is not allowed
   |
-  = help: it would fit after a quarter turn: allow it with `free` in the column `turn`
-  = help: it would fit with its fold across the grain: `rule = "prefer"` under [grain] allows that
-  = help: with the fold at the top the blank would be 4 x 10 in, which fits
-  = help: or add a sheet of at least 8 x 5 in to the sheets file
+  = help: it would fit after a quarter turn: to allow that, write `free` in the column `turn`
+  = help: it would fit with its fold across the grain: to allow that, write `rule = "prefer"` under [grain]
+  = help: it would fit with the fold at the top: 4 x 10 in before folding
+  = help: or add a sheet of at least 8 x 5 in to sheets.csv
 "#,
         );
 }
@@ -303,13 +303,13 @@ error[piece-grain]: `card.base` may lie on no sheet of fern
 fn paper_none() {
     Reading::sheets("sheet,paper,width,height,on hand\nfern-12,fern,12,12,0\n").says(
         r"
-error[piece-paper-none]: no sheet of fern is at hand or can be bought
+error[piece-paper-none]: no fern on hand, and none can be bought
  --> orders/spring.csv:2:14
   |
 2 | tag,2 x 3,12,fern
-  |              ^^^^ `tag.base` is cut from it
+  |              ^^^^ `tag.card` is cut from it
   |
-  = help: write in `on hand` how many there are, or give a sheet a price
+  = help: write how many you have in `on hand`, or give a sheet a price
 ",
     );
 }
@@ -320,13 +320,13 @@ fn paper_none_of_two() {
     let order = "line,card,count,paper\ntag,2 x 3,12,moss|fern\n";
     Reading { sheets: sheets.into(), ..Reading::order(order) }.says(
         r"
-error[piece-paper-none]: no sheet of fern or moss is at hand or can be bought
+error[piece-paper-none]: no fern or moss on hand, and none can be bought
  --> orders/spring.csv:2:14
   |
 2 | tag,2 x 3,12,moss|fern
-  |              ^^^^^^^^^ `tag.base` is cut from it
+  |              ^^^^^^^^^ `tag.card` is cut from it
   |
-  = help: write in `on hand` how many there are, or give a sheet a price
+  = help: write how many you have in `on hand`, or give a sheet a price
 ",
     );
 }
@@ -335,13 +335,13 @@ error[piece-paper-none]: no sheet of fern or moss is at hand or can be bought
 fn box_height() {
     Reading::order_cells("box", "fern").says(
         r"
-error[piece-box-height]: how high the box of line `tag` must be is not known
+error[piece-box-height]: the height of the box of line `tag` is not known
  --> orders/spring.csv:2:19
   |
 2 | tag,2 x 3,12,fern,fern
-  |                   ^^^^ nothing is known of how thick fern is
+  |                   ^^^^ the thickness of fern is not known
   |
-  = help: write the `thickness` of a sheet of fern in sheets.csv, or its `gsm`
+  = help: write the `thickness` or the `gsm` of fern in sheets.csv
 ",
     );
     // Of a paper that is nowhere, only that is told.
@@ -355,13 +355,13 @@ fn blank_that_fills_no_sheet() {
         .with_workshop("[envelope]\nblank = \"7 x 13 in\"\n")
         .says(
             r#"
-warning[piece-envelope-flap]: no envelope of this size fills the sheet without waste
+warning[piece-envelope-flap]: envelopes of this size do not fill the sheet
  --> orders/spring.csv:2:19
   |
 2 | tag,2 x 3,12,fern,fern
-  |                   ^^^^ 7 x 13 in gives none, so it has its usual flaps
+  |                   ^^^^ no number of them fills 7 x 13 in, so it has its usual flaps
   |
-  = help: choose another sheet for `blank`, other clearances, or "usual" (under [envelope] in the workshop file)
+  = help: choose another sheet for `blank`, other clearances, or "usual" (under [envelope] in workshop.toml)
 "#,
         );
 }
@@ -382,9 +382,9 @@ warning[piece-envelope-sheet]: no sheet of fern is 8 1/2 x 11 in
  --> orders/spring.csv:2:17
   |
 2 | a,7 x 5,12,fern,fern
-  |                 ^^^^ `a.envelope` is made such that it fills one
+  |                 ^^^^ `a.envelope` is sized to fill one
   |
-  = help: let `blank` under [envelope] in the workshop file name a sheet in which the paper comes, or "usual"; or add that sheet to the sheets file
+  = help: set `blank` under [envelope] in workshop.toml to a size of fern that you have, or to "usual"; or add that sheet to sheets.csv
 "#,
     );
 }
@@ -400,13 +400,13 @@ fn inside_inverted() {
     };
     reading("side", "tumbled").says(
         r"
-warning[piece-inside-inverted]: the inside of `tag.base` will be upside down
+warning[piece-inside-inverted]: the inside of `tag.card` will be upside down
  --> orders/spring.csv:2:14
   |
 2 | tag,2 x 3,12,fern,side
-  |              ^^^^ both faces of `fern-12` have an up, and they suit a fold at the top
+  |              ^^^^ both faces of `fern-12` have an up that suits a fold at the top
   |
-  = help: fold it at the top, choose another paper, or glue a liner in; `half` in the column `turn` says that it does not matter
+  = help: fold it at the top, choose another paper, or glue a liner in; if it does not matter, write `half` in the column `turn`
 ",
     );
     assert_eq!(reading("top", "tumbled").text(), "");
@@ -431,9 +431,9 @@ warning[piece-envelope-tight]: what goes into the envelope is 0.063 in thick
  --> orders/spring.csv:2:19
   |
 2 | tag,2 x 3,12,fern,fern
-  |                   ^^^^ of 1/8 in of room, less than half is left
+  |                   ^^^^ less than half of the 1/8 in of room is left
   |
-  = help: make `clear_long` and `clear_short` under [envelope] in the workshop file at least 3/16 in
+  = help: make `clear_long` and `clear_short` under [envelope] in workshop.toml at least 3/16 in
 ",
     );
 }

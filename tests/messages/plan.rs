@@ -14,14 +14,14 @@ fn stock_short() {
     few_sheets(2).says("");
     few_sheets(2).says_when_planned(
         r"
-error[program-stock-short]: the stock of fern cannot suffice, and no sheet that can be bought yields what is missing
+error[program-stock-short]: the stock of fern is not enough, even with what can be bought
  --> orders/spring.csv:2:14
   |
 2 | tag,2 x 3,12,fern
-  |              ^^^^ 1 of `tag.base` would stay uncut
+  |              ^^^^ 1 of `tag.card` is missing
   |
-  = help: 1 more of `fern-6` on hand would do
-  = help: add sheets on hand, or give a sheet of the paper a price so that it can be bought
+  = help: 1 more of `fern-6` on hand would be enough
+  = help: add sheets on hand, or a price in sheets.csv if more can be bought
   = help: or name a second paper in the order, joined by `|`
 ",
     );
@@ -34,14 +34,14 @@ fn stock_short_of_two_papers() {
     let order = "line,card,count,paper\ntag,2 x 3,12,fern|moss\n";
     Reading { sheets: sheets.into(), ..Reading::order(order) }.says_when_planned(
         r"
-error[program-stock-short]: the stock of fern and moss cannot suffice, and no sheet that can be bought yields what is missing
+error[program-stock-short]: the stock of fern and moss is not enough, even with what can be bought
  --> orders/spring.csv:2:14
   |
 2 | tag,2 x 3,12,fern|moss
-  |              ^^^^^^^^^ 1 of `tag.base` would stay uncut
+  |              ^^^^^^^^^ 1 of `tag.card` is missing
   |
-  = help: 1 more of `b` on hand would do
-  = help: add sheets on hand, or give a sheet of the paper a price so that it can be bought
+  = help: 1 more of `b` on hand would be enough
+  = help: add sheets on hand, or a price in sheets.csv if more can be bought
   = help: or name a second paper in the order, joined by `|`
 ",
     );
@@ -57,10 +57,10 @@ fn off_graduation() {
     tags("1 1/16").says_when_planned("");
     tags("1 1/32").says_when_planned(
         r"
-warning[schedule-off-graduation]: cut 1: 1.03125 in is off the trimmer's graduation of 1/16 in
+warning[schedule-off-graduation]: step 1: 1.03125 in is between two marks of the gauge (1/16 in apart)
  |
- = help: the nearest settings are 1 in and 1 1/16 in
- = help: mark the exact distance and set the gauge to the mark, or choose a size on the scale
+ = help: the nearest gauge settings are 1 in and 1 1/16 in
+ = help: mark the exact distance on one sheet and set the gauge to it, or choose a size that falls on a mark
 ",
     );
 }
@@ -85,7 +85,7 @@ fn stock_short_of_many_kinds() {
     assert!(!six.contains("more"), "{six}");
     let seven = told(8);
     assert_eq!(seven.matches("1 of `").count(), 5, "{seven}");
-    assert!(seven.ends_with(" and those of 2 kinds more would stay uncut"), "{seven}");
+    assert!(seven.ends_with(" and 2 more kinds are missing"), "{seven}");
 }
 
 /// What is told of a plan with these bytes.
@@ -99,7 +99,7 @@ fn unreadable() {
     same(
         &judged(b"{\"schema\": \"cardwright-plan-1\",\n \"ticks\": 40000}"),
         r#"
-error[plan-unreadable]: reports/spring/plan.json is no plan
+error[plan-unreadable]: reports/spring/plan.json is not a plan
  --> reports/spring/plan.json:2:8
   |
 2 |  "ticks": 40000}
@@ -115,7 +115,7 @@ fn unreadable_order() {
     same(
         &judged(b"line,card,count,paper\n"),
         r"
-error[plan-unreadable]: reports/spring/plan.json is no plan
+error[plan-unreadable]: reports/spring/plan.json is not a plan
  --> reports/spring/plan.json:1:1
   |
 1 | line,card,count,paper
@@ -136,10 +136,10 @@ fn fault() {
     same(
         &judged(fewer.as_bytes()),
         r"
-error[plan-fault]: reports/spring/plan.json: piece `tag.base`: 100 are needed, the layouts yield 13
+error[plan-fault]: reports/spring/plan.json: piece `tag.card`: 100 are needed, the layouts give 13
  |
  = help: plan the order again
- = help: it was judged by a bench of defaults: name with --workshop the one it was made for
+ = help: it was checked with the default bench: name its own with --workshop
 ",
     );
 }
@@ -161,8 +161,8 @@ fn fault_in_the_unit_of_the_bench() {
             false,
         )
     };
-    let inches = "the cut at -1 in misses its plate at 0 in, 0 in\n";
-    let millimetres = "the cut at -25.4 mm misses its plate at 0 mm, 0 mm\n";
+    let inches = "the cut at -1 in misses the part at 0 in, 0 in\n";
+    let millimetres = "the cut at -25.4 mm misses the part at 0 mm, 0 mm\n";
     assert!(told(&plan, Some("unit = \"in\"")).contains(inches));
     assert!(told(&plan, Some("unit = \"mm\"")).contains(millimetres));
     assert!(told(&plan, None).contains(millimetres));
@@ -189,10 +189,10 @@ fn folds_lie_along_the_grain_where_it_is_free() {
     cards("12,6,1.10,width", "ignore").says_when_planned("");
     cards("12,6,1.10,width", "prefer").says_when_planned(
         r#"
-warning[schedule-grain]: 4 of 4 `card.base` fold across the grain of fern
+warning[schedule-grain]: 4 of 4 `card.card` fold across the grain of fern
  |
  = help: score them well: a fold across the fibres can crack
- = help: `rule = "strict"` under [grain] lays all folds along it, at whatever price
+ = help: `rule = "strict"` under [grain] lays all folds along it, whatever that costs
 "#,
     );
 }
@@ -213,7 +213,7 @@ fn folds_lie_along_the_grain_of_one_paper_where_they_cannot_of_another() {
         }
         .with_workshop("[spares]\npercent = 0\nat_least = 0\n[grain]\nrule = \"prefer\"\n")
         .text_when_planned();
-        assert!(told.contains("1 of 1 `bound.base` folds across the grain of moss"), "{told}");
+        assert!(told.contains("1 of 1 `bound.card` folds across the grain of moss"), "{told}");
         assert!(!told.contains("fern"), "{told}");
     }
 }
@@ -239,7 +239,7 @@ fn folds_across_the_grain_are_told_by_paper() {
         let titles = text.lines().filter(|line| line.contains("schedule-grain"));
         titles.map(str::to_owned).collect::<Vec<_>>()
     };
-    let fern = "warning[schedule-grain]: 4 of 4 `a.base` and 1 of 1 `b.base` fold across the grain of fern";
+    let fern = "warning[schedule-grain]: 4 of 4 `a.card` and 1 of 1 `b.card` fold across the grain of fern";
     let wren = "warning[schedule-grain]: 4 of 4 `a.band` fold across the grain of wren";
     for gsm in ["", "105.001"] {
         assert_eq!(told(gsm), [fern, wren], "{gsm}");

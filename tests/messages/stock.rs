@@ -10,9 +10,9 @@ error[stock-sheet-doubled]: two sheets or offcuts are called `fern-12`
  --> offcuts.csv:2:1
   |
 2 | fern-12,fern,3,4
-  | ^^^^^^^ the first stands in sheets.csv, line 2
+  | ^^^^^^^ first used in sheets.csv, line 2
   |
-  = help: give each its own name, over both files
+  = help: give each its own name, across both files
 ",
     );
 }
@@ -33,7 +33,7 @@ error[stock-size]: height is not a length
 2 | fern-12,fern,0,A4
   |                ^^ expected a length, such as 8.5, 8 1/2, 17/2, 216 mm or 8.5 in
   |
-  = help: units are in, ", mm and cm; a bare number is read as inches
+  = help: units are in, ", mm and cm; a number alone means inches
 
 2 errors
 "#,
@@ -98,7 +98,7 @@ error[stock-price]: price is not an amount of money
 fn price_too_fine() {
     Reading::sheet_cell("price", "1.105").says(
         r"
-error[stock-price]: price is finer than the smallest coin
+error[stock-price]: price has too many decimals
  --> sheets.csv:2:20
   |
 2 | fern-12,fern,12,12,1.105
@@ -143,7 +143,7 @@ error[stock-price]: price has a comma that can be read two ways
 2 | fern-12,fern,12,12,"1,250"
   |                    ^^^^^^^ expected an amount in USD, such as 12.50
   |
-  = help: write decimals with a point, and thousands without a separator
+  = help: write decimals with a point (1.25) and thousands without a comma (1250)
 "#,
     );
 }
@@ -152,13 +152,13 @@ error[stock-price]: price has a comma that can be read two ways
 fn price_free() {
     Reading::sheet_cell("price", "0.00").says(
         r"
-warning[stock-price-free]: a price of 0
+warning[stock-price-free]: price is 0
  --> sheets.csv:2:20
   |
 2 | fern-12,fern,12,12,0.00
-  |                    ^^^^ read as: any number of packs for nothing
+  |                    ^^^^ read as: as many packs as you like, for nothing
   |
-  = help: leave the cell blank where the sheet cannot be bought
+  = help: leave the cell blank if you cannot buy more
 ",
     );
 }
@@ -212,13 +212,13 @@ error[stock-print]: unknown print of the back `tumble`
 fn print_of_the_back_without_an_up_of_the_face() {
     Reading::sheet_cell("on hand,print", "9,two-way/tumbled").says(
         r"
-warning[stock-print-tumbled]: the back is tumbled, and the face has no up
+warning[stock-print-tumbled]: the back is tumbled, but the face has no up
  --> sheets.csv:2:22
   |
 2 | fern-12,fern,12,12,9,two-way/tumbled
   |                      ^^^^^^^^^^^^^^^ read as two-way/one-way: the back has an up
   |
-  = help: write `two-way/one-way`; or `one-way/tumbled` where the face has an up, at the other edge
+  = help: write `two-way/one-way`; or `one-way/tumbled` if the face has an up, at the other edge
 ",
     );
     let free = Reading::sheet_cell("print", "free/tumbled").text();
@@ -235,7 +235,7 @@ error[stock-gsm]: gsm is not a weight
 2 | fern-12,fern,12,12,65 lb
   |                    ^^^^^ expected grams per square metre, such as 176 or 175.8, or 65 lb cover
   |
-  = help: at most three decimals; leave it blank where it is not known
+  = help: write at most three decimals; leave it blank if you do not know it
 ",
     );
 }
@@ -263,7 +263,7 @@ error[stock-date]: since is not a date
 2 | f-1,fern,3,4,2026-02-30
   |              ^^^^^^^^^^ expected year-month-day, such as 2026-05-30
   |
-  = help: months and days have two digits, and the day must be in the calendar
+  = help: write month and day with two digits, and check that there is such a day
 ",
     );
 }
@@ -278,7 +278,7 @@ warning[stock-paper]: no full sheet of paper `Fern`
 2 | f-1,Fern,3,4
   | ^^^ did you mean `fern`?
   |
-  = help: an offcut is used for the paper it names, letter by letter
+  = help: an offcut is used only for the paper it names, letter by letter
 ",
     );
 }

@@ -8,7 +8,7 @@ fn binary() {
         r"
 error[table-binary]: orders/spring.csv is not a text file
  |
- = help: a table is a CSV file: text with a line a row, saved in UTF-8
+ = help: a table is plain text, one row a line: save it as CSV in UTF-8
 ",
     );
 }
@@ -92,7 +92,7 @@ error[table-cell-long]: a cell is too long
 2 | tag,2 x 3,12,fern,éééééééééééééééééééééééééééééééééééééééééééééééééééééééééééé...
   |                   ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ expected at most 10000 characters
   |
-  = help: write less; or look whether a quote before it should have been closed
+  = help: shorten it, or check whether a quote before it was not closed
 ",
     );
     assert_eq!(note(10_000).text(), "");
@@ -102,9 +102,9 @@ error[table-cell-long]: a cell is too long
 fn empty() {
     Reading::order("\n# nothing yet\n").says(
         r"
-error[table-empty]: orders/spring.csv has no lines to read
+error[table-empty]: orders/spring.csv has nothing to read
  |
- = help: the first line names the columns, separated by commas
+ = help: the first line names the columns, with commas between them
 ",
     );
 }
@@ -119,7 +119,7 @@ error[table-header]: the first line does not name the columns
 1 | tag,2 x 3,12,fern
   | ^^^ expected columns such as line, card, count and paper
   |
-  = help: put a line with the names of the columns above the rows
+  = help: put a line with the column names above the rows
 ",
     );
 }
@@ -132,9 +132,9 @@ error[table-column-missing]: no column `count`
  --> orders/spring.csv:1:16
   |
 1 | line,card,paper
-  |                ^ expected column `count` too
+  |                ^ expected column `count`
   |
-  = help: the columns needed are line, card, count and paper
+  = help: needed columns: line, card, count and paper
 ",
     );
 }
@@ -147,9 +147,9 @@ error[table-column-missing]: no columns `count` and `paper`
  --> orders/spring.csv:1:10
   |
 1 | line;card
-  |          ^ expected columns `count` and `paper` too
+  |          ^ expected columns `count` and `paper`
   |
-  = help: the columns needed are line, card, count and paper
+  = help: needed columns: line, card, count and paper
 ",
     );
 }
@@ -158,7 +158,7 @@ error[table-column-missing]: no columns `count` and `paper`
 fn column_doubled() {
     Reading::order("line,card,count,paper,Count\ntag,2 x 3,12,fern,12\n").says(
         r"
-error[table-column-doubled]: column `Count` stands twice
+error[table-column-doubled]: column `Count` appears twice
  --> orders/spring.csv:1:23
   |
 1 | line,card,count,paper,Count
@@ -192,7 +192,7 @@ warning[table-column-unknown]: unknown column `customer`
 1 | line,card,count,paper,customer
   |                       ^^^^^^^^ not read
   |
-  = help: known columns are line, card, fold, count, paper, liner, liner kind, mat, mat inset, envelope, envelope liner, insert, insert size, band, band width, box, per box, turn, due and note
+  = help: known columns: line, card, fold, count, paper, liner, liner kind, mat, mat inset, envelope, envelope liner, insert, insert size, band, band width, box, per box, turn, due and note
 ",
     );
 }
@@ -201,11 +201,11 @@ warning[table-column-unknown]: unknown column `customer`
 fn row() {
     Reading::order("line,card,count,paper\ntag, red,2 x 3,12,fern\n").says(
         r"
-error[table-row]: row is longer than the header
+error[table-row]: a row is longer than the header
  --> orders/spring.csv:2:19
   |
 2 | tag, red,2 x 3,12,fern
-  |                   ^^^^ the header names 4 columns
+  |                   ^^^^ the header has 4 columns
   |
   = help: put quotes around a cell that holds a comma, semicolon or tab itself
 ",
@@ -217,13 +217,13 @@ fn separator() {
     let rows = "tag;2 x 3;12;fern\ncard,2 x 3,12,fern\nnote;2 x 3;12;fern\n";
     Reading::order(format!("line,card,count,paper\n{rows}")).says(
         r"
-error[table-separator]: a row separated by semicolons below a header separated by commas
+error[table-separator]: a row with semicolons below a header with commas
  --> orders/spring.csv:2:1
   |
 2 | tag;2 x 3;12;fern
-  | ^^^^^^^^^^^^^^^^^ expected commas between the cells, here and in 1 row more
+  | ^^^^^^^^^^^^^^^^^ expected commas between the cells, here and in 1 more row
   |
-  = help: separate all lines alike, those of the header and of the rows
+  = help: use the same separator in all lines
 ",
     );
 }
@@ -236,9 +236,9 @@ error[table-quote]: a quoted cell never ends
  --> orders/spring.csv:2:1
   |
 2 | "tag,2 x 3,12,fern
-  | ^^^^^^^^^^^^^^^^^^ the quote that opens here has no end
+  | ^^^^^^^^^^^^^^^^^^ the quote that opens here is never closed
   |
-  = help: inside a quoted cell, an inch mark or quote is written twice: "8 1/2"" wide"
+  = help: inside a quoted cell, write an inch mark or quote twice: "8 1/2"" wide"
 "#,
     );
 }
@@ -247,13 +247,13 @@ error[table-quote]: a quoted cell never ends
 fn quote_with_text_behind() {
     Reading::order("line,card,count,paper\ntag,\"2\" x 3\",12,fern\n").says(
         r#"
-error[table-quote]: text behind a closing quote
+error[table-quote]: text after a closing quote
  --> orders/spring.csv:2:5
   |
 2 | tag,"2" x 3",12,fern
   |     ^^^^^^^^ expected the cell to end at the quote
   |
-  = help: inside a quoted cell, an inch mark or quote is written twice: "8 1/2"" wide"
+  = help: inside a quoted cell, write an inch mark or quote twice: "8 1/2"" wide"
 "#,
     );
 }
@@ -293,7 +293,7 @@ warning[table-comment]: a comment that could be a row
 3 | #2,2 x 3,12,fern
   | ^^^^^^^^^^^^^^^^ not read, because it begins with #
   |
-  = help: a row: put its first cell in quotes; a comment: put a space behind the #
+  = help: if it is a row, put its first cell in quotes; if a comment, put a space after the #
 ",
     );
 }

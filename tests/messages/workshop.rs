@@ -9,7 +9,7 @@ fn encoding() {
         r#"
 error[workshop-encoding]: workshop.toml is not a text file in UTF-8
  |
- = help: it is a TOML file: text with a line a key, such as unit = "in"
+ = help: it is plain text, one key a line, such as unit = "in"
 "#,
     );
 }
@@ -21,7 +21,7 @@ fn large() {
         r"
 error[workshop-large]: workshop.toml is larger than 1 MiB
  |
- = help: a bench needs a few lines: check that it is the right file
+ = help: it needs a few lines: check that it is the right file
 ",
     );
     assert_eq!(bench(1 << 20).text(), "");
@@ -37,7 +37,7 @@ error[workshop-syntax]: not TOML: string values must be quoted, expected literal
 2 | knife = 15 in
   |         ^^^^^ not understood from here
   |
-  = help: a line is `key = value`; text and lengths with a unit stand in quotes: knife = "15 in"
+  = help: a line is `key = value`; put text and lengths with a unit in quotes: knife = "15 in"
 "#,
     );
 }
@@ -52,7 +52,7 @@ error[workshop-syntax]: not TOML: duplicate key
 2 | unit = "mm"
   | ^^^^ not understood from here
   |
-  = help: a line is `key = value`; text and lengths with a unit stand in quotes: knife = "15 in"
+  = help: a line is `key = value`; put text and lengths with a unit in quotes: knife = "15 in"
 "#,
     );
 }
@@ -158,7 +158,7 @@ error[workshop-length]: keep.short is not an exact length
  --> workshop.toml:3:9
   |
 3 | short = 20.00001
-  |         ^^^^^^^^ expected a whole number of 0.000025 mm
+  |         ^^^^^^^^ expected a multiple of 0.000025 mm
   |
   = help: the nearest exact lengths are 20 mm and 20.000025 mm
 ",
@@ -175,7 +175,7 @@ error[workshop-length]: trimmer.knife is not a length
 2 | knife = "15 ft"
   |         ^^^^^^^ expected a length, such as 8.5, 8 1/2, 17/2, 216 mm or 8.5 in
   |
-  = help: units are in, ", mm and cm; a bare number is read as inches
+  = help: units are in, ", mm and cm; a number alone means inches
 "#,
     );
 }
@@ -210,7 +210,7 @@ error[workshop-number]: spares.percent is not whole
 fn money() {
     Reading::workshop("[rates]\nlabour_per_hour = 18.005\n").says(
         r"
-error[workshop-money]: rates.labour_per_hour is finer than the smallest coin
+error[workshop-money]: rates.labour_per_hour has too many decimals
  --> workshop.toml:2:19
   |
 2 | labour_per_hour = 18.005
@@ -238,7 +238,7 @@ error[workshop-word]: unknown grain.rule `strikt`
 fn word_of_a_currency() {
     Reading::workshop("currency = \"usd\"\n").says(
         r#"
-error[workshop-word]: currency is not the code of a currency
+error[workshop-word]: currency is not a currency code
  --> workshop.toml:1:12
   |
 1 | currency = "usd"
@@ -285,7 +285,7 @@ error[workshop-lift]: trimmer.lift and trimmer.lift_thickness are both given
 3 | lift_thickness = "1.5 mm"
   |                  ^^^^^^^^ expected one of the two
   |
-  = help: lift counts sheets a stroke, lift_thickness measures them
+  = help: lift counts the sheets cut at once, lift_thickness measures them
 "#,
     );
 }
@@ -321,13 +321,13 @@ error[workshop-size]: the height of formats.cards.mini is not an exact length
  --> workshop.toml:2:8
   |
 2 | mini = "2 x 1/3 in"
-  |        ^^^^^^^^^^^^ expected a whole number of 0.000025 mm
+  |        ^^^^^^^^^^^^ expected a multiple of 0.000025 mm
   |
   = help: the nearest exact lengths are 8.46665 mm and 8.466675 mm
 "#,
     );
     let flat = Reading::workshop("[formats.cards]\nmini = \"2 x 0 in\"\n").text();
-    assert!(flat.contains("formats.cards.mini has a side of no length"), "{flat}");
+    assert!(flat.contains("formats.cards.mini has a side of 0"), "{flat}");
     let mini = Reading::order("line,card,count,paper\ntag,mini,12,fern\n");
     mini.with_workshop("[formats.cards]\nmini = \"2 x 3\"\n").says("");
 }
@@ -382,13 +382,13 @@ error[workshop-missing]: post.prices[1].price is missing
 fn formats_without_a_usable_name() {
     Reading::workshop("[formats.cards]\n\"5 x 5\" = \"2 x 2\"\n").says(
         r#"
-error[workshop-format]: formats.cards.5 x 5 is no name for a format
+error[workshop-format]: formats.cards.5 x 5 is not a name for a format
  --> workshop.toml:2:11
   |
 2 | "5 x 5" = "2 x 2"
-  |           ^^^^^^^ expected a name of its own that begins with a letter
+  |           ^^^^^^^ expected its own name, beginning with a letter
   |
-  = help: it must not read as a size, nor stand there twice
+  = help: it must not look like a size, nor appear twice
 "#,
     );
     let twice = Reading::workshop("[formats.cards]\nmini = \"2 x 2\"\nMINI = \"3 x 3\"\n");
@@ -408,7 +408,7 @@ error[workshop-doubled]: two prices for a letter of this weight
  --> workshop.toml:7:9
   |
 7 | up_to = "1 oz"
-  |         ^^^^^^ expected one price up to each weight
+  |         ^^^^^^ expected one price for each weight
 "#,
     );
 }

@@ -95,9 +95,9 @@ fn the_text_can_be_taken_out_in_the_order_of_the_work() {
         for row in table(&home.text("reports/wedding/pieces.csv")) {
             assert!(text.contains(&packed(&row[0])), "{row:?}");
         }
-        let headings = ["Buy", "Take from shelf", "Cut", "Count before", "Score", "Fold", "Stick"];
+        let headings = ["Buy", "Fetch the paper", "Cut", "Count before", "Score", "Fold", "Glue"];
         follow(&text, headings.map(str::to_owned));
-        follow(&text, ["Pack", "Put away", "Time", "How sure"].map(str::to_owned));
+        follow(&text, ["Pack", "Put away", "Time", "Price", "Post", "Proof"].map(str::to_owned));
     }
 }
 
@@ -109,10 +109,10 @@ fn every_page_has_its_number_and_a_setting_that_goes_on_is_said_again() {
     for (number, page) in (1..).zip(&pages) {
         assert!(page.contains(&format!("{number}/{}", pages.len())), "{page}");
     }
-    let steps = pages.iter().filter(|page| page.contains("StepTakeAtthefenceCutComesout"));
+    let steps = pages.iter().filter(|page| page.contains("StepTakeAtthefenceCutYouget"));
     let mut seen = 0;
     for page in steps {
-        let after = page.split("StepTakeAtthefenceCutComesout").nth(1).unwrap();
+        let after = page.split("StepTakeAtthefenceCutYouget").nth(1).unwrap();
         assert!(after.starts_with("Setthegaugeto"), "{after}");
         seen += 1;
     }
@@ -185,13 +185,13 @@ fn the_cautions_stand_before_the_first_cut() {
         let (before, _) = text.split_once("Setthegaugeto").unwrap();
         let cautions = [
             "A trimmer is for adults, one person at a time.",
-            "Fingers stay behind the guard at every stroke",
-            "The guard stays on.",
+            "Keep all fingers behind the guard at every cut",
+            "Leave the guard on.",
             "Press the stack down before you cut",
-            "After each stroke the blade goes down and is latched",
-            "Nobody catches offcuts.",
+            "Lower and latch the blade after every cut",
+            "Never catch them.",
             "take fewer sheets, never force it.",
-            "your local safety rules come before this sheet.",
+            "your local safety rules come before this schedule.",
         ];
         follow(before, cautions.map(str::to_owned));
         for text in texts(&labels) {
@@ -206,7 +206,7 @@ fn the_cautions_for_a_knife_stand_where_it_is_used() {
     let home = Home::with(&["examples"]);
     home.done("plan examples/keepsake/keepsake.csv --out keepsake --quiet");
     let caution =
-        "Fingers stay behind the ruler, and the blade is covered as soon as it is put down.";
+        "Keep your fingers behind the ruler, and cover the blade as soon as you put it down.";
     let screen = home.text("keepsake/schedule.html").matches(caution).count();
     let text = texts(&std::fs::read(home.path("keepsake/schedule.pdf")).unwrap()).concat();
     assert!(screen > 0);

@@ -51,7 +51,7 @@ fn every_batch_is_settled_once_or_refused() {
     }
     let history = said(&home, "shelf history");
     assert_eq!(history.matches(" settled: ").count() as u64, SHEETS_ON_HAND, "{history}");
-    assert!(history.ends_with("the last one to the files as they are\n"), "{history}");
+    assert!(history.ends_with("and your files match the last\n"), "{history}");
 }
 
 /// The same batch by sixteen: once.

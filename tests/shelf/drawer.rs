@@ -74,7 +74,7 @@ fn is_done(answer: &Answer) -> bool {
 fn is_sound(home: &Home, name: &str) {
     let shelf = format!("shelf history {name} --offcuts drawer/offcuts.csv");
     let out = home.done(&shelf).out;
-    assert!(out.ends_with("and the last one to the files as they are\n"), "{out}");
+    assert!(out.ends_with(", and your files match the last\n"), "{out}");
 }
 
 #[test]
@@ -87,9 +87,9 @@ fn the_second_is_told_whose_it_is() {
         r"
 error[shelf-drawer]: drawer/offcuts.csv belongs to another shelf
  |
- = help: it is kept by the journal of {0}/sheets.csv; what two shelves change in one file gets lost
+ = help: it belongs to {0}/sheets.csv; two shelves would overwrite each other's changes
  = help: name those sheets with --sheets, or another drawer with --offcuts
- = help: if that shelf is no longer used, move {0}/shelf.jsonl away: what was settled there cannot be taken back then
+ = help: if that shelf is no longer used, move {0}/shelf.jsonl away; nothing settled there can be undone then
 ",
         own.display()
     );

@@ -119,8 +119,7 @@ fn a_search_is_taken_on_trust_and_said_to_be() {
     let out = said(&home, &format!("check {PLAN}"));
     assert!(
         out.contains(
-            "  On trust   a search that found no plan below 7.70 USD (money for fern), not proven again \
-             here: 5.50 USD is proven"
+            "  On trust   a search found no plan below 7.70 USD (money for fern); here 5.50 USD is proven"
         ),
         "{out}"
     );
@@ -136,7 +135,7 @@ fn a_plan_is_held_against_the_order_beside_it() {
     said(&home, "check summer.csv reports/summer/plan.json");
     home.put("summer.csv", SUMMER.replace(",22,", ",220,"));
     let err = refusal(&home, "check summer.csv reports/summer/plan.json");
-    assert!(err.contains("piece `tag.base` differs from the bill in its need"), "{err}");
+    assert!(err.contains("piece `tag.card` differs from the order in `need`"), "{err}");
     let err = refusal(&home, "check spring.csv reports/summer/plan.json");
     assert!(err.contains("the plan is of `summer`, not of `spring`"), "{err}");
     // By itself it is what it was.
@@ -302,7 +301,7 @@ fn a_report_belongs_to_the_folder_it_was_planned_in() {
         &answer.err,
         &format!(
             r"
-error[settle-path]: june/reports/spring was not planned from this folder
+error[settle-path]: june/reports/spring was planned from another folder
  |
  = help: go to the folder it was planned in: `cd {}`, then `cardwright settle reports/spring`
 ",
@@ -316,7 +315,7 @@ error[settle-path]: june/reports/spring was not planned from this folder
     assert!(out.contains("kept in origin.json"), "{out}");
     let answer = home.run("settle copy");
     assert!(
-        answer.err.contains("it was planned as reports/spring and moved since"),
+        answer.err.contains("it was planned as reports/spring and has been moved"),
         "{}",
         answer.err
     );
@@ -329,12 +328,12 @@ error[settle-path]: june/reports/spring was not planned from this folder
 fn a_key_that_stands_there_twice_is_no_plan() {
     let home = tents();
     let doubled =
-        home.text(PLAN).replacen("\"piece_values\": {", "\"piece_values\": {\"tent.base\": 9,", 1);
+        home.text(PLAN).replacen("\"piece_values\": {", "\"piece_values\": {\"tent.card\": 9,", 1);
     home.put(PLAN, doubled);
     for call in [format!("check {PLAN}"), "settle reports/spring".to_owned()] {
         let answer = home.run(&call);
         assert_eq!(answer.code, Some(1), "{call}");
-        assert!(answer.err.contains("`tent.base` stands there twice"), "{}", answer.err);
+        assert!(answer.err.contains("`tent.card` appears twice"), "{}", answer.err);
     }
 }
 

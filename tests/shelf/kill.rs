@@ -46,9 +46,9 @@ fn kill(rounds: u32) -> (u32, u32) {
         child.kill().unwrap();
         child.wait().unwrap();
         let answer = home.done("shelf history");
-        finished += u32::from(answer.err.contains("was finished now"));
-        undone += u32::from(answer.err.contains("was taken back"));
-        let proven = "and the last one to the files as they are\n";
+        finished += u32::from(answer.err.contains("it is finished now"));
+        undone += u32::from(answer.err.contains("it was undone"));
+        let proven = ", and your files match the last\n";
         assert!(
             answer.out.ends_with(proven) || answer.out.starts_with("nothing"),
             "{}",

@@ -11,7 +11,7 @@ fn a_batch_that_another_one_left_no_paper_for() {
     same(
         &refusal(&home, "settle reports/summer"),
         r"
-error[settle-changed]: `fern-12`: the plan cuts 1, and 0 are there
+error[settle-changed]: not enough `fern-12`: the plan cuts 1, 0 on hand
  --> sheets.csv:3:1
   |
 3 | fern-12;fern;12;12;0;1.10;1
@@ -19,8 +19,8 @@ error[settle-changed]: `fern-12`: the plan cuts 1, and 0 are there
 
 error[settle-unfit]: the plan of summer no longer fits the shelf
  |
- = help: since it was made, spring was settled
- = help: plan the order again, or mend the files where they are wrong
+ = help: since it was planned, spring was settled
+ = help: plan the order again, or correct the files
 
 2 errors
 ",
@@ -36,19 +36,19 @@ fn sheets_that_are_others_or_gone() {
     same(
         &err,
         r"
-error[settle-changed]: `fern-12` is not what the plan cuts
+error[settle-changed]: `fern-12` is not as planned
  --> sheets.csv:3:1
   |
 3 | fern-12;fern;11;12;1;1.10;1
   | ^^^^^^^ planned as 12 x 12 in of fern
 
-error[settle-changed]: there is no `moss-12` on the shelf any more
+error[settle-changed]: `moss-12` is gone from the shelf
  |
- = help: the plan cuts 2 of it
+ = help: the plan cuts 2
 
 error[settle-unfit]: the plan of spring no longer fits the shelf
  |
- = help: plan the order again, or mend the files where they are wrong
+ = help: plan the order again, or correct the files
 
 3 errors
 ",
@@ -65,25 +65,25 @@ fn a_purchase_that_is_counted_already() {
     same(
         &err,
         r"
-error[settle-changed]: `fern-12`: the plan was made with 1 at hand
+error[settle-changed]: `fern-12`: planned with 1 on hand, now 2
  --> sheets.csv:3:1
   |
 3 | fern-12;fern;12;12;2;1.10;1
-  | ^^^^^^^ 2 sheets; the plan buys 1 and cuts 2
+  | ^^^^^^^ expected 1: the plan buys 1 and cuts 2
   |
-  = help: if what was bought is counted here already, settle with `--counted`
+  = help: if you have already counted in what you bought, settle with `--counted`
 
-error[settle-changed]: `moss-12`: the plan was made with 0 at hand
+error[settle-changed]: `moss-12`: planned with 0 on hand, now 4
  --> sheets.csv:4:1
   |
 4 | moss-12;moss;12;12;4;5.00;5
-  | ^^^^^^^ 4 sheets; the plan buys 5 and cuts 2
+  | ^^^^^^^ expected 0: the plan buys 5 and cuts 2
   |
-  = help: count what lies there, what was bought too, and settle with `--counted`
+  = help: count what you have, with what you bought, write it here and settle with `--counted`
 
 error[settle-unfit]: the plan of spring no longer fits the shelf
  |
- = help: plan the order again, or mend the files where they are wrong
+ = help: plan the order again, or correct the files
 
 3 errors
 ",
@@ -107,11 +107,11 @@ fn undoing_waits_for_what_came_after() {
         r"
 error[settle-undo]: the shelf has changed since summer was settled as entry 2
  |
- = help: spring was settled (entry 4): take the last one back first, or go back with `cardwright shelf rebuild --to`
+ = help: spring was settled (entry 4): undo the last one first, or go back with `cardwright shelf rebuild --to`
  = help: the files were edited after the last entry
  = help: - moss-12;moss;12;12;3;5.00;5
  = help: + moss-12;moss;12;12;2;5.00;5
- = help: `cardwright shelf rebuild` puts them back to what they were before the edit
+ = help: `cardwright shelf rebuild` undoes the edit
 ",
     );
     said(&home, "shelf rebuild");
@@ -136,7 +136,7 @@ fn a_report_that_cannot_be_settled() {
 error[settle-origin]: reports/spring/origin.json does not say what was planned
  |
  = help: missing field `schema` at line 1 column 2
- = help: plan the order again: the reports of an earlier version cannot be settled
+ = help: plan the order again: reports of an earlier version cannot be settled
 ",
     );
     let answer = home.run("settle spring.csv");
@@ -158,7 +158,7 @@ fn a_note_that_leads_out() {
     same(
         &refusal(&home, "settle reports/spring"),
         r"
-error[settle-path]: origin.json leads out of this folder, to ../sheets.csv
+error[settle-path]: origin.json names a file outside this folder: ../sheets.csv
  |
  = help: name the file with --sheets
 ",
@@ -216,8 +216,8 @@ fn a_file_that_has_vanished() {
         r"
 error[shelf-vanished]: the file of offcuts is gone
  |
- = help: `cardwright shelf rebuild` puts back what the journal knows of it
- = help: if there is no such paper any more, make a file with nothing but the header
+ = help: `cardwright shelf rebuild` writes it again from the journal
+ = help: if you have no offcuts left, make a file with only the header
 ",
     );
     said(&home, "shelf rebuild");
@@ -237,7 +237,7 @@ fn a_journal_that_was_changed() {
     let err = refusal(&home, "settle reports/summer --undo");
     assert!(err.starts_with("error[shelf-journal]: "), "{err}");
     assert!(err.contains("shelf.jsonl:3:1\n"), "{err}");
-    assert!(err.contains("the line before it was changed after it was written"), "{err}");
+    assert!(err.contains("the line before it was changed"), "{err}");
     // Moved away, the files are what counts.
     fs::remove_file(home.path("shelf.jsonl")).unwrap();
     let gone = "[shelf-cut]: shelf.jsonl is gone or empty, but 3 entries were written\n";
@@ -270,9 +270,9 @@ fn a_command_that_was_cut_off() {
     same(
         &answer.err,
         r"
-warning[shelf-restored]: settling summer (entry 2) was cut off in the middle
+warning[shelf-restored]: settling summer (entry 2) was interrupted
  |
- = help: it was finished now: the files are as they should be after it
+ = help: it is finished now, and the files are complete
 ",
     );
     assert_eq!(stock(&home), settled);
@@ -284,9 +284,9 @@ warning[shelf-restored]: settling summer (entry 2) was cut off in the middle
     same(
         &answer.err,
         r"
-warning[shelf-restored]: a change of the shelf was cut off before it counted
+warning[shelf-restored]: a change to the shelf was interrupted before it counted
  |
- = help: it was taken back: the files are as they were before it
+ = help: it was undone: the files are as they were before it
 ",
     );
     assert_eq!(home.text("shelf.jsonl"), lines[0]);
@@ -297,9 +297,9 @@ warning[shelf-restored]: a change of the shelf was cut off before it counted
     same(
         &err,
         r"
-error[shelf-unfinished]: settling summer (entry 2) was cut off, and sheets.csv was edited since
+error[shelf-unfinished]: settling summer (entry 2) was interrupted, and sheets.csv was edited since
  |
- = help: `cardwright shelf rebuild` puts the files right and keeps your edit in the journal
+ = help: `cardwright shelf rebuild` finishes it and keeps your edit in the journal
 ",
     );
     said(&home, "shelf rebuild");
@@ -314,7 +314,7 @@ fn a_run_that_is_named_twice() {
         "
 error[settle-part]: R1 is named twice
  |
- = help: add its sheets up and name it once
+ = help: add up its sheets and name it once
 ",
     );
 }
@@ -333,7 +333,7 @@ fn a_report_of_another_workshop() {
         &answer.err,
         &format!(
             r"
-error[settle-path]: ../reports/spring was not planned from this folder
+error[settle-path]: ../reports/spring was planned from another folder
  |
  = help: go to the folder it was planned in: `cd {}`, then `cardwright settle reports/spring`
 ",
@@ -356,7 +356,7 @@ fn a_bench_that_the_note_leads_out_to() {
     same(
         &refusal(&home, "settle reports/spring"),
         r"
-error[settle-path]: origin.json leads out of this folder, to /etc/passwd
+error[settle-path]: origin.json names a file outside this folder: /etc/passwd
  |
  = help: name the file with --workshop
 ",
@@ -369,15 +369,17 @@ fn files_that_are_one_or_not_the_persons() {
     same(
         &refusal(&home, "settle reports/spring --offcuts sheets.csv"),
         r"
-error[shelf-files]: sheets.csv and sheets.csv are one file
+error[shelf-files]: sheets.csv and sheets.csv are the same file
  |
- = help: sheets and offcuts are two tables, each in a file of its own
+ = help: sheets and offcuts are two tables: keep each in its own file
 ",
     );
     for name in ["shelf.jsonl", ".shelf.lock", ".sheets.csv.new"] {
         let err = refusal(&home, &format!("settle reports/spring --offcuts {name}"));
         assert!(
-            err.starts_with(&format!("error[shelf-files]: {name} is a file of cardwright's own\n")),
+            err.starts_with(&format!(
+                "error[shelf-files]: {name} is one of cardwright's own files\n"
+            )),
             "{err}"
         );
     }
@@ -393,9 +395,9 @@ fn a_plan_that_replaces_a_half_settled_one() {
     same(
         &answer.err,
         r"
-warning[settle-open]: a part of spring was settled as entry 2
+warning[settle-open]: part of spring is already settled, as entry 2
  |
- = help: this plan is of all its cards, whatever was cut of them
+ = help: this plan makes all its cards, those already cut too
 ",
     );
     same(
@@ -404,8 +406,8 @@ warning[settle-open]: a part of spring was settled as entry 2
 error[settle-undo]: spring is not settled
  |
  = help: an earlier plan of it was settled as entry 2; its report has been replaced
- = help: `cardwright shelf rebuild --to 1` goes back to before it
- = help: `cardwright shelf history` tells what was settled
+ = help: `cardwright shelf rebuild --to 1` goes back to before that
+ = help: `cardwright shelf history` lists what was settled
 ",
     );
     said(&home, "shelf rebuild --to 1");
@@ -424,9 +426,7 @@ fn a_shelf_beyond_its_limits() {
     assert_eq!(answer.code, Some(1));
     assert!(answer.err.starts_with("error[stock-count]: on hand is too large\n"), "{}", answer.err);
     assert!(
-        answer
-            .err
-            .contains("\nerror[settle-limits]: the files would go beyond what they may hold\n"),
+        answer.err.contains("\nerror[settle-limits]: the files would exceed their limits\n"),
         "{}",
         answer.err
     );
@@ -456,7 +456,7 @@ fn a_drawer_that_is_gone_is_missed() {
         r"
 warning[shelf-vanished]: offcuts.csv is gone
  |
- = help: `cardwright shelf rebuild` puts back what the journal knows of it
+ = help: `cardwright shelf rebuild` writes it again from the journal
 ",
     );
 }

@@ -30,15 +30,15 @@ fn what_is_set_aside_is_nobody_elses() {
     same(
         &answer.err,
         r"
-error[program-stock-short]: the stock of fern cannot suffice, and no sheet that can be bought yields what is missing
+error[program-stock-short]: the stock of fern is not enough, even with what can be bought
  --> autumn.csv:2:15
   |
 2 | tag,6 x 6,8,fern
-  |             ^^^^ 4 of `tag.base` would stay uncut
+  |             ^^^^ 4 of `tag.card` are missing
   |
-  = help: paper is set aside for spring: `cardwright shelf` shows it, `cardwright shelf drop` gives it free
-  = help: 1 more of `fern-12` on hand would do
-  = help: add sheets on hand, or give a sheet of the paper a price so that it can be bought
+  = help: paper is set aside for spring: `cardwright shelf` shows it, `cardwright shelf drop` releases it
+  = help: 1 more of `fern-12` on hand would be enough
+  = help: add sheets on hand, or a price in sheets.csv if more can be bought
   = help: or name a second paper in the order, joined by `|`
 "
         .replace(":15\n", ":13\n")
@@ -62,9 +62,9 @@ fn paper_that_is_bought_beside_some_set_aside_is_told() {
     same(
         &answer.err,
         r"
-warning[program-set-aside]: fern is bought, and some of it lies set aside
+warning[program-set-aside]: fern is bought while some is set aside
  |
- = help: paper is set aside for spring: `cardwright shelf` shows it, `cardwright shelf drop` gives it free
+ = help: paper is set aside for spring: `cardwright shelf` shows it, `cardwright shelf drop` releases it
 ",
     );
     // Its own batch does not mind.
@@ -82,22 +82,22 @@ fn a_plan_of_before_does_not_take_what_is_set_aside() {
     same(
         &refusal_of_one_file(&home, "settle reports/summer"),
         r"
-error[settle-changed]: `fern-12`: the plan cuts 2, and 1 are free
+error[settle-changed]: not enough `fern-12`: the plan cuts 2, 1 free
  --> sheets.csv:2:1
   |
 2 | fern-12,fern,12,12,3
   | ^^^^^^^ expected at least 4
   |
-  = help: 2 are set aside for spring
+  = help: set aside for spring: 2
 
 error[settle-unfit]: the plan of summer no longer fits the shelf
  |
- = help: plan the order again, or mend the files where they are wrong
+ = help: plan the order again, or correct the files
 
 2 errors
 ",
     );
-    assert_eq!(said(&home, "shelf drop spring"), "free again: 2 fern-12\n");
+    assert_eq!(said(&home, "shelf drop spring"), "released: 2 fern-12\n");
     said(&home, "settle reports/summer --on 2031-05-09");
 }
 
@@ -126,7 +126,7 @@ error[reserve-none]: no paper is set aside for spring
         r"
 error[reserve-none]: no paper is set aside for spring
  |
- = help: some is for summer
+ = help: paper is set aside for summer
 ",
     );
 }
@@ -155,7 +155,7 @@ fn paper_that_was_taken_meanwhile() {
         r"
 error[reserve-taken]: `fern-12` was taken while spring was planned
  |
- = help: 2 are wanted, 1 are left: plan the order again
+ = help: needed: 2, left: 1; plan the order again
 ",
     );
     assert!(shelf.journal.entries().is_empty());
@@ -202,7 +202,7 @@ fn a_refused_reservation_writes_no_reports() {
         r"
 error[shelf-journal]: shelf.jsonl is the journal of sheets.csv and offcuts.csv
  |
- = help: a folder has one shelf: name these files, or keep others in a folder of their own
+ = help: a folder has one shelf: name these files, or put the others in their own folder
 ",
     );
     assert_eq!(home.text("reports/spring/origin.json"), before);

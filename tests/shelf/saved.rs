@@ -31,7 +31,7 @@ fn a_file_that_was_saved_since_it_was_read() {
             r"
 error[shelf-saved]: {sheets} was saved by another program just now
  |
- = help: nothing was changed, and what was saved is in the file: run the command again
+ = help: the file is as that program saved it, and nothing else was changed: run the command again
 "
         ),
     );
@@ -89,7 +89,7 @@ fn save(rounds: u32) {
         let kept = home.text(name).contains(&edit) || journal.contains(edit.trim_end());
         assert!(kept, "round {round}, {name}, {arguments}: {}{}", answer.out, answer.err);
         let out = home.done("shelf history").out;
-        assert!(out.contains("Every entry leads to the next"), "{out}");
+        assert!(out.contains("Each entry follows from the one before"), "{out}");
     }
     println!("{rounds} rounds, no edit lost: {done} done, {refused} refused");
     assert!(done > 0);

@@ -12,15 +12,15 @@ fn the_files_are_those_of_after_the_batch_and_else_as_they_were() {
         "
 spring: settled: 4 sheets cut, 6 sheets bought, 4 offcuts put in the drawer
 
-  sheet    size        was  bought  cut  kept  is
-  fern-12  12 x 12 in    1       1    2         0
-  moss-12  12 x 12 in    0       5    2         3
+  sheet    size        was  bought  cut  kept  now
+  fern-12  12 x 12 in    1       1    2          0
+  moss-12  12 x 12 in    0       5    2          3
 
-  offcut          size       was  bought  cut  kept  is
-  moss-spring-01  5 x 5 in     0                  1   1
-  moss-spring-02  2 x 7 in     0                  1   1
-  moss-spring-03  7 x 2 in     0                  1   1
-  moss-spring-04  5 x 12 in    0                  1   1
+  offcut          size       was  bought  cut  kept  now
+  moss-spring-01  5 x 5 in     0                  1    1
+  moss-spring-02  2 x 7 in     0                  1    1
+  moss-spring-03  7 x 2 in     0                  1    1
+  moss-spring-04  5 x 12 in    0                  1    1
 
 Entry 2 of shelf.jsonl
 ",
@@ -63,13 +63,13 @@ fn a_batch_is_settled_once_and_taken_back_to_the_byte() {
 error[settle-twice]: spring is settled already
  |
  = help: on 2031-05-09, as entry 2 of the journal
- = help: `--undo` takes it back
- = help: an order that is made once more is planned once more first
+ = help: to undo it, use `--undo`
+ = help: to make the order again, plan it again first
 ",
     );
     assert_eq!(
         said(&home, "settle reports/spring --undo"),
-        "entry 2 is taken back: sheets.csv and offcuts.csv are as they were before it\n"
+        "entry 2 undone: sheets.csv and offcuts.csv are as they were before it\n"
     );
     assert_eq!(stock(&home), (SHEETS.to_owned(), OFFCUTS.to_owned()));
     same(
@@ -77,7 +77,7 @@ error[settle-twice]: spring is settled already
         r"
 error[settle-undo]: spring is not settled
  |
- = help: `cardwright shelf history` tells what was settled
+ = help: `cardwright shelf history` lists what was settled
 ",
     );
     said(&home, "settle reports/spring --on 2031-05-09");
@@ -96,7 +96,7 @@ fn an_order_may_come_back() {
         said(&home, "settle reports/tags");
         home.put("sheets.csv", sheets);
     }
-    assert!(said(&home, "shelf history").contains("the files had been edited by hand\n"));
+    assert!(said(&home, "shelf history").contains("  files edited by hand\n"));
 }
 
 #[test]
@@ -123,9 +123,9 @@ fn a_batch_is_settled_in_parts() {
         "
 spring: settled in part: 1 sheet cut, 6 sheets bought
 
-  sheet    size        was  bought  cut  kept  is
-  fern-12  12 x 12 in    1       1    1         1
-  moss-12  12 x 12 in    0       5              5
+  sheet    size        was  bought  cut  kept  now
+  fern-12  12 x 12 in    1       1    1          1
+  moss-12  12 x 12 in    0       5               5
 
 Entry 2 of shelf.jsonl
 ",
@@ -135,13 +135,13 @@ Entry 2 of shelf.jsonl
         r"
 error[settle-part]: R1 has 1 sheet left to settle, not 2
  |
- = help: count the sheets that are cut, at least 1
+ = help: give the number of sheets cut, at least 1
 
 error[settle-part]: R2 has 1 sheet left to settle, not 0
  |
- = help: count the sheets that are cut, at least 1
+ = help: give the number of sheets cut, at least 1
 
-error[settle-part]: R9 is no run of spring
+error[settle-part]: spring has no run R9
  |
  = help: its runs are R1 to R3
 
@@ -193,7 +193,7 @@ fn several_orders_settle_as_the_one_batch_they_were() {
     assert!(out.starts_with("spring+summer: settled: "), "{out}");
     assert!(
         refusal(&home, "settle reports/spring")
-            .contains("since it was made, spring+summer was settled")
+            .contains("since it was planned, spring+summer was settled")
     );
 }
 
@@ -219,7 +219,7 @@ fn a_name_that_is_taken_is_replaced() {
     home.put("offcuts.csv", format!("{OFFCUTS}moss-spring-01;fern;1;1;1;me;\n"));
     let out = said(&home, "settle reports/spring --on 2031-05-09");
     assert!(out.contains("\n  moss-spring-05 (in the plan: moss-spring-01)  5 x 5 in "), "{out}");
-    assert!(out.ends_with("; the names that differ from the plan belong on the labels\n"), "{out}");
+    assert!(out.ends_with("; write the names that differ from the plan on the labels\n"), "{out}");
 }
 
 #[test]
@@ -264,11 +264,11 @@ Longest in the drawer: old-1, since 2030-01-05, 512 days
 }
 
 #[test]
-fn the_history_tells_what_befell_and_proves_it() {
+fn the_history_tells_every_change_and_proves_it() {
     let home = planned();
     assert_eq!(
         said(&home, "shelf history"),
-        "nothing was settled yet: the journal begins with the first batch\n"
+        "nothing settled yet: the journal starts with the first batch you settle\n"
     );
     said(&home, "settle reports/spring --on 2031-05-09");
     said(&home, "settle reports/spring --undo --on 2031-05-10");
@@ -278,20 +278,20 @@ fn the_history_tells_what_befell_and_proves_it() {
         &said(&home, "shelf history"),
         "
   entry  on          what
-      1  2031-05-09  the journal was begun
+      1  2031-05-09  journal started
       2  2031-05-09  spring settled: 6 bought, 4 cut, 4 offcuts kept
-      4  2031-05-10  entry 2 taken back
-      6  2031-05-11  the files had been edited by hand
+      4  2031-05-10  entry 2 undone
+      6  2031-05-11  files edited by hand
       7  2031-05-11  summer settled: 0 bought, 1 cut, 0 offcuts kept
 
-Every entry leads to the next, and the last one to the files as they are
+Each entry follows from the one before, and your files match the last
 ",
     );
     home.put("sheets.csv", SHEETS);
     let out = said(&home, "shelf history");
     assert!(
         out.ends_with(
-            "Every entry leads to the next; the files were edited since:\n  \
+            "Each entry follows from the one before; your files were edited since:\n  \
              - fern-12;fern;12;12;0;1.10;1\n  - moss-12;moss;12;12;2;5.00;5\n  \
              + fern-12;fern;12;12;1;1.10;1\n  + moss-12;moss;12;12;0;5.00;5\n"
         ),
@@ -318,7 +318,7 @@ fn a_script_reads_the_history_as_a_person_does() {
         })
     };
     let entries = json!([
-        entry(1, "begun", None, "the journal was begun"),
+        entry(1, "begun", None, "journal started"),
         entry(2, "settled", Some("spring"), "spring settled: 6 bought, 4 cut, 4 offcuts kept"),
     ]);
     assert_eq!(history()["entries"], entries);
@@ -349,12 +349,12 @@ fn a_shelf_is_rebuilt_from_its_journal() {
     let home = planned();
     said(&home, "settle reports/spring --on 2031-05-09");
     let settled = stock(&home);
-    assert_eq!(said(&home, "shelf rebuild"), "the files are as after entry 3 already\n");
+    assert_eq!(said(&home, "shelf rebuild"), "the files are already as after entry 3\n");
     home.put("offcuts.csv", "offcut;paper;width;height\n");
     let out = said(&home, "shelf rebuild --on 2031-05-10");
     assert!(
         out.starts_with(
-            "the files are as after entry 3:\n  - offcut;paper;width;height\n  + offcut;"
+            "the files are now as after entry 3:\n  - offcut;paper;width;height\n  + offcut;"
         ),
         "{out}"
     );

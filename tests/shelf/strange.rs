@@ -29,7 +29,10 @@ fn a_journal_that_somebody_else_wrote_in_stays() {
         for arguments in ["settle reports/spring", "settle reports/summer --undo", "shelf rebuild"]
         {
             let err = refusal(&home, arguments);
-            assert!(err.starts_with("error[shelf-journal]: shelf.jsonl is not as it was"), "{err}");
+            assert!(
+                err.starts_with("error[shelf-journal]: shelf.jsonl was changed or damaged"),
+                "{err}"
+            );
             assert_eq!(home.text("shelf.jsonl"), other, "{arguments}");
         }
         assert_eq!(home.run("shelf history").code, Some(1), "{other}");
@@ -50,7 +53,7 @@ fn a_journal_that_is_gone_is_missed_until_its_note_is_gone_too() {
     let err = refusal(&home, "settle reports/summer");
     let gone = "error[shelf-cut]: shelf.jsonl is gone or empty, but 3 entries were written\n";
     assert!(err.starts_with(gone), "{err}");
-    assert!(err.contains("or remove .shelf.lock, and a new one begins"), "{err}");
+    assert!(err.contains("or remove .shelf.lock: a new one starts"), "{err}");
     assert!(!home.path("shelf.jsonl").exists());
     fs::remove_file(home.path(".shelf.lock")).unwrap();
     home.done("plan summer.csv --quiet");
@@ -96,7 +99,10 @@ fn paper_set_aside_outlasts_an_undo() {
     let of_spring = reserved.lines().last().unwrap().contains("spring");
     assert!(of_spring, "expected an offcut of spring to be set aside: {reserved}");
     let err = refusal(&home, "settle reports/spring --undo");
-    assert!(err.starts_with("error[settle-undo]: ") && err.contains("is set aside for"), "{err}");
+    assert!(
+        err.starts_with("error[settle-undo]: ") && err.contains("set aside for another batch: "),
+        "{err}"
+    );
     said(&home, "shelf drop late");
     said(&home, "settle reports/spring --undo");
 }

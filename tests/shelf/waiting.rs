@@ -29,7 +29,7 @@ fn waiting(home: &Home, arguments: &str) -> (Child, BufReader<std::process::Chil
 fn expected(home: &Home) -> String {
     let lock = std::fs::canonicalize(home.path(".shelf.lock")).unwrap();
     format!(
-        "waiting for {}: another command is at work on this shelf; Ctrl-C ends the wait\n",
+        "waiting for {}: another command is using this shelf; Ctrl-C stops waiting\n",
         lock.display()
     )
 }

@@ -53,7 +53,7 @@ fn a_side_fold_doubles_the_width() {
         .map(|piece| (piece.id.as_str(), piece.size, piece.need(), piece.spares()))
         .collect();
     let expected =
-        [("large.base", size("8 1/2 x 5 1/2"), 7, 0), ("small.base", size("6 x 3"), 1, 0)];
+        [("large.card", size("8 1/2 x 5 1/2"), 7, 0), ("small.card", size("6 x 3"), 1, 0)];
     assert_eq!(found, expected);
     assert_eq!(bill.pieces[0].scores, across(Axis::Width, &["4 1/4"]));
     assert_eq!(bill.pieces[1].scores, across(Axis::Width, &["3"]));
@@ -64,7 +64,7 @@ fn a_side_fold_doubles_the_width() {
 /// creased at 5 1/2 (common practice, no source).
 #[test]
 fn a_top_fold_doubles_the_height() {
-    let base = only(line("invite", size("4 1/4 x 5 1/2"), Fold::Top), Part::Base);
+    let base = only(line("invite", size("4 1/4 x 5 1/2"), Fold::Top), Part::Card);
     assert_eq!(base.size, size("4 1/4 x 11"));
     assert_eq!(base.scores, across(Axis::Height, &["5 1/2"]));
     assert_eq!(base.fold_along, Some(Axis::Width));
@@ -74,9 +74,9 @@ fn a_top_fold_doubles_the_height() {
 #[test]
 fn an_a6_card_opens_to_a5() {
     let card = Size::new(mm("105"), mm("148"));
-    let base = only(line("invite", card, Fold::Side), Part::Base);
+    let base = only(line("invite", card, Fold::Side), Part::Card);
     assert_eq!(base.size.turned(), Size::new(mm("148"), mm("210")));
-    let flat = only(line("invite", card, Fold::Flat), Part::Base);
+    let flat = only(line("invite", card, Fold::Flat), Part::Card);
     assert_eq!((flat.size, flat.scores, flat.fold_along), (card, vec![], None));
 }
 
@@ -219,7 +219,7 @@ fn identical_pieces_are_cut_together() {
     third.papers.value = first.papers.value.clone();
     let bill = bill(vec![first, second, third]);
     let ids: Vec<&str> = bill.pieces.iter().map(|piece| piece.id.as_str()).collect();
-    assert_eq!(ids, ["a.base+b.base", "c.base"]);
+    assert_eq!(ids, ["a.card+b.card", "c.card"]);
     let merged = &bill.pieces[0];
     assert_eq!((merged.need(), merged.spares()), (51, 1 + 3));
     assert_eq!(merged.shares.iter().map(|share| share.need).collect::<Vec<_>>(), [10, 41]);
@@ -236,7 +236,7 @@ fn a_line_turns_the_faces_that_are_seen() {
     let turns: Vec<_> = bill.pieces.iter().map(|piece| (piece.part, piece.turn)).collect();
     let none = Some(Turn::None);
     let expected =
-        [(Part::Base, none), (Part::Liner, None), (Part::Mat, none), (Part::Envelope, None)];
+        [(Part::Card, none), (Part::Liner, None), (Part::Mat, none), (Part::Envelope, None)];
     assert_eq!(turns, expected);
 }
 

@@ -24,7 +24,7 @@ pub(in crate::assembly) trait Worker {
     /// How often it is set where sheets of all these layouts are cut together.
     fn settings(&self, sheets: &[SheetCut]) -> u64;
 
-    /// How often the knife comes down for so many sheets of a layout; the sheet by its index in the stock.
+    /// Strokes of the knife for this many sheets of a layout; the sheet by its index in the stock.
     fn strokes(&self, layout: &Node, sheet: usize, count: u64) -> u64;
 }
 

@@ -273,8 +273,8 @@ fn without_steps_the_layouts_stay() {
 /// Pieces of 25 x 60 mm, of which so many are wanted.
 fn wanted(count: u64) -> Bill {
     let piece = Piece {
-        id: "tag.base".to_owned(),
-        part: Part::Base,
+        id: "tag.card".to_owned(),
+        part: Part::Card,
         papers: vec!["fern".to_owned()],
         size: size(25, 60),
         turn: None,

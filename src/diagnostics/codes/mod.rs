@@ -46,9 +46,9 @@ const LISTS: [&[Code]; 10] = [
 const GENERAL: &[Code] = &[Code::new(
     "more-problems",
     "a file has more problems than are shown",
-    "Of one file at most 50 errors and 50 warnings are shown; this line says how many more there \
-     are. They often have one cause, such as a column in the wrong place. Mend the ones shown and \
-     run the command again.",
+    "At most 50 errors and 50 warnings are shown for one file; this line says how many more there are. \
+     They often have one cause, such as a column in the wrong place. Correct the ones shown and run the \
+     command again.",
 )];
 
 /// All codes.

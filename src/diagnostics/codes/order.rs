@@ -11,8 +11,8 @@ pub(super) const CODES: &[Code] = &[
     Code::new(
         "order-line-doubled",
         "two lines of an order have the same name",
-        "Pieces, drawings and labels are named after their line, so each line needs a name of its \
-         own. If both are the same card, add their counts and delete one.",
+        "Pieces, drawings and labels are named after their line, so each line needs its own name. If both \
+         are the same card, add up their counts and delete one.",
     ),
     Code::new(
         "order-card",
@@ -24,82 +24,79 @@ pub(super) const CODES: &[Code] = &[
     Code::new(
         "order-size",
         "the finished size of a card cannot be read",
-        "A size is width x height, such as 5 1/2 x 4 1/4 or 105 x 148 mm. Width is across when the \
-         card stands as read. Both must be at least 1 mm, which no trimmer goes below, and exact: whole multiples of 0.000025 mm, \
-         which holds for every 1/64 in, 0.001 in and 0.001 mm but not for 1/3 in.",
+        "A size is width x height, such as 5 1/2 x 4 1/4 or 105 x 148 mm. Width goes across the card as you \
+         read it. Both are at least 1 mm, which no trimmer goes below, and exact multiples of 0.000025 mm. \
+         Every 1/64 in, 0.001 in and 0.001 mm is such a multiple; 1/3 in is not.",
     ),
     Code::new(
         "order-size-small",
         "a card is smaller than an inch both ways",
-        "A bare number is read in the unit of the workshop, so that 4 x 6 on a bench in millimetres is \
-         smaller than a stamp. Write the unit where another is meant: 4 x 6 in. A card that is really so \
-         small is planned like any other.",
+        "A number alone is read in the workshop's unit, so 4 x 6 at a millimetre bench is smaller than a \
+         stamp. If you mean another unit, write it: 4 x 6 in. A card that is meant to be this small is \
+         planned like any other.",
     ),
     Code::new(
         "order-fold",
         "the fold is not known",
-        "A card folds at the `side` (like a book, spine left), at the `top`, or not at all (`flat`). \
+        "A card folds at the `side` (like a book, spine on the left), at the `top`, or not at all (`flat`). \
          A blank cell means flat, unless the card's format has a usual fold.",
     ),
     Code::new(
         "order-count",
         "the count of cards is not a whole number from 1 to 1 000 000",
-        "Write the count in digits without separators: 12, not twelve, 12.0 or 1,000. Spares are \
-         added by the workshop's rule, so order only what is wanted.",
+        "Write the count in plain digits: 12, not twelve, 12.0 or 1,000. Spares are added by the workshop's \
+         rule, so order only the cards you need.",
     ),
     Code::new(
         "order-paper",
         "the list of papers has a gap",
-        "Several papers joined by | may be mixed freely for one kind of card. There must be a name \
-         on both sides of each |.",
+        "Papers joined by | may be mixed freely for one kind of card. Each | needs a name on both sides.",
     ),
     Code::new(
         "order-paper-doubled",
-        "the same paper stands twice in a list",
+        "the same paper appears twice in a list",
         "The list of papers joined by | says what may be used; once is enough.",
     ),
     Code::new(
         "order-paper-unknown",
-        "no sheet of this paper is in the stock",
-        "The order names a paper that neither the sheets nor the offcuts have. Mend the name, letter \
-         by letter, or add the paper to the sheets with a price so that it can be bought. Only a card can be \
-         of one paper or another, joined by |: every other part has a single paper.",
+        "a paper is not listed in sheets.csv or offcuts.csv",
+        "The order names a paper that neither list has. Correct the name, letter by letter, or add the paper \
+         to sheets.csv, with a price if it can be bought. Only the card itself can take either of two papers, \
+         joined by |; every other part has one paper.",
     ),
     Code::new(
         "order-mat",
         "the list of mats has a gap",
-        "Several mats joined by + lie on each other, the lowest first. There must be a paper on both \
-         sides of each +.",
+        "Mats joined by + lie on each other, the lowest first. Each + needs a paper on both sides.",
     ),
     Code::new(
         "order-mat-inset",
         "the inset of a mat cannot be read or leaves nothing of it",
-        "The inset is what shows on each side of a mat of what lies below it, so it is smaller than that by \
-         twice the inset. One length holds for all mats of a card; as many as there are mats, joined by +, \
-         hold for each. It must be at least 0 and less than half of the card's shorter \
-         side. A blank cell means 1/8 in, or 3 mm where the workshop measures in mm (common practice, no \
-         source).",
+        "The inset is the visible border around a mat, so the mat is smaller than what it lies on by twice \
+         that. Give one length for all mats of a card, or one for each, joined by +. It is at least 0 and less \
+         than half of the card's shorter side. A blank cell means 1/8 in, or 3 mm where the workshop measures \
+         in mm (common practice, no source).",
     ),
     Code::new(
         "order-mat-missing",
         "an inset is given, but no mat",
-        "Without a paper in the column `mat` no mat is cut. Name its paper, or clear the inset.",
+        "Without a paper in the column `mat`, no mat is cut. Name its paper, or clear the inset.",
     ),
     Code::new(
         "order-liner-kind",
         "the kind of a liner is not known, or does not suit its card",
-        "A `panel` is glued to the inside; a `folded` liner is a sheet as large as the open card that lies \
-         in its fold and is glued there. A flat card has no fold, so its liner is a panel.",
+        "A `panel` is glued to the inside. A `folded` liner is nearly as large as the open card, lies in its \
+         fold and is glued there. A flat card has no fold, so its liner is a panel.",
     ),
     Code::new(
         "order-insert-size",
         "an insert is larger than its card",
-        "An insert lies loose inside the card, and envelope and box are made for the card. Make it smaller, \
-         or order it as a line of its own.",
+        "An insert lies loose inside the card, and the envelope and box fit the card. Make it smaller, or \
+         order it as its own line.",
     ),
     Code::new(
         "order-band-width",
-        "the width of a band cannot be read or is more than the card is high",
+        "the width of a band cannot be read or is more than the card's height",
         "A band goes round the card from left to right; its width is how much of the card's height it \
          covers. A blank cell means 1 1/2 in, or 40 mm where the workshop measures in mm (common practice, \
          no source).",
@@ -107,15 +104,15 @@ pub(super) const CODES: &[Code] = &[
     Code::new(
         "order-per-box",
         "the number of sets in a box cannot be read",
-        "It is a whole number from 1 to 1000: how many finished sets go into one box. As many boxes are cut \
-         as hold all cards of the line, and as high as so many sets are thick. A blank cell means 1.",
+        "Write how many finished sets go into one box, a whole number from 1 to 1000. There are enough boxes \
+         for all cards of the line, each high enough for its sets. A blank cell means 1.",
     ),
     Code::new(
         "order-unused",
-        "a cell says more of something that the line does not have",
-        "The columns `liner kind`, `insert size`, `band width`, `per box` and `envelope liner` tell more of \
-         what stands in `liner`, `insert`, `band`, `box` and `envelope`. Where that is blank, they say \
-         nothing. Name the paper, or clear the cell.",
+        "a cell describes a part that the line does not have",
+        "The columns `liner kind`, `insert size`, `band width`, `per box` and `envelope liner` say more about \
+         the part in `liner`, `insert`, `band`, `box` or `envelope`. If that cell is blank, they have no \
+         effect. Name the paper, or clear the cell.",
     ),
     Code::new(
         "order-turn",
@@ -126,7 +123,7 @@ pub(super) const CODES: &[Code] = &[
     Code::new(
         "order-date",
         "the due date cannot be read",
-        "Dates are written year-month-day as in ISO 8601, such as 2026-05-30: other orders of day \
-         and month can be read two ways.",
+        "Write dates as year-month-day (ISO 8601), such as 2026-05-30. In any other order, day and month can \
+         be mixed up.",
     ),
 ];

@@ -5,152 +5,145 @@ use super::Code;
 pub(super) const CODES: &[Code] = &[
     Code::new(
         "settle-origin",
-        "a report folder does not say what its plan was made from",
-        "Beside plan.json stands origin.json. It says in which files the paper is listed, and keeps a copy of order, \
-         stock and bench. Without it, or with one that does not go with the plan, a batch cannot be settled: plan \
-         the order again.",
+        "a report folder does not say what was planned",
+        "The file origin.json beside plan.json says which files list the paper, and keeps a copy of order, \
+         stock and bench. Without it, or with one that does not belong to the plan, a batch cannot be \
+         settled: plan the order again.",
     ),
     Code::new(
         "settle-path",
         "a report does not belong to the folder you are in",
-        "origin.json counts its paths from the folder in which the order was planned, and says where the report lay \
-         there. From any other folder, these paths could lead to another shelf, or to any file. Go to the folder of \
-         the workshop, or name the files with --sheets and --offcuts.",
+        "The paths in origin.json start from the folder where the order was planned. From any other folder, \
+         they could lead to another shelf, or to any file. Go to the folder of the workshop, or name the files \
+         with --sheets and --offcuts.",
     ),
     Code::new(
         "settle-changed",
-        "a sheet or offcut of the plan is not on the shelf as it was planned",
-        "Somebody has edited the files since, or another batch was settled first. Of what is not \
-         bought, enough must lie there. Of what is bought, exactly as much as when the plan was made, \
-         since otherwise nobody knows whether the purchase is counted already: `--counted` says that \
-         it is.",
+        "a sheet or offcut is not on the shelf as it was planned",
+        "The files were edited since, or another batch was settled first. If the plan buys none of it, there \
+         must be enough on hand. If it buys some, there must be exactly as much as when it was planned; \
+         otherwise it is not clear whether you have already counted in what you bought. If you have, settle \
+         with `--counted`.",
     ),
     Code::new(
         "settle-unfit",
         "a plan no longer fits the shelf",
-        "Everything that differs stands above it. Nothing was changed. Where the cards are not cut \
-         yet, plan the order again. Where they are, count what lies there, mend the files and settle \
-         again.",
+        "The messages above it show each difference. Nothing was changed. If the cards are not cut yet, plan \
+         the order again. If they are, count what you have, correct the files and settle again.",
     ),
     Code::new(
         "settle-limits",
-        "a settled shelf would go beyond what its files may hold",
-        "A file has at most 200 columns, 16 MiB and 1 000 000 sheets of a name. Delete columns that \
-         nobody needs, or part what lies there over several names.",
+        "the files would exceed their limits",
+        "A file holds at most 200 columns, 16 MiB and 1 000 000 sheets of one name. Delete columns you do not \
+         need, or split the stock over several names.",
     ),
     Code::new(
         "settle-open",
-        "an order is planned as a whole although a part of it was settled",
-        "A part of an earlier plan of it was cut and settled, and the report folder is replaced by a \
-         plan of all its cards. Where only the rest is wanted, mend the counts in the order and plan \
-         again; where the part is to be taken back, do that from the earlier report or with \
-         `cardwright shelf rebuild`.",
+        "an order is planned again although a part of it is settled",
+        "A part of an earlier plan was cut and settled, and the new plan covers all cards of the order. If you \
+         want only the rest, reduce the counts in the order and plan again. To undo the part, use the earlier \
+         report or `cardwright shelf rebuild`.",
     ),
     Code::new(
         "settle-twice",
         "a batch is settled already",
-        "The journal knows it. `--undo` takes it back, to the very bytes of before. An order that is \
-         made once more is planned once more: its plan is then another one.",
+        "It is in the journal. `--undo` undoes it and leaves the files exactly as they were. To make the \
+         order again, plan it again: that is a new plan.",
     ),
     Code::new(
         "settle-part",
-        "a part of a plan is named that it does not have",
-        "`--partly` names runs as the schedule does, with the sheets that are cut of them: R1=12,R3=5. \
-         What was settled before does not count again.",
+        "a plan has no such part",
+        "`--partly` names runs as the schedule does, each with the number of sheets cut: R1=12,R3=5. Leave out \
+         what was settled before.",
     ),
     Code::new(
         "settle-undo",
-        "a settled batch cannot be taken back",
-        "It was never settled, or the files have changed since, or what it put in the drawer is set aside for another \
-         batch. The last change is taken back first, \
-         then the one before it, so that each leaves the very bytes of before. An edit by hand is taken \
-         back by `cardwright shelf rebuild`, which keeps it in the journal.",
+        "a settled batch cannot be undone",
+        "It was never settled, the files have changed since, or what it put in the drawer is set aside for \
+         another batch. Undo the last change first, then the one before it; each leaves the files exactly as \
+         they were. `cardwright shelf rebuild` undoes an edit by hand and keeps it in the journal.",
     ),
     Code::new(
         "settle-past",
-        "a report does not follow from what the journal holds",
-        "A report says how long the journal was when it was planned. If the journal is shorter now, the report is of \
-         another shelf, or entries are missing. If another plan of the same order was settled since, the cards of this \
-         one are those of that one. Plan the order again where it is made once more.",
+        "a report does not fit the journal",
+        "A report says how long the journal was when it was planned. If the journal is shorter now, the report \
+         belongs to another shelf, or entries are missing. If another plan of the same order was settled since, \
+         the cards are already made. To make them again, plan the order again.",
     ),
     Code::new(
         "settle-reserved",
         "paper is set aside for another plan of the batch",
-        "`plan --reserve` sets paper aside for the plan that it makes. This one was made before, or its files were \
-         changed since. Settle the plan for which the paper is set aside, plan again, or release the paper with \
+        "`plan --reserve` sets paper aside for the plan that it makes. This plan is older, or its files were \
+         changed since. Settle the plan that has the paper, plan again, or release the paper with \
          `cardwright shelf drop`.",
     ),
     Code::new(
         "reserve-taken",
         "paper was taken while a batch was planned",
-        "Another batch was settled, or had paper set aside, between the reading of the files and the \
-         end of planning. Nothing is set aside; the reports are those of a plan that may not fit any \
-         more. Plan again.",
+        "While this batch was planned, another one was settled or set paper aside. Nothing is set aside for \
+         this one, and its plan may no longer fit. Plan again.",
     ),
     Code::new(
         "reserve-none",
         "no paper is set aside for a batch",
-        "`cardwright plan … --reserve` sets paper aside, and settling the batch uses it up. `cardwright \
-         shelf` says for which batches there is some.",
+        "`cardwright plan … --reserve` sets paper aside, and settling the batch uses it. `cardwright shelf` \
+         shows which batches have some.",
     ),
     Code::new(
         "shelf-files",
-        "sheets and offcuts are not two files of the person's own",
-        "A shelf is a table of sheets and a table of offcuts, each in its own file. The journal \
-         shelf.jsonl, the lock and files that are being written cannot be either.",
+        "sheets and offcuts are not two files of your own",
+        "A shelf is a table of sheets and a table of offcuts, each in its own file. The journal shelf.jsonl, \
+         the lock and files that are still being written cannot be either.",
     ),
     Code::new(
         "shelf-journal",
-        "the journal of a shelf is not as it was written",
-        "shelf.jsonl holds a line for everything that befell the shelf, each with a fingerprint of the \
-         line before it. A line was changed, or is missing. Take the file from a copy; or move it away, \
-         and a new one begins with the files as they are. Then batches settled before cannot be taken \
-         back.",
+        "the journal of a shelf was changed or damaged",
+        "shelf.jsonl has one line for every change to your stock, each with a fingerprint of the line before \
+         it. A line was changed, or is missing. Restore the file from a copy. Or move it away: a new one starts \
+         from the files as they are, and nothing settled before can be undone.",
     ),
     Code::new(
         "shelf-cut",
-        "the journal of a shelf ends before its last entry",
-        "Each change of the shelf notes in .shelf.lock where the journal ends. Entries that were noted are not \
-         there: shelf.jsonl is gone, an older one was put in its place, or its last lines were taken off. If the files \
-         were put back with it, all goes on from there. If they were not, nothing is changed, since a batch \
-         could be settled twice: take the journal from a copy, or let `cardwright shelf rebuild` go on from \
-         the entries that are left. Where there are none and no copy, remove .shelf.lock, and a new journal begins.",
+        "the journal of a shelf lacks its last entries",
+        "Each change notes in .shelf.lock where the journal ends, and the journal now ends earlier: shelf.jsonl \
+         is gone, was replaced by an older one, or lost its last lines. If you restored all files together, \
+         carry on. If not, nothing is changed, because a batch could be settled twice: restore the journal from \
+         a copy, or carry on from the entries left with `cardwright shelf rebuild`. If there are no entries and \
+         no copy, remove .shelf.lock, and a new journal starts.",
     ),
     Code::new(
         "shelf-drawer",
         "a file belongs to another shelf",
-        "A shelf is the sheets of a folder and one drawer, and a drawer belongs to one shelf: what two shelves \
-         change in it would be lost, and the same offcuts be set aside twice. Whose it is says the journal \
-         beside the sheets; beside a drawer in another folder, a hidden mark such as .offcuts.csv.shelf says \
-         where those are. The first shelf that is changed gets the drawer. Give each shelf a drawer of its \
-         own, or work on the one shelf with `--sheets`. If that shelf is no longer used, move its journal \
-         away, and the drawer is free.",
+        "A shelf is the sheets of a folder and one drawer, and a drawer belongs to one shelf. Two shelves \
+         would overwrite each other's changes and set the same offcuts aside twice. The journal beside the \
+         sheets names the drawer; beside a drawer in another folder, a hidden file such as .offcuts.csv.shelf \
+         names the sheets. The first shelf that is changed gets the drawer. Give each shelf its own drawer, or \
+         work on the one shelf with `--sheets`. If that shelf is no longer used, move its journal away, and the \
+         drawer is free.",
     ),
     Code::new(
         "shelf-saved",
         "another program saved a file of the shelf at the same moment",
-        "The file was read, and before the new one could take its place, a spreadsheet or an editor saved it. \
-         What was saved stands, and nothing else was changed. Run the command again: it then starts from \
-         what was saved.",
+        "A spreadsheet or an editor saved the file before the new one could replace it. The file is as that \
+         program saved it, and nothing else was changed. Run the command again: it starts from what was saved.",
     ),
     Code::new(
         "shelf-restored",
-        "a command was cut off, and the shelf has been put right",
-        "The power went, or the command was stopped. What had not been entered in the journal yet was \
-         taken back; what had been was finished. There is nothing to do.",
+        "a command was interrupted, and the shelf is put right",
+        "The power failed, or the command was stopped. A change that was not yet in the journal was undone; \
+         one that was, is finished. There is nothing to do.",
     ),
     Code::new(
         "shelf-unfinished",
-        "a command was cut off, and a file was edited before it could be finished",
-        "Its entry counts, but the files are not those of after it, nor those of before. `cardwright \
-         shelf rebuild` writes the files of after it, and keeps what you edited in the journal, so \
-         that you can take it from there.",
+        "a command was interrupted, and a file was edited before it could finish",
+        "Its entry counts, but the files are neither those before it nor those after it. `cardwright shelf \
+         rebuild` finishes it and keeps your edit in the journal, where you can find it.",
     ),
     Code::new(
         "shelf-vanished",
         "a file of the shelf is gone",
-        "The journal knows that it was there. `cardwright shelf rebuild` writes it again as it was after \
-         the last entry. If it was meant to go, make a file with nothing but the header.",
+        "The journal knows that it was there. `cardwright shelf rebuild` writes it again as it was after the \
+         last entry. If you removed it on purpose, make a file with only the header.",
     ),
     Code::new(
         "shelf-entry",

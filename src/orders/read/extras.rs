@@ -28,7 +28,7 @@ impl OrderReader<'_> {
         let problem = match misread.word(cell.text(), &[("panel", false), ("folded", true)]) {
             Ok(true) if fold == Some(Fold::Flat) => misread
                 .problem("does not suit a flat card", "expected panel")
-                .help("a folded liner lies in the fold of a card: give `fold` as side or top"),
+                .help("a folded liner needs a fold: set `fold` to side or top"),
             Ok(folded) => return Some(folded),
             Err(problem) => *problem,
         };
@@ -74,7 +74,7 @@ impl OrderReader<'_> {
         self.problems.push(
             misread
                 .problem("is larger than the card", at_most)
-                .help("envelope and box are made for the card; order a larger insert as a line"),
+                .help("the envelope and box fit the card; order a larger insert as its own line"),
         );
         None
     }
@@ -92,13 +92,12 @@ impl OrderReader<'_> {
         let problem = match Length::parse(cell.text(), self.style.unit) {
             Ok(width) if width >= LEAST_SIDE && width <= most => return Some(width),
             Ok(width) if width > most => {
-                let card =
-                    format!("expected at most the card's height, {}", self.style.with_unit(most));
-                misread.problem("is more than the card is high", card)
+                let at_most = format!("expected at most {}", self.style.with_unit(most));
+                misread.problem("is more than the card's height", at_most)
             }
             Ok(width) if width.is_positive() => {
                 let least = format!("expected at least {}", self.style.with_unit(LEAST_SIDE));
-                misread.problem("is too small to be cut", least)
+                misread.problem("is too small to cut", least)
             }
             Ok(_) => misread.problem("is not above zero", "expected a length above zero"),
             Err(error) => misread.length(error, &self.style),
@@ -120,7 +119,7 @@ impl OrderReader<'_> {
             Ok(count) if count <= MOST_IN_A_BOX => return Some(count),
             Ok(_) | Err(CountError::TooLarge) => misread
                 .problem("is too large", format!("expected at most {MOST_IN_A_BOX}"))
-                .help("it is the number of finished sets in one box"),
+                .help("count the finished sets in one box"),
             Err(error) => misread.count(error, "sets"),
         };
         self.problems.push(problem);

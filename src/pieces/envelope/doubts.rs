@@ -1,4 +1,4 @@
-//! What may go wrong with an envelope; it is made all the same.
+//! What may go wrong with an envelope; it is planned even so.
 
 use super::FLAP_OVERLAP;
 use super::diagonal::Diagonal;
@@ -20,8 +20,8 @@ impl Doubts<'_> {
         let style = self.workshop.style();
         let BlankRule::Fill(sheet) = self.workshop.envelope.blank else { return };
         self.warn(
-            "no envelope of this size fills the sheet without waste",
-            format!("{} gives none, so it has its usual flaps", style.size(sheet)),
+            "envelopes of this size do not fill the sheet",
+            format!("no number of them fills {}, so it has its usual flaps", style.size(sheet)),
             "choose another sheet for `blank`, other clearances, or \"usual\"".to_owned(),
         );
     }
@@ -31,9 +31,9 @@ impl Doubts<'_> {
         if wrap.overlap() < FLAP_OVERLAP {
             let least = wrap.pocket.height - wrap.bottom + FLAP_OVERLAP;
             self.warn(
-                "the envelope's top flap hardly overlaps its bottom flap",
+                "the envelope's top flap barely covers its bottom flap",
                 format!(
-                    "it overlaps by {}, a gum band needs {}",
+                    "the overlap is {}, the gum needs {}",
                     style.with_unit(wrap.overlap()),
                     style.with_unit(FLAP_OVERLAP)
                 ),
@@ -49,7 +49,7 @@ impl Doubts<'_> {
         }
         if wrap.side * 2 > wrap.pocket.width {
             self.warn(
-                "the envelope's side flaps meet each other",
+                "the envelope's side flaps overlap",
                 format!("the pocket is {} wide", style.with_unit(wrap.pocket.width)),
                 "make `side_flap` at most half of that".to_owned(),
             );
@@ -69,21 +69,21 @@ impl Doubts<'_> {
     pub fn about_room(&mut self, thick: Length, room: Length) {
         let style = self.workshop.style();
         let title = format!("what goes into the envelope is {} thick", style.thickness(thick));
-        let left = match thick < room {
-            true => "less than half is left",
-            false => "nothing is left: it will not go in",
+        let room_for_it = style.with_unit(room);
+        let label = match thick < room {
+            true => format!("less than half of the {room_for_it} of room is left"),
+            false => format!("the {room_for_it} of room is used up: it will not go in"),
         };
-        let label = format!("of {} of room, {left}", style.with_unit(room));
         let wanted = (thick * 2).rounded_up(self.workshop.trimmer.graduation);
         let problem = Problem::warning("piece-envelope-tight", title).at(self.place, label);
         self.problems.push(problem.help(format!(
-            "make `clear_long` and `clear_short` under [envelope] in the workshop file at least {}",
+            "make `clear_long` and `clear_short` under [envelope] in workshop.toml at least {}",
             style.with_unit(wanted)
         )));
     }
 
     fn warn(&mut self, title: &str, label: String, help: String) {
         let problem = Problem::warning("piece-envelope-flap", title).at(self.place, label);
-        self.problems.push(problem.help(format!("{help} (under [envelope] in the workshop file)")));
+        self.problems.push(problem.help(format!("{help} (under [envelope] in workshop.toml)")));
     }
 }

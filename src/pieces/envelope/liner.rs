@@ -30,9 +30,9 @@ pub fn liner(
     if size.short() < LEAST_SIDE {
         let label = format!("the envelope is {}", workshop.style().size(pocket.face));
         problems.push(
-            Problem::error("piece-vanishes", "the liner of an envelope would vanish")
+            Problem::error("piece-vanishes", "no room for the liner of an envelope")
                 .at(place, label)
-                .help("leave the liner out of envelopes that small"),
+                .help("leave the liner out of such small envelopes"),
         );
         return None;
     }

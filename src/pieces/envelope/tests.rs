@@ -113,8 +113,8 @@ fn a_tight_envelope_says_whether_anything_is_left() {
         problems.iter().map(|problem| problem.label.clone()).collect::<Vec<_>>()
     };
     assert_eq!(told("1/16"), Vec::<String>::new(), "half of the room");
-    assert_eq!(told("3/32"), ["of 1/8 in of room, less than half is left"]);
-    let nothing = ["of 1/8 in of room, nothing is left: it will not go in"];
+    assert_eq!(told("3/32"), ["less than half of the 1/8 in of room is left"]);
+    let nothing = ["the 1/8 in of room is used up: it will not go in"];
     assert_eq!(
         (told("1/8"), told("5/32")),
         (nothing.map(str::to_owned).to_vec(), nothing.map(str::to_owned).to_vec())

@@ -23,7 +23,7 @@ fn head(plan: &Plan, workshop: &Workshop, faults: &mut Vec<Fault>) {
         faults.push(Fault::Schema { found: plan.schema.clone() });
     }
     if is_first && records_sheets(plan) {
-        let what = format!("what {FIRST_SCHEMA} says of grain, print, edges, folds or units");
+        let what = format!("grain, print, edges, folds or units in a {FIRST_SCHEMA}");
         faults.push(Fault::OutOfRange { what });
     }
     if plan.ticks_per_mm != Length::TICKS_PER_MM {

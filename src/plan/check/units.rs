@@ -104,7 +104,7 @@ pub(super) fn check(
     if proof.unit != expected || (has_money && proof.unit.is_none()) {
         let told = |terms: Option<[i64; 2]>| match terms {
             Some([above, below]) => format!("{above}/{below}"),
-            None => "one of area".to_owned(),
+            None => "area".to_owned(),
         };
         let money = (has_money && expected.is_none()).then(|| "a part of a price".to_owned());
         differs("unit of worth", told(proof.unit), money.unwrap_or_else(|| told(expected)));

@@ -51,14 +51,14 @@ pub enum Unseen {
 impl fmt::Display for Unseen {
     fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
         f.write_str(match self {
-            Unseen::Order => "whether these are the order's pieces, sizes, scores and counts",
-            Unseen::OtherSheets => "sheets of these papers that the plan does not use",
-            Unseen::Stock => "whether this paper is at hand, and what it costs",
-            Unseen::Worth => "what offcuts and sheets without a price are worth",
-            Unseen::Prints => "prints that forbid a turn on some of a paper's sheets only",
+            Unseen::Order => "the order (pieces, sizes, score lines, counts)",
+            Unseen::OtherSheets => "sheets that the plan does not use",
+            Unseen::Stock => "the stock (what is on hand, prices)",
+            Unseen::Worth => "the worth of offcuts and of sheets without a price",
+            Unseen::Prints => "prints on only some sheets of a paper",
             Unseen::Grain => "the grain",
-            Unseen::Settings => "how often the gauge is set (at most once a cut)",
-            Unseen::Bounds => "whether the bounds hold: that depends on grain and print",
+            Unseen::Settings => "the number of gauge settings (at most one a cut)",
+            Unseen::Bounds => "the limits, which depend on grain and print",
         })
     }
 }

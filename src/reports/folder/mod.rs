@@ -75,7 +75,7 @@ const ROOM: &str = ".cardwright";
 #[derive(Debug, Error)]
 pub enum FolderError {
     /// Something else is there.
-    #[error("{0} is there already and is no report folder")]
+    #[error("{0} exists already and is not a report folder")]
     NotOurs(PathBuf),
     /// The path has no last part, such as `/` or `..`, or is of the program's own.
     #[error("{0} cannot be a report folder")]
@@ -89,7 +89,7 @@ pub enum FolderError {
         input: PathBuf,
     },
     /// Somebody's paper is listed there.
-    #[error("{folder} cannot be replaced: {input} shows that a shelf is kept there")]
+    #[error("{folder} cannot be replaced: {input} shows that it holds a shelf")]
     HoldsShelf {
         /// The folder.
         folder: PathBuf,
@@ -97,10 +97,10 @@ pub enum FolderError {
         input: PathBuf,
     },
     /// A folder of the person has the name of a report.
-    #[error("{0} is a folder, and a report has this name")]
+    #[error("{0} is a folder with the name of a report")]
     InTheWay(PathBuf),
     /// Nobody wanted to wait any longer for another run that writes there.
-    #[error("the wait for {0} was ended")]
+    #[error("stopped waiting for {0}")]
     Stopped(PathBuf),
     /// The system refused.
     #[error("cannot {act} {path}")]

@@ -37,12 +37,10 @@ impl Brought {
         let mut problems = Problems::new();
         for (path, beside) in &self.doubled {
             let name = |path: &Path| shown.join(within(path, folder)).display().to_string();
-            let title = format!("{} was changed while it was carried over", name(path));
+            let title = format!("{} changed while the reports were replaced", name(path));
             problems.push(
-                Problem::warning("folder-both", title).help(format!(
-                    "the other version is {} now: keep the one you want",
-                    name(beside)
-                )),
+                Problem::warning("folder-both", title)
+                    .help(format!("the other version is {}: keep the one you want", name(beside))),
             );
         }
         problems
@@ -53,28 +51,29 @@ fn within(path: &Path, folder: &Path) -> String {
     path.strip_prefix(folder).unwrap_or(path).display().to_string()
 }
 
-/// A run that was cut off had not replaced anything yet.
+/// A run that was interrupted had not replaced anything yet.
 pub fn unfinished(parent: &Path) -> Problem {
-    let title = format!("a plan was cut off while it wrote reports in {}", parent.display());
+    let title =
+        format!("an earlier plan was interrupted while it wrote reports in {}", parent.display());
     Problem::warning("folder-restored", title)
-        .help("what it left was cleared away: every report folder is as it was before that plan")
+        .help("its unfinished files are gone: every report folder is as it was before that plan")
 }
 
-/// A run that was cut off had moved a folder away.
+/// A run that was interrupted had moved a folder away.
 pub fn brought_back(folder: &Path) -> Problem {
-    let title = format!("a plan was cut off while it replaced {}", folder.display());
-    Problem::warning("folder-restored", title)
-        .help("the folder is back, as it was before that plan")
+    let title = format!("an earlier plan was interrupted while it replaced {}", folder.display());
+    Problem::warning("folder-restored", title).help("the folder is back as it was before that plan")
 }
 
-/// A run that was cut off had replaced a folder, but not cleared away the old one.
+/// A run that was interrupted had replaced a folder, but not cleared away the old one.
 pub fn completed(folder: &Path, came: &[String]) -> Problem {
-    let title = format!("a plan was cut off when it had replaced {}", folder.display());
+    let title =
+        format!("an earlier plan was interrupted after it had replaced {}", folder.display());
     let problem = Problem::warning("folder-restored", title)
-        .help("the reports in it are whole, and the old ones were cleared away");
+        .help("its reports are complete, and the old ones are gone");
     match came {
         [] => problem,
-        names => problem.help(format!("brought over from the old folder: {}", listed(names))),
+        names => problem.help(format!("moved over from the old folder: {}", listed(names))),
     }
 }
 

@@ -22,8 +22,8 @@ fn the_page_is_complete_in_itself() {
 #[test]
 fn every_stage_has_its_place_in_order() {
     let page = page(&fixture::fair());
-    let ids = ["summary", "care", "buy", "fetch", "cut", "count", "score", "fold", "stick"];
-    let more = ["make-up-the-envelopes", "pack", "drawer", "time", "proof"];
+    let ids = ["summary", "care", "buy", "fetch", "cut", "count", "score", "fold", "glue"];
+    let more = ["make-the-envelopes", "pack", "drawer", "time", "proof"];
     let places: Vec<usize> = ids
         .iter()
         .chain(&more)
@@ -35,10 +35,23 @@ fn every_stage_has_its_place_in_order() {
 #[test]
 fn stages_without_work_are_left_out() {
     let page = page(&fixture::lesson());
-    for id in ["buy", "stick", "make-up-the-envelopes"] {
+    for id in ["buy", "glue", "make-the-envelopes"] {
         assert!(!page.contains(&format!("<section id=\"{id}\"")), "{id}");
     }
-    assert!(page.contains("Nothing has to be bought"));
+    assert!(page.contains("Nothing to buy."));
+}
+
+/// The words and answers at the top are those of the summary.
+#[test]
+fn the_answers_stand_at_the_top() {
+    for made in [fixture::lesson(), fixture::fair()] {
+        let (page, report) = (page(&made), Report::of(&made.batch()).unwrap());
+        let rows = report.answers.rows().into_iter();
+        let rows: String = rows
+            .map(|(word, told)| format!("<div><dt>{word}</dt><dd>{}</dd></div>\n", escaped(told)))
+            .collect();
+        assert!(page.contains(&format!("<dl class=\"answers\">\n{rows}</dl>\n")), "{rows}");
+    }
 }
 
 #[test]
@@ -147,7 +160,7 @@ fn a_ruler_is_as_long_as_it_says() {
 #[test]
 fn a_name_breaks_behind_its_joints_only() {
     let shown = page(&fixture::lesson());
-    assert!(shown.contains("sign.<wbr>base") && !shown.contains("<wbr></"));
+    assert!(shown.contains("sign.<wbr>card") && !shown.contains("<wbr></"));
     assert_eq!(css_string("a-1\u{fc}"), "a\\2d 1\\fc ");
 }
 

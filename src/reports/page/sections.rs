@@ -78,7 +78,7 @@ fn number(number: impl ToString) -> ListCell {
 
 fn buy(report: &Report) -> Section {
     if report.purchases.is_empty() {
-        return Section { id: "buy", title: "Nothing has to be bought.", ..Section::default() };
+        return Section { id: "buy", title: "Nothing to buy.", ..Section::default() };
     }
     let rows = report.purchases.iter().map(|bought| {
         let of = named(&bought.sheet, &bought.paper, &bought.size);
@@ -88,7 +88,7 @@ fn buy(report: &Report) -> Section {
     });
     let columns = vec![
         numbers("Packs", 16),
-        column("Of", 0),
+        column("Sheet", 0),
         column("Sheets in a pack", 30),
         numbers("Each", 22),
         numbers("Cost", 24),
@@ -106,10 +106,14 @@ fn fetch(report: &Report) -> Section {
         let from = text(&lists::place(taken));
         row(&taken.sheet, [ListCell::Count(taken.count), of, from, number(taken.stays)])
     });
-    let columns =
-        vec![numbers("Take", 16), column("Of", 0), column("From", 46), numbers("Stay behind", 28)];
+    let columns = vec![
+        numbers("Take", 16),
+        column("Sheet", 0),
+        column("Where", 46),
+        numbers("Left over", 28),
+    ];
     let table = ticked("take", "taken", columns, alone(rows));
-    let (title, way) = ("Take from shelf and drawer", Some("Fetch"));
+    let (title, way) = ("Fetch the paper", Some("Fetch"));
     Section { id: "fetch", title, way, table: Some(table), ..Section::default() }
 }
 
@@ -125,8 +129,8 @@ fn count(report: &Report) -> Section {
         row(&piece.piece, [ListCell::Count(piece.cut), of, number(piece.need), spares])
     });
     let columns = vec![
-        numbers("There are", 20),
-        column("Of", 0),
+        numbers("You should have", 20),
+        column("Piece", 0),
         numbers("Ordered", 22),
         numbers("Spares", 22),
     ];
@@ -144,7 +148,7 @@ fn score(report: &Report) -> Option<Section> {
         let band = RowsHead { word: "Score at", lines: setting.lines.clone() };
         ListGroup { band: Some(band), rows: rows.collect() }
     });
-    let columns = vec![numbers("Pieces", 18), column("Of", 0), numbers("Lines", 26)];
+    let columns = vec![numbers("Pieces", 18), column("Piece", 0), numbers("Score lines", 26)];
     let table = ticked("score", "scored", columns, groups.collect());
     let said = vec![words::SCORE.to_owned()];
     let (title, way) = ("Score", Some("Score"));
@@ -158,7 +162,7 @@ fn work(list: &WorkList) -> Section {
         let what = ListCell::Sentence(work.what.clone());
         row(&work.piece, [ListCell::Count(work.count), piece(&work.piece, &work.size), what])
     });
-    let columns = vec![numbers("Pieces", 18), column("Of", 52), column("What to do", 0)];
+    let columns = vec![numbers("Pieces", 18), column("Piece", 52), column("What to do", 0)];
     let table = ticked(list.id, "done", columns, alone(rows));
     let said = if list.by_hand { vec![words::BY_HAND.join(" ")] } else { Vec::new() };
     let (title, way) = (list.title, Some(list.title));
@@ -190,7 +194,7 @@ fn drawer(report: &Report) -> Option<Section> {
         let of = named(&kept.offcut, &kept.paper, &kept.size);
         row(&kept.offcut, [ListCell::Count(kept.count), of, text(&kept.run)])
     });
-    let columns = vec![numbers("Strips", 18), column("Name", 0), column("From run", 26)];
+    let columns = vec![numbers("Offcuts", 18), column("Name", 0), column("From run", 26)];
     let table = ticked("drawer", "put away", columns, alone(rows));
     let said = vec![words::DRAWER.to_owned()];
     let (title, way) = ("Put away in the drawer", Some("Put away"));
@@ -204,7 +208,7 @@ fn time(report: &Report) -> Section {
     let rows =
         bars.map(|bar| row(bar.stage, [name(bar.stage), number(&bar.time), text(&bar.when)]));
     let table = ListTable {
-        columns: vec![column("Stage", 40), numbers("Takes", 30), column("When", 0)],
+        columns: vec![column("Stage", 40), numbers("Time", 30), column("When", 0)],
         groups: alone(rows),
         ..ListTable::default()
     };
@@ -254,7 +258,7 @@ fn price(report: &Report) -> Section {
         ..ListTable::default()
     };
     let said = vec![format!("{}. {}", quote.sentence, quote.rates)];
-    let (title, table) = ("What it costs", Some(table));
+    let (title, table) = ("Price", Some(table));
     Section { id: "price", title, said, table, ..Section::default() }
 }
 
@@ -267,11 +271,11 @@ fn counts(report: &Report) -> Option<Section> {
         cells.push(number(&line.one_more));
         row(&line.line, cells)
     });
-    let mut columns = vec![column("A card of", 0)];
-    columns.extend(STEPS.map(|count| numbers(format!("of {count}"), 22)));
+    let mut columns = vec![column("Line", 0)];
+    columns.extend(STEPS.map(|count| numbers(format!("Each of {count}"), 22)));
     columns.push(numbers("One more", 24));
     let table = ListTable { columns, groups: alone(rows), is_money: true, ..ListTable::default() };
-    let (title, said) = ("In other counts", vec![words::STEPS.to_owned()]);
+    let (title, said) = ("Prices for other counts", vec![words::STEPS.to_owned()]);
     Some(Section { id: "counts", title, said, table: Some(table), ..Section::default() })
 }
 
@@ -287,7 +291,7 @@ fn post(report: &Report) -> Option<Section> {
     });
     let table = ListTable {
         columns: vec![
-            column("Set of", 34),
+            column("Line", 34),
             numbers("Weighs", 32),
             numbers("Thick", 26),
             column("Goes as", 0),
@@ -297,7 +301,7 @@ fn post(report: &Report) -> Option<Section> {
         ..ListTable::default()
     };
     let said = vec![format!("{} {}.", words::POST, report.quote.rules)];
-    let (title, table) = ("In the post", Some(table));
+    let (title, table) = ("Post", Some(table));
     Some(Section { id: "post", title, said, table, ..Section::default() })
 }
 
@@ -320,8 +324,8 @@ fn proof(report: &Report) -> Section {
             column("Papers", 34),
             column("Counted", 24),
             numbers("This plan", 24),
-            numbers("No plan below", 26),
-            column("So it is", 22),
+            numbers("Limit", 26),
+            column("Status", 22),
             column("Limit found", 0),
         ],
         groups: groups.collect(),
@@ -329,7 +333,7 @@ fn proof(report: &Report) -> Section {
     };
     Section {
         id: "proof",
-        title: "How sure this plan is",
+        title: "Proof",
         way: Some("Proof"),
         said: vec![words::proof(report)],
         table: Some(table),

@@ -16,7 +16,7 @@ const DOWN: usize = 7;
 /// Free room within a label.
 const PAD: f64 = 2.5;
 
-/// The file; `None` where nothing wants a label.
+/// The file; `None` where nothing needs a label.
 ///
 /// # Errors
 /// A font cannot be read.

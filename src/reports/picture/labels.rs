@@ -256,20 +256,20 @@ mod tests {
 
     #[test]
     fn a_roomy_piece_tells_name_and_size_in_large_letters() {
-        let label = label(Role::Piece(0), "note.base", 54.0, 35.0).unwrap();
-        assert_eq!(label.lines, ["note.base", "8 1/4 x 5 3/4 in"]);
+        let label = label(Role::Piece(0), "note.card", 54.0, 35.0).unwrap();
+        assert_eq!(label.lines, ["note.card", "8 1/4 x 5 3/4 in"]);
         assert_eq!((label.place.font, label.place.upward), (LARGEST, false));
     }
 
     #[test]
     fn a_high_and_narrow_piece_is_written_upwards() {
-        assert!(label(Role::Piece(0), "note.base", 9.0, 54.0).unwrap().place.upward);
+        assert!(label(Role::Piece(0), "note.card", 9.0, 54.0).unwrap().place.upward);
     }
 
     #[test]
     fn a_long_name_is_broken_at_its_joints() {
-        let label = label(Role::Piece(0), "invitation.base+reply.base", 30.0, 30.0).unwrap();
-        assert_eq!(label.lines, ["invitation.", "base+", "reply.", "base", "8 1/4 x 5 3/4 in"]);
+        let label = label(Role::Piece(0), "invitation.card+reply.card", 30.0, 30.0).unwrap();
+        assert_eq!(label.lines, ["invitation.", "card+", "reply.", "card", "8 1/4 x 5 3/4 in"]);
     }
 
     proptest! {
@@ -295,7 +295,7 @@ mod tests {
             y: Length::ZERO,
             size: size("3 x 1 1/2"),
             role: Role::Piece(0),
-            name: "tag.base".to_owned(),
+            name: "tag.card".to_owned(),
             size_text: "3 x 1 1/2 in".to_owned(),
         };
         let area = Rectangle { x: 0.0, y: 0.0, width: 40.0, height: 8.0 };

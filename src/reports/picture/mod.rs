@@ -353,9 +353,9 @@ fn foot(drawing: &Drawing) -> Vec<(&'static [[f64; 4]], &'static str)> {
     };
     let back = match drawing.back {
         Back::Free => None,
-        Back::TwoWay => Some((DOWN, "its back: either end up, never sideways")),
-        Back::OneWay => Some((UP, "its back, too, turned over like a page")),
-        Back::Tumbled => Some((UP, "its back, turned over from top to bottom")),
+        Back::TwoWay => Some((DOWN, "back: either end up, never sideways")),
+        Back::OneWay => Some((UP, "back: this way up, turned over like a page")),
+        Back::Tumbled => Some((UP, "back: this way up, turned over top to bottom")),
     };
     grain.into_iter().chain(print).chain(back).collect()
 }

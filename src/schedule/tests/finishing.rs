@@ -76,15 +76,15 @@ fn bill() -> Bill {
     Bill {
         pieces: vec![
             piece(
-                "invite.base",
-                Part::Base,
+                "invite.card",
+                Part::Card,
                 size((11, 1), (17, 4)),
                 vec![score(Axis::Width, 11, 2)],
             ),
             piece("invite.liner", Part::Liner, size((5, 1), (15, 4)), vec![]),
             piece("invite.mat", Part::Mat, size((21, 4), (4, 1)), vec![]),
             piece("invite.envelope", Part::Envelope, size((31, 4), (11, 1)), flaps),
-            piece("place.base", Part::Base, size((7, 2), (2, 1)), vec![]),
+            piece("place.card", Part::Card, size((7, 2), (2, 1)), vec![]),
         ],
     }
 }
@@ -121,7 +121,7 @@ fn pieces_with_scores_are_scored_as_often_as_they_are_wanted() {
         .iter()
         .map(|step| (step.piece.clone(), step.scores.len(), step.count))
         .collect();
-    assert_eq!(scored, [("invite.base".to_owned(), 1, 11), ("invite.envelope".to_owned(), 4, 11)]);
+    assert_eq!(scored, [("invite.card".to_owned(), 1, 11), ("invite.envelope".to_owned(), 4, 11)]);
 }
 
 #[test]
@@ -130,7 +130,7 @@ fn cards_fold_to_their_finished_size() {
     assert_eq!(folded.len(), 1);
     assert_eq!(
         folded[0].what,
-        "fold at 5 1/2 in, spine left, the ridge of the crease inside; folded 5 1/2 x 4 1/4 in"
+        "fold at 5 1/2 in, spine on the left, ridge of the score line inside; folded 5 1/2 x 4 1/4 in"
     );
 }
 
@@ -138,11 +138,11 @@ fn cards_fold_to_their_finished_size() {
 fn a_top_fold_has_its_spine_on_top() {
     let mut bill = bill();
     bill.pieces[0] =
-        piece("invite.base", Part::Base, size((11, 2), (17, 2)), vec![score(Axis::Height, 17, 4)]);
+        piece("invite.card", Part::Card, size((11, 2), (17, 2)), vec![score(Axis::Height, 17, 4)]);
     let made = scheduled(&twelve_each(), &bill, &order(), &workshop(), &Stock::default());
     assert_eq!(
         made.folding[0].what,
-        "fold at 4 1/4 in, spine on top, the ridge of the crease inside; folded 5 1/2 x 4 1/4 in"
+        "fold at 4 1/4 in, spine on top, ridge of the score line inside; folded 5 1/2 x 4 1/4 in"
     );
 }
 
@@ -152,8 +152,8 @@ fn layers_are_stuck_with_their_margins() {
     assert_eq!(
         stuck,
         [
-            "stick it inside the card, 1/4 in from every edge",
-            "stick it on the front, 1/8 in from every edge"
+            "glue it inside the card, 1/4 in from every edge",
+            "glue it on the front, 1/8 in from every edge"
         ]
     );
 }
@@ -163,7 +163,7 @@ fn a_layer_for_two_sizes_of_cards_goes_in_the_middle() {
     let mut bill = bill();
     bill.pieces[2].shares.push(Share { line: "place".to_owned(), need: 20, spares: 1 });
     let made = scheduled(&twelve_each(), &bill, &order(), &workshop(), &Stock::default());
-    assert_eq!(made.sticking[1].what, "stick it on the front, in the middle");
+    assert_eq!(made.sticking[1].what, "glue it on the front, in the middle");
 }
 
 /// What is stuck on the front, for a mat of this size on a card of 5 1/2 x 4 1/4 in.
@@ -178,10 +178,10 @@ fn margins_are_told_where_they_can_be_measured() {
     let words = |size| mat_words(size, Some(Turn::Free), &Stock::default());
     assert_eq!(
         words(size((21, 4), (15, 4))),
-        "stick it on the front, 1/8 in from the left and right edges and 1/4 in from the upper and lower ones"
+        "glue it on the front, 1/8 in from the left and right edges, 1/4 in from top and bottom"
     );
     let tick = Length::from_ticks(1);
-    let middle = "stick it on the front, in the middle";
+    let middle = "glue it on the front, in the middle";
     assert_eq!(words(size((6, 1), (5, 1))), middle, "larger than the card");
     let mut odd = size((21, 4), (4, 1));
     odd.width -= tick;
@@ -192,9 +192,9 @@ fn margins_are_told_where_they_can_be_measured() {
 fn a_design_with_an_up_is_stuck_upright() {
     let print = |print| Stock { sheets: vec![Sheet { print, ..sheet("fern") }] };
     let words = |stock: &Stock| mat_words(size((21, 4), (4, 1)), None, stock);
-    let plain = "stick it on the front, 1/8 in from every edge";
+    let plain = "glue it on the front, 1/8 in from every edge";
     assert_eq!(words(&print(Print::TwoWay)), plain);
-    assert_eq!(words(&print(Print::OneWay)), format!("{plain}, its design upright"));
+    assert_eq!(words(&print(Print::OneWay)), format!("{plain}, design upright"));
 }
 
 #[test]
@@ -211,8 +211,8 @@ fn envelopes_are_made_up_in_the_order_of_work() {
     assert_eq!((envelopes.len(), envelopes[0].count), (1, 11));
     assert_eq!(
         envelopes[0].what,
-        "cut the four corners out along the scores, at a slight slant; fold the side flaps (1 in) in; \
-         fold the bottom flap (4 1/4 in) up and stick it to them; fold the top flap (2 3/8 in) down \
+        "cut out the four corners along the score lines, at a slight slant; fold the side flaps (1 in) in; \
+         fold the bottom flap (4 1/4 in) up and glue it to them; fold the top flap (2 3/8 in) down \
          and leave it open; templates.svg shows it in full size"
     );
 }
@@ -222,7 +222,7 @@ fn a_square_blank_is_folded_from_its_corners() {
     let mut workshop = workshop();
     workshop.envelope.kind = EnvelopeKind::Diagonal;
     let made = scheduled(&twelve_each(), &bill(), &order(), &workshop, &Stock::default());
-    assert!(made.envelopes[0].what.starts_with("cut the small notches out"));
+    assert!(made.envelopes[0].what.starts_with("cut out the small notches"));
 }
 
 #[test]
@@ -309,7 +309,7 @@ fn what_belongs_to_a_card_besides_is_folded_stuck_and_made_up() {
         steps.iter().map(|step| (step.piece.clone(), step.what.clone())).collect()
     };
     let folded = told(&made.folding);
-    assert_eq!(folded[0].1, "fold both ends back at 3 in and 9 in, to lie on each other");
+    assert_eq!(folded[0].1, "fold both ends back at 3 in and 9 in, so that they overlap");
     assert_eq!(folded[1].0, "invite.liner");
     assert_eq!(folded.len(), 2);
     // The band comes last, round all that is stuck before.
@@ -317,7 +317,7 @@ fn what_belongs_to_a_card_besides_is_folded_stuck_and_made_up() {
     let names: Vec<&str> = stuck.iter().map(|(name, _)| name.as_str()).collect();
     assert_eq!(names, ["invite.liner", "invite.envelope-liner", "invite.band"]);
     assert!(stuck[0].1.contains("in the fold of the card"), "{}", stuck[0].1);
-    assert!(stuck[1].1.contains("on the flap alone (2 in)"), "{}", stuck[1].1);
+    assert!(stuck[1].1.contains("to the flap only (2 in)"), "{}", stuck[1].1);
     assert!(stuck[2].1.contains("round the closed card"), "{}", stuck[2].1);
     let boxes = told(&made.boxes);
     assert!(boxes[0].1.contains("fold all walls (1/2 in) up"), "{}", boxes[0].1);

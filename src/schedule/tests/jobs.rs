@@ -252,18 +252,18 @@ fn off_the_scale_is_one_warning_that_names_the_cuts() {
     assert_eq!(
         warned(inch(175, 32)),
         told(
-            "cuts 1 and 2: 5.46875 in is off the trimmer's graduation of 1/16 in",
-            "the nearest settings are 5 7/16 in and 5 1/2 in"
+            "steps 1 and 2: 5.46875 in is between two marks of the gauge (1/16 in apart)",
+            "the nearest gauge settings are 5 7/16 in and 5 1/2 in"
         )
     );
     assert_eq!(
         warned(Length::from_mm(100)),
         told(
-            "cuts 1 and 2: 100 mm is off the trimmer's graduation of 1/16 in",
-            "the nearest settings are 3 7/8 in and 3 15/16 in"
+            "steps 1 and 2: 100 mm is between two marks of the gauge (1/16 in apart)",
+            "the nearest gauge settings are 3 7/8 in and 3 15/16 in"
         )
     );
-    assert_eq!(warned(inch(1, 64))[0].1, "the nearest setting is 1/16 in");
+    assert_eq!(warned(inch(1, 64))[0].1, "the nearest gauge setting is 1/16 in");
     assert_eq!(warned(inch(1, 16)), []);
 }
 

@@ -14,7 +14,7 @@ use crate::workshop::GrainRule;
 fn piece(id: &str, fold_along: Option<Axis>) -> Piece {
     Piece {
         id: id.to_owned(),
-        part: Part::Base,
+        part: Part::Card,
         papers: vec!["fern".to_owned()],
         size: Size::new(inch(4, 1), inch(4, 1)),
         turn: None,

@@ -55,7 +55,7 @@ impl Anchor {
         } else if found < *entries {
             Some(format!("{name} ends with entry {found}, but {entries} were written"))
         } else {
-            Some(format!("{name} is not the journal that was written here last"))
+            Some(format!("{name} is not the journal last written here"))
         }
     }
 }
@@ -81,9 +81,9 @@ pub(super) fn warning(anchor: &Anchor, journal: &Journal, spot: &Spot) -> Option
     let title = anchor.fault(journal, &spot.journal_shown())?;
     let problem = Problem::warning("shelf-cut", title).help(FROM_A_COPY);
     Some(match journal.entries().is_empty() {
-        true => problem.help("until then, nobody knows what was settled, or set aside"),
+        true => problem.help("until then, what was settled or set aside is not known"),
         false => problem.help(
-            "if you put an older copy back on purpose, go on: the next change is entered behind it",
+            "if you restored an older copy on purpose, carry on: the next change is added to it",
         ),
     })
 }
@@ -110,12 +110,12 @@ impl<D: Disk> Shelf<D> {
         let lost = Problem::error("shelf-cut", warning.title).help(FROM_A_COPY);
         self.unfinished = Some(match self.journal.entries().is_empty() {
             true => lost.help(format!(
-                "or remove {}, and a new one begins with the files as they are: nothing settled before can be taken \
-                 back then, nor is it known as settled",
+                "or remove {}: a new one starts from the files as they are, and what was settled before is forgotten \
+                 and cannot be undone",
                 self.spot.lock_shown()
             )),
             false => lost.help(
-                "or `cardwright shelf rebuild` goes on from the entries that are left; it keeps what is in the files \
+                "or carry on from the entries left with `cardwright shelf rebuild`, which keeps what is in the files \
                  now in the journal",
             ),
         });

@@ -237,6 +237,6 @@ impl<D: Disk> Shelf<D> {
 fn saved(name: &str) -> StoreError {
     StoreError::Problem(Box::new(
         Problem::error("shelf-saved", format!("{name} was saved by another program just now"))
-            .help("nothing was changed, and what was saved is in the file: run the command again"),
+            .help("the file is as that program saved it, and nothing else was changed: run the command again"),
     ))
 }

@@ -19,13 +19,13 @@ pub enum StoreError {
         source: io::Error,
     },
     /// It counts, but not all of it is written.
-    #[error("the shelf is settled, but not all of it could be written")]
+    #[error("the change is in the journal, but not all files could be written")]
     Unfinished(#[source] Box<StoreError>),
     /// A file that is no text cannot be kept in the journal.
     #[error("{0} is not written in UTF-8")]
     NoText(PathBuf),
     /// Another command held the lock for longer than was waited for.
-    #[error("another command holds {0}")]
+    #[error("another command is using {0}")]
     Stopped(PathBuf),
     /// The journal's line could not be made: a fault of the program.
     #[error("an entry of the journal could not be written as JSON")]

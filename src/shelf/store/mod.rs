@@ -131,17 +131,17 @@ fn check_files(files: &Pair<PathBuf>, shown: &Pair<String>) -> Result<(), StoreE
         name == JOURNAL || name == LOCK || ours
     };
     let title = if files.sheets == files.offcuts {
-        format!("{} and {} are one file", shown.sheets, shown.offcuts)
+        format!("{} and {} are the same file", shown.sheets, shown.offcuts)
     } else if own(&files.sheets) {
-        format!("{} is a file of cardwright's own", shown.sheets)
+        format!("{} is one of cardwright's own files", shown.sheets)
     } else if own(&files.offcuts) {
-        format!("{} is a file of cardwright's own", shown.offcuts)
+        format!("{} is one of cardwright's own files", shown.offcuts)
     } else {
         return Ok(());
     };
     let problem = Problem::error("shelf-files", title);
     Err(StoreError::Problem(Box::new(
-        problem.help("sheets and offcuts are two tables, each in a file of its own"),
+        problem.help("sheets and offcuts are two tables: keep each in its own file"),
     )))
 }
 
@@ -151,7 +151,7 @@ pub struct Shelf<D: Disk> {
     disk: D,
     /// Where it is.
     pub spot: Spot,
-    /// What befell it.
+    /// Every change to it.
     pub journal: Journal,
     /// What is in its files; bytes, since a person may have written anything.
     pub bytes: Pair<Option<Vec<u8>>>,
@@ -167,7 +167,7 @@ pub struct Shelf<D: Disk> {
 pub struct View<L> {
     /// Where it is.
     pub spot: Spot,
-    /// What befell it.
+    /// Every change to it.
     pub journal: Journal,
     /// What was mended, and what is wrong with the journal's end.
     pub told: Problems,
@@ -228,7 +228,7 @@ pub fn check_names(journal: &Journal, spot: &Spot) -> Result<(), StoreError> {
     let name = spot.journal_shown();
     let title = format!("{name} is the journal of {} and {}", names.sheets, names.offcuts);
     let problem = Problem::error("shelf-journal", title)
-        .help("a folder has one shelf: name these files, or keep others in a folder of their own");
+        .help("a folder has one shelf: name these files, or put the others in their own folder");
     Err(StoreError::Problem(Box::new(problem)))
 }
 
@@ -323,7 +323,7 @@ impl<D: Disk> Shelf<D> {
         let name = self.spot.journal_shown();
         StoreError::Problem(Box::new(
             Problem::error("shelf-journal", format!("{name} contradicts itself"))
-                .help(format!("entry {at} does not lead to the files that it says it leads to"))
+                .help(format!("entry {at} does not lead to the files it records"))
                 .help(FROM_A_COPY)
                 .help(BEGIN_ANEW),
         ))

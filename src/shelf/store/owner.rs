@@ -93,11 +93,11 @@ fn owned(shown: &str, sheets: &Path) -> Problem {
     let sheets = sheets.display();
     Problem::error("shelf-drawer", format!("{shown} belongs to another shelf"))
         .help(format!(
-            "it is kept by the journal of {sheets}; what two shelves change in one file gets lost"
+            "it belongs to {sheets}; two shelves would overwrite each other's changes"
         ))
         .help("name those sheets with --sheets, or another drawer with --offcuts")
         .help(format!(
-            "if that shelf is no longer used, move {} away: what was settled there cannot be taken back then",
+            "if that shelf is no longer used, move {} away; nothing settled there can be undone then",
             journal.display()
         ))
 }

@@ -19,9 +19,9 @@ impl<D: Disk> Shelf<D> {
             self.told.push(
                 Problem::warning(
                     "shelf-restored",
-                    "a change of the shelf was cut off before it counted",
+                    "a change to the shelf was interrupted before it counted",
                 )
-                .help("it was taken back: the files are as they were before it"),
+                .help("it was undone: the files are as they were before it"),
             );
         }
         if self.journal.unended {
@@ -42,10 +42,10 @@ impl<D: Disk> Shelf<D> {
         match self.finish(&entry) {
             Ok(()) => {
                 let what = named(&entry.event);
-                let title = format!("{what} (entry {}) was cut off in the middle", entry.number);
+                let title = format!("{what} (entry {}) was interrupted", entry.number);
                 self.told.push(
                     Problem::warning("shelf-restored", title)
-                        .help("it was finished now: the files are as they should be after it"),
+                        .help("it is finished now, and the files are complete"),
                 );
                 self.clear();
                 Ok(())
@@ -119,16 +119,16 @@ fn edited_since(entry: &Entry, name: &str) -> Problem {
     let what = named(&entry.event);
     Problem::error(
         "shelf-unfinished",
-        format!("{what} (entry {}) was cut off, and {name} was edited since", entry.number),
+        format!("{what} (entry {}) was interrupted, and {name} was edited since", entry.number),
     )
-    .help("`cardwright shelf rebuild` puts the files right and keeps your edit in the journal")
+    .help("`cardwright shelf rebuild` finishes it and keeps your edit in the journal")
 }
 
 /// `settling wedding`.
 fn named(event: &Event) -> String {
     match event {
         Event::Settled(settled) => format!("settling {}", settled.batch),
-        Event::Undone { entry, .. } => format!("taking entry {entry} back"),
+        Event::Undone { entry, .. } => format!("undoing entry {entry}"),
         _ => "rebuilding the shelf".to_owned(),
     }
 }

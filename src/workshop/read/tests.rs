@@ -74,9 +74,20 @@ fn inches(numerator: i64, denominator: i64) -> Length {
 
 #[test]
 fn a_missing_key_means_its_default() {
-    assert_eq!(sound(DEFAULTS), Workshop::default());
+    let told = Workshop { has_rates: true, ..Workshop::default() };
+    assert_eq!(sound(DEFAULTS), told);
     assert_eq!(sound(""), Workshop::default());
     assert_eq!(sound("\u{feff}# mine\r\n[trimmer]\r\n"), Workshop::default());
+}
+
+/// Times and days are no prices.
+#[test]
+fn rates_are_known_to_be_set_or_not() {
+    let has_rates = |key: &str| sound(&format!("[rates]\n{key}\n")).has_rates;
+    for key in ["labour_per_hour = 18.00", "overhead_percent = 15", "margin_percent = 0"] {
+        assert!(has_rates(key), "{key}");
+    }
+    assert!(!has_rates("") && !has_rates("hours_per_day = 5\nseconds = { fold = 9 }"));
 }
 
 #[test]

@@ -134,7 +134,7 @@ pub fn plan(workshop: &Workshop, sheet: Sheet, tree: &Tree) -> Made {
 fn ordered(id: &str, size: Size, paper: &str) -> Piece {
     Piece {
         id: id.to_owned(),
-        part: Part::Base,
+        part: Part::Card,
         papers: vec![paper.to_owned()],
         size,
         turn: None,

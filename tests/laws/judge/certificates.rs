@@ -201,7 +201,7 @@ fn bounds_round_up_to_whole_packs() {
     // 0 and 110.
     let certificate = Certificate {
         scale: 1,
-        piece_values: [("line.base".to_owned(), 27)].into(),
+        piece_values: [("line.card".to_owned(), 27)].into(),
         sheet_values: [("fern-12".to_owned(), 108)].into(),
         budget_value: None,
     };
@@ -236,7 +236,7 @@ fn one_sheet() -> Made {
         content,
     };
     let cut = |axis, parts| Content::Cut(Cut::new(axis, inches("6"), parts));
-    let piece = plate("0", "0", "6 x 6", Content::Leaf(Leaf::Piece("line.base".to_owned(), false)));
+    let piece = plate("0", "0", "6 x 6", Content::Leaf(Leaf::Piece("line.card".to_owned(), false)));
     let below = plate("0", "6", "6 x 6", Content::Leaf(Leaf::Waste));
     let right = plate("6", "0", "6 x 12", Content::Leaf(Leaf::Waste));
     let left = plate("0", "0", "6 x 12", cut(Axis::Height, [piece, below]));
@@ -250,7 +250,7 @@ fn one_sheet() -> Made {
         "order": "spring",
         "currency": "USD",
         "pieces": [{
-            "id": "line.base", "line": "line", "part": "base", "papers": ["fern"],
+            "id": "line.card", "line": "line", "part": "base", "papers": ["fern"],
             "width": inches("6"), "height": inches("6"), "turn": "free",
             "need": 1, "spares": 0, "cut": 1, "scores": [],
         }],

@@ -267,10 +267,10 @@ fn a_fault_tells_where_it_is() {
     made.plan.pieces[1].width += TICK;
     let told: Vec<String> = made.faults().iter().map(Fault::to_string).collect();
     let expected = [
-        "run R1: the cut at 3 in is 9 in long, the knife 8 in",
-        "run R1: the cut at 1 in is 9 in long, the knife 8 in",
-        "run R1: the waste at 3 in, 0 in reaches the keep rule",
-        "run R1: piece `b` at 7 in, 1 in is not of its size",
+        "run R1: the cut at 3 in is 9 in long, the knife only 8 in",
+        "run R1: the cut at 1 in is 9 in long, the knife only 8 in",
+        "run R1: the waste at 3 in, 0 in is large enough to keep",
+        "run R1: piece `b` at 7 in, 1 in has the wrong size",
     ];
     assert_eq!(told, expected);
 }

@@ -42,7 +42,7 @@ fn is_told(made: &Made, wanted: fn(&Fault) -> bool) -> bool {
 fn prints_forbid_quarter_turns() {
     for (print, face) in PRINTS {
         for (back, behind) in BACKS {
-            for (part, turn) in [(Part::Base, face.max(behind)), (Part::Mat, face)] {
+            for (part, turn) in [(Part::Card, face.max(behind)), (Part::Mat, face)] {
                 let mut made = lying_turned();
                 (made.stock.sheets[0].print, made.stock.sheets[0].back) = (print, back);
                 (made.bill.pieces[0].part, made.plan.pieces[0].part) = (part, part);

@@ -120,6 +120,6 @@ fn faults_read_as_sentences() {
     made.plan.totals.runs += 1;
     let faults = made.faults();
     let runs = made.plan.totals.runs;
-    let expected = format!("the total `runs` is {runs}, but the plan adds up to {}", runs - 1);
+    let expected = format!("the total `runs` is {runs}, the plan adds up to {}", runs - 1);
     assert_eq!(faults[0].to_string(), expected);
 }

@@ -19,8 +19,8 @@ fn read(folder: &Path, name: &str, turn: Turn) -> (Stock, Bill) {
     let mut plate = sheet("plate", "fern", instance.plate);
     (plate.on_hand, plate.price) = (1, None);
     let pieces = instance.shapes(false).into_iter().enumerate().map(|(index, shape)| Piece {
-        id: format!("{index:02}.base"),
-        part: Part::Base,
+        id: format!("{index:02}.card"),
+        part: Part::Card,
         papers: vec!["fern".to_owned()],
         size: shape.size,
         turn: Some(turn),

@@ -9,7 +9,7 @@ use serde_json::{Value, json};
 /// A plan written by hand, in the order of the keys that the schema describes.
 const BY_HAND: &str = concat!(
     r#"{"schema":"cardwright-plan-2","ticks_per_mm":40000,"order":"wedding","currency":"USD","#,
-    r#""pieces":[{"id":"invite.base","line":"invite","part":"base","papers":["fern"],"#,
+    r#""pieces":[{"id":"invite.card","line":"invite","part":"base","papers":["fern"],"#,
     r#""width":8636000,"height":5588000,"turn":"free","need":1,"spares":1,"cut":2,"#,
     r#""scores":[{"across":"width","at":4318000}]}],"#,
     r#""sheets":[{"id":"fern-12","kind":"sheet","paper":"fern","width":12192000,"#,
@@ -19,7 +19,7 @@ const BY_HAND: &str = concat!(
     r#""runs":[{"id":"R1","sheet":"fern-12","count":1,"layout":{"x":0,"y":0,"width":12192000,"#,
     r#""height":12192000,"cut_x":8636000,"parts":[{"x":0,"y":0,"width":8636000,"#,
     r#""height":12192000,"cut_y":5588000,"parts":[{"x":0,"y":0,"width":8636000,"#,
-    r#""height":5588000,"piece":"invite.base","turned":false},{"x":0,"y":5588000,"#,
+    r#""height":5588000,"piece":"invite.card","turned":false},{"x":0,"y":5588000,"#,
     r#""width":8636000,"height":6604000,"waste":true}]},{"x":8636000,"y":0,"width":3556000,"#,
     r#""height":12192000,"offcut":"fern-w-01"}]}}],"#,
     r#""offcuts":[{"id":"fern-w-01","paper":"fern","width":3556000,"height":12192000,"#,
@@ -28,7 +28,7 @@ const BY_HAND: &str = concat!(
     r#""piece_area":"2","offcut_area":"3","waste_area":"4","blade_area":"0","#,
     r#""gauge_settings":2,"runs":1},"#,
     r#""proof":[{"papers":["fern"],"spend":{"value":110,"bound":110,"status":"optimal","#,
-    r#""complete_search":false,"certificate":{"scale":1,"piece_values":{"invite.base":55},"#,
+    r#""complete_search":false,"certificate":{"scale":1,"piece_values":{"invite.card":55},"#,
     r#""sheet_values":{"fern-12":110}}},"stock":{"value":113,"bound":100,"status":"gap","#,
     r#""complete_search":true,"certificate":{"scale":2,"piece_values":{},"sheet_values":{},"#,
     r#""budget_value":0}}}]}"#,

@@ -16,7 +16,7 @@ error[order-card]: unknown card format `placecard`
 2 | tag,placecard,12,fern
   |     ^^^^^^^^^ did you mean `place card`?
   |
-  = help: any size will do, such as 5 1/2 x 4 1/4; `cardwright sizes` lists all formats
+  = help: or write a size, such as 5 1/2 x 4 1/4; `cardwright sizes` lists all formats
 ",
     );
 }
@@ -31,7 +31,7 @@ error[order-card]: unknown card format `banner`
 2 | tag,banner,12,fern
   |     ^^^^^^ expected a format name, or width x height
   |
-  = help: any size will do, such as 5 1/2 x 4 1/4; `cardwright sizes` lists all formats
+  = help: or write a size, such as 5 1/2 x 4 1/4; `cardwright sizes` lists all formats
 ",
     );
 }
@@ -46,7 +46,7 @@ error[order-card]: card format `A6` has several meanings
 2 | tag,A6,12,fern
   |     ^^ expected `ISO A6` (105 x 148 mm) or `US A6` (4 1/2 x 6 1/4 in)
   |
-  = help: any size will do, such as 5 1/2 x 4 1/4; `cardwright sizes` lists all formats
+  = help: or write a size, such as 5 1/2 x 4 1/4; `cardwright sizes` lists all formats
 ",
     );
 }
@@ -61,7 +61,7 @@ error[order-card]: unknown card format `A2`
 2 | tag,A2,12,fern
   |     ^^ did you mean `US A2` (4 1/4 x 5 1/2 in)?
   |
-  = help: any size will do, such as 5 1/2 x 4 1/4; `cardwright sizes` lists all formats
+  = help: or write a size, such as 5 1/2 x 4 1/4; `cardwright sizes` lists all formats
 ",
     );
 }
@@ -76,7 +76,7 @@ error[order-size]: card is not a size
 2 | tag,5 1/2 by 4 1/4,12,fern
   |     ^^^^^^^^^^^^^^ expected width x height, such as 5 1/2 x 4 1/4
   |
-  = help: width comes first: across, when the card stands as read
+  = help: width comes first: across the card as you read it
 ",
     );
 }
@@ -91,7 +91,7 @@ error[order-size]: the card's height is not a length
 2 | tag,5 1/2 x tall,12,fern
   |             ^^^^ expected a length, such as 8.5, 8 1/2, 17/2, 216 mm or 8.5 in
   |
-  = help: units are in, ", mm and cm; a bare number is read as inches
+  = help: units are in, ", mm and cm; a number alone means inches
 "#,
     );
 }
@@ -106,7 +106,7 @@ error[order-size]: the card's width is not a length
 2 | tag,5 pt x 4 pt,12,fern
   |     ^^^^ expected a length, such as 8.5, 8 1/2, 17/2, 216 mm or 8.5 in
   |
-  = help: units are in, ", mm and cm; a bare number is read as inches
+  = help: units are in, ", mm and cm; a number alone means inches
 "#,
     );
 }
@@ -115,7 +115,7 @@ error[order-size]: the card's width is not a length
 fn size_of_nothing() {
     card("0 x 3").says(
         r"
-error[order-size]: card has a side of no length
+error[order-size]: card has a side of 0
  --> orders/spring.csv:2:5
   |
 2 | tag,0 x 3,12,fern
@@ -128,13 +128,13 @@ error[order-size]: card has a side of no length
 fn size_too_small() {
     card("0.999 mm x 3").says(
         r"
-error[order-size]: card is too small to be cut
+error[order-size]: card is too small to cut
  --> orders/spring.csv:2:5
   |
 2 | tag,0.999 mm x 3,12,fern
   |     ^^^^^^^^^^^^ expected two lengths of at least 1 mm
   |
-  = help: where another unit is meant, write it: 4 x 6 in, 105 x 148 mm
+  = help: if you mean another unit, write it: 4 x 6 in, 105 x 148 mm
 ",
     );
     // So small a card is doubtful, and can be cut.
@@ -166,9 +166,9 @@ error[order-size]: the card's width is not an exact length
  --> orders/spring.csv:2:5
   |
 2 | tag,8 1/3 x 4,12,fern
-  |     ^^^^^ expected a whole number of 0.000025 mm
+  |     ^^^^^ expected a multiple of 0.000025 mm
   |
-  = help: the settings of the trimmer around it are 8 5/16 in and 8 3/8 in
+  = help: the nearest gauge settings are 8 5/16 in and 8 3/8 in
   = help: the nearest exact lengths are 211.66665 mm and 211.666675 mm
 ",
     );
@@ -184,7 +184,7 @@ error[order-size]: the card's width has a comma that can be read two ways
 2 | tag,"1,250 mm x 80 mm",12,fern
   |      ^^^^^^^^ expected a length, such as 8.5, 8 1/2, 17/2, 216 mm or 8.5 in
   |
-  = help: write decimals with a point, and thousands without a separator
+  = help: write decimals with a point (1.25) and thousands without a comma (1250)
 "#,
     );
 }
@@ -198,9 +198,9 @@ warning[order-size-small]: a very small card
  --> orders/spring.csv:2:5
   |
 2 | tag,4 x 6 mm,12,fern
-  |     ^^^^^^^^ is 4 x 6 mm, smaller than a stamp
+  |     ^^^^^^^^ 4 x 6 mm is smaller than a stamp
   |
-  = help: where another unit is meant, write it: 4 x 6 in, 105 x 148 mm
+  = help: if you mean another unit, write it: 4 x 6 in, 105 x 148 mm
 ",
     );
 }

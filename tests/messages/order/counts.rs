@@ -16,7 +16,7 @@ error[order-count]: count is zero
 2 | tag,2 x 3,0,fern
   |           ^ expected at least 1
   |
-  = help: delete the line where none is wanted, or begin it with `# `
+  = help: if you want none, delete the line or start it with `# `
 ",
     );
 }
@@ -72,7 +72,7 @@ error[order-count]: count is not in plain digits
 2 | tag,2 x 3,12.0,fern
   |           ^^^^ expected a whole number of cards, such as 12
   |
-  = help: write a count without decimals or fractions
+  = help: leave out decimals and fractions
 ",
     );
 }
@@ -87,7 +87,7 @@ error[order-count]: count has a separator
 2 | tag,2 x 3,"1,000",fern
   |           ^^^^^^^ expected a whole number of cards, such as 1000
   |
-  = help: write the digits of a count without commas, points or spaces
+  = help: write only digits, without commas, points or spaces
 "#,
     );
 }
@@ -102,7 +102,7 @@ error[order-count]: count is too large
 2 | tag,2 x 3,1000001,fern
   |           ^^^^^^^ expected at most 1000000
   |
-  = help: order more than a million in several batches
+  = help: split more than a million over several orders
 ",
     );
 }
@@ -117,7 +117,7 @@ error[order-count]: count is too large
 2 | tag,2 x 3,99999999999999999999,fern
   |           ^^^^^^^^^^^^^^^^^^^^ expected at most 1000000
   |
-  = help: order more than a million in several batches
+  = help: split more than a million over several orders
 ",
     );
 }

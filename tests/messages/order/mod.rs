@@ -26,9 +26,9 @@ error[order-line-doubled]: two lines are called `tag`
  --> orders/spring.csv:3:1
   |
 3 | tag,2 x 3,1,fern
-  | ^^^ the first stands in line 2
+  | ^^^ first used in line 2
   |
-  = help: give each line a name of its own
+  = help: give each line its own name
 ",
     );
 }
@@ -43,7 +43,7 @@ error[order-fold]: unknown fold `left`
 2 | tag,2 x 3,12,fern,left
   |                   ^^^^ expected side, top or flat
   |
-  = help: side: a book, spine left; top: spine on top; flat: no fold
+  = help: side: like a book, spine on the left; top: spine on top; flat: no fold
 ",
     );
 }
@@ -71,7 +71,7 @@ error[order-date]: due is not a date
 2 | tag,2 x 3,12,fern,30.5.2026
   |                   ^^^^^^^^^ expected year-month-day, such as 2026-05-30
   |
-  = help: months and days have two digits, and the day must be in the calendar
+  = help: write month and day with two digits, and check that there is such a day
 ",
     );
 }

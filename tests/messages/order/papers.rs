@@ -10,19 +10,19 @@ fn paper(paper: &str) -> Reading {
 fn paper_with_a_gap() {
     paper("fern||moss").says(
         r"
-error[order-paper]: a `|` without a paper on both sides
+error[order-paper]: a `|` needs a paper on both sides
  --> orders/spring.csv:2:14
   |
 2 | tag,2 x 3,12,fern||moss
   |              ^^^^^^^^^^ expected papers joined by |, such as fern|moss
 
-error[order-paper-unknown]: no sheet of paper `moss`
+error[order-paper-unknown]: unknown paper `moss`
  --> orders/spring.csv:2:20
   |
 2 | tag,2 x 3,12,fern||moss
-  |                    ^^^^ expected a paper of the stock
+  |                    ^^^^ expected a paper listed in sheets.csv or offcuts.csv
   |
-  = help: papers are named in the column `paper` of sheets.csv and offcuts.csv
+  = help: write its name as in the column `paper` of sheets.csv, or add it there
 
 2 errors
 ",
@@ -33,7 +33,7 @@ error[order-paper-unknown]: no sheet of paper `moss`
 fn paper_doubled() {
     paper("fern|fern").says(
         r"
-warning[order-paper-doubled]: paper `fern` stands twice
+warning[order-paper-doubled]: paper `fern` appears twice
  --> orders/spring.csv:2:19
   |
 2 | tag,2 x 3,12,fern|fern
@@ -46,13 +46,13 @@ warning[order-paper-doubled]: paper `fern` stands twice
 fn paper_unknown_with_a_near_name() {
     paper("fern|fren").says(
         r"
-error[order-paper-unknown]: no sheet of paper `fren`
+error[order-paper-unknown]: unknown paper `fren`
  --> orders/spring.csv:2:19
   |
 2 | tag,2 x 3,12,fern|fren
   |                   ^^^^ did you mean `fern`?
   |
-  = help: papers are named in the column `paper` of sheets.csv and offcuts.csv
+  = help: write its name as in the column `paper` of sheets.csv, or add it there
 ",
     );
 }
@@ -61,21 +61,21 @@ error[order-paper-unknown]: no sheet of paper `fren`
 fn paper_of_a_part_in_the_plural() {
     Reading::order_cells("liner,mat", "fern|moss,velvet+velvet").says(
         r"
-error[order-paper-unknown]: no sheet of paper `fern|moss`
+error[order-paper-unknown]: unknown paper `fern|moss`
  --> orders/spring.csv:2:19
   |
 2 | tag,2 x 3,12,fern,fern|moss,velvet+velvet
   |                   ^^^^^^^^^ expected a single paper
   |
-  = help: only a card can be of one paper or another, joined by | in the column `paper`: name one of them here
+  = help: only the card itself can take either of two papers, joined by | in the column `paper`: name one here
 
-error[order-paper-unknown]: no sheet of paper `velvet`
+error[order-paper-unknown]: unknown paper `velvet`
  --> orders/spring.csv:2:29
   |
 2 | tag,2 x 3,12,fern,fern|moss,velvet+velvet
-  |                             ^^^^^^ expected a paper of the stock
+  |                             ^^^^^^ expected a paper listed in sheets.csv or offcuts.csv
   |
-  = help: papers are named in the column `paper` of sheets.csv and offcuts.csv
+  = help: write its name as in the column `paper` of sheets.csv, or add it there
 
 2 errors
 ",
@@ -86,29 +86,29 @@ error[order-paper-unknown]: no sheet of paper `velvet`
 fn paper_unknown() {
     Reading::order_cells("liner,mat,envelope", "velvet,satin,silk").says(
         r"
-error[order-paper-unknown]: no sheet of paper `velvet`
+error[order-paper-unknown]: unknown paper `velvet`
  --> orders/spring.csv:2:19
   |
 2 | tag,2 x 3,12,fern,velvet,satin,silk
-  |                   ^^^^^^ expected a paper of the stock
+  |                   ^^^^^^ expected a paper listed in sheets.csv or offcuts.csv
   |
-  = help: papers are named in the column `paper` of sheets.csv and offcuts.csv
+  = help: write its name as in the column `paper` of sheets.csv, or add it there
 
-error[order-paper-unknown]: no sheet of paper `satin`
+error[order-paper-unknown]: unknown paper `satin`
  --> orders/spring.csv:2:26
   |
 2 | tag,2 x 3,12,fern,velvet,satin,silk
-  |                          ^^^^^ expected a paper of the stock
+  |                          ^^^^^ expected a paper listed in sheets.csv or offcuts.csv
   |
-  = help: papers are named in the column `paper` of sheets.csv and offcuts.csv
+  = help: write its name as in the column `paper` of sheets.csv, or add it there
 
-error[order-paper-unknown]: no sheet of paper `silk`
+error[order-paper-unknown]: unknown paper `silk`
  --> orders/spring.csv:2:32
   |
 2 | tag,2 x 3,12,fern,velvet,satin,silk
-  |                                ^^^^ expected a paper of the stock
+  |                                ^^^^ expected a paper listed in sheets.csv or offcuts.csv
   |
-  = help: papers are named in the column `paper` of sheets.csv and offcuts.csv
+  = help: write its name as in the column `paper` of sheets.csv, or add it there
 
 3 errors
 ",

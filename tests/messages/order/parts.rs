@@ -12,7 +12,7 @@ error[order-mat-inset]: mat inset is not a length
 2 | tag,2 x 3,12,fern,fern,thin
   |                        ^^^^ expected a length, such as 8.5, 8 1/2, 17/2, 216 mm or 8.5 in
   |
-  = help: units are in, ", mm and cm; a bare number is read as inches
+  = help: units are in, ", mm and cm; a number alone means inches
 "#,
     );
 }
@@ -52,13 +52,13 @@ error[order-mat-inset]: mat inset leaves nothing of the mat
 fn mat_missing() {
     Reading::order_cells("mat,mat inset", ",1/8").says(
         r"
-warning[order-mat-missing]: a mat inset without a mat
+warning[order-mat-missing]: `mat inset` without `mat`
  --> orders/spring.csv:2:20
   |
 2 | tag,2 x 3,12,fern,,1/8
   |                    ^^^ not used
   |
-  = help: name the mat's paper in the column `mat`, or clear this cell
+  = help: fill in the column `mat`, or clear this cell
 ",
     );
 }
@@ -67,7 +67,7 @@ warning[order-mat-missing]: a mat inset without a mat
 fn mats_with_a_gap() {
     Reading::order_cells("mat", "fern+").says(
         r"
-error[order-mat]: a `+` without a paper on both sides
+error[order-mat]: a `+` needs a paper on both sides
  --> orders/spring.csv:2:19
   |
 2 | tag,2 x 3,12,fern,fern+
@@ -103,7 +103,7 @@ error[order-liner-kind]: liner kind does not suit a flat card
 2 | tag,2 x 3,12,fern,fern,folded
   |                        ^^^^^^ expected panel
   |
-  = help: a folded liner lies in the fold of a card: give `fold` as side or top
+  = help: a folded liner needs a fold: set `fold` to side or top
 ",
     );
 }
@@ -118,7 +118,7 @@ error[order-insert-size]: insert size is larger than the card
 2 | tag,2 x 3,12,fern,fern,3 1/8 x 2
   |                        ^^^^^^^^^ expected at most 2 x 3 in
   |
-  = help: envelope and box are made for the card; order a larger insert as a line
+  = help: the envelope and box fit the card; order a larger insert as its own line
 ",
     );
     assert_eq!(Reading::order_cells("insert,insert size", "fern,3 x 2").text(), "");
@@ -128,11 +128,11 @@ error[order-insert-size]: insert size is larger than the card
 fn band_width() {
     Reading::order_cells("band,band width", "fern,3 1/16").says(
         r"
-error[order-band-width]: band width is more than the card is high
+error[order-band-width]: band width is more than the card's height
  --> orders/spring.csv:2:24
   |
 2 | tag,2 x 3,12,fern,fern,3 1/16
-  |                        ^^^^^^ expected at most the card's height, 3 in
+  |                        ^^^^^^ expected at most 3 in
 ",
     );
     assert_eq!(Reading::order_cells("band,band width", "fern,3").text(), "");
@@ -147,7 +147,7 @@ error[order-band-width]: band width is not above zero
     );
     Reading::order_cells("band,band width", "fern,0.999 mm").says(
         r"
-error[order-band-width]: band width is too small to be cut
+error[order-band-width]: band width is too small to cut
  --> orders/spring.csv:2:24
   |
 2 | tag,2 x 3,12,fern,fern,0.999 mm
@@ -182,7 +182,7 @@ error[order-per-box]: per box is too large
 2 | tag,2 x 3,12,fern,fern,1001
   |                        ^^^^ expected at most 1000
   |
-  = help: it is the number of finished sets in one box
+  = help: count the finished sets in one box
 ",
     );
     assert_eq!(with_thickness("1").text(), "");

@@ -1,4 +1,4 @@
-//! What a run has left that was cut off, state by state.
+//! What an interrupted run has left, state by state.
 
 use super::super::swap::number;
 use super::*;
@@ -30,8 +30,8 @@ fn next(home: &Path) -> Vec<String> {
 
 fn unfinished(home: &Path) -> String {
     format!(
-        "a plan was cut off while it wrote reports in {}; what it left was cleared away: every report folder is as it \
-         was before that plan",
+        "an earlier plan was interrupted while it wrote reports in {}; its unfinished files are gone: every report \
+         folder is as it was before that plan",
         home.display()
     )
 }
@@ -78,8 +78,8 @@ fn what_is_hers_in_a_folder_that_was_exchanged_is_brought_home() {
     assert_eq!(
         told,
         [format!(
-            "a plan was cut off when it had replaced {shown}; the reports in it are whole, and the old ones were \
-             cleared away; brought over from the old folder: late.txt and letters/since.txt"
+            "an earlier plan was interrupted after it had replaced {shown}; its reports are complete, and the old \
+             ones are gone; moved over from the old folder: late.txt and letters/since.txt"
         )]
     );
     let text = |name: &str| fs::read_to_string(target.join(name)).unwrap();
@@ -96,7 +96,7 @@ fn a_folder_that_was_moved_away_comes_back() {
     assert_eq!(
         next(home.path()),
         [format!(
-            "a plan was cut off while it replaced {}; the folder is back, as it was before that plan",
+            "an earlier plan was interrupted while it replaced {}; the folder is back as it was before that plan",
             target.display()
         )]
     );
@@ -112,7 +112,7 @@ fn what_is_hers_in_a_folder_that_was_moved_away_is_brought_home() {
     fs::create_dir(&target).unwrap();
     files("2").iter().for_each(|(name, bytes)| write(&target.join(name), bytes));
     let told = next(home.path());
-    assert!(told[0].contains("brought over from the old folder: "), "{told:?}");
+    assert!(told[0].contains("moved over from the old folder: "), "{told:?}");
     has_hers(&target, "2");
 }
 

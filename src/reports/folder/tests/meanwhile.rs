@@ -54,7 +54,7 @@ fn a_file_that_is_saved_in_between_is_there_twice() {
     assert_eq!(
         told,
         [format!(
-            "{shown} was changed while it was carried over; the other version is {beside} now: keep the one you want"
+            "{shown} changed while the reports were replaced; the other version is {beside}: keep the one you want"
         )]
     );
     assert_eq!([text("photo.jpg"), text("photo (2).jpg")], ["newer", "mine"]);

@@ -159,7 +159,7 @@ fn a_folder_with_the_name_of_a_report_is_refused() {
     fs::create_dir(target.join("quote.csv")).unwrap();
     put(&target.join("quote.csv/letter"), "mine");
     let error = write_folder(&target, &files("2")).unwrap_err();
-    assert!(error.to_string().ends_with("quote.csv is a folder, and a report has this name"));
+    assert!(error.to_string().ends_with("quote.csv is a folder with the name of a report"));
     assert_eq!(names(&target), ["cuts.csv", "plan.json", "quote.csv"]);
     assert_eq!(fs::read_to_string(target.join("plan.json")).unwrap(), plan("1"));
     assert_eq!(names(home.path()), ["spring"]);
@@ -223,7 +223,7 @@ fn another_folder_and_a_file_are_refused_untouched() {
     put(&folder.join("photo.jpg"), "mine");
     let error = write_folder(&folder, &files("1")).unwrap_err();
     assert_eq!(names(&folder), ["photo.jpg"]);
-    assert!(error.to_string().ends_with("holiday is there already and is no report folder"));
+    assert!(error.to_string().ends_with("holiday exists already and is not a report folder"));
     let file = folder.join("photo.jpg");
     assert!(matches!(write_folder(&file, &files("1")), Err(FolderError::NotOurs(_))));
     assert_eq!(fs::read_to_string(file).unwrap(), "mine");

@@ -22,16 +22,16 @@ pub fn patterns(flow: &mut Flow, report: &Report) {
     let common = report.scale;
     flow.heading("Cut");
     flow.paragraph(
-        "Do the steps in order, over all sheets: what wants the same gauge is cut together. Set the gauge \
-         from fence to knife: it is the width of the strip that comes off, or of what stays when an edge \
-         is squared. The edge that is named, as drawn, lies against the fence. In a drawing, a grey bar \
-         between two numbers stands for all cuts that lie there. Write its letter on every stack, and \
-         keep all sheets the way up they are drawn.",
+        "Do the steps in order, over all sheets: cuts with one setting go together. In a drawing, the number \
+         in the black disc is the step; a grey bar between two numbers stands for all cuts between them. Set \
+         the gauge from fence to knife: it is the width of the strip that comes off, or of the sheet that is \
+         left when an edge is squared. Put the edge that is named, as drawn, against the fence. Write its \
+         letter on every stack, and keep all sheets the way up they are drawn.",
     );
     bar(flow, common);
     let (fonts, runs) = (flow.fonts, report.runs.par_iter());
     let figures: Vec<Figure> = runs.map(|run| Figure::new(fonts, run, common)).collect();
-    flow.part("How the sheets are cut up");
+    flow.part("How each sheet is cut");
     let (mut x, mut lowest) = (EDGE, flow.y);
     for figure in figures {
         let beside = x > EDGE && x + figure.width <= EDGE + flow.width();
@@ -115,7 +115,7 @@ fn bar(flow: &mut Flow, common: Scale) {
         flow.put(Mark::line([x, y - 2.0, x, y + 2.0], Stroke::ink(0.3)));
     }
     let told = format!(
-        "Drawings are {} unless they say otherwise, and true to it when this bar is 50 mm long.",
+        "Drawings are {} unless they say otherwise, and true if this bar is 50 mm long.",
         common.text()
     );
     flow.text(Point::new(right + 4.0, y + 1.0), &told, SMALL);
@@ -123,7 +123,7 @@ fn bar(flow: &mut Flow, common: Scale) {
 }
 
 pub fn steps(flow: &mut Flow, report: &Report) {
-    flow.part("The steps");
+    flow.part("Steps");
     flow.paragraph(&format!("{} {}", report.settings, words::ASIDE));
     let rows: Vec<TableRow> = report.cutting.iter().flat_map(setting).collect();
     let columns = [
@@ -132,7 +132,7 @@ pub fn steps(flow: &mut Flow, report: &Report) {
         column("Take", 34.0),
         column("At the fence", 26.0),
         column("Cut", 36.0),
-        column("Comes out", 0.0),
+        column("You get", 0.0),
     ];
     table(flow, &columns, &rows);
 }
@@ -155,8 +155,8 @@ fn step_cells(step: &Step) -> Vec<TableCell> {
     let fetched = step.fetch.map(|sheets| format!("{sheets} of {}, ", step.sheet));
     let from = format!("{}{}", fetched.unwrap_or_default(), step.run);
     let across = match step.across {
-        Axis::Width => "across the width",
-        Axis::Height => "across the height",
+        Axis::Width => "along the width",
+        Axis::Height => "along the height",
     };
     let edge = format!("{} edge", step.fence);
     let squares = if step.squaring { format!("{across}, squares") } else { across.to_owned() };

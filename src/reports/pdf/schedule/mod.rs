@@ -42,14 +42,7 @@ fn opening(flow: &mut Flow, report: &Report) {
     flow.y += 2.0;
     flow.lines(&format!("Yes: {}.", report.verdict), Style::bold(4.2));
     flow.y += 1.0;
-    let answers = &report.answers;
-    for (word, told) in [
-        ("Buy", &answers.buy),
-        ("Use", &answers.take),
-        ("Left", &answers.leave),
-        ("Sure?", &answers.sure),
-        ("Work", &answers.work),
-    ] {
+    for (word, told) in report.answers.rows() {
         flow.make_room(TEXT.leading());
         flow.line(Point::new(EDGE, flow.y), word, STRONG);
         flow.lines_from(EDGE + 16.0, told, TEXT);

@@ -139,5 +139,5 @@ fn another_journal_is_told() {
     let (disk, _) = history();
     put(&disk, "shelf.jsonl", Some(&longer));
     let problem = open(&disk).unwrap().unfinished.unwrap();
-    assert_eq!(problem.title, "shelf.jsonl is not the journal that was written here last");
+    assert_eq!(problem.title, "shelf.jsonl is not the journal last written here");
 }

@@ -213,8 +213,8 @@ fn what_was_cut_off_is_told() {
     assert_eq!(
         said,
         [
-            "a change of the shelf was cut off before it counted",
-            "rebuilding the shelf (entry 4) was cut off in the middle"
+            "a change to the shelf was interrupted before it counted",
+            "rebuilding the shelf (entry 4) was interrupted"
         ]
     );
 }

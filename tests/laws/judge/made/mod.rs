@@ -290,8 +290,8 @@ impl Maker {
         }
         let line = format!("line{index:03}");
         self.pieces.push(Piece {
-            id: format!("{line}.base"),
-            part: Part::Base,
+            id: format!("{line}.card"),
+            part: Part::Card,
             papers,
             size,
             turn,
