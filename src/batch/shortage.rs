@@ -42,6 +42,12 @@ fn would_do(shortage: &Shortage, batch: &Readied) -> Option<String> {
         .then(|| listed(&shortage.more.iter().map(more).collect::<Vec<_>>()))
 }
 
+/// Whether a paper that is short can be bought at all.
+fn can_be_bought(shortage: &Shortage, batch: &Readied) -> bool {
+    let mut priced = batch.job.stock.sheets.iter().filter(|sheet| sheet.price.is_some());
+    priced.any(|sheet| shortage.papers.contains(&sheet.paper))
+}
+
 /// What the stock lacks, as a problem for the person.
 pub(super) fn short_of_stock(shortage: &Shortage, batch: &Readied) -> Problem {
     let bill = &batch.job.bill;
@@ -55,7 +61,10 @@ pub(super) fn short_of_stock(shortage: &Shortage, batch: &Readied) -> Problem {
     }
     let papers = listed(&shortage.papers);
     let title = match shortage.proven {
-        true => format!("the stock of {papers} is not enough, even with what can be bought"),
+        true if can_be_bought(shortage, batch) => {
+            format!("the stock of {papers} is not enough, even with what can be bought")
+        }
+        true => format!("the stock of {papers} is not enough"),
         false => format!("no plan was found for the stock of {papers}"),
     };
     let place = shortage.pieces.first().and_then(|&(piece, _)| bill.pieces[piece].place.as_ref());

@@ -34,7 +34,7 @@ pub enum Command {
     Plan(PlanArguments),
     /// Look for mistakes in your files, or in a plan.json
     Check(CheckArguments),
-    /// Book a batch that was cut: bring your stock up to date
+    /// Record a batch that was cut: bring your stock up to date
     Settle(SettleArguments),
     /// Show your sheets and offcuts
     Shelf(ShelfArguments),

@@ -6,7 +6,7 @@ use crate::diagnostics::{Problem, Problems};
 use std::collections::BTreeMap;
 use std::fs::File;
 use std::io::{self, ErrorKind, Read};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// Largest file that is read, in bytes: no order or drawer comes near it.
 const LARGEST: u64 = 64 * 1024 * 1024;
@@ -19,7 +19,7 @@ pub fn inputs(sources: &Sources) -> Result<Inputs, Problems> {
     let mut problems = Problems::new();
     let orders: Vec<Source> =
         sources.orders.iter().filter_map(|path| required(path, &mut problems)).collect();
-    let sheets = sheets(&sources.sheets, &mut problems);
+    let sheets = sheets(sources, &mut problems);
     let offcuts = optional(&sources.offcuts, &mut problems);
     let workshop = optional(&sources.workshop, &mut problems);
     match sheets {
@@ -49,9 +49,14 @@ pub fn optional(wanted: &NamedFile, problems: &mut Problems) -> Option<Source> {
     }
 }
 
-fn sheets(wanted: &NamedFile, problems: &mut Problems) -> Option<Source> {
+fn sheets(sources: &Sources, problems: &mut Problems) -> Option<Source> {
+    let wanted = &sources.sheets;
     if wanted.named || is_there(&wanted.path) {
         return required(&wanted.path, problems);
+    }
+    // Beside a folder that was named for an order, nobody keeps any.
+    if sources.orders.iter().all(|order| order.is_dir()) {
+        return None;
     }
     let path = wanted.path.display();
     problems.push(
@@ -105,6 +110,23 @@ fn is_stream(path: &Path) -> bool {
         || path.parent().is_some_and(|folder| streams.map(Path::new).contains(&folder))
 }
 
+/// The plan or the only order in a folder.
+fn meant(folder: &Path) -> Option<PathBuf> {
+    let plan = folder.join("plan.json");
+    if plan.is_file() {
+        return Some(plan);
+    }
+    let is_order = |path: &PathBuf| {
+        let name = path.file_name().unwrap_or_default();
+        path.extension().is_some_and(|it| it == "csv")
+            && name != "sheets.csv"
+            && name != "offcuts.csv"
+    };
+    let mut orders = folder.read_dir().ok()?.flatten().map(|entry| entry.path()).filter(is_order);
+    let order = orders.next();
+    order.filter(|_| orders.next().is_none())
+}
+
 fn unread(path: &Path, name: &str, error: &io::Error) -> Problem {
     match error.kind() {
         ErrorKind::NotFound => {
@@ -118,8 +140,11 @@ fn unread(path: &Path, name: &str, error: &io::Error) -> Problem {
             }
         }
         ErrorKind::IsADirectory => {
-            Problem::error("file-folder", format!("{name} is a folder, not a file"))
-                .help("name a file in it")
+            let problem = Problem::error("file-folder", format!("{name} is a folder, not a file"));
+            problem.help(match meant(path) {
+                Some(file) => format!("did you mean {}?", file.display()),
+                None => "name a file in it".to_owned(),
+            })
         }
         ErrorKind::InvalidInput => {
             Problem::error("file-kind", format!("{name} is a pipe or a device, not a file"))

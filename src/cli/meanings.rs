@@ -52,7 +52,7 @@ const COMMANDS: &[Meaning] = &[
     meaning(
         "done finish finished complete completed book close record use used",
         "settle REPORT",
-        "books a batch that was cut",
+        "records a batch that was cut",
     ),
     meaning(
         "undo revert unsettle rollback",

@@ -278,8 +278,7 @@ fn cut_table(all: &[Yielded], workshop: &Workshop) -> String {
 fn post_table(post: &[(&PostRules, PostVerdict)], workshop: &Workshop) -> String {
     let style = workshop.style();
     let row = |(rules, verdict): &(&PostRules, PostVerdict)| {
-        let class = verdict.class.map_or("not taken", |class| class.name.as_str());
-        vec![rules.name.clone(), class.to_owned(), verdict.why(style), rules.as_of.clone()]
+        vec![rules.name.clone(), verdict.word().to_owned(), verdict.why(style), rules.as_of.clone()]
     };
     let rows = table(&["post", "class", "why", "as of"], post.iter().map(row).collect());
     if rows.is_empty() { rows } else { format!("{rows}\n  {POST_DECIDES}") }

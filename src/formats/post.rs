@@ -32,6 +32,8 @@ pub struct PostClass {
     pub steps: Vec<Weight>,
     /// Where the limits are published.
     pub source: String,
+    /// Where the smallest size is from, if nobody publishes it now: what is smaller may not be taken.
+    pub doubt: Option<String>,
 }
 
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -75,6 +77,8 @@ pub struct PostVerdict<'a> {
     pub class: Option<&'a PostClass>,
     /// For each better class, or for all where none takes it, why it does not.
     pub refused: Vec<(&'a PostClass, Vec<Reason>)>,
+    /// Whether the class refused last might take it after all: it is only smaller than a size that is in doubt.
+    pub is_doubtful: bool,
 }
 
 /// A limit that a letter breaks.
@@ -115,7 +119,7 @@ const SIDES: [Side; 3] = [Side::Length, Side::Height, Side::Thickness];
 
 const POSTS: [KnownColumn; 3] =
     [KnownColumn::needed("rules"), KnownColumn::needed("authority"), KnownColumn::needed("as of")];
-const CLASSES: [KnownColumn; 19] = [
+const CLASSES: [KnownColumn; 20] = [
     KnownColumn::needed("rules"),
     KnownColumn::needed("class"),
     KnownColumn::optional("min length"),
@@ -135,6 +139,7 @@ const CLASSES: [KnownColumn; 19] = [
     KnownColumn::optional("over"),
     KnownColumn::needed("steps"),
     KnownColumn::needed("source"),
+    KnownColumn::optional("smallest from"),
 ];
 
 static RULES: LazyLock<Vec<PostRules>> = LazyLock::new(|| read(&mut Problems::new()));
@@ -156,28 +161,46 @@ impl PostRules {
         for class in &self.classes {
             let reasons = class.reasons(letter);
             if reasons.is_empty() {
-                return PostVerdict { class: Some(class), refused };
+                return PostVerdict { class: Some(class), refused, is_doubtful: false };
             }
+            let is_small = reasons.iter().all(|reason| matches!(reason, Reason::Below(..)));
             refused.push((class, reasons));
+            if is_small && class.doubt.is_some() {
+                return PostVerdict { class: None, refused, is_doubtful: true };
+            }
         }
-        PostVerdict { class: None, refused }
+        PostVerdict { class: None, refused, is_doubtful: false }
     }
 }
 
 impl PostVerdict<'_> {
+    /// The class that takes it, or that none does.
+    pub fn word(&self) -> &str {
+        match self.class {
+            Some(class) => &class.name,
+            None if self.is_doubtful => "may not be taken",
+            None => "not taken",
+        }
+    }
+
     /// What is most worth telling of why a letter is not of a better class: where it is taken, why not as the best;
     /// where it is not, the class of which it breaks the fewest limits. `no letter: 162 mm high, at most 155.575 mm`;
     /// empty where it is of the best.
     pub fn why(&self, style: LengthStyle) -> String {
         let decisive = match self.class {
             Some(_) => self.refused.first(),
+            None if self.is_doubtful => self.refused.last(),
             None => self.refused.iter().min_by_key(|(_, reasons)| reasons.len()),
         };
         let told = |reasons: &[Reason]| -> Vec<String> {
             reasons.iter().map(|reason| reason.told(style)).collect()
         };
         decisive.map_or_else(String::new, |(better, reasons)| {
-            format!("no {}: {}", better.name, told(reasons).join("; "))
+            let why = format!("no {}: {}", better.name, told(reasons).join("; "));
+            match better.doubt.as_ref().filter(|_| self.is_doubtful) {
+                Some(source) => format!("{why} ({source})"),
+                None => why,
+            }
         })
     }
 }
@@ -345,6 +368,7 @@ fn read(problems: &mut Problems) -> Vec<PostRules> {
             limits: Limits { least, most, weight, ratio, sum, large, over },
             steps: cells.read("steps", weights)??,
             source: cells.text("source")?,
+            doubt: cells.read("smallest from", |text| Some(text.to_owned()))?,
         };
         Some((cells.text("rules")?, class))
     });

@@ -94,7 +94,7 @@ pub fn settings(schedule: &Schedule) -> String {
     }
 }
 
-/// `7 sheets and 2 packs, 83.20 USD: 7 fern-12 and 2 mist-18 (packs of 25)`.
+/// `7 sheets and 2 packs, 83.20 USD: 7 fern-12 and 2 packs of 25 mist-18`.
 fn buy(batch: &Batch, purchases: &[Purchase]) -> String {
     if purchases.is_empty() {
         return "nothing".to_owned();
@@ -123,7 +123,7 @@ fn purchase(purchase: &Purchase) -> String {
     let Purchase { sheet, packs, .. } = purchase;
     match purchase.pack {
         1 => format!("{packs} {sheet}"),
-        pack => format!("{packs} {sheet} (packs of {pack})"),
+        pack => format!("{} of {pack} {sheet}", counted(*packs, "pack")),
     }
 }
 
@@ -260,10 +260,10 @@ mod tests {
         let pack = crate::reports::lists::purchases(&made.batch()).remove(0);
         let single = Purchase { pack: 1, packs: 7, ..pack.clone() };
         let told = |purchases: &[Purchase]| told(&made, purchases).buy;
-        let packs = "2 packs, 12.00 USD: 2 kraft-12 (packs of 25)";
+        let packs = "2 packs, 12.00 USD: 2 packs of 25 kraft-12";
         assert_eq!(told(std::slice::from_ref(&pack)), packs);
         assert_eq!(told(std::slice::from_ref(&single)), "7 sheets, 12.00 USD: 7 kraft-12");
-        let both = "7 sheets and 2 packs, 12.00 USD: 2 kraft-12 (packs of 25) and 7 kraft-12";
+        let both = "7 sheets and 2 packs, 12.00 USD: 2 packs of 25 kraft-12 and 7 kraft-12";
         assert_eq!(told(&[pack, single]), both);
     }
 
@@ -284,7 +284,7 @@ mod tests {
         let mut made = fixture::fair();
         made.plan.totals.spend = Money::ZERO;
         let purchases = crate::reports::lists::purchases(&made.batch());
-        assert_eq!(told(&made, &purchases).buy, "2 packs: 2 kraft-12 (packs of 25)");
+        assert_eq!(told(&made, &purchases).buy, "2 packs: 2 packs of 25 kraft-12");
     }
 
     #[test]

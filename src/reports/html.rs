@@ -26,6 +26,7 @@ struct Page<'a> {
     definitions: String,
     scale: String,
     ruler: String,
+    ruler_length: &'static str,
     runs: Vec<(&'a RunReport, Inlined)>,
     before: Vec<Section>,
     after: Vec<Section>,
@@ -54,6 +55,7 @@ pub fn schedule(report: &Report, plan_json: &[u8]) -> Result<String, ReportError
         definitions: svg::definitions(&picture::fills_used(drawings)),
         scale: report.scale.text(),
         ruler: ruler(report.unit),
+        ruler_length: ruler_marks(report.unit).length,
         runs: report
             .runs
             .par_iter()
@@ -97,12 +99,26 @@ fn fingerprint(bytes: &[u8]) -> u64 {
     })
 }
 
-/// A true ruler, so that the scale of a print can be checked: 3 in by eighths, or 80 mm.
+/// How a ruler is marked.
+struct RulerMarks {
+    step: Length,
+    count: u32,
+    length: &'static str,
+}
+
+/// Three inches by eighths, or 80 mm.
+fn ruler_marks(unit: Unit) -> RulerMarks {
+    match unit {
+        Unit::Inch => RulerMarks { step: Length::from_inch_parts(1, 8), count: 24, length: "3 in" },
+        Unit::Millimetre | Unit::Centimetre => {
+            RulerMarks { step: Length::from_mm(5), count: 16, length: "80 mm" }
+        }
+    }
+}
+
+/// A true ruler, so that the scale of a print can be checked.
 fn ruler(unit: Unit) -> String {
-    let (step, marks, name) = match unit {
-        Unit::Inch => (Length::from_inch_parts(1, 8), 24, "3 in"),
-        Unit::Millimetre | Unit::Centimetre => (Length::from_mm(5), 16, "80 mm"),
-    };
+    let RulerMarks { step, count: marks, length: name } = ruler_marks(unit);
     let step = Scale::of(1).on_paper(step);
     let length = step * f64::from(marks);
     let mut path = format!("M0 7H{length:.2}");

@@ -197,7 +197,7 @@ fn thickness(set: &FinishedSet, batch: &Batch) -> String {
 fn posted(post: &PostAnswer, batch: &Batch) -> Posting {
     let style = batch.made.job.workshop.style();
     let class = match (post.verdict.class, post.up_to) {
-        (None, _) => "not taken".to_owned(),
+        (None, _) => post.verdict.word().to_owned(),
         (Some(class), None) => format!("{}, if it is light enough", class.name),
         (Some(class), Some(up_to)) => {
             let up_to = match batch.made.job.workshop.unit {

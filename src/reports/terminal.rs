@@ -53,7 +53,7 @@ mod tests {
         let text = summary(&report(&fixture::fair()), None, false);
         let lines: Vec<&str> = text.lines().collect();
         assert_eq!(lines[0], "fair: all 62 cards of 2 kinds can be made");
-        assert_eq!(lines[2], "  Buy    2 packs, 12.00 USD: 2 kraft-12 (packs of 25)");
+        assert_eq!(lines[2], "  Buy    2 packs, 12.00 USD: 2 packs of 25 kraft-12");
         assert_eq!(
             lines[3],
             "  Use    70 sheets, and 3 offcuts from the drawer; 80 % of the paper becomes pieces"

@@ -100,7 +100,7 @@ fn tell_doubled_and_unknown(
             let problem =
                 Problem::warning("table-column-unknown", format!("unknown column `{shown}`"));
             problems.push(match nearest(name, free) {
-                Some(near) => problem.at(Some(&place), format!("did you mean `{near}`?")),
+                Some(near) => problem.at(Some(&place), format!("not read: did you mean `{near}`?")),
                 None => problem
                     .at(Some(&place), "not read")
                     .help(format!("known columns: {}", listed(&known().collect::<Vec<_>>()))),

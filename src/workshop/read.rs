@@ -76,9 +76,10 @@ fn read_text(file: &str, text: &str, workshop: &mut Workshop) -> Vec<Problem> {
 
 fn syntax(error: &toml::de::Error, source: &SourceText) -> Problem {
     let place = error.span().map(|span| source.place(span));
-    Problem::error("workshop-syntax", format!("not TOML: {}", error.message()))
-        .at(place.as_ref(), "not understood from here")
-        .help("a line is `key = value`; put text and lengths with a unit in quotes: knife = \"15 in\"")
+    Problem::error("workshop-syntax", "a line cannot be read")
+        .at(place.as_ref(), error.message().lines().next().unwrap_or_default())
+        .help("write `key = value`; text, and a length with its unit, in quotes: knife = \"15 in\"")
+        .help("a number has a point, not a comma: labour_per_hour = 22.50")
 }
 
 /// The classes of these rules, as words; those of all where the rules are mistaken.

@@ -18,7 +18,7 @@ fn a_command_of_another_word_is_answered_by_ours() {
     let shelf = "`cardwright shelf FOLDER` shows your sheets and offcuts";
     let check = "`cardwright check FILE` looks for mistakes in your files, or in a plan.json";
     let sizes = "`cardwright sizes` lists cards, envelopes, sheets, papers and post";
-    let settle = "`cardwright settle REPORT` books a batch that was cut";
+    let settle = "`cardwright settle REPORT` records a batch that was cut";
     let explain = "`cardwright explain CODE` explains an error or warning";
     for (typed, expected) in [
         ("init", &[new][..]),

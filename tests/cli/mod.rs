@@ -147,10 +147,17 @@ fn sheets_that_are_not_there() {
 #[test]
 fn a_folder_for_an_order() {
     assert_eq!(
-        Call::new("plan orders").file("orders/spring.csv", "").file("sheets.csv", "").refused(),
+        Call::new("plan orders")
+            .file("orders/spring.csv", "")
+            .file("orders/sheets.csv", "")
+            .refused(),
         "error[file-folder]: orders is a folder, not a file\n |\n\
-         \x20= help: name a file in it\n"
+         \x20= help: did you mean orders/spring.csv?\n"
     );
+    let two = Call::new("plan orders").file("orders/spring.csv", "").file("orders/may.csv", "");
+    assert!(two.refused().ends_with("\x20= help: name a file in it\n"));
+    let report = Call::new("check reports/may").file("reports/may/plan.json", "");
+    assert!(report.refused().ends_with("\x20= help: did you mean reports/may/plan.json?\n"));
 }
 
 #[cfg(unix)]

@@ -72,6 +72,15 @@ fn the_readme_opens_with_the_job_in_one_paragraph() {
     assert!((40..=120).contains(&words), "{words} words");
 }
 
+/// A page that is read in one go stays one.
+#[test]
+fn the_first_pages_are_short() {
+    for (page, most) in [("README.md", 15_000), ("DEVELOPERS.md", 14_000)] {
+        let length = Page::read(page).text.len();
+        assert!(length <= most, "{page} has {length} bytes");
+    }
+}
+
 #[test]
 fn the_readme_asks_for_the_rust_that_is_needed() {
     let manifest = std::fs::read_to_string(project("Cargo.toml")).unwrap();

@@ -14,7 +14,7 @@ fn stock_short() {
     few_sheets(2).says("");
     few_sheets(2).says_when_planned(
         r"
-error[program-stock-short]: the stock of fern is not enough, even with what can be bought
+error[program-stock-short]: the stock of fern is not enough
  --> orders/spring.csv:2:14
   |
 2 | tag,2 x 3,12,fern
@@ -28,13 +28,33 @@ error[program-stock-short]: the stock of fern is not enough, even with what can 
     few_sheets(3).says_when_planned("");
 }
 
+/// What can be bought is too small for a tag.
+#[test]
+fn stock_short_with_what_can_be_bought() {
+    let sheets =
+        "sheet,paper,width,height,on hand,price\nfern-6,fern,6,6,2,\nfern-2,fern,2,2,0,0.10\n";
+    Reading::sheets(sheets).says_when_planned(
+        r"
+error[program-stock-short]: the stock of fern is not enough, even with what can be bought
+ --> orders/spring.csv:2:14
+  |
+2 | tag,2 x 3,12,fern
+  |              ^^^^ 1 of `tag.card` is missing
+  |
+  = help: 1 more of `fern-6` on hand would be enough
+  = help: add sheets on hand, or a price in sheets.csv if more can be bought
+  = help: or name a second paper in the order, joined by `|`
+",
+    );
+}
+
 #[test]
 fn stock_short_of_two_papers() {
     let sheets = "sheet,paper,width,height,on hand\na,fern,6,6,1\nb,moss,2,3,6\n";
     let order = "line,card,count,paper\ntag,2 x 3,12,fern|moss\n";
     Reading { sheets: sheets.into(), ..Reading::order(order) }.says_when_planned(
         r"
-error[program-stock-short]: the stock of fern and moss is not enough, even with what can be bought
+error[program-stock-short]: the stock of fern and moss is not enough
  --> orders/spring.csv:2:14
   |
 2 | tag,2 x 3,12,fern|moss

@@ -177,7 +177,7 @@ warning[table-column-unknown]: unknown column `envelop`
  --> orders/spring.csv:1:23
   |
 1 | line,card,count,paper,envelop
-  |                       ^^^^^^^ did you mean `envelope`?
+  |                       ^^^^^^^ not read: did you mean `envelope`?
 ",
     );
 }

@@ -31,13 +31,14 @@ error[workshop-large]: workshop.toml is larger than 1 MiB
 fn syntax() {
     Reading::workshop("[trimmer]\nknife = 15 in\n").says(
         r#"
-error[workshop-syntax]: not TOML: string values must be quoted, expected literal string
+error[workshop-syntax]: a line cannot be read
  --> workshop.toml:2:9
   |
 2 | knife = 15 in
-  |         ^^^^^ not understood from here
+  |         ^^^^^ string values must be quoted, expected literal string
   |
-  = help: a line is `key = value`; put text and lengths with a unit in quotes: knife = "15 in"
+  = help: write `key = value`; text, and a length with its unit, in quotes: knife = "15 in"
+  = help: a number has a point, not a comma: labour_per_hour = 22.50
 "#,
     );
 }
@@ -46,13 +47,14 @@ error[workshop-syntax]: not TOML: string values must be quoted, expected literal
 fn syntax_of_a_key_that_stands_twice() {
     Reading::workshop("unit = \"in\"\nunit = \"mm\"\n").says(
         r#"
-error[workshop-syntax]: not TOML: duplicate key
+error[workshop-syntax]: a line cannot be read
  --> workshop.toml:2:1
   |
 2 | unit = "mm"
-  | ^^^^ not understood from here
+  | ^^^^ duplicate key
   |
-  = help: a line is `key = value`; put text and lengths with a unit in quotes: knife = "15 in"
+  = help: write `key = value`; text, and a length with its unit, in quotes: knife = "15 in"
+  = help: a number has a point, not a comma: labour_per_hour = 22.50
 "#,
     );
 }

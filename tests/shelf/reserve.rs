@@ -30,7 +30,7 @@ fn what_is_set_aside_is_nobody_elses() {
     same(
         &answer.err,
         r"
-error[program-stock-short]: the stock of fern is not enough, even with what can be bought
+error[program-stock-short]: the stock of fern is not enough
  --> autumn.csv:2:15
   |
 2 | tag,6 x 6,8,fern

@@ -3,7 +3,7 @@
 
 use crate::program::project;
 use cardwright::formats::{Letter, PostRules, Reason, Side, post_rules, rules_of};
-use cardwright::measure::{Length, Unit, Weight};
+use cardwright::measure::{Length, LengthStyle, Unit, Weight};
 use std::collections::BTreeMap;
 
 const TICK: Length = Length::from_ticks(1);
@@ -137,6 +137,17 @@ impl Row {
         self.holds(column, thickness, is_thin);
     }
 
+    /// What is smaller than the smallest size may not be taken, and the source of that is told.
+    fn doubt(&self, source: &str) {
+        let taken = |letter: &Letter| self.reasons(letter).is_empty();
+        let letter = self.letters().find(taken).unwrap();
+        let least = length(self.cell("min length").unwrap());
+        let verdict = self.post.judge(&with_side(letter, Side::Length, least - TICK));
+        let style = LengthStyle { unit: Unit::Millimetre, graduation: Length::ZERO };
+        assert!(verdict.is_doubtful && verdict.class.is_none(), "{source}");
+        assert!(verdict.why(style).ends_with(&format!("({source})")), "{}", verdict.why(style));
+    }
+
     /// One of these has to be exceeded, and one is enough.
     fn over(&self, limits: &str) {
         let parts: Vec<&str> = limits.split('|').collect();
@@ -218,6 +229,7 @@ impl Row {
             "large length" => self.large(column, Side::Length),
             "over" => self.over(text),
             "steps" => self.steps(text),
+            "smallest from" => self.doubt(text),
             _ => panic!("nothing tries {column}"),
         }
         true

@@ -2,7 +2,7 @@
 
 use crate::bench::inches;
 use cardwright::formats::{Letter, post_rules, rules_of};
-use cardwright::measure::{Size, Unit, Weight};
+use cardwright::measure::{Length, LengthStyle, Size, Unit, Weight};
 
 fn letter(text: &str) -> Letter {
     let size = Size::parse(text, Unit::Inch).unwrap().unwrap();
@@ -19,7 +19,7 @@ fn class(rules: &str, letter: &Letter) -> &'static str {
 #[test]
 fn common_envelopes_under_six_rule_sets() {
     let table = [
-        ("5 1/8 x 3 5/8 in", "letter", "letter", "none", "small letter", "Kompaktbrief", "none"),
+        ("5 1/8 x 3 5/8 in", "letter", "none", "none", "none", "Kompaktbrief", "none"),
         (
             "5 3/4 x 4 3/8 in",
             "letter",
@@ -137,11 +137,11 @@ fn common_envelopes_under_six_rule_sets() {
             "Großbrief",
             "not standardised",
         ),
-        ("5 x 5 in", "letter nonmachinable", "letter", "none", "small letter", "Großbrief", "none"),
+        ("5 x 5 in", "letter nonmachinable", "none", "none", "none", "Großbrief", "none"),
         (
             "5 1/2 x 5 1/2 in",
             "letter nonmachinable",
-            "letter",
+            "none",
             "none",
             "large letter",
             "Großbrief",
@@ -183,7 +183,7 @@ fn common_envelopes_under_six_rule_sets() {
             "Großbrief",
             "not standardised",
         ),
-        ("114 x 81 mm", "none", "letter", "none", "small letter", "Kompaktbrief", "none"),
+        ("114 x 81 mm", "none", "none", "none", "none", "Kompaktbrief", "none"),
         (
             "162 x 114 mm",
             "letter",
@@ -257,6 +257,31 @@ fn common_envelopes_under_six_rule_sets() {
 }
 
 /// USPS DMM 101: the worked cases of a piece of 4 x 6 and of 5 x 8 in, addressed along either side.
+/// Royal Mail and Australia Post publish no smallest size now. What is below the last one known (of Royal Mail an addressing
+/// guide of October 2012, as quoted by a supplier; of Australia Post from memory) may not be taken, and nothing else is
+/// said of it.
+#[test]
+fn what_is_smaller_than_a_size_in_doubt_may_not_be_taken() {
+    let style = LengthStyle { unit: Unit::Millimetre, graduation: Length::ZERO };
+    let told = |rules: &str, size: &str| {
+        let verdict = rules_of(rules).unwrap().judge(&letter(size));
+        (verdict.word().to_owned(), verdict.why(style))
+    };
+    let source = "(addressing guide of October 2012, as quoted by a supplier)";
+    let why =
+        format!("no letter: 56 mm long, at least 140 mm; 53 mm high, at least 90 mm {source}");
+    assert_eq!(told("royal mail", "56 x 53 mm"), ("may not be taken".to_owned(), why));
+    let (word, why) = told("australia post", "56 x 53 mm");
+    assert!(word == "may not be taken" && why.ends_with("at least 88 mm (from memory)"), "{why}");
+    for (rules, size) in [("royal mail", "140 x 90 mm"), ("australia post", "138 x 88 mm")] {
+        assert_ne!(told(rules, size).0, "may not be taken", "{rules}");
+    }
+    let narrow = told("royal mail", "139.999 x 90 mm").0;
+    assert_eq!(narrow, "may not be taken");
+    // Where the smallest size is published, what is below it is not taken.
+    assert_eq!(told("canada post", "56 x 53 mm").0, "not taken");
+}
+
 #[test]
 fn the_side_of_the_address_decides() {
     assert_eq!(class("usps", &letter("4 x 6 in")), "none");

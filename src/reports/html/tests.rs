@@ -113,6 +113,7 @@ fn blank(report: &Report) -> Page<'_> {
         definitions: empty(),
         scale: empty(),
         ruler: empty(),
+        ruler_length: "",
         runs: Vec::new(),
         before: Vec::new(),
         after: Vec::new(),

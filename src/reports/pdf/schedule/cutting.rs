@@ -25,8 +25,9 @@ pub fn patterns(flow: &mut Flow, report: &Report) {
         "Do the steps in order, over all sheets: cuts with one setting go together. In a drawing, the number \
          in the black disc is the step; a grey bar between two numbers stands for all cuts between them. Set \
          the gauge from fence to knife: it is the width of the strip that comes off, or of the sheet that is \
-         left when an edge is squared. Put the edge that is named, as drawn, against the fence. Write its \
-         letter on every stack, and keep all sheets the way up they are drawn.",
+         left when an edge is squared. Each step names the edge, as drawn, that goes against the fence, \
+         the rest that the gauge sets. Write the letter of each stack on it, and keep all sheets the way up they are \
+         drawn. A lift is the sheets you cut at once.",
     );
     bar(flow, common);
     let (fonts, runs) = (flow.fonts, report.runs.par_iter());
@@ -145,7 +146,7 @@ fn setting(setting: &Setting) -> Vec<TableRow> {
         if setting.off_graduation {
             band.push(("  between two marks".to_owned(), STRONG));
         }
-        band.push((format!("  about {}", setting.time), SMALL));
+        band.push((format!("  these steps: about {}", setting.time), SMALL));
         first.band = band;
     }
     rows
