@@ -92,7 +92,7 @@ pub fn shelf(inventory: &Inventory, workshop: &Workshop, holders: &[String]) -> 
     })
 }
 
-/// Every change to a shelf, as a person is told of it, and where the entries lead.
+/// Every change to a shelf, as a person reads it, and where the entries lead.
 pub fn history(entries: &[(&Entry, String)], proof: &ChainProof, end: End) -> Value {
     let entries: Vec<Value> = entries
         .iter()

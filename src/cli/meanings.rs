@@ -1,6 +1,6 @@
 //! What people type who mean one of our commands or options.
 //!
-//! Clap knows slips of the fingers; here are words of the same meaning. Whoever types one is told what to type instead.
+//! Clap knows slips of the fingers; here are words of the same meaning. The answer says what to type instead.
 
 use super::arguments::Arguments;
 use super::typed::as_typed;

@@ -1,4 +1,4 @@
-//! Wrong commands and options: what is told to type instead.
+//! Wrong commands and options, and what to type instead.
 
 use super::*;
 

@@ -98,7 +98,7 @@ fn help_has_an_example() {
     }
 }
 
-/// Who types the name alone is told what to do first, and it works.
+/// The name alone shows what to do first, and it works.
 #[test]
 fn the_name_alone_says_what_to_do_first() {
     let call = Call::new("");

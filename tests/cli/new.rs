@@ -46,7 +46,7 @@ fn a_new_workshop_in_millimetres_is_ready_to_plan() {
     home.done("settle reports/cards");
 }
 
-/// What is told to be typed can be typed, from the same place.
+/// What it says to type can be typed, from the same place.
 #[cfg(unix)]
 #[test]
 fn the_command_is_told_as_it_is_typed() {

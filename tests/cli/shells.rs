@@ -57,7 +57,7 @@ fn bash_completes_options_and_names() {
     assert!(script.contains("-o default cardwright"), "{script}");
 }
 
-/// Zsh is told where a file is meant, and where a folder.
+/// Zsh knows where a file is meant, and where a folder.
 #[test]
 fn files_and_folders_are_told_apart() {
     let script = Home::new().done("completion zsh").out;

@@ -137,7 +137,7 @@ impl Row {
         self.holds(column, thickness, is_thin);
     }
 
-    /// What is smaller than the smallest size may not be taken, and the source of that is told.
+    /// What is smaller than the smallest size may not be taken; the answer names the source.
     fn doubt(&self, source: &str) {
         let taken = |letter: &Letter| self.reasons(letter).is_empty();
         let letter = self.letters().find(taken).unwrap();
