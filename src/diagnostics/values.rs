@@ -117,7 +117,7 @@ impl Misread<'_> {
     /// The text is no date.
     pub fn date(&self) -> Problem {
         self.problem("is not a date", "expected year-month-day, such as 2026-05-30")
-            .help("write month and day with two digits, and check that there is such a day")
+            .help("write the year first, then month and day in two digits; the day must exist")
     }
 
     /// What `found` means among `words`, each with its meaning; case makes no difference.

@@ -85,10 +85,10 @@ pub fn settings(schedule: &Schedule) -> String {
         0 => "Nothing has to be cut.".to_owned(),
         1 => format!("{settings} for all cuts."),
         _ if gauge_settings == gauges => {
-            format!("{settings}, one for each distance: no order of the steps needs fewer.")
+            format!("{settings}, one for each distance: the fewest for these layouts.")
         }
         _ => format!(
-            "{settings} for {}: no order of the steps needs fewer than {gauges}.",
+            "{settings} for {}: these layouts need {gauges} at least.",
             counted(gauges, "distance")
         ),
     }
@@ -335,9 +335,9 @@ mod tests {
         };
         assert_eq!(told(0, 0), "Nothing has to be cut.");
         assert_eq!(told(1, 1), "1 gauge setting for all cuts.");
-        let each = "5 gauge settings, one for each distance: no order of the steps needs fewer.";
+        let each = "5 gauge settings, one for each distance: the fewest for these layouts.";
         assert_eq!(told(5, 5), each);
-        let more = "21 gauge settings for 17 distances: no order of the steps needs fewer than 17.";
+        let more = "21 gauge settings for 17 distances: these layouts need 17 at least.";
         assert_eq!(told(21, 17), more);
     }
 

@@ -263,7 +263,7 @@ error[stock-date]: since is not a date
 2 | f-1,fern,3,4,2026-02-30
   |              ^^^^^^^^^^ expected year-month-day, such as 2026-05-30
   |
-  = help: write month and day with two digits, and check that there is such a day
+  = help: write the year first, then month and day in two digits; the day must exist
 ",
     );
 }

@@ -90,11 +90,11 @@ fn buy(report: &Report) -> Section {
         numbers("Packs", 16),
         column("Sheet", 0),
         column("Sheets in a pack", 30),
-        numbers("Each", 22),
+        numbers("Pack price", 22),
         numbers("Cost", 24),
     ];
     let sum = ListCell::Sum(report.spend.clone());
-    let foot = vec![ListCell::Blank, ListCell::Blank, name("In all"), sum];
+    let foot = vec![ListCell::Blank, ListCell::Blank, name("Total"), sum];
     let table = ListTable { foot, ..ticked("buy", "bought", columns, alone(rows)) };
     let more = report.buying.clone();
     Section { id: "buy", title: "Buy", table: Some(table), more, ..Section::default() }
@@ -236,7 +236,7 @@ fn price(report: &Report) -> Section {
         cells.extend([number(&line.amounts.price), ListCell::Sum(line.card_price.clone())]);
         row(&line.line, cells)
     });
-    let mut foot = vec![name("In all"), ListCell::Blank];
+    let mut foot = vec![name("Total"), ListCell::Blank];
     foot.extend(costs(&quote.total));
     foot.extend([ListCell::Sum(quote.total.price.clone()), number(&quote.currency)]);
     let table = ListTable {
@@ -272,7 +272,7 @@ fn counts(report: &Report) -> Option<Section> {
         row(&line.line, cells)
     });
     let mut columns = vec![column("Line", 0)];
-    columns.extend(STEPS.map(|count| numbers(format!("Each of {count}"), 22)));
+    columns.extend(STEPS.map(|count| numbers(format!("{count}, each"), 22)));
     columns.push(numbers("One more", 24));
     let table = ListTable { columns, groups: alone(rows), is_money: true, ..ListTable::default() };
     let (title, said) = ("Prices for other counts", vec![words::STEPS.to_owned()]);

@@ -71,7 +71,7 @@ error[order-date]: due is not a date
 2 | tag,2 x 3,12,fern,30.5.2026
   |                   ^^^^^^^^^ expected year-month-day, such as 2026-05-30
   |
-  = help: write month and day with two digits, and check that there is such a day
+  = help: write the year first, then month and day in two digits; the day must exist
 ",
     );
 }
