@@ -3,7 +3,7 @@
 use super::inputs::{Inputs, Source, read, read_workshop};
 use crate::diagnostics::{Place, Problem, Problems, SourceText};
 use crate::measure::Unit;
-use crate::pieces::{OLD_CARD, Part};
+use crate::pieces::{CARD, Part};
 use crate::plan::check::{Fault, Verdict, check, check_alone};
 use crate::plan::{FIRST_SCHEMA, Plan, unrepeated};
 use crate::workshop::Workshop;
@@ -80,9 +80,11 @@ fn against(
     Some(check(plan, &job))
 }
 
-/// Whether a plan was written by a version that called the card itself a base.
+/// Whether a plan was written by a version that called the card itself a base. A line may be called `x.base`, so what its
+/// ids lack is asked.
 fn names_cards_as_before(plan: &Plan) -> bool {
-    plan.pieces.iter().any(|piece| piece.part == Part::Card && piece.id.contains(OLD_CARD))
+    let mut cards = plan.pieces.iter().filter(|piece| piece.part == Part::Card);
+    cards.any(|piece| !piece.id.split('+').any(|name| name.ends_with(CARD)))
 }
 
 fn told(fault: &Fault, name: &str, by: By) -> Problem {

@@ -54,8 +54,9 @@ fn sheets(sources: &Sources, problems: &mut Problems) -> Option<Source> {
     if wanted.named || is_there(&wanted.path) {
         return required(&wanted.path, problems);
     }
-    // Beside a folder that was named for an order, nobody keeps any.
-    if sources.orders.iter().all(|order| order.is_dir()) {
+    // Beside a folder that was named for an order, nobody keeps any. A shelf is asked for without orders.
+    let is_misled = !sources.orders.is_empty() && sources.orders.iter().all(|it| it.is_dir());
+    if is_misled {
         return None;
     }
     let path = wanted.path.display();

@@ -229,14 +229,17 @@ fn commands(text: &str) -> Vec<String> {
 }
 
 fn options(text: &str, command: &Command) -> Vec<String> {
-    let has = |name: &str| command.get_arguments().any(|it| it.get_long() == Some(name));
-    let known = meant(OPTIONS, text).filter(|it| has(it.name()));
+    let known = meant(OPTIONS, text).filter(|it| has(command, it.name()));
     let mut tips: Vec<String> = known.map(|it| format!("`{}` {}", it.typed, it.does)).collect();
-    if tips.is_empty() && has("workshop") && holds(KEYS, &plain(text)) {
+    if tips.is_empty() && has(command, "workshop") && holds(KEYS, &plain(text)) {
         let tip = "this is set in workshop.toml; `cardwright new FOLDER` writes one with every key";
         tips.push(tip.to_owned());
     }
     tips
+}
+
+fn has(command: &Command, option: &str) -> bool {
+    command.get_arguments().any(|it| it.get_long() == Some(option))
 }
 
 impl Meaning {
@@ -279,8 +282,11 @@ mod tests {
             assert!(known(name) || ["--help", "--version"].contains(&name), "{name}");
             for option in it.typed.split(' ').filter_map(|word| word.strip_prefix("--")) {
                 let command = program.find_subcommand(name).unwrap_or(&program);
-                let has = command.get_arguments().any(|it| it.get_long() == Some(option));
-                assert!(has || ["help", "version"].contains(&option), "{}", it.typed);
+                assert!(
+                    has(command, option) || ["help", "version"].contains(&option),
+                    "{}",
+                    it.typed
+                );
             }
         }
         for it in OPTIONS {

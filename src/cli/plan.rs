@@ -101,7 +101,7 @@ fn told(far: &Progress) -> String {
     match spend {
         None => format!("planning{groups}"),
         Some((value, bound)) if value == bound => {
-            format!("planning{groups}; {}, no plan costs less", currency.with_code(*value))
+            format!("planning{groups}; {}, no plan spends less", currency.with_code(*value))
         }
         Some((value, bound)) => {
             let gap = *value - *bound;
@@ -286,7 +286,7 @@ mod tests {
             far(12, 3, Some((4120, 4090))),
             "planning: 3 of 12 paper groups done; 41.20 USD, at most 0.30 USD (0.7 %) could be saved"
         );
-        assert_eq!(far(1, 0, Some((500, 500))), "planning; 5.00 USD, no plan costs less");
+        assert_eq!(far(1, 0, Some((500, 500))), "planning; 5.00 USD, no plan spends less");
     }
 
     #[test]

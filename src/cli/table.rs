@@ -10,13 +10,9 @@ pub fn table(titles: &[&str], rows: Vec<Vec<String>>) -> String {
     if rows.is_empty() {
         return String::new();
     }
-    let mut table = Table::new();
-    table.load_style(NOTHING).set_header(titles.iter().map(|title| title.trim_start_matches('>')));
-    for row in rows {
-        table.add_row(row.iter().map(|cell| shown(cell)));
-    }
+    let mut table = filled(rows);
+    table.set_header(titles.iter().map(|title| title.trim_start_matches('>')));
     for (column, title) in table.column_iter_mut().zip(titles) {
-        column.set_padding((0, 2));
         if title.starts_with('>') {
             column.set_cell_alignment(CellAlignment::Right);
         }
@@ -26,6 +22,10 @@ pub fn table(titles: &[&str], rows: Vec<Vec<String>>) -> String {
 
 /// Rows that need no titles.
 pub fn rows(rows: Vec<Vec<String>>) -> String {
+    lines(&filled(rows))
+}
+
+fn filled(rows: Vec<Vec<String>>) -> Table {
     let mut table = Table::new();
     table.load_style(NOTHING);
     for row in rows {
@@ -34,7 +34,7 @@ pub fn rows(rows: Vec<Vec<String>>) -> String {
     for column in table.column_iter_mut() {
         column.set_padding((0, 2));
     }
-    lines(&table)
+    table
 }
 
 fn lines(table: &Table) -> String {

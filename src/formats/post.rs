@@ -77,8 +77,6 @@ pub struct PostVerdict<'a> {
     pub class: Option<&'a PostClass>,
     /// For each better class, or for all where none takes it, why it does not.
     pub refused: Vec<(&'a PostClass, Vec<Reason>)>,
-    /// Whether the class refused last might take it after all: it is only smaller than a size that is in doubt.
-    pub is_doubtful: bool,
 }
 
 /// A limit that a letter breaks.
@@ -161,24 +159,30 @@ impl PostRules {
         for class in &self.classes {
             let reasons = class.reasons(letter);
             if reasons.is_empty() {
-                return PostVerdict { class: Some(class), refused, is_doubtful: false };
+                return PostVerdict { class: Some(class), refused };
             }
-            let is_small = reasons.iter().all(|reason| matches!(reason, Reason::Below(..)));
+            let is_doubtful = class.doubt_of(&reasons).is_some();
             refused.push((class, reasons));
-            if is_small && class.doubt.is_some() {
-                return PostVerdict { class: None, refused, is_doubtful: true };
+            if is_doubtful {
+                break;
             }
         }
-        PostVerdict { class: None, refused, is_doubtful: false }
+        PostVerdict { class: None, refused }
     }
 }
 
 impl PostVerdict<'_> {
+    /// Where a smallest size is from because of which alone it may not be taken; `None` where nothing is in doubt.
+    pub fn doubt(&self) -> Option<&str> {
+        let (class, reasons) = self.refused.last().filter(|_| self.class.is_none())?;
+        class.doubt_of(reasons)
+    }
+
     /// The class that takes it, or that none does.
     pub fn word(&self) -> &str {
         match self.class {
             Some(class) => &class.name,
-            None if self.is_doubtful => "may not be taken",
+            None if self.doubt().is_some() => "may not be taken",
             None => "not taken",
         }
     }
@@ -189,7 +193,7 @@ impl PostVerdict<'_> {
     pub fn why(&self, style: LengthStyle) -> String {
         let decisive = match self.class {
             Some(_) => self.refused.first(),
-            None if self.is_doubtful => self.refused.last(),
+            None if self.doubt().is_some() => self.refused.last(),
             None => self.refused.iter().min_by_key(|(_, reasons)| reasons.len()),
         };
         let told = |reasons: &[Reason]| -> Vec<String> {
@@ -197,7 +201,7 @@ impl PostVerdict<'_> {
         };
         decisive.map_or_else(String::new, |(better, reasons)| {
             let why = format!("no {}: {}", better.name, told(reasons).join("; "));
-            match better.doubt.as_ref().filter(|_| self.is_doubtful) {
+            match self.doubt() {
                 Some(source) => format!("{why} ({source})"),
                 None => why,
             }
@@ -226,6 +230,12 @@ impl PostClass {
     /// The heaviest one.
     pub fn heaviest(&self) -> Option<Weight> {
         self.limits.weight[1]
+    }
+
+    /// The source of its smallest size, where a letter breaks no other limit and that source is in doubt.
+    fn doubt_of(&self, reasons: &[Reason]) -> Option<&str> {
+        let is_small = reasons.iter().all(|reason| matches!(reason, Reason::Below(..)));
+        self.doubt.as_deref().filter(|_| is_small)
     }
 
     /// All limits that a letter breaks. What is not known of it breaks none.

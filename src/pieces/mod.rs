@@ -74,10 +74,10 @@ impl Bill {
     }
 }
 
-/// How the id of a card ends.
-const CARD: &str = ".card";
+/// How the id of a card ends, for each line that it is of.
+pub const CARD: &str = ".card";
 /// How it ended in plans of earlier versions.
-pub const OLD_CARD: &str = ".base";
+const OLD_CARD: &str = ".base";
 
 /// One kind of rectangle to cut.
 #[derive(Clone, Debug, PartialEq)]

@@ -44,6 +44,15 @@ fn a_plan_with_cards_called_bases_is_sound() {
     call.home.done("settle reports/wedding");
 }
 
+/// A line may be called as a card once was.
+#[test]
+fn a_line_with_an_old_name_is_no_old_plan() {
+    let call = Call::of_tags("check reports/spring/plan.json")
+        .file("spring.csv", "line,card,count,paper\ntag.base,2 x 3,12,fern\n");
+    call.home.done("plan spring.csv --quiet");
+    assert!(checked(&call).starts_with("1 plan: no mistakes\n"));
+}
+
 /// A warning is told and is no mistake.
 #[test]
 fn a_warning_spoils_nothing() {

@@ -160,6 +160,14 @@ fn a_folder_for_an_order() {
     assert!(report.refused().ends_with("\x20= help: did you mean reports/may/plan.json?\n"));
 }
 
+/// A shelf is asked for without any order.
+#[test]
+fn a_shelf_without_sheets() {
+    let err = Call::new("shelf").refused();
+    assert!(err.starts_with("error[file-missing]: there is no "), "{err}");
+    assert!(err.contains("sheets.csv\n |\n\x20= help: sheets.csv lists the paper"), "{err}");
+}
+
 #[cfg(unix)]
 #[test]
 fn a_file_for_a_folder() {

@@ -144,7 +144,7 @@ impl Row {
         let least = length(self.cell("min length").unwrap());
         let verdict = self.post.judge(&with_side(letter, Side::Length, least - TICK));
         let style = LengthStyle { unit: Unit::Millimetre, graduation: Length::ZERO };
-        assert!(verdict.is_doubtful && verdict.class.is_none(), "{source}");
+        assert_eq!((verdict.doubt(), verdict.class), (Some(source), None));
         assert!(verdict.why(style).ends_with(&format!("({source})")), "{}", verdict.why(style));
     }
 
