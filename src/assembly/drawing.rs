@@ -1,11 +1,10 @@
 //! From a pattern to a cut tree on the whole sheet, with names for the offcuts that it leaves.
 
-use super::edges::with_edges;
+use super::edges::{Edges, Opened};
 use super::surplus::Sheaf;
 use crate::cuts::{self, Cut, Layout};
 use crate::job::Job;
-use crate::measure::{Axis, Length, Size};
-use crate::pieces::true_size;
+use crate::measure::{Axis, Length};
 use crate::plan::{Content, KeptOffcut, Leaf, Node};
 use crate::stock::Sheet;
 use std::collections::{BTreeMap, BTreeSet};
@@ -67,18 +66,20 @@ impl<'a, 'b> RunDrawing<'a, 'b> {
         &self.job.stock.sheets[self.sheaf.sheet]
     }
 
-    /// The whole sheet: a full one is squared on all four edges first.
+    /// The whole sheet, its rough edges included.
     pub fn sheet(&mut self) -> Node {
-        let sheet = self.paper();
-        let (whole, inner) = (sheet.size, true_size(sheet, &self.job.workshop.trimmer));
         let sheaf = self.sheaf;
-        if whole == inner {
+        let Some(edges) = self.edges() else {
             return self.node(&sheaf.layout, Length::ZERO, Length::ZERO);
-        }
-        let trimmer = &self.job.workshop.trimmer;
-        let first = trimmer.squares_first(whole).unwrap_or(Axis::Width);
-        let core = self.node(&sheaf.layout, trimmer.squaring, trimmer.squaring);
-        with_edges(with_edges(core, first.other(), trimmer), first, trimmer)
+        };
+        let Opened { layout, cut } = edges.open(&sheaf.layout);
+        let margin = self.job.workshop.trimmer.squaring;
+        let core = self.node(&layout, margin, margin);
+        edges.around(core, &cut)
+    }
+
+    fn edges(&self) -> Option<Edges<'a>> {
+        Edges::of(self.paper(), &self.job.workshop)
     }
 
     fn node(&mut self, layout: &Layout, x: Length, y: Length) -> Node {
@@ -88,7 +89,10 @@ impl<'a, 'b> RunDrawing<'a, 'b> {
             cuts::Content::Leaf(cuts::Leaf::Piece(piece, turned)) => {
                 Content::Leaf(Leaf::Piece(self.job.bill.pieces[*piece].id.clone(), *turned))
             }
-            cuts::Content::Leaf(cuts::Leaf::Remnant) => Content::Leaf(self.remnant(size)),
+            cuts::Content::Leaf(cuts::Leaf::Remnant) => {
+                let waste = Content::Leaf(Leaf::Waste);
+                Content::Leaf(self.remnant(&Node { x, y, size, content: waste }))
+            }
             cuts::Content::Cut(Cut { axis, at, parts }) => {
                 // A trim that falls entirely under the blade leaves nothing, at the far edge.
                 let start = (*at + blade).min(size.along(*axis));
@@ -104,7 +108,9 @@ impl<'a, 'b> RunDrawing<'a, 'b> {
     }
 
     /// A remnant that reaches the keep rule goes back in the drawer; equal ones of a run together.
-    fn remnant(&mut self, size: Size) -> Leaf {
+    fn remnant(&mut self, plate: &Node) -> Leaf {
+        let whole = self.paper().size;
+        let size = self.edges().map_or(plate.size, |edges| edges.inside(plate, whole));
         if !self.job.workshop.keep.keeps(size) {
             return Leaf::Waste;
         }

@@ -29,8 +29,7 @@ use crate::plan::{
 };
 use crate::program::{self, Answer, Proven, Stop, Task};
 use crate::schedule::{Schedule, schedule};
-use crate::stock::{Prices, Sheet, SheetKind, rounded};
-use crate::workshop::Workshop;
+use crate::stock::{Prices, rounded};
 use drawing::{OffcutNames, RunDrawing};
 use improve::{Handling, Scheduler, improved};
 use std::collections::{BTreeMap, BTreeSet};
@@ -102,7 +101,7 @@ fn planned_pieces(job: &Job, runs: &[Run]) -> Vec<PlannedPiece> {
         width: piece.size.width,
         height: piece.size.height,
         turn: planned_turn(piece, &job.stock),
-        fold: piece.fold_along,
+        fold: piece.grain_along,
         need: piece.need(),
         spares: piece.spares(),
         cut: cut.get(piece.id.as_str()).copied().unwrap_or(0),
@@ -135,7 +134,7 @@ fn used_sheets(job: &Job, runs: &[Run], counts: &BTreeMap<usize, Worth>) -> Vec<
             grain: sheet.grain,
             print: sheet.print,
             back: sheet.back,
-            rough_edges: rough_edges(sheet, &job.workshop),
+            rough_edges: sheet.rough_edges,
             on_hand: sheet.on_hand,
             used,
             packs_bought: used.saturating_sub(sheet.on_hand).div_ceil(sheet.pack),
@@ -146,12 +145,6 @@ fn used_sheets(job: &Job, runs: &[Run], counts: &BTreeMap<usize, Worth>) -> Vec<
     }
     sheets.sort_by(|a, b| a.id.cmp(&b.id));
     sheets
-}
-
-/// Full sheets are squared all round where the bench squares at all; offcuts were, before they were kept.
-fn rough_edges(sheet: &Sheet, workshop: &Workshop) -> u8 {
-    let squared = sheet.kind == SheetKind::Sheet && workshop.trimmer.squaring.is_positive();
-    if squared { 4 } else { 0 }
 }
 
 fn totals(job: &Job, plan: &Plan) -> Totals {

@@ -82,6 +82,7 @@ fn read_batch(
     let sound_stock = !of_stock.has_errors();
     problems.append(of_stock);
     let mut stock = stock?;
+    stock::check_edges(inputs.sheets.file(), &stock, &workshop, problems);
     check_papers(inputs, problems);
     let order = together(orders.into_iter().flatten().collect());
     let set_aside = set_aside(&mut stock, &order.name, &inputs.reserved);

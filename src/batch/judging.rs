@@ -2,9 +2,10 @@
 
 use super::inputs::{Inputs, Source, read, read_workshop};
 use crate::diagnostics::{Place, Problem, Problems, SourceText};
+use crate::job::Job;
 use crate::measure::Unit;
 use crate::pieces::{CARD, Part};
-use crate::plan::check::{Fault, Verdict, check, check_alone};
+use crate::plan::check::{Fault, Unseen, Verdict, check, check_alone};
 use crate::plan::{FIRST_SCHEMA, Plan, unrepeated};
 use crate::workshop::Workshop;
 
@@ -77,7 +78,24 @@ fn against(
     if names_cards_as_before(plan) {
         job.bill.name_cards_as_before();
     }
-    Some(check(plan, &job))
+    if frees_layers_as_before(plan, &job) {
+        job.bill.free_layers_as_before();
+    }
+    let judged = check(plan, &job);
+    Some(judged.or_else(|faults| squared_as_before(plan, job).ok_or(faults)))
+}
+
+/// What the judge says of a plan that squares every full sheet, where the stock says of none that it is rough: that is how
+/// plans were made before the sheets said which of them are. `None` where it is no such plan, or not sound.
+fn squared_as_before(plan: &Plan, mut job: Job) -> Option<Verdict> {
+    let is_silent = !job.stock.sheets.iter().any(|sheet| sheet.rough_edges.any());
+    if !is_silent || !job.workshop.trimmer.squaring.is_positive() {
+        return None;
+    }
+    job.stock.take_full_sheets_for_rough();
+    let mut verdict = check(plan, &job).ok()?;
+    verdict.unseen.push(Unseen::Edges);
+    Some(verdict)
 }
 
 /// Whether a plan was written by a version that called the card itself a base. A line may be called `x.base`, so what its
@@ -85,6 +103,15 @@ fn against(
 fn names_cards_as_before(plan: &Plan) -> bool {
     let mut cards = plan.pieces.iter().filter(|piece| piece.part == Part::Card);
     cards.any(|piece| !piece.id.split('+').any(|name| name.ends_with(CARD)))
+}
+
+/// Whether a plan was written by a version that let what is glued to a folded card lie as it would: it says of no such
+/// layer that its grain should run along the fold.
+fn frees_layers_as_before(plan: &Plan, job: &Job) -> bool {
+    let layers = job.bill.pieces.iter().filter(|piece| piece.is_glued_to_a_fold());
+    let ids: Vec<&str> = layers.map(|piece| piece.id.as_str()).collect();
+    let mut planned = plan.pieces.iter().filter(|piece| ids.contains(&piece.id.as_str()));
+    planned.all(|piece| piece.fold.is_none())
 }
 
 fn told(fault: &Fault, name: &str, by: By) -> Problem {

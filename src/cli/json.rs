@@ -153,7 +153,7 @@ pub fn formats(workshop: &Workshop) -> Value {
         json!({
             "paper": format!("{} lb {}", it.pounds, it.grade),
             "mg_per_m2": it.milligrams_per_square_metre,
-            "guessed_thickness": it.guessed.ticks(),
+            "guessed_thickness": it.guessed.length().ticks(),
         })
     });
     json!({

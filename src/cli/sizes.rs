@@ -8,7 +8,7 @@ use super::settings::NamedFile;
 use super::table::{add, table};
 use crate::diagnostics::{Problems, nearest};
 use crate::formats::{self, LEAST_SIDE, PostClass, PostRules, PostVerdict};
-use crate::measure::{Axis, Length, LengthStyle, Size, Unit};
+use crate::measure::{Axis, Length, LengthStyle, Size, Thickness, Unit};
 use crate::sizes::{Held, SizeFacts, What, Yielded, answers};
 use crate::workshop::Workshop;
 use std::path::{Path, PathBuf};
@@ -156,9 +156,9 @@ fn sheets(workshop: &Workshop) -> String {
 }
 
 fn papers(workshop: &Workshop) -> String {
-    let thickness = |length: Length| {
+    let thickness = |thickness: Thickness| {
         let mm = LengthStyle { unit: Unit::Millimetre, graduation: workshop.trimmer.graduation };
-        mm.with_unit(length)
+        mm.with_unit(thickness.length())
     };
     let gsm = |milligrams: u64| {
         let tenths = (milligrams + 50) / 100;

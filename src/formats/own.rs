@@ -2,6 +2,7 @@
 
 use super::list::plain;
 use super::{CardFormat, EnvelopeFormat, SheetFormat, card, cards, envelopes, sheets};
+use crate::measure::Size;
 use std::collections::BTreeSet;
 
 /// Formats of a workshop. A name that the trade has too means the workshop's.
@@ -37,6 +38,12 @@ impl OwnFormats {
     pub fn all_envelopes(&self) -> impl Iterator<Item = &EnvelopeFormat> {
         let own = &self.envelopes;
         own.iter().chain(others(envelopes(), own, |envelope| &envelope.name))
+    }
+
+    /// Whether sheets of this size, either way round, are sold with rough edges.
+    pub fn is_untrimmed(&self, size: Size) -> bool {
+        let mut untrimmed = self.all_sheets().filter(|sheet| !sheet.trimmed);
+        untrimmed.any(|sheet| sheet.size == size || sheet.size.turned() == size)
     }
 
     /// All sheets, its own first.

@@ -2,7 +2,7 @@
 
 use super::list::{length, plain, rows};
 use crate::diagnostics::Problems;
-use crate::measure::{Length, Size, parse_thousandths};
+use crate::measure::{Length, Size, Thickness, parse_thousandths};
 use crate::table::{KnownColumn, Named};
 use std::sync::LazyLock;
 
@@ -22,10 +22,12 @@ pub struct Grade {
 pub struct Caliper {
     /// What stock it is.
     pub name: String,
-    /// Milligrams per square metre.
+    /// Milligrams per square metre, as the specification rounds it.
     pub milligrams_per_square_metre: u64,
+    /// The same of the pounds and the grade that its name says; `None` where that is no grade of the table.
+    pub sold_as: Option<u64>,
     /// Thickness of a sheet.
-    pub thickness: Length,
+    pub thickness: Thickness,
     /// The specification.
     pub source: String,
 }
@@ -60,13 +62,18 @@ pub fn calipers() -> &'static [Caliper] {
 /// index and the 1.5 of bond that the GPO specifications come to (JCP K10, A91, G15).
 const BULK: i128 = 1330;
 
-/// A thickness from the weight alone, in milligrams per square metre, to the nearest micrometre. Weight does
-/// not fix thickness, so it is a guess where nobody has measured.
-pub fn guessed_thickness(milligrams_per_square_metre: u64) -> Length {
+/// A thickness from the weight, in milligrams per square metre: what a specification sets for that weight of a grade, or
+/// one from the weight alone, to the nearest micrometre. Weight does not fix thickness, so it is a guess where nobody has
+/// measured.
+pub fn guessed_thickness(milligrams_per_square_metre: u64) -> Thickness {
+    let is_sold_so = |caliper: &&Caliper| caliper.sold_as == Some(milligrams_per_square_metre);
+    if let Some(caliper) = calipers().iter().find(is_sold_so) {
+        return caliper.thickness;
+    }
     // g/m2 by cm3/g is micrometres: 1000 mg and 1000 thousandths to one.
     let micrometres = (i128::from(milligrams_per_square_metre) * BULK + 500_000) / 1_000_000;
-    let ticks = micrometres.saturating_mul(i128::from(Length::TICKS_PER_MM) / 1000);
-    Length::from_ticks(i64::try_from(ticks).unwrap_or(i64::MAX)).min(Length::MAX)
+    let nanometres = i64::try_from(micrometres.saturating_mul(1000)).unwrap_or(i64::MAX);
+    Thickness::from_nanometres(nanometres).min(Length::MAX.into())
 }
 
 impl Grade {
@@ -91,7 +98,7 @@ pub struct PaperWeight {
     /// Milligrams per square metre.
     pub milligrams_per_square_metre: u64,
     /// A guess at its thickness.
-    pub guessed: Length,
+    pub guessed: Thickness,
 }
 
 /// Weights that are sold, by grade (common practice, no source).
@@ -144,10 +151,15 @@ fn read_grades(problems: &mut Problems) -> Vec<Grade> {
 fn read_calipers(problems: &mut Problems) -> Vec<Caliper> {
     let file = Named::new("calipers.csv", include_bytes!("calipers.csv"));
     rows(file, &CALIPERS, problems, |cells| {
+        let name = cells.text("name")?;
+        let sold_as = name
+            .split_once(' ')
+            .and_then(|(grade, pounds)| parse_paper_weight(&format!("{pounds} {grade}")));
         Some(Caliper {
-            name: cells.text("name")?,
+            name,
+            sold_as,
             milligrams_per_square_metre: cells.read("gsm", parse_thousandths)??,
-            thickness: cells.read("thickness", length)??,
+            thickness: cells.read("thickness", length)??.into(),
             source: cells.text("source")?,
         })
     })
@@ -177,12 +189,23 @@ mod tests {
 
     #[test]
     fn a_guess_lies_between_the_specified_ones() {
-        assert_eq!(guessed_thickness(150_000), Length::from_ticks(200 * 40));
+        assert_eq!(guessed_thickness(150_000), Thickness::from_micrometres(200));
         for caliper in calipers() {
-            let guess = guessed_thickness(caliper.milligrams_per_square_metre).ticks();
-            let known = caliper.thickness.ticks();
+            let guess = guessed_thickness(caliper.milligrams_per_square_metre).nanometres();
+            let known = caliper.thickness.nanometres();
             assert!((known * 7..=known * 13).contains(&(guess * 10)), "{caliper:?}");
         }
+    }
+
+    /// GPO paper specifications JCP K10 and P20, which set a thickness for a weight of a grade.
+    #[test]
+    fn a_grade_that_is_specified_is_as_thick_as_that() {
+        let guess = |text: &str| guessed_thickness(parse_paper_weight(text).unwrap());
+        assert_eq!(guess("140 lb index"), Thickness::from_micrometres(290));
+        assert_eq!(guess("110 lb index"), Thickness::from_micrometres(230));
+        assert_eq!(guess("150 lb tag"), Thickness::from_micrometres(280));
+        // Nothing is specified for it: 253.4 g/m2 by 1.33 cm3/g.
+        assert_eq!(guess("253.4"), Thickness::from_micrometres(337));
     }
 
     #[test]

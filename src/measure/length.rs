@@ -87,12 +87,7 @@ impl Length {
     /// Not a number, or one with a doubtful comma, or not a whole number of ticks (the error carries
     /// its neighbours), or longer than [`Length::MAX`].
     pub fn parse(text: &str, unit: Unit) -> Result<Length, LengthError> {
-        let (number, own_unit) = split_unit(text);
-        let unit = own_unit.unwrap_or(unit);
-        if Fraction::is_grouped(number) {
-            return Err(LengthError::Grouped);
-        }
-        let fraction = Fraction::parse(number).ok_or_else(|| misread(number))?;
+        let Number { fraction, unit } = number(text, unit)?;
         let ticks = fraction.times(i128::from(unit.ticks())).map_err(|(below, above)| {
             LengthError::NotExact { below: clamp(below), above: clamp(above) }
         })?;
@@ -101,6 +96,22 @@ impl Length {
             _ => Err(LengthError::TooLong),
         }
     }
+}
+
+/// A number with its unit, as a person wrote it.
+pub(super) struct Number {
+    pub fraction: Fraction,
+    pub unit: Unit,
+}
+
+/// Reads a number; a bare one is in `unit`.
+pub(super) fn number(text: &str, unit: Unit) -> Result<Number, LengthError> {
+    let (number, own_unit) = split_unit(text);
+    if Fraction::is_grouped(number) {
+        return Err(LengthError::Grouped);
+    }
+    let fraction = Fraction::parse(number).ok_or_else(|| misread(number))?;
+    Ok(Number { fraction, unit: own_unit.unwrap_or(unit) })
 }
 
 fn clamp(ticks: i128) -> Length {

@@ -1,6 +1,6 @@
 //! Exact numbers: text in, integers out, text again.
 //!
-//! In: what a person typed (`8 1/2`, `216 mm`, `1.10`). Out: [`Length`], [`Size`], [`Area`],
+//! In: what a person typed (`8 1/2`, `216 mm`, `1.10`). Out: [`Length`], [`Thickness`], [`Size`], [`Area`],
 //! [`Money`], [`Weight`], [`Worth`], all whole numbers; and [`Ratio`] for exact shares of them. It knows nothing of cards, sheets or files.
 
 mod area;
@@ -11,6 +11,7 @@ mod length;
 mod money;
 mod ratio;
 mod size;
+mod thickness;
 mod weight;
 mod worth;
 
@@ -21,5 +22,6 @@ pub use length::{Length, LengthError, LengthStyle, Unit, Usual};
 pub use money::{Currency, Money, MoneyError};
 pub use ratio::Ratio;
 pub use size::{Axis, Size};
+pub use thickness::Thickness;
 pub use weight::Weight;
 pub use worth::Worth;

@@ -175,11 +175,11 @@ impl Adviser<'_> {
     }
 
     fn another_fold(&self, piece: &Piece) -> Option<String> {
-        let fold = piece.fold_along.filter(|_| piece.part == Part::Card)?;
+        let fold = piece.grain_along.filter(|_| piece.part == Part::Card)?;
         let opens = fold.other();
         let closed = piece.scores.first()?.at;
         let size = piece.size.with(opens, closed).with(fold, piece.size.along(fold) * 2);
-        let other = Piece { size, fold_along: Some(opens), ..piece.clone() };
+        let other = Piece { size, grain_along: Some(opens), ..piece.clone() };
         let name = match fold {
             Axis::Height => "top",
             Axis::Width => "side",
@@ -255,7 +255,7 @@ mod tests {
 
     fn folded(card: &str) -> Piece {
         let mut piece = base(card);
-        piece.fold_along = Some(Axis::Height);
+        piece.grain_along = Some(Axis::Height);
         let half = Length::from_ticks(piece.size.width.ticks() / 2);
         piece.scores = vec![crate::pieces::Score { across: Axis::Width, at: half }];
         piece

@@ -14,7 +14,7 @@ const OVERLAP: Length = Length::from_inch_parts(3, 4);
 pub(super) fn blank(line: &OrderLine, band: &Band, inside: &[Piece], ground: Given) -> Blank {
     let step = ground.workshop.trimmer.graduation;
     let thick = thickness::together(inside, ground.papers).unwrap_or_default();
-    let thick = thick.max(Length::from_ticks(1));
+    let thick = thick.length().max(Length::from_ticks(1));
     let front = (line.card.value.width + thick).rounded_up(step);
     // Ends that lie over each other further than the back is wide would reach past its edges.
     let overlap = OVERLAP.min(front);
@@ -23,6 +23,6 @@ pub(super) fn blank(line: &OrderLine, band: &Band, inside: &[Piece], ground: Giv
     Blank {
         size: Size::new(front + end * 2, band.width),
         scores: vec![score(end), score(end + front)],
-        fold_along: Some(Axis::Height),
+        grain_along: Some(Axis::Height),
     }
 }

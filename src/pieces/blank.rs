@@ -9,12 +9,12 @@ use crate::workshop::Workshop;
 pub(super) struct Blank {
     pub size: Size,
     pub scores: Vec<Score>,
-    pub fold_along: Option<Axis>,
+    pub grain_along: Option<Axis>,
 }
 
 impl Blank {
     pub fn plain(size: Size) -> Blank {
-        Blank { size, scores: Vec::new(), fold_along: None }
+        Blank { size, scores: Vec::new(), grain_along: None }
     }
 }
 

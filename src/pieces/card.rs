@@ -23,7 +23,7 @@ fn folded(size: Size, opens: Axis) -> Blank {
     Blank {
         size,
         scores: vec![Score { across: opens, at: middle }],
-        fold_along: Some(opens.other()),
+        grain_along: Some(opens.other()),
     }
 }
 
@@ -49,7 +49,8 @@ impl Card<'_, '_> {
         let advice = "make `liner_inset` under [envelope] in workshop.toml smaller, or leave the \
                       liner out";
         let Some(opens) = self.line.fold.opens().filter(|_| liner.folded) else {
-            return self.inner(inset, Layer { name: "liner", advice, paper: &liner.paper });
+            let panel = self.inner(inset, Layer { name: "liner", advice, paper: &liner.paper });
+            return panel.map(|panel| self.glued(panel));
         };
         let open = base(self.line).size;
         let creep = self.creep(&liner.paper.value);
@@ -75,7 +76,7 @@ impl Card<'_, '_> {
         let both = thickness(&self.line.papers.value).zip(liner);
         let (card, liner) = both.unwrap_or_default();
         // 355/113 is pi to six digits (Zu Chongzhi, 5th century).
-        let around = Length::from_ticks((card + liner).ticks() * 355 / 226);
+        let around = Length::from_ticks((card + liner).length().ticks() * 355 / 226);
         around.rounded(workshop.trimmer.graduation)
     }
 
@@ -92,7 +93,14 @@ impl Card<'_, '_> {
     /// A front layer that leaves `inset` of the card on each side.
     pub fn mat(&mut self, paper: &Spanned<String>, inset: Length) -> Option<Blank> {
         let advice = "make `mat inset` smaller, or leave the mat out";
-        self.inner(inset, Layer { name: "mat", advice, paper })
+        let mat = self.inner(inset, Layer { name: "mat", advice, paper });
+        mat.map(|mat| self.glued(mat))
+    }
+
+    /// What is glued to a folded card has its grain along the fold, so that both move alike in damp air (common practice, no
+    /// source); on a flat card it may lie as it will.
+    fn glued(&self, layer: Blank) -> Blank {
+        Blank { grain_along: self.line.fold.opens().map(Axis::other), ..layer }
     }
 
     /// The card's face less `inset` on each side, or a problem where nothing is left that can be cut.

@@ -37,12 +37,18 @@ pub fn upright(piece: &Piece, stock: &Stock) -> Upright {
     }
 }
 
+/// Whether the face of a piece is upright only once the piece is turned by half: the blank of an envelope, and its liner,
+/// on paper whose design has an up.
+pub fn is_turned(piece: &Piece, upright: Upright) -> bool {
+    let is_inverted = matches!(piece.part, Part::Envelope | Part::EnvelopeLiner);
+    upright == Upright::Outside && is_inverted
+}
+
 /// Score lines as they are measured with the design of the face upright. In the blank of an envelope the bottom flap
 /// comes first, and in its liner the bottom of the pocket, so that on paper with an up their fronts would stand on
 /// their heads: there the lines are measured from the other end, which cuts the same rectangle.
 pub fn scores_upright(piece: &Piece, upright: Upright) -> Vec<Score> {
-    let is_inverted = matches!(piece.part, Part::Envelope | Part::EnvelopeLiner);
-    if upright != Upright::Outside || !is_inverted {
+    if !is_turned(piece, upright) {
         return piece.scores.clone();
     }
     let turned = |score: &Score| match score.across {
@@ -67,7 +73,7 @@ pub(super) fn check(piece: &Piece, stock: &Stock, problems: &mut Problems) {
     if piece.turn.is_some_and(|turn| turn != Turn::None) || !piece.shows_both_faces() {
         return;
     }
-    let Some(fold) = piece.fold_along else { return };
+    let Some(fold) = piece.grain_along else { return };
     // A fold along the height is that of a book.
     let (wanted, other) = match fold {
         Axis::Height => (Back::OneWay, "top"),
@@ -102,7 +108,7 @@ mod tests {
         let base = base("8 x 5");
         let at = crate::measure::Length::from_ticks(base.size.along(opens).ticks() / 2);
         let scores = vec![Score { across: opens, at }];
-        Piece { fold_along: Some(opens.other()), scores, ..base }
+        Piece { grain_along: Some(opens.other()), scores, ..base }
     }
 
     fn warnings(piece: &Piece, stock: &Stock) -> usize {

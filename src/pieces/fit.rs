@@ -3,7 +3,7 @@
 use super::Piece;
 use crate::measure::{Axis, Length, Size};
 use crate::orders::Turn;
-use crate::stock::{Back, Print, Sheet, SheetKind, Stock};
+use crate::stock::{Back, Print, Sheet, Stock};
 use crate::workshop::{GrainRule, Trimmer, Workshop};
 
 /// The ways a piece may lie on a sheet.
@@ -31,16 +31,16 @@ fn wishes(piece: &Piece, sheet: &Sheet, workshop: &Workshop) -> Orientations {
     let has_paper = piece.papers.contains(&sheet.paper);
     let turnable = piece.turn.unwrap_or(turn_of(piece, sheet)) == Turn::Free;
     Orientations {
-        upright: has_paper && grain_allows(piece.fold_along, sheet, workshop),
+        upright: has_paper && grain_allows(piece.grain_along, sheet, workshop),
         turned: has_paper
             && turnable
-            && grain_allows(piece.fold_along.map(Axis::other), sheet, workshop),
+            && grain_allows(piece.grain_along.map(Axis::other), sheet, workshop),
     }
 }
 
 /// Whether the edges of a sheet are true, or can be made so.
 fn is_squared(sheet: &Sheet, trimmer: &Trimmer) -> bool {
-    sheet.kind == SheetKind::Offcut || trimmer.squares_first(sheet.size).is_some()
+    !sheet.rough_edges.any() || trimmer.squares_first(sheet.size).is_some()
 }
 
 /// How `piece` may lie on the papers it is cut from: what the order line says, else the freest of the
@@ -77,12 +77,9 @@ fn grain_allows(fold: Option<Axis>, sheet: &Sheet, workshop: &Workshop) -> bool 
     }
 }
 
-/// What is left of a sheet once its edges are true: `squaring` less on all four sides of a full sheet.
+/// What is left of a sheet once its edges are true: `squaring` less on all four sides of a rough one.
 pub fn true_size(sheet: &Sheet, trimmer: &Trimmer) -> Size {
-    match sheet.kind {
-        SheetKind::Sheet => trimmer.squared(sheet.size),
-        SheetKind::Offcut => sheet.size,
-    }
+    if sheet.rough_edges.any() { trimmer.squared(sheet.size) } else { sheet.size }
 }
 
 /// Why a rectangle cannot be cut from a sheet.
@@ -156,6 +153,7 @@ pub(super) fn fits_somewhere(piece: &Piece, stock: &Stock, workshop: &Workshop) 
 mod tests {
     use super::*;
     use crate::pieces::samples::{base, inches, sheet, size, workshop};
+    use crate::stock::RoughEdges;
 
     #[test]
     fn prints_and_lines_decide_about_quarter_turns() {
@@ -178,15 +176,15 @@ mod tests {
         let mut workshop = workshop();
         let mut paper = sheet("12 x 12");
         let mut piece = base("8 x 5");
-        piece.fold_along = Some(Axis::Height);
+        piece.grain_along = Some(Axis::Height);
         paper.grain = Some(Axis::Width);
         let ways = |workshop: &Workshop, piece: &Piece| orientations(piece, &paper, workshop);
         assert_eq!(ways(&workshop, &piece), Orientations { upright: true, turned: true });
         workshop.grain = GrainRule::Strict;
         assert_eq!(ways(&workshop, &piece), Orientations { upright: false, turned: true });
-        piece.fold_along = Some(Axis::Width);
+        piece.grain_along = Some(Axis::Width);
         assert_eq!(ways(&workshop, &piece), Orientations { upright: true, turned: false });
-        piece.fold_along = None;
+        piece.grain_along = None;
         assert_eq!(ways(&workshop, &piece), Orientations { upright: true, turned: true });
     }
 
@@ -211,7 +209,7 @@ mod tests {
     }
 
     #[test]
-    fn squaring_takes_room_from_full_sheets_alone() {
+    fn squaring_takes_room_from_rough_sheets_alone() {
         let mut trimmer = workshop().trimmer;
         trimmer.squaring = inches("1/8");
         let mut paper = sheet("12 x 12");
@@ -219,7 +217,7 @@ mod tests {
         assert_eq!(check(&paper, "11 3/4 x 11 3/4"), None);
         let excess = Size::new(inches("1/16"), Length::ZERO);
         assert_eq!(check(&paper, "11 13/16 x 11 3/4"), Some(Obstacle::Excess(excess)));
-        paper.kind = SheetKind::Offcut;
+        paper.rough_edges = RoughEdges::None;
         assert_eq!(check(&paper, "12 x 12"), None);
     }
 
@@ -230,11 +228,11 @@ mod tests {
             |trimmer: &Trimmer, paper: &str| obstacle(size("3 x 3"), &sheet(paper), trimmer);
         assert_eq!(check(&trimmer, "12 x 18"), None, "nothing is squared");
         trimmer.squaring = inches("1/8");
-        assert_eq!(check(&trimmer, "12 x 15 1/4"), None, "first trimmed above and below");
-        assert_eq!(check(&trimmer, "15 1/4 x 12"), None, "first trimmed left and right");
-        assert_eq!(check(&trimmer, "12 x 15 5/16"), Some(Obstacle::Knife));
+        assert_eq!(check(&trimmer, "12 x 15 1/8"), None, "first trimmed above and below");
+        assert_eq!(check(&trimmer, "15 1/8 x 12"), None, "first trimmed left and right");
+        assert_eq!(check(&trimmer, "12 x 15 3/16"), Some(Obstacle::Knife));
         let mut saved = sheet("12 x 18");
-        saved.kind = SheetKind::Offcut;
+        saved.rough_edges = RoughEdges::None;
         assert_eq!(obstacle(size("3 x 3"), &saved, &trimmer), None, "its edges are true");
     }
 

@@ -51,8 +51,7 @@ fn warning(piece: &Piece, top: Length, usual: Length, workshop: &Workshop) -> Pr
 pub(super) fn check_sheets(bill: &Bill, stock: &Stock, workshop: &Workshop) -> Vec<Problem> {
     let BlankRule::Fill(size) = workshop.envelope.blank else { return Vec::new() };
     let style = workshop.style();
-    let fills =
-        |piece: &&Piece| piece.part == Part::Envelope && fills(piece.size, size, &workshop.trimmer);
+    let fills = |piece: &&Piece| piece.part == Part::Envelope && fills(piece.size, size, workshop);
     // Of a paper that is not there at all, the order is told.
     let comes_otherwise = |papers: &[String]| {
         let sheets = stock.sheets.iter().filter(|sheet| papers.contains(&sheet.paper));

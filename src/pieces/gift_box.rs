@@ -17,7 +17,7 @@
 use super::blank::{Blank, Given};
 use super::{ENVELOPE_LAYERS, Piece, Pocket, Score, bought_paper, thickness};
 use crate::diagnostics::{Problem, Problems};
-use crate::measure::{Axis, Length, Size};
+use crate::measure::{Axis, Length, Size, Thickness};
 use crate::orders::{Envelope, GiftBox, OrderLine};
 
 /// Room in a box beyond what lies in it, in each direction: 1/8 in (common practice, no source).
@@ -40,7 +40,7 @@ pub(super) fn blank(
 ) -> Option<Blank> {
     let envelope = match line.envelope {
         Envelope::Bought => bought_paper().thickness.unwrap_or_default() * ENVELOPE_LAYERS,
-        Envelope::None | Envelope::Cut(_) => Length::ZERO,
+        Envelope::None | Envelope::Cut(_) => Thickness::ZERO,
     };
     let one = match thickness::together(set, ground.papers) {
         Ok(thick) => thick + envelope,
@@ -53,13 +53,13 @@ pub(super) fn blank(
         }
     };
     let step = ground.workshop.trimmer.graduation;
-    let walls = (one * gift_box.holds as i64 + ROOM).max(LOWEST_WALL).rounded_up(step);
+    let walls = ((one * gift_box.holds as i64).length() + ROOM).max(LOWEST_WALL).rounded_up(step);
     let inside = thickness::contents(set, ground.papers);
     let pocket = Pocket::of(line, inside, ground.workshop);
     let face = pocket.map_or(line.card.value, |pocket| pocket.face);
     // A tab is glued to each side wall, and each crease takes half a board on either side of it.
     let board = ground.papers.heaviest(std::slice::from_ref(&gift_box.paper.value)).thickness;
-    let room = ROOM + board.unwrap_or_default() * 4;
+    let room = ROOM + (board.unwrap_or_default() * 4).length();
     let wide = |length: Length| (length + room).rounded_up(step);
     Some(around(Size::new(wide(face.long()), wide(face.short())), walls, step))
 }
@@ -77,7 +77,7 @@ fn around(bottom: Size, walls: Length, step: Length) -> Blank {
         score(Axis::Height, walls * 2 + breadth * 2),
     ];
     let size = Size::new(length + walls * 2, walls * 2 + breadth * 2 + flap);
-    Blank { size, scores, fold_along: None }
+    Blank { size, scores, grain_along: None }
 }
 
 fn unknown(line: &OrderLine, gift_box: &GiftBox, paper: &str) -> Problem {

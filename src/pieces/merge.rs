@@ -42,14 +42,14 @@ struct Likeness {
     size: Size,
     papers: Vec<String>,
     turn: Option<Turn>,
-    fold_along: Option<Axis>,
+    grain_along: Option<Axis>,
     scores: Vec<Score>,
 }
 
 impl Likeness {
     fn of(piece: &Piece) -> Likeness {
-        let Piece { part, size, papers, turn, fold_along, scores, .. } = piece.clone();
-        Likeness { part, size, papers, turn, fold_along, scores }
+        let Piece { part, size, papers, turn, grain_along, scores, .. } = piece.clone();
+        Likeness { part, size, papers, turn, grain_along, scores }
     }
 }
 

@@ -22,7 +22,7 @@ mod thickness;
 
 pub use advice::check_fit;
 pub use envelope::{FLAP_OVERLAP, Pocket, SEAM_OVERLAP, square_side};
-pub use faces::{Upright, scores_upright, upright};
+pub use faces::{Upright, is_turned, scores_upright, upright};
 pub use fit::{Orientations, orientations, planned_turn, true_size};
 pub use gift_box::LONGEST_FLAP;
 pub use part::Part;
@@ -62,6 +62,12 @@ impl Bill {
         order
     }
 
+    /// Frees what is glued to a card from the way of its grain, as earlier versions did, so that their plans can be judged.
+    pub fn free_layers_as_before(&mut self) {
+        let layers = self.pieces.iter_mut().filter(|piece| piece.is_glued_to_a_fold());
+        layers.for_each(|piece| piece.grain_along = None);
+    }
+
     /// Names the cards as earlier versions did, so that their plans can be judged.
     pub fn name_cards_as_before(&mut self) {
         let before = |name: &str| match name.strip_suffix(CARD) {
@@ -93,8 +99,8 @@ pub struct Piece {
     /// What the order line says of turning, where its face is seen upright; `None` leaves it to the
     /// paper's print.
     pub turn: Option<Turn>,
-    /// Direction in which its fold line runs, which wants to be the grain's. `None`: no fold.
-    pub fold_along: Option<Axis>,
+    /// Direction in which the grain should run: along its fold, or that of the folded card it is glued to. `None`: any.
+    pub grain_along: Option<Axis>,
     /// Score lines, sorted.
     pub scores: Vec<Score>,
     /// Who needs it, in the order of the lines.

@@ -64,6 +64,13 @@ impl Piece {
         }
     }
 
+    /// Whether it is a layer that has no fold of its own, on a card that has one.
+    pub fn is_glued_to_a_fold(&self) -> bool {
+        matches!(self.part, Part::Mat | Part::Liner)
+            && self.folds() == 0
+            && self.grain_along.is_some()
+    }
+
     /// How often it is folded by itself; blanks fold when they are made up, the liner of an envelope with
     /// its flap.
     pub fn folds(&self) -> u64 {

@@ -74,7 +74,8 @@ fn wrapping(
     let thick = thickness::contents(&*pieces, ground.papers);
     let mut shortened = None;
     if let Envelope::Cut(paper) = &line.envelope {
-        envelope::check_room(thick, workshop, paper.place.as_ref(), problems);
+        let card = line.card.value;
+        envelope::check_room(card, thick, workshop, paper.place.as_ref(), problems);
         let blank = envelope::blank(line.card.value, workshop, paper.place.as_ref(), problems);
         let mut piece = maker.piece(Part::Envelope, &one(paper), blank);
         shortened = flaps::shorten(&mut piece, ground.stock, workshop);
@@ -110,7 +111,7 @@ impl Maker<'_> {
             papers: sorted,
             size: blank.size,
             turn: self.line.turn.filter(|_| part.is_seen_upright()),
-            fold_along: blank.fold_along,
+            grain_along: blank.grain_along,
             scores: blank.scores,
             shares: vec![self.share(self.line.count.value)],
             place: papers.place.clone(),

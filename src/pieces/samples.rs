@@ -4,7 +4,7 @@ use super::{Piece, pieces};
 use crate::diagnostics::{Problems, Spanned};
 use crate::measure::{Length, Money, Size, Unit};
 use crate::orders::{Envelope, Extras, Fold, Order, OrderLine};
-use crate::stock::{Sheet, Stock};
+use crate::stock::{RoughEdges, Sheet, Stock};
 use crate::workshop::Workshop;
 
 pub(super) fn inches(text: &str) -> Length {
@@ -20,10 +20,11 @@ pub(super) fn workshop() -> Workshop {
     Workshop::default()
 }
 
-/// A sheet of fern, to be bought singly.
+/// A sheet of fern with rough edges, to be bought singly.
 pub(super) fn sheet(text: &str) -> Sheet {
     Sheet {
         price: Some(Money::from_minor(110)),
+        rough_edges: RoughEdges::Four,
         ..Sheet::plain(&format!("fern {text}"), "fern", size(text))
     }
 }

@@ -2,7 +2,7 @@
 
 use super::{Part, Piece};
 use crate::formats::guessed_thickness;
-use crate::measure::Length;
+use crate::measure::{Length, Thickness};
 use crate::stock::{KnownPapers, PaperFacts};
 
 /// Layers of an envelope, one over the other at the thickest place of its back: the front, a side flap, and
@@ -41,7 +41,7 @@ pub fn contents<'a>(pieces: impl IntoIterator<Item = &'a Piece>, papers: &KnownP
     let wraps =
         |piece: &&Piece| matches!(piece.part, Part::Envelope | Part::EnvelopeLiner | Part::Box);
     let inside = pieces.into_iter().filter(|piece| !wraps(piece));
-    together(inside, papers).unwrap_or_default()
+    together(inside, papers).unwrap_or_default().length()
 }
 
 /// How thick pieces are that lie on each other, or why that is not known: the first paper of which nothing is
@@ -49,8 +49,8 @@ pub fn contents<'a>(pieces: impl IntoIterator<Item = &'a Piece>, papers: &KnownP
 pub(super) fn together<'a>(
     pieces: impl IntoIterator<Item = &'a Piece>,
     papers: &KnownPapers,
-) -> Result<Length, &'a str> {
-    let mut all = Length::ZERO;
+) -> Result<Thickness, &'a str> {
+    let mut all = Thickness::ZERO;
     for piece in pieces {
         let unknown = || piece.papers.first().map(String::as_str).unwrap_or_default();
         let sheet = papers.heaviest(&piece.papers).thickness.ok_or_else(unknown)?;

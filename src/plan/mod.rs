@@ -15,7 +15,7 @@ pub use worth::{worth_kept, worth_used};
 use crate::measure::{Area, Axis, Length, Money, Worth};
 use crate::orders::Turn;
 use crate::pieces::{Part, Score};
-use crate::stock::{Back, Print, SheetKind};
+use crate::stock::{Back, Print, RoughEdges, SheetKind};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -75,7 +75,7 @@ pub struct PlannedPiece {
     pub height: Length,
     /// How it may lie on the papers it is cut from.
     pub turn: Turn,
-    /// Direction in which its fold runs; `None` where it has none.
+    /// Direction in which its grain should run, along a fold; `None` where it may run either way.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub fold: Option<Axis>,
     /// Pieces the order asks for.
@@ -111,9 +111,9 @@ pub struct UsedSheet {
     /// How that of its back may lie.
     #[serde(skip_serializing_if = "is_usual", default)]
     pub back: Back,
-    /// How many of its edges are squared off before anything is measured: none or all four.
+    /// How many of its edges are cut true before anything is measured.
     #[serde(skip_serializing_if = "is_usual", default)]
-    pub rough_edges: u8,
+    pub rough_edges: RoughEdges,
     /// How many lie in the workshop.
     pub on_hand: u64,
     /// How many are cut.

@@ -5,7 +5,7 @@
 
 use crate::formats::{self, Letter, PostRules, PostVerdict};
 use crate::made::Made;
-use crate::measure::{Area, Axis, Length, Money, Size, Weight};
+use crate::measure::{Area, Axis, Length, Money, Size, Thickness, Weight};
 use crate::orders::{Envelope, OrderLine};
 use crate::pieces::{ENVELOPE_LAYERS, Part, Piece, Pocket, bought_paper, contents};
 use crate::stock::{KnownPapers, PaperFacts};
@@ -17,7 +17,7 @@ pub struct FinishedSet {
     /// What it weighs, without glue and stamp; `None` where the weight of a paper is not known.
     pub weight: Option<Weight>,
     /// How thick it is; `None` where nothing is known of a paper.
-    pub thickness: Option<Length>,
+    pub thickness: Option<Thickness>,
     /// Whether a paper's thickness was guessed from its weight, or a bought envelope's paper assumed.
     pub guessed: bool,
     /// What goes through the post, outside; `None` for a card without an envelope.
@@ -48,7 +48,7 @@ pub(super) fn of_line(
 ) -> FinishedSet {
     let mut set = FinishedSet {
         weight: Some(Weight::ZERO),
-        thickness: Some(Length::ZERO),
+        thickness: Some(Thickness::ZERO),
         ..FinishedSet::default()
     };
     // A box holds sets, so it is no part of one.
@@ -125,7 +125,7 @@ fn asked(made: &Made, set: &FinishedSet, outside: Size) -> Option<PostAnswer> {
     let letter = Letter {
         length: outside.long(),
         height: outside.short(),
-        thickness: set.thickness,
+        thickness: set.thickness.map(Thickness::length),
         weight: set.weight,
     };
     let verdict = rules.judge(&letter);
@@ -152,7 +152,7 @@ mod tests {
             papers: Vec::new(),
             size: Size::new(mm(width), mm(height)),
             turn: None,
-            fold_along: None,
+            grain_along: None,
             scores,
             shares: Vec::new(),
             place: None,

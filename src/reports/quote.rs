@@ -191,7 +191,7 @@ fn amounts(costs: &Costs, batch: &Batch) -> Amounts {
 fn thickness(set: &FinishedSet, batch: &Batch) -> String {
     let Some(thickness) = set.thickness else { return String::new() };
     let about = if set.guessed { "about " } else { "" };
-    format!("{about}{}", batch.made.job.workshop.style().thickness(thickness))
+    format!("{about}{}", batch.made.job.workshop.style().thickness(thickness.length()))
 }
 
 fn posted(post: &PostAnswer, batch: &Batch) -> Posting {

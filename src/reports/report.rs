@@ -179,6 +179,8 @@ pub struct Step {
     pub across: Axis,
     /// The edge that lies against the fence: `left`, `right`, `top` or `bottom`.
     pub fence: &'static str,
+    /// The edge that lies against the side lay, where that matters.
+    pub side_lay: Option<&'static str>,
     /// The distance to set, with its unit.
     pub gauge: String,
     /// Whether the gauge has to be moved.

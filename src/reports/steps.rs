@@ -64,6 +64,7 @@ fn step(run: &RunCuts, cut: &CutStep, ways: &Lists, style: LengthStyle) -> Step 
         stack_count: cut.from.count,
         across: cut.across,
         fence: edge(cut.fence),
+        side_lay: cut.side_lay.map(edge),
         gauge: style.with_unit(cut.gauge),
         new_setting: cut.new_setting,
         cuts: cut.cuts_per_lift,

@@ -5,6 +5,7 @@ use super::squaring::Trim;
 use super::stacks::{Catalogue, KindId, Treatment};
 use crate::measure::{Axis, Length};
 use crate::plan::Leaf;
+use crate::workshop::Trimmer;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// All that one gauge setting takes off one stack.
@@ -49,14 +50,8 @@ pub(super) struct CutList {
 
 /// Lists the cuts of a sheet: its trims, then the divisions of all kinds of plates.
 ///
-/// Each division gets one cut per width of its strips; one strip remains and is not cut. `hold` is
-/// the narrowest plate that can be held.
-pub(super) fn list(
-    trims: &[Trim],
-    catalogue: &Catalogue<'_>,
-    blade: Length,
-    hold: Length,
-) -> CutList {
+/// Each division gets one cut per width of its strips; one strip remains and is not cut.
+pub(super) fn list(trims: &[Trim], catalogue: &Catalogue<'_>, trimmer: &Trimmer) -> CutList {
     let demand = demand(catalogue);
     let mut work = CutList {
         cuts: trims.iter().enumerate().map(|(number, trim)| trim_cut(number, trim)).collect(),
@@ -66,8 +61,8 @@ pub(super) fn list(
     for (kind, plate) in catalogue.kinds.iter().enumerate().rev() {
         let Treatment::Strips(axis, strips) = &plate.form else { continue };
         let division = StripParts { catalogue, axis: *axis, strips };
-        let tight = division.narrowest_pair() + blade < hold;
-        let remainder = if tight { division.widest() } else { division.spared(&demand) };
+        let tight = division.narrowest_pair() + trimmer.blade < trimmer.smallest_hold;
+        let remainder = if tight { division.widest() } else { division.spared(&demand, trimmer) };
         work.remainders.extend(remainder.map(|remainder| (kind, remainder)));
         let first = work.cuts.len();
         work.cuts.extend(division.cuts(kind, remainder));
@@ -126,15 +121,15 @@ impl StripParts<'_, '_> {
         }
     }
 
-    /// The strip to leave over: a remnant if there is one, else one whose width is needed nowhere
-    /// else, so that it spares a setting, else the narrowest.
-    fn spared(&self, demand: &BTreeMap<Length, usize>) -> Option<KindId> {
+    /// The strip to leave over: one that the gauge cannot be set to; else a remnant if there is one, else one whose
+    /// width is needed nowhere else, so that it spares a setting, else the narrowest.
+    fn spared(&self, demand: &BTreeMap<Length, usize>, trimmer: &Trimmer) -> Option<KindId> {
         self.strips.iter().copied().min_by_key(|strip| {
             let width = self.width(*strip);
             let alone =
                 self.strips.iter().filter(|other| self.width(**other) == width).count() == 1;
             let elsewhere = demand.get(&width).is_some_and(|divisions| *divisions > 1);
-            (self.rank(*strip), !alone || elsewhere, width, *strip)
+            (trimmer.can_set(width), self.rank(*strip), !alone || elsewhere, width, *strip)
         })
     }
 

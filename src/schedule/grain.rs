@@ -1,15 +1,15 @@
-//! Cards that fold across the grain.
+//! Cards that fold across the grain, and layers that lie across it.
 
 use crate::cuts::Tree;
 use crate::diagnostics::{Problem, Problems, listed};
 use crate::job::Job;
-use crate::pieces::Piece;
+use crate::pieces::{Bill, Piece};
 use crate::plan::{Leaf, Plan};
 use crate::stock::{KnownPapers, Sheet};
 use crate::workshop::GrainRule;
 use std::collections::BTreeMap;
 
-/// How many of each kind of piece fold across the grain, where it is known; by the piece's id, without those of
+/// How many of each kind of piece lie across the grain, where it is known; by the piece's id, without those of
 /// which none does.
 pub fn across_grain(plan: &Plan, job: &Job) -> BTreeMap<String, u64> {
     let Job { bill, stock, .. } = job;
@@ -23,7 +23,7 @@ pub fn across_grain(plan: &Plan, job: &Job) -> BTreeMap<String, u64> {
         let Some(grain) = grain else { continue };
         for leaf in run.layout.leaves() {
             let Leaf::Piece(id, turned) = leaf else { continue };
-            let fold = pieces.get(id.as_str()).and_then(|piece| piece.fold_along);
+            let fold = pieces.get(id.as_str()).and_then(|piece| piece.grain_along);
             let fold = fold.map(|fold| if *turned { fold.other() } else { fold });
             if fold.is_some_and(|fold| fold != grain) {
                 *across.entry(id.clone()).or_insert(0) += run.count;
@@ -40,7 +40,7 @@ const THIN: u64 = 105_000;
 /// Most kinds of pieces that a warning names.
 const NAMED: usize = 6;
 
-/// A warning for each paper of which pieces fold across the grain, where that is not wanted and the paper is not thin.
+/// A warning for each paper of which pieces lie across the grain, where that is not wanted and the paper is not thin.
 pub(super) fn warnings(plan: &Plan, job: &Job) -> Problems {
     let Job { stock, workshop, bill, .. } = job;
     let mut problems = Problems::new();
@@ -57,12 +57,12 @@ pub(super) fn warnings(plan: &Plan, job: &Job) -> Problems {
         }
     }
     for (papers, folded) in by_papers {
-        problems.push(warning(papers, &folded, plan));
+        problems.push(warning(papers, &folded, plan, bill));
     }
     problems
 }
 
-fn warning(papers: &[String], folded: &[(&str, u64)], plan: &Plan) -> Problem {
+fn warning(papers: &[String], folded: &[(&str, u64)], plan: &Plan, bill: &Bill) -> Problem {
     let told = |&(id, across): &(&str, u64)| {
         let cut = plan.pieces.iter().find(|piece| piece.id == id).map_or(across, |it| it.cut);
         format!("{across} of {cut} `{id}`")
@@ -72,10 +72,22 @@ fn warning(papers: &[String], folded: &[(&str, u64)], plan: &Plan) -> Problem {
         let more = pieces.split_off(NAMED - 1).len();
         pieces.push(format!("{more} more kinds"));
     }
-    let verb = if matches!(folded, [(_, 1)]) { "folds" } else { "fold" };
     let papers = papers.join(" or ");
+    let is_layer = |id: &str| bill.pieces.iter().any(|it| it.id == id && it.is_glued_to_a_fold());
+    let verb = match (folded.iter().any(|(id, _)| is_layer(id)), folded) {
+        (false, [(_, 1)]) => "folds",
+        (false, _) => "fold",
+        (true, [(_, 1)]) => "lies",
+        (true, _) => "lie",
+    };
     let title = format!("{} {verb} across the grain of {papers}", listed(&pieces));
-    Problem::warning("schedule-grain", title)
-        .help("score them well: a fold across the fibres can crack")
-        .help("`rule = \"strict\"` under [grain] lays all folds along it, whatever that costs")
+    let mut problem = Problem::warning("schedule-grain", title);
+    if folded.iter().any(|(id, _)| !is_layer(id)) {
+        problem = problem.help("score them well: a fold across the fibres can crack");
+    }
+    if folded.iter().any(|(id, _)| is_layer(id)) {
+        problem = problem
+            .help("press a card whose layer lies across its grain until it is dry: it can warp");
+    }
+    problem.help("`rule = \"strict\"` under [grain] lays all folds along it, whatever that costs")
 }

@@ -33,7 +33,6 @@ mod warnings;
 
 pub use grain::across_grain;
 pub use settings::{gauges, settings, strokes};
-pub use steps::{ASSUMED_THICKNESS, sheets_per_lift};
 pub use timetable::{Span, Stage, Timetable, timetable};
 pub use warnings::warnings;
 
@@ -182,6 +181,8 @@ pub struct CutStep {
     pub across: Axis,
     /// The edge that lies against the fence, as the sheet is drawn.
     pub fence: Edge,
+    /// The fresh edge that lies against the side lay, on a sheet that has rough ones.
+    pub side_lay: Option<Edge>,
     /// Distance set on the gauge, between fence and knife: the width of the strips that come off, or
     /// what stays after squaring.
     pub gauge: Length,

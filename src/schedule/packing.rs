@@ -29,13 +29,14 @@ pub(super) fn packing(
         PackStep {
             line: line.name.value.clone(),
             count: line.count.value,
-            contents: contents(line, pocket, workshop.style()),
+            contents: contents(line, pocket, workshop),
         }
     };
     order.lines.iter().map(step).collect()
 }
 
-fn contents(line: &OrderLine, pocket: Option<Pocket>, style: LengthStyle) -> Vec<String> {
+fn contents(line: &OrderLine, pocket: Option<Pocket>, workshop: &Workshop) -> Vec<String> {
+    let style = workshop.style();
     let fold = match line.fold {
         Fold::Side => "side fold",
         Fold::Top => "top fold",
@@ -54,7 +55,10 @@ fn contents(line: &OrderLine, pocket: Option<Pocket>, style: LengthStyle) -> Vec
     contents.extend(match &line.envelope {
         Envelope::None => None,
         Envelope::Bought => Some(bought(pocket, style)),
-        Envelope::Cut(paper) => Some(format!("envelope, cut from {}", paper.value)),
+        Envelope::Cut(paper) => {
+            let room = pocket.and_then(|pocket| roomier(line, &pocket, workshop));
+            Some(format!("envelope, cut from {}{}", paper.value, room.unwrap_or_default()))
+        }
     });
     let lining = line.extras.envelope_liner.as_ref();
     contents.extend(lining.map(|paper| format!("lined with {}", paper.value)));
@@ -68,6 +72,15 @@ fn bought(pocket: Option<Pocket>, style: LengthStyle) -> String {
         Some((Some(name), face)) => format!("envelope, bought: {name}, {}", style.size(face)),
         _ => "envelope, bought".to_owned(),
     }
+}
+
+/// The room that a cut envelope leaves, where the marks of the gauge make it more than the workshop asks for.
+fn roomier(line: &OrderLine, pocket: &Pocket, workshop: &Workshop) -> Option<String> {
+    let (card, rules) = (line.card.value, &workshop.envelope);
+    let [long, short] = [pocket.face.width - card.long(), pocket.face.height - card.short()];
+    let style = workshop.style();
+    (long != rules.clear_long || short != rules.clear_short)
+        .then(|| format!(", {} and {} of room", style.with_unit(long), style.with_unit(short)))
 }
 
 fn liner(liner: &Liner) -> String {

@@ -1,10 +1,9 @@
-//! The trims that square a full sheet before anything is measured.
+//! The trims that square a rough sheet before anything is measured.
 //!
 //! A mill edge is neither straight nor square, so work starts from cut edges (N. Gray, Paper-Cutting
-//! Machines, 1918: work from the same two edges throughout). The first trim lies with the rough far
-//! edge against the fence and takes the near one off; the second one lies with the fresh edge
-//! against the fence. The gauge is what stays: the sheet less one trim, then less two. On a square
-//! sheet both directions share their two settings.
+//! Machines, 1918: work from the same two edges throughout). Two trims make a true corner: the first lies with an outer edge
+//! against the fence, the second with the fresh edge against the side lay. Whatever follows lies with a fresh edge against
+//! the fence and another one against the side lay. The gauge is what stays.
 
 use super::{CutLine, Edge};
 use crate::cuts::{Cut, Tree};
@@ -20,6 +19,8 @@ pub(super) struct Trim {
     pub gauge: Length,
     /// The edge against the fence, across from the one that falls off.
     pub fence: Edge,
+    /// The fresh edge against the side lay, once there is one.
+    pub side_lay: Option<Edge>,
     /// The sheet before it.
     pub from: Size,
     /// The sheet after it.
@@ -51,9 +52,6 @@ pub(super) fn square(sheet: &Node, squaring: Length, blade: Length) -> Squared<'
         edges.push(edge);
         inner = rest;
     }
-    if sheet.size.width == sheet.size.height {
-        alternate(&mut edges);
-    }
     Squared { trims: trims(&edges, sheet.size, squaring, trim), inner }
 }
 
@@ -69,21 +67,10 @@ fn peel(node: &Node, sheet: Size, trim: Length) -> Option<(Edge, &Node)> {
     (is_trim(far) && reaches_end).then_some((Edge::end(axis), near))
 }
 
-/// Puts one edge of each direction first, so that on a square sheet equal settings follow.
-fn alternate(edges: &mut [Edge]) {
-    let Some(first) = edges.first().map(|edge| edge.axis()) else { return };
-    let mut seen = [0_u32; 2];
-    edges.sort_by_cached_key(|edge| {
-        let turn = usize::from(edge.axis() != first);
-        seen[turn] += 1;
-        (seen[turn], turn)
-    });
-}
-
 fn trims(edges: &[Edge], sheet: Size, squaring: Length, trim: Length) -> Vec<Trim> {
     let (mut x, mut y, mut size) = (Length::ZERO, Length::ZERO, sheet);
-    let mut trims = Vec::new();
-    for edge in edges {
+    let mut trims: Vec<Trim> = Vec::new();
+    for (number, edge) in edges.iter().enumerate() {
         let axis = edge.axis();
         let gauge = size.along(axis) - squaring;
         let offset = if edge.is_start() { trim } else { gauge };
@@ -99,7 +86,8 @@ fn trims(edges: &[Edge], sheet: Size, squaring: Length, trim: Length) -> Vec<Tri
         };
         let waste = size.with(axis, trim);
         let fence = edge.opposite();
-        trims.push(Trim { axis, gauge, fence, from, rest, waste, corner, line });
+        let side_lay = edges[..number].iter().find(|fresh| fresh.axis() != axis).copied();
+        trims.push(Trim { axis, gauge, fence, side_lay, from, rest, waste, corner, line });
         size = rest;
         match (edge.is_start(), axis) {
             (true, Axis::Width) => x += squaring,
@@ -137,7 +125,7 @@ mod tests {
     }
 
     #[test]
-    fn an_oblong_sheet_is_squared_in_the_order_of_its_tree() {
+    fn a_corner_is_made_true_before_anything_else() {
         let tree = squared(piece(94, 44), 3, 1).at(0, 0);
         let found = square(&tree, mm(3), mm(1));
         let gauges: Vec<_> = found.trims.iter().map(|trim| (trim.axis, trim.gauge)).collect();
@@ -145,13 +133,15 @@ mod tests {
             gauges,
             [
                 (Axis::Width, mm(97)),
-                (Axis::Width, mm(94)),
                 (Axis::Height, mm(47)),
+                (Axis::Width, mm(94)),
                 (Axis::Height, mm(44)),
             ]
         );
         let fences: Vec<_> = found.trims.iter().map(|trim| trim.fence).collect();
-        assert_eq!(fences, [Edge::Right, Edge::Left, Edge::Bottom, Edge::Top]);
+        assert_eq!(fences, [Edge::Right, Edge::Bottom, Edge::Left, Edge::Top]);
+        let side_lays: Vec<_> = found.trims.iter().map(|trim| trim.side_lay).collect();
+        assert_eq!(side_lays, [None, Some(Edge::Left), Some(Edge::Top), Some(Edge::Left)]);
         assert_eq!(found.trims[0].waste, Size::new(mm(2), mm(50)));
         assert_eq!(found.trims[0].line, CutLine { x1: mm(2), y1: mm(0), x2: mm(2), y2: mm(50) });
         assert_eq!(found.trims[3].line, CutLine { x1: mm(3), y1: mm(47), x2: mm(97), y2: mm(47) });

@@ -8,26 +8,9 @@ use super::strips::{Plate, flatten};
 use super::{CutLine, CutStep, Edge, Fate, RunCuts, Stack, Yield, sequence};
 use crate::measure::{Length, Size};
 use crate::plan::{Node, Plan, Run, UsedSheet};
-use crate::stock::{SheetKind, Stock};
-use crate::workshop::{Lift, Trimmer};
+use crate::stock::{RoughEdges, Stock};
+use crate::workshop::Trimmer;
 use std::collections::BTreeMap;
-
-/// What a sheet of unknown thickness is taken to be: a usual card stock (110 lb index to 80 lb
-/// cover, 0.23 to 0.32 mm; GPO/JCP paper specifications K10, 1999).
-pub const ASSUMED_THICKNESS: Length = Length::from_ticks(3 * Length::TICKS_PER_MM / 10);
-
-/// Sheets under the knife at once, at least 1. A lift given as a thickness is divided by the
-/// sheet's; where that is unknown, by [`ASSUMED_THICKNESS`].
-pub fn sheets_per_lift(lift: Lift, thickness: Option<Length>) -> u64 {
-    let sheets = match lift {
-        Lift::Sheets(sheets) => sheets,
-        Lift::Thickness(most) => {
-            let sheet = thickness.filter(|sheet| sheet.is_positive()).unwrap_or(ASSUMED_THICKNESS);
-            u64::try_from(most.ticks() / sheet.ticks()).unwrap_or(0)
-        }
-    };
-    sheets.max(1)
-}
 
 /// Cuts all runs, cuts with one gauge setting together.
 pub(super) fn cut_all(plan: &Plan, stock: &Stock, trimmer: &Trimmer) -> Vec<RunCuts> {
@@ -87,15 +70,15 @@ pub(super) struct Prepared<'plan> {
 }
 
 impl<'plan> Prepared<'plan> {
-    /// From the cut tree of a sheet; only a full one has edges to be squared.
-    pub fn new(layout: &'plan Node, kind: Option<SheetKind>, trimmer: &Trimmer) -> Prepared<'plan> {
+    /// From the cut tree of a sheet; only rough edges are squared.
+    pub fn new(layout: &'plan Node, edges: RoughEdges, trimmer: &Trimmer) -> Prepared<'plan> {
         let Trimmer { blade, smallest_hold, squaring, .. } = *trimmer;
-        let squaring = if kind == Some(SheetKind::Sheet) { squaring } else { Length::ZERO };
+        let squaring = if edges.any() { squaring } else { Length::ZERO };
         let Squared { trims, inner } = square(layout, squaring, blade);
         let mut catalogue = Catalogue::default();
         let plate = flatten(inner, smallest_hold);
         let whole = catalogue.add(&plate);
-        let work = list(&trims, &catalogue, blade, smallest_hold);
+        let work = list(&trims, &catalogue, trimmer);
         Prepared { trims, plate, catalogue, whole, work }
     }
 
@@ -121,10 +104,15 @@ impl<'plan> Assignment<'plan> {
     ) -> Assignment<'plan> {
         let sheet = plan.sheets.iter().find(|sheet| sheet.id == run.sheet);
         let known = stock.sheets.iter().find(|known| known.id == run.sheet);
-        let lift = sheets_per_lift(trimmer.lift, known.and_then(|known| known.thickness));
-        let kind = sheet.map(|sheet| sheet.kind);
-        let sheets = Prepared::new(&run.layout, kind, trimmer);
+        let lift = trimmer.lift.of(known.and_then(|known| known.thickness));
+        let edges = sheet.map(|sheet| sheet.rough_edges).unwrap_or_default();
+        let sheets = Prepared::new(&run.layout, edges, trimmer);
         Assignment { run, sheet, lift, sheets }
+    }
+
+    /// Whether edges of its sheets were rough.
+    fn is_rough(&self) -> bool {
+        !self.sheets.trims.is_empty()
     }
 
     fn told(&self, cuts: Vec<CutStep>) -> RunCuts {
@@ -213,6 +201,10 @@ impl<'a, 'plan> Floor<'a, 'plan> {
                 CutOf::Trim(number) => self.job.sheets.trims[number].fence,
                 // The strips of a division are laid in the order in which they come off.
                 CutOf::Plates(_) => Edge::start(cut.axis),
+            },
+            side_lay: match cut.of {
+                CutOf::Trim(number) => self.job.sheets.trims[number].side_lay,
+                CutOf::Plates(_) => self.job.is_rough().then(|| Edge::start(cut.axis.other())),
             },
             gauge,
             new_setting: bench.gauge.replace(gauge) != Some(gauge),
@@ -326,19 +318,5 @@ mod tests {
             [1, 2, 26, 27, 52, 53, 702, 703].map(letters),
             ["A", "B", "Z", "AA", "AZ", "BA", "ZZ", "AAA"]
         );
-    }
-
-    #[test]
-    fn a_lift_is_sheets_or_thickness() {
-        let most = Lift::Thickness(Length::from_ticks(60_000)); // 1.5 mm
-        let thick = |ticks| Some(Length::from_ticks(ticks));
-        assert_eq!(sheets_per_lift(Lift::Sheets(5), None), 5);
-        assert_eq!(sheets_per_lift(Lift::Sheets(5), thick(1)), 5);
-        // 1.5 mm over 0.29 mm (index 140 lb, GPO/JCP K10) is 5 sheets and a bit.
-        assert_eq!(sheets_per_lift(most, thick(11_600)), 5);
-        assert_eq!(sheets_per_lift(most, thick(12_001)), 4);
-        assert_eq!(sheets_per_lift(most, thick(12_000)), 5);
-        assert_eq!(sheets_per_lift(most, None), 5);
-        assert_eq!(sheets_per_lift(most, thick(60_001)), 1);
     }
 }

@@ -165,10 +165,11 @@ fn judged<'a>(size: Size) -> Vec<(&'a PostRules, PostVerdict<'a>)> {
 /// How many cards a sheet yields at the workshop's bench; `None` where it yields none or is too large.
 fn cut<'a>(card: Size, sheet: &'a SheetFormat, workshop: &Workshop) -> Option<Yielded<'a>> {
     let trimmer = &workshop.trimmer;
-    if sheet.size.long() > LARGEST || trimmer.squares_first(sheet.size).is_none() {
+    let reaches = sheet.trimmed || trimmer.squares_first(sheet.size).is_some();
+    if sheet.size.long() > LARGEST || !reaches {
         return None;
     }
-    let plate = trimmer.squared(sheet.size);
+    let plate = if sheet.trimmed { sheet.size } else { trimmer.squared(sheet.size) };
     // Any number of stages: what fits, not how it is cut.
     let bench = Bench { stages: None, ..workshop.trimmer.bench() };
     let count = |blank: Size| {
@@ -235,21 +236,21 @@ mod tests {
         assert_eq!(usps.class.unwrap().name, "letter");
     }
 
-    /// As when it is planned: what the bench squares is taken off every full sheet.
+    /// As when it is planned: what the bench squares is taken off rough edges, and of no other sheet.
     #[test]
-    fn squaring_takes_cards_from_a_sheet() {
-        let flat = |squaring: &str, knife: &str| -> Vec<(String, Option<u64>)> {
+    fn squaring_takes_cards_from_an_untrimmed_sheet() {
+        let flat = |name: &str, squaring: &str, knife: &str| -> Option<Option<u64>> {
             let mut workshop = Workshop::default();
             let length = |text| size(&format!("{text} x 1")).width;
             (workshop.trimmer.squaring, workshop.trimmer.knife) = (length(squaring), length(knife));
-            let answer = answers("5 1/2 x 8 1/2 in", &workshop).remove(0);
-            let own = answer.sheets.iter().filter(|it| it.sheet.name == "letter");
-            own.map(|cut| (cut.sheet.name.clone(), cut.flat)).collect()
+            let answer = answers("5 x 6 1/2 in", &workshop).remove(0);
+            answer.sheets.iter().find(|it| it.sheet.name == name).map(|cut| cut.flat)
         };
-        assert_eq!(flat("0", "15"), [("letter".to_owned(), Some(2))]);
-        assert_eq!(flat("1/16", "15"), [("letter".to_owned(), Some(1))]);
-        assert_eq!(flat("1/16", "10 7/8"), [("letter".to_owned(), Some(1))]);
-        assert_eq!(flat("1/16", "10 13/16"), [], "too long to be squared");
+        assert_eq!(flat("cover parent", "0", "26"), Some(Some(16)));
+        assert_eq!(flat("cover parent", "1/8", "26"), Some(Some(15)));
+        assert_eq!(flat("cover parent", "1/8", "25 7/8"), Some(Some(15)));
+        assert_eq!(flat("cover parent", "1/8", "25 13/16"), None, "too long to be squared");
+        assert_eq!(flat("letter", "1/8", "15"), flat("letter", "0", "15"), "it is sold trimmed");
     }
 
     #[test]

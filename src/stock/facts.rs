@@ -2,7 +2,7 @@
 
 use super::{Sheet, Stock};
 use crate::formats::guessed_thickness;
-use crate::measure::Length;
+use crate::measure::Thickness;
 use std::collections::BTreeMap;
 
 /// How heavy and how thick a sheet of paper is, as far as that is known.
@@ -11,7 +11,7 @@ pub struct PaperFacts {
     /// Milligrams per square metre.
     pub weight: Option<u64>,
     /// Thickness of a sheet.
-    pub thickness: Option<Length>,
+    pub thickness: Option<Thickness>,
     /// Whether the thickness was guessed from the weight.
     pub guessed: bool,
 }
@@ -76,7 +76,7 @@ mod tests {
     fn thickness(stock: &Stock, papers: &[&str]) -> (Option<i64>, bool) {
         let papers: Vec<String> = papers.iter().map(|paper| (*paper).to_owned()).collect();
         let facts = KnownPapers::of(stock).heaviest(&papers);
-        (facts.thickness.map(|it| it.ticks() * 1000 / Length::TICKS_PER_MM), facts.guessed)
+        (facts.thickness.map(|it| it.nanometres() / 1000), facts.guessed)
     }
 
     #[test]

@@ -3,6 +3,7 @@
 //! In: `sheets.csv`, `offcuts.csv`. Out: a [`Stock`], and the changes that write what became of it back into
 //! these files. It knows nothing of orders.
 
+mod edges;
 mod edit;
 mod facts;
 mod read;
@@ -12,6 +13,7 @@ mod units;
 mod value;
 mod words;
 
+pub use edges::check_edges;
 pub use edit::{Counts, EMPTY_DRAWER, drawer_cells, offcuts_changed, sheets_changed};
 pub use facts::{KnownPapers, PaperFacts};
 pub use read::{papers, read};
@@ -19,7 +21,7 @@ pub use units::{Counting, Units};
 pub use value::{Prices, rounded};
 
 use crate::diagnostics::Place;
-use crate::measure::{Axis, Length, Money, Size};
+use crate::measure::{Axis, Money, Size, Thickness};
 use jiff::civil::Date;
 
 /// All paper that can be used.
@@ -37,6 +39,14 @@ impl Stock {
     }
 }
 
+impl Stock {
+    /// Takes every full sheet for one with four rough edges, as plans did before the sheets said which of them are.
+    pub fn take_full_sheets_for_rough(&mut self) {
+        let full = self.sheets.iter_mut().filter(|sheet| sheet.kind == SheetKind::Sheet);
+        full.for_each(|sheet| sheet.rough_edges = RoughEdges::Four);
+    }
+}
+
 /// One kind of sheet: a full sheet or an offcut.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Sheet {
@@ -48,6 +58,8 @@ pub struct Sheet {
     pub paper: String,
     /// Width and height, before squaring.
     pub size: Size,
+    /// Which of its edges are rough.
+    pub rough_edges: RoughEdges,
     /// How many lie in the workshop.
     pub on_hand: u64,
     /// Price of a pack; `None` where it cannot be bought. Always `None` for offcuts.
@@ -63,7 +75,7 @@ pub struct Sheet {
     /// Weight in g/m2, where known, in thousandths.
     pub milligrams_per_square_metre: Option<u64>,
     /// Thickness, where known.
-    pub thickness: Option<Length>,
+    pub thickness: Option<Thickness>,
     /// The batch an offcut comes from.
     pub from: Option<String>,
     /// The day an offcut was put in the drawer.
@@ -81,6 +93,7 @@ impl Sheet {
             kind: SheetKind::Sheet,
             paper: paper.to_owned(),
             size,
+            rough_edges: RoughEdges::None,
             on_hand: 0,
             price: None,
             pack: 1,
@@ -102,10 +115,54 @@ impl Sheet {
 )]
 #[serde(rename_all = "lowercase")]
 pub enum SheetKind {
-    /// As it comes from the shop; squared before it is measured.
+    /// As it comes from the shop.
     Sheet,
     /// Saved from an earlier batch; its edges are true.
     Offcut,
+}
+
+/// Which edges of a sheet are rough, so that they are squared before anything is measured: `trimmer.squaring` is taken off
+/// each. Inside of them a piece or offcut lies, whichever of the two it is.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+#[serde(try_from = "u8", into = "u8")]
+pub enum RoughEdges {
+    /// None: it was trimmed.
+    #[default]
+    None,
+    /// All; two that meet are cut true first, and the cuts that follow leave the other two behind.
+    Two,
+    /// All; each is cut true first.
+    Four,
+}
+
+impl RoughEdges {
+    /// All, by the number of edges that are cut true first.
+    pub const ALL: [RoughEdges; 3] = [RoughEdges::None, RoughEdges::Two, RoughEdges::Four];
+
+    /// Whether there are any.
+    pub fn any(self) -> bool {
+        self != RoughEdges::None
+    }
+}
+
+impl From<RoughEdges> for u8 {
+    /// How many edges are cut true before anything is measured.
+    fn from(edges: RoughEdges) -> u8 {
+        match edges {
+            RoughEdges::None => 0,
+            RoughEdges::Two => 2,
+            RoughEdges::Four => 4,
+        }
+    }
+}
+
+impl TryFrom<u8> for RoughEdges {
+    type Error = &'static str;
+
+    fn try_from(number: u8) -> Result<RoughEdges, &'static str> {
+        let is_meant = |edges: &RoughEdges| u8::from(*edges) == number;
+        RoughEdges::ALL.into_iter().find(is_meant).ok_or("rough edges are 0, 2 or 4")
+    }
 }
 
 /// How the design on the face of a paper may lie.

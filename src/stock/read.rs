@@ -1,10 +1,11 @@
 //! `sheets.csv` and `offcuts.csv` to stock.
 
-use super::words::{self, BACKS, FACES, GRAINS};
-use super::{Back, Print, Sheet, SheetKind, Stock};
+use super::edges::COLUMN;
+use super::words::{self, BACKS, EDGES, FACES, GRAINS};
+use super::{Back, Print, RoughEdges, Sheet, SheetKind, Stock};
 use crate::diagnostics::{Place, Problem, Problems, nearest};
 use crate::formats::parse_paper_weight;
-use crate::measure::{Axis, CountError, Length, Money, Size, parse_count};
+use crate::measure::{Axis, CountError, Length, Money, Size, Thickness, parse_count};
 use crate::table::{self, Cell, KnownColumn, Named, Row};
 use crate::workshop::Workshop;
 use jiff::civil::Date;
@@ -14,7 +15,7 @@ use std::collections::{BTreeMap, BTreeSet};
 const MOST: u64 = 1_000_000;
 
 /// The columns of a file of sheets.
-pub(super) const SHEETS: [KnownColumn; 11] = [
+pub(super) const SHEETS: [KnownColumn; 12] = [
     KnownColumn::needed("sheet"),
     KnownColumn::needed("paper"),
     KnownColumn::needed("width"),
@@ -26,6 +27,7 @@ pub(super) const SHEETS: [KnownColumn; 11] = [
     KnownColumn::optional("print"),
     KnownColumn::optional("gsm"),
     KnownColumn::optional("thickness"),
+    KnownColumn::optional(COLUMN),
 ];
 
 /// The columns of a drawer.
@@ -131,6 +133,7 @@ impl StockReader<'_> {
         let print = row.optional("print", |cell| self.print(cell));
         let gsm = row.optional("gsm", |cell| self.gsm(cell));
         let thickness = row.optional("thickness", |cell| self.thickness(cell));
+        let edges = row.optional(COLUMN, |cell| self.rough_edges(cell));
         let since = row.optional("since", |cell| self.since(cell));
         let (print, back) = print?.unwrap_or((Print::Free, Back::Free));
         Some(Sheet {
@@ -138,6 +141,7 @@ impl StockReader<'_> {
             kind: self.kind,
             paper: paper?.text().to_owned(),
             size: Size::new(width?, height?),
+            rough_edges: edges?.unwrap_or_default(),
             on_hand: on_hand?.unwrap_or(u64::from(is_offcut)),
             price: price?,
             pack: pack?.unwrap_or(1),
@@ -169,19 +173,22 @@ impl StockReader<'_> {
     }
 
     fn side(&mut self, cell: &Cell<'_>, name: &str) -> Option<Length> {
-        self.length(cell, "stock-size", name)
-    }
-
-    fn thickness(&mut self, cell: &Cell<'_>) -> Option<Length> {
-        self.length(cell, "stock-thickness", "thickness")
-    }
-
-    /// A length above zero.
-    fn length(&mut self, cell: &Cell<'_>, code: &'static str, name: &str) -> Option<Length> {
-        let misread = cell.misread(code, name);
+        let misread = cell.misread("stock-size", name);
         let style = self.workshop.style();
         let problem = match Length::parse(cell.text(), style.unit) {
             Ok(length) if length.is_positive() => return Some(length),
+            Ok(_) => misread.problem("is not above zero", "expected a length above zero"),
+            Err(error) => misread.length(error, &style),
+        };
+        self.problems.push(problem);
+        None
+    }
+
+    fn thickness(&mut self, cell: &Cell<'_>) -> Option<Thickness> {
+        let misread = cell.misread("stock-thickness", "thickness");
+        let style = self.workshop.style();
+        let problem = match Thickness::parse(cell.text(), style.unit) {
+            Ok(thickness) if thickness.is_positive() => return Some(thickness),
             Ok(_) => misread.problem("is not above zero", "expected a length above zero"),
             Err(error) => misread.length(error, &style),
         };
@@ -242,6 +249,11 @@ impl StockReader<'_> {
             return Some((face, Back::OneWay));
         }
         Some((face, back))
+    }
+
+    fn rough_edges(&mut self, cell: &Cell<'_>) -> Option<RoughEdges> {
+        let edges = cell.misread("stock-edges", COLUMN).word(cell.text(), &EDGES);
+        edges.map_err(|problem| self.problems.push(*problem)).ok()
     }
 
     fn gsm(&mut self, cell: &Cell<'_>) -> Option<u64> {

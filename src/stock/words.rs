@@ -1,9 +1,12 @@
 //! The words for grain and print, as they are read and written.
 
-use super::{Back, Print};
+use super::{Back, Print, RoughEdges};
 use crate::measure::Axis;
 
 pub(super) const GRAINS: [(&str, Axis); 2] = [("width", Axis::Width), ("height", Axis::Height)];
+
+pub(super) const EDGES: [(&str, RoughEdges); 3] =
+    [("0", RoughEdges::None), ("2", RoughEdges::Two), ("4", RoughEdges::Four)];
 
 pub(super) const FACES: [(&str, Print); 3] =
     [("free", Print::Free), ("two-way", Print::TwoWay), ("one-way", Print::OneWay)];

@@ -5,10 +5,11 @@ use super::{
     Trimmer, Workshop,
 };
 use crate::formats::OwnFormats;
-use crate::measure::{Currency, Length, Money, Unit, Usual};
+use crate::measure::{Currency, Length, Money, Thickness, Unit, Usual};
 
 const KNIFE: Usual = Usual::new(15, 1, 380);
 const GRADUATION: Usual = Usual::new(1, 16, 1);
+const HOLD: Usual = Usual::new(1, 4, 5);
 const KEPT_SHORT: Usual = Usual::new(1, 1, 25);
 const KEPT_LONG: Usual = Usual::new(4, 1, 100);
 const CLEAR_LONG: Usual = Usual::new(1, 4, 6);
@@ -52,10 +53,19 @@ impl Trimmer {
             graduation: GRADUATION.of(unit),
             blade: Length::ZERO,
             squaring: Length::ZERO,
-            lift: Lift::Sheets(5),
-            smallest_hold: Length::ZERO,
+            lift: Lift { thickness: usual_lift(unit), sheets: None },
+            smallest_hold: HOLD.of(unit),
+            reach: KNIFE.of(unit),
             stages: None,
         }
+    }
+}
+
+/// What a hand trimmer cuts cleanly at once: 1/16 in or 1.5 mm (common practice, no source).
+fn usual_lift(unit: Unit) -> Thickness {
+    match unit {
+        Unit::Inch => Length::from_inch_parts(1, 16).into(),
+        Unit::Millimetre | Unit::Centimetre => Thickness::from_micrometres(1500),
     }
 }
 

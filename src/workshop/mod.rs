@@ -10,7 +10,7 @@ pub use read::read;
 
 use crate::cuts::Bench;
 use crate::formats::OwnFormats;
-use crate::measure::{Axis, Currency, Length, LengthStyle, Money, Size, Unit, Weight};
+use crate::measure::{Axis, Currency, Length, LengthStyle, Money, Size, Thickness, Unit, Weight};
 
 /// All settings of a workshop; [`Workshop::default`] is what a missing file means, [`Workshop::usual`] what missing
 /// keys mean.
@@ -80,12 +80,14 @@ pub struct Trimmer {
     pub graduation: Length,
     /// Width lost per cut; 0 for a knife.
     pub blade: Length,
-    /// Taken off all four edges of a full sheet before measuring; the last blade is part of it.
+    /// Taken off each rough edge of a sheet before measuring; the blade is part of it.
     pub squaring: Length,
     /// How much goes under the knife at once.
     pub lift: Lift,
     /// Narrowest strip that can be held while it is cut.
     pub smallest_hold: Length,
+    /// Farthest that the gauge can be set.
+    pub reach: Length,
     /// How many stages a pattern may have, squaring apart: how often its cuts go another way than those
     /// before, and once for the first. `None` is any number.
     pub stages: Option<u32>,
@@ -93,11 +95,25 @@ pub struct Trimmer {
 
 /// How much goes under the knife at once.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Lift {
-    /// So many sheets, at least 1.
-    Sheets(u64),
-    /// As many as this is thick.
-    Thickness(Length),
+pub struct Lift {
+    /// As many sheets as are this thick together, where it is known how thick one is.
+    pub thickness: Thickness,
+    /// So many sheets at most.
+    pub sheets: Option<u64>,
+}
+
+impl Lift {
+    /// Sheets at once where neither their thickness nor their number is known (common practice, no source).
+    const UNMEASURED: u64 = 5;
+
+    /// How many sheets of this thickness go under the knife at once: one at least.
+    pub fn of(self, sheet: Option<Thickness>) -> u64 {
+        let Some(sheet) = sheet.filter(|sheet| sheet.is_positive()) else {
+            return self.sheets.unwrap_or(Lift::UNMEASURED);
+        };
+        let sheets = (self.thickness.nanometres() / sheet.nanometres()).max(1).unsigned_abs();
+        self.sheets.map_or(sheets, |most| sheets.min(most))
+    }
 }
 
 /// The keep rule: a remnant that reaches both sides is an offcut.
@@ -211,26 +227,30 @@ pub struct Rates {
 }
 
 impl Trimmer {
+    /// Whether the gauge can be set to this distance, and the strip behind it be held.
+    pub fn can_set(&self, gauge: Length) -> bool {
+        (self.smallest_hold..=self.reach).contains(&gauge)
+    }
+
     /// What can be cut with it.
     pub fn bench(&self) -> Bench {
         let Trimmer { blade, knife, smallest_hold: hold, stages, .. } = *self;
         Bench { blade, knife, hold, stages }
     }
 
-    /// The direction in which a full sheet of this size loses its rough edges first, so that no trim is
-    /// longer than the knife: the second two trims are shorter by what the first two took. `None` where
-    /// the knife is too short either way, and the sheet can only be used by a bench that squares nothing.
+    /// The direction in which a rough sheet of this size loses an edge first, so that no trim is longer than the knife: the
+    /// first one is as long as the sheet, the second one shorter by what the first took, and those after it shorter still.
+    /// `None` where the knife is too short either way, and the sheet can only be used by a bench that squares nothing.
     pub fn squares_first(&self, sheet: Size) -> Option<Axis> {
         let reaches = |axis: Axis| {
-            let (first, second) =
-                (sheet.along(axis.other()), sheet.along(axis) - self.squaring * 2);
+            let (first, second) = (sheet.along(axis.other()), sheet.along(axis) - self.squaring);
             first <= self.knife && second <= self.knife
         };
         let squares_nothing = !self.squaring.is_positive();
         [Axis::Width, Axis::Height].into_iter().find(|axis| squares_nothing || reaches(*axis))
     }
 
-    /// What is left of a full sheet of this size once its rough edges are off.
+    /// What is left of a rough sheet of this size once its edges are off.
     pub fn squared(&self, sheet: Size) -> Size {
         let margin = self.squaring * 2;
         Size::new(sheet.width - margin, sheet.height - margin)

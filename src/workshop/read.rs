@@ -1,10 +1,10 @@
 //! `workshop.toml` to a workshop.
 
 use super::document::{Reader, TomlTable};
-use super::{BlankRule, EnvelopeKind, GrainRule, Lift, PageSize, Postage, Workshop};
+use super::{BlankRule, EnvelopeKind, GrainRule, PageSize, Postage, Workshop};
 use crate::diagnostics::{Problem, Problems, SourceText};
 use crate::formats::{self, CardFormat, EnvelopeFormat, OwnFormats, SheetFormat};
-use crate::measure::{Length, Unit};
+use crate::measure::{Length, Thickness, Unit};
 use toml::de::DeTable;
 
 const POSITIVE: Length = Length::from_ticks(1);
@@ -113,13 +113,17 @@ impl Reader<'_> {
     fn trimmer(&mut self, section: &mut TomlTable<'_>, workshop: &mut Workshop) {
         let trimmer = &mut workshop.trimmer;
         set(&mut trimmer.knife, self.length(section, "knife", POSITIVE));
+        trimmer.reach = trimmer.knife;
+        set(&mut trimmer.reach, self.length(section, "reach", POSITIVE));
         set(&mut trimmer.graduation, self.length(section, "graduation", POSITIVE));
         set(&mut trimmer.blade, self.length(section, "blade", Length::ZERO));
         set(&mut trimmer.squaring, self.length(section, "squaring", Length::ZERO));
         set(&mut trimmer.smallest_hold, self.length(section, "smallest_hold", Length::ZERO));
         let stages = self.count(section, "stages", 0..=100);
         set(&mut trimmer.stages, stages.map(|most| (most > 0).then_some(most as u32)));
-        set(&mut trimmer.lift, self.lift(section));
+        set(&mut trimmer.lift.sheets, self.count(section, "lift", 1..=10_000).map(Some));
+        let thickness = self.length(section, "lift_thickness", POSITIVE).map(Thickness::from);
+        set(&mut trimmer.lift.thickness, thickness);
         let squaring = trimmer.squaring;
         if squaring != Length::ZERO && squaring < trimmer.blade {
             let blade = workshop.style().with_unit(workshop.trimmer.blade);
@@ -131,23 +135,6 @@ impl Reader<'_> {
             );
         }
         self.finish(section);
-    }
-
-    fn lift(&mut self, section: &mut TomlTable<'_>) -> Option<Lift> {
-        let sheets = self.count(section, "lift", 1..=10_000).map(Lift::Sheets);
-        let thickness = self.length(section, "lift_thickness", POSITIVE).map(Lift::Thickness);
-        let second = self.place(section, "lift_thickness");
-        if self.place(section, "lift").is_some() && second.is_some() {
-            self.problems.push(
-                Problem::error(
-                    "workshop-lift",
-                    "trimmer.lift and trimmer.lift_thickness are both given",
-                )
-                .at(second.as_ref(), "expected one of the two")
-                .help("lift counts the sheets cut at once, lift_thickness measures them"),
-            );
-        }
-        sheets.or(thickness)
     }
 
     fn keep(&mut self, section: &mut TomlTable<'_>, workshop: &mut Workshop) {

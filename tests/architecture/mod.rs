@@ -123,7 +123,7 @@ const JUDGE_MAY: [(&str, &[&str]); 8] = [
     ("measure", &["Area", "Axis", "Length", "Money", "Ratio", "Size"]),
     ("workshop", &["GrainRule", "Workshop"]),
     ("orders", &["Turn"]),
-    ("stock", &["Back", "Print", "Sheet", "SheetKind", "Stock"]),
+    ("stock", &["Back", "Print", "RoughEdges", "Sheet", "SheetKind", "Stock"]),
     ("pieces", &["Piece", "Score", "Share"]),
     (
         "plan",

@@ -37,6 +37,8 @@ pub struct Paper {
     pub pack: u64,
     pub grain: &'static str,
     pub print: &'static str,
+    /// Rough edges: 0, 2 or 4.
+    pub rough: u8,
 }
 
 /// The bench.
@@ -61,6 +63,13 @@ impl Line {
             "top" => (self.width, 2 * self.height),
             _ => (self.width, self.height),
         }
+    }
+}
+
+impl Paper {
+    /// What squaring takes off each of its edges.
+    pub fn margin(&self, rules: &Rules) -> i64 {
+        if self.rough > 0 { rules.squaring } else { 0 }
     }
 }
 
@@ -91,8 +100,10 @@ impl Batch {
             pack: 1,
             grain: "",
             print: "free",
+            rough: 4,
         };
-        let offcut = |&(width, height, count)| sheet(&(width, height, count, None));
+        let offcut =
+            |&(width, height, count)| Paper { rough: 0, ..sheet(&(width, height, count, None)) };
         let rules = Rules {
             knife: 10_000,
             blade: 0,
@@ -119,13 +130,15 @@ impl Batch {
             let papers = line.papers.join("|");
             order.push_str(&format!("{name},{width} x {height},{fold},{count},{papers},{turn}\n"));
         }
-        let mut sheets = String::from("sheet,paper,width,height,on hand,price,pack,grain,print\n");
+        let mut sheets =
+            String::from("sheet,paper,width,height,on hand,price,pack,grain,print,rough edges\n");
         for sheet in &self.sheets {
-            let Paper { name, paper, width, height, on_hand, pack, grain, print, .. } = sheet;
+            let Paper { name, paper, width, height, on_hand, pack, grain, print, rough, .. } =
+                sheet;
             let price = sheet.price.map(|price| format!("{}.{:02}", price / 100, price % 100));
             let price = price.unwrap_or_default();
             sheets.push_str(&format!(
-                "{name},{paper},{width},{height},{on_hand},{price},{pack},{grain},{print}\n"
+                "{name},{paper},{width},{height},{on_hand},{price},{pack},{grain},{print},{rough}\n"
             ));
         }
         let mut offcuts = String::from("offcut,paper,width,height,count,grain,print\n");
@@ -251,8 +264,10 @@ pub fn fitted(batch: Batch) -> Batch {
     for sheet in sheets.iter_mut().filter(|sheet| sheet.price.is_none()) {
         sheet.on_hand += 9;
     }
-    let room =
-        |paper: &Paper| (paper.width - 2 * rules.squaring, paper.height - 2 * rules.squaring);
+    let room = |paper: &Paper| {
+        let margin = paper.margin(&rules);
+        (paper.width - 2 * margin, paper.height - 2 * margin)
+    };
     for line in &mut lines {
         let own = sheets.iter().chain(&offcuts).filter(|it| line.papers.contains(&it.paper));
         let mut rooms: Vec<(i64, i64)> = own.map(room).collect();
@@ -313,6 +328,8 @@ fn paper(extent: Extent) -> impl Strategy<Value = Paper> {
             pack,
             grain,
             print,
+            // All kinds of edges, whatever else is tried.
+            rough: [0, 2, 4][(width + height) as usize % 3],
         },
     )
 }
@@ -325,6 +342,7 @@ fn named(mut batch: Batch) -> Batch {
     for (at, offcut) in batch.offcuts.iter_mut().enumerate() {
         offcut.name = format!("offcut{at}");
         (offcut.on_hand, offcut.price, offcut.pack) = (offcut.on_hand.max(1), None, 1);
+        offcut.rough = 0;
     }
     let there: Vec<&str> = batch.stock().map(|paper| paper.paper).collect();
     for (at, line) in batch.lines.iter_mut().enumerate() {

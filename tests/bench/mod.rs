@@ -8,10 +8,10 @@ pub mod instances;
 pub use instances::shipped;
 
 use cardwright::diagnostics::Spanned;
-use cardwright::measure::{Currency, Length, Money, Size, Unit};
+use cardwright::measure::{Currency, Length, Money, Size, Thickness, Unit};
 use cardwright::orders::{Envelope, Extras, Fold, Liner, Mat, Order, OrderLine};
 use cardwright::plan::JSON_SCHEMA;
-use cardwright::stock::{Sheet, SheetKind};
+use cardwright::stock::{RoughEdges, Sheet, SheetKind};
 use cardwright::workshop::{
     EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, PageSize, Rates, Spares, Trimmer, Workshop,
 };
@@ -61,8 +61,9 @@ pub fn workshop() -> Workshop {
             graduation: inches("1/16"),
             blade: Length::ZERO,
             squaring: Length::ZERO,
-            lift: Lift::Sheets(5),
+            lift: Lift { thickness: Thickness::from_micrometres(1500), sheets: Some(5) },
             smallest_hold: Length::ZERO,
+            reach: inches("15"),
             stages: None,
         },
         keep: Keep { short: inches("1"), long: inches("4"), value: 30 },
@@ -97,12 +98,13 @@ pub fn workshop() -> Workshop {
 
 /// A full sheet, none on hand, one in a pack for 1.10.
 pub fn sheet(id: &str, paper: &str, size: Size) -> Sheet {
-    Sheet { price: Some(Money::from_minor(110)), ..Sheet::plain(id, paper, size) }
+    let rough_edges = RoughEdges::Four;
+    Sheet { price: Some(Money::from_minor(110)), rough_edges, ..Sheet::plain(id, paper, size) }
 }
 
 /// An offcut, one on hand.
 pub fn offcut(id: &str, paper: &str, size: Size) -> Sheet {
-    Sheet { kind: SheetKind::Offcut, on_hand: 1, price: None, ..sheet(id, paper, size) }
+    Sheet { kind: SheetKind::Offcut, on_hand: 1, ..Sheet::plain(id, paper, size) }
 }
 
 /// A line that asks for ten cards of fern paper.

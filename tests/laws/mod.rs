@@ -4,6 +4,7 @@
 
 mod bounds;
 mod buying;
+mod edges;
 mod entries;
 mod judge;
 mod levels;

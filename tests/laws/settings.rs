@@ -4,7 +4,6 @@ use crate::bench::batches::{Extent, makeable};
 use crate::bench::shipped;
 use cardwright::batch::{Made, Options, plan};
 use cardwright::schedule::settings;
-use cardwright::stock::SheetKind;
 use proptest::strategy::{Strategy, ValueTree};
 use proptest::test_runner::TestRunner;
 
@@ -16,8 +15,8 @@ fn sheets_cut_together_take_far_fewer_settings_than_pattern_by_pattern() {
     let made = plan(&shipped("orders/wedding.csv"), &Options::default()).made.unwrap();
     let alone = |run: &cardwright::plan::Run| {
         let sheet = made.plan.sheets.iter().find(|sheet| sheet.id == run.sheet);
-        let kind = sheet.map_or(SheetKind::Sheet, |sheet| sheet.kind);
-        settings(&[(&run.layout, kind)], &made.job.workshop.trimmer)
+        let edges = sheet.map(|sheet| sheet.rough_edges).unwrap_or_default();
+        settings(&[(&run.layout, edges)], &made.job.workshop.trimmer)
     };
     let alone: u64 = made.plan.runs.iter().map(alone).sum();
     let together = made.schedule.gauge_settings;

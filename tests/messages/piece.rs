@@ -231,7 +231,10 @@ error[piece-too-large]: `a.card`, 14 x 3 in, is larger than every sheet of fern
 
 #[test]
 fn too_large_once_squared() {
-    Reading::order("line,card,count,paper\nfull,12 x 11 13/16,12,fern\n")
+    let rough =
+        Reading::sheets("sheet,paper,width,height,price,rough edges\nfern-12,fern,12,12,1.10,4\n");
+    let order = "line,card,count,paper\nfull,12 x 11 13/16,12,fern\n";
+    Reading { order: order.into(), ..rough }
         .with_workshop("[trimmer]\nsquaring = \"1/8\"\n")
         .says(
             r"
@@ -248,13 +251,13 @@ error[piece-too-large]: `full.card`, 12 x 11 13/16 in, is larger than every shee
 
 #[test]
 fn too_long_a_cut() {
-    Reading::default().with_sheet("26 x 20").says(
+    Reading::default().with_sheet("26 x 19").says(
         r"
 error[piece-too-large]: the knife is too short to cut `tag.card`
  --> orders/spring.csv:2:14
   |
 2 | tag,2 x 3,12,fern
-  |              ^^^^ `fern`, 26 x 20 in, needs a cut longer than 15 in
+  |              ^^^^ `fern`, 26 x 19 in, needs a cut longer than 15 in
   |
   = help: have the sheets cut down to 15 in or less on one side, and list that size
 ",

@@ -85,6 +85,44 @@ warning[schedule-off-graduation]: step 1: 1.03125 in is between two marks of the
     );
 }
 
+/// Two cards of 12 x 13 in from a strip of 26 x 12 in: whichever is left over, the gauge has to go to 13 in.
+#[test]
+fn reach() {
+    let cards =
+        Reading::order("line,card,count,paper\ncard,12 x 13,2,fern\n").with_sheet("26 x 12");
+    let bench = |reach: &str| {
+        format!("[trimmer]\nreach = \"{reach}\"\n[spares]\npercent = 0\nat_least = 0\n")
+    };
+    let cards = |reach: &str| {
+        Reading { sheets: cards.sheets.clone(), ..Reading::order(&cards.order) }
+            .with_workshop(bench(reach))
+    };
+    cards("13 in").says_when_planned("");
+    cards("12 15/16 in").says_when_planned(
+        r"
+warning[schedule-reach]: step 1: 13 in is farther than the gauge reaches (12 15/16 in)
+ |
+ = help: mark the line with pencil and ruler on the top sheet, and cut along it
+ = help: if your gauge reaches farther, say how far: `reach` under [trimmer] in workshop.toml
+",
+    );
+}
+
+/// Bands of 1/8 in: the strip behind the knife is as narrow.
+#[test]
+fn hold() {
+    let strips =
+        Reading::order("line,card,count,paper\nstrip,1/8 x 12,8,fern\n").with_sheet("12 x 12");
+    strips.with_workshop("[spares]\npercent = 0\nat_least = 0\n").says_when_planned(
+        r"
+warning[schedule-hold]: step 2: 1/8 in is narrower than you can hold (1/4 in)
+ |
+ = help: measure what is to be left instead, so that the wide part is held, and keep your fingers behind the clamp
+ = help: if a clamp holds narrower strips, say so: `smallest_hold` under [trimmer] in workshop.toml
+",
+    );
+}
+
 /// Of 6 kinds of pieces all are told, of 7 the last two are counted.
 #[test]
 fn stock_short_of_many_kinds() {

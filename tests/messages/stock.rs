@@ -177,6 +177,72 @@ error[stock-grain]: unknown grain `long`
 }
 
 #[test]
+fn edges() {
+    Reading::sheet_cell("rough edges", "3").says(
+        r"
+error[stock-edges]: unknown rough edges `3`
+ --> sheets.csv:2:20
+  |
+2 | fern-12,fern,12,12,3
+  |                    ^ expected 0, 2 or 4
+",
+    );
+}
+
+/// An older file says nothing of edges, and squaring was taken off every full sheet.
+#[test]
+fn edges_none() {
+    Reading::workshop("[trimmer]\nsquaring = \"1/8 in\"\n").says(
+        r"
+warning[stock-edges-none]: `squaring` is 1/8 in, but no sheet has rough edges
+ --> sheets.csv:2:1
+  |
+2 | fern-12,fern,12,12,1.10
+  | ^^^^^^^ cut from edge to edge as it is: fern-12
+  |
+  = help: in a column `rough edges` of sheets.csv, write 4 for sheets whose edges are rough (2: cut two true, and leave the other two for the cuts that follow); or set squaring to 0
+",
+    );
+    let rough = "sheet,paper,width,height,price,rough edges\nfern-12,fern,12,12,1.10,2\n";
+    Reading::sheets(rough).with_workshop("[trimmer]\nsquaring = \"1/8 in\"\n").says("");
+}
+
+#[test]
+fn edges_unsquared() {
+    let rough = "sheet,paper,width,height,price,rough edges\nfern-12,fern,12,12,1.10,4\n";
+    Reading::sheets(rough).says(
+        r"
+warning[stock-edges-unsquared]: `fern-12` has rough edges, but `squaring` is 0
+ --> sheets.csv:2:1
+  |
+2 | fern-12,fern,12,12,1.10,4
+  | ^^^^^^^ cut from edge to edge as it is: fern-12
+  |
+  = help: set `squaring` under [trimmer] in workshop.toml to what you cut off a rough edge, such as 1/8 in or 3 mm
+",
+    );
+}
+
+/// A parent of 20 x 26 in is the basic size of cover (GPO paper specification JCP L20), sold untrimmed.
+#[test]
+fn untrimmed() {
+    let parent = "sheet,paper,width,height,price\nparent,fern,26,20,2.50\n";
+    Reading::sheets(parent).with_workshop("[trimmer]\nknife = \"30 in\"\n").says(
+        r"
+warning[stock-untrimmed]: sheets of 26 x 20 in, such as `parent`, are sold untrimmed
+ --> sheets.csv:2:1
+  |
+2 | parent,fern,26,20,2.50
+  | ^^^^^^ cut from edge to edge as it is: parent
+  |
+  = help: add the column `rough edges` to sheets.csv: 4 if the edges of a sheet are rough, 0 if it was trimmed
+",
+    );
+    let known = "sheet,paper,width,height,price,rough edges\nparent,fern,26,20,2.50,\n";
+    Reading::sheets(known).with_workshop("[trimmer]\nknife = \"30 in\"\n").says("");
+}
+
+#[test]
 fn print() {
     Reading::sheet_cell("print", "two way").says(
         r"

@@ -278,21 +278,6 @@ error[workshop-squaring]: trimmer.squaring is less than the blade
 }
 
 #[test]
-fn lift() {
-    Reading::workshop("[trimmer]\nlift = 5\nlift_thickness = \"1.5 mm\"\n").says(
-        r#"
-error[workshop-lift]: trimmer.lift and trimmer.lift_thickness are both given
- --> workshop.toml:3:18
-  |
-3 | lift_thickness = "1.5 mm"
-  |                  ^^^^^^^^ expected one of the two
-  |
-  = help: lift counts the sheets cut at once, lift_thickness measures them
-"#,
-    );
-}
-
-#[test]
 fn keep() {
     Reading::workshop("[keep]\nshort = 5\n").says(
         r"

@@ -162,22 +162,21 @@ pub(super) fn wanted(batch: &Batch) -> Counts {
 
 /// Full sheets and offcuts, each with all its patterns that are not beaten by another; none where its
 /// edges cannot be made true.
-pub(super) fn patterns(batch: &Batch) -> Vec<(&Paper, Vec<Counts>)> {
+pub(super) fn patterns<'a>(batch: &'a Batch) -> Vec<(&'a Paper, Vec<Counts>)> {
     let wanted = wanted(batch);
-    let of = |(at, sheet): (usize, _)| {
-        let margin = if at < batch.sheets.len() { 2 * batch.rules.squaring } else { 0 };
+    let of = |sheet: &'a Paper| {
+        let margin = sheet.margin(&batch.rules);
         if margin > 0 && !can_be_squared(sheet, margin, batch.rules.knife) {
             return (sheet, Vec::new());
         }
         let known = BTreeMap::new();
-        let (width, height) = (sheet.width - margin, sheet.height - margin);
+        let (width, height) = (sheet.width - 2 * margin, sheet.height - 2 * margin);
         (sheet, Patterns { batch, sheet, wanted: &wanted, known }.of(width, height))
     };
-    batch.stock().enumerate().map(of).collect()
+    batch.stock().map(of).collect()
 }
 
-/// Whether the knife reaches over two trims along one side of the sheet and then over two along what is
-/// left of the other.
+/// Whether the knife reaches over a trim along one side of the sheet and then over one along what is left of the other.
 fn can_be_squared(sheet: &Paper, margin: i64, knife: i64) -> bool {
     let sides = [(sheet.width, sheet.height), (sheet.height, sheet.width)];
     sides.iter().any(|(first, second)| *first <= knife && second - margin <= knife)
@@ -335,10 +334,10 @@ fn sheets_for_nothing_are_planned() {
 #[test]
 fn squaring_minds_the_knife() {
     let mut batch = Batch::plain(&[(4, 4, 2)], &[(6, 10, 0, Some(5))], &[]);
-    (batch.rules.squaring, batch.rules.knife) = (1, 8);
+    (batch.rules.squaring, batch.rules.knife) = (1, 9);
     assert_eq!(compare(&batch, &batch.plan()), Ok(true));
     assert_eq!(batch.made().unwrap().plan.totals.sheets_used, 1);
-    batch.rules.knife = 7;
+    batch.rules.knife = 8;
     assert_eq!(compare(&batch, &batch.plan()), Ok(true));
     assert!(batch.made().is_none());
 }

@@ -2,7 +2,7 @@
 
 use crate::bench::{cases, inches, line, mm, order, panel, sheet, size, workshop};
 use cardwright::diagnostics::{Problems, Spanned};
-use cardwright::measure::{Axis, Length, Size, Unit};
+use cardwright::measure::{Axis, Length, Size, Thickness, Unit};
 use cardwright::orders::{self, Band, Envelope, Fold, GiftBox, Insert, Liner, OrderLine};
 use cardwright::pieces::{Bill, FLAP_OVERLAP, Part, Piece, Pocket, Score, pieces};
 use cardwright::stock::{Sheet, Stock};
@@ -16,8 +16,8 @@ fn paper(name: &str) -> Spanned<String> {
 
 /// A paper of which a sheet is so thick, in micrometres.
 fn known(name: &str, micrometres: i64) -> Sheet {
-    let thickness = Length::from_ticks(micrometres * Length::TICKS_PER_MM / 1000);
-    Sheet { thickness: Some(thickness), ..sheet(name, name, size("12 x 12")) }
+    let thickness = Some(Thickness::from_micrometres(micrometres));
+    Sheet { thickness, ..sheet(name, name, size("12 x 12")) }
 }
 
 fn bill(line: OrderLine, stock: &Stock, workshop: &Workshop) -> Bill {
@@ -45,7 +45,7 @@ fn a_folded_liner_lies_in_the_fold() {
     let liner = only(&bill, Part::Liner);
     assert_eq!(liner.size, size("9 3/4 x 6 3/4"));
     assert_eq!(liner.scores, across(Axis::Width, &["4 7/8"]));
-    assert_eq!((liner.fold_along, liner.folds()), (Some(Axis::Height), 1));
+    assert_eq!((liner.grain_along, liner.folds()), (Some(Axis::Height), 1));
 }
 
 /// A fold uses up `k (T + c)` of a sheet: T all that is folded inside, c its own thickness, k from 1 for a square
@@ -212,14 +212,18 @@ fn side_flaps_of_a_tiny_envelope_just_meet() {
     assert_eq!(envelope("1/2 x 1/2", &least).size.width, inches("1 1/2"));
 }
 
-/// Squaring takes two edges off a sheet, and between two parts the blade goes through.
+/// Squaring takes two edges off a sheet that is sold untrimmed, such as 20 x 26 in, the basic size of cover (GPO paper
+/// specification JCP L20), and between two parts the blade goes through.
 #[test]
 fn a_sheet_is_filled_with_what_squaring_and_the_blade_leave_of_it() {
     let mut workshop = workshop();
-    workshop.trimmer.squaring = inches("1/4");
+    workshop.trimmer.squaring = inches("15/16");
     workshop.trimmer.blade = inches("1/8");
-    workshop.envelope.blank = BlankRule::Fill(size("12 5/8 x 18 5/8"));
-    assert_eq!(envelope("3 x 3", &workshop).size, size("6 x 9"));
+    workshop.envelope.blank = BlankRule::Fill(size("20 x 26"));
+    // 18 1/8 and 24 1/8 in, halved.
+    assert_eq!(envelope("5 x 4 1/2", &workshop).size, size("9 x 12"));
+    workshop.envelope.blank = BlankRule::Fill(size("12 1/8 x 18 1/8"));
+    assert_eq!(envelope("3 x 3", &workshop).size, size("6 x 9"), "it is sold trimmed");
 }
 
 fn envelope(card: &str, workshop: &Workshop) -> Piece {

@@ -69,7 +69,8 @@ fn a_set_weighs_what_its_parts_weigh() {
     // Two layers of the card, a mat of 0.011 in, and a liner whose thickness is a guess.
     assert!(set.guessed);
     let guess = cardwright::formats::guessed_thickness(90_234);
-    assert_eq!(set.thickness.unwrap(), crate::bench::inches("0.033") + guess);
+    let cards = cardwright::measure::Thickness::from(crate::bench::inches("0.033"));
+    assert_eq!(set.thickness.unwrap(), cards + guess);
     assert_eq!((set.outside, set.post.clone()), (None, None));
 }
 

@@ -57,7 +57,7 @@ fn a_side_fold_doubles_the_width() {
     assert_eq!(found, expected);
     assert_eq!(bill.pieces[0].scores, across(Axis::Width, &["4 1/4"]));
     assert_eq!(bill.pieces[1].scores, across(Axis::Width, &["3"]));
-    assert!(bill.pieces.iter().all(|piece| piece.fold_along == Some(Axis::Height)));
+    assert!(bill.pieces.iter().all(|piece| piece.grain_along == Some(Axis::Height)));
 }
 
 /// A card of 4 1/4 x 5 1/2 in folded at the top comes from a strip of 4 1/4 x 11, half a letter sheet,
@@ -67,7 +67,7 @@ fn a_top_fold_doubles_the_height() {
     let base = only(line("invite", size("4 1/4 x 5 1/2"), Fold::Top), Part::Card);
     assert_eq!(base.size, size("4 1/4 x 11"));
     assert_eq!(base.scores, across(Axis::Height, &["5 1/2"]));
-    assert_eq!(base.fold_along, Some(Axis::Width));
+    assert_eq!(base.grain_along, Some(Axis::Width));
 }
 
 /// ISO 216: A6 is 105 x 148 mm, A5 148 x 210, and each size is the one before it halved.
@@ -77,7 +77,7 @@ fn an_a6_card_opens_to_a5() {
     let base = only(line("invite", card, Fold::Side), Part::Card);
     assert_eq!(base.size.turned(), Size::new(mm("148"), mm("210")));
     let flat = only(line("invite", card, Fold::Flat), Part::Card);
-    assert_eq!((flat.size, flat.scores, flat.fold_along), (card, vec![], None));
+    assert_eq!((flat.size, flat.scores, flat.grain_along), (card, vec![], None));
 }
 
 /// Layers on a card of 4 1/4 x 5 1/2 in: 4 x 5 1/4 with a border of 1/8 in, 4 1/8 x 5 3/8 with 1/16
@@ -91,7 +91,7 @@ fn mats_show_their_inset_on_every_side() {
         line.mats = vec![mat("gold", inches(inset))];
         let mat = only(line, Part::Mat);
         assert_eq!(mat.size, size(expected), "inset {inset}");
-        assert_eq!((mat.papers, mat.fold_along), (vec!["gold".to_owned()], None));
+        assert_eq!(mat.papers, ["gold"]);
     }
 }
 
@@ -113,6 +113,24 @@ fn mats_lie_on_each_other() {
     let expected =
         expected.map(|(id, text, paper)| (id.to_owned(), size(text), vec![paper.to_owned()]));
     assert_eq!(mats, expected);
+}
+
+/// What is glued to a folded card has its grain along the fold; on a flat one it may lie either way (common practice, no
+/// source).
+#[test]
+fn a_layer_that_is_glued_runs_along_the_fold_of_its_card() {
+    let layers = |fold: Fold| {
+        let mut line = line("invite", size("5 x 7"), fold);
+        line.mats = vec![mat("fern", inches("1/8"))];
+        line.liner = Some(panel("moss"));
+        let bill = bill(vec![line]);
+        let layers = bill.pieces.iter().filter(|it| [Part::Mat, Part::Liner].contains(&it.part));
+        layers.map(|piece| (piece.part, piece.grain_along)).collect::<Vec<_>>()
+    };
+    let both = |axis| vec![(Part::Liner, axis), (Part::Mat, axis)];
+    assert_eq!(layers(Fold::Side), both(Some(Axis::Height)));
+    assert_eq!(layers(Fold::Top), both(Some(Axis::Width)));
+    assert_eq!(layers(Fold::Flat), both(None));
 }
 
 #[test]

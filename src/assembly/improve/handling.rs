@@ -9,17 +9,17 @@ use crate::measure::Length;
 use crate::plan::Node;
 use crate::program::Stop;
 use crate::schedule;
-use crate::stock::{SheetKind, Stock};
+use crate::stock::{RoughEdges, Stock};
 use crate::workshop::Trimmer;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// A sheet to cut: its layout and its kind.
-pub(in crate::assembly) type SheetCut<'a> = (&'a Node, SheetKind);
+/// A sheet to cut: its layout and its edges.
+pub(in crate::assembly) type SheetCut<'a> = (&'a Node, RoughEdges);
 
 /// Who knows how much work layouts are.
 pub(in crate::assembly) trait Worker {
     /// The distances to which the gauge is set for a sheet of a layout.
-    fn gauges(&self, layout: &Node, kind: SheetKind) -> BTreeSet<Length>;
+    fn gauges(&self, layout: &Node, edges: RoughEdges) -> BTreeSet<Length>;
 
     /// How often it is set where sheets of all these layouts are cut together.
     fn settings(&self, sheets: &[SheetCut]) -> u64;
@@ -35,8 +35,8 @@ pub(in crate::assembly) struct Scheduler<'a> {
 }
 
 impl Worker for Scheduler<'_> {
-    fn gauges(&self, layout: &Node, kind: SheetKind) -> BTreeSet<Length> {
-        schedule::gauges(layout, kind, self.trimmer)
+    fn gauges(&self, layout: &Node, edges: RoughEdges) -> BTreeSet<Length> {
+        schedule::gauges(layout, edges, self.trimmer)
     }
 
     fn settings(&self, sheets: &[SheetCut]) -> u64 {
@@ -61,13 +61,13 @@ pub(in crate::assembly) struct Handling<'a> {
 
 /// Layouts of one run that are equally good but for their handling, the first by default.
 pub(super) struct Alternatives {
-    pub kind: SheetKind,
+    pub edges: RoughEdges,
     pub layouts: Vec<Node>,
 }
 
 /// How often the gauge is set for runs cut by these of their layouts.
 pub(super) fn settings(runs: &[Alternatives], chosen: &[usize], handling: Handling) -> u64 {
-    let sheets = runs.iter().zip(chosen).map(|(run, &layout)| (&run.layouts[layout], run.kind));
+    let sheets = runs.iter().zip(chosen).map(|(run, &layout)| (&run.layouts[layout], run.edges));
     handling.bench.settings(&sheets.collect::<Vec<_>>())
 }
 
@@ -77,7 +77,7 @@ pub(super) fn chosen(runs: &[Alternatives], handling: Handling, mut steps: u64) 
     let gauges: Vec<Vec<BTreeSet<Length>>> = runs
         .iter()
         .map(|run| {
-            run.layouts.iter().map(|layout| handling.bench.gauges(layout, run.kind)).collect()
+            run.layouts.iter().map(|layout| handling.bench.gauges(layout, run.edges)).collect()
         })
         .collect();
     let mut chosen = vec![0; runs.len()];

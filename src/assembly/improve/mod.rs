@@ -171,7 +171,7 @@ fn little_work(
         return (kept, None);
     }
     let choice = |sheaf: &Sheaf, layouts: &[Layout]| Alternatives {
-        kind: job.stock.sheets[sheaf.sheet].kind,
+        edges: job.stock.sheets[sheaf.sheet].rough_edges,
         layouts: layouts.iter().map(|layout| node(job, sheaf, layout)).collect(),
     };
     let as_found: Vec<Alternatives> =

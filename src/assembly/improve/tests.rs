@@ -9,7 +9,7 @@ use crate::measure::{Axis, Length, Money, Ratio, Size};
 use crate::orders::Order;
 use crate::pieces::{Bill, Part, Piece, Share};
 use crate::plan::{Leaf, Node};
-use crate::stock::{Sheet, SheetKind, Stock};
+use crate::stock::{RoughEdges, Sheet, Stock};
 use crate::workshop::{Keep, Workshop};
 use std::collections::BTreeSet;
 
@@ -227,12 +227,12 @@ fn wants(first: i64, second: i64) -> Node {
 struct Sides;
 
 impl Worker for Sides {
-    fn gauges(&self, layout: &Node, _: SheetKind) -> BTreeSet<Length> {
+    fn gauges(&self, layout: &Node, _: RoughEdges) -> BTreeSet<Length> {
         BTreeSet::from([layout.size.width, layout.size.height])
     }
 
-    fn settings(&self, sheets: &[(&Node, SheetKind)]) -> u64 {
-        let all = sheets.iter().flat_map(|(layout, kind)| self.gauges(layout, *kind));
+    fn settings(&self, sheets: &[(&Node, RoughEdges)]) -> u64 {
+        let all = sheets.iter().flat_map(|(layout, edges)| self.gauges(layout, *edges));
         all.collect::<BTreeSet<_>>().len() as u64
     }
 
@@ -247,7 +247,7 @@ const CARE: Care = Care { layouts: 1000, exchanges: 1000, handling: 1000 };
 
 fn choice(layouts: &[(i64, i64)]) -> Alternatives {
     let layouts = layouts.iter().map(|layout| wants(layout.0, layout.1)).collect();
-    Alternatives { kind: SheetKind::Sheet, layouts }
+    Alternatives { edges: RoughEdges::None, layouts }
 }
 
 #[test]
@@ -278,7 +278,7 @@ fn wanted(count: u64) -> Bill {
         papers: vec!["fern".to_owned()],
         size: size(25, 60),
         turn: None,
-        fold_along: None,
+        grain_along: None,
         scores: Vec::new(),
         shares: vec![Share { line: "tag".to_owned(), need: count, spares: 0 }],
         place: None,
@@ -287,17 +287,17 @@ fn wanted(count: u64) -> Bill {
 }
 
 /// Counts gauge settings.
-type Settings = fn(&[(&Node, SheetKind)]) -> u64;
+type Settings = fn(&[(&Node, RoughEdges)]) -> u64;
 
 /// Cuts every sheet by itself, and sets the gauge as it is told.
 struct Told(Settings);
 
 impl Worker for Told {
-    fn gauges(&self, _: &Node, _: SheetKind) -> BTreeSet<Length> {
+    fn gauges(&self, _: &Node, _: RoughEdges) -> BTreeSet<Length> {
         BTreeSet::new()
     }
 
-    fn settings(&self, sheets: &[(&Node, SheetKind)]) -> u64 {
+    fn settings(&self, sheets: &[(&Node, RoughEdges)]) -> u64 {
         (self.0)(sheets)
     }
 
@@ -334,7 +334,7 @@ fn what_nobody_wants_is_left_uncut_where_that_spares_strokes() {
 
 #[test]
 fn what_nobody_wants_is_cut_where_the_gauge_would_be_set_more_often() {
-    let waste = |sheets: &[(&Node, SheetKind)]| {
+    let waste = |sheets: &[(&Node, RoughEdges)]| {
         let mut waste = 0;
         waste += sheets[0].0.leaves().filter(|leaf| **leaf == Leaf::Waste).count() as u64;
         waste

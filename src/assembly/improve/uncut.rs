@@ -137,8 +137,8 @@ impl Spared<'_> {
 
     /// How often the gauge is set for these runs, cut by these layouts.
     fn settings_of<'n>(&self, runs: impl Iterator<Item = (usize, &'n Node)>) -> u64 {
-        let kind = |run: usize| self.job.stock.sheets[self.runs[run].sheet].kind;
-        let sheets: Vec<SheetCut> = runs.map(|(run, node)| (node, kind(run))).collect();
+        let edges = |run: usize| self.job.stock.sheets[self.runs[run].sheet].rough_edges;
+        let sheets: Vec<SheetCut> = runs.map(|(run, node)| (node, edges(run))).collect();
         self.handling.bench.settings(&sheets)
     }
 }

@@ -41,6 +41,19 @@ pub(super) const CODES: &[Code] = &[
          of no more than 105 g/m2 folds well either way, so there is no warning.",
     ),
     Code::new(
+        "schedule-reach",
+        "a cut lies farther from the fence than the gauge can be set",
+        "`reach` under [trimmer] is the farthest setting of your gauge; without it, the length of the knife. Of the strips \
+         of a sheet one is left over and needs no setting: the planner leaves one that is too wide, if it can. What is left \
+         to warn of, you measure with a ruler.",
+    ),
+    Code::new(
+        "schedule-hold",
+        "a strip between fence and knife is too narrow to be held",
+        "`smallest_hold` under [trimmer] is the narrowest strip that you can hold while you cut it. Paper that is not held \
+         moves, and fingers come near the blade. Set the gauge to what is to be left instead, so that the wide part is held.",
+    ),
+    Code::new(
         "schedule-off-graduation",
         "a cut lies between two marks of the gauge",
         "The gauge has no mark for the exact distance; `graduation` under [trimmer] says how far its marks are \

@@ -33,6 +33,31 @@ pub(super) const CODES: &[Code] = &[
         "The plan takes any number of packs for nothing. If you cannot buy more, leave the cell blank.",
     ),
     Code::new(
+        "stock-edges",
+        "it is not clear which edges of a sheet are rough",
+        "Leave the cell blank, or write 0, for a sheet that was trimmed. Write 4 if all its edges are to be cut true \
+         before anything is measured, or 2 if two that meet are, and the cuts that follow take the other two off. No \
+         piece or offcut has a rough edge either way; `squaring` under [trimmer] says how much of it goes.",
+    ),
+    Code::new(
+        "stock-edges-none",
+        "the trimmer squares, but no sheet has rough edges",
+        "`squaring` is taken off rough edges, and off no others. Which sheets have them, the column `rough edges` of \
+         sheets.csv says; without it, all sheets are cut from edge to edge as they are.",
+    ),
+    Code::new(
+        "stock-edges-unsquared",
+        "sheets have rough edges, but the trimmer squares nothing",
+        "Nothing is taken off a rough edge, since `squaring` under [trimmer] is 0. Set it to what you cut off such an \
+         edge, common are 1/8 in or 3 mm.",
+    ),
+    Code::new(
+        "stock-untrimmed",
+        "a sheet of this size is sold untrimmed",
+        "Parent sheets, and those of ISO RA and SRA, come from the mill with rough edges that are neither straight \
+         nor square. Say in a column `rough edges` whether yours still has them.",
+    ),
+    Code::new(
         "stock-grain",
         "the grain is not known",
         "Grain is the direction of the fibres: along the `width` or the `height` of the sheet as you give its \

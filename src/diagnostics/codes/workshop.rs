@@ -89,14 +89,8 @@ pub(super) const CODES: &[Code] = &[
     Code::new(
         "workshop-squaring",
         "the squaring is less than the blade",
-        "Squaring is what the first cuts take off each edge of a full sheet. Each cut takes off at least the \
+        "Squaring is what the first cuts take off a rough edge of a sheet. Each cut takes off at least the \
          width of the blade. 0 means that sheets are not squared.",
-    ),
-    Code::new(
-        "workshop-lift",
-        "the lift is given twice",
-        "`lift` says how many sheets are cut at once; `lift_thickness` says how thick they may be together. \
-         Delete one of them.",
     ),
     Code::new(
         "workshop-keep",

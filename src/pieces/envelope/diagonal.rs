@@ -28,14 +28,14 @@ impl Diagonal {
     /// The square as large as `part`; `None` where that is none, or too small to close, or so large that a
     /// point passes the edge across from it.
     pub fn filling(part: Size, card: Size, workshop: &Workshop) -> Option<Diagonal> {
-        let diagonal = Diagonal { face: face(card, &workshop.envelope), side: part.width };
+        let diagonal = Diagonal { face: face(card, workshop), side: part.width };
         let enough = square_side(diagonal.face, FLAP_OVERLAP, Length::from_ticks(1));
         let closes = part.width >= enough && !diagonal.passes_its_edge();
         (part.width == part.height && closes).then_some(diagonal)
     }
 
     fn overlapping(card: Size, overlap: Length, workshop: &Workshop) -> Diagonal {
-        let face = face(card, &workshop.envelope);
+        let face = face(card, workshop);
         Diagonal { face, side: square_side(face, overlap, workshop.trimmer.graduation) }
     }
 

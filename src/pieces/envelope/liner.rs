@@ -38,5 +38,5 @@ pub fn liner(
     }
     let flap = Score { across: Axis::Height, at: inside };
     let scores = vec![flap].into_iter().filter(|score| score.at < size.height);
-    Some(Blank { size, scores: scores.collect(), fold_along: None })
+    Some(Blank { size, scores: scores.collect(), grain_along: None })
 }

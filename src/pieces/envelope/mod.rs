@@ -19,7 +19,7 @@ use crate::diagnostics::{Place, Problems};
 use crate::formats::holders;
 use crate::measure::{Axis, Length, Size};
 use crate::orders::{Envelope, OrderLine};
-use crate::workshop::{BlankRule, EnvelopeKind, EnvelopeRules, Trimmer, Workshop};
+use crate::workshop::{BlankRule, EnvelopeKind, Workshop};
 use diagonal::Diagonal;
 use doubts::Doubts;
 use wrap::Wrap;
@@ -50,7 +50,7 @@ impl Pocket {
             Envelope::Cut(_) => Some(BlankShape::of(card, workshop).pocket()),
             Envelope::Bought => {
                 let holders = holders(workshop.formats.all_envelopes(), card, thick);
-                let face = holders.first().map_or(face(card, &workshop.envelope), |it| it.size);
+                let face = holders.first().map_or(face(card, workshop), |it| it.size);
                 let name = holders.first().map(|it| it.name.clone());
                 Some(Pocket { name, face, flap: wrap::usual_top(face.height, workshop) })
             }
@@ -58,9 +58,11 @@ impl Pocket {
     }
 }
 
-/// The face of a cut envelope: the card and its room, the long side across.
-fn face(card: Size, rules: &EnvelopeRules) -> Size {
-    Size::new(card.long() + rules.clear_long, card.short() + rules.clear_short)
+/// The face of a cut envelope: the card and its room, to the next step of the gauge, the long side across.
+fn face(card: Size, workshop: &Workshop) -> Size {
+    let (rules, step) = (&workshop.envelope, workshop.trimmer.graduation);
+    let side = |card: Length, room: Length| (card + room).rounded_up(step);
+    Size::new(side(card.long(), rules.clear_long), side(card.short(), rules.clear_short))
 }
 
 /// A blank of either kind.
@@ -92,11 +94,11 @@ impl BlankShape {
             (BlankRule::Least, EnvelopeKind::Diagonal) => {
                 Some(BlankShape::Diagonal(Diagonal::least(card, workshop)))
             }
-            (BlankRule::Fill(sheet), EnvelopeKind::Wrap) => parts(sheet, &workshop.trimmer)
+            (BlankRule::Fill(sheet), EnvelopeKind::Wrap) => parts(sheet, workshop)
                 .into_iter()
                 .find_map(|part| Wrap::filling(part, card, workshop))
                 .map(BlankShape::Wrap),
-            (BlankRule::Fill(sheet), EnvelopeKind::Diagonal) => parts(sheet, &workshop.trimmer)
+            (BlankRule::Fill(sheet), EnvelopeKind::Diagonal) => parts(sheet, workshop)
                 .into_iter()
                 .find_map(|part| Diagonal::filling(part, card, workshop))
                 .map(BlankShape::Diagonal),
@@ -116,12 +118,14 @@ impl BlankShape {
 /// Warns where what lies in an envelope is so thick that it uses up more than half of the room beyond the card:
 /// each face gives up about the thickness of what is in it (from memory).
 pub(super) fn check_room(
+    card: Size,
     thick: Length,
     workshop: &Workshop,
     place: Option<&Place>,
     problems: &mut Problems,
 ) {
-    let room = workshop.envelope.clear_long.min(workshop.envelope.clear_short);
+    let face = face(card, workshop);
+    let room = (face.width - card.long()).min(face.height - card.short());
     if thick * 2 > room {
         Doubts { workshop, place, problems }.about_room(thick, room);
     }
@@ -152,16 +156,18 @@ pub(super) fn blank(
 }
 
 /// Whether a blank of this size is an equal part of a sheet.
-pub(super) fn fills(blank: Size, sheet: Size, trimmer: &Trimmer) -> bool {
-    parts(sheet, trimmer).contains(&blank)
+pub(super) fn fills(blank: Size, sheet: Size, workshop: &Workshop) -> bool {
+    parts(sheet, workshop).contains(&blank)
 }
 
-/// The equal parts that a sheet, once squared, can be cut into without waste, either way round; the smallest
+/// The equal parts that a sheet, squared first where the trade sells it untrimmed, can be cut into without waste, either way round; the smallest
 /// first, so that the first that will do is the most from a sheet.
-fn parts(sheet: Size, trimmer: &Trimmer) -> Vec<Size> {
+fn parts(sheet: Size, workshop: &Workshop) -> Vec<Size> {
     /// More from one sheet would be no envelopes.
     const MOST: i64 = 12;
-    let room = trimmer.squared(sheet);
+    let trimmer = &workshop.trimmer;
+    let is_rough = workshop.formats.is_untrimmed(sheet);
+    let room = if is_rough { trimmer.squared(sheet) } else { sheet };
     let part = |axis: Axis, count: i64| {
         let left = (room.along(axis) - trimmer.blade * (count - 1)).ticks();
         (left > 0 && left % count == 0).then(|| Length::from_ticks(left / count))

@@ -3,7 +3,9 @@
 use super::wrap::auto_top;
 use super::*;
 use crate::diagnostics::Spanned;
+use crate::measure::Unit;
 use crate::pieces::samples::{inches, line, size, workshop};
+use crate::workshop::EnvelopeRules;
 
 fn top(pocket: &str) -> Length {
     let workshop = workshop();
@@ -109,7 +111,7 @@ fn a_tight_envelope_says_whether_anything_is_left() {
     let workshop = workshop();
     let told = |thick: &str| {
         let mut problems = Problems::new();
-        check_room(inches(thick), &workshop, None, &mut problems);
+        check_room(size("7 x 5"), inches(thick), &workshop, None, &mut problems);
         problems.iter().map(|problem| problem.label.clone()).collect::<Vec<_>>()
     };
     assert_eq!(told("1/16"), Vec::<String>::new(), "half of the room");
@@ -129,4 +131,23 @@ fn a_liner_that_ends_where_the_flap_begins_has_no_crease() {
         blank.scores.len()
     };
     assert_eq!(["1/2", "9/16"].map(creases), [0, 1]);
+}
+
+/// A card of 178.3 x 127.5 mm and 6 and 3 mm of room are not whole millimetres; what is cut and scored is.
+#[test]
+fn a_blank_lies_on_the_marks_of_the_gauge() {
+    let mut workshop = Workshop::usual(Unit::Millimetre);
+    let card = Size::parse("178.3 x 127.5 mm", Unit::Millimetre).unwrap().unwrap();
+    for kind in [EnvelopeKind::Wrap, EnvelopeKind::Diagonal] {
+        workshop.envelope.kind = kind;
+        let blank = blank(card, &workshop, None, &mut Problems::new());
+        let lengths = blank.scores.iter().map(|score| score.at);
+        let mut lengths = lengths.chain([blank.size.width, blank.size.height]);
+        assert!(lengths.all(|length| length.is_multiple_of(Length::from_mm(1))));
+    }
+    let mut line = line("invite", "7 x 5");
+    line.card.value = card;
+    line.envelope = Envelope::Cut(Spanned::nowhere("fern".to_owned()));
+    let face = Pocket::of(&line, Length::ZERO, &workshop).unwrap().face;
+    assert_eq!(face, Size::new(Length::from_mm(185), Length::from_mm(131)));
 }

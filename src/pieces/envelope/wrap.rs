@@ -26,16 +26,17 @@ impl Wrap {
     /// Flaps as the workshop says, or as they usually are.
     pub fn usual(card: Size, workshop: &Workshop) -> Wrap {
         let rules = &workshop.envelope;
-        let pocket = face(card, rules);
+        let pocket = face(card, workshop);
         let side = rules.side_flap.unwrap_or_else(|| auto_side(card.long(), workshop.unit));
-        Wrap { pocket, bottom: card.short(), side, top: usual_top(pocket.height, workshop) }
+        let bottom = card.short().rounded_up(workshop.trimmer.graduation).min(pocket.height);
+        Wrap { pocket, bottom, side, top: usual_top(pocket.height, workshop) }
     }
 
     /// The smallest blank that closes: narrow side flaps, and a top flap that overlaps the bottom flap by a
     /// gum band. Flaps that the workshop sets stay as they are.
     pub fn least(card: Size, workshop: &Workshop) -> Wrap {
         let (rules, step) = (&workshop.envelope, workshop.trimmer.graduation);
-        let pocket = face(card, rules);
+        let pocket = face(card, workshop);
         let side = rules.side_flap.unwrap_or(NARROW_SIDE.of(workshop.unit).min(half(pocket.width)));
         let both = (pocket.height * 2 + FLAP_OVERLAP).rounded_up(step) - pocket.height;
         Wrap::with_flaps(pocket, side, both, workshop)
@@ -45,7 +46,7 @@ impl Wrap {
     /// past an edge, or where the workshop sets them otherwise.
     pub fn filling(part: Size, card: Size, workshop: &Workshop) -> Option<Wrap> {
         let rules = &workshop.envelope;
-        let pocket = face(card, rules);
+        let pocket = face(card, workshop);
         let sides = (part.width - pocket.width).ticks();
         let side = (sides % 2 == 0).then(|| Length::from_ticks(sides / 2))?;
         let wrap = Wrap::with_flaps(pocket, side, part.height - pocket.height, workshop);
@@ -85,7 +86,7 @@ impl Wrap {
         ];
         // A flap of no depth has no crease.
         scores.retain(|score| score.at.is_positive() && score.at < size.along(score.across));
-        Blank { size, scores, fold_along: None }
+        Blank { size, scores, grain_along: None }
     }
 
     /// How far the closed top flap reaches over the edge of the bottom flap.

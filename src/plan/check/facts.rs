@@ -8,8 +8,8 @@ use crate::job::Job;
 use crate::measure::{Axis, Ratio, Size};
 use crate::orders::Turn;
 use crate::plan::{FIRST_SCHEMA, Plan, Proof};
-use crate::stock::{Back, Print, Sheet, SheetKind};
-use crate::workshop::{GrainRule, Workshop};
+use crate::stock::{Back, Print, RoughEdges, Sheet, SheetKind};
+use crate::workshop::GrainRule;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// All facts, by id.
@@ -62,8 +62,8 @@ pub(super) struct SheetFacts<'a> {
     pub print: Print,
     pub back: Back,
     pub grain: Option<Axis>,
-    /// How many of its edges are squared off.
-    pub rough_edges: u8,
+    /// Which of its edges are rough.
+    pub rough_edges: RoughEdges,
 }
 
 impl<'a> Facts<'a> {
@@ -76,7 +76,7 @@ impl<'a> Facts<'a> {
                 needed: piece.need() + piece.spares(),
                 turn: piece.turn,
                 two_faced: piece.shows_both_faces(),
-                fold: piece.fold_along,
+                fold: piece.grain_along,
             };
             (piece.id.as_str(), facts)
         });
@@ -96,7 +96,7 @@ impl<'a> Facts<'a> {
             }
         };
         let sheets = job.stock.sheets.iter().map(|sheet| {
-            let facts = SheetFacts::of(sheet, value(sheet), offers.sheet(sheet), &job.workshop);
+            let facts = SheetFacts::of(sheet, value(sheet), offers.sheet(sheet));
             (sheet.id.as_str(), facts)
         });
         let sheets = sheets.collect();
@@ -112,7 +112,7 @@ impl<'a> Facts<'a> {
         Facts { pieces, sheets, groups, job, offers, knows_sheets: true }
     }
 
-    pub fn from_plan(plan: &'a Plan, workshop: &Workshop) -> Facts<'a> {
+    pub fn from_plan(plan: &'a Plan) -> Facts<'a> {
         let is_first = plan.schema == FIRST_SCHEMA;
         let pieces = plan.pieces.iter().map(|piece| {
             let facts = PieceFacts {
@@ -138,7 +138,10 @@ impl<'a> Facts<'a> {
                 print: sheet.print,
                 back: sheet.back,
                 grain: sheet.grain,
-                rough_edges: squared(sheet.kind, workshop),
+                rough_edges: match (is_first, sheet.kind) {
+                    (true, SheetKind::Sheet) => RoughEdges::Four,
+                    _ => sheet.rough_edges,
+                },
             };
             (sheet.id.as_str(), facts)
         });
@@ -192,17 +195,9 @@ fn groups<'a>(pieces: &BTreeMap<&'a str, PieceFacts<'a>>) -> Vec<BTreeSet<&'a st
     groups
 }
 
-/// How many edges a bench squares of such a sheet.
-fn squared(kind: SheetKind, workshop: &Workshop) -> u8 {
-    match kind {
-        SheetKind::Sheet if workshop.trimmer.squaring.is_positive() => 4,
-        _ => 0,
-    }
-}
-
 impl<'a> SheetFacts<'a> {
     /// Those of a sheet of the stock, with what it counts and what it is worth.
-    fn of(sheet: &'a Sheet, value: i128, worth: Ratio, workshop: &Workshop) -> SheetFacts<'a> {
+    fn of(sheet: &'a Sheet, value: i128, worth: Ratio) -> SheetFacts<'a> {
         SheetFacts {
             kind: sheet.kind,
             paper: &sheet.paper,
@@ -215,7 +210,7 @@ impl<'a> SheetFacts<'a> {
             print: sheet.print,
             back: sheet.back,
             grain: sheet.grain,
-            rough_edges: squared(sheet.kind, workshop),
+            rough_edges: sheet.rough_edges,
         }
     }
 }

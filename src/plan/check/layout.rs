@@ -284,9 +284,9 @@ impl<'a> Walk<'a, '_> {
 
     /// What squaring takes off each edge of this sheet.
     fn margin(&self) -> Length {
-        match self.sheet.rough_edges {
-            0 => Length::ZERO,
-            _ => self.bench.workshop.trimmer.squaring,
+        match self.sheet.rough_edges.any() {
+            true => self.bench.workshop.trimmer.squaring,
+            false => Length::ZERO,
         }
     }
 

@@ -49,7 +49,8 @@ fn against_bill(plan: &Plan, job: &Job, faults: &mut Vec<Fault>) {
             None => faults.push(Fault::PieceMissing { piece: piece.id.clone() }),
             Some(planned) => {
                 let mut differences = differences(planned, piece, stock);
-                differences.extend((records && planned.fold != piece.fold_along).then_some("fold"));
+                differences
+                    .extend((records && planned.fold != piece.grain_along).then_some("fold"));
                 faults.extend(differences.into_iter().map(|field| {
                     let piece = piece.id.clone();
                     Fault::PieceDiffers { piece, field }

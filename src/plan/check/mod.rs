@@ -59,7 +59,7 @@ pub fn check(plan: &Plan, job: &Job) -> Result<Verdict, Vec<Fault>> {
 /// # Errors
 /// Every rule that it breaks.
 pub fn check_alone(plan: &Plan, workshop: &Workshop) -> Result<Verdict, Vec<Fault>> {
-    let mut verdict = judge(plan, workshop, |plan| Facts::from_plan(plan, workshop))?;
+    let mut verdict = judge(plan, workshop, Facts::from_plan)?;
     verdict.unseen.extend(unseen(plan, workshop));
     Ok(verdict)
 }
@@ -114,21 +114,21 @@ struct Evidence<'a> {
 impl Evidence<'_> {
     /// What squaring takes off both edges of a side.
     fn edges(self, sheet: &SheetFacts) -> i64 {
-        match sheet.rough_edges {
-            0 => 0,
-            _ => self.workshop.trimmer.squaring.ticks() * 2,
+        match sheet.rough_edges.any() {
+            true => self.workshop.trimmer.squaring.ticks() * 2,
+            false => 0,
         }
     }
 
-    /// Whether the knife reaches over the trims that make the edges true: two as long as a side of the
-    /// whole sheet, then two as long as the other side without both edges.
+    /// Whether the knife reaches over the trims that make a corner true: one as long as a side of the whole sheet, and one
+    /// as long as the other side without the edge that the first took off.
     fn can_be_squared(self, sheet: &SheetFacts) -> bool {
         let trimmer = &self.workshop.trimmer;
-        let edges = self.edges(sheet);
+        let edge = self.edges(sheet) / 2;
         let (width, height) = (sheet.size.width.ticks(), sheet.size.height.ticks());
         let knife = trimmer.knife.ticks();
-        edges == 0
-            || (height <= knife && width - edges <= knife)
-            || (width <= knife && height - edges <= knife)
+        edge == 0
+            || (height <= knife && width - edge <= knife)
+            || (width <= knife && height - edge <= knife)
     }
 }

@@ -44,6 +44,8 @@ pub enum Unseen {
     Grain,
     /// How often the gauge is set: the schedule alone knows.
     Settings,
+    /// Whether its sheets are rough: it was made when all full sheets were taken to be.
+    Edges,
     /// Whether the bounds hold, since grain and print decide how pieces may lie.
     Bounds,
 }
@@ -58,6 +60,7 @@ impl fmt::Display for Unseen {
             Unseen::Prints => "prints on only some sheets of a paper",
             Unseen::Grain => "the grain",
             Unseen::Settings => "the number of gauge settings (at most one a cut)",
+            Unseen::Edges => "whether the full sheets have rough edges (it squares all of them)",
             Unseen::Bounds => "the limits, which depend on grain and print",
         })
     }

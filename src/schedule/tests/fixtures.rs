@@ -2,11 +2,11 @@
 
 use super::super::{Schedule, schedule};
 use crate::job::Job;
-use crate::measure::{Currency, Length, Money, Size, Unit, Worth};
+use crate::measure::{Currency, Length, Money, Size, Thickness, Unit, Worth};
 use crate::orders::Order;
 use crate::pieces::Bill;
 use crate::plan::{Node, Plan, Run, SCHEMA, Totals, UsedSheet};
-use crate::stock::{Back, Print, Sheet, SheetKind, Stock};
+use crate::stock::{Back, Print, RoughEdges, Sheet, SheetKind, Stock};
 use crate::workshop::{
     EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, PageSize, Rates, Spares, Trimmer, Workshop,
 };
@@ -26,8 +26,9 @@ pub fn workshop() -> Workshop {
             graduation: inch(1, 16),
             blade: Length::ZERO,
             squaring: Length::ZERO,
-            lift: Lift::Sheets(5),
+            lift: Lift { thickness: Thickness::from_micrometres(1500), sheets: Some(5) },
             smallest_hold: Length::ZERO,
+            reach: inch(15, 1),
             stages: None,
         },
         keep: Keep { short: inch(1, 1), long: inch(4, 1), value: 30 },
@@ -76,7 +77,7 @@ pub fn plan(runs: Vec<(Node, u64, SheetKind)>) -> Plan {
         grain: None,
         print: Print::Free,
         back: Back::Free,
-        rough_edges: 0,
+        rough_edges: if *kind == SheetKind::Sheet { RoughEdges::Four } else { RoughEdges::None },
         on_hand: *count,
         used: *count,
         packs_bought: 0,

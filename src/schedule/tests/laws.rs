@@ -7,7 +7,7 @@ use super::trees::{Tree, grow, squared};
 use crate::measure::{Length, Size};
 use crate::schedule::strokes;
 use crate::stock::{Sheet, SheetKind};
-use crate::workshop::{Lift, Workshop};
+use crate::workshop::Workshop;
 use proptest::prelude::*;
 
 /// Decisions of a tree, its plate's sides in mm.
@@ -27,7 +27,7 @@ fn bench(blade: i64, squaring: i64, lift: u64) -> Workshop {
     let mut workshop = workshop();
     workshop.trimmer.blade = Length::from_mm(blade);
     workshop.trimmer.squaring = Length::from_mm(squaring);
-    workshop.trimmer.lift = Lift::Sheets(lift);
+    workshop.trimmer.lift.sheets = Some(lift);
     workshop
 }
 

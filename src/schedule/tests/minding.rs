@@ -11,14 +11,14 @@ use crate::plan::{Plan, PlannedPiece};
 use crate::stock::{Sheet, SheetKind, Stock};
 use crate::workshop::GrainRule;
 
-fn piece(id: &str, fold_along: Option<Axis>) -> Piece {
+fn piece(id: &str, grain_along: Option<Axis>) -> Piece {
     Piece {
         id: id.to_owned(),
         part: Part::Card,
         papers: vec!["fern".to_owned()],
         size: Size::new(inch(4, 1), inch(4, 1)),
         turn: None,
-        fold_along,
+        grain_along,
         scores: Vec::new(),
         shares: vec![Share { line: id.to_owned(), need: 1, spares: 0 }],
         place: None,
@@ -34,7 +34,7 @@ fn planned(piece: &Piece, cut: u64) -> PlannedPiece {
         width: piece.size.width,
         height: piece.size.height,
         turn: Turn::Free,
-        fold: piece.fold_along,
+        fold: piece.grain_along,
         need: 1,
         spares: 0,
         cut,

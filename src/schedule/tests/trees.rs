@@ -106,18 +106,18 @@ pub fn cut_y(parts: [Tree; 2]) -> Tree {
     Tree::cut(Axis::Height, Length::ZERO, parts)
 }
 
-/// A full sheet around `inner`: trimmed left, right, above, below; in mm.
+/// A rough sheet around `inner`: trimmed left and above for a true corner, then right and below; in mm.
 pub fn squared(inner: Tree, squaring: i64, blade: i64) -> Tree {
     let squaring = Length::from_mm(squaring);
     let trim = (squaring - Length::from_mm(blade)).max(Length::ZERO);
-    let around = |axis: Axis, inner: Tree| {
+    let edged = |inner: Tree, axis: Axis, is_near: bool| {
         let edge = waste_of(inner.size.with(axis, trim));
-        let wider = |tree: &Tree| tree.size.with(axis, tree.size.along(axis) + squaring);
-        let size = wider(&inner);
-        let kept = Tree { size, form: Form::Cut(axis, Box::new([inner, edge.clone()])) };
-        Tree { size: wider(&kept), form: Form::Cut(axis, Box::new([edge, kept])) }
+        let size = inner.size.with(axis, inner.size.along(axis) + squaring);
+        let parts = if is_near { [edge, inner] } else { [inner, edge] };
+        Tree { size, form: Form::Cut(axis, Box::new(parts)) }
     };
-    around(Axis::Width, around(Axis::Height, inner))
+    let far = edged(edged(inner, Axis::Height, false), Axis::Width, false);
+    edged(edged(far, Axis::Height, true), Axis::Width, true)
 }
 
 /// Grows a tree on a plate from numbers: each number is one decision, and without numbers nothing is

@@ -26,8 +26,8 @@ fn codes(columns: &str, cells: &str) -> Vec<&'static str> {
 #[test]
 fn every_column_of_sheets_is_read() {
     let sheet = sheet(
-        "on hand,price,pack,grain,print,gsm,thickness",
-        "5,1.10,25,Height,one-way,175.8,0.25 mm",
+        "on hand,price,pack,grain,print,gsm,thickness,rough edges",
+        "5,1.10,25,Height,one-way,175.8,0.25 mm,2",
     );
     assert_eq!((sheet.id.as_str(), sheet.paper.as_str()), ("fern-12", "fern"));
     assert_eq!(sheet.kind, SheetKind::Sheet);
@@ -39,16 +39,18 @@ fn every_column_of_sheets_is_read() {
     assert_eq!(sheet.price, Some(Money::from_minor(110)));
     assert_eq!((sheet.grain, sheet.print), (Some(Axis::Height), Print::OneWay));
     assert_eq!(sheet.milligrams_per_square_metre, Some(175_800));
-    assert_eq!(sheet.thickness, Some(Length::from_ticks(10_000)));
+    assert_eq!(sheet.thickness, Some(Thickness::from_micrometres(250)));
+    assert_eq!(sheet.rough_edges, RoughEdges::Two);
     assert_eq!((sheet.from, sheet.since), (None, None));
     assert_eq!(sheet.place.unwrap().marked(), "fern-12");
 }
 
 #[test]
 fn blank_cells_of_sheets_have_their_defaults() {
-    let sheet = sheet("on hand,price,pack,grain,print,gsm,thickness", ",,,,,,");
+    let sheet = sheet("on hand,price,pack,grain,print,gsm,thickness,rough edges", ",,,,,,,");
     assert_eq!((sheet.on_hand, sheet.price, sheet.pack), (0, None, 1));
     assert_eq!((sheet.grain, sheet.print), (None, Print::Free));
+    assert_eq!(sheet.rough_edges, RoughEdges::None);
     assert_eq!((sheet.milligrams_per_square_metre, sheet.thickness), (None, None));
 }
 

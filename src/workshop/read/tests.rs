@@ -1,5 +1,5 @@
 use super::*;
-use crate::measure::{Currency, Money};
+use crate::measure::{Currency, Money, Thickness};
 use proptest::prelude::*;
 
 /// Every key with its default, as the documentation shows it.
@@ -12,8 +12,9 @@ knife = "15 in"
 graduation = "1/16 in"
 blade = 0
 squaring = 0
-lift = 5
-smallest_hold = 0
+lift_thickness = "1/16 in"
+smallest_hold = "1/4 in"
+reach = "15 in"
 
 [keep]
 short = "1 in"
@@ -106,7 +107,7 @@ fn every_key_is_read() {
         r#"
         unit = "mm"
         currency = "EUR"
-        trimmer = { knife = 310, graduation = 0.5, blade = 1, squaring = 3, lift = 2, smallest_hold = 15 }
+        trimmer = { knife = 310, graduation = 0.5, blade = 1, squaring = 3, lift = 2, smallest_hold = 15, reach = 300 }
         keep = { short = 30, long = 80.5, value = 0 }
         spares = { percent = 0, at_least = 0 }
         grain = { rule = "strict" }
@@ -134,7 +135,7 @@ fn every_key_is_read() {
     let trimmer = workshop.trimmer;
     assert_eq!((trimmer.knife, trimmer.graduation), (mm(310), half));
     assert_eq!((trimmer.blade, trimmer.squaring, trimmer.smallest_hold), (mm(1), mm(3), mm(15)));
-    assert_eq!(trimmer.lift, Lift::Sheets(2));
+    assert_eq!((trimmer.lift.sheets, trimmer.reach), (Some(2), mm(300)));
     let keep = workshop.keep;
     assert_eq!((keep.short, keep.long, keep.value), (mm(30), mm(80) + half, 0));
     assert_eq!((workshop.spares.percent, workshop.spares.at_least), (0, 0));
@@ -164,11 +165,26 @@ fn bare_numbers_are_exact_in_the_unit_of_the_file() {
 #[test]
 fn a_lift_is_counted_or_measured() {
     let lift = |text: &str| sound(&format!("[trimmer]\n{text}")).trimmer.lift;
-    assert_eq!(lift("lift = 1"), Lift::Sheets(1));
-    assert_eq!(lift("lift_thickness = \"1.5 mm\""), Lift::Thickness(Length::from_ticks(60_000)));
+    let measured = Thickness::from_micrometres;
+    assert_eq!(lift("lift = 1").sheets, Some(1));
+    assert_eq!(lift("").thickness, inches(1, 16).into());
+    assert_eq!(lift("lift_thickness = \"1.5 mm\"").thickness, measured(1500));
+    let both = lift("lift = 5\nlift_thickness = 1");
+    assert_eq!((both.sheets, both.thickness), (Some(5), inches(1, 1).into()));
     assert_eq!(codes("[trimmer]\nlift = 0"), ["workshop-number"]);
     assert_eq!(codes("[trimmer]\nlift_thickness = 0"), ["workshop-length"]);
-    assert_eq!(codes("[trimmer]\nlift = 5\nlift_thickness = 1"), ["workshop-lift"]);
+}
+
+/// The gauge reaches as far as the knife is long, unless it is said otherwise (common practice, no source).
+#[test]
+fn a_bench_of_few_words_has_the_usual_reach_and_hold() {
+    let trimmer = |text: &str| sound(text).trimmer;
+    let knife = trimmer("[trimmer]\nknife = 20");
+    assert_eq!((knife.reach, knife.smallest_hold), (inches(20, 1), inches(1, 4)));
+    let metric = trimmer("unit = \"mm\"\n[trimmer]\nreach = 300");
+    assert_eq!((metric.reach, metric.smallest_hold), (Length::from_mm(300), Length::from_mm(5)));
+    assert_eq!(metric.lift.thickness, Thickness::from_micrometres(1500));
+    assert_eq!(codes("[trimmer]\nreach = 0"), ["workshop-length"]);
 }
 
 #[test]
@@ -241,4 +257,19 @@ proptest! {
         let key = line.split(' ').next().unwrap();
         read_workshop(&format!("{section}\n{key} = {value}\n"));
     }
+}
+
+/// 1.5 mm over 0.29 mm, 140 lb index (GPO paper specification JCP K10), are 5 sheets and a bit.
+#[test]
+fn a_lift_is_as_thick_as_it_may_be() {
+    let lift = |text: &str| sound(&format!("unit = \"mm\"\n[trimmer]\n{text}")).trimmer.lift;
+    let sheet = |micrometres| Some(Thickness::from_micrometres(micrometres));
+    let usual = lift("");
+    assert_eq!([sheet(290), sheet(300), sheet(301)].map(|it| usual.of(it)), [5, 5, 4]);
+    assert_eq!(usual.of(sheet(1500)), 1, "board");
+    assert_eq!(usual.of(sheet(1501)), 1, "one sheet at least");
+    assert_eq!(usual.of(sheet(100)), 15);
+    assert_eq!(usual.of(None), 5, "nobody measured");
+    let capped = lift("lift = 3");
+    assert_eq!([sheet(100), sheet(1500), None].map(|it| capped.of(it)), [3, 1, 3]);
 }

@@ -138,7 +138,7 @@ fn ordered(id: &str, size: Size, paper: &str) -> Piece {
         papers: vec![paper.to_owned()],
         size,
         turn: None,
-        fold_along: None,
+        grain_along: None,
         scores: Vec::new(),
         shares: vec![Share { line: id.to_owned(), need: 0, spares: 0 }],
         place: None,

@@ -35,11 +35,11 @@ fn everything() -> Inputs {
         )],
         sheets: source(
             "sheets.csv",
-            "sheet,paper,width,height,on hand,price,pack,grain,print\n\
-             fern-a,fern,12,18,2,0.90,1,height,two-way/tumbled\n\
-             moss-a,moss,20,13,1,7.50,5,width,one-way\n\
-             moss-b,moss,11,17,0,0.80,1,height,two-way/one-way\n\
-             wren-a,wren,12,12,9,,1,width,free\n",
+            "sheet,paper,width,height,on hand,price,pack,grain,print,rough edges\n\
+             fern-a,fern,12,18,2,0.90,1,height,two-way/tumbled,4\n\
+             moss-a,moss,20,13,1,7.50,5,width,one-way,2\n\
+             moss-b,moss,11,17,0,0.80,1,height,two-way/one-way,2\n\
+             wren-a,wren,12,12,9,,1,width,free,4\n",
         ),
         offcuts: Some(source(
             "offcuts.csv",

@@ -7,7 +7,7 @@ use cardwright::measure::Axis;
 use cardwright::orders::Turn;
 use cardwright::pieces::Part;
 use cardwright::plan::check::{Fault, check_alone};
-use cardwright::stock::{Back, Print};
+use cardwright::stock::{Back, Print, RoughEdges};
 use cardwright::workshop::GrainRule;
 
 const PRINTS: [(Print, Turn); 3] =
@@ -120,7 +120,7 @@ fn folds_lie_along_the_grain() {
             let mut made = lying_turned();
             made.workshop.grain = rule;
             made.stock.sheets[0].grain = known.then_some(grain);
-            made.bill.pieces[0].fold_along = Some(fold);
+            made.bill.pieces[0].grain_along = Some(fold);
             let told = is_told(&made, |fault| matches!(fault, Fault::LeafGrain { .. }));
             assert_eq!(told, rule == GrainRule::Strict && known && fold == grain, "{fold:?}");
         }
@@ -144,9 +144,9 @@ fn what_is_recorded_of_sheets_and_folds_is_so() {
     assert!(differs(|made| made.plan.sheets[0].grain = Some(Axis::Width)));
     assert!(differs(|made| made.plan.sheets[0].print = Print::TwoWay));
     assert!(differs(|made| made.plan.sheets[0].back = Back::Tumbled));
-    assert!(differs(|made| made.plan.sheets[0].rough_edges = 4));
+    assert!(differs(|made| made.plan.sheets[0].rough_edges = RoughEdges::Two));
     assert!(differs(|made| made.plan.pieces[0].fold = Some(Axis::Height)));
-    assert!(differs(|made| made.bill.pieces[0].fold_along = Some(Axis::Height)));
+    assert!(differs(|made| made.bill.pieces[0].grain_along = Some(Axis::Height)));
 }
 
 /// Alone, a plan is held against what it records: a strict rule reads its grain and its folds.

@@ -27,7 +27,7 @@ fn worth_of(workshop: &Workshop, other: Sheet, change: impl Fn(&mut Made)) -> i1
     let mut made = plan(workshop, sheet("full", "fern", size(own)), &tree);
     made.stock.sheets.push(Sheet { id: "other".to_owned(), ..other });
     change(&mut made);
-    made.plan.pieces[0].fold = made.bill.pieces[0].fold_along;
+    made.plan.pieces[0].fold = made.bill.pieces[0].grain_along;
     let found = spend(&made, 0, says(1, 1, 100, None));
     let worth = found.iter().map(|fault| match fault {
         Fault::CertificatePattern { found, most: 0, sheet, .. } if sheet == "other" => *found,
@@ -89,12 +89,12 @@ fn squaring_takes_from_both_edges_of_a_full_sheet() {
     assert_eq!(worth(saved("8 x 6")), 2, "its edges are true");
 }
 
-/// The first trims are as long as a side of the whole sheet, the others shorter by two edges.
+/// The first trim is as long as a side of the whole sheet, the second one shorter by an edge.
 #[test]
 fn sheets_that_the_knife_cannot_square_give_nothing() {
     let mut workshop = bench();
     workshop.trimmer.knife = inches("12");
-    let (short, long) = (inches("12"), inches("12 1/2"));
+    let (short, long) = (inches("12"), inches("12 1/4"));
     let cases = [
         (short, long, true),
         (long, short, true),
@@ -129,7 +129,7 @@ fn pieces_lie_as_line_and_grain_allow() {
         assert_eq!(worth_of(&workshop, saved(text), turn(Turn::Half)), half);
     }
     workshop.grain = GrainRule::Strict;
-    let fold = |made: &mut Made| made.bill.pieces[0].fold_along = Some(Axis::Height);
+    let fold = |made: &mut Made| made.bill.pieces[0].grain_along = Some(Axis::Height);
     for (text, grain, worth) in [
         ("4 x 6", Axis::Height, 1),
         ("4 x 6", Axis::Width, 0),

@@ -304,6 +304,7 @@ fn alone_unused_sheets_are_unknown() {
     made.workshop.grain = GrainRule::Strict;
     assert_eq!(check_alone(&made.plan, &made.workshop).unwrap_err(), found, "grain is recorded");
     made.plan.schema = FIRST_SCHEMA.to_owned();
+    made.plan.sheets[0].rough_edges = Default::default();
     made.plan.sheets[0].value = Worth::from_units(110);
     let proof = &mut made.plan.proof[0];
     (proof.price_unit, proof.unit) = (Money::from_minor(1), None);

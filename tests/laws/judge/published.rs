@@ -24,7 +24,7 @@ fn read(folder: &Path, name: &str, turn: Turn) -> (Stock, Bill) {
         papers: vec!["fern".to_owned()],
         size: shape.size,
         turn: Some(turn),
-        fold_along: None,
+        grain_along: None,
         scores: vec![],
         shares: vec![Share { line: format!("{index:02}"), need: 1, spares: 0 }],
         place: None,

@@ -139,7 +139,7 @@ error[order-size]: card is too small to cut
     );
     // So small a card is doubtful, and can be cut.
     for size in ["1 mm x 3", "1.001 mm x 3"] {
-        let text = card(size).text();
+        let text = card(size).with_workshop("[trimmer]\nsmallest_hold = 0\n").text();
         assert!(text.starts_with("warning[order-size-small]: "), "{text}");
         assert!(!text.contains("error"), "{text}");
     }
@@ -192,7 +192,7 @@ error[order-size]: the card's width has a comma that can be read two ways
 #[test]
 fn size_small() {
     card("1 x 1/2").says("");
-    card("4 x 6 mm").says(
+    card("4 x 6 mm").with_workshop("[trimmer]\nsmallest_hold = 0\n").says(
         r"
 warning[order-size-small]: a very small card
  --> orders/spring.csv:2:5

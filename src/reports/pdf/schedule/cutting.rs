@@ -161,6 +161,8 @@ fn step_cells(step: &Step) -> Vec<TableCell> {
     };
     let edge = format!("{} edge", step.fence);
     let squares = if step.squaring { format!("{across}, squares") } else { across.to_owned() };
+    let side_lay = step.side_lay.map(|edge| (format!("side lay: {edge} edge"), SMALL));
+    let edges = [(edge, TEXT), (squares, SMALL)].into_iter().chain(side_lay).collect();
     let cuts = counted(step.cuts, "cut");
     let strokes = match step.lifts {
         1 => cuts,
@@ -172,7 +174,7 @@ fn step_cells(step: &Step) -> Vec<TableCell> {
         TableCell::Tick,
         TableCell::Disc(step.number),
         TableCell::Texts(vec![(step.stack.clone(), COUNT), (from, SMALL)]),
-        TableCell::Texts(vec![(edge, TEXT), (squares, SMALL)]),
+        TableCell::Texts(edges),
         TableCell::Texts(strokes),
         TableCell::Texts(step.yields.iter().map(yielded).collect()),
     ]

@@ -6,9 +6,9 @@
 mod shapes;
 
 use super::mm;
-use crate::measure::Length;
+use crate::measure::{Length, Size};
 use crate::orders::Envelope;
-use crate::pieces::{Part, Piece, Pocket};
+use crate::pieces::{Part, Piece, Pocket, Upright, is_turned, upright};
 use crate::reports::Batch;
 use crate::reports::picture::width_of;
 use crate::reports::visible::escaped;
@@ -32,6 +32,18 @@ struct Outline {
     names: Vec<(Corner, &'static str)>,
 }
 
+impl Outline {
+    /// The blank of this size after half a turn.
+    fn half_turned(mut self, size: Size) -> Outline {
+        let [width, height] = [length(size.width), length(size.height)];
+        let turn = |corner: &mut Corner| *corner = (width - corner.0, height - corner.1);
+        self.outline.iter_mut().for_each(turn);
+        self.folds.iter_mut().chain(&mut self.slits).flatten().for_each(turn);
+        self.names.iter_mut().for_each(|(corner, _)| turn(corner));
+        self
+    }
+}
+
 /// How much a flap is narrower at its edge than at its fold, on each side, so that it slides in easily.
 const SLANT: Length = Length::from_inch_parts(1, 8);
 /// Room round each blank.
@@ -40,6 +52,8 @@ const ROOM: f64 = 8.0;
 const CAUTION: f64 = 5.0;
 /// Room for the words above each blank.
 const TITLE: f64 = 10.0;
+/// Distance of the arrow that shows the up from the corner of a blank.
+const UP: f64 = 7.0;
 /// Room for the bar below them.
 const BAR: f64 = 8.0;
 
@@ -70,6 +84,9 @@ pub fn templates(batch: &Batch) -> Option<String> {
         );
         put_words(&mut body, ROOM, y + TITLE - 3.0, 4.0, &title);
         put(&mut body, shape, ROOM, y + TITLE);
+        if has_an_up(piece, batch) {
+            put_up(&mut body, ROOM + length(piece.size.width) - UP, y + TITLE + UP);
+        }
         let own = length(piece.size.width).max(width_of(&title, 4.0));
         width = width.max(own + 2.0 * ROOM);
         y += TITLE + length(piece.size.height) + ROOM;
@@ -142,8 +159,31 @@ fn put(body: &mut String, shape: &Outline, x: f64, y: f64) {
     }
 }
 
-/// The shape of a blank; `None` of a piece that is a plain rectangle.
+/// Whether the design of its paper has an up that its edges run along.
+fn has_an_up(piece: &Piece, batch: &Batch) -> bool {
+    let is_askew = piece.part == Part::Envelope && piece.scores.is_empty();
+    upright(piece, &batch.made.job.stock) != Upright::Any && !is_askew
+}
+
+/// An arrow in a corner that is cut off, as tall as it is far from the edges: the up of the paper.
+fn put_up(body: &mut String, x: f64, y: f64) {
+    let [x, low, high] = [mm(x), mm(y + UP / 3.0), mm(y - UP / 3.0)];
+    let _ = write!(
+        body,
+        "<path d=\"M{x} {low}V{high}m-1.5 2l1.5-2l1.5 2\" fill=\"none\" stroke=\"#111\" stroke-width=\".4\"/>\
+         <title>up</title>"
+    );
+}
+
+/// The shape of a blank as it lies with the design of its paper upright; `None` of a piece that is a plain rectangle.
 fn shape(piece: &Piece, batch: &Batch) -> Option<Outline> {
+    let is_turned = is_turned(piece, upright(piece, &batch.made.job.stock));
+    let shape = unturned(piece, batch)?;
+    Some(if is_turned { shape.half_turned(piece.size) } else { shape })
+}
+
+/// The shape of a blank as its pieces are measured.
+fn unturned(piece: &Piece, batch: &Batch) -> Option<Outline> {
     let share = piece.shares.first();
     let line = share.and_then(|share| {
         batch.made.job.order.lines.iter().find(|line| line.name.value == share.line)
@@ -168,10 +208,11 @@ fn shape(piece: &Piece, batch: &Batch) -> Option<Outline> {
 mod tests {
     use super::shapes::{diagonal, gift_box, lining, wrap};
     use super::*;
+    use crate::made::Made;
     use crate::measure::Axis;
-    use crate::measure::Size;
-    use crate::pieces::{SEAM_OVERLAP, Score, square_side};
+    use crate::pieces::{SEAM_OVERLAP, Score, scores_upright, square_side};
     use crate::reports::fixture;
+    use crate::stock::Print;
     use approx::assert_relative_eq;
 
     /// Twice the signed area (shoelace formula, plane geometry).
@@ -245,6 +286,35 @@ mod tests {
         assert!(words::BY_HAND.iter().all(|caution| svg.contains(caution)));
         assert!(!svg.contains("<b>") && !svg.contains('\u{202e}'));
         assert_eq!(templates(&fixture::lesson().batch()), None);
+    }
+
+    /// Scored where the schedule says, and its front is the right way up: the top flap is above it.
+    #[test]
+    fn on_paper_with_an_up_a_blank_lies_as_it_is_scored() {
+        let mut made = fixture::fair();
+        let piece = made.job.bill.pieces.iter().find(|it| it.part == Part::Envelope).unwrap();
+        let piece = piece.clone();
+        let down = |made: &Made| {
+            let shape = shape(&piece, &made.batch()).unwrap();
+            let is_level = |fold: &&[Corner; 2]| (fold[0].1 - fold[1].1).abs() < 1e-9;
+            let mut folds: Vec<f64> =
+                shape.folds.iter().filter(is_level).map(|fold| fold[0].1).collect();
+            folds.sort_by(f64::total_cmp);
+            let scores = scores_upright(&piece, upright(&piece, &made.job.stock));
+            let scores = scores.iter().filter(|score| score.across == Axis::Height);
+            let scores: Vec<f64> = scores.map(|score| length(score.at)).collect();
+            assert_eq!(folds.len(), scores.len());
+            for (fold, score) in folds.iter().zip(&scores) {
+                assert_relative_eq!(*fold, *score, epsilon = 1e-6);
+            }
+            (folds, templates(&made.batch()).unwrap())
+        };
+        let (free, svg) = down(&made);
+        assert!(!svg.contains("<title>up</title>"));
+        made.job.stock.sheets.iter_mut().for_each(|sheet| sheet.print = Print::OneWay);
+        let (upright, svg) = down(&made);
+        assert!(svg.contains("<title>up</title>"));
+        assert_relative_eq!(upright[0], length(piece.size.height) - free[1], epsilon = 1e-6);
     }
 
     fn blank(part: Part, size: &str, across: &[&str], down: &[&str]) -> Piece {

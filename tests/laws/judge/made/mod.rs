@@ -282,7 +282,7 @@ impl Maker {
         let index = self.pieces.len();
         let turn = self.choices.one_of(&[None, Some(Turn::Free), Some(Turn::Half)]);
         let folds = turn == Some(Turn::Half) && sheet.grain.is_some();
-        let fold_along = sheet.grain.filter(|_| folds);
+        let grain_along = sheet.grain.filter(|_| folds);
         let both = self.choices.below(8) == 7 && !folds;
         let mut papers = vec![sheet.paper.clone()];
         if both {
@@ -295,8 +295,8 @@ impl Maker {
             papers,
             size,
             turn,
-            fold_along,
-            scores: fold_along
+            grain_along,
+            scores: grain_along
                 .map(|fold| Score { across: fold.other(), at: inches("1/16") })
                 .into_iter()
                 .collect(),

@@ -9,7 +9,7 @@ use cardwright::plan::{
     Certificate, Content, Leaf, Level, Plan, PlannedPiece, Proof, Run, SCHEMA, Status, Totals,
     UsedSheet,
 };
-use cardwright::stock::{Counting, Prices, SheetKind, rounded};
+use cardwright::stock::{Counting, Prices, rounded};
 
 impl Maker {
     /// The plan of what was cut.
@@ -47,7 +47,7 @@ impl Maker {
             width: piece.size.width,
             height: piece.size.height,
             turn: piece.turn.unwrap_or(Turn::Free),
-            fold: piece.fold_along,
+            fold: piece.grain_along,
             need: piece.need(),
             spares: piece.spares(),
             cut: self.cut[&index],
@@ -59,7 +59,6 @@ impl Maker {
     fn sheets(&self) -> Vec<UsedSheet> {
         let prices = Prices::of(&self.stock, &self.workshop);
         let groups = self.groups();
-        let squares = self.workshop.trimmer.squaring.is_positive();
         let mut used: Vec<UsedSheet> = Vec::new();
         for sheet in &self.stock.sheets {
             let runs = self.runs.iter().filter(|run| run.sheet == sheet.id);
@@ -79,7 +78,7 @@ impl Maker {
                 grain: sheet.grain,
                 print: sheet.print,
                 back: sheet.back,
-                rough_edges: if squares && sheet.kind == SheetKind::Sheet { 4 } else { 0 },
+                rough_edges: sheet.rough_edges,
                 on_hand: sheet.on_hand,
                 used: count,
                 packs_bought: count.saturating_sub(sheet.on_hand).div_ceil(sheet.pack),

@@ -67,13 +67,13 @@ mutations! {
     "a fold across the grain": |made| {
         made.workshop.grain = GrainRule::Strict;
         stock(made, |sheet| sheet.grain = Some(Axis::Width));
-        every_piece(made, |piece| piece.fold_along = Some(Axis::Height))
+        every_piece(made, |piece| piece.grain_along = Some(Axis::Height))
             && node(made, |node| matches!(node.content, Content::Leaf(Leaf::Piece(_, false))), |_| ())
     } => Fault::LeafGrain { .. },
     "a turned fold across the grain": |made| {
         made.workshop.grain = GrainRule::Strict;
         stock(made, |sheet| sheet.grain = Some(Axis::Width));
-        every_piece(made, |piece| piece.fold_along = Some(Axis::Width))
+        every_piece(made, |piece| piece.grain_along = Some(Axis::Width))
             && node(made, |node| matches!(node.content, Content::Leaf(Leaf::Piece(_, true))), |_| ())
     } => Fault::LeafGrain { .. },
     "rougher edges": |made| {
