@@ -293,12 +293,12 @@ fn post_table(post: &[PostFacts], workshop: &Workshop) -> String {
     let style = workshop.style();
     let row = |facts: &PostFacts| {
         let why = facts.verdict.why(style);
-        let better = facts.roomier.map(|(name, class)| format!("{} in {name}", class.name));
+        let better = facts.roomier.map(|(name, class)| format!("in {name}: {}", class.name));
         let why = Some(why).filter(|why| !why.is_empty()).into_iter().chain(better);
         vec![
             facts.rules.name.clone(),
             facts.verdict.word().to_owned(),
-            why.collect::<Vec<_>>().join("; but "),
+            why.collect::<Vec<_>>().join("; "),
             facts.room.map(|room| room.told(style, false)).unwrap_or_default(),
             facts.rules.as_of(),
         ]

@@ -192,9 +192,10 @@ fn iso_envelopes_hold_their_contents() {
 #[test]
 fn envelopes_are_usual_where_they_are_sold() {
     for envelope in envelopes() {
-        let is_metric = envelope.source == "ISO 269"
-            || envelope.size.width.is_multiple_of(Length::from_mm(1))
-                && envelope.size.height.is_multiple_of(Length::from_mm(1));
+        let eighth = Length::from_inch_parts(1, 8);
+        let Size { width, height } = envelope.size;
+        let is_metric = !width.is_multiple_of(eighth) && !height.is_multiple_of(eighth);
+        assert!(is_metric || envelope.source != "ISO 269", "{}", envelope.name);
         assert_eq!(envelope.is_usual(Unit::Millimetre), is_metric, "{}", envelope.name);
         assert_eq!(envelope.is_usual(Unit::Inch), !is_metric, "{}", envelope.name);
     }

@@ -13,8 +13,8 @@ fn made(order: &str, workshop: &str) -> Made {
 
 fn outcome(order: &str, workshop: &str) -> Outcome {
     let sheets = "sheet,paper,width,height,price,gsm,thickness\n\
-                  fern-12,fern,12,12,1.10,80 lb cover,0.011\n\
-                  mist-18,mist,12,18,0.40,24 lb bond,\n";
+                  fern-12,fern,12 in,12 in,1.10,80 lb cover,0.011 in\n\
+                  mist-18,mist,12 in,18 in,0.40,24 lb bond,\n";
     let inputs = inputs("may", order.to_owned(), sheets.to_owned(), None, workshop.to_owned());
     batch::plan(&inputs, &Options::default())
 }
