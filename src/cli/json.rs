@@ -7,11 +7,11 @@
 use super::shelf::ChainProof;
 use crate::diagnostics::codes::Code;
 use crate::diagnostics::{Problem, Problems, Severity};
-use crate::formats::{self, PostRules, PostVerdict};
+use crate::formats::{self, PostClass, PostRules, RulesDay};
 use crate::measure::{Length, Size};
 use crate::reports::verdict::Judged;
 use crate::shelf::{End, Entry, Inventory, Lying};
-use crate::sizes::{Held, SizeFacts, What, Yielded};
+use crate::sizes::{Held, PostFacts, SizeFacts, What, Yielded};
 use crate::stock::rounded;
 use crate::workshop::Workshop;
 use serde_json::{Value, json};
@@ -191,7 +191,7 @@ fn answer(answer: &SizeFacts) -> Value {
         What::Envelope(envelope) => ("envelope", Some(&envelope.name)),
         What::Sheet(sheet) => ("sheet", Some(&sheet.name)),
     };
-    let posts = answer.post.iter().map(|(rules, verdict)| post(rules, verdict));
+    let alone = answer.alone.iter().map(|(rules, class)| alone(rules, class));
     json!({
         "kind": kind,
         "name": name,
@@ -200,7 +200,8 @@ fn answer(answer: &SizeFacts) -> Value {
         "envelopes": answer.envelopes.iter().map(held).collect::<Vec<_>>(),
         "cards": answer.cards.iter().map(held).collect::<Vec<_>>(),
         "sheets": answer.sheets.iter().map(cut).collect::<Vec<_>>(),
-        "posts": posts.collect::<Vec<_>>(),
+        "posts": answer.post.iter().map(post).collect::<Vec<_>>(),
+        "alone": alone.collect::<Vec<_>>(),
     })
 }
 
@@ -214,7 +215,21 @@ fn cut(cut: &Yielded) -> Value {
     json!({ "name": sheet.name, "flat": flat, "side_fold": side, "top_fold": top })
 }
 
-fn post(rules: &PostRules, verdict: &PostVerdict) -> Value {
-    let class = verdict.class.map(|class| &class.name);
-    json!({ "rules": rules.name, "class": class, "as_of": rules.as_of })
+fn post(facts: &PostFacts) -> Value {
+    let PostFacts { rules, verdict, room, roomier } = facts;
+    let [longer, higher, _] = room.unwrap_or_default().sides.map(|side| side.map(Length::ticks));
+    json!({
+        "rules": rules.name,
+        "class": verdict.class.map(|class| &class.name),
+        "as_of": rules.day.day(),
+        "dated": matches!(rules.day, RulesDay::AsOf(_)),
+        "goes_as": verdict.word(),
+        "longer": longer,
+        "higher": higher,
+        "roomier": roomier.map(|(name, class)| json!({ "name": name, "class": class.name })),
+    })
+}
+
+fn alone(rules: &PostRules, class: &PostClass) -> Value {
+    json!({ "rules": rules.name, "class": class.name })
 }

@@ -6,15 +6,15 @@ use super::files;
 use super::json;
 use super::settings::NamedFile;
 use super::table::{add, table};
-use crate::diagnostics::{Problems, nearest};
-use crate::formats::{self, LEAST_SIDE, PostClass, PostRules, PostVerdict};
+use crate::diagnostics::{Problems, listed, nearest};
+use crate::formats::{self, LEAST_SIDE, PostClass, PostRules};
 use crate::measure::{Axis, Length, LengthStyle, Size, Thickness, Unit};
-use crate::sizes::{Held, SizeFacts, What, Yielded, answers};
+use crate::sizes::{Held, PostFacts, SizeFacts, What, Yielded, answers};
 use crate::workshop::Workshop;
 use std::path::{Path, PathBuf};
 
 /// What the posts decide, said wherever their rules are shown.
-const POST_DECIDES: &str = "The post decides; these are its published limits as of the day given, for a thin, light letter.\n";
+const POST_DECIDES: &str = "The post decides; these are its limits as of the day given, or as read on it, for a thin, light letter.\n";
 
 /// What shows a list and no format.
 pub const LISTS: [&str; 5] = ["cards", "envelopes", "sheets", "papers", "post"];
@@ -201,7 +201,7 @@ fn posts(workshop: &Workshop) -> String {
             sides(class.least()),
             sides(class.most()),
             heaviest,
-            rules.as_of.clone(),
+            rules.as_of(),
             class.source.clone(),
         ]
     };
@@ -236,6 +236,7 @@ fn told(answer: &SizeFacts, workshop: &Workshop) -> String {
     if matches!(answer.what, What::Size | What::Card(_)) && answer.envelopes.is_empty() {
         text.push_str("\n  No listed envelope holds it: cut one, or add your own under [formats.envelopes].\n");
     }
+    add(&mut text, alone(&answer.alone));
     add(&mut text, post_table(&answer.post, workshop));
     text
 }
@@ -275,11 +276,34 @@ fn cut_table(all: &[Yielded], workshop: &Workshop) -> String {
     table(&titles, all.iter().map(row).collect())
 }
 
-fn post_table(post: &[(&PostRules, PostVerdict)], workshop: &Workshop) -> String {
+/// `Without an envelope, unfolded and in a single sheet: postcard (usps).`
+fn alone(all: &[(&PostRules, &PostClass)]) -> String {
+    let told =
+        |(rules, class): &(&PostRules, &PostClass)| format!("{} ({})", class.name, rules.name);
+    let told: Vec<String> = all.iter().map(told).collect();
+    match told.is_empty() {
+        true => String::new(),
+        false => {
+            format!("  Without an envelope, unfolded and in a single sheet: {}.\n", listed(&told))
+        }
+    }
+}
+
+fn post_table(post: &[PostFacts], workshop: &Workshop) -> String {
     let style = workshop.style();
-    let row = |(rules, verdict): &(&PostRules, PostVerdict)| {
-        vec![rules.name.clone(), verdict.word().to_owned(), verdict.why(style), rules.as_of.clone()]
+    let row = |facts: &PostFacts| {
+        let why = facts.verdict.why(style);
+        let better = facts.roomier.map(|(name, class)| format!("in {name}: {}", class.name));
+        let why = Some(why).filter(|why| !why.is_empty()).into_iter().chain(better);
+        vec![
+            facts.rules.name.clone(),
+            facts.verdict.word().to_owned(),
+            why.collect::<Vec<_>>().join("; "),
+            facts.room.map(|room| room.told(style, false)).unwrap_or_default(),
+            facts.rules.as_of(),
+        ]
     };
-    let rows = table(&["post", "class", "why", "as of"], post.iter().map(row).collect());
+    let titles = ["post", "class", "why", "could be", "as of"];
+    let rows = table(&titles, post.iter().map(row).collect());
     if rows.is_empty() { rows } else { format!("{rows}\n  {POST_DECIDES}") }
 }

@@ -2,7 +2,7 @@
 
 use super::list::{plain, rows};
 use crate::diagnostics::Problems;
-use crate::measure::{Length, Size};
+use crate::measure::{Length, Size, Unit};
 use crate::table::{KnownColumn, Named};
 use std::sync::LazyLock;
 
@@ -13,17 +13,29 @@ pub struct EnvelopeFormat {
     pub name: String,
     /// Width along the opening and height, outside.
     pub size: Size,
+    /// The system of sizes that it belongs to; `None` for one of the workshop's own.
+    pub system: Option<EnvelopeSystem>,
     /// The standard that fixes it, or that there is none.
     pub source: String,
+}
+
+/// A system of envelope sizes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum EnvelopeSystem {
+    /// ISO 269 and DIN 678, and what is sold by millimetres.
+    Metric,
+    /// Announcement, commercial and square sizes in inches.
+    Us,
 }
 
 /// Least room in both directions together, for a thin card: 1/8 in (common practice, no source).
 pub const LEAST_ROOM: Length = Length::from_inch_parts(1, 8);
 
-const COLUMNS: [KnownColumn; 4] = [
+const COLUMNS: [KnownColumn; 5] = [
     KnownColumn::needed("name"),
     KnownColumn::needed("width"),
     KnownColumn::needed("height"),
+    KnownColumn::needed("system"),
     KnownColumn::needed("source"),
 ];
 
@@ -45,6 +57,15 @@ impl EnvelopeFormat {
     pub fn room(&self, card: Size, thickness: Length) -> (Length, Length) {
         room(self.size, card, thickness)
     }
+
+    /// Whether a workshop with this unit buys such envelopes: its own, and those of its system of sizes.
+    pub fn is_usual(&self, unit: Unit) -> bool {
+        match self.system {
+            None => true,
+            Some(EnvelopeSystem::Us) => unit == Unit::Inch,
+            Some(EnvelopeSystem::Metric) => unit != Unit::Inch,
+        }
+    }
 }
 
 /// The room that a card leaves in an envelope of this size.
@@ -53,11 +74,12 @@ pub fn room(envelope: Size, card: Size, thickness: Length) -> (Length, Length) {
 }
 
 /// The envelopes of `among` that hold a card with the least room on both sides, of which what is in it may use up
-/// half, the smallest first.
+/// half. Those that are usual in a workshop with this unit come first; then the smallest.
 pub fn holders<'a>(
     among: impl Iterator<Item = &'a EnvelopeFormat>,
     card: Size,
     thickness: Length,
+    unit: Unit,
 ) -> Vec<&'a EnvelopeFormat> {
     let holds = |envelope: &&EnvelopeFormat| {
         let (long, short) = envelope.room(card, Length::ZERO);
@@ -65,22 +87,30 @@ pub fn holders<'a>(
         room >= LEAST_ROOM && (room - thickness) * 2 >= LEAST_ROOM
     };
     let mut holders: Vec<&EnvelopeFormat> = among.filter(holds).collect();
-    holders.sort_by_key(|envelope| envelope.size.area().square_ticks());
+    holders.sort_by_key(|envelope| (!envelope.is_usual(unit), envelope.size.area().square_ticks()));
     holders
 }
 
 fn read(problems: &mut Problems) -> Vec<EnvelopeFormat> {
     let file = Named::new("envelopes.csv", include_bytes!("envelopes.csv"));
     rows(file, &COLUMNS, problems, |cells| {
-        let name = cells.text("name")?;
-        Some(EnvelopeFormat { name, size: cells.size()?, source: cells.text("source")? })
+        let system = |text: &str| match text {
+            "metric" => Some(EnvelopeSystem::Metric),
+            "US" => Some(EnvelopeSystem::Us),
+            _ => None,
+        };
+        Some(EnvelopeFormat {
+            name: cells.text("name")?,
+            size: cells.size()?,
+            system: cells.read("system", system)?,
+            source: cells.text("source")?,
+        })
     })
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::Unit;
     use std::collections::BTreeSet;
 
     fn inches(text: &str) -> Size {
@@ -102,7 +132,7 @@ mod tests {
     fn a_card_needs_the_least_room_below_at_and_above() {
         let holds = |card: &str, thickness: i64| {
             let thickness = Length::from_inch_parts(thickness, 1000);
-            let names = holders(envelopes().iter(), inches(card), thickness);
+            let names = holders(envelopes().iter(), inches(card), thickness, Unit::Inch);
             names.iter().any(|envelope| envelope.name == "US A2")
         };
         // 5 3/4 x 4 3/8 in: 1/8 in of room, of which 0.0625 in may be used up.
@@ -116,13 +146,18 @@ mod tests {
     }
 
     #[test]
-    fn the_smallest_comes_first() {
-        let names = |card: &str| -> Vec<&str> {
-            let holders = holders(envelopes().iter(), inches(card), Length::ZERO);
+    fn the_smallest_of_the_workshops_system_comes_first() {
+        let names = |card: &str, unit: Unit| -> Vec<&str> {
+            let holders = holders(envelopes().iter(), inches(card), Length::ZERO, unit);
             holders.iter().map(|envelope| envelope.name.as_str()).collect()
         };
-        assert_eq!(names("5 x 7")[0], "US A7");
-        assert_eq!(names("4 1/4 x 5 1/2")[0], "US A2");
-        assert_eq!(names("30 x 30"), [""; 0]);
+        assert_eq!(names("5 x 7", Unit::Inch)[0], "US A7");
+        assert_eq!(names("4 1/4 x 5 1/2", Unit::Inch)[0], "US A2");
+        // 229 x 162 mm; US A10, of 241.3 x 152.4 mm, is smaller, and no shop of a metric workshop has it.
+        assert_eq!(names("215 x 145 mm", Unit::Millimetre)[0], "ISO C5");
+        assert_eq!(names("215 x 145 mm", Unit::Inch)[0], "US A10");
+        // Of an envelope that only the other system has, the name is told.
+        assert_eq!(names("320 x 225 mm", Unit::Inch), ["ISO C4", "ISO B4"]);
+        assert_eq!(names("30 x 30", Unit::Inch), [""; 0]);
     }
 }

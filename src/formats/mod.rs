@@ -11,14 +11,19 @@ mod post;
 mod sheets;
 
 pub use cards::{CardFormat, FOLDS, alike, card, cards};
-pub use envelopes::{EnvelopeFormat, LEAST_ROOM, envelope, envelopes, holders, room};
+pub use envelopes::{
+    EnvelopeFormat, EnvelopeSystem, LEAST_ROOM, envelope, envelopes, holders, room,
+};
 pub use list::plain;
 pub use own::{OwnFormats, is_name};
 pub use papers::{
     Caliper, Grade, PaperWeight, calipers, grades, guessed_thickness, paper_weights,
     parse_paper_weight,
 };
-pub use post::{Letter, PostClass, PostRules, PostVerdict, Reason, Side, post_rules, rules_of};
+pub use post::{
+    Letter, MailForm, PostClass, PostRoom, PostRules, PostVerdict, Reason, RulesDay, Side,
+    post_rules, rules_of,
+};
 pub use sheets::{SheetFormat, sheets};
 
 use crate::measure::Length;

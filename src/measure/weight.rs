@@ -3,7 +3,7 @@
 use super::fraction::Fraction;
 use super::{Area, Length, Unit};
 use std::iter::Sum;
-use std::ops::{Add, AddAssign, Mul};
+use std::ops::{Add, AddAssign, Mul, Sub};
 
 /// A weight in picograms, so that halves and tenths of ounces are whole: 1 oz = 28 349 523 125 000 pg (international yard and pound
 /// agreement, 1959: 1 lb = 453.59237 g).
@@ -54,6 +54,22 @@ impl Weight {
         Weight(i64::try_from(nearest).unwrap_or(i64::MAX))
     }
 
+    /// Grams per square metre of a sheet of this weight and area, to the nearest; the most there is where it has no area.
+    pub fn grams_per_square_metre(self, area: Area) -> u64 {
+        let gram = i128::from(Weight::of_paper(area, 1000).0).max(1);
+        u64::try_from((2 * i128::from(self.0) + gram) / (2 * gram)).unwrap_or(u64::MAX)
+    }
+
+    /// In ounces where lengths are in inches, else in grams, as [`Weight::ounces`] and [`Weight::grams`] show it, but never
+    /// more than it is.
+    pub fn rounded_down(self, unit: Unit) -> String {
+        let down = |step: i64| Weight(self.0.div_euclid(step) * step);
+        match unit {
+            Unit::Inch => down(Self::PICOGRAMS_PER_OUNCE / 100).ounces(),
+            Unit::Millimetre | Unit::Centimetre => down(Self::PICOGRAMS_PER_GRAM / 10).grams(),
+        }
+    }
+
     /// `21.5 g`, to a tenth.
     pub fn grams(self) -> String {
         format!("{} g", tenths(self.0, Self::PICOGRAMS_PER_GRAM / 10))
@@ -85,6 +101,14 @@ impl Add for Weight {
 
     fn add(self, other: Weight) -> Weight {
         Weight(self.0.saturating_add(other.0))
+    }
+}
+
+impl Sub for Weight {
+    type Output = Weight;
+
+    fn sub(self, other: Weight) -> Weight {
+        Weight(self.0.saturating_sub(other.0))
     }
 }
 
@@ -151,5 +175,18 @@ mod tests {
         assert_eq!(weight(21_549_999_999_999).grams(), "21.5 g");
         assert_eq!(weight(21_550_000_000_000).grams(), "21.6 g");
         assert_eq!(weight(Weight::PICOGRAMS_PER_OUNCE * 3 / 4).ounces(), "0.75 oz");
+        let nearly = weight(Weight::PICOGRAMS_PER_OUNCE * 3 / 4 - 1);
+        assert_eq!(
+            (nearly.ounces().as_str(), nearly.rounded_down(Unit::Inch).as_str()),
+            ("0.75 oz", "0.74 oz")
+        );
+        assert_eq!(weight(21_599_999_999_999).rounded_down(Unit::Millimetre), "21.5 g");
+    }
+
+    #[test]
+    fn a_sheet_weighs_so_much_a_square_metre() {
+        let area = Size::new(Length::from_mm(140), Length::from_mm(90)).area();
+        assert_eq!(Weight::of_paper(area, 300_000).grams_per_square_metre(area), 300);
+        assert_eq!((Weight::of_paper(area, 150_000) - Weight(1)).grams_per_square_metre(area), 150);
     }
 }

@@ -146,6 +146,8 @@ pub struct GiftBox {
 pub enum Envelope {
     /// No envelope.
     None,
+    /// None, and the card goes by post as it is.
+    PostedWithout,
     /// Bought ready made.
     Bought,
     /// Cut from this paper.

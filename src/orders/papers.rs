@@ -1,7 +1,9 @@
 //! The papers that an order asks for.
 
+use super::Envelope;
 use super::columns::COLUMNS;
 use crate::diagnostics::{Place, Problem, Problems, Spanned, nearest};
+use crate::formats;
 use crate::table::{self, Cell, Row};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -121,7 +123,7 @@ fn asked(row: &Row<'_>) -> Vec<(String, Place)> {
         let Some(cell) = row.cell(column) else { continue };
         let own = match joint {
             Some(joint) => parts(&cell, joint),
-            None if column == "envelope" && is_bought(&cell) => continue,
+            None if column == "envelope" && no_paper(&cell).is_some() => continue,
             None => vec![cell.spanned(cell.text().to_owned())],
         };
         let mut seen = BTreeSet::from([String::new()]);
@@ -131,9 +133,11 @@ fn asked(row: &Row<'_>) -> Vec<(String, Place)> {
     papers
 }
 
-/// Whether an envelope cell says that it is bought ready made.
-pub(super) fn is_bought(cell: &Cell<'_>) -> bool {
-    cell.text().eq_ignore_ascii_case("bought")
+/// What an envelope cell says that names no paper.
+pub(super) fn no_paper(cell: &Cell<'_>) -> Option<Envelope> {
+    let words = [("bought", Envelope::Bought), ("posted without", Envelope::PostedWithout)];
+    let said = formats::plain(cell.text());
+    words.into_iter().find_map(|(word, envelope)| (word == said).then_some(envelope))
 }
 
 #[cfg(test)]

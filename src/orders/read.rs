@@ -223,8 +223,7 @@ fn paper(cell: &Cell<'_>) -> Spanned<String> {
 fn envelope(row: &Row<'_>) -> Envelope {
     match row.cell("envelope") {
         None => Envelope::None,
-        Some(cell) if papers::is_bought(&cell) => Envelope::Bought,
-        Some(cell) => Envelope::Cut(paper(&cell)),
+        Some(cell) => papers::no_paper(&cell).unwrap_or_else(|| Envelope::Cut(paper(&cell))),
     }
 }
 

@@ -40,7 +40,7 @@ pub(super) fn blank(
 ) -> Option<Blank> {
     let envelope = match line.envelope {
         Envelope::Bought => bought_paper().thickness.unwrap_or_default() * ENVELOPE_LAYERS,
-        Envelope::None | Envelope::Cut(_) => Thickness::ZERO,
+        Envelope::None | Envelope::PostedWithout | Envelope::Cut(_) => Thickness::ZERO,
     };
     let one = match thickness::together(set, ground.papers) {
         Ok(thick) => thick + envelope,

@@ -12,7 +12,7 @@ mod costs;
 mod set;
 mod share;
 
-pub use set::{FinishedSet, PostAnswer};
+pub use set::{FinishedSet, PostAnswer, RoomierEnvelope};
 pub use share::shared;
 
 use crate::made::Made;

@@ -3,13 +3,13 @@
 //! Its weight is its area times the paper's weight, exactly, in picograms; its thickness is the sum of its layers
 //! (`pieces/thickness.rs`).
 
-use crate::formats::{self, Letter, PostRules, PostVerdict};
+use crate::formats::{self, Letter, MailForm, PostRoom, PostRules, PostVerdict, holders};
 use crate::made::Made;
 use crate::measure::{Area, Axis, Length, Money, Size, Thickness, Weight};
-use crate::orders::{Envelope, OrderLine};
+use crate::orders::{Envelope, Fold, OrderLine};
 use crate::pieces::{ENVELOPE_LAYERS, Part, Piece, Pocket, bought_paper, contents};
 use crate::stock::{KnownPapers, PaperFacts};
-use crate::workshop::EnvelopeKind;
+use crate::workshop::{EnvelopeKind, Workshop};
 
 /// One finished set of a line: a card with its layers, in its envelope where it has one.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -20,10 +20,13 @@ pub struct FinishedSet {
     pub thickness: Option<Thickness>,
     /// Whether a paper's thickness was guessed from its weight, or a bought envelope's paper assumed.
     pub guessed: bool,
-    /// What goes through the post, outside; `None` for a card without an envelope.
+    /// What goes through the post, outside; `None` for a card that is not posted, as far as the order says.
     pub outside: Option<Size>,
     /// What the post says to it.
     pub post: Option<PostAnswer>,
+    /// Of the roomier envelopes that could be bought instead and that the post takes better, the closest of those that it
+    /// takes best.
+    pub roomier: Option<RoomierEnvelope>,
 }
 
 /// What the post says to a set.
@@ -35,8 +38,21 @@ pub struct PostAnswer {
     pub verdict: PostVerdict<'static>,
     /// The step of weight that it falls in.
     pub up_to: Option<Weight>,
+    /// How much it could grow within that; `None` where it is no letter.
+    pub room: Option<PostRoom>,
     /// What it costs, where the workshop says so.
     pub price: Option<Money>,
+}
+
+/// A roomier envelope for a set, and what the post says then.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RoomierEnvelope {
+    /// Its name.
+    pub name: String,
+    /// What the post says to the set in it.
+    pub post: PostAnswer,
+    /// What each stamp costs less, where the workshop says what both cost.
+    pub saves: Option<Money>,
 }
 
 /// The finished set of a line.
@@ -46,35 +62,93 @@ pub(super) fn of_line(
     line: &OrderLine,
     needs: &[(&Piece, u64)],
 ) -> FinishedSet {
+    let workshop = &made.job.workshop;
+    // A box holds sets, so it is no part of one.
+    let parts: Vec<&Piece> =
+        needs.iter().map(|(piece, _)| *piece).filter(|piece| piece.part != Part::Box).collect();
     let mut set = FinishedSet {
         weight: Some(Weight::ZERO),
         thickness: Some(Thickness::ZERO),
         ..FinishedSet::default()
     };
-    // A box holds sets, so it is no part of one.
-    for (piece, _) in needs.iter().filter(|(piece, _)| piece.part != Part::Box) {
-        set.add(
-            area(piece, made.job.workshop.envelope.kind),
-            piece.layers(),
-            papers.heaviest(&piece.papers),
-        );
+    for piece in &parts {
+        let area = area(piece, workshop.envelope.kind);
+        set.add(area, piece.layers(), papers.heaviest(&piece.papers));
     }
-    let inside = contents(needs.iter().map(|(piece, _)| *piece), papers);
-    let pocket = Pocket::of(line, inside, &made.job.workshop);
-    set.outside = pocket.map(|pocket| pocket.face);
-    if line.envelope == Envelope::Bought
-        && let Some(outside) = set.outside
-    {
+    let inside = contents(parts.iter().copied(), papers);
+    match &line.envelope {
+        Envelope::None => set,
+        Envelope::PostedWithout => {
+            set.posted(line.card.value, form(line.fold, parts.len()), workshop)
+        }
+        Envelope::Cut(_) => match Pocket::of(line, inside, workshop) {
+            Some(pocket) => set.posted(pocket.face, MailForm::Enveloped, workshop),
+            None => set,
+        },
+        Envelope::Bought => set.bought(line, inside, workshop),
+    }
+}
+
+/// What a card without an envelope looks like that is made of so many parts.
+fn form(fold: Fold, parts: usize) -> MailForm {
+    match (fold, parts) {
+        (Fold::Flat, 1) => MailForm::Card,
+        (Fold::Flat, _) => MailForm::Layered,
+        (Fold::Side | Fold::Top, _) => MailForm::Folded,
+    }
+}
+
+impl PostAnswer {
+    /// The envelope of this name as an offer, if this is the answer to it and better than the `usual` one: a better
+    /// class, whose stamp costs less where both prices are known.
+    fn instead_of(self, usual: &PostAnswer, name: &str) -> Option<RoomierEnvelope> {
+        let saves = usual.price.zip(self.price).map(|(usual, own)| usual - own);
+        let is_better = self.verdict.class.is_some()
+            && self.verdict.rank() < usual.verdict.rank()
+            && saves.is_none_or(|saves| saves > Money::ZERO);
+        is_better.then(|| RoomierEnvelope { name: name.to_owned(), post: self, saves })
+    }
+}
+
+impl FinishedSet {
+    /// The same in the bought envelope that fits it most closely, with what is `inside` so thick; and the roomier one that
+    /// the post takes better.
+    fn bought(self, line: &OrderLine, inside: Length, workshop: &Workshop) -> FinishedSet {
+        let Some(pocket) = Pocket::of(line, inside, workshop) else { return self };
+        let enclosed = self.enclosed(pocket.face, workshop);
+        let (card, unit) = (line.card.value, workshop.unit);
+        let fits = holders(workshop.formats.all_envelopes(), card, inside, unit);
+        let others = fits.into_iter().filter(|it| it.is_usual(unit)).skip(1);
+        let better = others.filter_map(|other| {
+            let post = self.enclosed(other.size, workshop).post?;
+            post.instead_of(enclosed.post.as_ref()?, &other.name)
+        });
+        // Of equally good ones the first, which is the closest.
+        let roomier = better.min_by_key(|it| it.post.verdict.rank());
+        FinishedSet { roomier, ..enclosed }
+    }
+
+    /// The same in a bought envelope of this size, as the post takes it.
+    fn enclosed(&self, outside: Size, workshop: &Workshop) -> FinishedSet {
+        let mut set = self.clone();
         // Front and back, and a tenth for the seams.
         let area = outside.area() + outside.area();
         let tenth = Area::from_square_ticks(area.square_ticks() / 10);
         set.add(area + tenth, ENVELOPE_LAYERS, bought_paper());
+        set.posted(outside, MailForm::Enveloped, workshop)
     }
-    set.post = set.outside.and_then(|outside| asked(made, &set, outside));
-    set
-}
 
-impl FinishedSet {
+    /// The same as the post takes it: outside it has this size and form.
+    fn posted(mut self, outside: Size, form: MailForm, workshop: &Workshop) -> FinishedSet {
+        let Letter { length, height, .. } = Letter::enveloped(outside);
+        let Self { thickness, weight, .. } = self;
+        let letter =
+            Letter { length, height, thickness: thickness.map(Thickness::length), weight, form };
+        self.outside = Some(outside);
+        self.post = asked(&letter, workshop);
+        self
+    }
+
     fn add(&mut self, area: Area, layers: i64, paper: PaperFacts) {
         self.weight = match (self.weight, paper.weight) {
             (Some(weight), Some(paper)) => Some(weight + Weight::of_paper(area, paper)),
@@ -119,23 +193,17 @@ fn beside_the_point(piece: &Piece) -> Area {
     Size::new(width - half, flap).area()
 }
 
-/// What the post says, the address along the long side.
-fn asked(made: &Made, set: &FinishedSet, outside: Size) -> Option<PostAnswer> {
-    let rules = formats::rules_of(&made.job.workshop.post.rules)?;
-    let letter = Letter {
-        length: outside.long(),
-        height: outside.short(),
-        thickness: set.thickness.map(Thickness::length),
-        weight: set.weight,
-    };
-    let verdict = rules.judge(&letter);
-    let up_to = verdict.class.and_then(|class| class.step(&letter));
-    let prices = &made.job.workshop.post.prices;
-    let price = verdict.class.zip(set.weight).and_then(|(class, weight)| {
-        let mut own = prices.iter().filter(|price| price.class == class.name);
+/// What the workshop's post says.
+fn asked(letter: &Letter, workshop: &Workshop) -> Option<PostAnswer> {
+    let rules = formats::rules_of(&workshop.post.rules)?;
+    let verdict = rules.judge(letter);
+    let up_to = verdict.class.and_then(|class| class.step(letter));
+    let room = verdict.class.map(|class| class.room(letter));
+    let price = verdict.class.zip(letter.weight).and_then(|(class, weight)| {
+        let mut own = workshop.post.prices.iter().filter(|price| price.class == class.name);
         own.find(|price| weight <= price.up_to).map(|price| price.price)
     });
-    Some(PostAnswer { rules, verdict, up_to, price })
+    Some(PostAnswer { rules, verdict, up_to, room, price })
 }
 
 #[cfg(test)]

@@ -200,13 +200,14 @@ fn quote(report: &Report) -> Rows {
         cells.extend([&row.weight, &row.thickness, &post.class, &post.why, &post.stamp].map(text));
         let steps = (0..STEPS.len()).map(|at| row.steps.get(at).cloned().unwrap_or_default());
         cells.extend(steps.chain([row.one_more.clone()]).map(number));
+        cells.extend([&post.room, &post.roomier, &post.saves].map(text));
         rows.push(cells);
     }
     let cards: u64 = report.quote.rows.iter().map(|row| row.cards).sum();
     let mut sums = vec![text("in all"), number(cards)];
     sums.extend(parts(&report.quote.total));
     sums.extend([text(""), text(""), text(currency)]);
-    sums.extend((0..6 + STEPS.len()).map(|_| text("")));
+    sums.extend((0..9 + STEPS.len()).map(|_| text("")));
     rows.push(sums);
     Rows {
         header: &[
@@ -232,6 +233,9 @@ fn quote(report: &Report) -> Rows {
             "a card of 100",
             "a card of 200",
             "one more",
+            "could be",
+            "roomier envelope",
+            "it saves",
         ],
         rows,
     }

@@ -2,10 +2,12 @@
 
 use super::{Batch, words};
 use crate::diagnostics::listed;
-use crate::formats;
+use crate::formats::{self, PostRules};
 use crate::job::Job;
 use crate::measure::{Money, Unit};
-use crate::quote::{self, Costs, FinishedSet, LinePrices, LineQuote, PostAnswer, STEPS};
+use crate::quote::{
+    self, Costs, FinishedSet, LinePrices, LineQuote, PostAnswer, RoomierEnvelope, STEPS,
+};
 
 /// What a batch costs, line by line and in all.
 #[derive(Clone, Debug, PartialEq)]
@@ -47,7 +49,7 @@ pub struct QuoteRow {
     pub weight: String,
     /// How thick it is; empty where it is not known.
     pub thickness: String,
-    /// What the post says; empty for a card that has no envelope.
+    /// What the post says; empty for a card that is not posted.
     pub post: Posting,
     /// What a card would sell for if so many were ordered of this line alone; empty where it is not known.
     pub steps: Vec<String>,
@@ -62,6 +64,13 @@ pub struct Posting {
     pub class: String,
     /// Why not something better.
     pub why: String,
+    /// How much it could grow within that; empty where it is no letter.
+    pub room: String,
+    /// The roomier envelope that the post takes better, and as what: `US A7: letter`, with the weight where that differs; empty
+    /// where there is none.
+    pub roomier: String,
+    /// What it saves for all cards, with the currency; empty where the workshop does not say what stamps cost.
+    pub saves: String,
     /// What a stamp costs; empty where the workshop does not say so.
     pub stamp: String,
 }
@@ -110,9 +119,7 @@ pub fn quote(batch: &Batch) -> QuoteReport {
             rates.overhead_percent,
             rates.margin_percent
         ),
-        rules: rules
-            .map(|rules| format!("{}, rules of {}", rules.authority, rules.as_of))
-            .unwrap_or_default(),
+        rules: rules.map(PostRules::told).unwrap_or_default(),
         unpriced: quote.unpriced,
     }
 }
@@ -147,28 +154,34 @@ fn row(line: &LineQuote, prices: Option<&LinePrices>, batch: &Batch) -> QuoteRow
             .map(|weight| weight.told(batch.made.job.workshop.unit))
             .unwrap_or_default(),
         thickness: thickness(set, batch),
-        post: set.post.as_ref().map(|post| posted(post, batch)).unwrap_or_default(),
+        post: posted(line, batch).unwrap_or_default(),
         steps: steps.unwrap_or_default(),
         one_more: told(prices.and_then(|prices| prices.one_more)),
     }
 }
 
-/// `letter, up to 1 oz: invitation and reply; not taken: box`, in the order of the lines.
+/// `letter, up to 1 oz: invitation and reply; parcel: box`, in the order of the lines; behind it the roomier envelope
+/// that the post takes better: `letter nonmachinable, up to 1.00 oz: thanks (in US A7: letter)`.
 fn by_class(rows: &[QuoteRow]) -> Option<String> {
-    let mut classes: Vec<(&str, Vec<String>)> = Vec::new();
+    let mut classes: Vec<(&Posting, Vec<String>)> = Vec::new();
     for row in rows.iter().filter(|row| !row.post.class.is_empty()) {
-        let known = classes.iter_mut().find(|(class, _)| *class == row.post.class);
+        let same = |it: &Posting| (&it.class, &it.roomier) == (&row.post.class, &row.post.roomier);
+        let known = classes.iter_mut().find(|(post, _)| same(post));
         match known {
             Some((_, lines)) => lines.push(row.line.clone()),
-            None => classes.push((&row.post.class, vec![row.line.clone()])),
+            None => classes.push((&row.post, vec![row.line.clone()])),
         }
     }
-    let told = classes.into_iter().map(|(class, mut lines)| {
+    let told = classes.into_iter().map(|(post, mut lines)| {
         let more = lines.split_off(lines.len().min(NAMED)).len();
         if more > 0 {
             lines.push(format!("{more} more"));
         }
-        format!("{class}: {}", listed(&lines))
+        let roomier = match post.roomier.as_str() {
+            "" => String::new(),
+            roomier => format!(" (in {roomier})"),
+        };
+        format!("{}: {}{roomier}", post.class, listed(&lines))
     });
     let told: Vec<String> = told.collect();
     (!told.is_empty()).then(|| told.join("; "))
@@ -194,21 +207,53 @@ fn thickness(set: &FinishedSet, batch: &Batch) -> String {
     format!("{about}{}", batch.made.job.workshop.style().thickness(thickness.length()))
 }
 
-fn posted(post: &PostAnswer, batch: &Batch) -> Posting {
-    let style = batch.made.job.workshop.style();
-    let class = match (post.verdict.class, post.up_to) {
+fn posted(line: &LineQuote, batch: &Batch) -> Option<Posting> {
+    let LineQuote { set, cards, .. } = line;
+    let post = set.post.as_ref()?;
+    let currency = &batch.made.job.workshop.currency;
+    let (style, unit) = (batch.made.job.workshop.style(), batch.made.job.workshop.unit);
+    let told = |money: Option<Money>| money.map(|it| currency.with_code(it)).unwrap_or_default();
+    let better = |it: &RoomierEnvelope| match it.post.up_to == post.up_to {
+        true => format!("{}: {}", it.name, it.post.verdict.word()),
+        false => format!("{}: {}", it.name, goes_as(&it.post, unit)),
+    };
+    let saves = set.roomier.as_ref().and_then(|it| it.saves).map(|each| each * *cards);
+    Some(Posting {
+        class: goes_as(post, unit),
+        why: post.verdict.why(style),
+        room: post.room.map(|room| room.told(style, set.guessed)).unwrap_or_default(),
+        roomier: set.roomier.as_ref().map(better).unwrap_or_default(),
+        saves: told(saves),
+        stamp: told(post.price),
+    })
+}
+
+/// `letter, up to 1.00 oz`; `postcard`, where all have one price; `parcel`.
+fn goes_as(post: &PostAnswer, unit: Unit) -> String {
+    match (post.verdict.class, post.up_to) {
         (None, _) => post.verdict.word().to_owned(),
+        (Some(class), None) if class.steps.is_empty() => class.name.clone(),
         (Some(class), None) => format!("{}, if it is light enough", class.name),
         (Some(class), Some(up_to)) => {
-            let up_to = match batch.made.job.workshop.unit {
+            let up_to = match unit {
                 Unit::Inch => up_to.ounces(),
                 Unit::Millimetre | Unit::Centimetre => up_to.grams(),
             };
             format!("{}, up to {up_to}", class.name)
         }
-    };
-    let stamp = post.price.map(|price| batch.made.job.workshop.currency.with_code(price));
-    Posting { class, why: post.verdict.why(style), stamp: stamp.unwrap_or_default() }
+    }
+}
+
+impl Posting {
+    /// Why not something better, how much room there is, and what a roomier envelope would bring, each a sentence.
+    pub fn remarks(&self) -> String {
+        let Posting { why, room, roomier, saves, .. } = self;
+        let room = (!room.is_empty()).then(|| format!("Could be {room}"));
+        let saves = if saves.is_empty() { String::new() } else { format!(", saves {saves}") };
+        let roomier = (!roomier.is_empty()).then(|| format!("In {roomier}{saves}"));
+        let why = Some(why.clone()).filter(|why| !why.is_empty());
+        [why, roomier, room].into_iter().flatten().collect::<Vec<_>>().join(". ")
+    }
 }
 
 /// `521.81 USD, 0.20 to 2.61 a card; your cost 365.27: paper 129.42, work 188.21, overhead 47.64`.
@@ -284,6 +329,40 @@ mod tests {
             told.ends_with("; fern, kraft and plum have no price and are not counted"),
             "{told}"
         );
+    }
+
+    #[test]
+    fn what_the_post_says_fits_in_a_line() {
+        let mut row = quote(&fixture::lesson().batch()).rows.remove(0);
+        let mut of = |line: &str, class: &str, roomier: &str| {
+            row.line = line.to_owned();
+            row.post.class = class.to_owned();
+            row.post.roomier = roomier.to_owned();
+            row.clone()
+        };
+        let letter = "letter, up to 1.00 oz";
+        let [a, b] = ["a", "b"].map(|line| of(line, letter, ""));
+        let c = of("c", "letter nonmachinable", "US A7: letter");
+        let rows = [a, c, b, of("d", "parcel", ""), of("e", "", "")];
+        let told =
+            "letter, up to 1.00 oz: a and b; letter nonmachinable: c (in US A7: letter); parcel: d";
+        assert_eq!(by_class(&rows).as_deref(), Some(told));
+        assert_eq!(by_class(&rows[4..]), None, "nothing is posted");
+    }
+
+    #[test]
+    fn remarks_are_sentences() {
+        let mut posting = Posting { room: "0.47 oz heavier".to_owned(), ..Posting::default() };
+        assert_eq!(posting.remarks(), "Could be 0.47 oz heavier");
+        posting.why = "no letter: length to height is 1, at least 1.3".to_owned();
+        posting.roomier = "US A7: letter".to_owned();
+        posting.saves = "8.00 USD".to_owned();
+        assert_eq!(
+            posting.remarks(),
+            "no letter: length to height is 1, at least 1.3. In US A7: letter, saves 8.00 USD. \
+             Could be 0.47 oz heavier"
+        );
+        assert_eq!(Posting::default().remarks(), "");
     }
 
     /// 18 USD an hour, 15 % on the cost, 30 % of the price.

@@ -54,6 +54,7 @@ fn contents(line: &OrderLine, pocket: Option<Pocket>, workshop: &Workshop) -> Ve
     contents.extend(band.map(|band| format!("band round it, {}", band.paper.value)));
     contents.extend(match &line.envelope {
         Envelope::None => None,
+        Envelope::PostedWithout => Some("posted without an envelope".to_owned()),
         Envelope::Bought => Some(bought(pocket, style)),
         Envelope::Cut(paper) => {
             let room = pocket.and_then(|pocket| roomier(line, &pocket, workshop));
@@ -66,7 +67,7 @@ fn contents(line: &OrderLine, pocket: Option<Pocket>, workshop: &Workshop) -> Ve
     contents
 }
 
-/// The smallest envelope of the list that holds the card, since nobody said which.
+/// The envelope that fits the card most closely, since nobody said which.
 fn bought(pocket: Option<Pocket>, style: LengthStyle) -> String {
     match pocket.map(|pocket| (pocket.name, pocket.face)) {
         Some((Some(name), face)) => format!("envelope, bought: {name}, {}", style.size(face)),

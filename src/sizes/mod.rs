@@ -4,8 +4,8 @@
 
 use crate::cuts::Bench;
 use crate::formats::{
-    self, CardFormat, EnvelopeFormat, Letter, PostRules, PostVerdict, SheetFormat, holders, plain,
-    room,
+    self, CardFormat, EnvelopeFormat, Letter, MailForm, PostClass, PostRoom, PostRules,
+    PostVerdict, SheetFormat, holders, plain, room,
 };
 use crate::measure::{Axis, Length, Size};
 use crate::patterns::{Shape, Space};
@@ -18,14 +18,30 @@ pub struct SizeFacts<'a> {
     pub what: What<'a>,
     /// Its size; of a card as it stands when it is read.
     pub size: Size,
-    /// The envelopes that hold it, the smallest first; for a card.
+    /// The envelopes that hold it, first those that are usual in the workshop, then the smallest; for a card.
     pub envelopes: Vec<Held<'a>>,
     /// The cards that it holds, the largest first; for an envelope.
     pub cards: Vec<Held<'a>>,
     /// The sheets that it can be cut from, the smallest first; for a card.
     pub sheets: Vec<Yielded<'a>>,
-    /// What each post says: to an envelope itself, to a card in the smallest envelope that holds it.
-    pub post: Vec<(&'a PostRules, PostVerdict<'a>)>,
+    /// What each post says: to an envelope itself, to a card in the first envelope that holds it.
+    pub post: Vec<PostFacts<'a>>,
+    /// The posts that take the card without an envelope, unfolded and in a single sheet, in a class of its own.
+    pub alone: Vec<(&'a PostRules, &'a PostClass)>,
+}
+
+/// What a post says to a thin, light letter.
+#[derive(Clone, Debug)]
+pub struct PostFacts<'a> {
+    /// Whose rules.
+    pub rules: &'a PostRules,
+    /// What they say.
+    pub verdict: PostVerdict<'a>,
+    /// How much larger it could be within its class.
+    pub room: Option<PostRoom>,
+    /// Of the roomier envelopes of the workshop that this post takes better, the closest of those that it takes best; and
+    /// as what.
+    pub roomier: Option<(&'a str, &'a PostClass)>,
 }
 
 /// What a name stands for.
@@ -107,7 +123,7 @@ fn means(name: &str, text: &str) -> bool {
 }
 
 fn of_card<'a>(what: What<'a>, size: Size, workshop: &'a Workshop) -> SizeFacts<'a> {
-    let holders = holders(workshop.formats.all_envelopes(), size, Length::ZERO);
+    let holders = holders(workshop.formats.all_envelopes(), size, Length::ZERO, workshop.unit);
     let envelopes: Vec<Held> = holders
         .iter()
         .map(|envelope| Held {
@@ -117,11 +133,13 @@ fn of_card<'a>(what: What<'a>, size: Size, workshop: &'a Workshop) -> SizeFacts<
         })
         .take(NAMED)
         .collect();
-    let post = envelopes.first().map(|held| judged(held.size)).unwrap_or_default();
+    let usual: Vec<&EnvelopeFormat> =
+        holders.iter().skip(1).copied().filter(|it| it.is_usual(workshop.unit)).collect();
+    let post = holders.first().map(|fit| judged(fit.size, &usual)).unwrap_or_default();
     let mut sheets: Vec<Yielded> =
         workshop.formats.all_sheets().filter_map(|sheet| cut(size, sheet, workshop)).collect();
     sheets.sort_by_key(|cut| cut.sheet.size.area().square_ticks());
-    SizeFacts { what, size, envelopes, cards: Vec::new(), sheets, post }
+    SizeFacts { what, size, envelopes, cards: Vec::new(), sheets, post, alone: alone(size) }
 }
 
 fn of_envelope<'a>(envelope: &'a EnvelopeFormat, workshop: &'a Workshop) -> SizeFacts<'a> {
@@ -140,7 +158,8 @@ fn of_envelope<'a>(envelope: &'a EnvelopeFormat, workshop: &'a Workshop) -> Size
         envelopes: Vec::new(),
         cards,
         sheets: Vec::new(),
-        post: judged(envelope.size),
+        post: judged(envelope.size, &[]),
+        alone: Vec::new(),
     }
 }
 
@@ -152,14 +171,43 @@ fn of_sheet(sheet: &SheetFormat) -> SizeFacts<'_> {
         cards: Vec::new(),
         sheets: Vec::new(),
         post: Vec::new(),
+        alone: Vec::new(),
     }
 }
 
-/// What each post says to a thin, light letter of this size, addressed along its long side.
-fn judged<'a>(size: Size) -> Vec<(&'a PostRules, PostVerdict<'a>)> {
-    let letter =
-        Letter { length: size.long(), height: size.short(), thickness: None, weight: None };
-    formats::post_rules().iter().map(|rules| (rules, rules.judge(&letter))).collect()
+/// The posts' own rules; older ones of all posts together judge no letter beside them.
+fn own_rules() -> impl Iterator<Item = &'static PostRules> {
+    formats::post_rules().iter().filter(|rules| !rules.is_older)
+}
+
+/// What each post says to a thin, light letter of this size, addressed along its long side, or in one of the `roomier`
+/// envelopes.
+fn judged<'a>(size: Size, roomier: &[&'a EnvelopeFormat]) -> Vec<PostFacts<'a>> {
+    let letter = Letter::enveloped(size);
+    let facts = |rules: &'static PostRules| {
+        let verdict = rules.judge(&letter);
+        let other = |envelope: &&'a EnvelopeFormat| {
+            let other = rules.judge(&Letter::enveloped(envelope.size));
+            let class = other.class.filter(|_| other.rank() < verdict.rank())?;
+            Some((other.rank(), envelope.name.as_str(), class))
+        };
+        // Of equally good ones the first, which is the closest.
+        let best = roomier.iter().filter_map(other).min_by_key(|(rank, ..)| *rank);
+        let roomier = best.map(|(_, name, class)| (name, class));
+        let room = verdict.class.map(|class| class.room(&letter));
+        PostFacts { rules, verdict, room, roomier }
+    };
+    own_rules().map(facts).collect()
+}
+
+/// The classes for single cards that take a card of this size.
+fn alone<'a>(size: Size) -> Vec<(&'a PostRules, &'a PostClass)> {
+    let card = Letter { form: MailForm::Card, ..Letter::enveloped(size) };
+    let class = |rules: &'static PostRules| {
+        let class = rules.judge(&card).class.filter(|class| class.is_for_cards())?;
+        Some((rules, class))
+    };
+    own_rules().filter_map(class).collect()
 }
 
 /// How many cards a sheet yields at the workshop's bench; `None` where it yields none or is too large.
@@ -232,7 +280,7 @@ mod tests {
         let letter = of("letter");
         assert_eq!((letter.flat, letter.side, letter.top), (Some(2), Some(1), Some(0)));
         assert_eq!(of("craft 12").flat, Some(3));
-        let usps = &answer.post[0].1;
+        let usps = &answer.post[0].verdict;
         assert_eq!(usps.class.unwrap().name, "letter");
     }
 
@@ -251,6 +299,39 @@ mod tests {
         assert_eq!(flat("cover parent", "1/8", "25 7/8"), Some(Some(15)));
         assert_eq!(flat("cover parent", "1/8", "25 13/16"), None, "too long to be squared");
         assert_eq!(flat("letter", "1/8", "15"), flat("letter", "0", "15"), "it is sold trimmed");
+    }
+
+    /// USPS DMM 101.1.2a: a square letter is nonmachinable. A card of 5 x 5 in has 2 in of room in an envelope US A7.
+    #[test]
+    fn a_roomier_envelope_that_the_post_takes_better_is_told() {
+        let workshop = Workshop::default();
+        let answer = answers("5 x 5 in", &workshop).remove(0);
+        assert_eq!(answer.envelopes[0].name, "square envelope 5 1/2");
+        let told = |rules: &str| {
+            let facts = answer.post.iter().find(|facts| facts.rules.name == rules).unwrap();
+            let roomier = facts.roomier.map(|(name, class)| (name, class.name.as_str()));
+            (facts.verdict.word(), roomier)
+        };
+        assert_eq!(told("usps"), ("letter nonmachinable", Some(("US A7", "letter"))));
+        assert_eq!(told("royal mail"), ("may not be taken", Some(("square envelope 6", "letter"))));
+        assert_eq!(told("canada post"), ("not taken", Some(("US A7", "standard"))));
+        assert_eq!(told("deutsche post"), ("Gro\u{df}brief", None));
+        let metric = Workshop::usual(Unit::Millimetre);
+        let names = |text| answers(text, &metric).remove(0).envelopes[0].name.to_owned();
+        assert_eq!(names("215 x 145 mm"), "ISO C5", "US A10 is closer");
+    }
+
+    /// USPS DMM 101.6.2.2: a postcard is at most 6 x 4 1/4 in.
+    #[test]
+    fn a_card_goes_alone_where_a_post_has_a_class_for_it() {
+        let workshop = Workshop::default();
+        let alone = |text: &str| -> Vec<String> {
+            let all = answers(text, &workshop).remove(0).alone;
+            all.iter().map(|(rules, class)| format!("{} {}", rules.name, class.name)).collect()
+        };
+        assert_eq!(alone("4 x 6 in"), ["usps postcard", "deutsche post Postkarte"]);
+        assert_eq!(alone("4 1/4 x 6 in"), ["usps postcard", "deutsche post Postkarte"]);
+        assert_eq!(alone("4 5/16 x 6 in"), [""; 0]);
     }
 
     #[test]

@@ -269,7 +269,7 @@ impl Reader<'_> {
         let card = |(name, (size, fold))| CardFormat { name, size, fold, source: source() };
         cards.extend(self.named(&own, mistaken, Reader::card).into_iter().map(card));
         let own = self.section(section, "envelopes");
-        let envelope = |(name, size)| EnvelopeFormat { name, size, source: source() };
+        let envelope = |(name, size)| EnvelopeFormat { name, size, system: None, source: source() };
         envelopes.extend(self.named(&own, mistaken, Reader::size).into_iter().map(envelope));
         let own = self.section(section, "sheets");
         let sheet = |(name, size)| SheetFormat { name, size, trimmed: true, source: source() };

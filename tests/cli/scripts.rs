@@ -54,6 +54,7 @@ fn documents() -> Documents {
     ask("explain order-count --json");
     ask("sizes --json");
     ask("sizes A7 --json");
+    ask("sizes 4x6 --json");
     ask("sizes letter --json");
     ask("shelf orders --on 2027-05-09 --json");
     ask("settle reports/wedding --on 2027-05-09 --json");

@@ -2,8 +2,8 @@
 //! the program does not read is missed.
 
 use crate::program::project;
-use cardwright::formats::{Letter, PostRules, Reason, Side, post_rules, rules_of};
-use cardwright::measure::{Length, LengthStyle, Unit, Weight};
+use cardwright::formats::{Letter, MailForm, PostRules, Reason, Side, post_rules, rules_of};
+use cardwright::measure::{Length, LengthStyle, Size, Unit, Weight};
 use std::collections::BTreeMap;
 
 const TICK: Length = Length::from_ticks(1);
@@ -22,6 +22,7 @@ fn rows() -> Vec<Row> {
         let cells: BTreeMap<String, String> = row.unwrap();
         let rules = rules_of(&cells["rules"]).unwrap();
         let class = rules.classes.iter().find(|class| class.name == cells["class"]).unwrap();
+        assert_eq!(class.source, cells["source"]);
         Row { post: PostRules { classes: vec![class.clone()], ..rules.clone() }, cells }
     });
     rows.collect()
@@ -47,6 +48,19 @@ fn ticks(ticks: i64) -> Length {
 
 fn picograms(picograms: i64) -> Weight {
     Weight::from_picograms(picograms)
+}
+
+/// A sheet of so many grams per square metre.
+fn of_paper(length: Length, height: Length, grams: u64) -> Weight {
+    Weight::of_paper(Size::new(length, height).area(), grams * 1000)
+}
+
+fn along(letter: &Letter, side: Side) -> Length {
+    match side {
+        Side::Length => letter.length,
+        Side::Height => letter.height,
+        Side::Thickness => letter.thickness.unwrap(),
+    }
 }
 
 fn with_side(letter: Letter, side: Side, length: Length) -> Letter {
@@ -79,7 +93,9 @@ impl Row {
         };
         let (longs, highs) = (between("length", 600), between("height", 600));
         let thicks = between("thickness", 20);
-        let most = weight(self.cell("max weight").unwrap()).picograms();
+        let most = self.cell("max weight").map(|text| weight(text).picograms());
+        let is_card = self.cell("takes") == Some("single cards");
+        let form = if is_card { MailForm::Card } else { MailForm::Enveloped };
         let shapes = longs
             .into_iter()
             .flat_map(move |long| highs.clone().into_iter().map(move |high| (long, high)));
@@ -88,7 +104,10 @@ impl Row {
                 length,
                 height,
                 thickness: Some(thickness),
-                weight: Some(picograms(most / 2)),
+                weight: Some(
+                    most.map_or(of_paper(length, height, 300), |most| picograms(most / 2)),
+                ),
+                form,
             };
             [thicks[2], thicks[8], thicks[14]].map(letter)
         })
@@ -114,27 +133,63 @@ impl Row {
         self.holds(column, at, |reason| matches!(reason, Reason::Beyond(..)));
     }
 
-    /// Thin letters up to the size, thick ones beyond it.
+    /// Thin or light letters up to the size, thicker or heavier ones beyond it.
     fn large(&self, column: &str, side: Side) {
-        let [thick, high, long] = ["large thickness", "large height", "large length"]
-            .map(|column| length(self.cell(column).unwrap()));
-        let limit = if side == Side::Height { high } else { long };
-        let small = |letter: Letter| Letter {
-            length: letter.length.min(long),
-            height: letter.height.min(high),
-            ..letter
+        let ends = [
+            ("large if longer", Side::Length),
+            ("large if higher", Side::Height),
+            ("large if thicker", Side::Thickness),
+        ];
+        let end = |column: &str| self.cell(column).map(length);
+        let limit = ends.into_iter().find(|it| it.1 == side).and_then(|it| end(it.0)).unwrap();
+        let small = |letter: Letter| {
+            ends.into_iter().fold(letter, |letter, (column, side)| match end(column) {
+                Some(end) => with_side(letter, side, along(&letter, side).min(end)),
+                None => letter,
+            })
         };
-        let is_thin = |reason: &Reason| matches!(reason, Reason::Thin(..));
+        let lacking = |letter: Letter, by: i64| match self.cell("large thickness") {
+            Some(least) => with_side(letter, Side::Thickness, length(least) - ticks(by)),
+            None => {
+                let least = weight(self.cell("large weight").unwrap()).picograms();
+                Letter { weight: Some(picograms(least - by)), ..letter }
+            }
+        };
+        let is_lacking =
+            |reason: &Reason| matches!(reason, Reason::Thin(..) | Reason::LightForSize(..));
         let size = |letter: Letter, beyond| {
-            let thin = Letter { thickness: Some(thick - TICK), ..small(letter) };
-            with_side(thin, side, limit + ticks(beyond))
+            with_side(lacking(small(letter), 1), side, limit + ticks(beyond))
         };
-        self.holds(column, size, is_thin);
-        let thickness = |letter: Letter, beyond| {
-            let large = with_side(small(letter), side, limit + TICK);
-            Letter { thickness: Some(thick - ticks(beyond)), ..large }
+        self.holds(column, size, is_lacking);
+        let amount =
+            |letter: Letter, beyond| lacking(with_side(small(letter), side, limit + TICK), beyond);
+        self.holds(column, amount, is_lacking);
+    }
+
+    /// Cards without an envelope that are of the form that a class takes, and of others.
+    fn takes(&self, what: &str) {
+        let refused: &[MailForm] = match what {
+            "single cards" => &[MailForm::Folded, MailForm::Layered],
+            "no open folds" => &[MailForm::Folded],
+            _ => panic!("nothing tries {what}"),
         };
-        self.holds(column, thickness, is_thin);
+        let letter = self.letters().find(|letter| self.reasons(letter).is_empty()).unwrap();
+        for form in [MailForm::Card, MailForm::Folded, MailForm::Layered] {
+            let reasons = self.reasons(&Letter { form, ..letter });
+            let expected = refused.contains(&form).then_some(Reason::Form(form));
+            assert_eq!(reasons, expected.into_iter().collect::<Vec<_>>(), "{what}");
+        }
+        let enveloped = self.post.judge(&Letter { form: MailForm::Enveloped, ..letter });
+        assert_eq!(enveloped.class.is_some(), what == "no open folds");
+        assert_eq!(enveloped.refused, [], "no letter in an envelope is told about cards");
+    }
+
+    fn paper(&self, column: &str, limit: u64, sign: i64, reason: fn(&Reason) -> bool) {
+        let at = |letter: Letter, beyond| {
+            let weight = of_paper(letter.length, letter.height, limit).picograms();
+            Letter { weight: Some(picograms(weight + sign * beyond)), ..letter }
+        };
+        self.holds(column, at, reason);
     }
 
     /// What is smaller than the smallest size may not be taken; the answer names the source.
@@ -158,6 +213,7 @@ impl Row {
             height: letter.height.min(high),
             thickness: letter.thickness.map(|it| it.min(thick)),
             weight: letter.weight.map(|it| it.min(heavy)),
+            ..letter
         };
         let is_small = |reason: &Reason| matches!(reason, Reason::Small);
         for (side, limit) in [(Side::Length, long), (Side::Height, high), (Side::Thickness, thick)]
@@ -225,8 +281,20 @@ impl Row {
                     |letter, beyond| with_side(letter, Side::Length, rest(&letter) + ticks(beyond));
                 self.holds(column, at, |reason| matches!(reason, Reason::Sum(..)));
             }
-            "large height" | "large thickness" => self.large(column, Side::Height),
-            "large length" => self.large(column, Side::Length),
+            "large if higher" | "large thickness" | "large weight" => {
+                self.large(column, Side::Height);
+            }
+            "large if longer" => self.large(column, Side::Length),
+            "large if thicker" => self.large(column, Side::Thickness),
+            "takes" => self.takes(text),
+            "min gsm" => {
+                let is_light = |reason: &Reason| matches!(reason, Reason::LightPaper(..));
+                self.paper(column, text.parse().unwrap(), -1, is_light);
+            }
+            "max gsm" => {
+                let is_heavy = |reason: &Reason| matches!(reason, Reason::HeavyPaper(..));
+                self.paper(column, text.parse().unwrap(), 1, is_heavy);
+            }
             "over" => self.over(text),
             "steps" => self.steps(text),
             "smallest from" => self.doubt(text),
@@ -246,5 +314,5 @@ fn every_limit_holds_below_at_and_above() {
             tried += usize::from(row.tries(column, text));
         }
     }
-    assert!(tried > 100, "{tried}");
+    assert!(tried > 170, "{tried}");
 }

@@ -176,12 +176,29 @@ fn iso_envelopes_hold_their_contents() {
         ("ISO B6", "114 x 162 mm"),
         ("ISO B5", "162 x 229 mm"),
     ] {
-        let holders = holders(envelopes().iter(), size(contents), Length::ZERO);
+        let holders = holders(envelopes().iter(), size(contents), Length::ZERO, Unit::Millimetre);
         assert!(holders.contains(&envelope(name).unwrap()), "{name}");
+        // In a metric workshop it is the closest fit; a third of ISO A4 fits ISO DL more closely than ISO C6/C5.
+        let closest = if name == "ISO C6/C5" { "ISO DL" } else { name };
+        assert_eq!(holders[0].name, closest, "{contents}");
     }
     // 5 x 7 in is too high for ISO B6, whatever is said.
-    let five_by_seven = holders(envelopes().iter(), size("5 x 7 in"), Length::ZERO);
+    let five_by_seven =
+        holders(envelopes().iter(), size("5 x 7 in"), Length::ZERO, Unit::Millimetre);
     assert!(!five_by_seven.contains(&envelope("ISO B6").unwrap()));
+}
+
+/// Envelopes of ISO 269 are usual in metric workshops, and those without a standard where they are sold by inches.
+#[test]
+fn envelopes_are_usual_where_they_are_sold() {
+    for envelope in envelopes() {
+        let eighth = Length::from_inch_parts(1, 8);
+        let Size { width, height } = envelope.size;
+        let is_metric = !width.is_multiple_of(eighth) && !height.is_multiple_of(eighth);
+        assert!(is_metric || envelope.source != "ISO 269", "{}", envelope.name);
+        assert_eq!(envelope.is_usual(Unit::Millimetre), is_metric, "{}", envelope.name);
+        assert_eq!(envelope.is_usual(Unit::Inch), !is_metric, "{}", envelope.name);
+    }
 }
 
 /// The card of each American envelope has the room that is usual: 1/8 or 1/4 in (common practice, no source).

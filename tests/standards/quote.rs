@@ -13,8 +13,8 @@ fn made(order: &str, workshop: &str) -> Made {
 
 fn outcome(order: &str, workshop: &str) -> Outcome {
     let sheets = "sheet,paper,width,height,price,gsm,thickness\n\
-                  fern-12,fern,12,12,1.10,80 lb cover,0.011\n\
-                  mist-18,mist,12,18,0.40,24 lb bond,\n";
+                  fern-12,fern,12 in,12 in,1.10,80 lb cover,0.011 in\n\
+                  mist-18,mist,12 in,18 in,0.40,24 lb bond,\n";
     let inputs = inputs("may", order.to_owned(), sheets.to_owned(), None, workshop.to_owned());
     batch::plan(&inputs, &Options::default())
 }
@@ -90,6 +90,72 @@ fn the_post_is_asked_about_every_set_in_an_envelope() {
     assert_eq!(small.verdict.refused.len(), 3);
 }
 
+fn bought(card: &str, workshop: &str) -> cardwright::quote::LineQuote {
+    let order = format!("line,card,fold,count,paper,envelope\nthanks,{card},flat,40,fern,bought\n");
+    quote(&made(&order, workshop)).lines.remove(0)
+}
+
+/// USPS DMM 101.1.2a: a letter whose length to height is below 1.3 is nonmachinable, so a square one is.
+#[test]
+fn a_roomier_envelope_is_offered_where_the_post_takes_it_better() {
+    let prices = "[post]\nprices = [{ class = \"letter\", up_to = \"1 oz\", price = 0.70 }, \
+                  { class = \"letter nonmachinable\", up_to = \"1 oz\", price = 1.10 }]\n";
+    let line = bought("5 x 5", prices);
+    assert_eq!(line.set.post.unwrap().verdict.word(), "letter nonmachinable");
+    let roomier = line.set.roomier.unwrap();
+    assert_eq!((roomier.name.as_str(), roomier.post.verdict.word()), ("US A7", "letter"));
+    assert_eq!(roomier.saves, Some(Money::from_minor(40)));
+    // Without prices it is offered all the same; where it costs no less, it is not.
+    assert_eq!(bought("5 x 5", "").set.roomier.unwrap().saves, None);
+    let alike = prices.replace("0.70", "1.10");
+    assert_eq!(bought("5 x 5", &alike).set.roomier, None);
+    // Nothing is better than a letter.
+    assert_eq!(bought("5 x 7", prices).set.roomier, None);
+}
+
+/// ISO 269 for workshops in millimetres; US sizes in inches are common practice, no source.
+#[test]
+fn the_envelope_is_of_the_workshops_own_system() {
+    let outside = |card: &str, workshop: &str| {
+        let size = bought(card, workshop).set.outside.unwrap();
+        (size.width, size.height)
+    };
+    use cardwright::measure::Length;
+    let inches = crate::bench::inches;
+    let metric = (Length::from_mm(229), Length::from_mm(162));
+    assert_eq!(outside("215 x 145 mm", "unit = \"mm\"\n"), metric);
+    assert_eq!(outside("215 x 145 mm", ""), (inches("9 1/2"), inches("6")), "US A10");
+    let own = "unit = \"mm\"\n[formats.envelopes]\nlong = \"224 x 155 mm\"\n";
+    let long = (Length::from_mm(224), Length::from_mm(155));
+    assert_eq!(outside("215 x 145 mm", own), long, "its own");
+}
+
+/// USPS DMM 101.6.2.2 and 6.2.4: a single sheet, unfolded, of at most 6 x 4 1/4 in is a postcard.
+#[test]
+fn a_card_is_posted_without_an_envelope_where_the_order_says_so() {
+    let order = "line,card,fold,count,paper,mat,envelope\n\
+                 date,4 1/4 x 6,flat,4,fern,,posted without\n\
+                 note,4 1/4 x 6,side,4,fern,,Posted  without\n\
+                 frame,4 1/4 x 6,flat,4,fern,mist,posted without\n\
+                 menu,4 1/4 x 6,flat,4,fern,,\n";
+    let made = made(
+        order,
+        "[post]\nprices = [{ class = \"postcard\", up_to = \"1 oz\", price = 0.60 }]\n",
+    );
+    let quote = quote(&made);
+    let word =
+        |at: usize| quote.lines[at].set.post.as_ref().map(|post| post.verdict.word().to_owned());
+    assert_eq!(word(0).as_deref(), Some("postcard"));
+    assert_eq!(word(1).as_deref(), Some("letter nonmachinable"));
+    assert_eq!(word(2).as_deref(), Some("letter"));
+    assert_eq!(word(3), None, "nobody said that it is posted");
+    let post = quote.lines[0].set.post.as_ref().unwrap();
+    assert_eq!((post.price, post.up_to), (Some(Money::from_minor(60)), None));
+    assert_eq!(quote.lines[0].set.outside, Some(crate::bench::size("4 1/4 x 6")));
+    let packed = &made.schedule.packing[0].contents;
+    assert_eq!(packed.last().unwrap(), "posted without an envelope");
+}
+
 /// More of the same never costs less, and the more, the cheaper is each, but for a coin.
 #[test]
 fn other_counts_are_planned() {
@@ -120,7 +186,7 @@ fn paper_without_a_price_is_not_counted() {
 fn the_decisive_reason_is_told() {
     use cardwright::formats::{Letter, rules_of};
     let size = crate::bench::size("13 x 12 1/2");
-    let letter = Letter { length: size.width, height: size.height, thickness: None, weight: None };
+    let letter = Letter::enveloped(size);
     let verdict = rules_of("usps").unwrap().judge(&letter);
     assert_eq!(verdict.class, None);
     let style = crate::bench::workshop().style();

@@ -5,7 +5,7 @@ use crate::diagnostics::{Problem, Spanned};
 use crate::formats::LEAST_SIDE;
 use crate::measure::{CountError, Length, Size, Usual, parse_count};
 use crate::orders::card::{self, FoldedSize};
-use crate::orders::{Band, Extras, Fold, GiftBox, Insert, Liner};
+use crate::orders::{Band, Envelope, Extras, Fold, GiftBox, Insert, Liner, papers};
 use crate::table::{Cell, Row};
 
 /// Width of a band unless the order says so: 1 1/2 in or 40 mm (common practice, no source).
@@ -48,7 +48,8 @@ impl OrderReader<'_> {
     /// Whatever lines an envelope needs one.
     fn envelope_liner(&mut self, row: &Row<'_>) -> Option<Spanned<String>> {
         let cell = row.cell("envelope liner")?;
-        if row.cell("envelope").is_none() {
+        let envelope = row.cell("envelope").map(|cell| papers::no_paper(&cell));
+        if matches!(envelope, None | Some(Some(Envelope::PostedWithout))) {
             self.unused(&cell, "envelope liner", "envelope");
             return None;
         }

@@ -71,6 +71,18 @@ fn blank_cells_have_their_defaults() {
 }
 
 #[test]
+fn an_envelope_is_bought_or_there_is_none_in_any_case() {
+    let envelope = |cell: &str| {
+        line("line,card,count,paper,envelope", &format!("a,2 x 3,1,fern,{cell}"), INCHES)
+    };
+    assert_eq!(envelope("Bought").envelope, Envelope::Bought);
+    assert_eq!(envelope("posted  Without").envelope, Envelope::PostedWithout);
+    let unused = codes("envelope,envelope liner", "posted without,cream");
+    assert_eq!(unused, ["order-unused"], "nothing is there to be lined");
+    assert_eq!(codes("envelope,envelope liner", "bought,cream"), [""; 0]);
+}
+
+#[test]
 fn a_named_format_brings_its_size_and_fold() {
     let card = |card: &str, fold: &str| {
         let cells = format!("tag,{card},12,fern,{fold}");

@@ -41,17 +41,17 @@ pub struct Pocket {
 
 impl Pocket {
     /// The envelope of a line whose card, with all that is in it, is `thick`: one that is cut, by the
-    /// workshop's rules; one that is bought, the smallest of the list that holds the card, else as if it were
+    /// workshop's rules; one that is bought, the closest fit in the workshop's system of sizes, else as if it were
     /// cut. `None` where it has none.
     pub fn of(line: &OrderLine, thick: Length, workshop: &Workshop) -> Option<Pocket> {
         let card = line.card.value;
         match line.envelope {
-            Envelope::None => None,
+            Envelope::None | Envelope::PostedWithout => None,
             Envelope::Cut(_) => Some(BlankShape::of(card, workshop).pocket()),
             Envelope::Bought => {
-                let holders = holders(workshop.formats.all_envelopes(), card, thick);
-                let face = holders.first().map_or(face(card, workshop), |it| it.size);
-                let name = holders.first().map(|it| it.name.clone());
+                let fit = holders(workshop.formats.all_envelopes(), card, thick, workshop.unit);
+                let face = fit.first().map_or(face(card, workshop), |it| it.size);
+                let name = fit.first().map(|it| it.name.clone());
                 Some(Pocket { name, face, flap: wrap::usual_top(face.height, workshop) })
             }
         }

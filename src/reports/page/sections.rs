@@ -284,7 +284,7 @@ fn post(report: &Report) -> Option<Section> {
     let mut posted = report.quote.rows.iter().filter(is_asked).peekable();
     posted.peek()?;
     let rows = posted.map(|line| {
-        let goes = ListCell::Told(line.post.class.clone(), line.post.why.clone());
+        let goes = ListCell::Told(line.post.class.clone(), line.post.remarks());
         let [weight, thickness, stamp] =
             [&line.weight, &line.thickness, &line.post.stamp].map(number);
         row(&line.line, [name(&line.line), weight, thickness, goes, stamp])

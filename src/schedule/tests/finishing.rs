@@ -241,7 +241,7 @@ fn packing_lists_what_a_set_holds() {
     );
     assert_eq!(
         packed[1].contents,
-        ["card 3 1/2 x 2 in, flat, fern or moss", "envelope, bought: ISO C7, 114 x 81 mm"]
+        ["card 3 1/2 x 2 in, flat, fern or moss", "envelope, bought: US A1, 5 1/8 x 3 5/8 in"]
     );
 }
 
