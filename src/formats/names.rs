@@ -27,7 +27,7 @@ const SERIES: [&str; 5] = ["a", "b", "c", "ra", "sra"];
 /// Whether a name is meant: itself, or itself without its family.
 pub fn means(name: &str, text: &str) -> bool {
     let (name, text) = (words(name), words(text));
-    name == text || (!has_family(&text) && bare(&name) == text)
+    name == text || (family(&text).is_none() && bare(&name) == text)
 }
 
 /// The words of a name, each family in one way: `DIN-A6`, `dina6` and `ISO A 6` are `iso` and `a6`.
@@ -93,8 +93,8 @@ fn is_family(word: &String) -> bool {
     FAMILIES.contains(&word.as_str())
 }
 
-fn has_family(words: &[String]) -> bool {
-    words.iter().any(is_family)
+fn family(words: &[String]) -> Option<&String> {
+    words.iter().find(|word| is_family(word))
 }
 
 /// The words without their family.
@@ -106,7 +106,6 @@ fn bare(words: &[String]) -> Vec<String> {
 /// that name among other words, such as `A6 card`. A family that is named is no other.
 pub(super) fn stands_for(text: &str, name: &str) -> bool {
     let (text, name) = (words(text), words(name));
-    let family = |words: &[String]| words.iter().find(|word| is_family(word)).cloned();
     let (bare_text, bare_name) = (bare(&text), bare(&name));
     let is_size = matches!(bare_name.as_slice(), [only] if is_designation(only));
     let named = family(&text);
@@ -130,7 +129,7 @@ pub fn said_kind(text: &str) -> Option<(FormatKind, String)> {
 }
 
 /// The name that was meant, most likely: one of the same number, with the same words before one with the same
-/// letters. A name of another number is another size and no slip.
+/// letters. A name of another number or family is another size and no slip.
 pub fn nearest_format<'a>(text: &str, names: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     let typed = words(text);
     let sizes = |words: &[String]| -> Vec<String> {
@@ -146,7 +145,12 @@ pub fn nearest_format<'a>(text: &str, names: impl IntoIterator<Item = &'a str>) 
         let count = slips(text, name);
         (same_words || count.is_some()).then_some((!same_words, count.unwrap_or(usize::MAX), name))
     };
-    let same_size = names.into_iter().filter(|name| sizes(&words(name)) == sizes(&typed));
+    let is_same = |name: &&str| {
+        let known = words(name);
+        let named = family(&typed).zip(family(&known));
+        sizes(&known) == sizes(&typed) && named.is_none_or(|(one, other)| one == other)
+    };
+    let same_size = names.into_iter().filter(is_same);
     let best = same_size.filter_map(ranked).min_by_key(|(other, count, _)| (*other, *count));
     best.map(|(.., name)| name)
 }
@@ -205,8 +209,15 @@ mod tests {
 
     #[test]
     fn meaning_comes_before_letters() {
-        let names =
-            ["ISO A8", "square 5", "square 6", "square envelope 6", "place card", "slimline"];
+        let names = [
+            "ISO A8",
+            "US A9",
+            "square 5",
+            "square 6",
+            "square envelope 6",
+            "place card",
+            "slimline",
+        ];
         let near = |text| nearest_format(text, names);
         assert_eq!(near("sqare 6"), Some("square 6"));
         assert_eq!(near("envelope 6"), Some("square envelope 6"));

@@ -40,7 +40,7 @@ const LOWERED: u32 = 0x2080;
 
 /// What the last character belonged to: between two of these a new number begins.
 #[derive(Clone, Copy, PartialEq)]
-enum Run {
+enum GlyphKind {
     Digits,
     Raised,
     Lowered,
@@ -55,40 +55,40 @@ pub(super) fn in_plain_digits(text: &str) -> Cow<'_, str> {
     if text.is_ascii() {
         return Cow::Borrowed(text);
     }
-    let (mut plain, mut last) = (String::new(), Run::Other);
+    let (mut plain, mut last) = (String::new(), GlyphKind::Other);
     for (at, letter) in text.char_indices() {
         let (run, written) = read(letter, &text[at..], last);
-        let is_number = |run| !matches!(run, Run::Slash | Run::Other);
-        if is_number(last) && is_number(run) && (last != run || run == Run::Fraction) {
+        let is_number = |run| !matches!(run, GlyphKind::Slash | GlyphKind::Other);
+        if is_number(last) && is_number(run) && (last != run || run == GlyphKind::Fraction) {
             plain.push(' ');
         }
         plain.push_str(&written);
-        last = if letter == ONE_OVER { Run::Slash } else { run };
+        last = if letter == ONE_OVER { GlyphKind::Slash } else { run };
     }
     Cow::Owned(plain)
 }
 
 /// What a character is, and how it is written plainly; `rest` is the text from it on.
-fn read(letter: char, rest: &str, last: Run) -> (Run, String) {
+fn read(letter: char, rest: &str, last: GlyphKind) -> (GlyphKind, String) {
     if let Some((_, above, below)) = FRACTIONS.iter().find(|(glyph, ..)| *glyph == letter) {
-        return (Run::Fraction, format!("{above}/{below}"));
+        return (GlyphKind::Fraction, format!("{above}/{below}"));
     }
     let is_raised = |letter: char| RAISED.contains(&letter);
     let is_slash = |letter: char| letter == '/' || SLASHES.contains(&letter);
     let lowered = (letter as u32).wrapping_sub(LOWERED);
     match letter {
-        ONE_OVER => (Run::Fraction, "1/".to_owned()),
-        '0'..='9' => (Run::Digits, letter.to_string()),
-        _ if is_slash(letter) => (Run::Slash, "/".to_owned()),
-        _ if HYPHENS.contains(&letter) => (Run::Other, "-".to_owned()),
+        ONE_OVER => (GlyphKind::Fraction, "1/".to_owned()),
+        '0'..='9' => (GlyphKind::Digits, letter.to_string()),
+        _ if is_slash(letter) => (GlyphKind::Slash, "/".to_owned()),
+        _ if HYPHENS.contains(&letter) => (GlyphKind::Other, "-".to_owned()),
         _ if is_raised(letter) && rest.trim_start_matches(is_raised).starts_with(is_slash) => {
             let digit = RAISED.iter().position(|raised| *raised == letter);
-            (Run::Raised, digit.unwrap_or_default().to_string())
+            (GlyphKind::Raised, digit.unwrap_or_default().to_string())
         }
-        _ if lowered < 10 && [Run::Slash, Run::Lowered].contains(&last) => {
-            (Run::Lowered, lowered.to_string())
+        _ if lowered < 10 && [GlyphKind::Slash, GlyphKind::Lowered].contains(&last) => {
+            (GlyphKind::Lowered, lowered.to_string())
         }
-        _ => (Run::Other, letter.to_string()),
+        _ => (GlyphKind::Other, letter.to_string()),
     }
 }
 

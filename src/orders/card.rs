@@ -41,7 +41,9 @@ pub(super) fn read(
         return Some(FoldedSize { size: format.size, usual });
     }
     let place = cell.place();
-    let begins_with_number = cell.text().starts_with(|first: char| !first.is_alphabetic());
+    // A `#` is said for a number: `#10 envelope`.
+    let begins_with_number =
+        cell.text().starts_with(|first: char| !first.is_alphabetic() && first != '#');
     let problem = match Size::parse(cell.text(), style.unit) {
         Some(Ok(size)) if size.short() >= LEAST_SIDE => {
             if size.long() < SMALL {
