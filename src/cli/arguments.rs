@@ -270,6 +270,9 @@ pub struct SizesArguments {
     /// Print it as JSON instead of the tables; for a list, all formats and papers
     #[arg(long)]
     pub json: bool,
+    /// Print the names that a shell may complete
+    #[arg(long, hide = true, conflicts_with_all = ["name", "json"])]
+    pub names: bool,
 }
 
 #[derive(Debug, Args)]

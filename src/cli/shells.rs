@@ -1,16 +1,19 @@
 //! `cardwright completion` and `cardwright manual`: made from what can be typed, so that they never tell of
 //! anything else.
 
+mod asked;
+
 use super::arguments::Arguments;
 use super::console::{Console, Exit};
 use super::sizes::LISTS;
 use crate::diagnostics::{codes, nearest};
-use crate::formats;
+use crate::formats::OwnFormats;
 use clap::builder::PossibleValuesParser;
 use clap::{Command, CommandFactory};
 use clap_complete::Shell;
 use clap_mangen::Man;
 use std::collections::BTreeSet;
+use std::sync::LazyLock;
 
 /// The program's name.
 const NAME: &str = "cardwright";
@@ -19,7 +22,17 @@ const NAME: &str = "cardwright";
 pub fn completion(shell: Shell, console: &mut Console) -> Exit {
     let mut script = Vec::new();
     clap_complete::generate(shell, &mut completed(), NAME, &mut script);
-    console.result(&script)
+    console.result(asking(shell, String::from_utf8_lossy(&script).into_owned()).as_bytes())
+}
+
+/// The script as it asks for names; itself where it completes none, as Elvish's and PowerShell's.
+fn asking(shell: Shell, script: String) -> String {
+    match shell {
+        Shell::Bash => asked::bash(&script).unwrap_or(script),
+        Shell::Zsh => asked::zsh(&script).unwrap_or(script),
+        Shell::Fish => script + asked::FISH,
+        _ => script,
+    }
 }
 
 /// What can be typed, with the names that a shell may put there.
@@ -29,21 +42,26 @@ fn completed() -> Command {
     };
     let codes = codes::all().map(|code| code.name).collect();
     Arguments::command()
-        .mut_subcommand("sizes", |sizes| known(sizes, "name", names().into_iter().collect()))
+        .mut_subcommand("sizes", |sizes| known(sizes, "name", names(&NONE).into_iter().collect()))
         .mut_subcommand("explain", |explain| known(explain, "code", codes))
 }
 
-/// Lists, and all formats of one word, without their family: some shells part a name at its blanks.
-fn names() -> BTreeSet<&'static str> {
-    let cards = formats::cards().iter().map(|card| card.name.as_str());
-    let envelopes = formats::envelopes().iter().map(|envelope| envelope.name.as_str());
-    let sheets = formats::sheets().iter().map(|sheet| sheet.name.as_str());
-    let short = |name: &'static str| {
-        let own = ["ISO ", "US "].iter().find_map(|family| name.strip_prefix(family));
-        own.unwrap_or(name)
+/// A workshop without formats of its own.
+static NONE: LazyLock<OwnFormats> = LazyLock::new(OwnFormats::default);
+
+/// Lists, and all formats of one word, without their family: some shells part a name at its blanks, and read much
+/// else as a command.
+pub fn names(own: &OwnFormats) -> BTreeSet<&str> {
+    let cards = own.all_cards().map(|card| card.name.as_str());
+    let envelopes = own.all_envelopes().map(|envelope| envelope.name.as_str());
+    let sheets = own.all_sheets().map(|sheet| sheet.name.as_str());
+    let short = |name| {
+        let bare = ["ISO ", "US "].iter().find_map(|family| str::strip_prefix(name, family));
+        bare.unwrap_or(name)
     };
+    let is_plain = |letter: char| letter.is_alphanumeric() || "/.-_".contains(letter);
     let formats = cards.chain(envelopes).chain(sheets).map(short);
-    formats.filter(|name| !name.contains(' ')).chain(LISTS).collect()
+    formats.filter(|name| name.chars().all(is_plain)).chain(LISTS).collect()
 }
 
 /// Writes the page of the manual for a command, or for the program.
@@ -82,17 +100,43 @@ fn unknown(program: &Command, name: &str, console: &mut Console) -> Exit {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::formats::{SheetFormat, sheets};
     use crate::sizes::answers;
     use crate::workshop::Workshop;
 
     #[test]
     fn every_name_that_is_completed_is_known() {
-        let (names, workshop) = (names(), Workshop::default());
+        let (names, workshop) = (names(&NONE), Workshop::default());
         for name in names.iter().filter(|name| !LISTS.contains(name)) {
             assert!(!answers(name, &workshop).is_empty(), "{name}");
         }
         for name in ["A7", "DL", "bookmark", "letter", "envelopes"] {
             assert!(names.contains(name), "{name}");
+        }
+    }
+
+    /// What a shell would read as a command or as two words is left out.
+    #[test]
+    fn only_plain_names_are_given_to_a_shell() {
+        let mut workshop = Workshop::default();
+        for name in ["mini", "\u{e9}cu", "two words", "a$(date)", "b`date`", "c;d", "e*", "f\n"] {
+            let sheet = SheetFormat { name: name.to_owned(), ..sheets()[0].clone() };
+            workshop.formats.sheets.push(sheet);
+        }
+        let own: Vec<&str> = names(&workshop.formats).difference(&names(&NONE)).copied().collect();
+        assert_eq!(own, ["mini", "\u{e9}cu"]);
+    }
+
+    /// What is put into the scripts finds its place in them.
+    #[test]
+    fn the_scripts_that_hold_names_ask_for_them() {
+        for shell in [Shell::Bash, Shell::Zsh, Shell::Fish] {
+            let mut script = Vec::new();
+            clap_complete::generate(shell, &mut completed(), NAME, &mut script);
+            let script = String::from_utf8(script).unwrap();
+            let asked = asking(shell, script.clone());
+            assert!(asked.contains("sizes --names"), "{shell}");
+            assert!(asked.len() > script.len(), "{shell}");
         }
     }
 }

@@ -5,11 +5,14 @@ use super::console::{Console, Exit};
 use super::files;
 use super::json;
 use super::settings::NamedFile;
+use super::shells;
 use super::table::{add, table};
-use crate::diagnostics::{Problems, listed, nearest};
-use crate::formats::{self, LEAST_SIDE, PostClass, PostRules};
+use crate::diagnostics::{Problems, listed};
+use crate::formats::{
+    self, FormatKind, LEAST_SIDE, PostClass, PostRules, nearest_format, said_kind,
+};
 use crate::measure::{Axis, Length, LengthStyle, Size, Thickness, Unit};
-use crate::sizes::{Held, PostFacts, SizeFacts, What, Yielded, answers};
+use crate::sizes::{Held, PostFacts, SizeFacts, What, Yielded, answers, other_reading};
 use crate::workshop::Workshop;
 use std::path::{Path, PathBuf};
 
@@ -31,6 +34,11 @@ pub fn run(typed: &SizesArguments, console: &mut Console) -> Exit {
     console.problems(&problems);
     if problems.has_errors() {
         return Exit::Mistakes;
+    }
+    if typed.names {
+        let names: String =
+            shells::names(&workshop.formats).iter().map(|name| format!("{name}\n")).collect();
+        return console.result(names.as_bytes());
     }
     let list = |name: &str| LISTS.contains(&name);
     let text = match typed.name.as_deref() {
@@ -57,10 +65,27 @@ pub fn run(typed: &SizesArguments, console: &mut Console) -> Exit {
                 return console.result(json::text(&json::answers(&answers)).as_bytes());
             }
             let texts: Vec<String> = answers.iter().map(|answer| told(answer, &workshop)).collect();
-            texts.join("\n")
+            match answers.first().map(|answer| answer.what) {
+                Some(What::Size) => doubted(name, texts.join("\n"), &workshop),
+                _ => texts.join("\n"),
+            }
         }
     };
     console.page(&text)
+}
+
+/// The text, and in which unit the size was read if that is doubtful.
+fn doubted(name: &str, text: String, workshop: &Workshop) -> String {
+    let Some(other) = other_reading(name, workshop) else { return text };
+    let unit = match workshop.unit {
+        Unit::Inch => "inches",
+        Unit::Millimetre => "millimetres",
+        Unit::Centimetre => "centimetres",
+    };
+    let (first, rest) = text.split_once('\n').unwrap_or((&text, ""));
+    format!(
+        "{first}\n  Read in {unit}, the unit of the workshop. If you mean another, write {other}.\n{rest}"
+    )
 }
 
 /// Whether it is a size that no trimmer cuts.
@@ -80,10 +105,19 @@ fn workshop(named: &Option<PathBuf>) -> NamedFile {
 
 fn unknown(name: &str, workshop: &Workshop, console: &mut Console) -> Exit {
     let own = &workshop.formats;
-    let names = own.all_cards().map(|card| card.name.as_str());
-    let names = names.chain(own.all_envelopes().map(|envelope| envelope.name.as_str()));
-    let names = names.chain(own.all_sheets().map(|sheet| sheet.name.as_str()));
-    let help = match nearest(name, names) {
+    let cards = own.all_cards().map(|card| (FormatKind::Card, card.name.as_str()));
+    let envelopes =
+        own.all_envelopes().map(|envelope| (FormatKind::Envelope, envelope.name.as_str()));
+    let sheets = own.all_sheets().map(|sheet| (FormatKind::Sheet, sheet.name.as_str()));
+    let names: Vec<_> = cards.chain(envelopes).chain(sheets).collect();
+    let of = |kind: Option<FormatKind>| {
+        let names = names.iter().filter(move |(own, _)| kind.is_none_or(|kind| kind == *own));
+        names.map(|(_, name)| *name)
+    };
+    // An envelope for an envelope, whatever is spelt more alike.
+    let said = said_kind(name);
+    let same_kind = said.and_then(|(kind, rest)| nearest_format(&rest, of(Some(kind))));
+    let help = match same_kind.or_else(|| nearest_format(name, of(None))) {
         Some(near) => format!("did you mean {near}?"),
         None => "`cardwright sizes` lists all names; a size is width x height".to_owned(),
     };

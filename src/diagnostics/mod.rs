@@ -12,6 +12,6 @@ mod words;
 
 pub use problem::{Place, Problem, Problems, Severity, Spanned};
 pub use source::SourceText;
-pub use suggestion::nearest;
+pub use suggestion::{nearest, slips};
 pub use values::Misread;
 pub use words::{counted, listed};

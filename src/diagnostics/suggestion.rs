@@ -8,19 +8,22 @@ const LONGEST: usize = 100;
 /// The candidate nearest to `text`, case aside, where it is near enough to be a slip of the fingers;
 /// the first of several that are equally near.
 pub fn nearest<'a>(text: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
-    let typed = text.to_lowercase();
-    let letters = typed.chars().count();
+    candidates
+        .into_iter()
+        .filter_map(|candidate| Some((slips(text, candidate)?, candidate)))
+        .min_by_key(|(count, _)| *count)
+        .map(|(_, candidate)| candidate)
+}
+
+/// How many slips of the fingers make `text` of `candidate`, case aside; `None` where they are too many for slips.
+pub fn slips(text: &str, candidate: &str) -> Option<usize> {
+    let letters = text.chars().count();
     if letters > LONGEST {
         return None;
     }
+    let count = levenshtein(&text.to_lowercase(), &candidate.to_lowercase());
     // A slip leaves at least one letter right.
-    let allowed = (1 + letters / 4).min(letters.saturating_sub(1));
-    candidates
-        .into_iter()
-        .map(|candidate| (levenshtein(&typed, &candidate.to_lowercase()), candidate))
-        .filter(|(distance, _)| *distance <= allowed)
-        .min_by_key(|(distance, _)| *distance)
-        .map(|(_, candidate)| candidate)
+    (count <= (1 + letters / 4).min(letters.saturating_sub(1))).then_some(count)
 }
 
 #[cfg(test)]

@@ -5,6 +5,9 @@ use crate::measure::{
     CountError, Currency, Length, LengthError, LengthStyle, Money, MoneyError, Unit,
 };
 
+const THOUSANDTH_INCH: Length = Length::from_inch_parts(1, 1000);
+const MICROMETRE: Length = Length::from_ticks(Length::TICKS_PER_MM / 1000);
+
 /// A cell or value that could not be read: its code, what it is called, where it stands.
 #[derive(Clone, Debug)]
 pub struct Misread<'a> {
@@ -42,7 +45,13 @@ impl Misread<'_> {
                     format!("expected a length, {examples}"),
                 )
                 .help("write decimals with a point (1.25) and thousands without a comma (1250)"),
-            LengthError::NotExact { below, above } => self.between(below, above, style),
+            LengthError::RunTogether => self
+                .problem(
+                    "has a fraction that can be read two ways",
+                    "expected a blank before the fraction, such as 4 1/4",
+                )
+                .help("write 41/4 with a plain slash if all the digits belong to it"),
+            LengthError::NotExact { below, unit, .. } => self.between(below, unit, style),
             LengthError::TooLong => self.problem(
                 "is too long",
                 format!("expected at most {}", style.with_unit(Length::MAX)),
@@ -50,22 +59,30 @@ impl Misread<'_> {
         }
     }
 
-    /// Between two ticks: names the nearest gauge settings, and the exact lengths.
-    fn between(&self, below: Length, above: Length, style: &LengthStyle) -> Problem {
-        let pair = |low, high| format!("{} and {}", style.with_unit(low), style.with_unit(high));
-        let problem = self.problem("is not an exact length", "expected a multiple of 0.000025 mm");
-        let step = style.graduation.ticks();
-        let problem = match step > 1 {
-            true => {
-                let low = Length::from_ticks(below.ticks().div_euclid(step) * step);
-                problem.help(format!(
-                    "the nearest gauge settings are {}",
-                    pair(low, low + style.graduation)
-                ))
+    /// Between two ticks, the lower of them `below`: names the nearest gauge settings, and the nearest thousandths
+    /// in the unit that it was written in.
+    fn between(&self, below: Length, unit: Unit, style: &LengthStyle) -> Problem {
+        let around = |step: Length, style: &LengthStyle| {
+            let low = below.rounded_down(step);
+            format!("{} and {}", style.with_unit(low), style.with_unit(low + step))
+        };
+        let (expected, step, unit, one) = match unit {
+            Unit::Inch => ("64ths or thousandths", THOUSANDTH_INCH, Unit::Inch, "an inch"),
+            Unit::Millimetre | Unit::Centimetre => {
+                ("thousandths", MICROMETRE, Unit::Millimetre, "a millimetre")
             }
+        };
+        let problem =
+            self.problem("is not an exact length", format!("expected {expected} of {one}"));
+        let problem = match style.graduation.ticks() > 1 {
+            true => problem.help(format!(
+                "the nearest gauge settings are {}",
+                around(style.graduation, style)
+            )),
             false => problem,
         };
-        problem.help(format!("the nearest exact lengths are {}", pair(below, above)))
+        let thousandths = around(step, &LengthStyle { unit, ..*style });
+        problem.help(format!("the nearest thousandths of {one} are {thousandths}"))
     }
 
     /// The text is no count of `things` (a plural, or nothing for a bare number).

@@ -1,6 +1,7 @@
 //! Finished card formats by name.
 
-use super::list::{plain, rows};
+use super::list::rows;
+use super::names::{stands_for, words};
 use crate::diagnostics::Problems;
 use crate::measure::{Axis, Size};
 use crate::table::{KnownColumn, Named};
@@ -44,13 +45,13 @@ const COLUMNS: [KnownColumn; 5] = [
 
 static CARDS: LazyLock<Vec<CardFormat>> = LazyLock::new(|| read(&mut Problems::new()));
 
-/// The formats by their plain names.
-static BY_NAME: LazyLock<BTreeMap<String, &CardFormat>> =
-    LazyLock::new(|| CARDS.iter().map(|card| (plain(&card.name), card)).collect());
+/// The formats by the words of their names.
+static BY_NAME: LazyLock<BTreeMap<Vec<String>, &CardFormat>> =
+    LazyLock::new(|| CARDS.iter().map(|card| (words(&card.name), card)).collect());
 
-/// The card format of a name; case and doubled blanks make no difference.
+/// The card format of a name; case and doubled blanks make no difference, and `DIN A6` is `ISO A6`.
 pub fn card(name: &str) -> Option<&'static CardFormat> {
-    BY_NAME.get(&plain(name)).copied()
+    BY_NAME.get(&words(name)).copied()
 }
 
 /// All card formats, in the order of the table.
@@ -58,10 +59,17 @@ pub fn cards() -> &'static [CardFormat] {
     &CARDS
 }
 
-/// Formats that a shortened name could stand for: `A6` is short for `ISO A6` and for `US A6`.
+/// Formats that a name could stand for: `A6` is short for `ISO A6` and for `US A6`.
 pub fn alike(name: &str) -> Vec<&'static CardFormat> {
-    let ending = format!(" {}", plain(name));
-    CARDS.iter().filter(|card| plain(&card.name).ends_with(&ending)).collect()
+    CARDS.iter().filter(|card| stands_for(name, &card.name)).collect()
+}
+
+/// Formats whose name ends in a word, such as `card`.
+pub fn ending_in(word: &str) -> Vec<&'static CardFormat> {
+    let word = word.trim().to_lowercase();
+    let last =
+        |card: &&CardFormat| card.name.rsplit_once(' ').is_some_and(|(_, last)| last == word);
+    CARDS.iter().filter(last).collect()
 }
 
 fn read(problems: &mut Problems) -> Vec<CardFormat> {
@@ -80,6 +88,7 @@ fn read(problems: &mut Problems) -> Vec<CardFormat> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::formats::plain;
     use crate::measure::Length;
     use std::collections::BTreeSet;
 
@@ -100,7 +109,10 @@ mod tests {
         assert_eq!(card("Place Card").unwrap().size, Size::new(inches(7, 2), inches(2, 1)));
         assert_eq!(card("tent card").unwrap().fold, Some(Axis::Height));
         assert_eq!(card("US A2").unwrap().fold, None);
-        assert!(card("A2").is_none());
+        for name in ["DIN A6", "din-a6", "ISO  a6", "ISOA6"] {
+            assert_eq!(card(name).unwrap().name, "ISO A6", "{name}");
+        }
+        assert!(card("A2").is_none() && card("A6").is_none() && card("DIN A2").is_none());
         assert!(card("").is_none());
     }
 
@@ -108,8 +120,20 @@ mod tests {
     fn a_bare_name_has_its_candidates() {
         let names = |name| alike(name).iter().map(|card| card.name.as_str()).collect::<Vec<_>>();
         assert_eq!(names("a6"), ["ISO A6", "US A6"]);
+        assert_eq!(names("A6 card"), ["ISO A6", "US A6"]);
         assert_eq!(names("A2"), ["US A2"]);
+        assert_eq!(names("A4"), ["US A4"]);
+        assert_eq!(names("card"), [""; 0]);
         assert_eq!(names("b6"), [""; 0]);
+        assert_eq!(names(""), [""; 0]);
+    }
+
+    #[test]
+    fn a_word_ends_several_names() {
+        let names =
+            |word| ending_in(word).iter().map(|card| card.name.as_str()).collect::<Vec<_>>();
+        assert_eq!(names("Card"), ["place card", "tent card", "business card"]);
+        assert_eq!(names("bookmark"), [""; 0]);
         assert_eq!(names(""), [""; 0]);
     }
 

@@ -3,18 +3,22 @@
 //! In: a name. Out: what it stands for. It knows nothing of orders.
 
 mod cards;
+mod contents;
 mod envelopes;
 mod list;
+mod names;
 mod own;
 mod papers;
 mod post;
 mod sheets;
 
-pub use cards::{CardFormat, FOLDS, alike, card, cards};
+pub use cards::{CardFormat, FOLDS, alike, card, cards, ending_in};
+pub use contents::{Contents, contents};
 pub use envelopes::{
     EnvelopeFormat, EnvelopeSystem, LEAST_ROOM, envelope, envelopes, holders, room,
 };
 pub use list::plain;
+pub use names::{FormatKind, means, nearest_format, said_kind};
 pub use own::{OwnFormats, is_name};
 pub use papers::{
     Caliper, Grade, PaperWeight, calipers, grades, guessed_thickness, paper_weights,

@@ -1,6 +1,8 @@
 //! Formats that a workshop has of its own, beside those of the trade.
 
+use super::contents::called;
 use super::list::plain;
+use super::names::{means, words};
 use super::{CardFormat, EnvelopeFormat, SheetFormat, card, cards, envelopes, sheets};
 use crate::measure::Size;
 use std::collections::BTreeSet;
@@ -19,9 +21,15 @@ pub struct OwnFormats {
 }
 
 impl OwnFormats {
-    /// The card format of a name; case and doubled blanks make no difference.
+    /// The card format of a name; case and doubled blanks make no difference. `DIN A6` is `ISO A6`, and `DL` is the
+    /// card that goes into it, unless the workshop has an envelope of its own by that name.
     pub fn card<'a>(&'a self, name: &str) -> Option<&'a CardFormat> {
-        self.cards.iter().find(|own| plain(&own.name) == plain(name)).or_else(|| card(name))
+        let known = |name: &str| {
+            let is_named = |own: &&CardFormat| words(&own.name) == words(name);
+            self.cards.iter().find(is_named).or_else(|| card(name))
+        };
+        let is_own = || self.envelopes.iter().any(|own| means(&own.name, name));
+        known(name).or_else(|| called(name).filter(|_| !is_own()).and_then(known))
     }
 
     /// Whether a name is that of a format with a mistake.
@@ -83,6 +91,23 @@ mod tests {
         let formats = OwnFormats { cards: vec![own], ..OwnFormats::default() };
         assert_eq!(formats.card("US A2").unwrap().size, mini);
         assert_eq!(formats.all_cards().count(), cards().len());
+    }
+
+    #[test]
+    fn a_card_may_have_the_name_of_its_envelope() {
+        let mut formats = OwnFormats::default();
+        assert_eq!(formats.card("DL").unwrap().name, "third of ISO A4");
+        assert_eq!(formats.card("DIN A6").unwrap().name, "ISO A6");
+        assert_eq!(formats.card("C6"), None);
+        let size = Size::new(Length::from_mm(230), Length::from_mm(120));
+        let source = "this workshop".to_owned();
+        formats.envelopes.push(EnvelopeFormat {
+            name: "dl".to_owned(),
+            size,
+            system: None,
+            source,
+        });
+        assert_eq!(formats.card("DL"), None, "whose card is not known");
     }
 
     #[test]

@@ -61,7 +61,8 @@ impl Fraction {
 fn mixed(left: &str, below: &str) -> Option<Fraction> {
     let denominator = whole(below.trim())?;
     let left = left.trim();
-    let (units, above) = match left.rsplit_once([' ', '-', '\u{a0}']) {
+    let joins = |letter: char| letter.is_whitespace() || letter == '-';
+    let (units, above) = match left.rsplit_once(joins) {
         Some((units, above)) => (whole(units.trim())?, whole(above.trim())?),
         None => (0, whole(left)?),
     };
@@ -117,6 +118,8 @@ mod tests {
             "17/2",
             "34 / 4",
             "8\u{a0}1/2",
+            "8\u{202f}1/2",
+            "8\t1/2",
             "008.5",
         ] {
             assert_eq!(lowest(text), Some((17, 2)), "{text}");

@@ -1,6 +1,7 @@
 //! Lengths as whole ticks of 25 nm.
 
 use super::fraction::Fraction;
+use super::glyphs::{in_plain_digits, is_run_together};
 use serde::{Deserialize, Serialize};
 use std::iter::Sum;
 use std::ops::{Add, AddAssign, Mul, Neg, Sub, SubAssign};
@@ -84,12 +85,12 @@ impl Length {
     /// Reads a length; a bare number is in `unit`.
     ///
     /// # Errors
-    /// Not a number, or one with a doubtful comma, or not a whole number of ticks (the error carries
-    /// its neighbours), or longer than [`Length::MAX`].
+    /// Not a number, or one with a doubtful comma or fraction, or not a whole number of ticks (the error
+    /// carries its neighbours), or longer than [`Length::MAX`].
     pub fn parse(text: &str, unit: Unit) -> Result<Length, LengthError> {
         let Number { fraction, unit } = number(text, unit)?;
         let ticks = fraction.times(i128::from(unit.ticks())).map_err(|(below, above)| {
-            LengthError::NotExact { below: clamp(below), above: clamp(above) }
+            LengthError::NotExact { below: clamp(below), above: clamp(above), unit }
         })?;
         match i64::try_from(ticks).map(Length) {
             Ok(length) if length <= Length::MAX && length >= -Length::MAX => Ok(length),
@@ -110,7 +111,10 @@ pub(super) fn number(text: &str, unit: Unit) -> Result<Number, LengthError> {
     if Fraction::is_grouped(number) {
         return Err(LengthError::Grouped);
     }
-    let fraction = Fraction::parse(number).ok_or_else(|| misread(number))?;
+    if is_run_together(number) {
+        return Err(LengthError::RunTogether);
+    }
+    let fraction = Fraction::parse(&in_plain_digits(number)).ok_or_else(|| misread(number))?;
     Ok(Number { fraction, unit: own_unit.unwrap_or(unit) })
 }
 
@@ -120,7 +124,7 @@ fn clamp(ticks: i128) -> Length {
 }
 
 /// What may stand behind a number, longer endings before those they end in.
-const ENDINGS: [(&str, Unit); 9] = [
+const ENDINGS: [(&str, Unit); 14] = [
     ("mm", Unit::Millimetre),
     ("cm", Unit::Centimetre),
     ("inches", Unit::Inch),
@@ -130,6 +134,12 @@ const ENDINGS: [(&str, Unit); 9] = [
     ("\"", Unit::Inch),
     ("\u{2033}", Unit::Inch),
     ("\u{201d}", Unit::Inch),
+    // An opening mark that a typing program made of `"`, the letter double prime, and two marks for one.
+    ("\u{201c}", Unit::Inch),
+    ("\u{2ba}", Unit::Inch),
+    ("''", Unit::Inch),
+    ("\u{2032}\u{2032}", Unit::Inch),
+    ("\u{2019}\u{2019}", Unit::Inch),
 ];
 
 /// The text before its unit, and the unit where one stands there.
@@ -153,6 +163,9 @@ pub enum LengthError {
     /// Its comma may set off thousands or decimals.
     #[error("a comma that may set off thousands or decimals")]
     Grouped,
+    /// Its fraction may hold the whole number before it or not: `41⁄4`.
+    #[error("a fraction that may hold the number before it")]
+    RunTogether,
     /// Between two ticks.
     #[error("not a whole number of ticks")]
     NotExact {
@@ -160,6 +173,8 @@ pub enum LengthError {
         below: Length,
         /// The nearest length above.
         above: Length,
+        /// The unit that it was written in.
+        unit: Unit,
     },
     /// Longer than [`Length::MAX`].
     #[error("longer than 100 m")]

@@ -39,14 +39,18 @@ impl Size {
         Size { width, height }
     }
 
-    /// Reads `5 1/2 x 4 1/4`, width first; `×` and `*` will do for `x`. A unit behind one length
-    /// holds for both where the other has none.
+    /// Reads `5 1/2 x 4 1/4`, width first, or `square 6`; `×` and `*` will do for `x`. A unit behind one
+    /// length holds for both where the other has none.
     ///
     /// # Errors
-    /// `None` where there is no cross between two texts, else the first side that is no length, and
-    /// what is wrong with it.
+    /// `None` where there is no cross between two texts and no square, else the first side that is no
+    /// length, and what is wrong with it.
     pub fn parse(text: &str, unit: Unit) -> Option<Result<Size, (Axis, LengthError)>> {
-        let (width, height) = text.split_once(['x', 'X', '\u{d7}', '*'])?;
+        if let Some(side) = square_side(text) {
+            let side = Length::parse(side, unit).map_err(|error| (Axis::Width, error));
+            return Some(side.map(|side| Size::new(side, side)));
+        }
+        let (width, height) = text.split_once(is_cross)?;
         let shared = split_unit(height).1.or(split_unit(width).1).unwrap_or(unit);
         let width = Length::parse(width, shared).map_err(|error| (Axis::Width, error));
         let height = Length::parse(height, shared).map_err(|error| (Axis::Height, error));
@@ -100,6 +104,27 @@ impl Size {
     }
 }
 
+/// Whether a letter may stand between two sides: `x`, or a sign of multiplication.
+pub fn is_cross(letter: char) -> bool {
+    ['x', 'X', '*', '\u{d7}', '\u{2715}', '\u{2a2f}'].contains(&letter)
+}
+
+/// The side in `square 6` or `6 in square`.
+fn square_side(text: &str) -> Option<&str> {
+    const SQUARE: &str = "square";
+    let text = text.trim();
+    let is_square = |part: Option<&str>| part.is_some_and(|it| it.eq_ignore_ascii_case(SQUARE));
+    let (front, behind) = (SQUARE.len(), text.len().saturating_sub(SQUARE.len()));
+    let side = match () {
+        () if is_square(text.get(..front)) => text[front..].trim_start(),
+        () if is_square(text.get(behind..)) => text[..behind].trim_end(),
+        () => return None,
+    };
+    // A name, such as `square envelope 5`, is no side, nor is another size.
+    let is_side = side.starts_with(|first: char| first.is_numeric() || first == '.');
+    (is_side && !side.contains(is_cross)).then_some(side)
+}
+
 impl LengthStyle {
     /// `5 1/2 x 4 1/4 in`; each length with its own unit where the two need different ones.
     pub fn size(&self, size: Size) -> String {
@@ -138,6 +163,10 @@ mod tests {
             "5 1/2\" x 4 1/4\"",
             "139.7 x 107.95 mm",
             "139.7 mm x 4 1/4 in",
+            "5\u{bd} \u{d7} 4\u{bc}",
+            "5\u{bd}\u{2033}\u{d7}4\u{bc}\u{2033}",
+            "5 1/2 \u{2715} 4-1/4",
+            "5.5\u{2a2f}4.25",
         ] {
             assert_eq!(Size::parse(text, Unit::Inch), card, "{text}");
         }
@@ -161,6 +190,34 @@ mod tests {
         assert_eq!(wrong("x"), Some(Err(Axis::Width)));
         assert_eq!(wrong("5 by 4"), None);
         assert_eq!(wrong(""), None);
+    }
+
+    #[test]
+    fn a_square_has_one_side() {
+        let six = Some(Ok(inches((6, 1), (6, 1))));
+        for text in [
+            "square 6",
+            "Square 6 in",
+            " square  6\"",
+            "152.4 mm square",
+            "6 in square",
+            "square 6.0",
+            "\u{b9}\u{b2}\u{2044}\u{2082} in square",
+        ] {
+            assert_eq!(Size::parse(text, Unit::Inch), six, "{text}");
+        }
+        let mm = Some(Ok(Size::new(Length::from_mm(150), Length::from_mm(150))));
+        assert_eq!(Size::parse("square 150", Unit::Millimetre), mm);
+        assert_eq!(Size::parse("square 15 cm", Unit::Inch), mm);
+        let half = Some(Ok(inches((11, 2), (11, 2))));
+        assert_eq!(Size::parse("square 5\u{bd}", Unit::Inch), half);
+        for text in
+            ["square", "square six", "square envelope 5", "squared 5", "a square", "5 x 5 square"]
+        {
+            let size = Size::parse(text, Unit::Inch).and_then(Result::ok);
+            assert_eq!(size, None, "{text}");
+        }
+        assert!(matches!(Size::parse("square 5 pt", Unit::Inch), Some(Err((Axis::Width, _)))));
     }
 
     #[test]

@@ -1,6 +1,7 @@
 //! Weights as whole picograms.
 
 use super::fraction::Fraction;
+use super::glyphs::in_plain_digits;
 use super::{Area, Length, Unit};
 use std::iter::Sum;
 use std::ops::{Add, AddAssign, Mul, Sub};
@@ -36,7 +37,7 @@ impl Weight {
         let units = [("oz", Self::PICOGRAMS_PER_OUNCE), ("g", Self::PICOGRAMS_PER_GRAM)];
         let (number, unit) =
             units.into_iter().find_map(|(name, unit)| Some((text.strip_suffix(name)?, unit)))?;
-        let picograms = Fraction::parse(number)?.times(i128::from(unit)).ok()?;
+        let picograms = Fraction::parse(&in_plain_digits(number))?.times(i128::from(unit)).ok()?;
         let picograms = i64::try_from(picograms).ok()?;
         (0..=Self::MOST).contains(&picograms).then_some(Weight(picograms))
     }

@@ -1,10 +1,13 @@
 //! The `card` and `fold` cells.
 
+mod unknown;
+
 use super::Fold;
-use crate::diagnostics::{Misread, Place, Problem, Problems, nearest};
-use crate::formats::{self, FOLDS, LEAST_SIDE, OwnFormats};
-use crate::measure::{Axis, Length, LengthStyle, Size};
+use crate::diagnostics::{Misread, Place, Problem, Problems};
+use crate::formats::{FOLDS, LEAST_SIDE, OwnFormats};
+use crate::measure::{Axis, Length, LengthStyle, Size, is_cross};
 use crate::table::{Cell, Row};
+use unknown::UnknownCard;
 
 /// No card is smaller: an inch.
 const SMALL: Length = Length::from_ticks(Length::TICKS_PER_INCH);
@@ -16,7 +19,7 @@ pub(super) struct FoldedSize {
     usual: Fold,
 }
 
-/// A format name, or a size such as `5 1/2 x 4 1/4`, of what is called `name`. A format of the workshop with a mistake
+/// A format name, or a size such as `5 1/2 x 4 1/4` or `square 6`, of what is called `name`. A format of the workshop with a mistake
 /// was told there.
 pub(super) fn read(
     cell: &Cell<'_>,
@@ -38,7 +41,9 @@ pub(super) fn read(
         return Some(FoldedSize { size: format.size, usual });
     }
     let place = cell.place();
-    let begins_with_number = cell.text().starts_with(|first: char| !first.is_alphabetic());
+    // A `#` is said for a number: `#10 envelope`.
+    let begins_with_number =
+        cell.text().starts_with(|first: char| !first.is_alphabetic() && first != '#');
     let problem = match Size::parse(cell.text(), style.unit) {
         Some(Ok(size)) if size.short() >= LEAST_SIDE => {
             if size.long() < SMALL {
@@ -48,6 +53,9 @@ pub(super) fn read(
         }
         Some(Ok(size)) if size.is_positive() => too_small(&misread, style),
         Some(Ok(_)) => misread.problem("has a side of 0", "expected two lengths above zero"),
+        Some(Err((_, error))) if !cell.text().contains(is_cross) => {
+            Misread { name: &format!("the {name}'s side"), ..misread }.length(error, style)
+        }
         Some(Err((axis, error))) if begins_with_number => {
             let side = side(axis, &place);
             let name = match axis {
@@ -59,7 +67,7 @@ pub(super) fn read(
         None if begins_with_number => misread
             .problem("is not a size", "expected width x height, such as 5 1/2 x 4 1/4")
             .help("width comes first: across the card as you read it"),
-        _ => unknown_format(cell.text(), &place, style, own),
+        _ => UnknownCard { name: cell.text(), place: &place, style, own }.problem(),
     };
     problems.push(problem);
     None
@@ -84,9 +92,8 @@ fn tiny(name: &str, size: Size, place: &Place, style: &LengthStyle) -> Problem {
 /// The part of a cell `width x height` that holds one of them.
 fn side(axis: Axis, cell: &Place) -> Place {
     let marked: Vec<char> = cell.marked().chars().collect();
-    let is_cross = |letter: &char| ['x', 'X', '\u{d7}', '*'].contains(letter);
     let is_edge = |letter: &&char| letter.is_whitespace() || **letter == '"';
-    let cross = marked.iter().position(is_cross).unwrap_or(marked.len());
+    let cross = marked.iter().copied().position(is_cross).unwrap_or(marked.len());
     let (from, part) = match axis {
         Axis::Width => (0, &marked[..cross]),
         Axis::Height => (cross + 1, marked.get(cross + 1..).unwrap_or_default()),
@@ -94,30 +101,6 @@ fn side(axis: Axis, cell: &Place) -> Place {
     let skip = part.iter().take_while(is_edge).count();
     let behind = part[skip..].iter().rev().take_while(is_edge).count();
     cell.narrowed(from + skip, part.len() - skip - behind)
-}
-
-fn unknown_format(name: &str, place: &Place, style: &LengthStyle, own: &OwnFormats) -> Problem {
-    let alike: Vec<String> = formats::alike(name)
-        .into_iter()
-        .map(|format| format!("`{}` ({})", format.name, style.size(format.size)))
-        .collect();
-    let near = nearest(name, own.all_cards().map(|card| card.name.as_str()));
-    let (title, label) = match (alike.as_slice(), near) {
-        ([], Some(near)) => (unknown(name), format!("did you mean `{near}`?")),
-        ([], None) => (unknown(name), "expected a format name, or width x height".to_owned()),
-        ([only], _) => (unknown(name), format!("did you mean {only}?")),
-        (several, _) => (
-            format!("card format `{name}` has several meanings"),
-            format!("expected {}", several.join(" or ")),
-        ),
-    };
-    Problem::error("order-card", title)
-        .at(Some(place), label)
-        .help("or write a size, such as 5 1/2 x 4 1/4; `cardwright sizes` lists all formats")
-}
-
-fn unknown(name: &str) -> String {
-    format!("unknown card format `{name}`")
 }
 
 /// How the card folds; a blank cell leaves it to the format, if that is known.

@@ -4,10 +4,10 @@
 
 use crate::cuts::Bench;
 use crate::formats::{
-    self, CardFormat, EnvelopeFormat, Letter, MailForm, PostClass, PostRoom, PostRules,
-    PostVerdict, SheetFormat, holders, plain, room,
+    self, CardFormat, EnvelopeFormat, FormatKind, Letter, MailForm, PostClass, PostRoom, PostRules,
+    PostVerdict, SheetFormat, holders, means, room, said_kind,
 };
-use crate::measure::{Axis, Length, Size};
+use crate::measure::{Axis, Length, LengthStyle, Size, Unit};
 use crate::patterns::{Shape, Space};
 use crate::workshop::Workshop;
 
@@ -83,6 +83,9 @@ pub struct Yielded<'a> {
     pub used: Option<i128>,
 }
 
+/// No card is smaller both ways.
+const SMALLEST: Length = Length::from_inch_parts(1, 1);
+
 /// Sheets beyond this are not laid on a bench.
 const LARGEST: Length = Length::from_inch_parts(26, 1);
 
@@ -97,29 +100,57 @@ pub fn answers<'a>(text: &str, workshop: &'a Workshop) -> Vec<SizeFacts<'a>> {
             false => Vec::new(),
         };
     }
+    let found = named(text, None, workshop);
+    match said_kind(text) {
+        Some((kind, text)) if found.is_empty() => named(&text, Some(kind), workshop),
+        _ => found,
+    }
+}
+
+/// All formats that a name may mean, or those of a kind.
+fn named<'a>(text: &str, kind: Option<FormatKind>, workshop: &'a Workshop) -> Vec<SizeFacts<'a>> {
     let own = &workshop.formats;
-    let cards = own.all_cards().filter(|card| means(&card.name, text));
+    let is_kind = |asked| kind.is_none_or(|kind| kind == asked);
+    // A card may have the name of its envelope.
+    let called = own.card(text).map(|card| card.name.as_str());
+    let is_card =
+        |card: &&CardFormat| means(&card.name, text) || Some(card.name.as_str()) == called;
+    let cards = own.all_cards().filter(is_card).filter(|_| is_kind(FormatKind::Card));
     let envelopes = own.all_envelopes().filter(|envelope| means(&envelope.name, text));
     let sheets = own.all_sheets().filter(|sheet| means(&sheet.name, text));
     let mut answers: Vec<SizeFacts> =
         cards.map(|card| of_card(What::Card(card), card.size, workshop)).collect();
-    answers.extend(envelopes.map(|envelope| of_envelope(envelope, workshop)));
-    answers.extend(sheets.map(|sheet| of_sheet(sheet)));
-    answers
+    if is_kind(FormatKind::Envelope) {
+        answers.extend(envelopes.map(|envelope| of_envelope(envelope, workshop)));
+    }
+    if is_kind(FormatKind::Sheet) {
+        answers.extend(sheets.map(of_sheet));
+    }
+    let square = Size::parse(text, workshop.unit).and_then(Result::ok);
+    let square = square.filter(|size| size.width == size.height && is_kind(FormatKind::Card));
+    match square.filter(|size| size.short() >= formats::LEAST_SIDE) {
+        Some(size) if answers.is_empty() => vec![of_card(What::Size, size, workshop)],
+        _ => answers,
+    }
 }
 
 /// A name may hold a cross, such as `craft 12 x 18`; a size begins with a number.
 fn is_size(text: &str) -> bool {
-    text.trim_start().starts_with(|first: char| first.is_ascii_digit() || first == '.')
+    text.trim_start().starts_with(|first: char| first.is_numeric() || first == '.')
 }
 
-/// Families that are left out when people speak of a size.
-const FAMILIES: [&str; 3] = ["iso", "us", "no."];
-
-/// Whether a name is meant: itself, or what stands behind its family.
-fn means(name: &str, text: &str) -> bool {
-    let (name, text) = (plain(name), plain(text));
-    name == text || FAMILIES.iter().any(|family| name == format!("{family} {text}"))
+/// The size in the other unit, where a size without a unit is far from any card: smaller than an inch both ways, or
+/// larger than the sheets that go on a bench.
+pub fn other_reading(text: &str, workshop: &Workshop) -> Option<String> {
+    let read = |unit| Size::parse(text, unit).and_then(Result::ok);
+    let size = read(workshop.unit)?;
+    let other = match workshop.unit {
+        Unit::Inch => Unit::Millimetre,
+        Unit::Millimetre | Unit::Centimetre => Unit::Inch,
+    };
+    let is_far = size.long() < SMALLEST || size.long() > LARGEST;
+    let meant = read(other).filter(|meant| is_far && *meant != size)?;
+    Some(LengthStyle { unit: other, ..workshop.style() }.size(meant))
 }
 
 fn of_card<'a>(what: What<'a>, size: Size, workshop: &'a Workshop) -> SizeFacts<'a> {
@@ -261,6 +292,15 @@ mod tests {
             answers.iter().map(name).collect()
         };
         assert_eq!(kinds("a7"), ["card ISO A7", "card US A7", "envelope US A7"]);
+        assert_eq!(kinds("a7 envelope"), ["envelope US A7"]);
+        assert_eq!(kinds("A4 paper"), ["sheet ISO A4"]);
+        assert_eq!(kinds("DIN A6"), ["card ISO A6"]);
+        assert_eq!(kinds("DL"), ["card third of ISO A4", "envelope ISO DL"]);
+        assert_eq!(kinds("C6"), ["envelope ISO C6"]);
+        assert_eq!(kinds("#10"), ["envelope No. 10"]);
+        assert_eq!(kinds("square 6"), ["card square 6"]);
+        assert_eq!(kinds("square 150 mm"), ["size"]);
+        assert_eq!(kinds("\u{bd} x 4\u{bc} in"), ["size"]);
         assert_eq!(kinds("Letter"), ["sheet letter"]);
         assert_eq!(kinds("craft 12 x 18"), ["sheet craft 12 x 18"]);
         assert_eq!(kinds("5 x 7 in"), ["size"]);
@@ -340,6 +380,24 @@ mod tests {
         let answers = answers("US A7", &workshop);
         let envelope = answers.iter().find(|it| matches!(it.what, What::Envelope(_))).unwrap();
         assert_eq!(envelope.cards[0].name, "US A7");
+    }
+
+    #[test]
+    fn a_size_far_from_any_card_is_meant_in_the_other_unit() {
+        let mut workshop = Workshop::default();
+        let other = |text: &str, workshop: &Workshop| other_reading(text, workshop);
+        assert_eq!(other("148x105", &workshop).as_deref(), Some("148 x 105 mm"));
+        assert_eq!(other("square 150", &workshop).as_deref(), Some("150 x 150 mm"));
+        // The largest sheet that is laid on a bench is 26 in long.
+        assert_eq!(other("26 x 1", &workshop), None);
+        assert_eq!(other("26.1 x 1", &workshop).as_deref(), Some("26.1 x 1 mm"));
+        for text in ["5 x 7", "148 x 105 in", "148 in x 105", "A7", ""] {
+            assert_eq!(other(text, &workshop), None, "{text}");
+        }
+        workshop.unit = Unit::Millimetre;
+        assert_eq!(other("5 x 7", &workshop).as_deref(), Some("5 x 7 in"));
+        assert_eq!(other("25.4 x 3", &workshop), None);
+        assert_eq!(other("148 x 105", &workshop), None);
     }
 
     #[test]

@@ -3,6 +3,7 @@
 use super::*;
 use crate::program::commands;
 use std::io::Write;
+use std::path::Path;
 use std::process::Stdio;
 
 /// What a program says to a text, and whether it was content; `None` where there is no such program.
@@ -55,6 +56,85 @@ fn bash_completes_options_and_names() {
         assert_eq!(said.trim(), expected, "{command} {word}");
     }
     assert!(script.contains("-o default cardwright"), "{script}");
+}
+
+/// The workshop of a person who buys cards of her own size.
+fn of_minis(workshop: &str) -> Home {
+    let home = Home::new();
+    home.put("workshop.toml", workshop);
+    home
+}
+
+const MINI: &str = "[formats.cards]\nminiature = \"2 x 3 in\"\n\"two words\" = \"2 x 3 in\"\n";
+
+#[test]
+fn the_program_is_asked_for_names() {
+    let answer = of_minis(MINI).done("sizes --names");
+    let names: Vec<&str> = answer.out.lines().collect();
+    for name in ["miniature", "A7", "DL", "papers"] {
+        assert!(names.contains(&name), "{name}");
+    }
+    assert!(names.iter().all(|name| !name.contains(' ')), "{names:?}");
+    assert!(!Home::new().done("sizes --help").out.contains("--names"), "only scripts ask");
+}
+
+/// Bash asks the program for the workshop's own names; where it has no answer, those of the trade remain.
+#[test]
+fn bash_completes_the_workshops_own_names() {
+    let script = Home::new().done("completion bash").out;
+    let program = env!("CARGO_BIN_EXE_cardwright");
+    for (workshop, word, expected) in [
+        (MINI, "mini", "miniature"),
+        (MINI, "bookm", "bookmark"),
+        (MINI, "--js", "--json"),
+        ("[formats", "bookm", "bookmark"),
+        ("[formats", "mini", ""),
+    ] {
+        let home = of_minis(workshop);
+        let typed = format!(
+            "{script}\ncd '{}'; COMP_WORDS=({program} sizes {word}); COMP_CWORD=2\n\
+             _cardwright_asking {program} {word} sizes; echo \"${{COMPREPLY[*]}}\"; complete -p cardwright\n",
+            home.path("").display()
+        );
+        let Some((_, said)) = fed("bash", &[], &typed) else { return };
+        let (first, registered) = said.split_once('\n').unwrap();
+        assert_eq!(first, expected, "{workshop}: {word}");
+        assert!(registered.contains("-F _cardwright_asking"), "{registered}");
+    }
+}
+
+/// Zsh and fish ask likewise; what they complete is taken as they offer it.
+#[test]
+fn zsh_and_fish_complete_the_workshops_own_names() {
+    let folder = Path::new(env!("CARGO_BIN_EXE_cardwright")).parent().unwrap().display();
+    for (workshop, word, expected) in [
+        (MINI, "mini", "miniature"),
+        (MINI, "bookm", "bookmark"),
+        ("[formats", "bookm", "bookmark"),
+    ] {
+        let home = of_minis(workshop);
+        let here = home.path("").display().to_string();
+        let script = home.done("completion zsh").out;
+        home.put("_cardwright.zsh", script);
+        // No line editor is there: `compadd` is replaced by one that prints what begins with the word.
+        let typed = format!(
+            "cd '{here}'; path=('{folder}' $path); compdef() {{ }}; source ./_cardwright.zsh\n\
+             compadd() {{ print -l ${{(M)names:#{word}*}} }}; _cardwright_names\n"
+        );
+        if let Some((_, said)) = fed("zsh", &["-f"], &typed) {
+            assert_eq!(said.trim(), expected, "zsh: {workshop}: {word}: {said}");
+        }
+        home.put("cardwright.fish", home.done("completion fish").out);
+        let typed = format!(
+            "cd '{here}'; set -x PATH '{folder}' $PATH; source cardwright.fish\n\
+             complete -C 'cardwright sizes {word}'\n"
+        );
+        // Fish has no list of its own where the program has no answer.
+        let expected = if workshop == MINI { expected } else { "" };
+        if let Some((_, said)) = fed("fish", &["--no-config"], &typed) {
+            assert_eq!(said.trim(), expected, "fish: {workshop}: {word}: {said}");
+        }
+    }
 }
 
 /// Zsh knows where a file is meant, and where a folder.

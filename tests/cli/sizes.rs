@@ -2,6 +2,11 @@
 
 use super::*;
 
+/// The answer to a name of several words.
+fn told(name: &str) -> Answer {
+    Answer::of(Home::new().command("sizes").arg(name).output().unwrap())
+}
+
 #[track_caller]
 fn shown(arguments: &str) -> String {
     let answer = Call::new(arguments).run();
@@ -72,6 +77,47 @@ fn a_card_alone_is_told_where_a_post_has_a_class_for_it() {
     assert!(!shown("sizes 5x7").contains("Without an envelope"));
 }
 
+/// A name as people say it: without its family, with DIN for ISO, with its kind behind it; and a square.
+#[test]
+fn names_are_understood_as_people_say_them() {
+    for (typed, what) in [
+        ("C6", "envelope ISO C6: "),
+        ("DIN-C6", "envelope ISO C6: "),
+        ("#10", "envelope No. 10: "),
+        ("DL", "card third of ISO A4: "),
+        ("DL", "envelope ISO DL: "),
+    ] {
+        let out = shown(&format!("sizes {typed}"));
+        assert!(out.contains(what), "{typed}: {out}");
+    }
+    let envelope = told("A7 envelope").out;
+    assert!(envelope.starts_with("envelope US A7: ") && !envelope.contains("card US A7: "));
+    assert!(told("square 150 mm").out.starts_with("size: about 5.91 x 5.91 in, 150 x 150 mm\n"));
+    assert!(told("4\u{bc} \u{d7} 5\u{bd}").out.starts_with("size: 4 1/4 x 5 1/2 in, "));
+}
+
+/// Bare numbers are in the unit of the workshop, which is said where the size is far from any card.
+#[test]
+fn a_size_that_was_meant_in_another_unit_says_how_it_was_read() {
+    let out = shown("sizes 148x105");
+    assert!(
+        out.starts_with(
+            "size: 148 x 105 in, 3759.2 x 2667 mm\n  \
+             Read in inches, the unit of the workshop. If you mean another, write 148 x 105 mm.\n"
+        ),
+        "{out}"
+    );
+    assert!(!shown("sizes 5x7").contains("Read in"));
+    let metric = |typed: &str| {
+        let call = Call::new(&format!("sizes {typed}"));
+        call.file("workshop.toml", "unit = \"mm\"\n").run().out
+    };
+    assert!(metric("5x7").contains(
+        "Read in millimetres, the unit of the workshop. If you mean another, write 5 x 7 in.\n"
+    ));
+    assert!(!metric("148x105").contains("Read in"));
+}
+
 #[test]
 fn every_list_is_shown() {
     let all = shown("sizes");
@@ -85,6 +131,20 @@ fn every_list_is_shown() {
 fn formats_of_ones_own_are_shown() {
     let call = Call::new("sizes mini").file("workshop.toml", "[formats.cards]\nmini = \"2 x 3\"\n");
     assert!(call.run().out.starts_with("card mini: 2 x 3 in, 50.8 x 76.2 mm (this workshop)\n"));
+}
+
+/// An envelope for an envelope, and the same number before the same letters.
+#[test]
+fn the_nearest_name_is_of_the_same_kind() {
+    let refused = |typed: &str| {
+        let answer = told(typed);
+        assert_eq!((answer.code, answer.out.as_str()), (Some(2), ""), "{typed}");
+        answer.err
+    };
+    assert!(refused("squre 6 envelope").ends_with("did you mean square envelope 6?\n"));
+    assert!(refused("squre 6").ends_with("did you mean square 6?\n"));
+    assert!(refused("envelope square 7 1/3").ends_with("a size is width x height\n"));
+    assert!(refused("ISO A9").ends_with("a size is width x height\n"));
 }
 
 #[test]

@@ -160,9 +160,9 @@ error[workshop-length]: keep.short is not an exact length
  --> workshop.toml:3:9
   |
 3 | short = 20.00001
-  |         ^^^^^^^^ expected a multiple of 0.000025 mm
+  |         ^^^^^^^^ expected thousandths of a millimetre
   |
-  = help: the nearest exact lengths are 20 mm and 20.000025 mm
+  = help: the nearest thousandths of a millimetre are 20 mm and 20.001 mm
 ",
     );
 }
@@ -308,9 +308,9 @@ error[workshop-size]: the height of formats.cards.mini is not an exact length
  --> workshop.toml:2:8
   |
 2 | mini = "2 x 1/3 in"
-  |        ^^^^^^^^^^^^ expected a multiple of 0.000025 mm
+  |        ^^^^^^^^^^^^ expected 64ths or thousandths of an inch
   |
-  = help: the nearest exact lengths are 8.46665 mm and 8.466675 mm
+  = help: the nearest thousandths of an inch are 0.333 in and 0.334 in
 "#,
     );
     let flat = Reading::workshop("[formats.cards]\nmini = \"2 x 0 in\"\n").text();

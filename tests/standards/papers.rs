@@ -1,7 +1,9 @@
 //! Weights and sizes of papers against their sources.
 
 use cardwright::formats::parse_paper_weight;
-use cardwright::formats::{calipers, card, envelope, envelopes, grades, holders, sheets};
+use cardwright::formats::{
+    OwnFormats, calipers, card, contents, envelope, envelopes, grades, holders, sheets,
+};
 use cardwright::measure::{Length, Size, Unit, Weight};
 use std::collections::BTreeMap;
 
@@ -198,6 +200,54 @@ fn envelopes_are_usual_where_they_are_sold() {
         assert!(is_metric || envelope.source != "ISO 269", "{}", envelope.name);
         assert_eq!(envelope.is_usual(Unit::Millimetre), is_metric, "{}", envelope.name);
         assert_eq!(envelope.is_usual(Unit::Inch), !is_metric, "{}", envelope.name);
+    }
+}
+
+/// ISO 269: what each envelope is made for; the figures as secondary tables of the standard list them, which was not read
+/// itself. That the card of a DL envelope is called DL is common practice, no source.
+#[test]
+fn iso_envelopes_are_made_for_their_contents() {
+    let made_for = [
+        ("ISO C5", "148 x 210 mm"),
+        ("ISO C6", "105 x 148 mm"),
+        ("ISO C7", "74 x 105 mm"),
+        ("ISO DL", "99 x 210 mm"),
+        ("ISO C6/C5", "99 x 210 mm"),
+        ("ISO C7/C6", "70 x 148 mm"),
+    ];
+    let known = contents().iter().map(|row| (row.envelope.as_str(), card(&row.card).unwrap().size));
+    assert_eq!(known.collect::<Vec<_>>(), made_for.map(|(name, contents)| (name, size(contents))));
+    let own = OwnFormats::default();
+    assert_eq!(own.card("DL").map(|card| card.size), Some(size("99 x 210 mm")));
+    assert_eq!(own.card("DIN A6").map(|card| card.size), Some(size("105 x 148 mm")));
+}
+
+/// The fractions of one character: their numeric values in the Unicode Character Database (UnicodeData.txt, field 8).
+#[test]
+fn fractions_of_one_character_have_their_numeric_values() {
+    let values = [
+        ("\u{bc}", "1/4"),
+        ("\u{bd}", "1/2"),
+        ("\u{be}", "3/4"),
+        ("\u{2155}", "1/5"),
+        ("\u{2156}", "2/5"),
+        ("\u{2157}", "3/5"),
+        ("\u{2158}", "4/5"),
+        ("\u{2152}", "1/10"),
+        ("\u{215b}", "1/8"),
+        ("\u{215c}", "3/8"),
+        ("\u{215d}", "5/8"),
+        ("\u{215e}", "7/8"),
+        // Between two ticks, and the same two.
+        ("21\u{2150}", "148/7"),
+        ("9\u{2151}", "82/9"),
+        ("3\u{2153}", "10/3"),
+        ("3\u{2154}", "11/3"),
+        ("3\u{2159}", "19/6"),
+        ("3\u{215a}", "23/6"),
+    ];
+    for (glyph, plain) in values {
+        assert_eq!(Length::parse(glyph, Unit::Inch), Length::parse(plain, Unit::Inch), "{glyph}");
     }
 }
 

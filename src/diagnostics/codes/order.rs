@@ -19,14 +19,14 @@ pub(super) const CODES: &[Code] = &[
         "the card format is not known",
         "The column `card` holds a finished size, width x height, or the name of a format, such as \
          `US A2`, `ISO A6` or `place card`. Short names such as A6 have several meanings in the trade: \
-         write `ISO A6` or `US A6`.",
+         write `ISO A6` or `US A6`. `DIN A6` is `ISO A6`, and `DL` is the card that goes into a DL envelope.",
     ),
     Code::new(
         "order-size",
         "the finished size of a card cannot be read",
-        "A size is width x height, such as 5 1/2 x 4 1/4 or 105 x 148 mm. Width goes across the card as you \
-         read it. Both are at least 1 mm, which no trimmer goes below, and exact multiples of 0.000025 mm. \
-         Every 1/64 in, 0.001 in and 0.001 mm is such a multiple; 1/3 in is not.",
+        "A size is width x height, such as 5 1/2 x 4 1/4 or 105 x 148 mm, or a square, such as square 6. \
+         Width goes across the card as you read it. Both are at least 1 mm, which no trimmer goes below, \
+         and exact multiples of 0.000025 mm. Every 1/64 in, 0.001 in and 0.001 mm is such a multiple; 1/3 in is not.",
     ),
     Code::new(
         "order-size-small",

@@ -55,6 +55,14 @@ fn a_unit_behind_the_number_wins() {
         "215.9MM",
         "21.59 cm",
         "8,5 in",
+        "8.5\u{201c}",
+        "8.5\u{2ba}",
+        "8 1/2''",
+        "8.5\u{2032}\u{2032}",
+        "8.5\u{2019}\u{2019}",
+        "8\u{bd} in",
+        "8 \u{bd}\"",
+        "8\u{b9}\u{2044}\u{2082}\u{2033}",
     ] {
         for unit in [Unit::Inch, Unit::Millimetre, Unit::Centimetre] {
             assert_eq!(Length::parse(text, unit), Ok(Length::from_inch_parts(17, 2)), "{text}");
@@ -67,6 +75,12 @@ fn what_is_no_length_is_refused() {
     for text in ["", "in", "mm", "8 ft", "8 m", "8.5 in in", "eight", "8 \u{1d7}", "\u{2033}"] {
         assert_eq!(inches(text), Err(LengthError::NotANumber), "{text}");
     }
+    for text in
+        ["8'", "8\u{2032}", "8'6\"", "8.5\u{bd}", "\u{bd}5", "\u{bd}\u{bd}", "8\u{b2}", "1/\u{bd}"]
+    {
+        assert_eq!(inches(text), Err(LengthError::NotANumber), "{text}");
+    }
+    assert_eq!(inches("41\u{2044}4"), Err(LengthError::RunTogether));
     assert_eq!(inches("1,250"), Err(LengthError::Grouped));
     assert_eq!(inches("1,250 mm"), Err(LengthError::Grouped));
 }
@@ -79,17 +93,45 @@ fn the_finest_parts_are_exact() {
     assert_eq!(inches("0.000025 mm"), Ok(Length::from_ticks(1)));
 }
 
+/// `4¼`, `4 ¼`, `4-¼`, `4 1⁄4` and `4-1/4` are one length, and so for every fraction of one character.
+#[test]
+fn fractions_are_read_as_people_write_them() {
+    for (glyph, above, below) in super::super::glyphs::FRACTIONS {
+        let plain = inches(&format!("4 {above}/{below}"));
+        for text in [
+            format!("4{glyph}"),
+            format!("4 {glyph}"),
+            format!("4-{glyph}"),
+            format!("4\u{a0}{glyph}\u{201d}"),
+            format!("4\u{2009}{above}\u{2044}{below}"),
+            format!("4-{above}/{below}"),
+            format!("4\u{2011}{above}\u{2215}{below}"),
+        ] {
+            assert_eq!(inches(&text), plain, "{text}");
+        }
+        assert_eq!(inches(&glyph.to_string()), inches(&format!("{above}/{below}")));
+        let minus = inches(&format!("-4 {above}/{below}"));
+        assert_eq!(inches(&format!("\u{2212}4{glyph}")), minus, "{glyph}");
+    }
+    assert_eq!(inches("4\u{bc}"), Ok(Length::from_inch_parts(17, 4)));
+    assert_eq!(inches("5\u{b3}\u{2044}\u{2081}\u{2086}"), Ok(Length::from_inch_parts(83, 16)));
+}
+
 #[test]
 fn between_two_ticks_both_are_named() {
     let between = |below, above| {
         Err(LengthError::NotExact {
             below: Length::from_ticks(below),
             above: Length::from_ticks(above),
+            unit: Unit::Inch,
         })
     };
     assert_eq!(inches("1/3"), between(338_666, 338_667));
     assert_eq!(inches("-1/3"), between(-338_667, -338_666));
-    assert_eq!(inches("0.00001 mm"), between(0, 1));
+    assert_eq!(inches("\u{2153}"), between(338_666, 338_667));
+    let [below, above] = [0, 1].map(Length::from_ticks);
+    let unit = Unit::Millimetre;
+    assert_eq!(inches("0.00001 mm"), Err(LengthError::NotExact { below, above, unit }));
 }
 
 #[test]
@@ -186,7 +228,7 @@ proptest! {
     #[test]
     fn the_neighbours_of_a_length_are_one_tick_apart(above in 1_i64..1000, below in 1_i64..1000) {
         let text = format!("{above}/{below}");
-        if let Err(LengthError::NotExact { below: low, above: high }) = inches(&text) {
+        if let Err(LengthError::NotExact { below: low, above: high, .. }) = inches(&text) {
             prop_assert_eq!(high.ticks() - low.ticks(), 1);
             prop_assert!(low.ticks() * below < above * Length::TICKS_PER_INCH);
             prop_assert!(high.ticks() * below > above * Length::TICKS_PER_INCH);
@@ -195,6 +237,13 @@ proptest! {
 
     #[test]
     fn any_text_is_read_without_panic(text in ".{0,30}|[0-9 ./,incm\"-]{0,30}") {
+        let _ = inches(&text);
+    }
+
+    #[test]
+    fn any_typeset_text_is_read_without_panic(
+        text in "[0-9 /\u{bc}-\u{be}\u{b2}\u{b3}\u{b9}\u{2044}\u{2070}-\u{2089}\u{2150}-\u{215f}]{0,12}"
+    ) {
         let _ = inches(&text);
     }
 }
