@@ -4,12 +4,14 @@
 //! files come at once. Rendering is `cli/`'s work.
 
 pub mod codes;
+mod command;
 mod problem;
 mod source;
 mod suggestion;
 mod values;
 mod words;
 
+pub use command::{one_word, shelf_command};
 pub use problem::{Place, Problem, Problems, Severity, Spanned};
 pub use source::SourceText;
 pub use suggestion::nearest;

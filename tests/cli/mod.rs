@@ -4,6 +4,7 @@
 #![cfg(test)]
 
 mod check;
+mod claim;
 mod folder;
 mod hostile;
 mod interrupt;
@@ -16,6 +17,7 @@ mod scripts;
 mod shells;
 mod sizes;
 mod streams;
+mod suggested;
 mod watch;
 
 use crate::program::{Answer, Home, commands, listing};

@@ -77,7 +77,7 @@ error[settle-twice]: spring is settled already
         r"
 error[settle-undo]: spring is not settled
  |
- = help: `cardwright shelf history` lists what was settled
+ = help: `cardwright shelf history .` lists what was settled
 ",
     );
     said(&home, "settle reports/spring --on 2031-05-09");
