@@ -205,9 +205,10 @@ fn promised_stays<D: Disk>(name: &str, texts: &Texts, shelf: &Shelf<D>) -> Resul
     Err(Problem::error("settle-undo", title)
         .help(format!("undoing {name} would remove it"))
         .help(format!(
-            "`{}` shows for which; it is released with {}",
+            "`{}` shows for which, {} {} it",
             shelf.spot.command(""),
-            listed(&drops)
+            listed(&drops),
+            if drops.len() == 1 { "releases" } else { "release" }
         ))
         .into())
 }

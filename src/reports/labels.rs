@@ -1,5 +1,6 @@
 //! What is written on the stacks of the bench and on the strips for the drawer.
 
+use super::lists::runs_of;
 use super::report::Label;
 use super::{Batch, ReportError};
 use crate::measure::Axis;
@@ -23,6 +24,7 @@ pub fn labels(batch: &Batch) -> Result<Vec<Label>, ReportError> {
         let run = batch.made.schedule.runs.iter().find(|run| run.run == kept.run);
         let run = run.ok_or_else(|| ReportError::UnknownRun(kept.run.clone()))?;
         let size = crate::measure::Size::new(kept.width, kept.height);
+        let noun = if kept.more_runs.is_empty() { "run" } else { "runs" };
         let mut lines = vec![
             format!(
                 "{} of {}, {}",
@@ -30,7 +32,7 @@ pub fn labels(batch: &Batch) -> Result<Vec<Label>, ReportError> {
                 kept.paper,
                 batch.made.job.workshop.style().size(size)
             ),
-            format!("from {}, run {}", batch.made.plan.order, kept.run),
+            format!("from {}, {noun} {}", batch.made.plan.order, runs_of(kept)),
         ];
         lines.extend(ways(batch.sheet(&run.sheet)?));
         labels.push(Label { name: kept.id.clone(), lines });

@@ -336,8 +336,8 @@ pub struct NewOffcuts {
     pub size: String,
     /// How many.
     pub count: u64,
-    /// The run that leaves it.
-    pub run: String,
+    /// The runs that leave it, such as `R1 and R3`.
+    pub runs: String,
 }
 
 /// A label for a stack, or for strips of one kind.

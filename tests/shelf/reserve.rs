@@ -117,7 +117,7 @@ fn dropping_what_is_not_there() {
         r"
 error[reserve-none]: no paper is set aside for spring
  |
- = help: `cardwright plan … --reserve` sets paper aside
+ = help: plan an order with --reserve to set its paper aside
 ",
     );
     said(&home, "plan summer.csv --quiet --reserve");

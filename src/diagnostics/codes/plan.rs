@@ -42,7 +42,7 @@ pub(super) const CODES: &[Code] = &[
     ),
     Code::new(
         "schedule-off-graduation",
-        "a cut lies between two marks of the gauge",
+        "a cut or a score lies between two marks of the gauge",
         "The gauge has no mark for the exact distance; `graduation` under [trimmer] says how far its marks are \
          apart. Mark the distance on one sheet and set the gauge to it, or choose sizes that fall on a mark. \
          If your gauge is finer, set `graduation` to its finest mark.",

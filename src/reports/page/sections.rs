@@ -192,7 +192,7 @@ fn pack(report: &Report) -> Option<Section> {
 fn drawer(report: &Report) -> Option<Section> {
     let rows = report.drawer.iter().map(|kept| {
         let of = named(&kept.offcut, &kept.paper, &kept.size);
-        row(&kept.offcut, [ListCell::Count(kept.count), of, text(&kept.run)])
+        row(&kept.offcut, [ListCell::Count(kept.count), of, text(&kept.runs)])
     });
     let columns = vec![numbers("Offcuts", 18), column("Name", 0), column("From run", 26)];
     let table = ticked("drawer", "put away", columns, alone(rows));
