@@ -6,6 +6,7 @@
 
 pub mod check;
 mod node;
+mod papers;
 pub mod unrepeated;
 mod worth;
 

@@ -246,6 +246,8 @@ pub struct PieceRow {
     pub part: Part,
     /// Its papers.
     pub papers: Vec<String>,
+    /// The papers that it is cut from: `fern`, or `14 of fern and 10 of moss`.
+    pub colours: String,
     /// Both sides and the whole size.
     pub sides: (String, String),
     /// Size in one text.

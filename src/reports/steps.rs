@@ -5,6 +5,7 @@ use super::answers::duration;
 use super::lists::score_lines;
 use super::picture::Picture;
 use super::report::{PieceRow, RunReport, Setting, Step, YieldKind, YieldRow};
+use crate::diagnostics::listed;
 use crate::measure::{LengthStyle, Size};
 use crate::orders::OrderLine;
 use crate::pieces::{Part, Score, scores_upright, upright};
@@ -179,6 +180,7 @@ fn piece_row(batch: &Batch, piece: &PlannedPiece) -> PieceRow {
         line: piece.line.clone(),
         part: piece.part,
         papers: piece.papers.clone(),
+        colours: colours(batch, piece),
         sides: (style.with_unit(piece.width), style.with_unit(piece.height)),
         size: style.size(Size::new(piece.width, piece.height)),
         turn: piece.turn,
@@ -187,6 +189,16 @@ fn piece_row(batch: &Batch, piece: &PlannedPiece) -> PieceRow {
         cut: piece.cut,
         scores: score_lines(&scores(batch, &piece.id), style),
         fill: fill(batch, &piece.id),
+    }
+}
+
+/// Of which papers a piece is cut, and how many of each where there are several.
+fn colours(batch: &Batch, piece: &PlannedPiece) -> String {
+    let cut = batch.made.plan.cut_by_paper(&piece.id);
+    match cut.len() {
+        0 => piece.papers.join(" or "),
+        1 => cut.into_keys().collect(),
+        _ => listed(&cut.iter().map(|(paper, n)| format!("{n} of {paper}")).collect::<Vec<_>>()),
     }
 }
 

@@ -122,7 +122,7 @@ fn count(report: &Report) -> Section {
         let of = ListCell::Named {
             fill: Some(piece.fill),
             name: piece.piece.clone(),
-            papers: Some(piece.papers.join(" or ")),
+            papers: Some(piece.colours.clone()),
             size: piece.size.clone(),
         };
         let spares = number(piece.cut - piece.need);
@@ -276,7 +276,10 @@ fn counts(report: &Report) -> Option<Section> {
     columns.push(numbers("One more", 24));
     let table = ListTable { columns, groups: alone(rows), is_money: true, ..ListTable::default() };
     let (title, said) = ("Prices for other counts", vec![words::STEPS.to_owned()]);
-    Some(Section { id: "counts", title, said, table: Some(table), ..Section::default() })
+    let explained = report.quote.rows.iter().filter(|line| !line.why_more.is_empty());
+    let more = explained.map(|line| format!("One more {}: {}.", line.line, line.why_more));
+    let more = more.collect();
+    Some(Section { id: "counts", title, said, table: Some(table), more, ..Section::default() })
 }
 
 fn post(report: &Report) -> Option<Section> {
