@@ -2,6 +2,7 @@
 
 use super::lists::runs_of;
 use super::report::Label;
+use super::ups::is_nearly_square;
 use super::{Batch, ReportError};
 use crate::measure::Axis;
 use crate::schedule::{CutStep, RunCuts};
@@ -46,6 +47,9 @@ fn stack(batch: &Batch, run: &RunCuts, cut: &CutStep) -> Result<Label, ReportErr
         format!("{} of {}, {size}", cut.from.count, run.paper),
         format!("run {}, to step {}", run.run, cut.number),
     ];
+    if is_nearly_square(cut.from.size) {
+        lines.push("top of the label at the top of the stack".to_owned());
+    }
     lines.extend(ways(batch.sheet(&run.sheet)?));
     Ok(Label { name: cut.from.letter.clone(), lines })
 }

@@ -175,6 +175,8 @@ pub struct Step {
     pub stack_size: String,
     /// Plates in it.
     pub stack_count: u64,
+    /// Whether its top edge was marked, since its sides look alike.
+    pub marked: bool,
     /// The direction that the gauge measures.
     pub across: Axis,
     /// The edge that lies against the fence: `left`, `right`, `top` or `bottom`.
@@ -206,6 +208,8 @@ pub struct YieldRow {
     pub size: String,
     /// How many.
     pub count: u64,
+    /// Whether its top edge has to be marked, since its sides look alike.
+    pub mark: bool,
     /// Where it goes next: `step 7`, `score`, `glue`, `pack`, `drawer`; empty for waste.
     pub next: String,
 }

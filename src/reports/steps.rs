@@ -5,6 +5,7 @@ use super::answers::duration;
 use super::lists::score_lines;
 use super::picture::Picture;
 use super::report::{PieceRow, RunReport, Setting, Step, YieldKind, YieldRow};
+use super::ups::is_nearly_square;
 use crate::diagnostics::listed;
 use crate::measure::{LengthStyle, Size};
 use crate::orders::OrderLine;
@@ -63,6 +64,8 @@ fn step(run: &RunCuts, cut: &CutStep, ways: &Lists, style: LengthStyle) -> Step 
         stack: cut.from.letter.clone(),
         stack_size: style.size(cut.from.size),
         stack_count: cut.from.count,
+        // Sheets that are fetched carry no mark yet.
+        marked: first != Some(cut.number) && is_nearly_square(cut.from.size),
         across: cut.across,
         fence: edge(cut.fence),
         gauge: style.with_unit(cut.gauge),
@@ -151,6 +154,7 @@ fn yielded(run: &str, outcome: &Yield, ways: &Lists, style: LengthStyle) -> Yiel
         name: name.to_owned(),
         size: style.size(outcome.size),
         count: outcome.count,
+        mark: kind == YieldKind::Stack && is_nearly_square(outcome.size),
         next: ways.next(run, &outcome.what),
     }
 }

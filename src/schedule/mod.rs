@@ -20,6 +20,7 @@ mod colours;
 mod cuts;
 mod finish;
 mod grain;
+mod marks;
 mod packing;
 mod sequence;
 mod settings;
