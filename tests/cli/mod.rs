@@ -11,6 +11,7 @@ mod interrupt;
 mod large;
 mod limits;
 mod meanings;
+mod mixed;
 mod narrow;
 mod new;
 mod scripts;
