@@ -29,7 +29,7 @@ pub fn prices(made: &Made, searched: &Searched, options: &Options, stop: Stop) -
 
 /// What a batch sells for, and what it takes.
 #[derive(Clone)]
-struct Priced {
+struct PricedPlan {
     price: Money,
     sheets: Vec<UsedSheet>,
 }
@@ -42,14 +42,14 @@ struct Replanner<'a> {
 }
 
 impl Replanner<'_> {
-    fn priced(&self, lines: Vec<OrderLine>) -> Option<Priced> {
+    fn priced(&self, lines: Vec<OrderLine>) -> Option<PricedPlan> {
         let Replanner { made, options, stop } = self;
         if stop() {
             return None;
         }
         let order = Order { name: made.job.order.name.clone(), lines };
         let other = replanned(made, order, made.job.stock.clone(), options, *stop)?;
-        Some(Priced { price: sold(&other).price(), sheets: other.plan.sheets })
+        Some(PricedPlan { price: sold(&other).price(), sheets: other.plan.sheets })
     }
 }
 
@@ -67,7 +67,7 @@ fn planned(made: &Made, options: &Options, stop: Stop) -> Vec<LinePrices> {
     let jobs: Vec<(usize, Option<u64>)> = (0..lines.len())
         .flat_map(|line| STEPS.map(Some).into_iter().chain([None]).map(move |step| (line, step)))
         .collect();
-    let planned: Vec<Option<Priced>> = jobs
+    let planned: Vec<Option<PricedPlan>> = jobs
         .par_iter()
         .map(|&(at, step)| match step {
             Some(count) => replanner.priced(vec![with(&lines[at], count)]),
@@ -86,7 +86,7 @@ fn planned(made: &Made, options: &Options, stop: Stop) -> Vec<LinePrices> {
 }
 
 /// The prices of a line from its plans: one for each step, then that of the batch with one more.
-fn line_prices(plans: &[Option<Priced>], now: Option<&Priced>) -> LinePrices {
+fn line_prices(plans: &[Option<PricedPlan>], now: Option<&PricedPlan>) -> LinePrices {
     let mut line = LinePrices::default();
     let (steps, more) = plans.split_at(STEPS.len());
     // A plan for more cards makes fewer, too: where it was found to cost less, so do they.
@@ -104,7 +104,7 @@ fn line_prices(plans: &[Option<Priced>], now: Option<&Priced>) -> LinePrices {
 }
 
 /// The sheets of which one plan takes more than another.
-fn taken_more(more: &Priced, now: &Priced) -> Vec<MoreSheets> {
+fn taken_more(more: &PricedPlan, now: &PricedPlan) -> Vec<MoreSheets> {
     let beyond = more.sheets.iter().map(|sheet| {
         let before = now.sheets.iter().find(|before| before.id == sheet.id);
         let before = before.map_or((0, 0), |before| (before.used, before.packs_bought));
@@ -135,7 +135,7 @@ mod tests {
     use crate::measure::Worth;
     use crate::stock::{Back, Print, SheetKind};
 
-    fn priced(minor: i64, used: u64, packs_bought: u64) -> Priced {
+    fn priced(minor: i64, used: u64, packs_bought: u64) -> PricedPlan {
         let side = crate::measure::Length::from_mm(100);
         let sheet = UsedSheet {
             id: "fern-12".to_owned(),
@@ -154,11 +154,11 @@ mod tests {
             price: None,
             value: Worth::default(),
         };
-        Priced { price: Money::from_minor(minor), sheets: vec![sheet] }
+        PricedPlan { price: Money::from_minor(minor), sheets: vec![sheet] }
     }
 
-    fn line(steps: [i64; 4], more: Priced, now: Priced) -> LinePrices {
-        let mut plans: Vec<Option<Priced>> = steps.map(|step| Some(priced(step, 1, 0))).into();
+    fn line(steps: [i64; 4], more: PricedPlan, now: PricedPlan) -> LinePrices {
+        let mut plans: Vec<Option<PricedPlan>> = steps.map(|step| Some(priced(step, 1, 0))).into();
         plans.push(Some(more));
         line_prices(&plans, Some(&now))
     }

@@ -14,7 +14,7 @@ use crate::shelf::{Origin, inside};
 use std::path::{Path, PathBuf};
 
 /// The report of another order.
-struct Claim {
+struct OtherReport {
     report: ToSettle,
     origin: Origin,
     /// The folder it was planned in.
@@ -42,7 +42,7 @@ pub fn check(folder: &Path, settings: &PlanSettings, console: &mut Console) -> R
 }
 
 /// The claim of an order that is none of these; `None` where the folder has no report that says whose it is.
-fn claim(folder: &Path, orders: &[PathBuf]) -> Option<Claim> {
+fn claim(folder: &Path, orders: &[PathBuf]) -> Option<OtherReport> {
     let source = |name: &str| {
         let path = folder.join(name);
         Some(Source { bytes: files::now(&path)?, name: path.display().to_string() })
@@ -61,7 +61,7 @@ fn claim(folder: &Path, orders: &[PathBuf]) -> Option<Claim> {
     };
     let other = origin.copies.as_ref()?.orders.iter().find(|order| !is_ours(&order.name))?;
     let order = home.join(&other.name);
-    Some(Claim { report, home, order, origin })
+    Some(OtherReport { report, home, order, origin })
 }
 
 /// The folder in which a report was planned, as seen from here: this one, unless its note leads to another.
@@ -75,7 +75,7 @@ fn planned_in(folder: &Path, origin: &Origin) -> PathBuf {
     found().unwrap_or_default()
 }
 
-impl Claim {
+impl OtherReport {
     /// Whether a part of the batch is settled, or paper is set aside for it. A shelf that cannot be read says nothing.
     fn is_under_way(&self, console: &mut Console) -> bool {
         let file = |noted: &Option<String>, name: &str| NamedFile {

@@ -7,19 +7,19 @@ const NAMED: usize = 6;
 
 /// A problem, and others that say the same of something else.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Told<'a> {
+pub struct AlikeProblems<'a> {
     /// The first of them.
     pub first: &'a Problem,
     others: Vec<&'a Problem>,
 }
 
 /// Problems with alike warnings put together, in the order of the first of each.
-pub fn told_once<'a>(problems: impl IntoIterator<Item = &'a Problem>) -> Vec<Told<'a>> {
-    let mut all: Vec<Told<'a>> = Vec::new();
+pub fn told_once<'a>(problems: impl IntoIterator<Item = &'a Problem>) -> Vec<AlikeProblems<'a>> {
+    let mut all: Vec<AlikeProblems<'a>> = Vec::new();
     for problem in problems {
         match all.iter_mut().find(|told| is_alike(told.first, problem)) {
             Some(told) => told.others.push(problem),
-            None => all.push(Told { first: problem, others: Vec::new() }),
+            None => all.push(AlikeProblems { first: problem, others: Vec::new() }),
         }
     }
     all
@@ -35,7 +35,7 @@ fn is_alike(one: &Problem, other: &Problem) -> bool {
         && (one.title == other.title || (one.place.is_some() && one.label == other.label))
 }
 
-impl Told<'_> {
+impl AlikeProblems<'_> {
     /// How many more there are and where, a line each; none where there is one alone.
     pub fn notes(&self) -> Vec<String> {
         let (same, other): (Vec<&Problem>, Vec<&Problem>) =
@@ -101,7 +101,7 @@ mod tests {
     }
 
     fn notes(problems: &[Problem]) -> Vec<Vec<String>> {
-        told_once(problems).iter().map(Told::notes).collect()
+        told_once(problems).iter().map(AlikeProblems::notes).collect()
     }
 
     #[test]

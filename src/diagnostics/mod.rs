@@ -12,7 +12,7 @@ mod suggestion;
 mod values;
 mod words;
 
-pub use alike::{Told, told_once};
+pub use alike::{AlikeProblems, told_once};
 pub use command::{one_word, shelf_command};
 pub use problem::{Place, Problem, Problems, Severity, Spanned};
 pub use source::SourceText;

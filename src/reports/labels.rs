@@ -48,7 +48,7 @@ fn stack(batch: &Batch, run: &RunCuts, cut: &CutStep) -> Result<Label, ReportErr
         format!("run {}, to step {}", run.run, cut.number),
     ];
     if is_nearly_square(cut.from.size) {
-        lines.push("top of the label at the top of the stack".to_owned());
+        lines.push("stick this on upright, as drawn".to_owned());
     }
     lines.extend(ways(batch.sheet(&run.sheet)?));
     Ok(Label { name: cut.from.letter.clone(), lines })

@@ -73,12 +73,16 @@ fn counting_and_packing_say_how_many_of_each_paper() {
 /// A stack of 6 x 6 in that is cut on may be turned without anybody seeing it.
 #[test]
 fn a_stack_whose_sides_are_equal_has_its_top_marked() {
-    let home = workshop("fern;fern;12;6;1\n", "a,6 x 6,1,fern\nb,6 x 3,2,fern\n");
+    let order = |first: &str, second: &str| {
+        format!("line,card,count,paper,turn\na,{first},1,fern,\nb,{second},2,fern,half\n")
+    };
+    let home = workshop("fern;fern;12;6;1\n", "");
+    home.put("may.csv", order("6 x 6", "6 x 3"));
     home.done("plan may.csv");
     let page = home.text("reports/may/schedule.html");
     assert!(page.contains("to step 2: mark its top edge"), "{page}");
     assert!(page.contains("R1, marked edge on top"), "{page}");
-    let other = workshop("fern;fern;12;6;1\n", "a,7 x 6,1,fern\nb,5 x 3,2,fern\n");
-    other.done("plan may.csv");
-    assert!(!other.text("reports/may/schedule.html").contains("mark its top edge"));
+    home.put("may.csv", order("7 x 6", "5 x 3"));
+    home.done("plan may.csv");
+    assert!(!home.text("reports/may/schedule.html").contains("mark its top edge"));
 }

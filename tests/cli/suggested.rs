@@ -91,7 +91,7 @@ fn a_shelf_that_has_changed_since_goes_back_to_before() {
     home.put("june/sheets.csv", home.text("june/sheets.csv").replace(",3\n", ",4\n"));
     let answer = home.run("settle reports/spring --undo");
     assert_eq!(commands_of(&answer.err), ["cardwright shelf rebuild june"]);
-    home.put("june/autumn.csv", "line,card,count,paper\ntag,6 x 6,4,fern\n");
+    home.put("june/autumn.csv", "line,card,count,paper\ntag,6 x 6,8,fern\n");
     home.done("plan june/autumn.csv --quiet");
     home.done("settle reports/autumn --on 2031-05-10");
     let answer = home.run("settle reports/spring --undo");

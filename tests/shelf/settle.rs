@@ -108,7 +108,7 @@ fn a_drawer_is_made_where_there_is_none() {
     said(&home, "settle reports/spring --on 2031-05-09");
     let drawer = home.text("offcuts.csv");
     assert!(
-        drawer.starts_with("offcut,paper,width,height,count,grain,print,from,since\nmoss-"),
+        drawer.starts_with("offcut;paper;width;height;count;grain;print;from;since\nmoss-"),
         "{drawer}"
     );
     said(&home, "settle reports/spring --undo");

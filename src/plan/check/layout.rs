@@ -39,8 +39,8 @@ pub(super) fn walk<'a>(plan: &'a Plan, bench: Evidence<'a>, faults: &mut Vec<Fau
         bench.facts.sheets.get(run.sheet.as_str())
     };
     let listed = plan.offcuts.iter();
-    let listed =
-        listed.map(|offcut| (offcut.id.as_str(), Listed { offcut, first: sheet_of(&offcut.run) }));
+    let listed = listed
+        .map(|offcut| (offcut.id.as_str(), ListedOffcut { offcut, first: sheet_of(&offcut.run) }));
     let listed = listed.collect();
     let mut cuts = Cuts::default();
     for run in &plan.runs {
@@ -60,7 +60,7 @@ pub(super) fn walk<'a>(plan: &'a Plan, bench: Evidence<'a>, faults: &mut Vec<Fau
 }
 
 /// An offcut of the list.
-struct Listed<'a, 'w> {
+struct ListedOffcut<'a, 'w> {
     offcut: &'a KeptOffcut,
     /// The sheet of the first run that leaves it.
     first: Option<&'w SheetFacts<'a>>,
@@ -71,7 +71,7 @@ struct Walk<'a, 'w> {
     bench: Evidence<'a>,
     run: &'a Run,
     sheet: &'w SheetFacts<'a>,
-    listed: &'w BTreeMap<&'a str, Listed<'a, 'w>>,
+    listed: &'w BTreeMap<&'a str, ListedOffcut<'a, 'w>>,
     cuts: &'w mut Cuts<'a>,
     faults: &'w mut Vec<Fault>,
 }
@@ -248,7 +248,7 @@ impl<'a> Walk<'a, '_> {
     }
 
     fn offcut(&mut self, node: &'a Node, id: &'a str) {
-        let Some(Listed { offcut, first }) = self.listed.get(id) else {
+        let Some(ListedOffcut { offcut, first }) = self.listed.get(id) else {
             self.faults.push(Fault::OffcutUnknown { run: self.name(), offcut: id.to_owned() });
             return;
         };

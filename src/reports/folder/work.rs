@@ -234,7 +234,7 @@ impl Swapped {
                 let _ = fs::remove_dir(work.room().join(OLD));
             }
             None => {
-                // Also those that no report has: a new workshop's.
+                // Whatever this run has written, under any name.
                 for name in work.wrote.iter().flatten() {
                     let _ = fs::remove_file(undone.join(name));
                 }
