@@ -33,6 +33,12 @@ fn known(source: &str, list: &str) -> (BTreeSet<String>, BTreeSet<String>) {
     (named("optional").union(&needed).cloned().collect(), needed)
 }
 
+/// `a, b and c` at the beginning of a text.
+fn words(text: &str) -> BTreeSet<String> {
+    let line = text.lines().next().unwrap_or_default().replace(" and ", ", ");
+    set(line.split(", "))
+}
+
 #[test]
 fn the_columns_are_those_that_are_read() {
     assert_eq!(written("The order"), known("src/orders/columns.rs", "COLUMNS"));
