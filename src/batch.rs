@@ -121,7 +121,9 @@ pub(crate) fn replanned(
 ) -> Option<Made> {
     let mut problems = Problems::new();
     let job = Job::new(order, stock, made.job.workshop.clone(), &mut problems);
-    let batch = Readied { job, set_aside: Vec::new() };
+    // Nothing is set aside, so no command on the shelf is told.
+    let batch =
+        Readied { job, set_aside: Vec::new(), sheets: "sheets.csv".to_owned(), offcuts: None };
     make(batch, options, Watch { stop, ..Watch::NOBODY }, problems).made
 }
 

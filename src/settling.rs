@@ -7,15 +7,15 @@
 mod report;
 
 use report::Sound;
-pub use report::{ToSettle, copies, kept, origin};
+pub use report::{ToSettle, copies, is_under_way, kept, order_name, origin};
 
 use crate::batch::{Source, read_workshop};
-use crate::diagnostics::{Problem, Problems, listed};
+use crate::diagnostics::{Problem, Problems, listed, one_word};
 use crate::plan::Plan;
 use crate::plan::check::Verdict;
 use crate::shelf::{
-    self, Disk, Event, Ground, Journal, Planned, Refusal, Request, Reversal, Settlement, Shelf,
-    StoreError, Texts,
+    self, Disk, Event, Ground, Journal, Past, Planned, Refusal, Request, Reversal, Settlement,
+    Shelf, Spot, StoreError, Texts,
 };
 use crate::stock::{self, Counts, Stock};
 use crate::table::Named;
@@ -71,7 +71,7 @@ pub fn settle<D: Disk>(
     let workshop = &workshop(bench)?;
     let Sound { read, verdict, has_copies } = report::judged(report, bench, &shelf.journal)?;
     is_of_this_past(&read.batch(), &shelf.journal)?;
-    set_aside_for(&read.batch(), &shelf.journal)?;
+    set_aside_for(&read.batch(), shelf)?;
     let (journal, stock) = (&shelf.journal, &stock(shelf, workshop)?);
     let ground = Ground { journal, texts: &texts, stock, workshop };
     let settlement = shelf::settle(&read.batch(), request, &ground)?;
@@ -130,18 +130,23 @@ fn is_of_this_past(batch: &Planned, journal: &Journal) -> Result<(), Trouble> {
 ///
 /// # Errors
 /// It is set aside for another plan.
-fn set_aside_for(batch: &Planned, journal: &Journal) -> Result<(), Trouble> {
+fn set_aside_for<D: Disk>(batch: &Planned, shelf: &Shelf<D>) -> Result<(), Trouble> {
     let name = &batch.plan.order;
-    match journal.reserved_for(name) {
+    match shelf.journal.reserved_for(name) {
         Some((number, plan)) if plan != batch.identity && batch.entries < number => {
             let title = format!("the paper is set aside for another plan of {name}");
             Err(Problem::error("settle-reserved", title)
                 .help(format!("plan {name} again with --reserve, and settle that plan"))
-                .help(format!("or release the paper: `cardwright shelf drop {name}`"))
+                .help(format!("or release the paper: `{}`", drop_command(name, &shelf.spot)))
                 .into())
         }
         _ => Ok(()),
     }
+}
+
+/// The command that releases what is set aside for a batch.
+fn drop_command(batch: &str, spot: &Spot) -> String {
+    spot.command(&format!("drop {}", one_word(batch)))
 }
 
 /// Takes the last part of a report that was settled back.
@@ -156,7 +161,8 @@ pub fn undo<D: Disk>(
     let texts = ready(shelf)?;
     let (read, _) = report::read(report, &shelf.journal)?;
     let batch = read.batch();
-    let reversal = shelf::undo(&batch.plan.order, batch.identity, &shelf.journal, &texts)?;
+    let past = Past { journal: &shelf.journal, texts: &texts, spot: &shelf.spot };
+    let reversal = shelf::undo(&batch.plan.order, batch.identity, past)?;
     promised_stays(&batch.plan.order, &reversal.texts, shelf)?;
     // Edits that lead nowhere are no event: the texts are those of after the batch.
     shelf.commit(&on.to_string(), vec![reversal.event.clone()], Some(&reversal.texts))?;
@@ -190,10 +196,20 @@ fn promised_stays<D: Disk>(name: &str, texts: &Texts, shelf: &Shelf<D>) -> Resul
     if gone.is_empty() {
         return Ok(());
     }
+    let reserved = shelf.journal.reserved();
+    let holds = |paper: &Counts| gone.iter().any(|id| paper.contains_key(*id));
+    let holders = reserved.iter().filter(|(batch, paper)| *batch != name && holds(paper));
+    let drops: Vec<String> =
+        holders.map(|(batch, _)| format!("`{}`", drop_command(batch, &shelf.spot))).collect();
     let title = format!("set aside for another batch: {}", listed(&gone));
     Err(Problem::error("settle-undo", title)
         .help(format!("undoing {name} would remove it"))
-        .help("`cardwright shelf` shows which batch, `cardwright shelf drop` releases it")
+        .help(format!(
+            "`{}` shows for which, {} {} it",
+            shelf.spot.command(""),
+            listed(&drops),
+            if drops.len() == 1 { "releases" } else { "release" }
+        ))
         .into())
 }
 
@@ -263,7 +279,7 @@ pub fn release<D: Disk>(batch: &str, on: Date, shelf: &mut Shelf<D>) -> Result<C
         let names: Vec<&str> = reserved.keys().map(String::as_str).collect();
         let problem = Problem::error("reserve-none", format!("no paper is set aside for {batch}"));
         return Err(match names.as_slice() {
-            [] => problem.help("`cardwright plan … --reserve` sets paper aside"),
+            [] => problem.help("plan an order with --reserve to set its paper aside"),
             names => problem.help(format!("paper is set aside for {}", listed(names))),
         }
         .into());
@@ -333,7 +349,7 @@ fn ready<D: Disk>(shelf: &Shelf<D>) -> Result<Texts, Trouble> {
     }
     let texts = match shelf.texts() {
         // Why a file is no text is told as of any other file.
-        Err(StoreError::NoText(_)) => return Err(not_read(shelf)),
+        Err(StoreError::NoText { .. }) => return Err(not_read(shelf)),
         texts => texts?,
     };
     let known = shelf.journal.after().cloned().unwrap_or_default();
@@ -344,7 +360,10 @@ fn ready<D: Disk>(shelf: &Shelf<D>) -> Result<Texts, Trouble> {
     match vanished {
         Some((_, _, what)) => {
             Err(Problem::error("shelf-vanished", format!("the file of {what} is gone"))
-                .help("`cardwright shelf rebuild` writes it again from the journal")
+                .help(format!(
+                    "`{}` writes it again from the journal",
+                    shelf.spot.command("rebuild")
+                ))
                 .help(format!("if you have no {what} left, make a file with only the header"))
                 .into())
         }

@@ -4,29 +4,71 @@ use super::edges::{Edges, Opened};
 use super::surplus::Sheaf;
 use crate::cuts::{self, Cut, Layout};
 use crate::job::Job;
-use crate::measure::{Axis, Length};
+use crate::measure::{Axis, Length, Size};
 use crate::plan::{Content, KeptOffcut, Leaf, Node};
 use crate::stock::Sheet;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The cut tree of a pattern by itself; its offcuts have any names.
 pub(super) fn draw(job: &Job, sheaf: &Sheaf) -> Node {
-    let mut names =
-        OffcutNames { order: &job.order.name, taken: BTreeSet::new(), next: BTreeMap::new() };
-    RunDrawing::new(job, sheaf, "", &mut names).sheet()
+    let mut kept = KeptOffcuts { taken: BTreeSet::new(), ..KeptOffcuts::new(job) };
+    RunDrawing { job, sheaf, run: "", kept: &mut kept }.sheet()
 }
 
-/// Names for new offcuts that neither the shelf nor this plan has yet.
-pub(super) struct OffcutNames<'a> {
+/// What goes back in the drawer: equal strips have one name, whichever run leaves them.
+pub(super) struct KeptOffcuts<'a> {
     order: &'a str,
+    /// Names that the shelf has.
     taken: BTreeSet<&'a str>,
     next: BTreeMap<String, u32>,
+    /// Each with the sheet that it was first cut from.
+    kept: Vec<(KeptOffcut, &'a Sheet)>,
 }
 
-impl<'a> OffcutNames<'a> {
-    pub fn new(job: &'a Job) -> OffcutNames<'a> {
+/// Whether strips of one size from two sheets are the same in the drawer.
+fn is_alike(one: &Sheet, other: &Sheet) -> bool {
+    let ways = |sheet: &Sheet| (sheet.grain, sheet.print, sheet.back);
+    one.paper == other.paper && ways(one) == ways(other)
+}
+
+impl<'a> KeptOffcuts<'a> {
+    /// None yet.
+    pub fn new(job: &'a Job) -> KeptOffcuts<'a> {
         let taken = job.stock.sheets.iter().map(|sheet| sheet.id.as_str()).collect();
-        OffcutNames { order: &job.order.name, taken, next: BTreeMap::new() }
+        KeptOffcuts { order: &job.order.name, taken, next: BTreeMap::new(), kept: Vec::new() }
+    }
+
+    /// All of them, sorted by name.
+    pub fn sorted(self) -> Vec<KeptOffcut> {
+        let mut all: Vec<KeptOffcut> = self.kept.into_iter().map(|(kept, _)| kept).collect();
+        all.sort_by(|a, b| a.id.cmp(&b.id));
+        all
+    }
+
+    /// Puts a strip of each sheet of a run with the others; gives its name.
+    fn add(&mut self, sheet: &'a Sheet, size: Size, run: &str, count: u64) -> String {
+        let same = |(kept, from): &&mut (KeptOffcut, &Sheet)| {
+            (kept.width, kept.height) == (size.width, size.height) && is_alike(from, sheet)
+        };
+        if let Some((kept, _)) = self.kept.iter_mut().find(same) {
+            kept.count += count;
+            if kept.runs().last().is_some_and(|last| last != run) {
+                kept.more_runs.push(run.to_owned());
+            }
+            return kept.id.clone();
+        }
+        let id = self.name(&sheet.paper);
+        let kept = KeptOffcut {
+            id: id.clone(),
+            paper: sheet.paper.clone(),
+            width: size.width,
+            height: size.height,
+            count,
+            run: run.to_owned(),
+            more_runs: Vec::new(),
+        };
+        self.kept.push((kept, sheet));
+        id
     }
 
     fn name(&mut self, paper: &str) -> String {
@@ -43,25 +85,15 @@ impl<'a> OffcutNames<'a> {
 
 /// Draws the layout of one run on the whole sheet.
 pub(super) struct RunDrawing<'a, 'b> {
-    job: &'a Job,
-    sheaf: &'b Sheaf,
-    run: &'b str,
-    names: &'b mut OffcutNames<'a>,
+    pub job: &'a Job,
+    pub sheaf: &'b Sheaf,
+    /// Its name.
+    pub run: &'b str,
     /// What goes back in the drawer.
-    pub kept: Vec<KeptOffcut>,
+    pub kept: &'b mut KeptOffcuts<'a>,
 }
 
-impl<'a, 'b> RunDrawing<'a, 'b> {
-    /// The layout of the run of this name.
-    pub fn new(
-        job: &'a Job,
-        sheaf: &'b Sheaf,
-        run: &'b str,
-        names: &'b mut OffcutNames<'a>,
-    ) -> RunDrawing<'a, 'b> {
-        RunDrawing { job, sheaf, run, names, kept: Vec::new() }
-    }
-
+impl<'a> RunDrawing<'a, '_> {
     fn paper(&self) -> &'a Sheet {
         &self.job.stock.sheets[self.sheaf.sheet]
     }
@@ -107,29 +139,14 @@ impl<'a, 'b> RunDrawing<'a, 'b> {
         Node { x, y, size, content }
     }
 
-    /// A remnant that reaches the keep rule goes back in the drawer; equal ones of a run together.
+    /// A remnant that reaches the keep rule goes back in the drawer.
     fn remnant(&mut self, plate: &Node) -> Leaf {
         let whole = self.paper().size;
         let size = self.edges().map_or(plate.size, |edges| edges.inside(plate, whole));
         if !self.job.workshop.keep.keeps(size) {
             return Leaf::Waste;
         }
-        let sheets = self.sheaf.count;
-        let same = |kept: &&mut KeptOffcut| (kept.width, kept.height) == (size.width, size.height);
-        if let Some(kept) = self.kept.iter_mut().find(same) {
-            kept.count += sheets;
-            return Leaf::Offcut(kept.id.clone());
-        }
-        let paper = self.paper().paper.clone();
-        let id = self.names.name(&paper);
-        self.kept.push(KeptOffcut {
-            id: id.clone(),
-            paper,
-            width: size.width,
-            height: size.height,
-            count: sheets,
-            run: self.run.to_owned(),
-        });
-        Leaf::Offcut(id)
+        let sheet = self.paper();
+        Leaf::Offcut(self.kept.add(sheet, size, self.run, self.sheaf.count))
     }
 }

@@ -30,7 +30,7 @@ use crate::plan::{
 use crate::program::{self, Answer, Proven, Stop, Task};
 use crate::schedule::{Schedule, schedule};
 use crate::stock::{Prices, rounded};
-use drawing::{OffcutNames, RunDrawing};
+use drawing::{KeptOffcuts, RunDrawing};
 use improve::{Handling, Scheduler, improved};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -49,18 +49,14 @@ pub struct Assembled {
 pub fn assemble(job: &Job, solved: &[(Task, Answer)], care: Care, stop: Stop) -> Assembled {
     let bench = Scheduler { stock: &job.stock, trimmer: &job.workshop.trimmer };
     let improved = improved(job, solved, Handling { bench: &bench, care, stop });
-    let mut names = OffcutNames::new(job);
+    let mut kept = KeptOffcuts::new(job);
     let mut runs = Vec::new();
-    let mut offcuts = Vec::new();
     for (number, sheaf) in improved.runs.iter().enumerate() {
         let id = format!("R{}", number + 1);
-        let mut drawing = RunDrawing::new(job, sheaf, &id, &mut names);
-        let layout = drawing.sheet();
-        offcuts.append(&mut drawing.kept);
+        let layout = RunDrawing { job, sheaf, run: &id, kept: &mut kept }.sheet();
         let sheet = job.stock.sheets[sheaf.sheet].id.clone();
         runs.push(Run { id, sheet, count: sheaf.count, layout });
     }
-    offcuts.sort_by(|a, b| a.id.cmp(&b.id));
     let mut plan = Plan {
         schema: SCHEMA.to_owned(),
         ticks_per_mm: Length::TICKS_PER_MM,
@@ -69,7 +65,7 @@ pub fn assemble(job: &Job, solved: &[(Task, Answer)], care: Care, stop: Stop) ->
         pieces: planned_pieces(job, &runs),
         sheets: used_sheets(job, &runs, &counts(solved)),
         runs,
-        offcuts,
+        offcuts: kept.sorted(),
         totals: Totals::default(),
         proof: solved.iter().map(|(task, answer)| proof(job, task, answer)).collect(),
     };

@@ -1,6 +1,6 @@
 //! The files of a batch, and what is read from them.
 
-use crate::diagnostics::{Problems, listed};
+use crate::diagnostics::{Problems, listed, shelf_command};
 use crate::job::Job;
 use crate::orders::{self, Order};
 use crate::pieces;
@@ -41,6 +41,12 @@ impl Source {
 }
 
 impl Inputs {
+    /// The name of the batch.
+    pub fn name(&self) -> String {
+        let names: Vec<&str> = self.orders.iter().map(|source| batch_name(&source.name)).collect();
+        names.join("+")
+    }
+
     /// The files of sheets and, where there is one, offcuts.
     fn stock(&self) -> (Named<'_>, Option<Named<'_>>) {
         (self.sheets.file(), self.offcuts.as_ref().map(Source::file))
@@ -52,6 +58,17 @@ pub(super) struct Readied {
     pub job: Job,
     /// The batches for which paper is set aside that this one could use.
     pub set_aside: Vec<Aside>,
+    /// The file of the sheets.
+    pub sheets: String,
+    /// That of the drawer.
+    pub offcuts: Option<String>,
+}
+
+impl Readied {
+    /// A command on the shelf of these files, as the person would type it.
+    pub fn shelf_command(&self, verb: &str) -> String {
+        shelf_command(verb, &self.sheets, self.offcuts.as_deref())
+    }
 }
 
 /// Reads all files and finds all their mistakes; `None` where there are any.
@@ -94,7 +111,9 @@ fn read_batch(
         pieces::check_fit(&job.bill, &job.stock, &job.workshop, &mut of_pieces);
     }
     problems.append(of_pieces);
-    Some(Readied { job, set_aside })
+    let sheets = inputs.sheets.name.clone();
+    let offcuts = inputs.offcuts.as_ref().map(|source| source.name.clone());
+    Some(Readied { job, set_aside, sheets, offcuts })
 }
 
 fn read_orders(

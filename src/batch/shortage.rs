@@ -1,7 +1,7 @@
 //! What the stock lacks, as a problem for the person.
 
 use super::inputs::{Aside, Readied};
-use crate::diagnostics::{Problem, listed};
+use crate::diagnostics::{Problem, listed, one_word};
 use crate::plan::Plan;
 use crate::program::Shortage;
 use crate::stock::SheetKind;
@@ -11,11 +11,17 @@ use std::collections::BTreeSet;
 const MISSING: usize = 6;
 
 /// Where to look for what others have set aside.
-fn shown<'a>(aside: impl Iterator<Item = &'a Aside>) -> String {
+fn shown<'a>(aside: impl Iterator<Item = &'a Aside>, batch: &Readied) -> String {
     let holders: Vec<&str> = aside.map(|aside| aside.holder.as_str()).collect();
+    let drop =
+        |holder: &&str| format!("`{}`", batch.shelf_command(&format!("drop {}", one_word(holder))));
+    let drops: Vec<String> = holders.iter().map(drop).collect();
+    let release = if drops.len() == 1 { "releases" } else { "release" };
     format!(
-        "paper is set aside for {}: `cardwright shelf` shows it, `cardwright shelf drop` releases it",
-        listed(&holders)
+        "paper is set aside for {}: `{}` shows it, {} {release} it",
+        listed(&holders),
+        batch.shelf_command(""),
+        listed(&drops)
     )
 }
 
@@ -28,7 +34,7 @@ pub(super) fn bought_beside(batch: &Readied, plan: &Plan) -> Option<Problem> {
     let holds = |aside: &&Aside| papers.iter().any(|paper| aside.papers.contains(*paper));
     let title = format!("{} is bought while some is set aside", listed(&papers));
     let told = Problem::warning("program-set-aside", title);
-    (!papers.is_empty()).then(|| told.help(shown(batch.set_aside.iter().filter(holds))))
+    (!papers.is_empty()).then(|| told.help(shown(batch.set_aside.iter().filter(holds), batch)))
 }
 
 /// The full sheets that would be enough if they were on hand too; `None` where that is not known, or where it would
@@ -75,7 +81,7 @@ pub(super) fn short_of_stock(shortage: &Shortage, batch: &Readied) -> Problem {
     let problem = Problem::error("program-stock-short", title).at(place, label);
     let problem = match batch.set_aside.as_slice() {
         [] => problem,
-        aside => problem.help(shown(aside.iter())),
+        aside => problem.help(shown(aside.iter(), batch)),
     };
     let problem = match would_do(shortage, batch) {
         Some(more) => problem.help(format!("{more} on hand would be enough")),

@@ -9,7 +9,7 @@ use crate::diagnostics::{Problem, Problems};
 use crate::reports::visible::shown;
 use crate::settling::Trouble;
 use crate::shelf::{
-    Journal, Origin, Pair, Shelf, Spot, StoreError, SystemDisk, View, check_names, inside, look,
+    Origin, Pair, Shelf, Spot, StoreError, SystemDisk, View, check_names, inside, look,
 };
 use std::error::Error;
 use std::fs::File;
@@ -78,12 +78,12 @@ pub fn is_theirs(view: &View<File>) -> Result<(), Trouble> {
 }
 
 /// Warns of a drawer that the journal knows and that is gone.
-pub fn vanished(journal: &Journal, sources: &Sources) -> Problems {
-    let known = journal.after().is_some_and(|after| after.offcuts.is_some());
+pub fn vanished(view: &View<File>, sources: &Sources) -> Problems {
+    let known = view.journal.after().is_some_and(|after| after.offcuts.is_some());
     if known && sources.offcuts.path.symlink_metadata().is_err() {
         let title = format!("{} is gone", sources.offcuts.path.display());
         return Problem::warning("shelf-vanished", title)
-            .help("`cardwright shelf rebuild` writes it again from the journal")
+            .help(format!("`{}` writes it again from the journal", view.spot.command("rebuild")))
             .into();
     }
     Problems::new()
@@ -174,19 +174,22 @@ pub fn troubled(trouble: Trouble, console: &mut Console) -> Exit {
         Trouble::Fault(fault) => console.fault(&[fault]),
         Trouble::Store(StoreError::Stopped(_)) => console.stopped("nothing was changed"),
         Trouble::Store(error) => {
-            let help = match error {
-                StoreError::Unfinished(_) => "the next command on this shelf finishes it",
-                StoreError::NoText(_) => {
-                    "save it in UTF-8, or move it away: `cardwright shelf rebuild` then writes it again from the journal"
+            let help = match &error {
+                StoreError::Unfinished(_) => {
+                    "the next command on this shelf finishes it".to_owned()
                 }
+                StoreError::NoText { rebuild, .. } => format!(
+                    "save it in UTF-8, or move it away: `{rebuild}` then writes it again from the journal"
+                ),
                 StoreError::System { act: "find", .. } => {
-                    "check the spelling, the folder you are in, and where links lead"
+                    "check the spelling, the folder you are in, and where links lead".to_owned()
                 }
                 _ => {
                     "nothing was changed: check that you may write there and that the disk has room"
+                        .to_owned()
                 }
             };
-            console.refused(&in_full(&error), help)
+            console.refused(&in_full(&error), &help)
         }
     }
 }

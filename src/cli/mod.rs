@@ -7,6 +7,7 @@
 mod access;
 mod arguments;
 mod check;
+mod claim;
 mod console;
 mod delivery;
 mod explain;

@@ -5,7 +5,7 @@ use super::arguments::{NewArguments, UnitArgument};
 use super::console::{Console, Exit};
 use super::table;
 use super::typed::as_typed;
-use crate::reports::folder::write_folder;
+use crate::reports::folder::fill_folder;
 use crate::reports::visible::shown;
 use std::path::Path;
 
@@ -48,25 +48,26 @@ pub fn run(typed: &NewArguments, console: &mut Console) -> Exit {
         return console.refused(&title, "name a folder that is new or empty");
     }
     let files = starter.map(|(name, text)| (name.to_owned(), text.as_bytes().to_vec()));
-    match write_folder(folder, &files) {
-        Ok(told) => console.problems(&told),
-        Err(error) => {
-            let help = "check that you may write there and that the disk has room";
-            return console.refused(&in_full(&error), help);
-        }
+    if let Err(error) = fill_folder(folder, &files) {
+        let help = "check that you may write there and that the disk has room";
+        return console.refused(&in_full(&error), help);
     }
     console.page(&next(folder))
 }
 
 /// What was written, and what to do with it.
 fn next(folder: &Path) -> String {
+    let here = folder == Path::new(".");
+    let (folder, called) = match here {
+        true => (Path::new(""), "this folder".to_owned()),
+        false => (folder, shown(&folder.display().to_string())),
+    };
     let path = |name: &str| folder.join(name).display().to_string();
     let rows = WHAT.map(|(name, what)| vec![path(name), what.to_owned()]);
     format!(
-        "{} is a small workshop, ready to plan:\n\n{}\n\
+        "{called} is a small workshop, ready to plan:\n\n{}\n\
          Open the first three, and write in your own. Then plan:\n\n  \
          cardwright plan {}\n",
-        shown(&folder.display().to_string()),
         table::rows(rows.into()),
         as_typed(&folder.join("cards.csv")),
     )

@@ -1,6 +1,7 @@
 //! `cardwright plan`: from order files to a report folder.
 
 use super::access::{self, in_full};
+use super::claim;
 use super::console::{Console, Exit};
 use super::delivery::{self, Delivery, Paper};
 use super::files;
@@ -38,6 +39,9 @@ pub fn once(settings: &PlanSettings, console: &mut Console) -> Exit {
         Ok(read) => read,
         Err(exit) => return exit,
     };
+    if let Err(exit) = claim::check(&folder(settings, &inputs.name()), settings, console) {
+        return exit;
+    }
     // Until here, Ctrl-C ends the program at once, even where an order comes through a pipe that says nothing.
     console.interrupt.listen();
     let progress = (!settings.quiet).then(|| console.progress("planning"));
@@ -76,7 +80,7 @@ fn read(settings: &PlanSettings, console: &mut Console) -> Result<(Inputs, Journ
             Some(view) if access::is_overtaken(&view) => continue,
             Some(view) => {
                 console.problems(&view.told);
-                console.problems(&access::vanished(&view.journal, &settings.sources));
+                console.problems(&access::vanished(&view, &settings.sources));
                 view.journal
             }
             None => Journal::default(),
@@ -147,7 +151,11 @@ fn deliver(made: &Made, searched: &Searched, asked: Asked, console: &mut Console
         Ok(prepared) => prepared,
         Err(error) => return console.fault(&[in_full(&error)]),
     };
-    let folder = settings.out.clone().unwrap_or_else(|| default_folder(&made.plan.order));
+    let folder = folder(settings, &made.plan.order);
+    // Another plan may have come there during the search.
+    if let Err(exit) = claim::check(&folder, settings, console) {
+        return exit;
+    }
     let (origin, identity) = match noted_origin(made, asked, &folder) {
         Ok(noted) => noted,
         Err(error) => return console.fault(&[in_full(error.as_ref())]),
@@ -215,6 +223,11 @@ fn prepared(
         let files = reports::files(batch, &report)?;
         Ok((report, files))
     })
+}
+
+/// Where the reports of a batch go: as named, else [`default_folder`].
+fn folder(settings: &PlanSettings, batch: &str) -> PathBuf {
+    settings.out.clone().unwrap_or_else(|| default_folder(batch))
 }
 
 /// `reports/<order>`; an order without a usable name gets `reports/order`.

@@ -3,7 +3,7 @@
 //! Whatever a file holds, nothing in the text moves the cursor, changes the direction of writing or
 //! hides: such characters are shown as escapes.
 
-use crate::diagnostics::{Place, Problem, Problems, Severity, counted, listed};
+use crate::diagnostics::{Place, Problem, Problems, Severity, counted, listed, told_once};
 use annotate_snippets::{AnnotationKind, Element, Level, Renderer, Snippet};
 use std::ops::Range;
 
@@ -25,14 +25,15 @@ pub struct Look {
 }
 
 /// One problem, with its place where it has one; no line end behind it.
-fn problem(problem: &Problem, look: Look) -> String {
+fn problem(problem: &Problem, notes: &[String], look: Look) -> String {
     let level = match problem.severity {
         Severity::Error => Level::ERROR,
         Severity::Warning => Level::WARNING,
     };
     let title = level.primary_title(visible(&problem.title)).id(problem.code);
     let helps = problem.help.iter().map(|help| Level::HELP.message(visible(help)));
-    let helps = helps.map(Element::from);
+    let notes = notes.iter().map(|note| Level::NOTE.message(visible(note)));
+    let helps = notes.map(Element::from).chain(helps.map(Element::from));
     let renderer = if look.colour { Renderer::styled() } else { Renderer::plain() };
     // Long lines are cut here, where the mark is known.
     let renderer = renderer.term_width(usize::MAX / 2);
@@ -57,7 +58,9 @@ pub fn problems(problems: &Problems, colour: bool) -> String {
 
 /// The same for a terminal of so many columns.
 pub fn within(problems: &Problems, look: Look) -> String {
-    let mut blocks: Vec<String> = problems.iter().map(|one| problem(one, look)).collect();
+    let told = told_once(problems.iter());
+    let mut blocks: Vec<String> =
+        told.iter().map(|told| problem(told.first, &told.notes(), look)).collect();
     blocks.extend(summary(problems));
     match blocks.is_empty() {
         true => String::new(),
@@ -156,12 +159,12 @@ error[order-count]: count is not a whole number
   |                  ^^^^^^ expected a whole number of cards, such as 12
   |
   = help: write the number in digits";
-        assert_eq!(problem(&count_problem(), PLAIN), expected);
+        assert_eq!(problem(&count_problem(), &[], PLAIN), expected);
     }
 
     fn marked(text: &str, column: usize, length: usize) -> String {
         let place = place(text, column, length);
-        problem(&Problem::error("table-row", "row is odd").at(Some(&place), "here"), PLAIN)
+        problem(&Problem::error("table-row", "row is odd").at(Some(&place), "here"), &[], PLAIN)
     }
 
     /// The lines of the source and of the marks.
@@ -173,7 +176,7 @@ error[order-count]: count is not a whole number
     fn a_problem_without_a_place_has_title_and_help() {
         let plain = Problem::warning("table-empty", "nothing to read").help("write a line");
         let expected = "warning[table-empty]: nothing to read\n |\n = help: write a line";
-        assert_eq!(problem(&plain, PLAIN), expected);
+        assert_eq!(problem(&plain, &[], PLAIN), expected);
     }
 
     #[test]
@@ -193,7 +196,7 @@ error[order-count]: count is not a whole number
         assert!(text.contains("3 | a\\u{202e}b\\u{1b}[31m,xx\n"), "{text}");
         assert!(text.ends_with("  |                      ^^ here"), "{text}");
         let title = Problem::error("order-card", "format `\u{2066}\r\n\t`").help("\u{200b}");
-        let title = problem(&title, PLAIN);
+        let title = problem(&title, &[], PLAIN);
         assert!(title.contains("`\\u{2066}\\r\\n\\t`"), "{title}");
         assert!(title.contains("\\u{200b}"), "{title}");
     }
@@ -213,7 +216,7 @@ error[order-count]: count is not a whole number
     fn a_narrow_terminal_has_room_for_the_line_and_its_marks() {
         let place = place(&"abc,".repeat(30), 61, 3);
         let one = Problem::error("table-row", "odd").at(Some(&place), "");
-        let text = problem(&one, Look { width: Some(40), ..PLAIN });
+        let text = problem(&one, &[], Look { width: Some(40), ..PLAIN });
         let lines: Vec<&str> = text.lines().collect();
         assert!(lines.iter().all(|line| line.len() <= 40), "{text}");
         assert_eq!(lines[1], " --> orders/spring.csv:3:61");
@@ -224,16 +227,16 @@ error[order-count]: count is not a whole number
     #[test]
     fn a_file_name_like_a_place_is_left_alone() {
         let place = Place { file: "a:3:1\n".into(), ..place("\u{200b}x", 2, 1) };
-        let text = problem(&Problem::error("table-row", "odd").at(Some(&place), ""), PLAIN);
+        let text = problem(&Problem::error("table-row", "odd").at(Some(&place), ""), &[], PLAIN);
         assert!(text.contains("--> a:3:1\\n:3:2\n"), "{text}");
     }
 
     #[test]
     fn colour_changes_no_letter() {
-        let coloured = problem(&count_problem(), Look { colour: true, ..PLAIN });
+        let coloured = problem(&count_problem(), &[], Look { colour: true, ..PLAIN });
         assert!(coloured.contains("\u{1b}["));
         let stripped = anstream::adapter::strip_str(&coloured).to_string();
-        assert_eq!(stripped, problem(&count_problem(), PLAIN));
+        assert_eq!(stripped, problem(&count_problem(), &[], PLAIN));
     }
 
     #[test]

@@ -110,7 +110,7 @@ fn list(
         Some(view) => {
             console.problems(&view.told);
             access::is_theirs(&view)?;
-            console.problems(&access::vanished(&view.journal, sources));
+            console.problems(&access::vanished(&view, sources));
             view.journal
         }
         None => Journal::default(),

@@ -1,6 +1,6 @@
 //! "Did you mean": the nearest of some known names.
 
-use strsim::levenshtein;
+use strsim::{levenshtein, osa_distance};
 
 /// Longest text for which a name is sought; more letters are no slip of the fingers.
 const LONGEST: usize = 100;
@@ -26,6 +26,23 @@ pub fn slips(text: &str, candidate: &str) -> Option<usize> {
     (count <= (1 + letters / 4).min(letters.saturating_sub(1))).then_some(count)
 }
 
+/// The candidate of which `text` is one slip away, or two where it is long: a letter wrong, missing, too many, or two
+/// that have changed places. Other words are no slip: a column `name` is not meant for `note`.
+pub fn misspelt<'a>(text: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    let typed = text.to_lowercase();
+    let letters = typed.chars().count();
+    if !(3..=LONGEST).contains(&letters) {
+        return None;
+    }
+    let allowed = 1 + letters / 8;
+    candidates
+        .into_iter()
+        .map(|candidate| (osa_distance(&typed, &candidate.to_lowercase()), candidate))
+        .filter(|(distance, _)| *distance <= allowed)
+        .min_by_key(|(distance, _)| *distance)
+        .map(|(_, candidate)| candidate)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -46,6 +63,26 @@ mod tests {
         assert_eq!(nearest("", ["a"]), None);
         assert_eq!(nearest("fern", []), None);
         assert_eq!(nearest(&"x".repeat(5000), ["fern"]), None);
+    }
+
+    #[test]
+    fn a_slip_is_nearer_than_a_likeness() {
+        let columns = ["count", "paper", "note", "envelope", "due", "per box"];
+        for (typed, meant) in [
+            ("cuont", Some("count")),
+            ("papper", Some("paper")),
+            ("notes", Some("note")),
+            ("envelop", Some("envelope")),
+            ("enevlopes", Some("envelope")),
+            ("perbox", Some("per box")),
+            ("name", None),
+            ("date", None),
+            ("customer", None),
+            ("du", None),
+            ("", None),
+        ] {
+            assert_eq!(misspelt(typed, columns), meant, "{typed}");
+        }
     }
 
     #[test]

@@ -77,6 +77,7 @@ impl Adviser<'_> {
             None if code == "piece-paper-none" => {
                 "write how many you have in `on hand`, or give a sheet a price".to_owned()
             }
+            None if self.a_looser_grain(piece).is_some() => self.another_grain(piece),
             Some((Obstacle::Knife, _)) => self.a_narrower_sheet(),
             _ => self.a_larger_sheet(piece),
         };
@@ -221,6 +222,16 @@ impl Adviser<'_> {
         format!("have the sheets cut down to {knife} or less on one side, and list that size")
     }
 
+    /// For a piece that is small enough, and lies across the fibres of each sheet.
+    fn another_grain(&self, piece: &Piece) -> String {
+        let along = match piece.grain_along {
+            Some(Axis::Width) => "width",
+            _ => "height",
+        };
+        let papers = piece.papers.join(" or ");
+        format!("add a sheet of {papers} whose grain runs along its {along} to sheets.csv")
+    }
+
     fn a_larger_sheet(&self, piece: &Piece) -> String {
         let squaring = self.workshop.trimmer.squaring * 2;
         let least = Size::new(piece.size.width + squaring, piece.size.height + squaring);
@@ -316,7 +327,10 @@ mod tests {
         let mut piece = folded("12 x 9");
         assert!(helps(&only(piece.clone(), vec![grainy.clone()], &workshop), "[grain]"));
         piece.turn = Some(Turn::None);
-        assert_eq!(only(piece, vec![grainy.clone()], &workshop).code, "piece-grain");
+        let across = only(piece, vec![grainy.clone()], &workshop);
+        assert_eq!(across.code, "piece-grain");
+        assert!(!helps(&across, "at least"), "its size is not the cause: {across:?}");
+        assert!(helps(&across, "or add a sheet of fern whose grain runs along its height"));
         let larger = only(folded("14 x 13"), vec![grainy], &workshop);
         assert!(!helps(&larger, "[grain]"), "it fits neither way");
     }

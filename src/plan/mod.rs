@@ -6,6 +6,7 @@
 
 pub mod check;
 mod node;
+mod papers;
 pub mod unrepeated;
 mod worth;
 
@@ -161,8 +162,18 @@ pub struct KeptOffcut {
     pub height: Length,
     /// How many.
     pub count: u64,
-    /// The run that leaves them.
+    /// The run that leaves them; the first, where there are more.
     pub run: String,
+    /// The other runs that leave them, in order of their number.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub more_runs: Vec<String>,
+}
+
+impl KeptOffcut {
+    /// All runs that leave them, in order of their number.
+    pub fn runs(&self) -> impl Iterator<Item = &String> {
+        std::iter::once(&self.run).chain(&self.more_runs)
+    }
 }
 
 /// Sums over the plan.

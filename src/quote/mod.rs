@@ -91,8 +91,23 @@ pub struct LinePrices {
     /// For each of [`STEPS`], the line ordered alone: the price of all its cards; `None` where there is too little
     /// paper.
     pub steps: [Option<Money>; STEPS.len()],
-    /// What the batch would sell for more, or less, with one more card of the line; `None` likewise.
+    /// What the batch would sell for more with one more card of the line, never below zero; `None` likewise.
     pub one_more: Option<Money>,
+    /// The sheets that one more card takes more of.
+    pub takes: Vec<MoreSheets>,
+}
+
+/// Sheets of one kind that another plan takes beyond those of this one.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct MoreSheets {
+    /// Their name.
+    pub sheet: String,
+    /// How many more are cut.
+    pub used: u64,
+    /// How many more packs are bought.
+    pub packs: u64,
+    /// Sheets in a pack.
+    pub pack: u64,
 }
 
 /// What the whole batch would cost if one paper were bought otherwise, planned anew.

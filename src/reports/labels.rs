@@ -1,6 +1,8 @@
 //! What is written on the stacks of the bench and on the strips for the drawer.
 
+use super::lists::runs_of;
 use super::report::Label;
+use super::ups::is_nearly_square;
 use super::{Batch, ReportError};
 use crate::measure::Axis;
 use crate::schedule::{CutStep, RunCuts};
@@ -23,6 +25,7 @@ pub fn labels(batch: &Batch) -> Result<Vec<Label>, ReportError> {
         let run = batch.made.schedule.runs.iter().find(|run| run.run == kept.run);
         let run = run.ok_or_else(|| ReportError::UnknownRun(kept.run.clone()))?;
         let size = crate::measure::Size::new(kept.width, kept.height);
+        let noun = if kept.more_runs.is_empty() { "run" } else { "runs" };
         let mut lines = vec![
             format!(
                 "{} of {}, {}",
@@ -30,7 +33,7 @@ pub fn labels(batch: &Batch) -> Result<Vec<Label>, ReportError> {
                 kept.paper,
                 batch.made.job.workshop.style().size(size)
             ),
-            format!("from {}, run {}", batch.made.plan.order, kept.run),
+            format!("from {}, {noun} {}", batch.made.plan.order, runs_of(kept)),
         ];
         lines.extend(ways(batch.sheet(&run.sheet)?));
         labels.push(Label { name: kept.id.clone(), lines });
@@ -44,6 +47,9 @@ fn stack(batch: &Batch, run: &RunCuts, cut: &CutStep) -> Result<Label, ReportErr
         format!("{} of {}, {size}", cut.from.count, run.paper),
         format!("run {}, to step {}", run.run, cut.number),
     ];
+    if is_nearly_square(cut.from.size) {
+        lines.push("stick this on upright, as drawn".to_owned());
+    }
     lines.extend(ways(batch.sheet(&run.sheet)?));
     Ok(Label { name: cut.from.letter.clone(), lines })
 }

@@ -4,10 +4,11 @@ use super::Batch;
 use super::report::{
     NewOffcuts, PackRow, Purchase, ScoreRow, ScoreSetting, Taken, WorkList, WorkRow,
 };
+use crate::diagnostics::listed;
 use crate::measure::{Axis, LengthStyle, Money, Size};
 use crate::orders::OrderLine;
 use crate::pieces::{Part, Score};
-use crate::plan::UsedSheet;
+use crate::plan::{KeptOffcut, UsedSheet};
 use crate::schedule::{PieceStep, ScoreStep};
 use crate::stock::SheetKind;
 use std::collections::BTreeMap;
@@ -164,9 +165,22 @@ pub fn drawer(batch: &Batch) -> Vec<NewOffcuts> {
             paper: kept.paper.clone(),
             size: style.size(Size::new(kept.width, kept.height)),
             count: kept.count,
-            run: kept.run.clone(),
+            runs: runs_of(kept),
         })
         .collect()
+}
+
+/// Most runs of an offcut that are named.
+const RUNS: usize = 3;
+
+/// The runs that leave an offcut: `R1 and R3`, or `R1, R2 and 4 more`.
+pub fn runs_of(kept: &KeptOffcut) -> String {
+    let mut runs: Vec<String> = kept.runs().cloned().collect();
+    if runs.len() > RUNS {
+        let more = runs.split_off(RUNS - 1).len();
+        runs.push(format!("{more} more"));
+    }
+    listed(&runs)
 }
 
 #[cfg(test)]

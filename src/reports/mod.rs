@@ -36,6 +36,7 @@ mod sureness;
 pub mod svg;
 pub mod terminal;
 pub mod timetable;
+mod ups;
 pub mod verdict;
 pub mod visible;
 pub mod words;

@@ -6,7 +6,7 @@ use crate::formats::{self, PostRules};
 use crate::job::Job;
 use crate::measure::{Money, Unit};
 use crate::quote::{
-    self, Costs, FinishedSet, LinePrices, LineQuote, PostAnswer, RoomierEnvelope, STEPS,
+    self, Costs, FinishedSet, LinePrices, LineQuote, MoreSheets, PostAnswer, RoomierEnvelope, STEPS,
 };
 
 /// What a batch costs, line by line and in all.
@@ -55,6 +55,8 @@ pub struct QuoteRow {
     pub steps: Vec<String>,
     /// What one more card would add to the price of the batch; empty where it is not known.
     pub one_more: String,
+    /// Why that is much; empty where it is not, or nobody knows.
+    pub why_more: String,
 }
 
 /// What the post says to a finished set.
@@ -157,6 +159,46 @@ fn row(line: &LineQuote, prices: Option<&LinePrices>, batch: &Batch) -> QuoteRow
         post: posted(line, batch).unwrap_or_default(),
         steps: steps.unwrap_or_default(),
         one_more: told(prices.and_then(|prices| prices.one_more)),
+        why_more: prices.map(|prices| why_more(line, prices)).unwrap_or_default(),
+    }
+}
+
+/// Why one more card of a line costs more than two of the others, or takes another pack: `1 more pack of 25 fern-12 has
+/// to be bought`.
+fn why_more(line: &LineQuote, prices: &LinePrices) -> String {
+    let packs: Vec<String> =
+        prices.takes.iter().filter(|more| more.packs > 0).map(more_packs).collect();
+    let each = line.costs.price().shared_by(line.cards);
+    let is_much = prices.one_more.is_some_and(|more| more > each * 2);
+    let sheets: Vec<String> = prices
+        .takes
+        .iter()
+        .filter(|more| is_much && more.packs == 0 && more.used > 0)
+        .map(|more| format!("{} more {}", more.used, more.sheet))
+        .collect();
+    let have =
+        |all: &[String], first: u64| if all.len() == 1 && first == 1 { "has" } else { "have" };
+    let count = |of: fn(&MoreSheets) -> u64| prices.takes.iter().map(of).find(|count| *count > 0);
+    if !packs.is_empty() {
+        let first = count(|more| more.packs).unwrap_or_default();
+        return format!("{} {} to be bought", listed(&packs), have(&packs, first));
+    }
+    match sheets.is_empty() {
+        true => String::new(),
+        false => {
+            let first = count(|more| more.used).unwrap_or_default();
+            format!("{} {} to be cut", listed(&sheets), have(&sheets, first))
+        }
+    }
+}
+
+/// `1 more pack of 25 fern-12`; `1 more fern-12` where they are sold one by one.
+fn more_packs(more: &MoreSheets) -> String {
+    let MoreSheets { sheet, packs, pack, .. } = more;
+    match (packs, pack) {
+        (_, 1) => format!("{packs} more {sheet}"),
+        (1, _) => format!("1 more pack of {pack} {sheet}"),
+        _ => format!("{packs} more packs of {pack} {sheet}"),
     }
 }
 

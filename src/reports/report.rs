@@ -175,6 +175,8 @@ pub struct Step {
     pub stack_size: String,
     /// Plates in it.
     pub stack_count: u64,
+    /// Whether its top edge was marked, since its sides look alike.
+    pub marked: bool,
     /// The direction that the gauge measures.
     pub across: Axis,
     /// The edge that lies against the fence: `left`, `right`, `top` or `bottom`.
@@ -208,6 +210,8 @@ pub struct YieldRow {
     pub size: String,
     /// How many.
     pub count: u64,
+    /// Whether its top edge has to be marked, since its sides look alike.
+    pub mark: bool,
     /// Where it goes next: `step 7`, `score`, `glue`, `pack`, `drawer`; empty for waste.
     pub next: String,
 }
@@ -248,6 +252,8 @@ pub struct PieceRow {
     pub part: Part,
     /// Its papers.
     pub papers: Vec<String>,
+    /// The papers that it is cut from: `fern`, or `14 of fern and 10 of moss`.
+    pub colours: String,
     /// Both sides and the whole size.
     pub sides: (String, String),
     /// Size in one text.
@@ -338,8 +344,8 @@ pub struct NewOffcuts {
     pub size: String,
     /// How many.
     pub count: u64,
-    /// The run that leaves it.
-    pub run: String,
+    /// The runs that leave it, such as `R1 and R3`.
+    pub runs: String,
 }
 
 /// A label for a stack, or for strips of one kind.

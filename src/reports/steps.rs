@@ -5,6 +5,8 @@ use super::answers::duration;
 use super::lists::score_lines;
 use super::picture::Picture;
 use super::report::{PieceRow, RunReport, Setting, Step, YieldKind, YieldRow};
+use super::ups::is_nearly_square;
+use crate::diagnostics::listed;
 use crate::measure::{LengthStyle, Size};
 use crate::orders::OrderLine;
 use crate::pieces::{Part, Score, scores_upright, upright};
@@ -62,6 +64,8 @@ fn step(run: &RunCuts, cut: &CutStep, ways: &Lists, style: LengthStyle) -> Step 
         stack: cut.from.letter.clone(),
         stack_size: style.size(cut.from.size),
         stack_count: cut.from.count,
+        // Sheets that are fetched carry no mark yet.
+        marked: first != Some(cut.number) && is_nearly_square(cut.from.size),
         across: cut.across,
         fence: edge(cut.fence),
         side_lay: cut.side_lay.map(edge),
@@ -151,6 +155,7 @@ fn yielded(run: &str, outcome: &Yield, ways: &Lists, style: LengthStyle) -> Yiel
         name: name.to_owned(),
         size: style.size(outcome.size),
         count: outcome.count,
+        mark: kind == YieldKind::Stack && is_nearly_square(outcome.size),
         next: ways.next(run, &outcome.what),
     }
 }
@@ -180,6 +185,7 @@ fn piece_row(batch: &Batch, piece: &PlannedPiece) -> PieceRow {
         line: piece.line.clone(),
         part: piece.part,
         papers: piece.papers.clone(),
+        colours: colours(batch, piece),
         sides: (style.with_unit(piece.width), style.with_unit(piece.height)),
         size: style.size(Size::new(piece.width, piece.height)),
         turn: piece.turn,
@@ -188,6 +194,16 @@ fn piece_row(batch: &Batch, piece: &PlannedPiece) -> PieceRow {
         cut: piece.cut,
         scores: score_lines(&scores(batch, &piece.id), style),
         fill: fill(batch, &piece.id),
+    }
+}
+
+/// Of which papers a piece is cut, and how many of each where there are several.
+fn colours(batch: &Batch, piece: &PlannedPiece) -> String {
+    let cut = batch.made.plan.cut_by_paper(&piece.id);
+    match cut.len() {
+        0 => piece.papers.join(" or "),
+        1 => cut.into_keys().collect(),
+        _ => listed(&cut.iter().map(|(paper, n)| format!("{n} of {paper}")).collect::<Vec<_>>()),
     }
 }
 

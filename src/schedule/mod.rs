@@ -16,10 +16,13 @@
 //! free.
 
 mod arrange;
+mod colours;
 mod cuts;
 mod finish;
 mod grain;
+mod marks;
 mod packing;
+mod reach;
 mod sequence;
 mod settings;
 mod squaring;
@@ -57,7 +60,7 @@ pub fn schedule(plan: &Plan, job: &Job) -> Schedule {
         sticking: finish::sticking(&cut, order, workshop.style()),
         envelopes: finish::envelopes(&cut, workshop),
         boxes: finish::boxes(&cut, workshop.style()),
-        packing: packing::packing(order, bill, workshop, stock),
+        packing: packing::packing(plan, job),
         gauge_settings: 0,
         gauges: 0,
         strokes: 0,

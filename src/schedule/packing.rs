@@ -1,20 +1,20 @@
 //! What one finished set of each order line holds.
 
 use super::PackStep;
+use super::colours::Colours;
+use crate::job::Job;
 use crate::measure::LengthStyle;
-use crate::orders::{Envelope, Fold, GiftBox, Liner, Order, OrderLine};
-use crate::pieces::{self, Bill, Piece, Pocket};
-use crate::stock::{KnownPapers, Stock};
+use crate::orders::{Envelope, Fold, GiftBox, Liner, OrderLine};
+use crate::pieces::{self, Piece, Pocket};
+use crate::plan::Plan;
+use crate::stock::KnownPapers;
 use crate::workshop::Workshop;
 use std::collections::BTreeMap;
 
 /// Every order line, in the order of the file.
-pub(super) fn packing(
-    order: &Order,
-    bill: &Bill,
-    workshop: &Workshop,
-    stock: &Stock,
-) -> Vec<PackStep> {
+pub(super) fn packing(plan: &Plan, job: &Job) -> Vec<PackStep> {
+    let Job { order, stock, workshop, bill } = job;
+    let mut colours = Colours::of(plan, bill);
     let papers = KnownPapers::of(stock);
     let mut pieces: BTreeMap<&str, Vec<&Piece>> = BTreeMap::new();
     for piece in &bill.pieces {
@@ -22,20 +22,25 @@ pub(super) fn packing(
             pieces.entry(&share.line).or_default().push(piece);
         }
     }
-    let step = |line: &OrderLine| {
+    let mut step = |line: &OrderLine| {
         let own = pieces.get(line.name.value.as_str()).map(Vec::as_slice).unwrap_or_default();
         let inside = pieces::contents(own.iter().copied(), &papers);
         let pocket = Pocket::of(line, inside, workshop);
         PackStep {
             line: line.name.value.clone(),
             count: line.count.value,
-            contents: contents(line, pocket, workshop),
+            contents: contents(line, &colours.take(line), pocket, workshop),
         }
     };
-    order.lines.iter().map(step).collect()
+    order.lines.iter().map(&mut step).collect()
 }
 
-fn contents(line: &OrderLine, pocket: Option<Pocket>, workshop: &Workshop) -> Vec<String> {
+fn contents(
+    line: &OrderLine,
+    papers: &str,
+    pocket: Option<Pocket>,
+    workshop: &Workshop,
+) -> Vec<String> {
     let style = workshop.style();
     let fold = match line.fold {
         Fold::Side => "side fold",
@@ -43,7 +48,7 @@ fn contents(line: &OrderLine, pocket: Option<Pocket>, workshop: &Workshop) -> Ve
         Fold::Flat => "flat",
     };
     let card = style.size(line.card.value);
-    let mut contents = vec![format!("card {card}, {fold}, {}", line.papers.value.join(" or "))];
+    let mut contents = vec![format!("card {card}, {fold}, {papers}")];
     contents.extend(line.liner.as_ref().map(liner));
     contents.extend(line.extras.insert.as_ref().map(|insert| {
         let size = insert.size.map(|size| format!(" {}", style.size(size))).unwrap_or_default();

@@ -124,16 +124,28 @@ fn no_note(name: &str, what: String) -> Box<Problem> {
     Box::new(problem.help("plan the order again: reports of an earlier version cannot be settled"))
 }
 
+/// What the note of a report calls the file of an order: its path from here, or its name where that leads elsewhere.
+pub fn order_name(path: &Path) -> String {
+    let file = || path.file_name().map(|name| name.to_string_lossy().into_owned());
+    shelf::noted(path).or_else(file).unwrap_or_default()
+}
+
+/// Whether a batch is under way: a part of it is settled and the rest is not, or paper is set aside for it.
+pub fn is_under_way(report: &ToSettle, journal: &Journal) -> bool {
+    let Ok((read, _)) = read(report, journal) else { return false };
+    let Planned { plan, identity, .. } = read.batch();
+    let has_paper = journal.reserved_for(&plan.order).is_some_and(|(_, of)| of == identity);
+    has_paper || journal.last_settled(identity).is_some_and(|(_, settled)| !settled.whole)
+}
+
 /// Copies of all files of a batch.
 ///
 /// # Errors
 /// One is no text, from which nothing was planned: a fault of the program.
 pub fn copies(inputs: &Inputs) -> Result<Copies, std::string::FromUtf8Error> {
     let text = |source: &Source| String::from_utf8(source.bytes.clone());
-    let file = |path: &Path| path.file_name().map(|name| name.to_string_lossy().into_owned());
     let order = |source: &Source| {
-        let name = shelf::noted(Path::new(&source.name)).or_else(|| file(Path::new(&source.name)));
-        Ok(OrderCopy { name: name.unwrap_or_default(), text: text(source)? })
+        Ok(OrderCopy { name: order_name(Path::new(&source.name)), text: text(source)? })
     };
     Ok(Copies {
         orders: inputs.orders.iter().map(order).collect::<Result<_, _>>()?,

@@ -32,4 +32,4 @@ pub use origin::{
 pub use pair::{Pair, Texts};
 pub use settle::{Ground, Move, Planned, Refusal, Request, Settlement, settle};
 pub use store::{End, Locks, Shelf, Spot, StoreError, View, Waiting, check_names, look};
-pub use undo::{Reversal, differing_lines, undo};
+pub use undo::{Past, Reversal, differing_lines, undo};

@@ -5,10 +5,13 @@ use super::event::{Event, Settled, Shift, Stored};
 use super::journal::Journal;
 use super::pair::{Pair, Texts};
 use super::unfit;
+use crate::cuts::Tree;
 use crate::diagnostics::{Problem, Problems};
 use crate::measure::{LengthStyle, Size};
-use crate::plan::{Plan, Run, UsedSheet};
-use crate::stock::{self, Counts, Sheet, SheetKind, Stock, offcuts_changed, sheets_changed};
+use crate::plan::{KeptOffcut, Leaf, Plan, Run, UsedSheet};
+use crate::stock::{
+    Counts, Sheet, SheetKind, Stock, empty_drawer, offcuts_changed, sheets_changed,
+};
 use crate::table::{Change, changed};
 use crate::workshop::Workshop;
 use jiff::civil::Date;
@@ -216,17 +219,14 @@ fn kept(
     let earlier = earlier_names(batch, ground.journal);
     let (mut news, mut all) = (Vec::new(), Vec::new());
     for planned in &plan.offcuts {
-        let Some(run) = plan.runs.iter().find(|run| run.id == planned.run) else { continue };
-        let cut = runs.get(&run.id).copied().unwrap_or_default();
-        let sheet = stock.sheets.iter().find(|sheet| sheet.id == run.sheet);
-        let (Some(sheet), true) = (sheet, cut > 0) else { continue };
-        // Each sheet of a run leaves as many.
-        let count = planned.count / run.count.max(1) * cut;
+        let left = left_by(planned, plan, runs);
+        let Some((first, _)) = left.first() else { continue };
+        let Some(sheet) = stock.sheets.iter().find(|it| it.id == first.sheet) else { continue };
         let mut new = Sheet {
             id: earlier.get(planned.id.as_str()).copied().unwrap_or(&planned.id).to_owned(),
             kind: SheetKind::Offcut,
             size: Size::new(planned.width, planned.height),
-            on_hand: count,
+            on_hand: left.iter().map(|(_, count)| count).sum(),
             price: None,
             pack: 1,
             from: Some(plan.order.clone()),
@@ -237,15 +237,29 @@ fn kept(
         if !stock.sheets.iter().any(|other| is_alike(other, &new)) {
             new.id = names.free(&new.id);
         }
-        all.push(Stored {
+        all.extend(left.into_iter().map(|(run, count)| Stored {
             planned: planned.id.clone(),
             offcut: new.id.clone(),
             count,
             run: run.id.clone(),
-        });
+        }));
         news.push(new);
     }
     (news, all)
+}
+
+/// How many strips of one kind the runs that were cut have left; each sheet of a run leaves as many.
+fn left_by<'a>(
+    planned: &KeptOffcut,
+    plan: &'a Plan,
+    runs: &BTreeMap<String, u64>,
+) -> Vec<(&'a Run, u64)> {
+    let is_it = |leaf: &&Leaf| matches!(leaf, Leaf::Offcut(id) if *id == planned.id);
+    let left = plan.runs.iter().filter_map(|run| {
+        let cut = runs.get(&run.id).copied()?;
+        Some((run, run.layout.leaves().filter(is_it).count() as u64 * cut))
+    });
+    left.filter(|(_, count)| *count > 0).collect()
 }
 
 /// The names that offcuts of the plan got in the drawer when an earlier part was settled.
@@ -334,14 +348,15 @@ fn changes(moves: &[Move], news: &[Sheet], ground: &Ground) -> Pair<Vec<Change>>
     let offcuts = match &ground.texts.offcuts {
         Some(drawer) => offcuts_changed(drawer, &left, &added, style),
         None if added.is_empty() => Vec::new(),
-        None => new_drawer(&added, style),
+        None => new_drawer(&text(&ground.texts.sheets), &added, style),
     };
     Pair { sheets, offcuts }
 }
 
 /// The change that makes a drawer.
-fn new_drawer(added: &[Sheet], style: LengthStyle) -> Vec<Change> {
-    let changes = offcuts_changed(stock::EMPTY_DRAWER, &Counts::new(), added, style);
-    let text = changed(stock::EMPTY_DRAWER, &changes).unwrap_or_default();
+fn new_drawer(sheets: &str, added: &[Sheet], style: LengthStyle) -> Vec<Change> {
+    let empty = empty_drawer(sheets);
+    let changes = offcuts_changed(&empty, &Counts::new(), added, style);
+    let text = changed(&empty, &changes).unwrap_or_default();
     Change::between("", &text)
 }

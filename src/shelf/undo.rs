@@ -4,6 +4,7 @@ use super::event::{Event, digests};
 use super::journal::Journal;
 use super::pair::Texts;
 use super::settle::Refusal;
+use super::store::Spot;
 use super::unfit::told;
 use crate::diagnostics::{Problem, listed};
 
@@ -18,16 +19,23 @@ pub struct Reversal {
     pub texts: Texts,
 }
 
+/// A shelf as it is, and how it came to that.
+#[derive(Clone, Copy)]
+pub struct Past<'a> {
+    /// Every change to it.
+    pub journal: &'a Journal,
+    /// What is in its files.
+    pub texts: &'a Texts,
+    /// Where it is.
+    pub spot: &'a Spot,
+}
+
 /// Works out the files as they were before the last part of a plan was settled. Nothing is written.
 ///
 /// # Errors
 /// It was not settled, or the files have changed since.
-pub fn undo(
-    batch: &str,
-    plan: &str,
-    journal: &Journal,
-    texts: &Texts,
-) -> Result<Reversal, Refusal> {
+pub fn undo(batch: &str, plan: &str, past: Past<'_>) -> Result<Reversal, Refusal> {
+    let Past { journal, texts, spot } = past;
     let Some((entry, settled)) = journal.last_settled(plan) else {
         let problem = Problem::error("settle-undo", format!("{batch} is not settled"));
         let problem = match journal.last_of(batch) {
@@ -37,12 +45,11 @@ pub fn undo(
                     "an earlier plan of it was settled as entry {}; its report has been replaced",
                     entry.number
                 ))
-                .help(format!(
-                    "`cardwright shelf rebuild --to {}` goes back to before that",
-                    entry.number - 1
-                )),
+                .help(format!("`{}` goes back to before that", rebuild_before(entry.number, spot))),
         };
-        return Err(problem.help("`cardwright shelf history` lists what was settled").into());
+        return Err(problem
+            .help(format!("`{}` lists what was settled", spot.command("history")))
+            .into());
     };
     let shift = settled.shift.reversed();
     match shift.after(texts) {
@@ -51,11 +58,17 @@ pub fn undo(
             event: Event::Undone { entry: entry.number, shift },
             texts: before,
         }),
-        None => Err(changed_since(batch, entry.number, journal, texts).into()),
+        None => Err(changed_since(batch, entry.number, past).into()),
     }
 }
 
-fn changed_since(batch: &str, entry: u64, journal: &Journal, texts: &Texts) -> Problem {
+/// The command that goes back to before an entry.
+fn rebuild_before(entry: u64, spot: &Spot) -> String {
+    format!("{} --to {}", spot.command("rebuild"), entry - 1)
+}
+
+fn changed_since(batch: &str, entry: u64, past: Past<'_>) -> Problem {
+    let Past { journal, texts, spot } = past;
     let later = journal.entries().iter().filter(|later| later.number > entry);
     let what: Vec<String> = later
         .filter_map(|later| Some(format!("{} (entry {})", told(&later.event)?, later.number)))
@@ -64,8 +77,9 @@ fn changed_since(batch: &str, entry: u64, journal: &Journal, texts: &Texts) -> P
     let mut problem = Problem::error("settle-undo", title);
     if !what.is_empty() {
         problem = problem.help(format!(
-            "{}: undo the last one first, or go back with `cardwright shelf rebuild --to`",
-            listed(&what)
+            "{}: undo the last one first, or go back to before {batch} with `{}`",
+            listed(&what),
+            rebuild_before(entry, spot)
         ));
     }
     if journal.after().is_some_and(|after| *after != digests(texts)) {
@@ -73,7 +87,7 @@ fn changed_since(batch: &str, entry: u64, journal: &Journal, texts: &Texts) -> P
         for line in edits(journal, texts) {
             problem = problem.help(line);
         }
-        problem = problem.help("`cardwright shelf rebuild` undoes the edit");
+        problem = problem.help(format!("`{}` undoes the edit", spot.command("rebuild")));
     }
     problem
 }

@@ -8,8 +8,13 @@ use crate::measure::LengthStyle;
 use crate::table::{self, Change, Draft, KnownColumn, Row};
 use std::collections::BTreeMap;
 
-/// The header of a drawer that nobody has written yet.
-pub const EMPTY_DRAWER: &str = "offcut,paper,width,height,count,grain,print,from,since\n";
+/// The header of a drawer that nobody has written yet, its cells parted like those of the file of sheets: a spreadsheet
+/// that saves the one with semicolons opens the other so.
+pub fn empty_drawer(sheets: &str) -> String {
+    let columns =
+        ["offcut", "paper", "width", "height", "count", "grain", "print", "from", "since"];
+    columns.join(&table::delimiter(sheets).to_string()) + "\n"
+}
 
 /// Counts by the names of sheets or offcuts.
 pub type Counts = BTreeMap<String, u64>;
@@ -110,6 +115,15 @@ mod tests {
         let changes = sheets_changed(text, &counts(&[("b", 7)]));
         let expected = "sheet,paper,width,height,on hand\na,fern,12,12\nb,fern,9,9,7\n";
         assert_eq!(changed(text, &changes).as_deref(), Some(expected));
+    }
+
+    #[test]
+    fn a_new_drawer_is_parted_like_the_sheets() {
+        let columns = "offcut,paper,width,height,count,grain,print,from,since\n";
+        assert_eq!(empty_drawer("# a; b\nsheet,paper,width,height\n"), columns);
+        let semicolons = columns.replace(',', ";");
+        assert_eq!(empty_drawer("sheet;paper;width;height\na;fern;8,5;11\n"), semicolons);
+        assert_eq!(empty_drawer("sheet\tpaper\n"), columns.replace(',', "\t"));
     }
 
     #[test]

@@ -14,7 +14,7 @@ mod value;
 mod words;
 
 pub use edges::check_edges;
-pub use edit::{Counts, EMPTY_DRAWER, drawer_cells, offcuts_changed, sheets_changed};
+pub use edit::{Counts, drawer_cells, empty_drawer, offcuts_changed, sheets_changed};
 pub use facts::{KnownPapers, PaperFacts};
 pub use read::{papers, read};
 pub use units::{Counting, Units};

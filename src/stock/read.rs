@@ -27,7 +27,7 @@ pub(super) const SHEETS: [KnownColumn; 12] = [
     KnownColumn::optional("print"),
     KnownColumn::optional("gsm"),
     KnownColumn::optional("thickness"),
-    KnownColumn::optional(COLUMN),
+    KnownColumn::optional("rough edges"),
 ];
 
 /// The columns of a drawer.

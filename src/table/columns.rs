@@ -2,7 +2,7 @@
 
 use super::row::Row;
 use super::{CellPlace, Table};
-use crate::diagnostics::{Problem, Problems, listed, nearest};
+use crate::diagnostics::{Problem, Problems, listed, misspelt, nearest};
 
 /// A column that a reader knows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -87,24 +87,21 @@ fn tell_doubled_and_unknown(
     wanted: &[KnownColumn],
     problems: &mut Problems,
 ) {
-    let known = || wanted.iter().map(|column| column.name);
+    let is_known = |name: &str| wanted.iter().any(|column| column.name == name);
     for (index, (name, spot)) in names.iter().zip(table.spots(0)).enumerate() {
         let place = table.place(*spot);
         let shown = table.text(*spot);
         if name.is_empty() {
             continue;
         }
-        if !known().any(|column| column == name) {
-            // A name that is taken already is no likely meaning.
-            let free = known().filter(|column| !names.iter().any(|other| other == column));
-            let problem =
-                Problem::warning("table-column-unknown", format!("unknown column `{shown}`"));
-            problems.push(match nearest(name, free) {
-                Some(near) => problem.at(Some(&place), format!("not read: did you mean `{near}`?")),
-                None => problem
-                    .at(Some(&place), "not read")
-                    .help(format!("known columns: {}", listed(&known().collect::<Vec<_>>()))),
-            });
+        if !is_known(name) {
+            // Any other column is the person's own.
+            if let Some(near) = meant(name, names, wanted) {
+                problems.push(
+                    Problem::warning("table-column-unknown", format!("unknown column `{shown}`"))
+                        .at(Some(&place), format!("not read: did you mean `{near}`?")),
+                );
+            }
         } else if names[..index].contains(name) {
             problems.push(
                 Problem::error("table-column-doubled", format!("column `{shown}` appears twice"))
@@ -113,6 +110,14 @@ fn tell_doubled_and_unknown(
             );
         }
     }
+}
+
+/// The column that a name nearly is. For one that the file lacks and needs, a likeness will do.
+fn meant(name: &str, names: &[String], wanted: &[KnownColumn]) -> Option<&'static str> {
+    // A name that is taken already is no likely meaning.
+    let free = || wanted.iter().filter(|column| !names.iter().any(|other| other == column.name));
+    let needed = free().filter(|column| column.needed).map(|column| column.name);
+    misspelt(name, free().map(|column| column.name)).or_else(|| nearest(name, needed))
 }
 
 /// The needed columns that are not there, all in one problem.

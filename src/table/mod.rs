@@ -16,6 +16,7 @@ mod text;
 pub use columns::{Columns, KnownColumn};
 pub use draft::{Change, Draft, changed};
 pub use guard::guarded;
+pub use records::delimiter;
 pub use row::{Cell, Row};
 
 use crate::diagnostics::{Place, Problem, Problems, SourceText};

@@ -38,7 +38,7 @@ pub(super) fn read(text: &str, source: SourceText, problems: &mut Problems) -> T
 }
 
 /// The separator that the header line holds most of; a comma where it holds none.
-fn delimiter(text: &str) -> char {
+pub fn delimiter(text: &str) -> char {
     let mut cursor = Cursor::new(text);
     cursor.skip_between(|_, _| ());
     let header = cursor.rest().lines().next().unwrap_or_default();

@@ -117,9 +117,10 @@ fn rows_that_are_separated_otherwise_are_told_once() {
 
 #[test]
 fn header_faults_are_marked() {
+    assert_eq!(faults("line,size\na,b\n"), ["table-column-missing 1:10 "]);
     assert_eq!(
-        faults("line,size\na,b\n"),
-        ["table-column-unknown 1:6 size", "table-column-missing 1:10 "]
+        faults("line,cuont\na,b\n"),
+        ["table-column-unknown 1:6 cuont", "table-column-missing 1:11 "]
     );
     assert_eq!(faults("line,count,Count\na,1,2\n"), ["table-column-doubled 1:12 Count"]);
     assert_eq!(faults("tag,12\ncard,4\n"), ["table-header 1:1 tag"]);

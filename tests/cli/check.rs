@@ -57,7 +57,7 @@ fn a_line_with_an_old_name_is_no_old_plan() {
 #[test]
 fn a_warning_spoils_nothing() {
     let call = Call::of_tags("check spring.csv")
-        .file("spring.csv", "line,card,count,paper,colour\ntag,2 x 3,12,fern,red\n");
+        .file("spring.csv", "line,card,count,paper,notes\ntag,2 x 3,12,fern,red\n");
     let answer = call.run();
     assert_eq!(answer.out, "1 order and workshop files: no mistakes\n");
     assert_eq!(answer.code, Some(0));

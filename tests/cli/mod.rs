@@ -4,18 +4,21 @@
 #![cfg(test)]
 
 mod check;
+mod claim;
 mod folder;
 mod hostile;
 mod interrupt;
 mod large;
 mod limits;
 mod meanings;
+mod mixed;
 mod narrow;
 mod new;
 mod scripts;
 mod shells;
 mod sizes;
 mod streams;
+mod suggested;
 mod watch;
 
 use crate::program::{Answer, Home, commands, listing};

@@ -87,3 +87,17 @@ fn a_new_workshop_has_all_keys_at_their_place() {
         assert_eq!(keys(&file), keys("orders/workshop.toml"), "{starter}");
     }
 }
+
+/// A shell that stands in a folder stands in it still, and sees what came into it.
+#[cfg(unix)]
+#[test]
+fn the_folder_that_a_person_stands_in_stays_where_it_is() {
+    use std::os::unix::fs::MetadataExt;
+    let home = Home::new();
+    let number = fs::metadata(home.path("")).unwrap().ino();
+    let out = home.done("new .").out;
+    assert_eq!(fs::metadata(home.path("")).unwrap().ino(), number);
+    assert!(out.starts_with("this folder is a small workshop, ready to plan:\n\n  cards.csv  "));
+    assert!(out.ends_with("\n  cardwright plan cards.csv\n"), "{out}");
+    home.done("plan cards.csv");
+}

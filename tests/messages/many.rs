@@ -59,9 +59,22 @@ fn sound_files_say_nothing() {
     Reading { sheets, ..reading }.says("");
 }
 
+/// Twenty cards in a wrong unit are told once, with how many.
+#[test]
+fn alike_warnings_are_told_once() {
+    let rows: String = (1..=20).map(|row| format!("tag {row},4 x {row} mm,12,fern\n")).collect();
+    let text = Reading::order(format!("line,card,count,paper\n{rows}")).text();
+    assert_eq!(text.matches("warning[order-size-small]").count(), 1, "{text}");
+    let told =
+        "  = note: the same 19 times more, in lines 3 to 21\n  = help: if you mean another unit";
+    assert!(text.contains(told), "{text}");
+    assert!(text.ends_with("\n20 warnings\n"), "{text}");
+}
+
 #[test]
 fn only_warnings_are_no_errors() {
-    let problems = Reading::order_cells("customer", "K.").problems();
+    let problems = Reading::order_cells("notes", "K.").problems();
+    assert!(!problems.is_empty());
     assert!(!problems.has_errors());
     assert!(problems.iter().all(|problem| problem.severity == Severity::Warning));
 }

@@ -297,7 +297,7 @@ error[piece-grain]: `card.card` fits no sheet of fern the way it must lie
   = help: it would fit after a quarter turn: to allow that, write `free` in the column `turn`
   = help: it would fit with its fold across the grain: to allow that, write `rule = "prefer"` under [grain]
   = help: it would fit with the fold at the top: 4 x 10 in before folding
-  = help: or add a sheet of at least 8 x 5 in to sheets.csv
+  = help: or add a sheet of fern whose grain runs along its height to sheets.csv
 "#,
         );
 }

@@ -123,6 +123,43 @@ warning[schedule-hold]: step 2: 1/8 in is narrower than you can hold (1/4 in)
     );
 }
 
+/// One warning for all of them, with the distances.
+#[test]
+fn off_graduation_several_times() {
+    Reading::order("line,card,count,paper\na,2 x 1 1/32,1,fern\nb,2 x 1 5/32,1,fern\n")
+        .with_sheet("2 x 4")
+        .with_workshop("[spares]\npercent = 0\nat_least = 0\n")
+        .says_when_planned(
+            r"
+warning[schedule-off-graduation]: 2 distances are between two marks of the gauge (1/16 in apart)
+ |
+ = help: step 2: 1.03125 in, between 1 in and 1 1/16 in
+ = help: step 1: 1.15625 in, between 1 1/8 in and 1 3/16 in
+ = help: mark the exact distance on one sheet and set the gauge to it, or choose a size that falls on a mark
+",
+        );
+}
+
+/// Scores are set like cuts: a card of 191 mm, opened flat, folds at 95.5 mm.
+#[test]
+fn off_graduation_of_a_score() {
+    let bench = "unit = \"mm\"\n[spares]\npercent = 0\nat_least = 0\n";
+    let card = |width: &str| {
+        let order = format!("line,card,fold,count,paper\nnote,{width} x 100,side,1,fern\n");
+        let sheets = "sheet,paper,width,height,price\nfern,fern,191,100,1.10\n".into();
+        Reading { sheets, ..Reading::order(order) }.with_workshop(bench)
+    };
+    card("95.5").says_when_planned(
+        r"
+warning[schedule-off-graduation]: score of `note.card`: 95.5 mm is between two marks of the gauge (1 mm apart)
+ |
+ = help: the nearest gauge settings are 95 mm and 96 mm
+ = help: mark the exact distance on one sheet and set the gauge to it, or choose a size that falls on a mark
+",
+    );
+    assert!(!card("95").text_when_planned().contains("score of"));
+}
+
 /// Of 6 kinds of pieces all are told, of 7 the last two are counted.
 #[test]
 fn stock_short_of_many_kinds() {

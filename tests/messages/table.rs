@@ -183,18 +183,17 @@ warning[table-column-unknown]: unknown column `envelop`
 }
 
 #[test]
-fn column_unknown() {
-    Reading::order_cells("customer", "K.").says(
-        r"
-warning[table-column-unknown]: unknown column `customer`
- --> orders/spring.csv:1:23
-  |
-1 | line,card,count,paper,customer
-  |                       ^^^^^^^^ not read
-  |
-  = help: known columns: line, card, fold, count, paper, liner, liner kind, mat, mat inset, envelope, envelope liner, insert, insert size, band, band width, box, per box, turn, due and note
-",
-    );
+fn a_column_of_the_persons_own_is_left_alone() {
+    for own in ["customer", "name", "date", "colour"] {
+        Reading::order_cells(own, "K.").says("");
+    }
+}
+
+#[test]
+fn column_unknown_where_a_needed_one_is_missing() {
+    let told = Reading::order("line,card,amount,paper\ntag,2 x 3,12,fern\n").text();
+    assert!(told.contains("not read: did you mean `count`?"), "{told}");
+    assert!(told.contains("error[table-column-missing]: no column `count`"), "{told}");
 }
 
 #[test]

@@ -197,7 +197,7 @@ fn what_is_set_aside_is_for_the_plan_that_asked_for_it() {
 error[settle-reserved]: the paper is set aside for another plan of spring
  |
  = help: plan spring again with --reserve, and settle that plan
- = help: or release the paper: `cardwright shelf drop spring`
+ = help: or release the paper: `cardwright shelf drop spring .`
 ",
     );
     said(&home, "settle reports/spring --on 2031-05-09");

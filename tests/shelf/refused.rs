@@ -107,11 +107,11 @@ fn undoing_waits_for_what_came_after() {
         r"
 error[settle-undo]: the shelf has changed since summer was settled as entry 2
  |
- = help: spring was settled (entry 4): undo the last one first, or go back with `cardwright shelf rebuild --to`
+ = help: spring was settled (entry 4): undo the last one first, or go back to before summer with `cardwright shelf rebuild . --to 1`
  = help: the files were edited after the last entry
  = help: - moss-12;moss;12;12;3;5.00;5
  = help: + moss-12;moss;12;12;2;5.00;5
- = help: `cardwright shelf rebuild` undoes the edit
+ = help: `cardwright shelf rebuild .` undoes the edit
 ",
     );
     said(&home, "shelf rebuild");
@@ -216,7 +216,7 @@ fn a_file_that_has_vanished() {
         r"
 error[shelf-vanished]: the file of offcuts is gone
  |
- = help: `cardwright shelf rebuild` writes it again from the journal
+ = help: `cardwright shelf rebuild .` writes it again from the journal
  = help: if you have no offcuts left, make a file with only the header
 ",
     );
@@ -299,7 +299,7 @@ warning[shelf-restored]: a change to the shelf was interrupted before it counted
         r"
 error[shelf-unfinished]: settling summer (entry 2) was interrupted, and sheets.csv was edited since
  |
- = help: `cardwright shelf rebuild` finishes it and keeps your edit in the journal
+ = help: `cardwright shelf rebuild .` finishes it and keeps your edit in the journal
 ",
     );
     said(&home, "shelf rebuild");
@@ -406,8 +406,8 @@ warning[settle-open]: part of spring is already settled, as entry 2
 error[settle-undo]: spring is not settled
  |
  = help: an earlier plan of it was settled as entry 2; its report has been replaced
- = help: `cardwright shelf rebuild --to 1` goes back to before that
- = help: `cardwright shelf history` lists what was settled
+ = help: `cardwright shelf rebuild . --to 1` goes back to before that
+ = help: `cardwright shelf history .` lists what was settled
 ",
     );
     said(&home, "shelf rebuild --to 1");
@@ -456,7 +456,7 @@ fn a_drawer_that_is_gone_is_missed() {
         r"
 warning[shelf-vanished]: offcuts.csv is gone
  |
- = help: `cardwright shelf rebuild` writes it again from the journal
+ = help: `cardwright shelf rebuild .` writes it again from the journal
 ",
     );
 }

@@ -36,7 +36,7 @@ error[program-stock-short]: the stock of fern is not enough
 2 | tag,6 x 6,8,fern
   |             ^^^^ 4 of `tag.card` are missing
   |
-  = help: paper is set aside for spring: `cardwright shelf` shows it, `cardwright shelf drop` releases it
+  = help: paper is set aside for spring: `cardwright shelf .` shows it, `cardwright shelf drop spring .` releases it
   = help: 1 more of `fern-12` on hand would be enough
   = help: add sheets on hand, or a price in sheets.csv if more can be bought
   = help: or name a second paper in the order, joined by `|`
@@ -64,7 +64,7 @@ fn paper_that_is_bought_beside_some_set_aside_is_told() {
         r"
 warning[program-set-aside]: fern is bought while some is set aside
  |
- = help: paper is set aside for spring: `cardwright shelf` shows it, `cardwright shelf drop` releases it
+ = help: paper is set aside for spring: `cardwright shelf .` shows it, `cardwright shelf drop spring .` releases it
 ",
     );
     // Its own batch does not mind.
@@ -117,7 +117,7 @@ fn dropping_what_is_not_there() {
         r"
 error[reserve-none]: no paper is set aside for spring
  |
- = help: `cardwright plan … --reserve` sets paper aside
+ = help: plan an order with --reserve to set its paper aside
 ",
     );
     said(&home, "plan summer.csv --quiet --reserve");

@@ -77,7 +77,7 @@ error[settle-twice]: spring is settled already
         r"
 error[settle-undo]: spring is not settled
  |
- = help: `cardwright shelf history` lists what was settled
+ = help: `cardwright shelf history .` lists what was settled
 ",
     );
     said(&home, "settle reports/spring --on 2031-05-09");
@@ -108,7 +108,7 @@ fn a_drawer_is_made_where_there_is_none() {
     said(&home, "settle reports/spring --on 2031-05-09");
     let drawer = home.text("offcuts.csv");
     assert!(
-        drawer.starts_with("offcut,paper,width,height,count,grain,print,from,since\nmoss-"),
+        drawer.starts_with("offcut;paper;width;height;count;grain;print;from;since\nmoss-"),
         "{drawer}"
     );
     said(&home, "settle reports/spring --undo");

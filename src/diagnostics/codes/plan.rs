@@ -15,7 +15,7 @@ pub(super) const CODES: &[Code] = &[
         "program-set-aside",
         "paper is bought while some of it is set aside for another batch",
         "Paper that `plan --reserve` set aside for a batch stays out of other plans until that batch is \
-         settled, or `cardwright shelf drop` releases it. `cardwright shelf` shows which batches hold paper. If \
+         settled, or `cardwright shelf drop BATCH` releases it. `cardwright shelf` shows which batches hold paper. If \
          one of them will never be cut, release its paper and plan again: you may have to buy less.",
     ),
     Code::new(
@@ -55,7 +55,7 @@ pub(super) const CODES: &[Code] = &[
     ),
     Code::new(
         "schedule-off-graduation",
-        "a cut lies between two marks of the gauge",
+        "a cut or a score lies between two marks of the gauge",
         "The gauge has no mark for the exact distance; `graduation` under [trimmer] says how far its marks are \
          apart. Mark the distance on one sheet and set the gauge to it, or choose sizes that fall on a mark. \
          If your gauge is finer, set `graduation` to its finest mark.",

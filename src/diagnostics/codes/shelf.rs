@@ -75,7 +75,7 @@ pub(super) const CODES: &[Code] = &[
         "paper is set aside for another plan of the batch",
         "`plan --reserve` sets paper aside for the plan that it makes. This plan is older, or its files were \
          changed since. Settle the plan that has the paper, plan again, or release the paper with \
-         `cardwright shelf drop`.",
+         `cardwright shelf drop BATCH`.",
     ),
     Code::new(
         "reserve-taken",
@@ -86,7 +86,7 @@ pub(super) const CODES: &[Code] = &[
     Code::new(
         "reserve-none",
         "no paper is set aside for a batch",
-        "`cardwright plan … --reserve` sets paper aside, and settling the batch uses it. `cardwright shelf` \
+        "`cardwright plan ORDER --reserve` sets paper aside, and settling the batch uses it. `cardwright shelf` \
          shows which batches have some.",
     ),
     Code::new(

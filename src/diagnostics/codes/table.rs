@@ -57,8 +57,9 @@ pub(super) const CODES: &[Code] = &[
     ),
     Code::new(
         "table-column-unknown",
-        "a column has an unknown name",
-        "The column is not read. That is fine for columns of your own; otherwise correct its name.",
+        "a column has nearly the name of a known one",
+        "The column is not read. If it is one of your own, give it a name that is less like it; otherwise correct it. \
+         Columns of other names are yours, and nothing is said of them.",
     ),
     Code::new(
         "table-row",

@@ -66,6 +66,13 @@ pub(super) struct SheetFacts<'a> {
     pub rough_edges: RoughEdges,
 }
 
+impl SheetFacts<'_> {
+    /// How the designs of both faces may lie.
+    pub fn prints(&self) -> (Print, Back) {
+        (self.print, self.back)
+    }
+}
+
 impl<'a> Facts<'a> {
     pub fn from_job(job: &'a Job, plan: &Plan) -> Facts<'a> {
         let is_first = plan.schema == FIRST_SCHEMA;

@@ -23,7 +23,9 @@ fn head(plan: &Plan, workshop: &Workshop, faults: &mut Vec<Fault>) {
         faults.push(Fault::Schema { found: plan.schema.clone() });
     }
     if is_first && records_sheets(plan) {
-        let what = format!("grain, print, edges, folds or units in a {FIRST_SCHEMA}");
+        let what = format!(
+            "grain, print, edges, folds, units or offcuts of several runs in a {FIRST_SCHEMA}"
+        );
         faults.push(Fault::OutOfRange { what });
     }
     if plan.ticks_per_mm != Length::TICKS_PER_MM {
@@ -41,10 +43,12 @@ fn records_sheets(plan: &Plan) -> bool {
         let usual = (sheet.print, sheet.back, sheet.rough_edges) == Default::default();
         !usual || sheet.grain.is_some()
     };
+    let joins = plan.offcuts.iter().any(|offcut| !offcut.more_runs.is_empty());
     let units = |proof: &Proof| proof.unit.is_some() || proof.price_unit != Money::from_minor(1);
     plan.sheets.iter().any(says)
         || plan.pieces.iter().any(|piece| piece.fold.is_some())
         || plan.proof.iter().any(units)
+        || joins
 }
 
 fn order(plan: &Plan, faults: &mut Vec<Fault>) {

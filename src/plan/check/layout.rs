@@ -13,6 +13,8 @@ pub(super) struct Cuts<'a> {
     pub sheets: BTreeMap<&'a str, i128>,
     pub pieces: BTreeMap<&'a str, i128>,
     pub offcuts: BTreeMap<&'a str, i128>,
+    /// The runs that leave an offcut, in order of their number.
+    pub offcut_runs: BTreeMap<&'a str, Vec<&'a str>>,
     pub areas: Areas,
     /// Pieces of all trees, each counted once whatever the sheets of its run.
     pub leaves: u64,
@@ -32,7 +34,14 @@ pub(super) struct Areas {
 
 /// Walks all runs.
 pub(super) fn walk<'a>(plan: &'a Plan, bench: Evidence<'a>, faults: &mut Vec<Fault>) -> Cuts<'a> {
-    let listed = plan.offcuts.iter().map(|offcut| (offcut.id.as_str(), offcut)).collect();
+    let sheet_of = |id: &String| {
+        let run = plan.runs.iter().find(|run| run.id == *id)?;
+        bench.facts.sheets.get(run.sheet.as_str())
+    };
+    let listed = plan.offcuts.iter();
+    let listed = listed
+        .map(|offcut| (offcut.id.as_str(), ListedOffcut { offcut, first: sheet_of(&offcut.run) }));
+    let listed = listed.collect();
     let mut cuts = Cuts::default();
     for run in &plan.runs {
         if run.count == 0 {
@@ -50,12 +59,19 @@ pub(super) fn walk<'a>(plan: &'a Plan, bench: Evidence<'a>, faults: &mut Vec<Fau
     cuts
 }
 
+/// An offcut of the list.
+struct ListedOffcut<'a, 'w> {
+    offcut: &'a KeptOffcut,
+    /// The sheet of the first run that leaves it.
+    first: Option<&'w SheetFacts<'a>>,
+}
+
 /// The walk through one tree.
 struct Walk<'a, 'w> {
     bench: Evidence<'a>,
     run: &'a Run,
     sheet: &'w SheetFacts<'a>,
-    listed: &'w BTreeMap<&'a str, &'a KeptOffcut>,
+    listed: &'w BTreeMap<&'a str, ListedOffcut<'a, 'w>>,
     cuts: &'w mut Cuts<'a>,
     faults: &'w mut Vec<Fault>,
 }
@@ -232,16 +248,21 @@ impl<'a> Walk<'a, '_> {
     }
 
     fn offcut(&mut self, node: &'a Node, id: &'a str) {
-        let Some(offcut) = self.listed.get(id) else {
+        let Some(ListedOffcut { offcut, first }) = self.listed.get(id) else {
             self.faults.push(Fault::OffcutUnknown { run: self.name(), offcut: id.to_owned() });
             return;
         };
         *self.cuts.offcuts.entry(id).or_default() += i128::from(self.run.count);
         self.cuts.areas.offcuts += self.area(node.size);
+        let runs = self.cuts.offcut_runs.entry(id).or_default();
+        if runs.last() != Some(&self.run.id.as_str()) {
+            runs.push(&self.run.id);
+        }
         let agreements = [
             ("size", node.size == Size::new(offcut.width, offcut.height)),
             ("paper", offcut.paper == self.sheet.paper),
-            ("run", offcut.run == self.run.id),
+            ("grain", first.is_none_or(|first| first.grain == self.sheet.grain)),
+            ("print", first.is_none_or(|first| first.prints() == self.sheet.prints())),
         ];
         for (field, _) in agreements.into_iter().filter(|(_, agrees)| !agrees) {
             let (run, offcut) = (self.name(), id.to_owned());

@@ -212,6 +212,11 @@ fn offcut_counts(offcut: &KeptOffcut, bench: Evidence, cuts: &Cuts, faults: &mut
     if found != i128::from(offcut.count) || found == 0 {
         faults.push(Fault::OffcutCount { offcut: name(), said: offcut.count, found });
     }
+    let leave = cuts.offcut_runs.get(offcut.id.as_str()).map_or(&[][..], Vec::as_slice);
+    if !offcut.runs().eq(leave.iter().copied()) {
+        let run = offcut.run.clone();
+        faults.push(Fault::OffcutDiffers { run, offcut: name(), field: "run" });
+    }
     let keep = &bench.workshop.keep;
     let size = Size::new(offcut.width, offcut.height);
     if size.short() < keep.short || size.long() < keep.long {

@@ -26,6 +26,7 @@
 //! A system that cannot exchange folders, such as Windows, moves the old one to `.cardwright/old/NAME`, then the new
 //! one into its place, and then all that is the person's. Cut off between, the next plan moves the old one back.
 
+mod fill;
 mod hers;
 mod home;
 mod leftovers;
@@ -37,6 +38,7 @@ mod tests;
 mod told;
 mod work;
 
+pub use fill::fill_folder;
 pub use place::Destination;
 pub use work::{Swapped, Workspace, Written};
 

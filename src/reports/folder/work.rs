@@ -234,7 +234,7 @@ impl Swapped {
                 let _ = fs::remove_dir(work.room().join(OLD));
             }
             None => {
-                // Also those that no report has: a new workshop's.
+                // Whatever this run has written, under any name.
                 for name in work.wrote.iter().flatten() {
                     let _ = fs::remove_file(undone.join(name));
                 }
@@ -257,7 +257,7 @@ impl Swapped {
 }
 
 /// Folders that are not there, the deepest first.
-fn missing(folder: &Path) -> Vec<PathBuf> {
+pub(super) fn missing(folder: &Path) -> Vec<PathBuf> {
     let is_missing = |path: &&Path| matches!(found(path), Ok(None));
     folder.ancestors().take_while(is_missing).map(Path::to_owned).collect()
 }
@@ -273,7 +273,7 @@ fn is_empty(folder: &Path) -> io::Result<bool> {
 }
 
 /// Takes folders away in which nothing is.
-fn remove_empty(folders: &[PathBuf]) {
+pub(super) fn remove_empty(folders: &[PathBuf]) {
     for folder in folders {
         let _ = fs::remove_dir(folder);
     }
@@ -292,7 +292,7 @@ fn make_folder(path: &Path) -> io::Result<()> {
     }
 }
 
-fn write_file(path: &Path, bytes: &[u8]) -> io::Result<()> {
+pub(super) fn write_file(path: &Path, bytes: &[u8]) -> io::Result<()> {
     let mut file = File::create_new(path)?;
     file.write_all(bytes)?;
     file.sync_all()

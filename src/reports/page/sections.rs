@@ -122,7 +122,7 @@ fn count(report: &Report) -> Section {
         let of = ListCell::Named {
             fill: Some(piece.fill),
             name: piece.piece.clone(),
-            papers: Some(piece.papers.join(" or ")),
+            papers: Some(piece.colours.clone()),
             size: piece.size.clone(),
         };
         let spares = number(piece.cut - piece.need);
@@ -192,7 +192,7 @@ fn pack(report: &Report) -> Option<Section> {
 fn drawer(report: &Report) -> Option<Section> {
     let rows = report.drawer.iter().map(|kept| {
         let of = named(&kept.offcut, &kept.paper, &kept.size);
-        row(&kept.offcut, [ListCell::Count(kept.count), of, text(&kept.run)])
+        row(&kept.offcut, [ListCell::Count(kept.count), of, text(&kept.runs)])
     });
     let columns = vec![numbers("Offcuts", 18), column("Name", 0), column("From run", 26)];
     let table = ticked("drawer", "put away", columns, alone(rows));
@@ -276,7 +276,10 @@ fn counts(report: &Report) -> Option<Section> {
     columns.push(numbers("One more", 24));
     let table = ListTable { columns, groups: alone(rows), is_money: true, ..ListTable::default() };
     let (title, said) = ("Prices for other counts", vec![words::STEPS.to_owned()]);
-    Some(Section { id: "counts", title, said, table: Some(table), ..Section::default() })
+    let explained = report.quote.rows.iter().filter(|line| !line.why_more.is_empty());
+    let more = explained.map(|line| format!("One more {}: {}.", line.line, line.why_more));
+    let more = more.collect();
+    Some(Section { id: "counts", title, said, table: Some(table), more, ..Section::default() })
 }
 
 fn post(report: &Report) -> Option<Section> {

@@ -1,6 +1,6 @@
 //! Jobs whose steps are written down by hand.
 
-use super::super::warnings::off_the_marks;
+use super::super::marks::off_the_marks;
 use super::super::{CutStep, Fate, Schedule};
 use super::fixtures::{cuts, inch, plan, workshop};
 use super::trees::{Tree, cut_x, cut_y, named, offcut, piece, squared, turned, waste, waste_of};

@@ -114,10 +114,10 @@ impl<D: Disk> Shelf<D> {
                  and cannot be undone",
                 self.spot.lock_shown()
             )),
-            false => lost.help(
-                "or carry on from the entries left with `cardwright shelf rebuild`, which keeps what is in the files \
-                 now in the journal",
-            ),
+            false => lost.help(format!(
+                "or carry on from the entries left with `{}`, which keeps what is in the files now in the journal",
+                self.spot.command("rebuild")
+            )),
         });
         Ok(true)
     }

@@ -22,8 +22,13 @@ pub enum StoreError {
     #[error("the change is in the journal, but not all files could be written")]
     Unfinished(#[source] Box<StoreError>),
     /// A file that is no text cannot be kept in the journal.
-    #[error("{0} is not written in UTF-8")]
-    NoText(PathBuf),
+    #[error("{path} is not written in UTF-8")]
+    NoText {
+        /// The file.
+        path: PathBuf,
+        /// The command that writes it again from the journal.
+        rebuild: String,
+    },
     /// Another command held the lock for longer than was waited for.
     #[error("another command is using {0}")]
     Stopped(PathBuf),

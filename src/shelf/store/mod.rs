@@ -37,7 +37,7 @@ use super::disk::{Disk, Sharing};
 use super::event::{Event, digests};
 use super::journal::{BEGIN_ANEW, FROM_A_COPY, Journal};
 use super::pair::{Pair, Texts};
-use crate::diagnostics::{Problem, Problems};
+use crate::diagnostics::{Problem, Problems, shelf_command};
 use error::OnFile;
 use owner::{MARK, check_owner, way};
 use std::path::{Path, PathBuf};
@@ -99,6 +99,11 @@ impl Spot {
     /// The journal as the person would call it: beside the sheets.
     pub fn journal_shown(&self) -> String {
         Path::new(&self.shown.sheets).with_file_name(JOURNAL).display().to_string()
+    }
+
+    /// A command on this shelf, as the person would type it.
+    pub fn command(&self, verb: &str) -> String {
+        shelf_command(verb, &self.shown.sheets, Some(&self.shown.offcuts))
     }
 
     /// Its lock, as the person would call it.
@@ -290,9 +295,9 @@ impl<D: Disk> Shelf<D> {
     pub fn texts(&self) -> Result<Texts, StoreError> {
         let text = |(bytes, path): (&Option<Vec<u8>>, &PathBuf)| match bytes {
             None => Ok(None),
-            Some(bytes) => String::from_utf8(bytes.clone())
-                .map(Some)
-                .map_err(|_| StoreError::NoText(path.clone())),
+            Some(bytes) => String::from_utf8(bytes.clone()).map(Some).map_err(|_| {
+                StoreError::NoText { path: path.clone(), rebuild: self.spot.command("rebuild") }
+            }),
         };
         self.bytes.each().with(self.spot.files.each()).map(text).both()
     }

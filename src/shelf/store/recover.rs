@@ -68,7 +68,7 @@ impl<D: Disk> Shelf<D> {
         for (((before, after), now), name) in states.array().into_iter().zip(names) {
             // A file that the entry leaves alone is nobody's business here.
             if before != after && now != *before && now != *after {
-                return Err(StoreError::Problem(Box::new(edited_since(entry, name))));
+                return Err(StoreError::Problem(Box::new(edited_since(entry, name, &self.spot))));
             }
         }
         let texts = self.journal.texts_after(entry.number).ok_or_else(|| self.contradiction())?;
@@ -82,7 +82,9 @@ impl<D: Disk> Shelf<D> {
         self.write_beside(&new)?;
         match self.put_in_place(&new)? {
             None => self.enter(&entry.on, vec![Event::Done { entry: entry.number }]),
-            Some(name) => Err(StoreError::Problem(Box::new(edited_since(entry, &name)))),
+            Some(name) => {
+                Err(StoreError::Problem(Box::new(edited_since(entry, &name, &self.spot))))
+            }
         }
     }
 
@@ -115,13 +117,13 @@ impl<D: Disk> Shelf<D> {
     }
 }
 
-fn edited_since(entry: &Entry, name: &str) -> Problem {
+fn edited_since(entry: &Entry, name: &str, spot: &Spot) -> Problem {
     let what = named(&entry.event);
     Problem::error(
         "shelf-unfinished",
         format!("{what} (entry {}) was interrupted, and {name} was edited since", entry.number),
     )
-    .help("`cardwright shelf rebuild` finishes it and keeps your edit in the journal")
+    .help(format!("`{}` finishes it and keeps your edit in the journal", spot.command("rebuild")))
 }
 
 /// `settling wedding`.

@@ -122,6 +122,7 @@ pub fn plan(workshop: &Workshop, sheet: Sheet, tree: &Tree) -> Made {
             height: node.size.height,
             count: 1,
             run: "R1".to_owned(),
+            more_runs: Vec::new(),
         }),
         _ => {}
     });

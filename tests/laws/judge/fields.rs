@@ -54,10 +54,26 @@ fn everything() -> Inputs {
     }
 }
 
+/// Two layouts that leave the same strip.
+fn alike() -> Inputs {
+    let source =
+        |name: &str, text: &str| Source { name: name.to_owned(), bytes: text.as_bytes().to_vec() };
+    Inputs {
+        orders: vec![source(
+            "alike.csv",
+            "line,card,count,paper\na,12 x 9,1,fern\nb,6 x 9,2,fern\n",
+        )],
+        sheets: source("sheets.csv", "sheet,paper,width,height,on hand\na,fern,12,12,2\n"),
+        offcuts: None,
+        workshop: Some(source("workshop.toml", "[spares]\npercent = 0\nat_least = 0\n")),
+        reserved: BTreeMap::new(),
+    }
+}
+
 /// All inputs with the plan that is made of them.
 fn plans() -> Vec<(Inputs, Value)> {
     let shipped = ["orders/wedding.csv", "examples/metric/seating.csv"].map(shipped);
-    let all = shipped.into_iter().chain([everything()]);
+    let all = shipped.into_iter().chain([everything(), alike()]);
     all.map(|inputs| {
         let outcome = batch::plan(&inputs, &Options::default());
         let Some(made) = outcome.made else { panic!("{:?}", outcome.problems) };

@@ -154,7 +154,8 @@ fn setting(setting: &Setting) -> Vec<TableRow> {
 
 fn step_cells(step: &Step) -> Vec<TableCell> {
     let fetched = step.fetch.map(|sheets| format!("{sheets} of {}, ", step.sheet));
-    let from = format!("{}{}", fetched.unwrap_or_default(), step.run);
+    let marked = if step.marked { ", marked edge on top" } else { "" };
+    let from = format!("{}{}{marked}", fetched.unwrap_or_default(), step.run);
     let across = match step.across {
         Axis::Width => "along the width",
         Axis::Height => "along the height",
@@ -182,8 +183,9 @@ fn step_cells(step: &Step) -> Vec<TableCell> {
 
 fn yielded(row: &YieldRow) -> (String, Style) {
     let YieldRow { count, name, size, next, .. } = row;
+    let mark = if row.mark { ": mark its top edge" } else { "" };
     match row.kind {
-        YieldKind::Stack => (format!("{count} stack {name} {size}, to {next}"), TEXT),
+        YieldKind::Stack => (format!("{count} stack {name} {size}, to {next}{mark}"), TEXT),
         YieldKind::Piece => (format!("✓ {count} {name} {size}, to {next}"), STRONG),
         YieldKind::Drawer => (format!("{count} keep {name} {size}"), STRONG),
         YieldKind::Waste => (format!("{count} waste {size}"), SMALL),

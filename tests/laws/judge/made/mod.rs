@@ -263,6 +263,7 @@ impl Maker {
             height: plate.size.height,
             count,
             run: run.id.clone(),
+            more_runs: Vec::new(),
         });
         Content::Leaf(Leaf::Offcut(id))
     }

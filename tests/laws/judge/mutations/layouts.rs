@@ -94,6 +94,8 @@ mutations! {
         => Fault::OffcutDiffers { field: "paper", .. },
     "an offcut of another run": |made| offcut(made, |offcut| offcut.run.push('0'))
         => Fault::OffcutDiffers { field: "run", .. },
+    "an offcut of one run more": |made| offcut(made, |offcut| offcut.more_runs.push("R0".to_owned()))
+        => Fault::OffcutDiffers { field: "run", .. },
     "an offcut said to be kept": |made| offcut(made, |offcut| offcut.count += 1)
         => Fault::OffcutCount { .. },
     "an offcut that nobody cuts": |made| offcut(made, |_| ()) && {

@@ -1,0 +1,58 @@
+//! Settings that the gauge does not reach, and strips that are hard to hold.
+
+use super::Schedule;
+use crate::diagnostics::{Problem, Problems, listed};
+use crate::measure::Length;
+use crate::workshop::Workshop;
+use std::collections::BTreeSet;
+
+/// A warning for settings that are farther than the gauge reaches, and one for strips that are too narrow to be held.
+pub(super) fn out_of_reach(schedule: &Schedule, workshop: &Workshop) -> Problems {
+    let trimmer = &workshop.trimmer;
+    let style = workshop.style();
+    let (reach, hold) = (style.with_unit(trimmer.reach), style.with_unit(trimmer.smallest_hold));
+    let mut problems = Problems::new();
+    if let Some(beyond) = FarSteps::of(schedule, |gauge| gauge > trimmer.reach) {
+        let title = format!("{} farther than the gauge reaches ({reach})", beyond.told(workshop));
+        problems.push(
+            Problem::warning("schedule-reach", title)
+                .help("mark the line with pencil and ruler on the top sheet, and cut along it")
+                .help("if your gauge reaches farther, say how far: `reach` under [trimmer] in workshop.toml"),
+        );
+    }
+    if let Some(narrow) = FarSteps::of(schedule, |gauge| gauge < trimmer.smallest_hold) {
+        let title = format!("{} narrower than you can hold ({hold})", narrow.told(workshop));
+        problems.push(
+            Problem::warning("schedule-hold", title)
+                .help("measure what is to be left instead, so that the wide part is held, and keep your fingers behind the clamp")
+                .help("if a clamp holds narrower strips, say so: `smallest_hold` under [trimmer] in workshop.toml"),
+        );
+    }
+    problems
+}
+
+/// Distances that are hard to set, and the steps that need them.
+struct FarSteps {
+    gauges: BTreeSet<Length>,
+    steps: Vec<String>,
+}
+
+impl FarSteps {
+    /// Those of this kind; `None` where there are none.
+    fn of(schedule: &Schedule, is_meant: impl Fn(Length) -> bool) -> Option<FarSteps> {
+        let steps = schedule.in_order().into_iter().map(|(_, step)| step);
+        let meant: Vec<_> = steps.filter(|step| is_meant(step.gauge)).collect();
+        let gauges = meant.iter().map(|step| step.gauge).collect();
+        let steps: Vec<String> = meant.iter().map(|step| step.number.to_string()).collect();
+        (!steps.is_empty()).then_some(FarSteps { gauges, steps })
+    }
+
+    /// `step 3: 25 7/8 in is`, `steps 3 and 4: 25 7/8 in and 19 in are`.
+    fn told(&self, workshop: &Workshop) -> String {
+        let style = workshop.style();
+        let gauges: Vec<String> = self.gauges.iter().map(|gauge| style.with_unit(*gauge)).collect();
+        let noun = if self.steps.len() == 1 { "step" } else { "steps" };
+        let verb = if gauges.len() == 1 { "is" } else { "are" };
+        format!("{noun} {}: {} {verb}", listed(&self.steps), listed(&gauges))
+    }
+}
