@@ -1,7 +1,7 @@
 //! Rounding a bound up to the next cost that whole sheets or packs can have at all.
 
 use super::level::Level;
-use super::task::Task;
+use super::task::{Supply, Task};
 use crate::measure::greatest_common_divisor;
 
 /// Largest range of costs, in steps of their greatest common divisor, that is looked at one by one.
@@ -31,12 +31,16 @@ impl Attainable {
             Level::Spend => supplies
                 .filter_map(|supply| Some(Coin { value: supply.price?, most: None }))
                 .collect(),
-            Level::Stock { .. } => supplies
-                .map(|supply| Coin {
-                    value: supply.value,
-                    most: supply.price.is_none().then_some(supply.on_hand),
-                })
-                .collect(),
+            Level::Stock { budget } => {
+                let values = task.supplies.iter().map(|supply| supply.value);
+                // Far out, what can be bought makes up the bulk, so it counts as any number.
+                let is_far = limit / greatest_common_divisor(values).max(1) >= MOST_STEPS;
+                let most = |supply: &Supply| match is_far && supply.price.is_some() {
+                    true => None,
+                    false => supply.most_within(budget),
+                };
+                supplies.map(|supply| Coin { value: supply.value, most: most(supply) }).collect()
+            }
         };
         Attainable::new(&coins, least, limit)
     }
@@ -145,6 +149,14 @@ mod tests {
         assert_eq!(sums.round_up(1, 1), 12);
         assert_eq!([13, 12, 1].map(|value| sums.below(value)), [12, 0, 0]);
         assert_eq!(sums.below(550), 482);
+    }
+
+    /// Sheets of 100 and of 70: a budget of 100 is enough for one of either, and for no second one.
+    #[test]
+    fn sheets_beyond_the_budget_make_no_sum() {
+        let task = super::super::samples::two_papers([1, 1, 1]);
+        let sums = Attainable::of(&task, Level::Stock { budget: 100 }, 0, 1000);
+        assert_eq!([1, 71, 101].map(|bound| sums.round_up(bound, 1)), [70, 100, 170]);
     }
 
     #[test]

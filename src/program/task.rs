@@ -66,6 +66,16 @@ pub struct Supply {
 }
 
 impl Supply {
+    /// Sheets that a budget is enough for, those on hand included; `None` is any number.
+    pub fn most_within(&self, budget: i64) -> Option<u64> {
+        let packs = match self.price {
+            None => 0,
+            Some(price) if price > 0 => budget.max(0).unsigned_abs() / price.unsigned_abs(),
+            Some(_) => return None,
+        };
+        Some(self.on_hand.saturating_add(packs.saturating_mul(self.pack)))
+    }
+
     /// Packs needed for `used` sheets; `None` where they cannot be had.
     pub fn packs(&self, used: u64) -> Option<u64> {
         let missing = used.saturating_sub(self.on_hand);
