@@ -93,7 +93,7 @@ fn twenty(seed: u64, habit: Habit) -> Total {
             room.put("sheets.csv", &empty().sheets.bytes);
         }
         if habit != Habit::Drawer {
-            room.put("offcuts.csv", cardwright::stock::EMPTY_DRAWER.as_bytes());
+            room.put("offcuts.csv", cardwright::stock::empty_drawer("").as_bytes());
         }
         let (made, report) = room.planned(order, &Options::default()).unwrap();
         let settlement = room.settle(&report).unwrap();

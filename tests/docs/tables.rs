@@ -26,8 +26,8 @@ fn known(source: &str, list: &str) -> (BTreeSet<String>, BTreeSet<String>) {
     let list = text.split_once(&format!("const {list}: [KnownColumn;")).unwrap().1;
     let list = list.split_once("];").unwrap().0;
     let named = |kind: &str| -> BTreeSet<String> {
-        let mark = format!("KnownColumn::{kind}(\"");
-        let parts = list.split(&mark).skip(1);
+        let begin = format!("KnownColumn::{kind}(\"");
+        let parts = list.split(&begin).skip(1);
         parts.map(|part| part.split_once('"').unwrap().0.to_owned()).collect()
     };
     let needed = named("needed");

@@ -63,7 +63,8 @@ fn sound_files_say_nothing() {
 #[test]
 fn alike_warnings_are_told_once() {
     let rows: String = (1..=20).map(|row| format!("tag {row},4 x {row} mm,12,fern\n")).collect();
-    let text = Reading::order(format!("line,card,count,paper\n{rows}")).text();
+    let order = Reading::order(format!("line,card,count,paper\n{rows}"));
+    let text = order.with_workshop("[trimmer]\nsmallest_hold = 0\n").text();
     assert_eq!(text.matches("warning[order-size-small]").count(), 1, "{text}");
     let told =
         "  = note: the same 19 times more, in lines 3 to 21\n  = help: if you mean another unit";

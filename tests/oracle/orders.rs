@@ -333,11 +333,7 @@ fn sheets_for_nothing_are_planned() {
 /// A second pack would cost more than the plan does, so nothing less than both sheets is enough.
 #[test]
 fn what_the_budget_cannot_buy_is_no_way_out() {
-    let mut batch = Batch::plain(
-        &[(4, 2, 3)],
-        &[(5, 5, 1, Some(32)), (5, 7, 0, Some(28))],
-        &[],
-    );
+    let mut batch = Batch::plain(&[(4, 2, 3)], &[(5, 5, 1, Some(32)), (5, 7, 0, Some(28))], &[]);
     batch.sheets[0].pack = 2;
     batch.sheets[1].print = "two-way";
     batch.lines[0].turn = "";
