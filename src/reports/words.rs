@@ -27,7 +27,7 @@ pub const BY_HAND: [&str; 2] = [
 pub const POST: &str = "The post decides. These answers follow its published limits, for an address along the long side and nothing else in the envelope. Glue and stamps are not weighed.";
 
 /// How prices of other counts are found.
-pub const STEPS: &str = "The price of a card if its line alone were ordered in these counts, and what one more card adds to the price of the whole order. Each is planned again from the same shelf. One more card can lead to better cuts, and even to a lower price.";
+pub const STEPS: &str = "The price of a card if its line alone were ordered in these counts, and what one more card adds to the price of the whole order. Each is planned again from the same shelf. Where one more card fits into paper that is cut already, it adds little or nothing; where it takes another sheet or pack, it adds much.";
 
 /// What follows a sum of money that leaves these papers out: nothing where there are none.
 pub fn not_counted(unpriced: &[String]) -> String {
