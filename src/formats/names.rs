@@ -42,7 +42,7 @@ pub(super) fn words(name: &str) -> Vec<String> {
             Some(last)
                 if is_number
                     && SERIES.contains(&last.as_str())
-                    && before.is_some_and(is_family) =>
+                    && before.is_some_and(|word| is_family(word)) =>
             {
                 words.pop();
                 words.push(last + &rest);
@@ -89,8 +89,8 @@ fn is_designation(word: &str) -> bool {
     word == "dl" || word.split('/').all(is_size)
 }
 
-fn is_family(word: &String) -> bool {
-    FAMILIES.contains(&word.as_str())
+fn is_family(word: &str) -> bool {
+    FAMILIES.contains(&word)
 }
 
 fn family(words: &[String]) -> Option<&String> {

@@ -21,7 +21,7 @@ pub(super) struct UnknownCard<'a> {
 }
 
 /// One of several things that a name could stand for.
-struct NamedReading {
+struct CardMeaning {
     /// What to write for it.
     write: String,
     what: String,
@@ -62,10 +62,10 @@ impl UnknownCard<'_> {
 
     /// Cards that the name could stand for, and the sheet of that name.
     fn alike(&self, cards: &[&CardFormat], sheet: Option<&SheetFormat>) -> Problem {
-        let mut readings: Vec<NamedReading> = cards.iter().map(|card| self.reading(card)).collect();
+        let mut readings: Vec<CardMeaning> = cards.iter().map(|card| self.reading(card)).collect();
         let is_card = |sheet: &SheetFormat| cards.iter().any(|card| card.name == sheet.name);
         let size = sheet.filter(|sheet| !is_card(sheet) && sheet.size.long() <= LARGEST);
-        readings.extend(size.map(|sheet| NamedReading {
+        readings.extend(size.map(|sheet| CardMeaning {
             write: self.style.size(sheet.size),
             what: format!("a card as large as {}", sheet.name),
         }));
@@ -75,18 +75,18 @@ impl UnknownCard<'_> {
         let write: Vec<String> = readings.iter().map(|it| format!("`{}`", it.write)).collect();
         let title = format!("card format `{}` has several meanings", self.name);
         let problem = self.error(title, format!("expected {}", write.join(" or ")));
-        let help = |it: &NamedReading| format!("write `{}` for {}", it.write, it.what);
+        let help = |it: &CardMeaning| format!("write `{}` for {}", it.write, it.what);
         readings.iter().map(help).fold(problem, Problem::help)
     }
 
-    fn reading(&self, card: &CardFormat) -> NamedReading {
+    fn reading(&self, card: &CardFormat) -> CardMeaning {
         let size = self.style.size(card.size);
         let is_envelope = self.own.all_envelopes().any(|envelope| envelope.name == card.name);
         let what = match is_envelope {
             true => format!("the card of the {} envelope, {size}", card.name),
             false => format!("the size of {}, {size}", card.source),
         };
-        NamedReading { write: card.name.clone(), what }
+        CardMeaning { write: card.name.clone(), what }
     }
 
     fn is_an_envelope(&self, envelope: &EnvelopeFormat) -> Problem {
