@@ -44,6 +44,51 @@ fn a_plan_with_cards_called_bases_is_sound() {
     call.home.done("settle reports/wedding");
 }
 
+/// Earlier versions squared every full sheet, whatever its edges; what they planned is still sound, and it is said what
+/// nobody can know now.
+#[test]
+fn a_plan_that_squares_every_sheet_is_sound() {
+    let sheets = |column: &str, cell: &str| {
+        format!("sheet,paper,width,height,on hand,price{column}\nfern-12,fern,12,12,9,1.10{cell}\n")
+    };
+    let call = Call::of_tags("check spring.csv reports/spring/plan.json")
+        .file("spring.csv", "line,card,count,paper\ntag,3 x 3,32,fern\n")
+        .file("sheets.csv", &sheets(",rough edges", ",4"))
+        .file("workshop.toml", "[trimmer]\nsquaring = \"1/8 in\"\n");
+    call.home.done("plan spring.csv --quiet");
+    let unknown = "whether the full sheets have rough edges";
+    assert!(!checked(&call).contains(unknown));
+    call.home.put("sheets.csv", sheets("", ""));
+    let answer = call.run();
+    assert_eq!(answer.code, Some(0), "{}", answer.err);
+    assert!(answer.out.contains(unknown), "{}", answer.out);
+    // Two cut so, and one that is not: no version made such a plan.
+    let plan = call.home.text("reports/spring/plan.json");
+    assert!(plan.contains("\"rough_edges\": 4"));
+    call.home
+        .put("reports/spring/plan.json", plan.replace("\"rough_edges\": 4", "\"rough_edges\": 2"));
+    assert_eq!(call.run().code, Some(1));
+}
+
+/// Nor did they say that a layer has its grain along the fold of its card.
+#[test]
+fn a_plan_whose_layers_lie_as_they_will_is_sound() {
+    let call = Call::of_tags("check reports/spring/plan.json")
+        .file("spring.csv", "line,card,fold,count,paper,mat\nnote,3 x 4,side,9,fern,fern\n");
+    call.home.done("plan spring.csv --quiet");
+    let path = "reports/spring/plan.json";
+    let mut plan: serde_json::Value = serde_json::from_str(&call.home.text(path)).unwrap();
+    for piece in plan["pieces"].as_array_mut().unwrap() {
+        let piece = piece.as_object_mut().unwrap();
+        assert_eq!(piece["fold"], "height");
+        if piece["part"] == "mat" {
+            piece.remove("fold");
+        }
+    }
+    call.home.put(path, plan.to_string());
+    assert!(checked(&call).starts_with("1 plan: no mistakes\n"));
+}
+
 /// A line may be called as a card once was.
 #[test]
 fn a_line_with_an_old_name_is_no_old_plan() {

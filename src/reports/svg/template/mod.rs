@@ -165,14 +165,14 @@ fn has_an_up(piece: &Piece, batch: &Batch) -> bool {
     upright(piece, &batch.made.job.stock) != Upright::Any && !is_askew
 }
 
-/// An arrow in a corner that is cut off, as tall as it is far from the edges: the up of the paper.
+/// An arrow in a corner that is cut off: the up of the paper.
 fn put_up(body: &mut String, x: f64, y: f64) {
-    let [x, low, high] = [mm(x), mm(y + UP / 3.0), mm(y - UP / 3.0)];
+    let [across, low, high] = [mm(x), mm(y + UP / 3.0), mm(y - UP / 3.0)];
     let _ = write!(
         body,
-        "<path d=\"M{x} {low}V{high}m-1.5 2l1.5-2l1.5 2\" fill=\"none\" stroke=\"#111\" stroke-width=\".4\"/>\
-         <title>up</title>"
+        "<path d=\"M{across} {low}V{high}m-1.5 2l1.5-2l1.5 2\" fill=\"none\" stroke=\"#111\" stroke-width=\".4\"/>"
     );
+    put_words(body, x - UP, y + 1.0, 3.2, "up");
 }
 
 /// The shape of a blank as it lies with the design of its paper upright; `None` of a piece that is a plain rectangle.
@@ -310,10 +310,10 @@ mod tests {
             (folds, templates(&made.batch()).unwrap())
         };
         let (free, svg) = down(&made);
-        assert!(!svg.contains("<title>up</title>"));
+        assert!(!svg.contains(">up</text>"));
         made.job.stock.sheets.iter_mut().for_each(|sheet| sheet.print = Print::OneWay);
         let (upright, svg) = down(&made);
-        assert!(svg.contains("<title>up</title>"));
+        assert!(svg.contains(">up</text>"));
         assert_relative_eq!(upright[0], length(piece.size.height) - free[1], epsilon = 1e-6);
     }
 
