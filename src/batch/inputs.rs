@@ -1,6 +1,6 @@
 //! The files of a batch, and what is read from them.
 
-use crate::diagnostics::{Problems, listed, shelf_command};
+use crate::diagnostics::{Problem, Problems, listed, shelf_command};
 use crate::job::Job;
 use crate::orders::{self, Order};
 use crate::pieces;
@@ -99,8 +99,11 @@ fn read_batch(
     let sound_stock = !of_stock.has_errors();
     problems.append(of_stock);
     let mut stock = stock?;
-    stock::check_edges(inputs.sheets.file(), &stock, &workshop, problems);
+    if sound_stock {
+        stock::check_edges(inputs.sheets.file(), &stock, &workshop, problems);
+    }
     check_papers(inputs, problems);
+    check_names(inputs, problems);
     let order = together(orders.into_iter().flatten().collect());
     let set_aside = set_aside(&mut stock, &order.name, &inputs.reserved);
     let names: Vec<&str> = inputs.orders.iter().map(|source| source.name.as_str()).collect();
@@ -155,6 +158,21 @@ fn set_aside(stock: &mut Stock, batch: &str, reserved: &BTreeMap<String, Counts>
         all.push(Aside { holder: holder.clone(), papers });
     }
     all
+}
+
+/// Tells of orders that have one name: their lines could not be told apart.
+fn check_names(inputs: &Inputs, problems: &mut Problems) {
+    let mut seen: BTreeMap<&str, &str> = BTreeMap::new();
+    for Source { name: file, .. } in &inputs.orders {
+        let name = batch_name(file);
+        if let Some(first) = seen.insert(name, file) {
+            let title = format!("two orders are called `{name}`: {first} and {file}");
+            problems.push(
+                Problem::error("order-name-doubled", title)
+                    .help("rename one of the files, or plan them one after the other"),
+            );
+        }
+    }
 }
 
 /// Tells of papers in the orders that no file of the stock names.

@@ -7,7 +7,7 @@ use crate::diagnostics::{Misread, Place, Problem, Problems};
 use crate::formats::{FOLDS, LEAST_SIDE, OwnFormats};
 use crate::measure::{Axis, Length, LengthStyle, Size, is_cross};
 use crate::table::{Cell, Row};
-use unknown::UnknownCard;
+use unknown::{UnknownCard, example};
 
 /// No card is smaller: an inch.
 const SMALL: Length = Length::from_ticks(Length::TICKS_PER_INCH);
@@ -65,7 +65,10 @@ pub(super) fn read(
             Misread { name: &name, place: Some(side), ..misread }.length(error, style)
         }
         None if begins_with_number => misread
-            .problem("is not a size", "expected width x height, such as 5 1/2 x 4 1/4")
+            .problem(
+                "is not a size",
+                format!("expected width x height, such as {}", example(style.unit)),
+            )
             .help("width comes first: across the card as you read it"),
         _ => UnknownCard { name: cell.text(), place: &place, style, own }.problem(),
     };

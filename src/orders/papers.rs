@@ -74,19 +74,22 @@ pub fn check_papers(file: &str, bytes: &[u8], papers: &BTreeSet<String>, problem
     let Some(columns) = columns else { return };
     let mut found = Problems::of_file(file);
     let mut likely: BTreeMap<String, Option<&str>> = BTreeMap::new();
-    for (paper, place) in columns.rows().flat_map(|row| asked(&row)) {
-        if papers.contains(&paper) {
+    for asked in columns.rows().flat_map(|row| asked(&row)) {
+        if papers.contains(&asked.paper) {
             continue;
         }
         let near = *likely
-            .entry(paper.clone())
-            .or_insert_with(|| nearest(&paper, papers.iter().map(String::as_str)));
-        found.push(unknown(&paper, near, &place));
+            .entry(asked.paper.clone())
+            .or_insert_with(|| nearest(&asked.paper, papers.iter().map(String::as_str)));
+        let words = NO_PAPERS.iter().map(|(word, _)| *word);
+        let near = near.or_else(|| nearest(&asked.paper, words).filter(|_| asked.is_envelope));
+        found.push(unknown(&asked, near));
     }
     problems.append(found);
 }
 
-fn unknown(paper: &str, near: Option<&str>, place: &Place) -> Problem {
+fn unknown(asked: &AskedPaper, near: Option<&str>) -> Problem {
+    let AskedPaper { paper, place, is_envelope } = asked;
     let problem = Problem::error("order-paper-unknown", format!("unknown paper `{paper}`"));
     // The papers of a card are asked for one by one.
     if paper.contains('|') {
@@ -99,9 +102,23 @@ fn unknown(paper: &str, near: Option<&str>, place: &Place) -> Problem {
         Some(near) => format!("did you mean `{near}`?"),
         None => "expected a paper listed in sheets.csv or offcuts.csv".to_owned(),
     };
-    problem
+    let problem = problem
         .at(Some(place), label)
-        .help("write its name as in the column `paper` of sheets.csv, or add it there")
+        .help("write its name as in the column `paper` of sheets.csv, or add it there");
+    match is_envelope {
+        true => {
+            problem.help("or write `bought`; leave the cell blank for a card without an envelope")
+        }
+        false => problem,
+    }
+}
+
+/// A paper that a row asks for.
+struct AskedPaper {
+    paper: String,
+    place: Place,
+    /// Whether an envelope is to be cut from it.
+    is_envelope: bool,
 }
 
 /// The columns that ask for papers, and what joins several.
@@ -117,7 +134,7 @@ const ASKING: [(&str, Option<char>); 8] = [
 ];
 
 /// Every paper that a row asks for, and where; once where a cell names it twice.
-fn asked(row: &Row<'_>) -> Vec<(String, Place)> {
+fn asked(row: &Row<'_>) -> Vec<AskedPaper> {
     let mut papers = Vec::new();
     for (column, joint) in ASKING {
         let Some(cell) = row.cell(column) else { continue };
@@ -128,16 +145,22 @@ fn asked(row: &Row<'_>) -> Vec<(String, Place)> {
         };
         let mut seen = BTreeSet::from([String::new()]);
         let own = own.into_iter().filter(|paper| seen.insert(paper.value.clone()));
-        papers.extend(own.filter_map(|paper| Some((paper.value, paper.place?))));
+        papers.extend(own.filter_map(|paper| {
+            let is_envelope = column == "envelope";
+            Some(AskedPaper { paper: paper.value, place: paper.place?, is_envelope })
+        }));
     }
     papers
 }
 
+/// What may stand in the place of an envelope's paper.
+const NO_PAPERS: [(&str, Envelope); 2] =
+    [("bought", Envelope::Bought), ("posted without", Envelope::PostedWithout)];
+
 /// What an envelope cell says that names no paper.
 pub(super) fn no_paper(cell: &Cell<'_>) -> Option<Envelope> {
-    let words = [("bought", Envelope::Bought), ("posted without", Envelope::PostedWithout)];
     let said = formats::plain(cell.text());
-    words.into_iter().find_map(|(word, envelope)| (word == said).then_some(envelope))
+    NO_PAPERS.into_iter().find_map(|(word, envelope)| (word == said).then_some(envelope))
 }
 
 #[cfg(test)]

@@ -62,42 +62,67 @@ impl Adviser<'_> {
     }
 
     fn too_large(&self, piece: &Piece) -> Problem {
-        let nearest = self
-            .sheets_of(piece)
-            .filter_map(|sheet| Some((least_obstacle(piece, sheet, self.workshop)??, sheet)))
-            .min_by_key(|(obstacle, _)| weight(Some(*obstacle)));
-        let (code, title, label) = match nearest {
+        if self.sheets_of(piece).next().is_none() {
+            return self.nowhere(piece);
+        }
+        if self.a_looser_grain(piece).is_some() {
+            return self.across_the_grain(piece);
+        }
+        // Where grain and print leave it no way to lie, its size would not let it lie otherwise either.
+        let any_way = Workshop { grain: GrainRule::Ignore, ..self.workshop.clone() };
+        let least = |sheet| {
+            let own = least_obstacle(piece, sheet, self.workshop);
+            own.or_else(|| least_obstacle(piece, sheet, &any_way))?
+        };
+        let sheets = self.sheets_of(piece).filter_map(|sheet| Some((least(sheet)?, sheet)));
+        match sheets.min_by_key(|(obstacle, _)| weight(Some(*obstacle))) {
             None => self.nowhere(piece),
-            Some((Obstacle::Knife, sheet)) => self.beyond_the_knife(piece, sheet),
-            Some((Obstacle::Excess(excess), sheet)) => self.beyond_the_sheet(piece, sheet, excess),
-        };
-        let problem = Problem::error(code, title).at(piece.place.as_ref(), label);
-        let mut advice = self.advice(piece);
-        let last = match nearest {
-            None if code == "piece-paper-none" => {
-                "write how many you have in `on hand`, or give a sheet a price".to_owned()
+            Some((Obstacle::Knife, sheet)) => {
+                let last = self.a_narrower_sheet(piece);
+                self.advised(self.beyond_the_knife(piece, sheet), piece, last)
             }
-            None if self.a_looser_grain(piece).is_some() => self.another_grain(piece),
-            Some((Obstacle::Knife, _)) => self.a_narrower_sheet(),
-            _ => self.a_larger_sheet(piece),
-        };
+            Some((Obstacle::Excess(excess), sheet)) => {
+                let last = Some(self.a_larger_sheet(piece));
+                self.advised(self.beyond_the_sheet(piece, sheet, excess), piece, last)
+            }
+        }
+    }
+
+    /// The problem with what would help.
+    fn advised(&self, problem: Problem, piece: &Piece, last: Option<String>) -> Problem {
+        let mut advice = self.advice(piece);
         let or = if advice.is_empty() { "" } else { "or " };
-        advice.push(format!("{or}{last}"));
+        advice.extend(last.map(|last| format!("{or}{last}")));
         advice.into_iter().fold(problem, Problem::help)
     }
 
-    fn nowhere(&self, piece: &Piece) -> (&'static str, String, String) {
+    fn nowhere(&self, piece: &Piece) -> Problem {
         let papers = piece.papers.join(" or ");
-        if self.sheets_of(piece).next().is_none() {
-            let title = format!("no {papers} on hand, and none can be bought");
-            return ("piece-paper-none", title, format!("`{}` is cut from it", piece.id));
-        }
-        let title = format!("`{}` fits no sheet of {papers} the way it must lie", piece.id);
-        let label = "its fold would run across the grain, and turning is not allowed".to_owned();
-        ("piece-grain", title, label)
+        let title = format!("no {papers} on hand, and none can be bought");
+        let label = format!("`{}` is cut from it", piece.id);
+        let last = "write how many you have in `on hand`, or give a sheet a price".to_owned();
+        let problem = Problem::error("piece-paper-none", title).at(piece.place.as_ref(), label);
+        self.advised(problem, piece, Some(last))
     }
 
-    fn beyond_the_knife(&self, piece: &Piece, sheet: &Sheet) -> (&'static str, String, String) {
+    fn across_the_grain(&self, piece: &Piece) -> Problem {
+        let papers = piece.papers.join(" or ");
+        let title = format!("`{}` fits no sheet of {papers} the way it must lie", piece.id);
+        let what = if piece.is_glued_to_a_fold() {
+            "its fibres would run across the fold of its card"
+        } else {
+            "its fold would run across the grain"
+        };
+        let why = match self.turning(piece) {
+            Some(_) => "turning is not allowed",
+            None => "the other way round it is too large",
+        };
+        let problem = Problem::error("piece-grain", title)
+            .at(piece.place.as_ref(), format!("{what}, and {why}"));
+        self.advised(problem, piece, Some(self.another_grain(piece)))
+    }
+
+    fn beyond_the_knife(&self, piece: &Piece, sheet: &Sheet) -> Problem {
         let style = self.workshop.style();
         let title = format!("the knife is too short to cut `{}`", piece.id);
         let label = format!(
@@ -106,15 +131,10 @@ impl Adviser<'_> {
             style.size(sheet.size),
             style.with_unit(self.workshop.trimmer.knife)
         );
-        ("piece-too-large", title, label)
+        Problem::error("piece-too-large", title).at(piece.place.as_ref(), label)
     }
 
-    fn beyond_the_sheet(
-        &self,
-        piece: &Piece,
-        sheet: &Sheet,
-        excess: Size,
-    ) -> (&'static str, String, String) {
+    fn beyond_the_sheet(&self, piece: &Piece, sheet: &Sheet, excess: Size) -> Problem {
         let style = self.workshop.style();
         let title = format!(
             "`{}`, {}, is larger than every sheet of {}",
@@ -132,7 +152,7 @@ impl Adviser<'_> {
         let squared = if room == sheet.size { "" } else { " once squared" };
         let label =
             format!("{} for `{}`, {}{squared}", listed(&beyond), sheet.id, style.size(room));
-        ("piece-too-large", title, label)
+        Problem::error("piece-too-large", title).at(piece.place.as_ref(), label)
     }
 
     fn sheets_of<'a>(&'a self, piece: &'a Piece) -> impl Iterator<Item = &'a Sheet> {
@@ -170,8 +190,13 @@ impl Adviser<'_> {
         let helps =
             self.workshop.grain == GrainRule::Strict && fits_somewhere(piece, self.stock, &looser);
         helps.then(|| {
-            "it would fit with its fold across the grain: to allow that, write `rule = \"prefer\"` under [grain]"
-                .to_owned()
+            let across = match piece.is_glued_to_a_fold() {
+                true => "its fibres across the fold of its card",
+                false => "its fold across the grain",
+            };
+            format!(
+                "it would fit with {across}: to allow that, write `rule = \"prefer\"` under [grain]"
+            )
         })
     }
 
@@ -217,9 +242,19 @@ impl Adviser<'_> {
         (!fitting.is_empty()).then(|| format!("it would fit on sheets of {}", listed(&fitting)))
     }
 
-    fn a_narrower_sheet(&self) -> String {
-        let knife = self.workshop.style().with_unit(self.workshop.trimmer.knife);
-        format!("have the sheets cut down to {knife} or less on one side, and list that size")
+    fn a_narrower_sheet(&self, piece: &Piece) -> Option<String> {
+        let knife = self.workshop.trimmer.knife;
+        let mut halves = self.sheets_of(piece).flat_map(|sheet| {
+            [Axis::Width, Axis::Height].map(|axis| {
+                let size = sheet.size.with(axis, sheet.size.along(axis).min(knife));
+                Sheet { size, ..sheet.clone() }
+            })
+        });
+        let helps = halves.any(|sheet| least_obstacle(piece, &sheet, self.workshop) == Some(None));
+        let knife = self.workshop.style().with_unit(knife);
+        helps.then(|| {
+            format!("have the sheets cut down to {knife} or less on one side, and list that size")
+        })
     }
 
     /// For a piece that is small enough, and lies across the fibres of each sheet.

@@ -89,5 +89,5 @@ fn warning(papers: &[String], folded: &[(&str, u64)], plan: &Plan, bill: &Bill) 
         problem = problem
             .help("press a card whose layer lies across its grain until it is dry: it can warp");
     }
-    problem.help("`rule = \"strict\"` under [grain] lays all folds along it, whatever that costs")
+    problem.help("`rule = \"strict\"` under [grain] lays cards and their layers along it, whatever that costs")
 }

@@ -31,6 +31,9 @@ pub(super) fn out_of_reach(schedule: &Schedule, workshop: &Workshop) -> Problems
     problems
 }
 
+/// Most steps that a warning names one by one.
+const NAMED: usize = 6;
+
 /// Distances that are hard to set, and the steps that need them.
 struct FarSteps {
     gauges: BTreeSet<Length>,
@@ -51,8 +54,14 @@ impl FarSteps {
     fn told(&self, workshop: &Workshop) -> String {
         let style = workshop.style();
         let gauges: Vec<String> = self.gauges.iter().map(|gauge| style.with_unit(*gauge)).collect();
-        let noun = if self.steps.len() == 1 { "step" } else { "steps" };
         let verb = if gauges.len() == 1 { "is" } else { "are" };
-        format!("{noun} {}: {} {verb}", listed(&self.steps), listed(&gauges))
+        let steps = match self.steps.as_slice() {
+            [only] => format!("step {only}"),
+            [first, .., last] if self.steps.len() > NAMED => {
+                format!("{} steps from {first} to {last}", self.steps.len())
+            }
+            several => format!("steps {}", listed(several)),
+        };
+        format!("{steps}: {} {verb}", listed(&gauges))
     }
 }

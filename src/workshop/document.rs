@@ -4,7 +4,9 @@
 
 use crate::diagnostics::{Misread, Place, Problem, SourceText, listed, nearest};
 use crate::formats::{FOLDS, is_name, plain};
-use crate::measure::{Axis, Currency, Length, LengthStyle, Money, Size, Unit, Weight, parse_count};
+use crate::measure::{
+    Axis, Currency, Length, LengthStyle, Money, Size, Thickness, Unit, Weight, parse_count,
+};
 use std::collections::BTreeSet;
 use std::ops::{Range, RangeInclusive};
 use toml::Spanned;
@@ -224,6 +226,23 @@ impl Reader<'_> {
                 misread.problem("is not above zero", "expected a length above zero")
             }
             Ok(_) => misread.problem("is below zero", "expected 0 or more"),
+            Err(error) => misread.length(error, &self.style()),
+        };
+        self.problems.push(problem);
+        None
+    }
+
+    /// A thickness above zero.
+    pub fn thickness(
+        &mut self,
+        section: &mut TomlTable<'_>,
+        key: &'static str,
+    ) -> Option<Thickness> {
+        let written = self.written(section, key, "a length such as \"1/16 in\" or 0.06")?;
+        let misread = written.misread("workshop-length");
+        let problem = match Thickness::parse(&written.text, self.unit) {
+            Ok(thickness) if thickness.is_positive() => return Some(thickness),
+            Ok(_) => misread.problem("is not above zero", "expected a length above zero"),
             Err(error) => misread.length(error, &self.style()),
         };
         self.problems.push(problem);

@@ -4,7 +4,7 @@ use super::document::{Reader, TomlTable};
 use super::{BlankRule, EnvelopeKind, GrainRule, PageSize, Postage, Workshop};
 use crate::diagnostics::{Problem, Problems, SourceText};
 use crate::formats::{self, CardFormat, EnvelopeFormat, OwnFormats, SheetFormat};
-use crate::measure::{Length, Thickness, Unit};
+use crate::measure::{Length, Unit};
 use toml::de::DeTable;
 
 const POSITIVE: Length = Length::from_ticks(1);
@@ -122,7 +122,7 @@ impl Reader<'_> {
         let stages = self.count(section, "stages", 0..=100);
         set(&mut trimmer.stages, stages.map(|most| (most > 0).then_some(most as u32)));
         set(&mut trimmer.lift.sheets, self.count(section, "lift", 1..=10_000).map(Some));
-        let thickness = self.length(section, "lift_thickness", POSITIVE).map(Thickness::from);
+        let thickness = self.thickness(section, "lift_thickness");
         set(&mut trimmer.lift.thickness, thickness);
         let squaring = trimmer.squaring;
         if squaring != Length::ZERO && squaring < trimmer.blade {

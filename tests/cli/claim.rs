@@ -66,3 +66,16 @@ fn a_batch_that_is_under_way_keeps_its_folder() {
     home.done("settle reports/may --on 2031-05-09");
     home.done("plan june/spring.csv --out reports/may");
 }
+
+/// Lines are called after their order: two orders of one name cannot be one batch.
+#[test]
+fn two_orders_of_one_name_are_no_batch() {
+    let call = Call::of_tags("plan a/cards.csv b/cards.csv --sheets sheets.csv")
+        .file("a/cards.csv", "line,card,count,paper\ntag,2 x 3,12,fern\n")
+        .file("b/cards.csv", "line,card,count,paper\ntag,2 x 3,12,fern\n");
+    let err = call.ends_with(1);
+    let title =
+        "error[order-name-doubled]: two orders are called `cards`: a/cards.csv and b/cards.csv\n";
+    assert!(err.starts_with(title), "{err}");
+    assert!(err.contains("rename one of the files"), "{err}");
+}

@@ -302,6 +302,49 @@ error[piece-grain]: `card.card` fits no sheet of fern the way it must lie
         );
 }
 
+/// Whichever way it lies, it is too large: no grain would help.
+#[test]
+fn grain_of_a_piece_that_is_too_large() {
+    let order = "line,card,fold,count,paper\ncard,11 x 5,top,12,fern\n";
+    let sheets = "sheet,paper,width,height,price,grain,print\nfern-9,fern,9,12,1,height,one-way\n";
+    Reading { sheets: sheets.into(), ..Reading::order(order) }
+        .with_workshop("[grain]\nrule = \"strict\"\n")
+        .says(
+            r"
+error[piece-too-large]: `card.card`, 11 x 10 in, is larger than every sheet of fern
+ --> orders/spring.csv:2:19
+  |
+2 | card,11 x 5,top,12,fern
+  |                    ^^^^ 2 in too wide for `fern-9`, 9 x 12 in
+  |
+  = help: add a sheet of at least 11 x 10 in to sheets.csv
+",
+        );
+}
+
+/// A mat has no fold; turned as its card's fold asks, it is too large.
+#[test]
+fn grain_of_a_mat() {
+    let order = "line,card,fold,count,paper,mat\ncard,5 x 7,side,12,fern,mist\n";
+    let sheets = "sheet,paper,width,height,price,grain\n\
+                  fern-12,fern,12,12,1,height\nmist-5,mist,5,8,1,width\n";
+    Reading { sheets: sheets.into(), ..Reading::order(order) }
+        .with_workshop("[grain]\nrule = \"strict\"\n")
+        .says(
+            r#"
+error[piece-grain]: `card.mat` fits no sheet of mist the way it must lie
+ --> orders/spring.csv:2:25
+  |
+2 | card,5 x 7,side,12,fern,mist
+  |                         ^^^^ its fibres would run across the fold of its card, and the other way round it is too large
+  |
+  = help: it would fit with its fibres across the fold of its card: to allow that, write `rule = "prefer"` under [grain]
+  = help: it would fit on sheets of fern
+  = help: or add a sheet of mist whose grain runs along its height to sheets.csv
+"#,
+        );
+}
+
 #[test]
 fn paper_none() {
     Reading::sheets("sheet,paper,width,height,on hand\nfern-12,fern,12,12,0\n").says(

@@ -287,7 +287,7 @@ fn folds_lie_along_the_grain_where_it_is_free() {
 warning[schedule-grain]: 4 of 4 `card.card` fold across the grain of fern
  |
  = help: score them well: a fold across the fibres can crack
- = help: `rule = "strict"` under [grain] lays all folds along it, whatever that costs
+ = help: `rule = "strict"` under [grain] lays cards and their layers along it, whatever that costs
 "#,
     );
 }

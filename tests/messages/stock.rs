@@ -189,6 +189,18 @@ error[stock-edges]: unknown rough edges `3`
     );
 }
 
+/// What edges there are is not known then, so nothing more is said of them.
+#[test]
+fn edges_with_a_mistake() {
+    let text = Reading::sheet_cell("rough edges", "two")
+        .with_workshop("[trimmer]\nsquaring = \"1/8 in\"\n")
+        .text();
+    assert!(
+        text.starts_with("error[stock-edges]: ") && !text.contains("stock-edges-none"),
+        "{text}"
+    );
+}
+
 /// An older file says nothing of edges, and squaring was taken off every full sheet.
 #[test]
 fn edges_none() {

@@ -15,6 +15,12 @@ pub(super) const CODES: &[Code] = &[
          are the same card, add up their counts and delete one.",
     ),
     Code::new(
+        "order-name-doubled",
+        "two orders of a batch have the same name",
+        "An order is called after its file, and its lines after the order. Two files of one name in two folders would \
+         give lines that nobody can tell apart. Rename one of them.",
+    ),
+    Code::new(
         "order-card",
         "the card format is not known",
         "The column `card` holds a finished size, width x height, or the name of a format, such as \

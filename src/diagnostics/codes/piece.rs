@@ -80,9 +80,10 @@ pub(super) const CODES: &[Code] = &[
     Code::new(
         "piece-grain",
         "a folded piece fits no sheet with its fold along the grain",
-        "With `rule = \"strict\"`, a fold runs along the grain or the piece is not cut. Here the line's \
-         `turn` or the paper's print forbids the way it would have to lie. Allow a quarter turn, choose the \
-         other fold, or set `rule = \"prefer\"` under [grain].",
+        "With `rule = \"strict\"`, the fold of a card runs along the grain, and what is glued to it lies along \
+         the fold, or the piece is not cut. Here the line's `turn`, the paper's print or the size of the sheets \
+         forbids the way it would have to lie. Allow a quarter turn, choose the other fold, take a paper whose \
+         grain runs the other way, or set `rule = \"prefer\"` under [grain].",
     ),
     Code::new(
         "piece-paper-none",

@@ -37,7 +37,7 @@ pub(super) const CODES: &[Code] = &[
         "pieces fold across the grain",
         "With `rule = \"prefer\"` under [grain], folds lie along the grain if that costs neither money nor \
          paper. Here it would, so some lie across: score these well, fold with the ridge inside, and try one \
-         first. `strict` lays all folds along the grain, whatever it costs; `ignore` never looks at it. Paper \
+         first. `strict` lays cards, and what is glued to them, along the grain, whatever it costs (not envelopes and their liners); `ignore` never looks at it. Paper \
          of no more than 105 g/m2 folds well either way, so there is no warning.",
     ),
     Code::new(

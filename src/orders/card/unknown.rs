@@ -5,12 +5,19 @@ use crate::formats::{
     CardFormat, EnvelopeFormat, FormatKind, OwnFormats, SheetFormat, alike, contents, ending_in,
     means, nearest_format, said_kind,
 };
-use crate::measure::{Length, LengthStyle};
+use crate::measure::{Length, LengthStyle, Unit};
 
 /// A larger sheet is never meant for a card: A4 is 297 mm long (ISO 216).
 const LARGEST: Length = Length::from_mm(297);
 
-const SIZE: &str = "or write a size, such as 5 1/2 x 4 1/4; `cardwright sizes` lists all formats";
+/// A size as it is written in a workshop of this unit.
+pub(super) const fn example(unit: Unit) -> &'static str {
+    match unit {
+        Unit::Inch => "5 1/2 x 4 1/4",
+        Unit::Millimetre => "148 x 105",
+        Unit::Centimetre => "14.8 x 10.5",
+    }
+}
 
 /// A name that is none of a card format.
 pub(super) struct UnknownCard<'a> {
@@ -53,7 +60,12 @@ impl UnknownCard<'_> {
     }
 
     fn unknown(&self, label: String) -> Problem {
-        self.error(format!("unknown card format `{}`", self.name), label).help(SIZE)
+        self.error(format!("unknown card format `{}`", self.name), label).help(self.or_a_size())
+    }
+
+    fn or_a_size(&self) -> String {
+        let size = example(self.style.unit);
+        format!("or write a size, such as {size}; `cardwright sizes` lists all formats")
     }
 
     fn with_size(&self, card: &CardFormat) -> String {
@@ -97,7 +109,7 @@ impl UnknownCard<'_> {
             Some(card) => {
                 let card = self.with_size(card);
                 self.error(title, format!("did you mean the card that it holds, {card}?"))
-                    .help(SIZE)
+                    .help(self.or_a_size())
             }
             None => self.error(title, "expected the card that it holds".to_owned()).help(format!(
                 "`cardwright sizes \"{}\"` lists the cards that it holds",
@@ -119,7 +131,9 @@ impl UnknownCard<'_> {
             let names: Vec<String> =
                 several.iter().map(|card| format!("`{}`", card.name)).collect();
             let title = format!("card format `{}` has several meanings", self.name);
-            return self.error(title, format!("expected {}", names.join(" or "))).help(SIZE);
+            return self
+                .error(title, format!("expected {}", names.join(" or ")))
+                .help(self.or_a_size());
         }
         let names = self.own.all_cards().map(|card| card.name.as_str());
         self.unknown(match nearest_format(self.name, names) {

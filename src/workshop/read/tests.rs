@@ -169,6 +169,7 @@ fn a_lift_is_counted_or_measured() {
     assert_eq!(lift("lift = 1").sheets, Some(1));
     assert_eq!(lift("").thickness, inches(1, 16).into());
     assert_eq!(lift("lift_thickness = \"1.5 mm\"").thickness, measured(1500));
+    assert_eq!(lift("lift_thickness = 0.0091").thickness, Thickness::from_nanometres(231_140));
     let both = lift("lift = 5\nlift_thickness = 1");
     assert_eq!((both.sheets, both.thickness), (Some(5), inches(1, 1).into()));
     assert_eq!(codes("[trimmer]\nlift = 0"), ["workshop-number"]);

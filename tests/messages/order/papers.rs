@@ -109,8 +109,25 @@ error[order-paper-unknown]: unknown paper `silk`
   |                                ^^^^ expected a paper listed in sheets.csv or offcuts.csv
   |
   = help: write its name as in the column `paper` of sheets.csv, or add it there
+  = help: or write `bought`; leave the cell blank for a card without an envelope
 
 3 errors
+",
+    );
+}
+
+#[test]
+fn envelope_with_a_misspelt_word() {
+    Reading::order_cells("envelope", "bougth").says(
+        r"
+error[order-paper-unknown]: unknown paper `bougth`
+ --> orders/spring.csv:2:19
+  |
+2 | tag,2 x 3,12,fern,bougth
+  |                   ^^^^^^ did you mean `bought`?
+  |
+  = help: write its name as in the column `paper` of sheets.csv, or add it there
+  = help: or write `bought`; leave the cell blank for a card without an envelope
 ",
     );
 }
