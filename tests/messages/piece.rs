@@ -312,7 +312,7 @@ fn grain_of_a_piece_that_is_too_large() {
         .says(
             r"
 error[piece-too-large]: `card.card`, 11 x 10 in, is larger than every sheet of fern
- --> orders/spring.csv:2:19
+ --> orders/spring.csv:2:20
   |
 2 | card,11 x 5,top,12,fern
   |                    ^^^^ 2 in too wide for `fern-9`, 9 x 12 in
