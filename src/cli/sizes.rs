@@ -11,7 +11,7 @@ use crate::diagnostics::{Problems, listed};
 use crate::formats::{
     self, FormatKind, LEAST_SIDE, PostClass, PostRules, nearest_format, said_kind,
 };
-use crate::measure::{Axis, Length, LengthStyle, Size, Thickness, Unit};
+use crate::measure::{Axis, Length, LengthError, LengthStyle, Size, Thickness, Unit};
 use crate::sizes::{Held, PostFacts, SizeFacts, What, Yielded, answers, other_reading};
 use crate::workshop::Workshop;
 use std::path::{Path, PathBuf};
@@ -59,7 +59,13 @@ pub fn run(typed: &SizesArguments, console: &mut Console) -> Exit {
                 return console.refused(&title, &format!("no side can be less than {least}"));
             }
             if answers.is_empty() {
-                return unknown(name, &workshop, console);
+                return match inexact(name, &workshop) {
+                    Some(near) => {
+                        let title = format!("a side of {name:?} is not an exact length");
+                        console.refused(&title, &format!("the nearest thousandths are {near}"))
+                    }
+                    None => unknown(name, &workshop, console),
+                };
             }
             if typed.json {
                 return console.result(json::text(&json::answers(&answers)).as_bytes());
@@ -86,6 +92,19 @@ fn doubted(name: &str, text: String, workshop: &Workshop) -> String {
     format!(
         "{first}\n  Read in {unit}, the unit of the workshop. If you mean another, write {other}.\n{rest}"
     )
+}
+
+/// The lengths beside the side of a size that is between two of them, in the unit that it was typed in.
+fn inexact(name: &str, workshop: &Workshop) -> Option<String> {
+    let error = Size::parse(name, workshop.unit)?.err()?;
+    let (_, LengthError::NotExact { below, unit, .. }) = error else { return None };
+    let step = match unit {
+        Unit::Inch => Length::from_inch_parts(1, 1000),
+        Unit::Millimetre | Unit::Centimetre => Length::from_ticks(Length::TICKS_PER_MM / 1000),
+    };
+    let low = below.rounded_down(step);
+    let style = LengthStyle { unit, graduation: Length::from_ticks(1) };
+    Some(format!("{} and {}", style.with_unit(low), style.with_unit(low + step)))
 }
 
 /// Whether it is a size that no trimmer cuts.

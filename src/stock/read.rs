@@ -5,7 +5,7 @@ use super::words::{self, BACKS, EDGES, FACES, GRAINS};
 use super::{Back, Print, RoughEdges, Sheet, SheetKind, Stock};
 use crate::diagnostics::{Place, Problem, Problems, nearest};
 use crate::formats::parse_paper_weight;
-use crate::measure::{Axis, CountError, Length, Money, Size, Thickness, parse_count};
+use crate::measure::{Axis, CountError, Length, LengthError, Money, Size, Thickness, parse_count};
 use crate::table::{self, Cell, KnownColumn, Named, Row};
 use crate::workshop::Workshop;
 use jiff::civil::Date;
@@ -187,7 +187,9 @@ impl StockReader<'_> {
     fn thickness(&mut self, cell: &Cell<'_>) -> Option<Thickness> {
         let misread = cell.misread("stock-thickness", "thickness");
         let style = self.workshop.style();
+        let example = "expected the thickness of a sheet, such as 0.012 in or 0.3 mm";
         let problem = match Thickness::parse(cell.text(), style.unit) {
+            Err(LengthError::NotANumber) => misread.problem("is not a length", example),
             Ok(thickness) if thickness.is_positive() => return Some(thickness),
             Ok(_) => misread.problem("is not above zero", "expected a length above zero"),
             Err(error) => misread.length(error, &style),

@@ -188,3 +188,14 @@ fn the_post_is_told_in_one_line_and_in_full() {
         assert!(schedule.contains(told), "{told}");
     }
 }
+
+#[test]
+fn a_size_between_two_lengths_names_them() {
+    let answer = told("5 1/3 x 4");
+    assert_eq!(answer.code, Some(2));
+    assert_eq!(
+        answer.err,
+        "error: a side of \"5 1/3 x 4\" is not an exact length\n \
+         = help: the nearest thousandths are 5.333 in and 5.334 in\n"
+    );
+}

@@ -331,6 +331,20 @@ error[stock-thickness]: thickness is not above zero
     );
 }
 
+/// Points and mils are not read: 12 pt are 0.012 in (common practice, no source).
+#[test]
+fn thickness_in_points() {
+    Reading::sheet_cell("thickness", "12 pt").says(
+        r"
+error[stock-thickness]: thickness is not a length
+ --> sheets.csv:2:20
+  |
+2 | fern-12,fern,12,12,12 pt
+  |                    ^^^^^ expected the thickness of a sheet, such as 0.012 in or 0.3 mm
+",
+    );
+}
+
 #[test]
 fn date() {
     Reading::offcuts("offcut,paper,width,height,since\nf-1,fern,3,4,2026-02-30\n").says(

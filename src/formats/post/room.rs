@@ -56,8 +56,11 @@ impl PostRoom {
     /// `0.47 oz heavier, 4 1/4 in longer, 7/8 in higher or 0.195 in thicker`, each rounded down; empty where nothing is
     /// known. `guessed` says that the thickness is a guess.
     pub fn told(&self, style: LengthStyle, guessed: bool) -> String {
-        let weight =
-            self.weight.map(|weight| format!("{} heavier", weight.rounded_down(style.unit)));
+        // What is left of a step may be less than is shown of it.
+        let nothing = Weight::ZERO.rounded_down(style.unit);
+        let weight = self.weight.map(|weight| weight.rounded_down(style.unit));
+        let weight = weight.filter(|weight| *weight != nothing);
+        let weight = weight.map(|weight| format!("{weight} heavier"));
         let about = if guessed { "about " } else { "" };
         let side = |side: Side| {
             let room = self.sides[side as usize]?;
