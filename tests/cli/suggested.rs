@@ -147,3 +147,59 @@ fn files_of_other_names_are_named() {
     );
     commands.iter().for_each(|command| drop(run_as_printed(&home, command)));
 }
+
+/// Two batches, the second of which takes what the first one left: 7 x 12 in of a sheet.
+#[cfg(unix)]
+fn one_after_the_other() -> Home {
+    let home = workshop();
+    home.put("june/autumn.csv", "line,card,count,paper\ntag,5 x 12,1,fern\n");
+    home.put("june/winter.csv", "line,card,count,paper\ntag,7 x 12,1,fern\n");
+    home.done("plan june/autumn.csv --quiet");
+    home.done("settle reports/autumn --on 2031-05-09");
+    home
+}
+
+#[cfg(unix)]
+#[test]
+fn an_offcut_that_is_set_aside_is_released_before_it_is_taken_back() {
+    let home = one_after_the_other();
+    home.done("plan june/winter.csv --quiet --reserve");
+    let answer = home.run("settle reports/autumn --undo");
+    let commands = commands_of(&answer.err);
+    assert_eq!(commands, ["cardwright shelf june", "cardwright shelf drop winter june"]);
+    commands.iter().for_each(|command| drop(run_as_printed(&home, command)));
+    home.done("settle reports/autumn --undo");
+}
+
+#[cfg(unix)]
+#[test]
+fn what_was_interrupted_and_edited_since_is_finished() {
+    let home = one_after_the_other();
+    let journal = home.text("june/shelf.jsonl");
+    let lines: Vec<&str> = journal.split_inclusive('\n').collect();
+    // The files are written last, and the last line says that they are.
+    home.put("june/shelf.jsonl", lines[..lines.len() - 1].concat());
+    home.put("june/.shelf.lock", "");
+    home.put("june/sheets.csv", "sheet,paper,width,height,on hand\nfern-12,fern,12,12,44\n");
+    let answer = home.run("plan june/winter.csv --quiet --reserve");
+    assert!(answer.err.contains("error[shelf-unfinished]"), "{}", answer.err);
+    assert_eq!(commands_of(&answer.err), ["cardwright shelf rebuild june"]);
+    run_as_printed(&home, "cardwright shelf rebuild june");
+    home.done("plan june/winter.csv --quiet --reserve");
+}
+
+#[cfg(unix)]
+#[test]
+fn a_journal_that_was_cut_goes_on_from_what_is_left() {
+    let home = one_after_the_other();
+    let journal = home.text("june/shelf.jsonl");
+    home.done("plan june/winter.csv --quiet");
+    home.done("settle reports/winter --on 2031-05-10");
+    home.put("june/shelf.jsonl", journal);
+    let answer = home.run("plan june/summer.csv --quiet --reserve");
+    assert!(answer.err.contains("error[shelf-cut]"), "{}", answer.err);
+    assert_eq!(commands_of(&answer.err), ["cardwright shelf rebuild june"]);
+    run_as_printed(&home, "cardwright shelf rebuild june");
+    home.run("shelf june");
+    assert_eq!(commands_of(&home.run("plan june/winter.csv --quiet --reserve").err), [""; 0]);
+}
