@@ -53,7 +53,7 @@ fn a_plan_that_squares_every_sheet_is_sound() {
     };
     let call = Call::of_tags("check spring.csv reports/spring/plan.json")
         .file("spring.csv", "line,card,count,paper\ntag,3 x 3,32,fern\n")
-        .file("sheets.csv", &sheets(",rough edges", ",4"))
+        .file("sheets.csv", sheets(",rough edges", ",4"))
         .file("workshop.toml", "[trimmer]\nsquaring = \"1/8 in\"\n");
     call.home.done("plan spring.csv --quiet");
     let unknown = "whether the full sheets have rough edges";
