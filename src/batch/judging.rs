@@ -7,7 +7,7 @@ use crate::measure::Unit;
 use crate::pieces::{CARD, Part};
 use crate::plan::check::{Fault, Unseen, Verdict, check, check_alone};
 use crate::plan::{FIRST_SCHEMA, Plan, unrepeated};
-use crate::workshop::Workshop;
+use crate::workshop::{GrainRule, Workshop};
 
 /// What a plan is held against.
 #[derive(Clone, Copy, Debug)]
@@ -78,11 +78,16 @@ fn against(
     if names_cards_as_before(plan) {
         job.bill.name_cards_as_before();
     }
-    if frees_layers_as_before(plan, &job) {
+    let frees_layers = frees_layers_as_before(plan, &job);
+    if frees_layers {
         job.bill.free_layers_as_before();
     }
-    let judged = check(plan, &job);
-    Some(judged.or_else(|faults| squared_as_before(plan, job).ok_or(faults)))
+    let is_open = frees_layers && job.workshop.grain == GrainRule::Strict;
+    let judged = check(plan, &job).or_else(|faults| squared_as_before(plan, job).ok_or(faults));
+    Some(judged.map(|mut verdict| {
+        verdict.unseen.extend(is_open.then_some(Unseen::Layers));
+        verdict
+    }))
 }
 
 /// What the judge says of a plan that squares every full sheet, where the stock says of none that it is rough: that is how
@@ -111,7 +116,7 @@ fn frees_layers_as_before(plan: &Plan, job: &Job) -> bool {
     let layers = job.bill.pieces.iter().filter(|piece| piece.is_glued_to_a_fold());
     let ids: Vec<&str> = layers.map(|piece| piece.id.as_str()).collect();
     let mut planned = plan.pieces.iter().filter(|piece| ids.contains(&piece.id.as_str()));
-    planned.all(|piece| piece.fold.is_none())
+    !ids.is_empty() && planned.all(|piece| piece.fold.is_none())
 }
 
 fn told(fault: &Fault, name: &str, by: By) -> Problem {

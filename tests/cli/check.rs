@@ -74,7 +74,8 @@ fn a_plan_that_squares_every_sheet_is_sound() {
 #[test]
 fn a_plan_whose_layers_lie_as_they_will_is_sound() {
     let call = Call::of_tags("check reports/spring/plan.json")
-        .file("spring.csv", "line,card,fold,count,paper,mat\nnote,3 x 4,side,9,fern,fern\n");
+        .file("spring.csv", "line,card,fold,count,paper,mat\nnote,3 x 4,side,9,fern,fern\n")
+        .file("workshop.toml", "[grain]\nrule = \"strict\"\n");
     call.home.done("plan spring.csv --quiet");
     let path = "reports/spring/plan.json";
     let mut plan: serde_json::Value = serde_json::from_str(&call.home.text(path)).unwrap();
@@ -86,7 +87,9 @@ fn a_plan_whose_layers_lie_as_they_will_is_sound() {
         }
     }
     call.home.put(path, plan.to_string());
-    assert!(checked(&call).starts_with("1 plan: no mistakes\n"));
+    let told = checked(&call);
+    assert!(told.starts_with("1 plan: no mistakes\n"));
+    assert!(told.contains("whether layers lie along the fold of their card"), "{told}");
 }
 
 /// A line may be called as a card once was.

@@ -46,6 +46,8 @@ pub enum Unseen {
     Settings,
     /// Whether its sheets are rough: it was made when all full sheets were taken to be.
     Edges,
+    /// Whether layers lie along the fold of their card: it was made when they lay as they would.
+    Layers,
     /// Whether the bounds hold, since grain and print decide how pieces may lie.
     Bounds,
 }
@@ -61,6 +63,9 @@ impl fmt::Display for Unseen {
             Unseen::Grain => "the grain",
             Unseen::Settings => "the number of gauge settings (at most one a cut)",
             Unseen::Edges => "whether the full sheets have rough edges (it squares all of them)",
+            Unseen::Layers => {
+                "whether layers lie along the fold of their card (it says nothing of them)"
+            }
             Unseen::Bounds => "the limits, which depend on grain and print",
         })
     }
