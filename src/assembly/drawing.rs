@@ -11,7 +11,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 /// The cut tree of a pattern by itself; its offcuts have any names.
 pub(super) fn draw(job: &Job, sheaf: &Sheaf) -> Node {
-    let mut kept = KeptOffcuts { taken: BTreeSet::new(), ..KeptOffcuts::new(job) };
+    let mut kept = KeptOffcuts::of_any_names(job);
     RunDrawing { job, sheaf, run: "", kept: &mut kept }.sheet()
 }
 
@@ -32,10 +32,16 @@ fn is_alike(one: &Sheet, other: &Sheet) -> bool {
 }
 
 impl<'a> KeptOffcuts<'a> {
-    /// None yet.
+    /// None yet, whose names will be those that the shelf does not have.
     pub fn new(job: &'a Job) -> KeptOffcuts<'a> {
         let taken = job.stock.sheets.iter().map(|sheet| sheet.id.as_str()).collect();
-        KeptOffcuts { order: &job.order.name, taken, next: BTreeMap::new(), kept: Vec::new() }
+        KeptOffcuts { taken, ..KeptOffcuts::of_any_names(job) }
+    }
+
+    /// None yet, for a drawing in which names do not matter: the shelf is not looked at.
+    fn of_any_names(job: &'a Job) -> KeptOffcuts<'a> {
+        let (taken, next, kept) = Default::default();
+        KeptOffcuts { order: &job.order.name, taken, next, kept }
     }
 
     /// All of them, sorted by name.

@@ -8,7 +8,7 @@ use crate::cuts::{self, Cut, Layout, Tree};
 use crate::measure::{Axis, Length, Size};
 use crate::plan::{Content, Leaf, Node};
 use crate::stock::{RoughEdges, Sheet};
-use crate::workshop::Workshop;
+use crate::workshop::{Trimmer, Workshop};
 
 /// The edges of one rough sheet.
 pub(super) struct Edges<'a> {
@@ -28,9 +28,10 @@ impl<'a> Edges<'a> {
     /// Those of a sheet; `None` where nothing is to be squared.
     pub fn of(sheet: &Sheet, workshop: &'a Workshop) -> Option<Edges<'a>> {
         let is_squared = sheet.rough_edges.any() && workshop.trimmer.squaring.is_positive();
-        let first = workshop.trimmer.squares_first(sheet.size).unwrap_or(Axis::Width);
-        let (axes, which) = ([first, first.other()], sheet.rough_edges);
-        is_squared.then_some(Edges { workshop, axes, which })
+        is_squared.then(|| {
+            let first = workshop.trimmer.squares_first(sheet.size).unwrap_or(Axis::Width);
+            Edges { workshop, axes: [first, first.other()], which: sheet.rough_edges }
+        })
     }
 
     /// The layout of the sheet's true part, made to reach to the far edges.
@@ -59,7 +60,7 @@ impl<'a> Edges<'a> {
     pub fn inside(&self, plate: &Node, sheet: Size) -> Size {
         let margin = self.workshop.trimmer.squaring;
         let within = |axis: Axis| {
-            let start = start(plate, axis);
+            let start = plate.start(axis);
             let end = (start + plate.size.along(axis)).min(sheet.along(axis) - margin);
             (end - start.max(margin)).max(Length::ZERO)
         };
@@ -111,31 +112,20 @@ impl<'a> Edges<'a> {
     }
 
     fn with_near(&self, core: Node, axis: Axis) -> Node {
-        let (begin, length) = (start(&core, axis), core.size.along(axis));
-        let Widths { squaring, blade } = self.widths();
+        let Trimmer { squaring, blade, .. } = self.workshop.trimmer;
+        let (begin, length) = (core.start(axis), core.size.along(axis));
         let edge = plate(&core, axis, begin - squaring, squaring - blade);
         let whole = plate(&core, axis, begin - squaring, length + squaring);
         Node { content: cut(axis, begin - blade, [edge, core]), ..whole }
     }
 
     fn with_far(&self, core: Node, axis: Axis) -> Node {
-        let (begin, length) = (start(&core, axis), core.size.along(axis));
-        let Widths { squaring, blade } = self.widths();
+        let Trimmer { squaring, blade, .. } = self.workshop.trimmer;
+        let (begin, length) = (core.start(axis), core.size.along(axis));
         let edge = plate(&core, axis, begin + length + blade, squaring - blade);
         let whole = plate(&core, axis, begin, length + squaring);
         Node { content: cut(axis, begin + length, [core, edge]), ..whole }
     }
-
-    fn widths(&self) -> Widths {
-        let trimmer = &self.workshop.trimmer;
-        Widths { squaring: trimmer.squaring, blade: trimmer.blade }
-    }
-}
-
-/// What a trim takes off, and how much of that the blade.
-struct Widths {
-    squaring: Length,
-    blade: Length,
 }
 
 /// The strips of a plate along the axis, near before far.
@@ -145,13 +135,6 @@ fn collect(layout: &Layout, axis: Axis, strips: &mut Vec<Layout>) {
             cut.parts.iter().for_each(|part| collect(part, axis, strips))
         }
         _ => strips.push(layout.clone()),
-    }
-}
-
-fn start(plate: &Node, axis: Axis) -> Length {
-    match axis {
-        Axis::Width => plate.x,
-        Axis::Height => plate.y,
     }
 }
 

@@ -49,6 +49,16 @@ impl Tree for Node {
     }
 }
 
+impl Node {
+    /// Where it begins in this direction.
+    pub fn start(&self, axis: Axis) -> Length {
+        match axis {
+            Axis::Width => self.x,
+            Axis::Height => self.y,
+        }
+    }
+}
+
 /// [`Node`] as `plan.json` has it.
 #[derive(Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]

@@ -8,16 +8,16 @@ use std::collections::{BTreeMap, BTreeSet};
 
 /// What is set to a distance.
 #[derive(Default)]
-struct Users {
+pub(super) struct Users {
     /// Numbers of cutting steps.
-    steps: Vec<String>,
+    pub steps: Vec<String>,
     /// Pieces that are scored.
     scored: Vec<String>,
 }
 
 impl Users {
     /// `step 3`, `steps 3 and 4`, `score of `note.card``.
-    fn told(&self) -> String {
+    pub fn told(&self) -> String {
         let noun = if self.steps.len() == 1 { "step" } else { "steps" };
         let all = [(noun, &self.steps), ("score of", &self.scored)].map(|(noun, of)| {
             let mut of = of.clone();

@@ -1,6 +1,7 @@
 //! Settings that the gauge does not reach, and strips that are hard to hold.
 
 use super::Schedule;
+use super::marks::Users;
 use crate::diagnostics::{Problem, Problems, listed};
 use crate::measure::Length;
 use crate::workshop::Workshop;
@@ -31,23 +32,22 @@ pub(super) fn out_of_reach(schedule: &Schedule, workshop: &Workshop) -> Problems
     problems
 }
 
-/// Most steps that a warning names one by one.
-const NAMED: usize = 6;
-
 /// Distances that are hard to set, and the steps that need them.
 struct FarSteps {
     gauges: BTreeSet<Length>,
-    steps: Vec<String>,
+    users: Users,
 }
 
 impl FarSteps {
     /// Those of this kind; `None` where there are none.
     fn of(schedule: &Schedule, is_meant: impl Fn(Length) -> bool) -> Option<FarSteps> {
         let steps = schedule.in_order().into_iter().map(|(_, step)| step);
-        let meant: Vec<_> = steps.filter(|step| is_meant(step.gauge)).collect();
-        let gauges = meant.iter().map(|step| step.gauge).collect();
-        let steps: Vec<String> = meant.iter().map(|step| step.number.to_string()).collect();
-        (!steps.is_empty()).then_some(FarSteps { gauges, steps })
+        let (mut gauges, mut users) = (BTreeSet::new(), Users::default());
+        for step in steps.filter(|step| is_meant(step.gauge)) {
+            gauges.insert(step.gauge);
+            users.steps.push(step.number.to_string());
+        }
+        (!gauges.is_empty()).then_some(FarSteps { gauges, users })
     }
 
     /// `step 3: 25 7/8 in is`, `steps 3 and 4: 25 7/8 in and 19 in are`.
@@ -55,13 +55,6 @@ impl FarSteps {
         let style = workshop.style();
         let gauges: Vec<String> = self.gauges.iter().map(|gauge| style.with_unit(*gauge)).collect();
         let verb = if gauges.len() == 1 { "is" } else { "are" };
-        let steps = match self.steps.as_slice() {
-            [only] => format!("step {only}"),
-            [first, .., last] if self.steps.len() > NAMED => {
-                format!("{} steps from {first} to {last}", self.steps.len())
-            }
-            several => format!("steps {}", listed(several)),
-        };
-        format!("{steps}: {} {verb}", listed(&gauges))
+        format!("{}: {} {verb}", self.users.told(), listed(&gauges))
     }
 }

@@ -59,11 +59,10 @@ fn peel(node: &Node, sheet: Size, trim: Length) -> Option<(Edge, &Node)> {
     let Cut { axis, parts, .. } = node.cut()?;
     let (axis, [near, far]) = (*axis, parts.as_ref());
     let is_trim = |part: &Node| part.leaf() == Some(&Leaf::Waste) && part.size.along(axis) == trim;
-    let start = |part: &Node| if axis == Axis::Width { part.x } else { part.y };
-    if is_trim(near) && start(near) == Length::ZERO {
+    if is_trim(near) && near.start(axis) == Length::ZERO {
         return Some((Edge::start(axis), far));
     }
-    let reaches_end = start(far) + far.size.along(axis) == sheet.along(axis);
+    let reaches_end = far.start(axis) + far.size.along(axis) == sheet.along(axis);
     (is_trim(far) && reaches_end).then_some((Edge::end(axis), near))
 }
 

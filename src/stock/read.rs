@@ -3,7 +3,7 @@
 use super::edges::COLUMN;
 use super::words::{self, BACKS, EDGES, FACES, GRAINS};
 use super::{Back, Print, RoughEdges, Sheet, SheetKind, Stock};
-use crate::diagnostics::{Place, Problem, Problems, nearest};
+use crate::diagnostics::{Misread, Place, Problem, Problems, nearest};
 use crate::formats::parse_paper_weight;
 use crate::measure::{Axis, CountError, Length, LengthError, Money, Size, Thickness, parse_count};
 use crate::table::{self, Cell, KnownColumn, Named, Row};
@@ -174,25 +174,31 @@ impl StockReader<'_> {
 
     fn side(&mut self, cell: &Cell<'_>, name: &str) -> Option<Length> {
         let misread = cell.misread("stock-size", name);
-        let style = self.workshop.style();
-        let problem = match Length::parse(cell.text(), style.unit) {
-            Ok(length) if length.is_positive() => return Some(length),
-            Ok(_) => misread.problem("is not above zero", "expected a length above zero"),
-            Err(error) => misread.length(error, &style),
-        };
-        self.problems.push(problem);
-        None
+        self.above_zero(&misread, Length::parse(cell.text(), self.workshop.unit))
     }
 
     fn thickness(&mut self, cell: &Cell<'_>) -> Option<Thickness> {
         let misread = cell.misread("stock-thickness", "thickness");
-        let style = self.workshop.style();
-        let example = "expected the thickness of a sheet, such as 0.012 in or 0.3 mm";
-        let problem = match Thickness::parse(cell.text(), style.unit) {
-            Err(LengthError::NotANumber) => misread.problem("is not a length", example),
-            Ok(thickness) if thickness.is_positive() => return Some(thickness),
+        match Thickness::parse(cell.text(), self.workshop.unit) {
+            Err(LengthError::NotANumber) => {
+                let example = "expected the thickness of a sheet, such as 0.012 in or 0.3 mm";
+                self.problems.push(misread.problem("is not a length", example));
+                None
+            }
+            read => self.above_zero(&misread, read),
+        }
+    }
+
+    /// A length or thickness above zero.
+    fn above_zero<T: Default + PartialOrd>(
+        &mut self,
+        misread: &Misread,
+        read: Result<T, LengthError>,
+    ) -> Option<T> {
+        let problem = match read {
+            Ok(length) if length > T::default() => return Some(length),
             Ok(_) => misread.problem("is not above zero", "expected a length above zero"),
-            Err(error) => misread.length(error, &style),
+            Err(error) => misread.length(error, &self.workshop.style()),
         };
         self.problems.push(problem);
         None

@@ -305,10 +305,7 @@ impl<'a> Walk<'a, '_> {
 
     /// What squaring takes off each edge of this sheet.
     fn margin(&self) -> Length {
-        match self.sheet.rough_edges.any() {
-            true => self.bench.workshop.trimmer.squaring,
-            false => Length::ZERO,
-        }
+        self.bench.margin(self.sheet)
     }
 
     /// Square ticks on all sheets of the run.

@@ -41,6 +41,7 @@ pub use verdict::{OnTrust, Unseen, Verdict};
 
 use super::{FIRST_SCHEMA, Plan, PlannedPiece, UsedSheet};
 use crate::job::Job;
+use crate::measure::Length;
 use crate::orders::Turn;
 use crate::workshop::{GrainRule, Workshop};
 use facts::{Facts, SheetFacts};
@@ -112,19 +113,24 @@ struct Evidence<'a> {
 }
 
 impl Evidence<'_> {
+    /// What squaring takes off each edge of a sheet.
+    fn margin(self, sheet: &SheetFacts) -> Length {
+        match sheet.rough_edges.any() {
+            true => self.workshop.trimmer.squaring,
+            false => Length::ZERO,
+        }
+    }
+
     /// What squaring takes off both edges of a side.
     fn edges(self, sheet: &SheetFacts) -> i64 {
-        match sheet.rough_edges.any() {
-            true => self.workshop.trimmer.squaring.ticks() * 2,
-            false => 0,
-        }
+        self.margin(sheet).ticks() * 2
     }
 
     /// Whether the knife reaches over the trims that make a corner true: one as long as a side of the whole sheet, and one
     /// as long as the other side without the edge that the first took off.
     fn can_be_squared(self, sheet: &SheetFacts) -> bool {
         let trimmer = &self.workshop.trimmer;
-        let edge = self.edges(sheet) / 2;
+        let edge = self.margin(sheet).ticks();
         let (width, height) = (sheet.size.width.ticks(), sheet.size.height.ticks());
         let knife = trimmer.knife.ticks();
         edge == 0
