@@ -16,8 +16,8 @@ mod threads;
 
 pub use effort::Effort;
 pub(crate) use inputs::read_workshop;
-pub use inputs::{Inputs, Source, read_stock};
-pub use judging::{By, Judgement, judge};
+pub use inputs::{Inputs, Remainder, Rest, Source, read_stock};
+pub use judging::{By, Judgement, SoundPlan, judge};
 pub(crate) use judging::{is_of_first_schema, parsed};
 pub use progress::{Progress, Watch};
 pub(crate) use threads::on_threads;
@@ -29,7 +29,7 @@ pub use crate::made::Made;
 use crate::orders::Order;
 use crate::pieces::Bill;
 use crate::plan::{Plan, check};
-use crate::program::{self, Answer, Shortage, Stop, Task};
+use crate::program::{self, Answer, KnownRun, Shortage, Stop, Task};
 pub use crate::program::{Engine, Tried, Way};
 use crate::schedule;
 use crate::stock::Stock;
@@ -120,10 +120,17 @@ pub(crate) fn replanned(
     stop: Stop,
 ) -> Option<Made> {
     let mut problems = Problems::new();
+    let before = made.job.before.clone();
     let job = Job::new(order, stock, made.job.workshop.clone(), &mut problems);
+    let job = job.after(before, &mut problems);
     // Nothing is set aside, so no command on the shelf is told.
-    let batch =
-        Readied { job, set_aside: Vec::new(), sheets: "sheets.csv".to_owned(), offcuts: None };
+    let batch = Readied {
+        job,
+        set_aside: Vec::new(),
+        known: Remainder::default(),
+        sheets: "sheets.csv".to_owned(),
+        offcuts: None,
+    };
     make(batch, options, Watch { stop, ..Watch::NOBODY }, problems).made
 }
 
@@ -138,7 +145,10 @@ fn make(batch: Readied, options: &Options, watch: Watch, mut problems: Problems)
     let improving = options.limit.zip(search).map(|(limit, search)| search + limit / 5);
     let (searched, over) = (Deadline::after(search), Deadline::after(improving));
     let stop = || (watch.stop)() || over.is_past();
-    let Some(solved) = solve(&batch, How { options, watch, until: searched }, &mut problems) else {
+    let known = batch.known_runs();
+    let Some(solved) =
+        solve(&batch, How { options, watch, known: &known, until: searched }, &mut problems)
+    else {
         return Outcome { problems, ..Outcome::default() };
     };
     let in_haste = (watch.stop)() || searched.is_past();
@@ -188,7 +198,7 @@ fn along_the_grain(
     }
     let strict = Workshop { grain: GrainRule::Strict, ..job.workshop.clone() };
     let watch = Watch { stop, ..Watch::NOBODY };
-    let how = How { options, watch, until: Deadline::after(None) };
+    let how = How { options, watch, known: &[], until: Deadline::after(None) };
     let strictly = answers(&job.bill, &job.stock, &strict, how);
     let costs = |answer: &Answer| (answer.spend.value, answer.stock.value);
     let pairs = solved.into_iter().zip(strictly);
@@ -216,6 +226,8 @@ pub fn check(inputs: &Inputs) -> Problems {
 struct How<'a> {
     options: &'a Options,
     watch: Watch<'a>,
+    /// What is known of a plan.
+    known: &'a [KnownRun],
     /// When their search has to end, what is made ready for it included.
     until: Deadline,
 }
@@ -238,10 +250,13 @@ fn answers(
     bill: &Bill,
     stock: &Stock,
     workshop: &Workshop,
-    How { options, watch, until }: How,
+    How { options, watch, known, until }: How,
 ) -> Vec<(Task, Result<Answer, Shortage>)> {
     let mut tasks = program::tasks(bill, stock, workshop, options.effort.room());
-    tasks.iter_mut().for_each(|task| task.engine = options.engine);
+    for task in &mut tasks {
+        task.engine = options.engine;
+        task.learn(known);
+    }
     let work = Budget::new(options.effort, &tasks, until, watch.stop);
     let board = Board::new(tasks.len(), workshop.currency.clone(), watch);
     let one = |at: usize| {

@@ -2,7 +2,7 @@
 
 use crate::diagnostics::Problems;
 use crate::orders::Order;
-use crate::pieces::{self, Bill};
+use crate::pieces::{self, Before, Bill};
 use crate::stock::Stock;
 use crate::workshop::Workshop;
 
@@ -17,12 +17,23 @@ pub struct Job {
     pub workshop: Workshop,
     /// The pieces to cut.
     pub bill: Bill,
+    /// What earlier plans of the batch have come to, where this one makes the rest of it.
+    pub before: Option<Before>,
 }
 
 impl Job {
     /// The same with its bill, which [`pieces::pieces`] makes.
     pub fn new(order: Order, stock: Stock, workshop: Workshop, problems: &mut Problems) -> Job {
         let bill = pieces::pieces(&order, &stock, &workshop, problems);
-        Job { order, stock, workshop, bill }
+        Job { order, stock, workshop, bill, before: None }
+    }
+
+    /// The rest of it, once this was done before. What was done of pieces that are not as they were is a problem.
+    #[must_use]
+    pub fn after(mut self, before: Option<Before>, problems: &mut Problems) -> Job {
+        if let Some(before) = &before {
+            self.bill.take_off(before, problems);
+        }
+        Job { before, ..self }
     }
 }

@@ -4,18 +4,22 @@
 //! it does not lie where its note says, nothing is settled unless the shelf is named. Paper that is set aside is for
 //! the plan that asked for it, and for those made later.
 
+mod account;
 mod report;
 
+pub use account::{Account, HowFar};
 use report::Sound;
-pub use report::{ToSettle, copies, is_under_way, kept, order_name, origin};
+pub use report::{ToSettle, copies, is_in_use, is_under_way, kept, order_name, origin};
 
-use crate::batch::{Source, read_workshop};
+use crate::batch::{Remainder, Source, read_workshop};
 use crate::diagnostics::{Problem, Problems, listed, one_word};
+use crate::pieces::Before;
 use crate::plan::Plan;
+pub use crate::plan::Reached;
 use crate::plan::check::Verdict;
 use crate::shelf::{
-    self, Disk, Event, Ground, Journal, Past, Planned, Refusal, Request, Reversal, Settlement,
-    Shelf, Spot, StoreError, Texts,
+    self, Disk, Event, Ground, Journal, Past, Planned, Refusal, Reversal, Settlement, Shelf, Spot,
+    StoreError, Texts,
 };
 use crate::stock::{self, Counts, Stock};
 use crate::table::Named;
@@ -64,17 +68,21 @@ impl From<Problem> for Trouble {
 pub fn settle<D: Disk>(
     report: &ToSettle,
     bench: Option<&Source>,
-    request: &Request,
+    account: &Account,
     shelf: &mut Shelf<D>,
 ) -> Result<SettledReport, Trouble> {
     let texts = ready(shelf)?;
     let workshop = &workshop(bench)?;
-    let Sound { read, verdict, has_copies } = report::judged(report, bench, &shelf.journal)?;
-    is_of_this_past(&read.batch(), &shelf.journal)?;
-    set_aside_for(&read.batch(), shelf)?;
+    let sound = report::judged(report, bench, &shelf.journal)?;
+    is_of_this_past(&sound.read.batch(), &shelf.journal)?;
+    goes_on(&sound, &shelf.journal)?;
+    set_aside_for(&sound.read.batch(), shelf)?;
     let (journal, stock) = (&shelf.journal, &stock(shelf, workshop)?);
     let ground = Ground { journal, texts: &texts, stock, workshop };
-    let settlement = shelf::settle(&read.batch(), request, &ground)?;
+    let request = &account.request;
+    let portion = account::portion(&sound, account, journal, stock)?;
+    let Sound { read, verdict, has_copies, .. } = sound;
+    let settlement = shelf::settle(&read.batch(), &portion, request, &ground)?;
     let mut events = shelf.catching_up(&texts)?;
     events.push(settlement.event());
     shelf.commit(&request.on.to_string(), events, Some(&settlement.texts))?;
@@ -125,6 +133,27 @@ fn is_of_this_past(batch: &Planned, journal: &Journal) -> Result<(), Trouble> {
     }
 }
 
+/// A plan that makes the rest of a batch goes on from what the journal says was done before, and no other plan goes on from
+/// anything.
+///
+/// # Errors
+/// It says otherwise.
+fn goes_on(sound: &Sound, journal: &Journal) -> Result<(), Trouble> {
+    let batch = sound.read.batch();
+    let copies = sound.read.origin.copies.as_ref();
+    let said = copies.and_then(|copies| copies.before.clone());
+    let known = batch.rest_of.and_then(|plan| journal.before(plan).filter(|_| journal.knows(plan)));
+    if said == known && batch.rest_of.is_some() == said.is_some() {
+        return Ok(());
+    }
+    let name = &batch.plan.order;
+    let title = format!("the report of {name} does not fit what is settled of it");
+    Err(Problem::error("settle-past", title)
+        .help("it makes the rest of a batch, and what was done before has changed since")
+        .help(format!("plan the rest of {name} again: `plan ORDER --rest`"))
+        .into())
+}
+
 /// Paper that is set aside for a plan is not for one that was made, or changed, before. A later plan of the batch may
 /// have it.
 ///
@@ -149,6 +178,50 @@ fn drop_command(batch: &str, spot: &Spot) -> String {
     spot.command(&format!("drop {}", one_word(batch)))
 }
 
+/// A batch of which something is settled.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Begun {
+    /// What its plans have come to.
+    pub before: Before,
+    /// The last of them.
+    pub plan: String,
+    /// The folder of its report, as its note says.
+    pub report: Option<String>,
+}
+
+/// What was settled of a batch.
+///
+/// # Errors
+/// Nothing was, or an earlier version did not note what.
+pub fn begun(batch: &str, journal: &Journal) -> Result<Begun, Box<Problem>> {
+    let Some((entry, settled)) = journal.last_of(batch) else {
+        let title = format!("nothing of {batch} is settled yet");
+        let problem = Problem::error("rest-none", title)
+            .help("plan it without `--rest`")
+            .help("or record first what is cut: `cardwright settle REPORT --done STEP`");
+        return Err(Box::new(problem));
+    };
+    match journal.before(&settled.plan) {
+        Some(before) => {
+            Ok(Begun { before, plan: settled.plan.clone(), report: settled.report.clone() })
+        }
+        None => {
+            let title = format!("entry {} does not say what was finished of {batch}", entry.number);
+            let problem = Problem::error("rest-unknown", title)
+                .help("an earlier version of Cardwright settled it")
+                .help("take it back with `settle REPORT --undo`, and settle it again");
+            Err(Box::new(problem))
+        }
+    }
+}
+
+/// What a plan had left to cut when it was settled last, stacks by their names in the drawer; `None` where the report is
+/// another one, or its steps are not known.
+pub fn remainder(report: &ToSettle, plan: &str, journal: &Journal) -> Option<Remainder> {
+    let sound = report::judged(report, None, journal).ok()?;
+    account::remainder(&sound, plan, journal)
+}
+
 /// Takes the last part of a report that was settled back.
 ///
 /// # Errors
@@ -159,7 +232,7 @@ pub fn undo<D: Disk>(
     shelf: &mut Shelf<D>,
 ) -> Result<Reversal, Trouble> {
     let texts = ready(shelf)?;
-    let (read, _) = report::read(report, &shelf.journal)?;
+    let read = report::read(report, &shelf.journal)?;
     let batch = read.batch();
     let past = Past { journal: &shelf.journal, texts: &texts, spot: &shelf.spot };
     let reversal = shelf::undo(&batch.plan.order, batch.identity, past)?;

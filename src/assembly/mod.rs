@@ -100,6 +100,8 @@ fn planned_pieces(job: &Job, runs: &[Run]) -> Vec<PlannedPiece> {
         fold: piece.grain_along,
         need: piece.need(),
         spares: piece.spares(),
+        done: piece.done.good,
+        spoiled: piece.done.spoiled,
         cut: cut.get(piece.id.as_str()).copied().unwrap_or(0),
         scores: piece.scores.clone(),
     };

@@ -3,7 +3,9 @@
 use crate::diagnostics::{Problem, Problems, listed, shelf_command};
 use crate::job::Job;
 use crate::orders::{self, Order};
-use crate::pieces;
+use crate::pieces::{self, Before};
+use crate::program::KnownRun;
+use crate::schedule::UncutSheets;
 use crate::stock::{self, Counts, Stock};
 use crate::table::Named;
 use crate::workshop::{self, Workshop};
@@ -32,6 +34,33 @@ pub struct Inputs {
     pub workshop: Option<Source>,
     /// Paper that is set aside, by batch.
     pub reserved: BTreeMap<String, Counts>,
+    /// What there is to know where the rest of a batch is to be made.
+    pub rest: Option<Rest>,
+}
+
+/// What is known of a batch that is under way.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Rest {
+    /// What earlier plans have come to.
+    pub before: Before,
+    /// What the last of them had left to cut.
+    pub known: Remainder,
+}
+
+impl Rest {
+    /// The rest after this, of which no plan is known.
+    pub fn of(before: Before) -> Rest {
+        Rest { before, known: Remainder::default() }
+    }
+}
+
+/// What is left of a plan: sheets and stacks, and how they would be cut.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Remainder {
+    /// The ids of its pieces, by the index that the layouts have for them.
+    pub pieces: Vec<String>,
+    /// The sheets.
+    pub sheets: Vec<UncutSheets>,
 }
 
 impl Source {
@@ -56,6 +85,8 @@ impl Inputs {
 /// Everything that was read for a batch.
 pub(super) struct Readied {
     pub job: Job,
+    /// What is left of an earlier plan.
+    pub known: Remainder,
     /// The batches for which paper is set aside that this one could use.
     pub set_aside: Vec<Aside>,
     /// The file of the sheets.
@@ -65,6 +96,25 @@ pub(super) struct Readied {
 }
 
 impl Readied {
+    /// What is known of a plan, with sheets and pieces by their places in stock and bill.
+    pub fn known_runs(&self) -> Vec<KnownRun> {
+        let Job { stock, bill, .. } = &self.job;
+        let Remainder { pieces, sheets } = &self.known;
+        // A piece that is not in the bill any more has a place that none has there.
+        let places = pieces.iter().map(|id| {
+            let found = bill.pieces.iter().position(|piece| piece.id == *id);
+            found.unwrap_or(bill.pieces.len())
+        });
+        let places: Vec<usize> = places.collect();
+        let runs = sheets.iter().filter_map(|UncutSheets { sheet, layout, count, .. }| {
+            let sheet = stock.sheets.iter().position(|known| known.id == *sheet)?;
+            let mut layout = layout.clone();
+            layout.rename(|piece| places.get(piece).copied().unwrap_or(bill.pieces.len()));
+            Some(KnownRun { sheet, layout, count: *count })
+        });
+        runs.collect()
+    }
+
     /// A command on the shelf of these files, as the person would type it.
     pub fn shelf_command(&self, verb: &str) -> String {
         shelf_command(verb, &self.sheets, self.offcuts.as_deref())
@@ -109,14 +159,17 @@ fn read_batch(
     let names: Vec<&str> = inputs.orders.iter().map(|source| source.name.as_str()).collect();
     let mut of_pieces = Problems::of_file(&listed(&names));
     let job = Job::new(order, stock, workshop, &mut of_pieces);
+    let job = job.after(inputs.rest.as_ref().map(|rest| rest.before.clone()), &mut of_pieces);
     // Pieces held against a stock or bench that was misread would be blamed for its mistakes.
     if sound_bench && sound_stock {
-        pieces::check_fit(&job.bill, &job.stock, &job.workshop, &mut of_pieces);
+        pieces::check_fit(&job.bill.left(), &job.stock, &job.workshop, &mut of_pieces);
     }
     problems.append(of_pieces);
     let sheets = inputs.sheets.name.clone();
     let offcuts = inputs.offcuts.as_ref().map(|source| source.name.clone());
-    Some(Readied { job, set_aside, sheets, offcuts })
+    let known = inputs.rest.as_ref().map(|rest| rest.known.clone()).unwrap_or_default();
+    check_rest(&job, problems);
+    Some(Readied { job, known, set_aside, sheets, offcuts })
 }
 
 fn read_orders(
@@ -158,6 +211,18 @@ fn set_aside(stock: &mut Stock, batch: &str, reserved: &BTreeMap<String, Counts>
         all.push(Aside { holder: holder.clone(), papers });
     }
     all
+}
+
+/// Tells where nothing is left to be made of a batch.
+fn check_rest(job: &Job, problems: &mut Problems) {
+    let is_made = job.bill.pieces.iter().all(|piece| piece.wanted() == 0);
+    if job.before.is_some() && is_made && !problems.has_errors() {
+        let title = format!("nothing is left to cut of {}", job.order.name);
+        problems.push(
+            Problem::error("rest-done", title)
+                .help("all its pieces are finished; to make it again, plan it without `--rest`"),
+        );
+    }
 }
 
 /// Tells of orders that have one name: their lines could not be told apart.

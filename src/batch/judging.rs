@@ -27,8 +27,19 @@ pub enum By<'a> {
 pub struct Judgement {
     /// Everything that is wrong.
     pub problems: Problems,
-    /// Where nothing is, the plan, and what is not proven of it.
-    pub sound: Option<(Plan, Verdict)>,
+    /// The plan, where nothing is.
+    pub sound: Option<SoundPlan>,
+}
+
+/// A plan without faults.
+#[derive(Clone, Debug)]
+pub struct SoundPlan {
+    /// The plan.
+    pub plan: Plan,
+    /// What it was made from, as it was understood then; `None` where it was judged by what it records itself.
+    pub job: Option<Job>,
+    /// What is not proven of it.
+    pub verdict: Verdict,
 }
 
 /// Judges a `plan.json`. Lengths are told in the bench's unit; where no bench is known, nobody knows in which unit the
@@ -44,16 +55,17 @@ pub fn judge(plan: &Source, by: By) -> Judgement {
         By::Kept(inputs) => against(&parsed, inputs, &mut problems),
         By::Bench(bench) => {
             let workshop = read_workshop(Some(bench), &mut problems);
-            Some(check_alone(&parsed, &workshop))
+            Some(check_alone(&parsed, &workshop).map(alone))
         }
         By::Defaults => {
             let workshop = Workshop { unit: Unit::Millimetre, ..Workshop::default() };
-            Some(check_alone(&parsed, &workshop))
+            Some(check_alone(&parsed, &workshop).map(alone))
         }
     };
+
     match judged {
-        Some(Ok(verdict)) if !problems.has_errors() => {
-            Judgement { problems, sound: Some((parsed, verdict)) }
+        Some(Ok((job, verdict))) if !problems.has_errors() => {
+            Judgement { problems, sound: Some(SoundPlan { plan: parsed, job, verdict }) }
         }
         judged => {
             let faults = judged.and_then(Result::err).unwrap_or_default();
@@ -63,12 +75,17 @@ pub fn judge(plan: &Source, by: By) -> Judgement {
     }
 }
 
+/// What is found of a plan that is held against no job.
+fn alone(verdict: Verdict) -> (Option<Job>, Verdict) {
+    (None, verdict)
+}
+
 /// Holds a plan against what it was made for; `None` where that has mistakes.
 fn against(
     plan: &Plan,
     inputs: &Inputs,
     problems: &mut Problems,
-) -> Option<Result<Verdict, Vec<Fault>>> {
+) -> Option<Result<(Option<Job>, Verdict), Vec<Fault>>> {
     let mut found = Problems::new();
     let batch = read(inputs, &mut found);
     // What is only doubtful was told when the batch was planned.
@@ -83,16 +100,19 @@ fn against(
         job.bill.free_layers_as_before();
     }
     let is_open = frees_layers && job.workshop.grain == GrainRule::Strict;
-    let judged = check(plan, &job).or_else(|faults| squared_as_before(plan, job).ok_or(faults));
-    Some(judged.map(|mut verdict| {
+    let judged = match check(plan, &job) {
+        Ok(verdict) => Ok((job, verdict)),
+        Err(faults) => squared_as_before(plan, job).ok_or(faults),
+    };
+    Some(judged.map(|(job, mut verdict)| {
         verdict.unseen.extend(is_open.then_some(Unseen::Layers));
-        verdict
+        (Some(job), verdict)
     }))
 }
 
 /// What the judge says of a plan that squares every full sheet, where the stock says of none that it is rough: that is how
 /// plans were made before the sheets said which of them are. `None` where it is no such plan, or not sound.
-fn squared_as_before(plan: &Plan, mut job: Job) -> Option<Verdict> {
+fn squared_as_before(plan: &Plan, mut job: Job) -> Option<(Job, Verdict)> {
     let is_silent = !job.stock.sheets.iter().any(|sheet| sheet.rough_edges.any());
     if !is_silent || !job.workshop.trimmer.squaring.is_positive() {
         return None;
@@ -100,7 +120,7 @@ fn squared_as_before(plan: &Plan, mut job: Job) -> Option<Verdict> {
     job.stock.take_full_sheets_for_rough();
     let mut verdict = check(plan, &job).ok()?;
     verdict.unseen.push(Unseen::Edges);
-    Some(verdict)
+    Some((job, verdict))
 }
 
 /// Whether a plan was written by a version that called the card itself a base. A line may be called `x.base`, so what its

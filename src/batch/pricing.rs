@@ -121,7 +121,9 @@ fn taken_more(more: &PricedPlan, now: &PricedPlan) -> Vec<MoreSheets> {
 /// Whether planning a batch anew so often is done in no time, and no time is to be saved.
 pub(super) fn is_quickly_planned(made: &Made, searched: &Searched, options: &Options) -> bool {
     let saving = options.limit.is_some() || options.effort == Effort::Quick;
-    !saving && made.job.order.lines.len() <= MOST_LINES && searched.cells <= MOST_CELLS
+    // Of a rest, nobody asks what other counts would cost.
+    let is_all = made.job.before.is_none();
+    !saving && is_all && made.job.order.lines.len() <= MOST_LINES && searched.cells <= MOST_CELLS
 }
 
 /// What a batch sells for.

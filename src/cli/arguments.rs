@@ -1,6 +1,7 @@
 //! What can be typed.
 
 use crate::measure::parse_thousandths;
+use crate::settling::Reached;
 use clap::{Args, Parser, Subcommand, ValueEnum, ValueHint};
 use clap_complete::Shell;
 use jiff::civil::Date;
@@ -119,6 +120,9 @@ pub struct PlanArguments {
     /// Set aside the paper that the plan takes from the shelf, until you settle or release it
     #[arg(long)]
     pub reserve: bool,
+    /// Plan what is left of a batch that is under way
+    #[arg(long, conflicts_with = "watch")]
+    pub rest: bool,
     /// Show problems only: no progress, no summary
     #[arg(short, long)]
     pub quiet: bool,
@@ -144,6 +148,7 @@ pub struct CheckArguments {
 
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  cardwright settle reports/wedding\n  \
+                  cardwright settle reports/wedding --done 30 --spoiled invitation.card=2\n  \
                   cardwright settle reports/wedding --partly R1=12,R4=5\n  \
                   cardwright settle reports/wedding --undo\n\n\
                   The first part you settle also puts the paper you bought on the shelf.\n\
@@ -155,6 +160,12 @@ pub struct SettleArguments {
     /// Settle a part only: how many sheets of each run are cut
     #[arg(long, value_name = "RUN=COUNT", value_delimiter = ',', value_parser = part, conflicts_with = "undo")]
     pub partly: Vec<(String, u64)>,
+    /// Settle the schedule up to this step, or up to a lift of it: 30 or 30:4
+    #[arg(long, value_name = "STEP", conflicts_with_all = ["undo", "partly"])]
+    pub done: Option<Reached>,
+    /// What was spoiled: pieces, or sheets of a waiting stack; as often as needed
+    #[arg(long, value_name = "PIECE=COUNT", value_delimiter = ',', value_parser = spoiled, conflicts_with = "undo")]
+    pub spoiled: Vec<(String, u64)>,
     /// The paper you bought is in sheets.csv already
     #[arg(long, conflicts_with = "undo")]
     pub counted: bool,
@@ -194,6 +205,18 @@ fn part(text: &str) -> Result<(String, u64), String> {
         return Err(expected());
     }
     Ok((run.trim().to_owned(), count.trim().parse().map_err(|_| expected())?))
+}
+
+/// `invitation.card=5`.
+fn spoiled(text: &str) -> Result<(String, u64), String> {
+    let expected = || "expected a piece or a stack and a count, such as invitation.card=5 or B=2";
+    let (name, count) = text.rsplit_once('=').ok_or_else(expected)?;
+    let count: u64 = count.trim().parse().map_err(|_| expected())?;
+    match name.trim() {
+        "" => Err(expected().to_owned()),
+        _ if count == 0 => Err("expected a count above zero".to_owned()),
+        name => Ok((name.to_owned(), count)),
+    }
 }
 
 #[derive(Debug, Args)]

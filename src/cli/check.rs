@@ -5,7 +5,7 @@ use super::console::{Console, Exit};
 use super::files;
 use super::json;
 use super::settings::{CheckSettings, NamedFile, Sources};
-use crate::batch::{self, By, Inputs, Judgement, Source};
+use crate::batch::{self, By, Inputs, Judgement, Rest, SoundPlan, Source};
 use crate::diagnostics::{Problem, Problems, counted};
 use crate::reports::verdict::{Against, Judged};
 use crate::settling::{self, Trouble};
@@ -108,7 +108,11 @@ struct Found {
 impl Judge<'_> {
     fn judge(&self, plan: &Source, unread: &mut Problems) -> Found {
         if let Some(inputs) = self.inputs {
-            return self.told(batch::judge(plan, By::Inputs(inputs)), Against::Named);
+            // What was done before stands in no order.
+            let copies = self.origin(&mut Problems::new()).ok().flatten().and_then(|it| it.copies);
+            let rest = copies.and_then(|copies| copies.before).map(Rest::of);
+            let inputs = Inputs { rest, ..inputs.clone() };
+            return self.told(batch::judge(plan, By::Inputs(&inputs)), Against::Named);
         }
         let origin = match self.origin(unread) {
             Ok(origin) => origin,
@@ -135,7 +139,8 @@ impl Judge<'_> {
 
     fn told(&self, Judgement { problems, sound }: Judgement, against: Against) -> Found {
         let name = self.path.display().to_string();
-        let sound = sound.map(|(plan, verdict)| Judged { name, against, plan, verdict });
+        let sound =
+            sound.map(|SoundPlan { plan, verdict, .. }| Judged { name, against, plan, verdict });
         Found { problems, sound }
     }
 

@@ -10,58 +10,46 @@ use super::typed::as_typed;
 use crate::batch::Source;
 use crate::reports::visible::shown;
 use crate::settling::{self, ToSettle};
-use crate::shelf::{Origin, inside};
+use crate::shelf::{Journal, Origin, inside};
 use std::path::{Path, PathBuf};
 
-/// The report of another order.
-struct OtherReport {
+/// The report that lies in a folder.
+struct LyingReport {
     report: ToSettle,
     origin: Origin,
     /// The folder it was planned in.
     home: PathBuf,
-    /// The other order.
-    order: PathBuf,
 }
 
-/// Refuses a folder that another order claims.
+/// Refuses a folder that another order claims, or whose report is in use: a part of it is settled, and by its steps the
+/// rest is cut.
 ///
 /// # Errors
-/// It is told already which order that is.
+/// It is told already why the folder stays as it is.
 pub fn check(folder: &Path, settings: &PlanSettings, console: &mut Console) -> Result<(), Exit> {
-    let Some(claim) = claim(folder, &settings.sources.orders) else { return Ok(()) };
-    let order = shown(&claim.order.display().to_string());
-    let title = match claim.is_under_way(console) {
-        true => format!("{} is the report of {order}, which is under way", folder.display()),
-        false if settings.out.is_none() && claim.order.exists() => {
-            format!("{} is the report of another order: {order}", folder.display())
+    let Some(lying) = LyingReport::of(folder) else { return Ok(()) };
+    let free = as_typed(&free(folder));
+    let Some(order) = lying.other_order(&settings.sources.orders) else {
+        return match lying.asks(console, settling::is_in_use) {
+            false => Ok(()),
+            true => {
+                let title = format!("{} is in use: part of it is settled", folder.display());
+                let help = format!(
+                    "plan what is left with --rest, or all of it again with --out, such as --out {free}"
+                );
+                Err(console.refused(&title, &help))
+            }
+        };
+    };
+    let name = shown(&order.display().to_string());
+    let title = match lying.asks(console, settling::is_under_way) {
+        true => format!("{} is the report of {name}, which is under way", folder.display()),
+        false if settings.out.is_none() && order.exists() => {
+            format!("{} is the report of another order: {name}", folder.display())
         }
         false => return Ok(()),
     };
-    let free = as_typed(&free(folder));
     Err(console.refused(&title, &format!("name a folder with --out, such as --out {free}")))
-}
-
-/// The claim of an order that is none of these; `None` where the folder has no report that says whose it is.
-fn claim(folder: &Path, orders: &[PathBuf]) -> Option<OtherReport> {
-    let source = |name: &str| {
-        let path = folder.join(name);
-        Some(Source { bytes: files::now(&path)?, name: path.display().to_string() })
-    };
-    let report = ToSettle { plan: source("plan.json")?, origin: source("origin.json")? };
-    let origin = settling::origin(&report.origin).ok()?;
-    let home = planned_in(folder, &origin);
-    let is_ours = |name: &str| {
-        let other = home.join(name);
-        let is_same = |order: &PathBuf| match (order.canonicalize(), other.canonicalize()) {
-            (Ok(order), Ok(other)) => order == other,
-            // What came through a pipe has nothing but its name.
-            _ => settling::order_name(order) == name,
-        };
-        orders.iter().any(is_same)
-    };
-    let other = origin.copies.as_ref()?.orders.iter().find(|order| !is_ours(&order.name))?;
-    let order = home.join(&other.name);
-    Some(OtherReport { report, home, order, origin })
 }
 
 /// The folder in which a report was planned, as seen from here: this one, unless its note leads to another.
@@ -75,9 +63,37 @@ fn planned_in(folder: &Path, origin: &Origin) -> PathBuf {
     found().unwrap_or_default()
 }
 
-impl OtherReport {
-    /// Whether a part of the batch is settled, or paper is set aside for it. A shelf that cannot be read says nothing.
-    fn is_under_way(&self, console: &mut Console) -> bool {
+impl LyingReport {
+    /// The one in a folder; `None` where there is none that says whose it is.
+    fn of(folder: &Path) -> Option<LyingReport> {
+        let source = |name: &str| {
+            let path = folder.join(name);
+            Some(Source { bytes: files::now(&path)?, name: path.display().to_string() })
+        };
+        let report = ToSettle { plan: source("plan.json")?, origin: source("origin.json")? };
+        let origin = settling::origin(&report.origin).ok()?;
+        let home = planned_in(folder, &origin);
+        Some(LyingReport { report, home, origin })
+    }
+
+    /// An order that it is of and that is none of these.
+    fn other_order(&self, orders: &[PathBuf]) -> Option<PathBuf> {
+        let is_ours = |name: &str| {
+            let other = self.home.join(name);
+            let is_same = |order: &PathBuf| match (order.canonicalize(), other.canonicalize()) {
+                (Ok(order), Ok(other)) => order == other,
+                // What came through a pipe has nothing but its name.
+                _ => settling::order_name(order) == name,
+            };
+            orders.iter().any(is_same)
+        };
+        let copies = self.origin.copies.as_ref()?;
+        let other = copies.orders.iter().find(|order| !is_ours(&order.name))?;
+        Some(self.home.join(&other.name))
+    }
+
+    /// Asks the journal of its shelf about it. A shelf that cannot be read says nothing.
+    fn asks(&self, console: &mut Console, what: fn(&ToSettle, &Journal) -> bool) -> bool {
         let file = |noted: &Option<String>, name: &str| NamedFile {
             path: self.home.join(noted.as_deref().and_then(inside).unwrap_or(name.into())),
             named: false,
@@ -89,7 +105,7 @@ impl OtherReport {
             workshop: file(&self.origin.workshop, "workshop.toml"),
         };
         match access::view(&sources, console) {
-            Ok(Some(view)) => settling::is_under_way(&self.report, &view.journal),
+            Ok(Some(view)) => what(&self.report, &view.journal),
             _ => false,
         }
     }

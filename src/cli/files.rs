@@ -24,7 +24,8 @@ pub fn inputs(sources: &Sources) -> Result<Inputs, Problems> {
     let workshop = optional(&sources.workshop, &mut problems);
     match sheets {
         Some(sheets) if problems.is_empty() => {
-            Ok(Inputs { orders, sheets, offcuts, workshop, reserved: BTreeMap::new() })
+            let (reserved, rest) = (BTreeMap::new(), None);
+            Ok(Inputs { orders, sheets, offcuts, workshop, reserved, rest })
         }
         _ => Err(problems),
     }

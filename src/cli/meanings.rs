@@ -134,6 +134,21 @@ const OPTIONS: &[Meaning] = &[
         "--reserve",
         "sets the paper aside until you settle or release it",
     ),
+    meaning(
+        "remaining remainder left continue resume go-on open",
+        "--rest",
+        "plans what is left of a batch that is under way",
+    ),
+    meaning(
+        "upto up-to until reached step progress stopped",
+        "--done STEP",
+        "records the schedule up to a step",
+    ),
+    meaning(
+        "ruined damaged broken wasted lost torn",
+        "--spoiled PIECE=COUNT",
+        "takes off what was spoiled",
+    ),
     meaning("silent s", "--quiet", "shows problems only"),
     meaning("format script machine raw", "--json", "prints the result as JSON"),
     meaning("inches inch imperial units", "--unit in", "measures in inches"),

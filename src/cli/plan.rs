@@ -8,12 +8,13 @@ use super::files;
 use super::settings::PlanSettings;
 use super::watch;
 use crate::batch::{
-    self, Inputs, Made, Outcome, Progress, Searched, Watch, buying, on_threads, pricing,
+    self, Inputs, Made, Outcome, Progress, Rest, Searched, Source, Watch, buying, on_threads,
+    pricing,
 };
 use crate::diagnostics::{Problem, Problems};
 use crate::reports::{self, Batch, Report, ReportError, ReportFile, terminal};
-use crate::settling;
-use crate::shelf::{Journal, ORIGIN_SCHEMA, Origin, identity, noted};
+use crate::settling::{self, Begun, ToSettle};
+use crate::shelf::{Journal, ORIGIN_SCHEMA, Origin, digest, identity, inside, noted};
 use std::error::Error;
 use std::path::{Path, PathBuf};
 
@@ -39,7 +40,17 @@ pub fn once(settings: &PlanSettings, console: &mut Console) -> Exit {
         Ok(read) => read,
         Err(exit) => return exit,
     };
-    if let Err(exit) = claim::check(&folder(settings, &inputs.name()), settings, console) {
+    let begun = match begun(settings, &inputs, &journal) {
+        Ok(begun) => begun,
+        Err(problem) => {
+            console.problems(&(*problem).into());
+            return Exit::Mistakes;
+        }
+    };
+    let rest = begun.as_ref().map(|begun| rest(begun, &journal));
+    let inputs = Inputs { rest, ..inputs };
+    let asked = Asked { settings, inputs: &inputs, journal: &journal, begun: begun.as_ref() };
+    if let Err(exit) = claim::check(&asked.folder(&inputs.name()), settings, console) {
         return exit;
     }
     // Until here, Ctrl-C ends the program at once, even where an order comes through a pipe that says nothing.
@@ -56,7 +67,7 @@ pub fn once(settings: &PlanSettings, console: &mut Console) -> Exit {
     if let Some(progress) = progress {
         progress.finish_and_clear();
     }
-    finish(outcome, Asked { settings, inputs: &inputs, journal: &journal }, console)
+    finish(outcome, asked, console)
 }
 
 /// What was asked for, and what was read for it.
@@ -66,6 +77,41 @@ struct Asked<'a> {
     inputs: &'a Inputs,
     /// That of the shelf when it was read.
     journal: &'a Journal,
+    /// What was settled of the batch, where its rest is to be made.
+    begun: Option<&'a Begun>,
+}
+
+impl Asked<'_> {
+    /// Where the reports of a batch go: as named, else [`default_folder`]; those of a rest beside those of before.
+    fn folder(&self, batch: &str) -> PathBuf {
+        let named = self.settings.out.clone();
+        named.unwrap_or_else(|| match self.begun {
+            None => default_folder(batch),
+            Some(begun) => default_folder(&format!("{batch}-{}", begun.before.parts + 1)),
+        })
+    }
+}
+
+/// What was settled of the batch, where its rest is asked for.
+fn begun(
+    settings: &PlanSettings,
+    inputs: &Inputs,
+    journal: &Journal,
+) -> Result<Option<Begun>, Box<Problem>> {
+    settings.rest.then(|| settling::begun(&inputs.name(), journal)).transpose()
+}
+
+/// What is known of the rest: a plan for it too, if the report of before is still there.
+fn rest(begun: &Begun, journal: &Journal) -> Rest {
+    let report = begun.report.as_deref().and_then(inside).and_then(|folder| {
+        let source = |name: &str| {
+            let path = folder.join(name);
+            Some(Source { bytes: files::now(&path)?, name: path.display().to_string() })
+        };
+        Some(ToSettle { plan: source("plan.json")?, origin: source("origin.json")? })
+    });
+    let known = report.and_then(|report| settling::remainder(&report, &begun.plan, journal));
+    Rest { before: begun.before.clone(), known: known.unwrap_or_default() }
 }
 
 /// All files, of one moment of the shelf, and its journal then.
@@ -129,7 +175,9 @@ fn finish(outcome: Outcome, asked: Asked, console: &mut Console) -> Exit {
         None if outcome.problems.has_errors() => Exit::Mistakes,
         None => console.fault(&["there is no plan, and no reason why".to_owned()]),
         Some(made) => {
-            console.problems(&half_settled(&made.plan.order, asked.journal));
+            if asked.begun.is_none() {
+                console.problems(&half_settled(&made.plan.order, asked.journal));
+            }
             let exit = deliver(&made, &outcome.searched, asked, console);
             match exit == Exit::Done && console.interrupt.is_pressed() {
                 true => console.stopped("the best plan found so far is written"),
@@ -151,7 +199,7 @@ fn deliver(made: &Made, searched: &Searched, asked: Asked, console: &mut Console
         Ok(prepared) => prepared,
         Err(error) => return console.fault(&[in_full(&error)]),
     };
-    let folder = folder(settings, &made.plan.order);
+    let folder = asked.folder(&made.plan.order);
     // Another plan may have come there during the search.
     if let Err(exit) = claim::check(&folder, settings, console) {
         return exit;
@@ -190,6 +238,7 @@ fn half_settled(batch: &str, journal: &Journal) -> Problems {
             let title = format!("part of {batch} is already settled, as entry {}", entry.number);
             Problem::warning("settle-open", title)
                 .help("this plan makes all its cards, those already cut too")
+                .help("`--rest` plans only what is left")
                 .into()
         }
     }
@@ -209,6 +258,8 @@ fn noted_origin(
         offcuts: noted(&sources.offcuts.path),
         workshop: noted(&sources.workshop.path),
         entries: asked.journal.entries().len() as u64,
+        steps: Some(digest(made.schedule.steps_in_short().as_bytes())),
+        rest_of: asked.begun.map(|begun| begun.plan.clone()),
         copies: Some(settling::copies(asked.inputs)?),
     };
     Ok((origin.bytes()?, identity(&made.plan, &origin)?))
@@ -225,11 +276,6 @@ fn prepared(
     })
 }
 
-/// Where the reports of a batch go: as named, else [`default_folder`].
-fn folder(settings: &PlanSettings, batch: &str) -> PathBuf {
-    settings.out.clone().unwrap_or_else(|| default_folder(batch))
-}
-
 /// `reports/<order>`; an order without a usable name gets `reports/order`.
 fn default_folder(order: &str) -> PathBuf {
     let plain = !order.is_empty()
@@ -242,7 +288,6 @@ fn default_folder(order: &str) -> PathBuf {
 mod tests {
     use super::super::tests::{Kept, console};
     use super::*;
-    use crate::batch::Source;
     use crate::reports::fixture;
     use std::collections::BTreeMap;
     use std::fs;
@@ -272,8 +317,10 @@ mod tests {
             offcuts: None,
             workshop: None,
             reserved: BTreeMap::new(),
+            rest: None,
         };
-        let asked = Asked { settings: &settings, inputs: &inputs, journal: &Journal::default() };
+        let journal = &Journal::default();
+        let asked = Asked { settings: &settings, inputs: &inputs, journal, begun: None };
         let exit = finish(outcome, asked, &mut console);
         (exit, out.text(), err.text())
     }

@@ -50,6 +50,8 @@ pub struct PlanSettings {
     pub watch: bool,
     /// Whether to set paper aside.
     pub reserve: bool,
+    /// Whether only the rest of the batch is to be made.
+    pub rest: bool,
     /// Whether to keep quiet about what goes well.
     pub quiet: bool,
     /// Whether to print the plan.
@@ -90,6 +92,7 @@ impl From<PlanArguments> for PlanSettings {
             },
             watch: typed.watch,
             reserve: typed.reserve,
+            rest: typed.rest,
             quiet: typed.quiet,
             json: typed.json,
         }

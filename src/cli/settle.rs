@@ -8,15 +8,14 @@ use super::settings::NamedFile;
 use super::table::{add, table};
 use super::today::day;
 use crate::batch::Source;
-use crate::diagnostics::{Problem, Problems, counted, listed};
+use crate::diagnostics::{Problem, Problems, counted, listed, one_word};
 use crate::reports::verdict::{Against, Judged};
 use crate::reports::visible::shown;
-use crate::settling::{self, SettledReport, ToSettle, Trouble};
+use crate::settling::{self, Account, HowFar, SettledReport, ToSettle, Trouble};
 use crate::shelf::{Move, Pair, Request, Settlement};
-use crate::stock::SheetKind;
+use crate::stock::{Counts, SheetKind};
 use crate::workshop::Workshop;
 use jiff::civil::Date;
-use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 /// All that a command has to read.
@@ -116,17 +115,28 @@ fn paths(
     }
 }
 
-/// The parts that are named, each once.
-fn parts(typed: &[(String, u64)]) -> Result<Option<BTreeMap<String, u64>>, Trouble> {
-    let mut parts = BTreeMap::new();
+/// What was said of the batch.
+fn account(typed: &SettleArguments, on: Date) -> Result<Account, Trouble> {
+    let runs = once(&typed.partly, "settle-part", "add up its sheets and name it once")?;
+    let extent = match typed.done {
+        Some(reached) => HowFar::Upto(reached),
+        None if runs.is_empty() => HowFar::All,
+        None => HowFar::Runs(runs),
+    };
+    let spoiled = once(&typed.spoiled, "settle-spoiled", "add up what was spoiled of it")?;
+    Ok(Account { extent, spoiled, request: Request { counted: typed.counted, on } })
+}
+
+/// Counts by names, each named once.
+fn once(typed: &[(String, u64)], code: &'static str, help: &str) -> Result<Counts, Trouble> {
+    let mut parts = Counts::new();
     for (run, count) in typed {
         if parts.insert(run.clone(), *count).is_some() {
             let title = format!("{run} is named twice");
-            let problem = Problem::error("settle-part", title);
-            return Err(problem.help("add up its sheets and name it once").into());
+            return Err(Problem::error(code, title).help(help).into());
         }
     }
-    Ok((!parts.is_empty()).then_some(parts))
+    Ok(parts)
 }
 
 fn settled(
@@ -140,14 +150,14 @@ fn settled(
     if typed.undo {
         return undone(typed, read, on, &mut shelf);
     }
-    let partly = parts(&typed.partly)?;
-    let request = Request { partly, counted: typed.counted, on };
+    let account = account(typed, on)?;
     let bench = read.workshop.as_ref();
-    let outcome = settling::settle(&read.report, bench, &request, &mut shelf)?;
+    let outcome = settling::settle(&read.report, bench, &account, &mut shelf)?;
     if typed.json {
         return entry(&shelf);
     }
     let mut text = told(&outcome.settlement, &settling::workshop(bench)?, &shelf);
+    text.push_str(&goes_on(&outcome.settlement, &read.report.origin));
     let SettledReport { plan, verdict, has_copies, .. } = outcome;
     let against = match bench {
         _ if has_copies => Against::Kept,
@@ -217,7 +227,26 @@ fn told(settlement: &Settlement, workshop: &Workshop, shelf: &SystemShelf) -> St
         text.push_str("; write the names that differ from the plan on the labels");
     }
     text.push('\n');
+    if !event.stacks.is_empty() {
+        text.push_str("\nWrite its name on each stack: it is set aside for this batch.\n");
+    }
     text
+}
+
+/// How to go on with a batch that is under way.
+fn goes_on(settlement: &Settlement, note: &Source) -> String {
+    let origin = settling::origin(note).ok();
+    let copies = origin.and_then(|origin| origin.copies).filter(|_| !settlement.is_complete);
+    let orders = copies.map(|copies| copies.orders.into_iter().map(|order| order.name));
+    let orders: Vec<String> = orders.into_iter().flatten().map(|name| one_word(&name)).collect();
+    let how = match settlement.event.whole {
+        true => "Plan what is missing",
+        false => "Go on by the same schedule, or plan what is left",
+    };
+    match orders.is_empty() {
+        true => String::new(),
+        false => format!("{how}: `cardwright plan {} --rest`\n", orders.join(" ")),
+    }
 }
 
 /// `settled: 199 sheets and 22 offcuts cut, 18 sheets bought, 163 offcuts put in the drawer`.
@@ -234,15 +263,33 @@ fn sentence(settlement: &Settlement) -> String {
         .filter(|(count, _)| *count > 0)
         .map(|(count, noun)| counted(*count, noun))
         .collect();
-    let mut parts = vec![format!("{} cut", listed(&cut))];
+    let mut parts = Vec::new();
+    if !cut.is_empty() {
+        parts.push(format!("{} cut", listed(&cut)));
+    }
     let bought = sum(SheetKind::Sheet, |moved| moved.bought);
     if bought > 0 {
         parts.push(format!("{} bought", counted(bought, "sheet")));
     }
-    let kept = sum(SheetKind::Offcut, |moved| moved.kept);
+    let event = &settlement.event;
+    let kept: u64 = event.kept.iter().map(|kept| kept.count).sum();
     if kept > 0 {
         parts.push(format!("{} put in the drawer", counted(kept, "offcut")));
     }
-    let how = if settlement.event.whole { "settled" } else { "settled in part" };
+    let stacks = event.stacks.len() as u64;
+    if stacks > 0 {
+        let wait = if stacks == 1 { "waits" } else { "wait" };
+        parts.push(format!("{} {wait} there", counted(stacks, "stack")));
+    }
+    let pieces = event.pieces.iter().flatten();
+    let spoiled: u64 = pieces.map(|tally| tally.spoiled + tally.lost).sum();
+    if spoiled > 0 {
+        parts.push(format!("{} spoiled", counted(spoiled, "piece")));
+    }
+    let how = match event.reached {
+        Some(reached) => format!("settled up to {reached}"),
+        None if event.whole => "settled".to_owned(),
+        None => "settled in part".to_owned(),
+    };
     format!("{how}: {}", parts.join(", "))
 }

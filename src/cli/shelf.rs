@@ -306,15 +306,28 @@ fn told(entry: &Entry) -> String {
         Event::Begun { .. } => "journal started".to_owned(),
         Event::Edited(_) => "files edited by hand".to_owned(),
         Event::Settled(settled) => {
-            let part = if settled.whole { "" } else { " in part" };
+            let part = match settled.reached {
+                Some(reached) => format!(" up to {reached}"),
+                None if settled.whole => String::new(),
+                None => " in part".to_owned(),
+            };
             let kept = settled.kept.iter().map(|kept| kept.count).sum::<u64>();
-            format!(
+            let mut text = format!(
                 "{} settled{part}: {} bought, {} cut, {} kept",
                 settled.batch,
                 sum(&settled.bought),
                 sum(&settled.used),
                 counted(kept, "offcut")
-            )
+            );
+            let pieces = settled.pieces.iter().flatten();
+            let spoiled: u64 = pieces.map(|tally| tally.spoiled + tally.lost).sum();
+            for (count, what) in [(settled.stacks.len() as u64, "stack"), (spoiled, "piece")] {
+                let how = if what == "stack" { "waiting" } else { "spoiled" };
+                if count > 0 {
+                    text.push_str(&format!(", {} {how}", counted(count, what)));
+                }
+            }
+            text
         }
         Event::Undone { entry, .. } => format!("entry {entry} undone"),
         Event::Rebuilt { entry, .. } => format!("rebuilt as after entry {entry}"),

@@ -67,6 +67,25 @@ impl Layout {
         Layout::divided(size, axis, [part(near, at), part(far, rest)])
     }
 
+    /// The part of it that lies within a smaller plate at its near corner; `None` where that goes through a piece.
+    pub fn clipped(&self, size: Size, blade: Length) -> Option<Layout> {
+        match &self.content {
+            Content::Leaf(Leaf::Remnant) => Some(Layout::remnant(size)),
+            Content::Leaf(Leaf::Piece(..)) => (self.size == size).then(|| self.clone()),
+            Content::Cut(Cut { axis, at, parts }) => {
+                let [near, far] = parts.as_ref();
+                let length = size.along(*axis);
+                if *at >= length {
+                    return near.clipped(size, blade);
+                }
+                let rest = (length - *at - blade).max(Length::ZERO);
+                let near = near.clipped(size.with(*axis, *at), blade)?;
+                let far = far.clipped(size.with(*axis, rest), blade)?;
+                Some(Layout::divided(size, *axis, [near, far]))
+            }
+        }
+    }
+
     /// Whether nothing is cut from it.
     pub fn is_remnant(&self) -> bool {
         self.content == Content::Leaf(Leaf::Remnant)

@@ -95,6 +95,12 @@ impl Space {
             || self.grid.left_out.contains(&shape)
     }
 
+    /// Whether the bench can make all cuts of a layout.
+    pub fn can_make(&self, layout: &Layout) -> bool {
+        let few = self.bench.stages.is_none_or(|most| layout.stages() <= most);
+        few && self.bench.can_make(layout)
+    }
+
     /// Width lost per cut.
     pub fn blade(&self) -> Length {
         self.bench.blade

@@ -6,6 +6,7 @@
 
 mod advice;
 mod band;
+mod before;
 mod blank;
 mod card;
 mod envelope;
@@ -21,6 +22,7 @@ mod samples;
 mod thickness;
 
 pub use advice::check_fit;
+pub use before::{Before, Done, Tally};
 pub use envelope::{FLAP_OVERLAP, Pocket, SEAM_OVERLAP, square_side};
 pub use faces::{Upright, is_turned, scores_upright, upright};
 pub use fit::{Orientations, orientations, planned_turn, true_size};
@@ -105,6 +107,8 @@ pub struct Piece {
     pub scores: Vec<Score>,
     /// Who needs it, in the order of the lines.
     pub shares: Vec<Share>,
+    /// What was done of it by earlier plans of the batch.
+    pub done: Done,
     /// The cell that asks for its paper, for messages.
     pub place: Option<Place>,
 }

@@ -114,6 +114,7 @@ impl Maker<'_> {
             grain_along: blank.grain_along,
             scores: blank.scores,
             shares: vec![self.share(self.line.count.value)],
+            done: Default::default(),
             place: papers.place.clone(),
         }
     }

@@ -7,10 +7,12 @@
 pub mod check;
 mod node;
 mod papers;
+mod reached;
 pub mod unrepeated;
 mod worth;
 
 pub use node::{Content, Leaf, Node};
+pub use reached::Reached;
 pub use worth::{worth_kept, worth_used};
 
 use crate::measure::{Area, Axis, Length, Money, Worth};
@@ -83,10 +85,24 @@ pub struct PlannedPiece {
     pub need: u64,
     /// Pieces the spares rule adds.
     pub spares: u64,
+    /// Good pieces that earlier plans of the batch have cut.
+    #[serde(skip_serializing_if = "is_usual", default)]
+    pub done: u64,
+    /// Pieces that were spoiled before.
+    #[serde(skip_serializing_if = "is_usual", default)]
+    pub spoiled: u64,
     /// Pieces the layouts yield.
     pub cut: u64,
     /// Score lines.
     pub scores: Vec<Score>,
+}
+
+impl PlannedPiece {
+    /// Pieces that are still to be cut: what was ordered and the spares, less what is good; spoilage uses spares up first.
+    pub fn wanted(&self) -> u64 {
+        let PlannedPiece { need, spares, done, spoiled, .. } = *self;
+        (need + spares).saturating_sub(spoiled).max(need).saturating_sub(done)
+    }
 }
 
 /// One kind of sheet that is used or bought.

@@ -9,7 +9,7 @@
 //! | `task.rs`, `part.rs` | a group of papers; one paper of it |
 //! | `solve.rs`, `settle.rs` | level by level; the ways that a level goes |
 //! | `level.rs`, `candidate.rs`, `ranking.rs` | what a level minimises, plans in whole numbers, the best so far |
-//! | `shortage.rs`, `fill.rs` | a first plan, or what stands in its way |
+//! | `shortage.rs`, `fill.rs`, `known.rs` | a first plan, or what stands in its way |
 //! | `relaxation.rs`, `master.rs`, `pool.rs` | the relaxed program and its patterns |
 //! | `certificate.rs`, `by_area.rs`, `dual_feasible.rs`, `attainable.rs` | bounds in whole numbers |
 //! | `purchase/` | what to buy, in whole packs |
@@ -123,6 +123,7 @@ mod descent;
 mod dual_feasible;
 mod engine;
 mod fill;
+mod known;
 mod level;
 mod listed;
 mod master;
@@ -146,6 +147,7 @@ mod words;
 
 pub use certificate::Certificate;
 pub use engine::Engine;
+pub use known::KnownRun;
 pub use room::Room;
 pub use shortage::Shortage;
 pub use solve::solve;

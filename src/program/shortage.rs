@@ -162,6 +162,7 @@ mod tests {
             engine: Engine::default(),
             spaces: [Space::new(sheet, &shapes, bench)].into(),
             relaxed: None,
+            known: None,
             meter: Arc::default(),
         }
     }

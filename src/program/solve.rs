@@ -8,6 +8,7 @@
 use super::candidate::{Candidate, Cost};
 use super::certificate::Certificate;
 use super::fill::{Rework, area_values, rework};
+use super::known::known_plan;
 use super::level::Level;
 use super::pool::Pool;
 use super::settle::{Aim, settle};
@@ -35,7 +36,9 @@ pub fn solve(task: &Task, settings: &Settings) -> Result<Answer, Shortage> {
     let (first_urgent, urgent) =
         (|| hasty(FIRST_SHARE), || hasty(settings.bound_share + ALL_SHARE) && !lasts());
     let mut pool = Pool::default();
-    let first = first_plan(task, &Settings { urgent: &first_urgent, ..*settings })?;
+    let known = known_plan(task, &first_urgent);
+    let first = first_plan(task, &Settings { urgent: &first_urgent, ..*settings });
+    let first = first.or_else(|shortage| known.clone().ok_or(shortage))?;
     let settings = &Settings { urgent: &urgent, ..*settings };
     let values = area_values(task);
     let free = Cost { spend: 0, stock: 0 };
@@ -43,6 +46,9 @@ pub fn solve(task: &Task, settings: &Settings) -> Result<Answer, Shortage> {
     let (rounds, urgent) = (FIRST_ROUNDS, settings.urgent);
     let effort = Rework { rounds, target: free, stop: &late, urgent };
     let first = rework(task, first, &values, effort);
+    // The very least that a plan has to be: no worse than one that is known.
+    let first = [known, Some(first)].into_iter().flatten().min_by_key(|plan| plan.cost(task));
+    let first = first.unwrap_or_default();
     first.add_to(&mut pool);
     let (plan, spend, stock) = match units_of_price(task) {
         Some(times) => {

@@ -29,6 +29,8 @@ pub struct Task {
     pub(super) spaces: Arc<[Space]>,
     /// The same where patterns can be worth no less than they are, if that makes a difference.
     pub(super) relaxed: Option<Arc<[Space]>>,
+    /// A plan that is known, or a part of one.
+    pub(super) known: Option<Arc<Candidate>>,
     /// Work done for it and for what is left of it.
     pub(super) meter: Arc<Meter>,
 }
@@ -122,6 +124,7 @@ pub fn tasks(bill: &Bill, stock: &Stock, workshop: &Workshop, room: Room) -> Vec
             engine: Engine::default(),
             relaxed: relaxed.map(Arc::from),
             spaces: spaces.into(),
+            known: None,
             meter: Arc::default(),
         }
     };
@@ -148,7 +151,8 @@ fn counted(supply: Supply, stock: &Stock, counting: &Counting) -> Supply {
 /// The connected groups of papers, sorted by their first paper.
 fn groups(bill: &Bill) -> Vec<BTreeSet<String>> {
     let mut groups: Vec<BTreeSet<String>> = Vec::new();
-    for piece in &bill.pieces {
+    // What is finished already joins no papers.
+    for piece in bill.pieces.iter().filter(|piece| piece.wanted() > 0) {
         let mut merged: BTreeSet<String> = piece.papers.iter().cloned().collect();
         groups.retain(|group| {
             let apart = group.is_disjoint(&merged);
@@ -168,11 +172,7 @@ fn items(bill: &Bill, papers: &BTreeSet<String>) -> Vec<Item> {
     let wanted = bill.largest_first().into_iter().map(|index| (index, &bill.pieces[index]));
     wanted
         .filter(|(_, piece)| piece.papers.iter().any(|paper| papers.contains(paper)))
-        .map(|(index, piece)| Item {
-            piece: index,
-            demand: piece.need() + piece.spares(),
-            size: piece.size,
-        })
+        .map(|(index, piece)| Item { piece: index, demand: piece.wanted(), size: piece.size })
         .filter(|item| item.demand > 0)
         .collect()
 }
@@ -268,7 +268,7 @@ impl Task {
     /// What is left of the task after `done`: pieces still missing, sheets still there, those of packs
     /// already paid for among them. `None` where `done` uses more than there is.
     pub(super) fn after(&self, done: &Candidate) -> Option<Task> {
-        let mut rest = self.clone();
+        let mut rest = Task { known: None, ..self.clone() };
         for (item, missing) in rest.items.iter_mut().zip(done.missing(self)) {
             item.demand = missing;
         }

@@ -6,7 +6,7 @@ use crate::cuts::Tree;
 use crate::made::Made;
 use crate::measure::{Money, Ratio, Size};
 use crate::orders::Envelope;
-use crate::pieces::{Part, Piece};
+use crate::pieces::{Before, Part, Piece};
 use crate::plan::Leaf;
 use crate::stock::Prices;
 use std::collections::{BTreeMap, BTreeSet};
@@ -66,7 +66,8 @@ fn paper(made: &Made, needs: &Needs) -> Vec<Money> {
         let mut weights = vec![0; needs.len()];
         for (piece, area) in areas {
             for part in wanted.get(piece).into_iter().flatten() {
-                weights[part.line] += area * i128::from(part.count) / i128::from(part.of);
+                weights[part.line] +=
+                    area * i128::from(part.count.min(part.of)) / i128::from(part.of);
             }
         }
         let (spent, all) = (spent_on(made, paper, &prices), weights.iter().sum());
@@ -74,7 +75,22 @@ fn paper(made: &Made, needs: &Needs) -> Vec<Money> {
             *line = line.clone() + &spent * &Ratio::new(weight, all);
         }
     }
+    if let Some(before) = &made.job.before {
+        share_before(before, needs, &mut lines);
+    }
     rounded_together(&lines)
+}
+
+/// Adds the paper of earlier plans to the lines, by the area of all their pieces.
+fn share_before(before: &Before, needs: &Needs, lines: &mut [Ratio]) {
+    let area = |(piece, count): &(&Piece, u64)| (piece.size.area() * *count).square_ticks();
+    let weights: Vec<i128> = needs.iter().map(|needs| needs.iter().map(area).sum()).collect();
+    let all = weights.iter().sum::<i128>().max(1);
+    let [above, below] = before.paper.map(i128::from);
+    let spent = Ratio::new(above, below.max(1)).max(Ratio::default());
+    for (line, weight) in lines.iter_mut().zip(weights) {
+        *line = line.clone() + &spent * &Ratio::new(weight, all);
+    }
 }
 
 /// The papers that are cut and have no price, sorted.
@@ -150,11 +166,12 @@ type Handled = fn(&Piece) -> u64;
 /// pieces; the money for all of it is rounded once.
 fn labour(made: &Made, needs: &Needs) -> Vec<Money> {
     let times = &made.schedule.times;
-    let seconds = i128::from(times.total());
+    let before = made.job.before.as_ref().map_or(0, |before| before.seconds);
+    let seconds = i128::from(times.total()) + i128::from(before);
     let rate = i128::from(made.job.workshop.rates.labour_per_hour.minor());
     let total = Money::from_minor(((2 * seconds * rate + 3600) / 7200) as i64);
     let stages: [(u64, Handled); 6] = [
-        (times.cutting, |_| 1),
+        (times.cutting + before, |_| 1),
         (times.scoring, |piece| piece.scores.len() as u64),
         (times.folding, Piece::folds),
         (times.sticking, |piece| u64::from(piece.part.is_stuck())),

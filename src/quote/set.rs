@@ -223,6 +223,7 @@ mod tests {
             grain_along: None,
             scores,
             shares: Vec::new(),
+            done: Default::default(),
             place: None,
         }
     }

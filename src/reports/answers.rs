@@ -2,7 +2,7 @@
 
 use super::quote::QuoteReport;
 use super::report::{Answers, Purchase};
-use super::{Batch, gained, sureness};
+use super::{Batch, gained, rest, sureness};
 use crate::diagnostics::{counted, listed};
 use crate::measure::{Area, Money, Ratio};
 use crate::plan::Totals;
@@ -14,6 +14,9 @@ const NAMED: usize = 4;
 
 /// Whether the order can be made; a plan is the proof that it can.
 pub fn verdict(batch: &Batch) -> String {
+    if let Some(rest) = rest::verdict(batch) {
+        return rest;
+    }
     let lines = &batch.made.job.order.lines;
     let cards: u64 = lines.iter().map(|line| line.count.value).sum();
     match (cards, lines.len()) {
@@ -29,6 +32,7 @@ pub fn answers(batch: &Batch, purchases: &[Purchase], quote: &QuoteReport) -> An
     let currency = &batch.made.job.workshop.currency;
     let priced = quote.unpriced.is_empty();
     Answers {
+        before: rest::short(batch),
         buy: buy(batch, purchases),
         used: used(batch),
         left: left(&plan.totals, plan.offcuts.iter().map(|kept| kept.count).sum()),
@@ -43,8 +47,9 @@ pub fn answers(batch: &Batch, purchases: &[Purchase], quote: &QuoteReport) -> An
 impl Answers {
     /// Each answer with its word, in the order of the summary, without those that do not matter here.
     pub fn rows(&self) -> Vec<(&'static str, &str)> {
-        let Answers { buy, used, left, time, price, post, proof, gain } = self;
+        let Answers { before, buy, used, left, time, price, post, proof, gain } = self;
         let rows = [
+            ("Before", before.as_ref()),
             ("Buy", Some(buy)),
             ("Use", Some(used)),
             ("Left", Some(left)),

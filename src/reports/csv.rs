@@ -135,12 +135,25 @@ fn pieces(report: &Report) -> Rows {
             number(piece.spares),
             number(piece.cut),
             text(piece.scores.join("; ")),
+            number(piece.done),
+            number(piece.spoiled),
         ]
     });
     Rows {
         header: &[
-            "piece", "line", "part", "paper", "width", "height", "turn", "need", "spares", "cut",
+            "piece",
+            "line",
+            "part",
+            "paper",
+            "width",
+            "height",
+            "turn",
+            "need",
+            "spares",
+            "cut",
             "scores",
+            "cut before",
+            "spoiled before",
         ],
         rows: rows.collect(),
     }
@@ -320,9 +333,9 @@ mod tests {
     fn pieces_of_the_lesson() {
         assert_eq!(
             file(&fixture::lesson(), "pieces.csv"),
-            "piece,line,part,paper,width,height,turn,need,spares,cut,scores\n\
-             sign.card,sign,card,fern,4 in,4 1/2 in,free,4,0,4,2 1/4 in from the top\n\
-             label.card,label,card,fern,2 3/4 in,2 3/4 in,free,3,0,3,\n"
+            "piece,line,part,paper,width,height,turn,need,spares,cut,scores,cut before,spoiled before\n\
+             sign.card,sign,card,fern,4 in,4 1/2 in,free,4,0,4,2 1/4 in from the top,0,0\n\
+             label.card,label,card,fern,2 3/4 in,2 3/4 in,free,3,0,3,,0,0\n"
         );
     }
 

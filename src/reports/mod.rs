@@ -31,6 +31,7 @@ mod pdf;
 pub mod picture;
 pub mod quote;
 pub mod report;
+mod rest;
 mod steps;
 mod sureness;
 pub mod svg;

@@ -6,7 +6,7 @@ use super::drawing::{self, Drawing};
 use super::picture::{Picture, Scale};
 use super::quote::{self, QuoteReport};
 use super::timetable::{self, TimetableRows};
-use super::{Batch, ReportError, answers, buying, gained, labels, lists, steps, sureness};
+use super::{Batch, ReportError, answers, buying, gained, labels, lists, rest, steps, sureness};
 use crate::measure::{Axis, Unit};
 use crate::pieces::Part;
 use crate::stock::SheetKind;
@@ -21,6 +21,8 @@ pub struct Report {
     pub verdict: String,
     /// The answers a person asks first.
     pub answers: Answers,
+    /// What was done of the batch before, in sentences; empty where this is all of it.
+    pub before: Vec<String>,
     /// What must be bought.
     pub purchases: Vec<Purchase>,
     /// Money for all of it, with its code.
@@ -64,6 +66,8 @@ pub struct Report {
 /// The short answers; `None` of what does not matter here.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Answers {
+    /// What was done before.
+    pub before: Option<String>,
     /// What to buy.
     pub buy: String,
     /// What is cut up.
@@ -264,6 +268,10 @@ pub struct PieceRow {
     pub need: u64,
     /// Added by the spares rule.
     pub spares: u64,
+    /// Good ones that were cut before.
+    pub done: u64,
+    /// Spoiled before.
+    pub spoiled: u64,
     /// Cut by the plan.
     pub cut: u64,
     /// Its score lines.
@@ -379,6 +387,7 @@ impl Report {
             title: plan.order.clone(),
             verdict: answers::verdict(batch),
             answers: answers::answers(batch, &purchases, &quote),
+            before: rest::sentences(batch),
             purchases,
             spend: currency.with_code(plan.totals.spend),
             buying: buying::sentences(batch),

@@ -191,6 +191,8 @@ fn piece_row(batch: &Batch, piece: &PlannedPiece) -> PieceRow {
         turn: piece.turn,
         need: piece.need,
         spares: piece.spares,
+        done: piece.done,
+        spoiled: piece.spoiled,
         cut: piece.cut,
         scores: score_lines(&scores(batch, &piece.id), style),
         fill: fill(batch, &piece.id),

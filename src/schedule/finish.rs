@@ -17,13 +17,13 @@ pub(super) struct CutPiece<'a> {
     pub upright: Upright,
 }
 
-/// All pieces with how many are wanted, spares too, in the order of the bill: what layouts yield beyond that is cut,
-/// and no more done with it.
+/// All pieces with how many are wanted, spares and those cut before too, in the order of the bill: what layouts yield
+/// beyond that is cut, and no more done with it.
 pub(super) fn cut_pieces<'a>(pieces: &'a [Piece], plan: &Plan, stock: &Stock) -> Vec<CutPiece<'a>> {
     let count = |piece: &Piece| {
-        let wanted = piece.need() + piece.spares();
         let planned = plan.pieces.iter().find(|planned| planned.id == piece.id);
-        planned.map_or(wanted, |planned| planned.cut.min(wanted))
+        let cut = planned.map_or(piece.wanted(), |planned| planned.cut.min(piece.wanted()));
+        piece.done.good + cut
     };
     let cut =
         |piece: &'a Piece| CutPiece { piece, count: count(piece), upright: upright(piece, stock) };

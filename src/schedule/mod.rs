@@ -23,6 +23,7 @@ mod grain;
 mod marks;
 mod packing;
 mod reach;
+mod replay;
 mod sequence;
 mod settings;
 mod squaring;
@@ -35,6 +36,7 @@ mod timetable;
 mod warnings;
 
 pub use grain::across_grain;
+pub use replay::{Astray, Indexed, KeptStrips, OnBench, Replay, UncutSheets, WaitingStack};
 pub use settings::{gauges, settings, strokes};
 pub use timetable::{Span, Stage, Timetable, timetable};
 pub use warnings::warnings;
@@ -51,7 +53,7 @@ use std::collections::BTreeSet;
 /// All runs are cut together, so that cuts with one gauge setting go together; scoring, folding,
 /// sticking, envelopes and boxes cover all pieces of the order, spares too; packing covers what was ordered.
 pub fn schedule(plan: &Plan, job: &Job) -> Schedule {
-    let Job { order, stock, workshop, bill } = job;
+    let Job { order, stock, workshop, bill, .. } = job;
     let cut = finish::cut_pieces(&bill.pieces, plan, stock);
     let mut schedule = Schedule {
         runs: steps::cut_all(plan, stock, &workshop.trimmer),
@@ -100,6 +102,38 @@ impl Schedule {
             runs.flat_map(|run| run.cuts.iter().map(move |step| (run, step))).collect();
         steps.sort_by_key(|(_, step)| step.number);
         steps
+    }
+}
+
+impl Schedule {
+    /// All steps at the trimmer in short: what tells one schedule of cuts from another.
+    pub fn steps_in_short(&self) -> String {
+        let steps = self.in_order();
+        let mut text = String::new();
+        for (run, step) in steps {
+            let from = &step.from;
+            let axis = if step.across == Axis::Width { "across" } else { "down" };
+            let (gauge, lift) = (step.gauge.ticks(), run.lift);
+            text += &format!("{} {} {} {}", step.number, run.run, from.letter, from.count);
+            text += &format!(" {axis} {gauge} {}x{} of {lift}", step.cuts_per_lift, step.lifts);
+            for part in &step.yields {
+                let size = part.size;
+                let (width, height) = (size.width.ticks(), size.height.ticks());
+                text += &format!(" {} {} {width}x{height}", part.count, in_short(&part.what));
+            }
+            text.push('\n');
+        }
+        text
+    }
+}
+
+fn in_short(fate: &Fate) -> String {
+    match fate {
+        Fate::Stack(letter) => format!("stack {letter}"),
+        Fate::Piece(id, false) => format!("piece {id}"),
+        Fate::Piece(id, true) => format!("turned {id}"),
+        Fate::Offcut(id) => format!("offcut {id}"),
+        Fate::Waste => "waste".to_owned(),
     }
 }
 

@@ -1,8 +1,11 @@
 //! A report folder: its plan, and the note of what that was made from.
 
 use super::Trouble;
-use crate::batch::{By, Inputs, Judgement, Source, is_of_first_schema, judge, parsed};
+use crate::batch::{
+    By, Inputs, Judgement, Rest, SoundPlan, Source, is_of_first_schema, judge, parsed,
+};
 use crate::diagnostics::Problem;
+use crate::job::Job;
 use crate::plan::check::Verdict;
 use crate::plan::{Plan, unrepeated};
 use crate::shelf::{
@@ -26,11 +29,15 @@ pub(super) struct Read {
     pub plan: Plan,
     identity: String,
     entries: u64,
+    /// The note of what it was made from.
+    pub origin: Origin,
 }
 
 /// A report whose plan is sound.
 pub(super) struct Sound {
     pub read: Read,
+    /// What it was made from; `None` where it keeps no copies.
+    pub job: Option<Job>,
     /// What is not proven of the plan.
     pub verdict: Verdict,
     /// Whether it was judged by copies of what it was made from.
@@ -40,7 +47,13 @@ pub(super) struct Sound {
 impl Read {
     /// The batch that its plan cuts.
     pub fn batch(&self) -> Planned<'_> {
-        Planned { plan: &self.plan, identity: &self.identity, entries: self.entries }
+        Planned {
+            plan: &self.plan,
+            identity: &self.identity,
+            entries: self.entries,
+            rest_of: self.origin.rest_of.as_deref(),
+            report: self.origin.report.as_deref(),
+        }
     }
 }
 
@@ -54,8 +67,8 @@ pub(super) fn judged(
     bench: Option<&Source>,
     journal: &Journal,
 ) -> Result<Sound, Trouble> {
-    let (read, origin) = read(report, journal)?;
-    let kept = origin.copies.as_ref().map(kept);
+    let read = read(report, journal)?;
+    let kept = read.origin.copies.as_ref().map(kept);
     let by = match (&kept, bench) {
         (Some(kept), _) => By::Kept(kept),
         (None, Some(bench)) => By::Bench(bench),
@@ -63,7 +76,10 @@ pub(super) fn judged(
     };
     let Judgement { problems, sound } = judge(&report.plan, by);
     match sound {
-        Some((_, verdict)) => Ok(Sound { read, verdict, has_copies: kept.is_some() }),
+        Some(SoundPlan { job, verdict, .. }) => {
+            let has_copies = kept.is_some();
+            Ok(Sound { read, job, verdict, has_copies })
+        }
         None => Err(Trouble::Problems(problems)),
     }
 }
@@ -72,7 +88,7 @@ pub(super) fn judged(
 ///
 /// # Errors
 /// It is no report.
-pub(super) fn read(report: &ToSettle, journal: &Journal) -> Result<(Read, Origin), Trouble> {
+pub(super) fn read(report: &ToSettle, journal: &Journal) -> Result<Read, Trouble> {
     let told = |problem: Box<Problem>| Trouble::from(*problem);
     let plan = parsed(&report.plan).map_err(told)?;
     let origin = origin(&report.origin).map_err(told)?;
@@ -83,7 +99,7 @@ pub(super) fn read(report: &ToSettle, journal: &Journal) -> Result<(Read, Origin
     }
     let identity = known_as(report, &plan, &origin, journal)?;
     let entries = origin.entries;
-    Ok((Read { plan, identity, entries }, origin))
+    Ok(Read { plan, identity, entries, origin })
 }
 
 /// What the journal knows a plan by. Earlier versions went by the bytes of its files.
@@ -132,10 +148,17 @@ pub fn order_name(path: &Path) -> String {
 
 /// Whether a batch is under way: a part of it is settled and the rest is not, or paper is set aside for it.
 pub fn is_under_way(report: &ToSettle, journal: &Journal) -> bool {
-    let Ok((read, _)) = read(report, journal) else { return false };
+    let Ok(read) = read(report, journal) else { return false };
     let Planned { plan, identity, .. } = read.batch();
     let has_paper = journal.reserved_for(&plan.order).is_some_and(|(_, of)| of == identity);
     has_paper || journal.last_settled(identity).is_some_and(|(_, settled)| !settled.whole)
+}
+
+/// Whether a part of a report is settled, and the rest is not.
+pub fn is_in_use(report: &ToSettle, journal: &Journal) -> bool {
+    let Ok(read) = read(report, journal) else { return false };
+    let last = journal.last_settled(read.batch().identity);
+    last.is_some_and(|(_, settled)| !settled.whole)
 }
 
 /// Copies of all files of a batch.
@@ -153,6 +176,7 @@ pub fn copies(inputs: &Inputs) -> Result<Copies, std::string::FromUtf8Error> {
         offcuts: inputs.offcuts.as_ref().map(text).transpose()?,
         workshop: inputs.workshop.as_ref().map(text).transpose()?,
         set_aside: inputs.reserved.clone(),
+        before: inputs.rest.as_ref().map(|rest| rest.before.clone()),
     })
 }
 
@@ -173,5 +197,6 @@ pub fn kept(copies: &Copies) -> Inputs {
         offcuts: copies.offcuts.as_ref().map(|text| source("offcuts.csv", text)),
         workshop: copies.workshop.as_ref().map(|text| source("workshop.toml", text)),
         reserved: copies.set_aside.clone(),
+        rest: copies.before.clone().map(Rest::of),
     }
 }

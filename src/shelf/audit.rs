@@ -2,19 +2,17 @@
 
 use super::pair::Texts;
 use super::settle::{Ground, Move, Refusal, Settlement};
-use crate::cuts::Tree;
 use crate::diagnostics::{Problem, Problems};
 use crate::measure::Area;
-use crate::plan::{Leaf, Node, Plan, Run};
 use crate::stock::{self, Counts, Stock};
 use crate::table::Named;
 use crate::workshop::Workshop;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
-/// Reads the new files as if they were a person's, and holds them against the plan: every name has what
-/// it should have, and no paper came from nowhere or went nowhere.
-pub(super) fn audit(plan: &Plan, settlement: &Settlement, ground: &Ground) -> Result<(), Refusal> {
-    let Settlement { event, texts, moves } = settlement;
+/// Reads the new files as if they were a person's, and holds them against what moved: every name has what
+/// it should have, and no paper came from nowhere or went nowhere but what became pieces, waste and dust.
+pub(super) fn audit(gone: Area, settlement: &Settlement, ground: &Ground) -> Result<(), Refusal> {
+    let Settlement { event, texts, moves, .. } = settlement;
     let after = read_stock(texts, ground.workshop)?;
     let lies = |stock: &Stock, name: &str| -> u64 {
         stock.sheets.iter().find(|sheet| sheet.id == name).map_or(0, |sheet| sheet.on_hand)
@@ -32,7 +30,6 @@ pub(super) fn audit(plan: &Plan, settlement: &Settlement, ground: &Ground) -> Re
         }
     }
     let come = bought_area(ground.stock, &event.bought);
-    let gone = gone_area(plan, &event.runs);
     if area(ground.stock) + come != area(&after) + gone {
         return Err(Refusal::Fault("the area of the shelf does not add up".to_owned()));
     }
@@ -67,16 +64,4 @@ pub fn area(stock: &Stock) -> Area {
 fn bought_area(stock: &Stock, bought: &Counts) -> Area {
     let sheets = stock.sheets.iter();
     sheets.map(|it| it.size.area() * bought.get(&it.id).copied().unwrap_or_default()).sum()
-}
-
-/// The area that became pieces, waste or dust: all of the sheets cut, less what is kept of them.
-fn gone_area(plan: &Plan, runs: &BTreeMap<String, u64>) -> Area {
-    let cut = |run: &Run| runs.get(&run.id).copied().unwrap_or_default();
-    let sheets = plan.runs.iter().map(|run| run.layout.size.area() * cut(run)).sum::<Area>();
-    let is_kept = |plate: &&Node| matches!(plate.leaf(), Some(Leaf::Offcut(_)));
-    let kept = plan.runs.iter().map(|run| {
-        let kept = run.layout.plates().filter(is_kept).map(|plate| plate.size.area());
-        kept.sum::<Area>() * cut(run)
-    });
-    sheets - kept.sum::<Area>()
 }

@@ -1,6 +1,9 @@
 //! What can happen to a shelf, as the journal keeps it.
 
 use super::pair::{Pair, Texts};
+use crate::measure::Money;
+use crate::pieces::Tally;
+use crate::plan::Reached;
 use crate::stock::Counts;
 use crate::table::{Change, changed};
 use serde::{Deserialize, Serialize};
@@ -106,6 +109,30 @@ pub struct Settled {
     pub used: Counts,
     /// Offcuts put in the drawer, under the name that they have there.
     pub kept: Vec<Stored>,
+    /// Where cutting stopped, where that is a step of the schedule.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub reached: Option<Reached>,
+    /// All stacks that wait there, with their place in the drawer.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub stacks: Vec<StoredStack>,
+    /// Plates that were spoiled, by the letter of their stack.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty", default)]
+    pub spoiled: Counts,
+    /// What became of the pieces; `None` in an entry of an earlier version.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub pieces: Option<Vec<Tally>>,
+    /// What is set aside for the batch from now on; `None`: what the rest takes, if some was set aside before.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub aside: Option<Counts>,
+    /// The plan of which this one makes the rest.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub rest_of: Option<String>,
+    /// Its report folder, where the note says it.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub report: Option<String>,
+    /// What it cost; `None` in an entry of an earlier version.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub cost: Option<PartCost>,
     /// What it did to the files.
     pub shift: Shift,
 }
@@ -122,6 +149,30 @@ pub struct Stored {
     pub count: u64,
     /// The run that left them.
     pub run: String,
+}
+
+/// A stack that waits in the drawer.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct StoredStack {
+    /// Its letter in the schedule.
+    pub letter: String,
+    /// Its name in the drawer.
+    pub offcut: String,
+    /// Plates.
+    pub count: u64,
+}
+
+/// What a part of a batch cost.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct PartCost {
+    /// Money for packs.
+    pub spent: Money,
+    /// What the paper was worth that was used, less what was kept of it: as numerator and denominator, in minor units.
+    pub paper: [i64; 2],
+    /// Seconds at the trimmer.
+    pub seconds: u64,
 }
 
 /// What an entry does to the files.
@@ -212,9 +263,12 @@ impl Event {
             _ => (None, None),
         };
         let settled = settled.into_iter().flat_map(|it| {
-            let lists = [&it.bought, &it.used, &it.rest, &it.runs];
+            let lists = [&it.bought, &it.used, &it.rest, &it.runs, &it.spoiled];
+            let lists = lists.into_iter().chain(&it.aside);
             let kept = it.kept.iter().map(|kept| &kept.count);
-            lists.into_iter().flat_map(BTreeMap::values).chain(kept)
+            let stacks = it.stacks.iter().map(|stack| &stack.count);
+            let pieces = it.pieces.iter().flatten().flat_map(Tally::counts);
+            lists.flat_map(BTreeMap::values).chain(kept).chain(stacks).chain(pieces)
         });
         settled.chain(paper.into_iter().flat_map(BTreeMap::values))
     }

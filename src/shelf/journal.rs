@@ -7,6 +7,8 @@
 use super::event::{Digests, Entry, Event, Settled, digest};
 use super::pair::{Pair, Texts};
 use crate::diagnostics::{Place, Problem, SourceText};
+use crate::measure::Ratio;
+use crate::pieces::Before;
 use crate::plan::unrepeated;
 use crate::stock::Counts;
 use std::collections::{BTreeMap, BTreeSet};
@@ -273,6 +275,42 @@ impl Journal {
         self.settled().rfind(|(_, settled)| settled.plan == plan)
     }
 
+    /// The parts of a plan that are settled and in force, the oldest first.
+    pub fn parts<'a>(&'a self, plan: &'a str) -> impl Iterator<Item = &'a Settled> {
+        self.settled().map(|(_, settled)| settled).filter(move |settled| settled.plan == plan)
+    }
+
+    /// The plans that made a batch together, from this one back to the first: each makes the rest of the next.
+    pub fn chain<'a>(&'a self, plan: &'a str) -> Vec<&'a str> {
+        let mut chain = vec![plan];
+        let mut last = plan;
+        while let Some(before) = self.parts(last).find_map(|settled| settled.rest_of.as_deref())
+            && !chain.contains(&before)
+        {
+            chain.push(before);
+            last = before;
+        }
+        chain
+    }
+
+    /// What a plan and those before it have come to; `None` where an entry of an earlier version does not say it.
+    pub fn before(&self, plan: &str) -> Option<Before> {
+        let chain = self.chain(plan);
+        let mut before = Before { parts: chain.len() as u64, ..Before::default() };
+        let mut paper = Ratio::default();
+        for plan in chain.iter().rev() {
+            for settled in self.parts(plan) {
+                before.add(settled.pieces.as_ref()?);
+                let cost = settled.cost?;
+                before.spent += cost.spent;
+                before.seconds += cost.seconds;
+                paper = paper + Ratio::new(cost.paper[0].into(), i128::from(cost.paper[1].max(1)));
+            }
+        }
+        before.paper = terms(&paper);
+        Some(before)
+    }
+
     /// Sheets of a plan that are cut already, by run.
     pub fn cut(&self, plan: &str) -> BTreeMap<String, u64> {
         let parts = self.settled().filter(|(_, settled)| settled.plan == plan);
@@ -292,8 +330,13 @@ impl Journal {
                     reserved.remove(batch);
                 }
                 Event::Settled(settled) if in_force.contains(&entry.number) => {
-                    if let Some(paper) = reserved.get_mut(&settled.batch) {
-                        *paper = settled.rest.clone();
+                    let batch = &settled.batch;
+                    match &settled.aside {
+                        Some(aside) => drop(reserved.insert(batch.clone(), aside.clone())),
+                        None if reserved.contains_key(batch) => {
+                            reserved.insert(batch.clone(), settled.rest.clone());
+                        }
+                        None => {}
                     }
                 }
                 _ => {}
@@ -334,6 +377,12 @@ impl Journal {
     }
 }
 
+/// An amount as numerator and denominator; the nearest whole one where they are too large.
+pub(super) fn terms(amount: &Ratio) -> [i64; 2] {
+    let whole = || [i64::try_from(amount.nearest()).unwrap_or(i64::MAX), 1];
+    amount.terms().unwrap_or_else(whole)
+}
+
 fn summed<'a>(counts: impl Iterator<Item = &'a Counts>) -> Counts {
     let mut sum = Counts::new();
     for (name, count) in counts.flatten() {
@@ -366,6 +415,14 @@ mod tests {
             bought: Counts::new(),
             used: [("a".to_owned(), 2)].into(),
             kept: Vec::new(),
+            reached: None,
+            stacks: Vec::new(),
+            spoiled: Counts::new(),
+            pieces: None,
+            aside: None,
+            rest_of: None,
+            report: None,
+            cost: None,
             shift: Shift::between(&texts(before), &texts(after)),
         }
     }

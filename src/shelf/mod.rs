@@ -13,8 +13,10 @@ mod disk;
 mod event;
 mod inventory;
 mod journal;
+mod newcomers;
 mod origin;
 mod pair;
+mod portion;
 mod settle;
 mod store;
 mod undo;
@@ -22,7 +24,9 @@ mod unfit;
 
 pub use audit::area;
 pub use disk::{Disk, Sharing, SystemDisk};
-pub use event::{Digests, Entry, Event, Settled, Shift, Stored, digest, digests};
+pub use event::{
+    Digests, Entry, Event, PartCost, Settled, Shift, Stored, StoredStack, digest, digests,
+};
 pub use inventory::{Inventory, Lying, PaperSum};
 pub use journal::Journal;
 pub use origin::{
@@ -30,6 +34,8 @@ pub use origin::{
     inside, noted,
 };
 pub use pair::{Pair, Texts};
+pub use portion::{NewStrips, Portion, StackLeft};
 pub use settle::{Ground, Move, Planned, Refusal, Request, Settlement, settle};
 pub use store::{End, Locks, Shelf, Spot, StoreError, View, Waiting, check_names, look};
 pub use undo::{Past, Reversal, differing_lines, undo};
+pub use unfit::settled_already;

@@ -9,6 +9,7 @@
 //! `settle` and `check` judge by these copies.
 
 use super::event::digest;
+use crate::pieces::Before;
 use crate::plan::Plan;
 use crate::stock::Counts;
 use serde::{Deserialize, Serialize};
@@ -40,6 +41,12 @@ pub struct Origin {
     /// Entries of the journal when the plan was made. The same order planned again from a shelf that is
     /// filled up again is another plan.
     pub entries: u64,
+    /// The digest of all steps at the trimmer, by which they are known again; `None` in a note of an earlier version.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub steps: Option<String>,
+    /// The plan of which this one makes the rest.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub rest_of: Option<String>,
     /// What was in the files; `None` in a note of the first schema.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub copies: Option<Copies>,
@@ -59,6 +66,9 @@ pub struct Copies {
     pub workshop: Option<String>,
     /// Paper that was set aside, by batch.
     pub set_aside: BTreeMap<String, Counts>,
+    /// What earlier plans had done of the batch, where this one makes the rest.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub before: Option<Before>,
 }
 
 /// An order, word for word.

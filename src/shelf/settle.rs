@@ -1,21 +1,21 @@
 //! A batch that was cut: what comes off the shelf, and what goes on it.
 
 use super::audit::audit;
-use super::event::{Event, Settled, Shift, Stored};
-use super::journal::Journal;
+use super::event::{Event, PartCost, Settled, Shift, Stored};
+use super::journal::{Journal, terms};
+use super::newcomers::Newcomers;
 use super::pair::{Pair, Texts};
-use super::unfit;
-use crate::cuts::Tree;
+use super::portion::Portion;
+use super::unfit::{self, Turnover};
 use crate::diagnostics::{Problem, Problems};
-use crate::measure::{LengthStyle, Size};
-use crate::plan::{KeptOffcut, Leaf, Plan, Run, UsedSheet};
+use crate::measure::{LengthStyle, Money, Ratio, Size};
+use crate::plan::{Plan, UsedSheet};
 use crate::stock::{
-    Counts, Sheet, SheetKind, Stock, empty_drawer, offcuts_changed, sheets_changed,
+    Counts, Prices, Sheet, SheetKind, Stock, empty_drawer, offcuts_changed, sheets_changed,
 };
 use crate::table::{Change, changed};
 use crate::workshop::Workshop;
 use jiff::civil::Date;
-use std::collections::{BTreeMap, BTreeSet};
 
 /// What is to be settled.
 #[derive(Clone, Copy, Debug)]
@@ -26,13 +26,15 @@ pub struct Planned<'a> {
     pub identity: &'a str,
     /// Entries of the journal when it was made.
     pub entries: u64,
+    /// The plan of which it makes the rest.
+    pub rest_of: Option<&'a str>,
+    /// Its report folder, where the note says it.
+    pub report: Option<&'a str>,
 }
 
-/// How much of it was cut, and when.
-#[derive(Clone, Debug, PartialEq, Eq)]
+/// How it is to be entered.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Request {
-    /// Sheets cut of some runs; `None` is all that is left of all runs.
-    pub partly: Option<BTreeMap<String, u64>>,
     /// Whether what was bought is counted in the file of sheets already.
     pub counted: bool,
     /// The day new offcuts go in the drawer.
@@ -61,6 +63,8 @@ pub struct Settlement {
     pub texts: Texts,
     /// For the person: everything that moved, sheets first.
     pub moves: Vec<Move>,
+    /// Whether the whole batch is made with that.
+    pub is_complete: bool,
 }
 
 /// What happened to the sheets or offcuts of one name.
@@ -108,35 +112,55 @@ impl From<Problem> for Refusal {
     }
 }
 
-/// Works out what the shelf's files are when a batch, or a part of it, was cut. Nothing is written.
+/// Works out what the shelf's files are when a portion of a batch was cut. Nothing is written.
 ///
 /// # Errors
-/// The batch was settled before, or does not fit the shelf.
-pub fn settle(batch: &Planned, request: &Request, ground: &Ground) -> Result<Settlement, Refusal> {
-    let runs = runs_cut(batch, request, ground.journal)?;
-    let used = used(batch.plan, &runs);
+/// It does not fit the shelf.
+pub fn settle(
+    batch: &Planned,
+    portion: &Portion,
+    request: &Request,
+    ground: &Ground,
+) -> Result<Settlement, Refusal> {
     let bought = bought(batch, request, ground.journal);
-    unfit::check(batch, &used, &bought, ground).map_err(Refusal::Problems)?;
-    let (news, kept) = kept(batch, &runs, request.on, ground);
+    let newcomers = Newcomers::of(batch, portion, request.on, ground);
+    let cut = used_by(batch.plan, &portion.runs);
+    let taken = Turnover { cut: &cut, bought: &bought, stacks: &newcomers.fetched };
+    unfit::check(batch, taken, ground).map_err(Refusal::Problems)?;
+    let mut used = cut;
+    for (name, count) in newcomers.fetched.iter().chain(&portion.thrown) {
+        *used.entry(name.clone()).or_insert(0) += count;
+    }
+    let Newcomers { sheets: news, kept, stacks, .. } = newcomers;
     let moves = moves(&used, &bought, &news, &kept, ground.stock);
     let changes = changes(&moves, &news, ground);
     let Some((shift, texts)) = Shift::by(ground.texts, changes) else {
         return Err(Refusal::Fault("a change does not fit the file it is made for".to_owned()));
     };
-    let rest = rest(batch, ground.journal, &runs);
-    let event = Settled {
+    let mut rest = used_by(batch.plan, &portion.left);
+    stacks.iter().for_each(|it| *rest.entry(it.offcut.clone()).or_insert(0) += it.count);
+    let mut event = Settled {
         batch: batch.plan.order.clone(),
         plan: batch.identity.to_owned(),
         whole: rest.is_empty(),
         rest,
-        runs,
+        runs: portion.runs.clone(),
         bought,
         used,
         kept,
+        reached: portion.reached,
+        stacks,
+        spoiled: portion.spoiled.clone(),
+        pieces: portion.pieces.clone(),
+        aside: None,
+        rest_of: batch.rest_of.map(str::to_owned),
+        report: batch.report.map(str::to_owned),
+        cost: Some(cost(batch, portion, &moves, ground)),
         shift,
     };
-    let settlement = Settlement { event, texts, moves };
-    audit(batch.plan, &settlement, ground)?;
+    event.aside = aside(batch, portion, &event, ground);
+    let settlement = Settlement { event, texts, moves, is_complete: portion.is_complete };
+    audit(portion.gone, &settlement, ground)?;
     Ok(settlement)
 }
 
@@ -147,162 +171,74 @@ impl Settlement {
     }
 }
 
-/// Sheets that were cut of each run.
-fn runs_cut(
-    batch: &Planned,
-    request: &Request,
-    journal: &Journal,
-) -> Result<BTreeMap<String, u64>, Refusal> {
-    let before = journal.cut(batch.identity);
-    let left =
-        |run: &Run| run.count.saturating_sub(before.get(&run.id).copied().unwrap_or_default());
-    if batch.plan.runs.iter().all(|run| left(run) == 0) {
-        return Err(unfit::settled_already(batch, journal).into());
-    }
-    let Some(partly) = &request.partly else {
-        let all = batch.plan.runs.iter().map(|run| (run.id.clone(), left(run)));
-        return Ok(all.filter(|(_, count)| *count > 0).collect());
-    };
-    let mut problems = Problems::new();
-    for (id, count) in partly {
-        match batch.plan.runs.iter().find(|run| run.id == *id) {
-            Some(run) if (1..=left(run)).contains(count) => {}
-            run => problems.push(unfit::no_such_part(batch.plan, id, *count, run.map(left))),
-        }
-    }
-    match problems.is_empty() {
-        true => Ok(partly.clone()),
-        false => Err(Refusal::Problems(problems)),
-    }
-}
-
-/// Sheets that come off the shelf.
-fn used(plan: &Plan, runs: &BTreeMap<String, u64>) -> Counts {
+/// Sheets that come off the shelf when so many are cut of the runs.
+fn used_by(plan: &Plan, runs: &Counts) -> Counts {
     let mut used = Counts::new();
     for run in &plan.runs {
-        if let Some(count) = runs.get(&run.id) {
+        if let Some(count) = runs.get(&run.id).filter(|count| **count > 0) {
             *used.entry(run.sheet.clone()).or_insert(0) += count;
         }
     }
     used
 }
 
+/// Whether nothing of the plan was settled yet.
+fn is_first(batch: &Planned, journal: &Journal) -> bool {
+    journal.last_settled(batch.identity).is_none()
+}
+
 /// Sheets that come on the shelf because their packs were bought: with the first part that is settled.
 fn bought(batch: &Planned, request: &Request, journal: &Journal) -> Counts {
-    let first = journal.last_settled(batch.identity).is_none();
-    let sheets = batch.plan.sheets.iter().filter(|_| first && !request.counted);
+    let comes = is_first(batch, journal) && !request.counted;
+    let sheets = batch.plan.sheets.iter().filter(|_| comes);
     let packs = sheets.map(|sheet: &UsedSheet| (sheet.id.clone(), sheet.packs_bought * sheet.pack));
     packs.filter(|(_, count)| *count > 0).collect()
 }
 
-/// Sheets that the runs take which are not cut yet.
-fn rest(batch: &Planned, journal: &Journal, runs: &BTreeMap<String, u64>) -> Counts {
-    let before = journal.cut(batch.identity);
-    let left = batch.plan.runs.iter().map(|run| {
-        let cut = [&before, runs].map(|cut| cut.get(&run.id).copied().unwrap_or_default());
-        (run.id.clone(), run.count.saturating_sub(cut[0] + cut[1]))
-    });
-    let mut rest = used(batch.plan, &left.collect());
-    rest.retain(|_, count| *count > 0);
-    rest
+/// What is set aside for the batch from now on; `None` where stacks have no part in that.
+fn aside(batch: &Planned, portion: &Portion, event: &Settled, ground: &Ground) -> Option<Counts> {
+    let journal = ground.journal;
+    let chain = batch.rest_of.map(|plan| journal.chain(plan)).unwrap_or_default();
+    let earlier = chain.into_iter().flat_map(|plan| journal.parts(plan)).flat_map(|it| &it.stacks);
+    let lies = |name: &str| -> u64 {
+        let lying = ground.stock.sheets.iter().find(|sheet| sheet.id == name);
+        let used = event.used.get(name).copied().unwrap_or_default();
+        lying.map_or(0, |sheet| sheet.on_hand.saturating_sub(used))
+    };
+    let earlier: Counts =
+        earlier.map(|stack| (stack.offcut.clone(), lies(&stack.offcut))).collect();
+    let had = journal.parts(batch.identity).any(|part| !part.stacks.is_empty());
+    if event.stacks.is_empty() && earlier.is_empty() && !had {
+        return None;
+    }
+    if portion.is_complete {
+        return Some(Counts::new());
+    }
+    let reserved = journal.reserved_for(&batch.plan.order);
+    let is_reserved = reserved.is_some_and(|(_, plan)| plan == batch.identity);
+    let mut aside = if is_reserved { event.rest.clone() } else { Counts::new() };
+    aside.extend(event.stacks.iter().map(|stack| (stack.offcut.clone(), stack.count)));
+    aside.extend(earlier.into_iter().filter(|(_, count)| *count > 0));
+    Some(aside)
 }
 
-/// The offcuts that go in the drawer, as they will lie there, and as the journal tells of them.
-fn kept(
-    batch: &Planned,
-    runs: &BTreeMap<String, u64>,
-    on: Date,
-    ground: &Ground,
-) -> (Vec<Sheet>, Vec<Stored>) {
-    let (plan, stock) = (batch.plan, ground.stock);
-    let mut names = Names::of(plan, stock);
-    let earlier = earlier_names(batch, ground.journal);
-    let (mut news, mut all) = (Vec::new(), Vec::new());
-    for planned in &plan.offcuts {
-        let left = left_by(planned, plan, runs);
-        let Some((first, _)) = left.first() else { continue };
-        let Some(sheet) = stock.sheets.iter().find(|it| it.id == first.sheet) else { continue };
-        let mut new = Sheet {
-            id: earlier.get(planned.id.as_str()).copied().unwrap_or(&planned.id).to_owned(),
-            kind: SheetKind::Offcut,
-            size: Size::new(planned.width, planned.height),
-            on_hand: left.iter().map(|(_, count)| count).sum(),
-            price: None,
-            pack: 1,
-            from: Some(plan.order.clone()),
-            since: Some(on),
-            place: None,
-            ..sheet.clone()
+/// What the portion cost: all packs with the first one, and the paper that left the shelf.
+fn cost(batch: &Planned, portion: &Portion, moves: &[Move], ground: &Ground) -> PartCost {
+    let first = is_first(batch, ground.journal);
+    let packs = batch.plan.sheets.iter().filter(|_| first);
+    let spent = packs.map(|sheet| sheet.price.unwrap_or_default() * sheet.packs_bought);
+    let prices = Prices::of(ground.stock, ground.workshop);
+    let worth = |moved: &Move| {
+        let lying = ground.stock.sheets.iter().find(|sheet| sheet.id == moved.name);
+        let each = match lying {
+            Some(sheet) => prices.sheet(sheet),
+            None => prices.offcut(moved.size, &moved.paper),
         };
-        if !stock.sheets.iter().any(|other| is_alike(other, &new)) {
-            new.id = names.free(&new.id);
-        }
-        all.extend(left.into_iter().map(|(run, count)| Stored {
-            planned: planned.id.clone(),
-            offcut: new.id.clone(),
-            count,
-            run: run.id.clone(),
-        }));
-        news.push(new);
-    }
-    (news, all)
-}
-
-/// How many strips of one kind the runs that were cut have left; each sheet of a run leaves as many.
-fn left_by<'a>(
-    planned: &KeptOffcut,
-    plan: &'a Plan,
-    runs: &BTreeMap<String, u64>,
-) -> Vec<(&'a Run, u64)> {
-    let is_it = |leaf: &&Leaf| matches!(leaf, Leaf::Offcut(id) if *id == planned.id);
-    let left = plan.runs.iter().filter_map(|run| {
-        let cut = runs.get(&run.id).copied()?;
-        Some((run, run.layout.leaves().filter(is_it).count() as u64 * cut))
-    });
-    left.filter(|(_, count)| *count > 0).collect()
-}
-
-/// The names that offcuts of the plan got in the drawer when an earlier part was settled.
-fn earlier_names<'a>(batch: &Planned, journal: &'a Journal) -> BTreeMap<&'a str, &'a str> {
-    let parts = journal.settled().filter(|(_, settled)| settled.plan == batch.identity);
-    let kept = parts.flat_map(|(_, settled)| &settled.kept);
-    kept.map(|kept| (kept.planned.as_str(), kept.offcut.as_str())).collect()
-}
-
-/// Whether an offcut in the drawer is the same, left by an earlier part of the batch.
-fn is_alike(old: &Sheet, new: &Sheet) -> bool {
-    let looks = |sheet: &Sheet| (sheet.size, sheet.grain, sheet.print, sheet.back);
-    (&old.id, &old.paper, old.kind, &old.from) == (&new.id, &new.paper, new.kind, &new.from)
-        && looks(old) == looks(new)
-}
-
-/// Names that are taken on the shelf, and those that the plan gives.
-struct Names<'a> {
-    taken: BTreeSet<&'a str>,
-    given: BTreeSet<String>,
-}
-
-impl<'a> Names<'a> {
-    fn of(plan: &Plan, stock: &'a Stock) -> Names<'a> {
-        Names {
-            taken: stock.sheets.iter().map(|sheet| sheet.id.as_str()).collect(),
-            given: plan.offcuts.iter().map(|offcut| offcut.id.clone()).collect(),
-        }
-    }
-
-    /// The name, or where it is taken one like it with the next number that is free.
-    fn free(&mut self, name: &str) -> String {
-        if !self.taken.contains(name) {
-            return name.to_owned();
-        }
-        let stem = name.trim_end_matches(|letter: char| letter.is_ascii_digit());
-        let mut numbered = (1..).map(|number| format!("{stem}{number:02}"));
-        let is_free =
-            |name: &String| !self.taken.contains(name.as_str()) && !self.given.contains(name);
-        let free = numbered.find(is_free).unwrap_or_default();
-        self.given.insert(free.clone());
-        free
-    }
+        &each * (i128::from(moved.used) - i128::from(moved.kept))
+    };
+    let paper = moves.iter().map(worth).fold(Ratio::default(), |sum, one| sum + one);
+    let spent = spent.fold(Money::ZERO, |sum, one| sum + one);
+    PartCost { spent, paper: terms(&paper), seconds: portion.seconds }
 }
 
 fn moves(

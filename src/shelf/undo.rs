@@ -51,6 +51,10 @@ pub fn undo(batch: &str, plan: &str, past: Past<'_>) -> Result<Reversal, Refusal
             .help(format!("`{}` lists what was settled", spot.command("history")))
             .into());
     };
+    // A later plan of the batch goes on from this one.
+    if journal.last_of(batch).is_some_and(|(last, _)| last.number > entry.number) {
+        return Err(changed_since(batch, entry.number, past).into());
+    }
     let shift = settled.shift.reversed();
     match shift.after(texts) {
         Some(before) => Ok(Reversal {

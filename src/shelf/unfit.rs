@@ -14,15 +14,15 @@ use crate::stock::{Counts, Sheet};
 /// Everything that differs, one problem a kind of sheet.
 pub(super) fn check(
     batch: &Planned,
-    used: &Counts,
-    bought: &Counts,
+    Turnover { cut, bought, stacks }: Turnover,
     ground: &Ground,
 ) -> Result<(), Problems> {
     let mut problems = Problems::new();
+    problems.extend(stacks.iter().filter_map(|(name, count)| missing(name, *count, ground)));
     let reserved = ground.journal.reserved_beside(&batch.plan.order);
     for planned in &batch.plan.sheets {
         let count = |counts: &Counts| counts.get(&planned.id).copied().unwrap_or_default();
-        let want = Want { used: count(used), bought: count(bought), reserved: count(&reserved) };
+        let want = Want { used: count(cut), bought: count(bought), reserved: count(&reserved) };
         if want.used + want.bought > 0 {
             let lying = ground.stock.sheets.iter().find(|sheet| sheet.id == planned.id);
             problems.extend(match lying {
@@ -42,6 +42,30 @@ pub(super) fn check(
     }
     problems.push(last.help("plan the order again, or correct the files"));
     Err(problems)
+}
+
+/// What leaves the shelf and comes on it, by name.
+#[derive(Clone, Copy)]
+pub(super) struct Turnover<'a> {
+    /// Sheets that are cut.
+    pub cut: &'a Counts,
+    /// Sheets that were bought.
+    pub bought: &'a Counts,
+    /// Plates of the batch's own stacks.
+    pub stacks: &'a Counts,
+}
+
+/// What is wrong with a stack that should wait in the drawer.
+fn missing(name: &str, count: u64, ground: &Ground) -> Option<Problem> {
+    let lying = ground.stock.sheets.iter().find(|sheet| sheet.id == name);
+    let there = lying.map_or(0, |sheet| sheet.on_hand);
+    let title = format!("the stack `{name}` has {there} in the drawer, not {count}");
+    (there < count).then(|| {
+        Problem::error("settle-changed", title)
+            .at(lying.and_then(|it| it.place.as_ref()), format!("expected at least {count}"))
+            .help("the rest of the schedule is cut from it")
+            .help("if it was used for something else, plan the rest: `plan ORDER --rest`")
+    })
 }
 
 /// What is wanted of one kind of sheet.
@@ -110,7 +134,9 @@ fn holders(planned: &UsedSheet, ground: &Ground) -> String {
 
 /// What has changed on the shelf since the plan was made.
 fn since(batch: &Planned, journal: &Journal) -> Vec<String> {
+    let is_own = |event: &Event| matches!(event, Event::Settled(it) if it.plan == batch.identity);
     let later = journal.entries().iter().filter(|entry| entry.number > batch.entries);
+    let later = later.filter(|entry| !is_own(&entry.event));
     later.filter_map(|entry| told(&entry.event)).collect()
 }
 
@@ -130,7 +156,7 @@ pub(super) fn told(event: &Event) -> Option<String> {
 }
 
 /// The batch was settled before.
-pub(super) fn settled_already(batch: &Planned, journal: &Journal) -> Problem {
+pub fn settled_already(batch: &Planned, journal: &Journal) -> Problem {
     let title = format!("{} is settled already", batch.plan.order);
     let problem = Problem::error("settle-twice", title);
     let problem = match journal.last_settled(batch.identity) {

@@ -48,6 +48,7 @@ const FOLDERS: [(&str, &[&str]); 23] = [
             "formats",
             "workshop",
             "stock",
+            "pieces",
             "patterns",
             "plan",
         ],
@@ -95,7 +96,22 @@ const FOLDERS: [(&str, &[&str]); 23] = [
             "quote",
         ],
     ),
-    ("settling", &["diagnostics", "table", "workshop", "stock", "plan", "batch", "shelf"]),
+    (
+        "settling",
+        &[
+            "measure",
+            "diagnostics",
+            "table",
+            "workshop",
+            "stock",
+            "pieces",
+            "job",
+            "plan",
+            "schedule",
+            "batch",
+            "shelf",
+        ],
+    ),
     (
         "cli",
         &[

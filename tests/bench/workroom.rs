@@ -1,10 +1,10 @@
 //! A shelf in a folder of its own, from which orders are planned and settled.
 
-use cardwright::batch::{self, Inputs, Made, Options, Source};
+use cardwright::batch::{self, Inputs, Made, Options, Rest, Source};
 use cardwright::diagnostics::Problems;
-use cardwright::settling::{self, ToSettle, Trouble};
+use cardwright::settling::{self, Account, HowFar, ToSettle, Trouble};
 use cardwright::shelf::{
-    ORIGIN_SCHEMA, Origin, Pair, Request, Settlement, Shelf, Spot, SystemDisk,
+    ORIGIN_SCHEMA, Origin, Pair, Request, Settlement, Shelf, Spot, SystemDisk, digest,
 };
 use cardwright::stock::Stock;
 use cardwright::workshop::Workshop;
@@ -56,6 +56,31 @@ impl Workroom {
 
     /// Plans an order from what lies on the shelf; `None` where there is too little.
     pub fn planned(&self, order: Source, options: &Options) -> Option<(Made, ToSettle)> {
+        self.made(order, options, None)
+    }
+
+    /// Plans the rest of an order of which a part was settled last by this report; `None` where nothing is begun or left.
+    pub fn rest_of(
+        &self,
+        order: Source,
+        last: &ToSettle,
+        options: &Options,
+    ) -> Option<(Made, ToSettle)> {
+        let journal = self.shelf().journal;
+        let name = order.name.trim_end_matches(".csv");
+        let begun = settling::begun(name, &journal).ok()?;
+        let known = settling::remainder(last, &begun.plan, &journal).unwrap_or_default();
+        let rest = Rest { before: begun.before, known };
+        self.made(order, options, Some((begun.plan, rest)))
+    }
+
+    fn made(
+        &self,
+        order: Source,
+        options: &Options,
+        rest: Option<(String, Rest)>,
+    ) -> Option<(Made, ToSettle)> {
+        let (rest_of, rest) = rest.unzip();
         let shelf = self.shelf();
         let source = |name: &str, bytes: &Option<Vec<u8>>| {
             bytes.clone().map(|bytes| Source { name: name.to_owned(), bytes })
@@ -66,6 +91,7 @@ impl Workroom {
             offcuts: source("offcuts.csv", &shelf.bytes.offcuts),
             workshop: Some(self.bench.clone()),
             reserved: shelf.journal.reserved(),
+            rest,
         };
         let outcome = batch::plan(&inputs, options);
         assert_eq!(outcome.faults, Vec::<String>::new());
@@ -77,6 +103,8 @@ impl Workroom {
             offcuts: None,
             workshop: None,
             entries: shelf.journal.entries().len() as u64,
+            steps: Some(digest(made.schedule.steps_in_short().as_bytes())),
+            rest_of,
             copies: Some(settling::copies(&inputs).unwrap()),
         };
         let named = |name: &str, bytes| Source { name: name.to_owned(), bytes };
@@ -87,10 +115,16 @@ impl Workroom {
         Some((made, report))
     }
 
+    /// Settles a report as a person says.
+    pub fn settle_so(&self, report: &ToSettle, account: &Account) -> Result<Settlement, Trouble> {
+        let settled = settling::settle(report, Some(&self.bench), account, &mut self.shelf());
+        settled.map(|settled| settled.settlement)
+    }
+
     /// Settles all of a report.
     pub fn settle(&self, report: &ToSettle) -> Result<Settlement, Trouble> {
-        let request = Request { partly: None, counted: false, on: "2031-05-09".parse().unwrap() };
-        let settled = settling::settle(report, Some(&self.bench), &request, &mut self.shelf());
-        settled.map(|settled| settled.settlement)
+        let request = Request { counted: false, on: "2031-05-09".parse().unwrap() };
+        let account = Account { extent: HowFar::All, spoiled: Default::default(), request };
+        self.settle_so(report, &account)
     }
 }

@@ -41,6 +41,36 @@ fn the_first_ten_minutes_lead_to_a_schedule_and_a_settled_shelf() {
     assert!(shelf.contains("birch-letter,birch,8 1/2,11,7,"), "{shelf}");
 }
 
+/// The stop at tea: in a workshop where the shipped order is planned, step after step, and all of it taken back.
+#[test]
+fn the_day_that_does_not_go_as_planned_ends_well() {
+    let page = Page::read("README.md").section("When the day does not go as planned");
+    let home = Home::with(&["orders"]);
+    let sheets = home.text("orders/sheets.csv");
+    home.done("plan orders/wedding.csv --quiet");
+    let (mut said, mut steps) = (String::new(), Vec::new());
+    for fence in page.fences() {
+        let text = fence.lines.iter().map(|line| format!("{line}\n")).collect::<String>();
+        match fence.label.as_str() {
+            "text" => assert_eq!(said, text),
+            "" => {
+                for line in &fence.lines {
+                    let arguments = line.strip_prefix("cardwright ").expect(line);
+                    said = home.done(arguments).out;
+                    steps.push(arguments.split(' ').next().unwrap().to_owned());
+                }
+            }
+            label => panic!("nothing is known of a block of {label}"),
+        }
+    }
+    assert_eq!(steps, ["settle", "plan"]);
+    home.done("settle reports/wedding-2");
+    assert!(home.run("plan orders/wedding.csv --rest").err.contains("nothing is left to cut"));
+    home.done("settle reports/wedding-2 --undo");
+    home.done("settle reports/wedding --undo");
+    assert_eq!(home.text("orders/sheets.csv"), sheets);
+}
+
 /// Commands that the text of the walk names in passing, apart from those in its blocks.
 #[test]
 fn what_the_walk_proposes_in_passing_works() {

@@ -57,10 +57,16 @@ fn every_batch_is_settled_once_or_refused() {
 /// The same batch by sixteen: once.
 #[test]
 fn one_batch_is_settled_once_however_many_try() {
+    for settle in ["settle reports/spring", "settle reports/spring --done 5 --spoiled H=2"] {
+        once(settle);
+    }
+}
+
+fn once(settle: &str) {
     let home = planned();
     let running: Vec<_> = (0..MANY)
         .map(|_| {
-            let mut command = home.command("settle reports/spring");
+            let mut command = home.command(settle);
             command.stdout(std::process::Stdio::null()).stderr(std::process::Stdio::null());
             command.spawn().unwrap()
         })

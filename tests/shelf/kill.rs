@@ -11,33 +11,42 @@ use std::time::{Duration, Instant};
 const FEW: u32 = 101;
 const MANY: u32 = 2000;
 
+/// All of a batch, and a part of it, with stacks that wait and sheets of one spoiled.
+const SETTLED: [&str; 2] =
+    ["settle reports/spring", "settle reports/spring --done 5 --spoiled H=2"];
+
 #[test]
 fn a_program_that_is_killed_leaves_the_old_or_the_new() {
-    kill(FEW);
+    for settle in SETTLED {
+        kill(settle, FEW);
+    }
 }
 
 #[test]
 #[ignore = "takes minutes: the same as above with twenty times the rounds"]
 fn a_program_that_is_killed_often_leaves_the_old_or_the_new() {
-    let (old, new) = kill(MANY);
-    assert!(old > 0 && new > 0, "the moments do not lie in the time that it takes");
+    for settle in SETTLED {
+        let (old, new) = kill(settle, MANY);
+        assert!(old > 0 && new > 0, "the moments do not lie in the time that it takes");
+    }
 }
 
 /// Settles and takes back, and kills the program at another moment each time; how many rounds ended as before, and how
 /// many as after.
-fn kill(rounds: u32) -> (u32, u32) {
+fn kill(settle: &str, rounds: u32) -> (u32, u32) {
     let home = planned();
     let before = stock(&home);
-    said(&home, "settle reports/spring --on 2031-05-09");
+    let settle = &format!("{settle} --on 2031-05-09");
+    said(&home, settle);
     let after = stock(&home);
     said(&home, "settle reports/spring --undo --on 2031-05-09");
-    let longest = longest_of(&home);
+    let longest = longest_of(&home, settle);
     let (mut old, mut new, mut finished, mut undone) = (0, 0, 0, 0);
     for round in 0..rounds {
         let is_settled = stock(&home) == after;
         let arguments = match is_settled {
             true => "settle reports/spring --undo --on 2031-05-09",
-            false => "settle reports/spring --on 2031-05-09",
+            false => settle,
         };
         let mut command = home.command(arguments);
         let mut child = command.stdout(Stdio::null()).stderr(Stdio::null()).spawn().unwrap();
@@ -69,10 +78,10 @@ fn kill(rounds: u32) -> (u32, u32) {
 }
 
 /// How long settling takes, with something on top.
-fn longest_of(home: &Home) -> Duration {
+fn longest_of(home: &Home, settle: &str) -> Duration {
     let start = Instant::now();
     for _ in 0..5 {
-        said(home, "settle reports/spring --on 2031-05-09");
+        said(home, settle);
         said(home, "settle reports/spring --undo --on 2031-05-09");
     }
     start.elapsed() / 9

@@ -5,6 +5,7 @@
 
 mod batches;
 mod crowd;
+mod days;
 mod drawer;
 mod forged;
 mod kill;
@@ -14,6 +15,7 @@ mod saved;
 mod settle;
 mod strange;
 mod system;
+mod underway;
 mod waiting;
 
 use crate::program::{Answer, Home};

@@ -385,11 +385,12 @@ error[shelf-files]: sheets.csv and sheets.csv are the same file
     }
 }
 
-/// An order that was settled in part and is planned again.
+/// An order that was settled in part and is planned again, although its report is gone.
 #[test]
-fn a_plan_that_replaces_a_half_settled_one() {
+fn a_plan_in_place_of_a_half_settled_one() {
     let home = planned();
     said(&home, "settle reports/spring --partly R1=1 --on 2031-05-09");
+    fs::remove_dir_all(home.path("reports/spring")).unwrap();
     let answer = home.run("plan spring.csv --quiet");
     assert_eq!(answer.code, Some(0));
     same(
@@ -398,6 +399,7 @@ fn a_plan_that_replaces_a_half_settled_one() {
 warning[settle-open]: part of spring is already settled, as entry 2
  |
  = help: this plan makes all its cards, those already cut too
+ = help: `--rest` plans only what is left
 ",
     );
     same(

@@ -128,6 +128,7 @@ spring: settled in part: 1 sheet cut, 6 sheets bought
   moss-12  12 x 12 in    0       5               5
 
 Entry 2 of shelf.jsonl
+Go on by the same schedule, or plan what is left: `cardwright plan spring.csv --rest`
 ",
     );
     same(

@@ -53,7 +53,7 @@ fn shop() -> Shop {
     };
     let order = Order { name: "test".to_owned(), lines: Vec::new() };
     let (stock, bill) = (Stock { sheets: vec![sheet] }, Bill { pieces: Vec::new() });
-    Shop(Job { order, stock, workshop, bill })
+    Shop(Job { order, stock, workshop, bill, before: None })
 }
 
 impl Shop {
@@ -281,6 +281,7 @@ fn wanted(count: u64) -> Bill {
         grain_along: None,
         scores: Vec::new(),
         shares: vec![Share { line: "tag".to_owned(), need: count, spares: 0 }],
+        done: Default::default(),
         place: None,
     };
     Bill { pieces: vec![piece] }

@@ -83,7 +83,7 @@ impl Spared<'_> {
     fn surplus(&self, shape: usize) -> u64 {
         let runs = self.runs.iter().zip(&self.yields);
         let piece = &self.job.bill.pieces[shape];
-        let wanted = piece.need() + piece.spares();
+        let wanted = piece.wanted();
         runs.map(|(run, yields)| yields[shape] * run.count).sum::<u64>().saturating_sub(wanted)
     }
 

@@ -132,4 +132,35 @@ pub(super) const CODES: &[Code] = &[
         "Write dates as year-month-day (ISO 8601), such as 2026-05-30. In any other order, day and month can \
          be mixed up.",
     ),
+    Code::new(
+        "rest-none",
+        "nothing of a batch is settled yet",
+        "`plan ORDER --rest` plans what is left of a batch once a part of it is cut. Record what is cut first: \
+         `cardwright settle REPORT --done 30` for all steps up to 30.",
+    ),
+    Code::new(
+        "rest-done",
+        "nothing is left to cut of a batch",
+        "All pieces of the order are finished, and none is missing. To make the same cards again, plan the order \
+         without `--rest`. If pieces were spoiled, say so: `cardwright settle REPORT --spoiled invitation.card=5`.",
+    ),
+    Code::new(
+        "rest-unknown",
+        "the journal does not say what was finished of a batch",
+        "An earlier version of Cardwright settled it, and noted the paper but not the pieces. Undo that with \
+         `settle REPORT --undo` and settle it again; then the rest can be planned.",
+    ),
+    Code::new(
+        "rest-changed",
+        "a line changed its size or its papers after cutting began",
+        "Pieces of this line are cut already, and do not fit what the line asks for now. The count of a line may \
+         change at any time. For cards of another size or paper, add a line of their own, and give this one its \
+         size and papers back.",
+    ),
+    Code::new(
+        "rest-gone",
+        "pieces were cut for a line that is no longer in the order",
+        "They are left over. If you gave the line another name, give it its old one: pieces are known by the name of \
+         their line.",
+    ),
 ];

@@ -64,11 +64,39 @@ pub(super) const CODES: &[Code] = &[
          they were. `cardwright shelf rebuild` undoes an edit by hand and keeps it in the journal.",
     ),
     Code::new(
+        "settle-step",
+        "the schedule has no such step, or is settled further already",
+        "`settle REPORT --done 30` says that all steps up to 30 are cut; `--done 30:4` that four lifts of step 30 \
+         are. Steps are numbered through the whole schedule, and counted from the first one each time: name the \
+         last step that is done now. If you named too many before, take that back first, with `--undo`.",
+    ),
+    Code::new(
+        "settle-mixed",
+        "a batch is settled by steps and by runs",
+        "`--done` follows the steps of the schedule, `--partly` counts whole sheets of its runs. After one of them \
+         nobody can tell what the other would mean, so stay with the one you began with, or undo what is settled.",
+    ),
+    Code::new(
+        "settle-steps",
+        "a report does not say what its steps are",
+        "A report notes which steps its schedule has, so that `--done` and `--spoiled` mean those on your printed \
+         page. This one was made by another version of Cardwright, whose steps may be others. Settle by runs, with \
+         `--partly`, or all of it without an option.",
+    ),
+    Code::new(
+        "settle-spoiled",
+        "what was spoiled is not there",
+        "`--spoiled invitation.card=5` takes five finished pieces off the good ones, and `--spoiled B=2` two sheets \
+         off the waiting stack B. Only what is finished, or waits, at the step that you name can be spoiled, and \
+         only as many as there are. The message lists what there is. Each name is given once, with its sum.",
+    ),
+    Code::new(
         "settle-past",
         "a report does not fit the journal",
         "A report says how long the journal was when it was planned. If the journal is shorter now, the report \
          belongs to another shelf, or entries are missing. If another plan of the same order was settled since, \
-         the cards are already made. To make them again, plan the order again.",
+         the cards are already made. To make them again, plan the order again. A report that makes the rest of a \
+         batch fits only what was settled when it was planned.",
     ),
     Code::new(
         "settle-reserved",

@@ -2,6 +2,7 @@
 //! there are none, from the plan's own lists.
 
 use super::first;
+use super::lists::needed;
 use super::units::GroupUnits;
 use super::worth::Offers;
 use crate::job::Job;
@@ -38,7 +39,7 @@ pub(super) struct PaperGroup<'a> {
 pub(super) struct PieceFacts<'a> {
     pub papers: Vec<&'a str>,
     pub size: Size,
-    /// Need and spares together.
+    /// Pieces that have to be cut.
     pub needed: u64,
     turn: Option<Turn>,
     /// Whether both its faces are seen, or may be.
@@ -80,7 +81,7 @@ impl<'a> Facts<'a> {
             let facts = PieceFacts {
                 papers: piece.papers.iter().map(String::as_str).collect(),
                 size: piece.size,
-                needed: piece.need() + piece.spares(),
+                needed: needed([piece.need(), piece.spares(), piece.done.good, piece.done.spoiled]),
                 turn: piece.turn,
                 two_faced: piece.shows_both_faces(),
                 fold: piece.grain_along,
@@ -125,7 +126,7 @@ impl<'a> Facts<'a> {
             let facts = PieceFacts {
                 papers: piece.papers.iter().map(String::as_str).collect(),
                 size: Size::new(piece.width, piece.height),
-                needed: piece.need + piece.spares,
+                needed: needed([piece.need, piece.spares, piece.done, piece.spoiled]),
                 turn: Some(piece.turn),
                 two_faced: true,
                 fold: piece.fold,

@@ -46,7 +46,7 @@ fn records_sheets(plan: &Plan) -> bool {
     let joins = plan.offcuts.iter().any(|offcut| !offcut.more_runs.is_empty());
     let units = |proof: &Proof| proof.unit.is_some() || proof.price_unit != Money::from_minor(1);
     plan.sheets.iter().any(says)
-        || plan.pieces.iter().any(|piece| piece.fold.is_some())
+        || plan.pieces.iter().any(|piece| piece.fold.is_some() || piece.done + piece.spoiled > 0)
         || plan.proof.iter().any(units)
         || joins
 }
@@ -88,7 +88,8 @@ fn ranges(plan: &Plan, faults: &mut Vec<Fault>) {
     };
     for piece in &plan.pieces {
         let sane = side(piece.width) && side(piece.height);
-        let count = count(piece.need) && count(piece.spares) && count(piece.cut);
+        let counts = [piece.need, piece.spares, piece.done, piece.spoiled, piece.cut];
+        let count = counts.into_iter().all(count);
         demand(sane && count && !piece.papers.is_empty(), format!("piece `{}`", piece.id));
     }
     for sheet in &plan.sheets {

@@ -78,6 +78,8 @@ fn differences(planned: &PlannedPiece, piece: &Piece, stock: &Stock) -> Vec<&'st
         ("turn", planned.turn == freest(piece, stock)),
         ("need", planned.need == sum(|share| share.need)),
         ("spares", planned.spares == sum(|share| share.spares)),
+        ("done", planned.done == piece.done.good),
+        ("spoiled", planned.spoiled == piece.done.spoiled),
         ("scores", planned.scores == piece.scores),
     ];
     fields.into_iter().filter(|(_, agrees)| !agrees).map(|(field, _)| field).collect()
@@ -114,10 +116,17 @@ fn piece_counts(piece: &PlannedPiece, cuts: &Cuts, faults: &mut Vec<Fault>) {
     if found != i128::from(piece.cut) {
         faults.push(Fault::PieceCount { piece: name(), said: piece.cut, found });
     }
-    let needed = piece.need + piece.spares;
+    let needed = needed([piece.need, piece.spares, piece.done, piece.spoiled]);
     if found < i128::from(needed) {
         faults.push(Fault::PieceShort { piece: name(), needed, found });
     }
+}
+
+/// Pieces that have to be cut, from those ordered, spares, good ones of before and spoiled ones: the most of what is left of
+/// the order, and of the order and its spares once the spoiled ones are off.
+pub(super) fn needed([need, spares, done, spoiled]: [u64; 4]) -> u64 {
+    let left = |all: u64, off: u64| all.saturating_sub(off);
+    left(need, done).max(left(need + spares, done + spoiled))
 }
 
 /// Every score line runs across its piece.

@@ -11,9 +11,9 @@ use crate::reports::visible::escaped;
 /// A part of the schedule; `timetable` draws the timetable.
 pub fn markup(section: &Section, timetable: impl Fn() -> String) -> String {
     let Section { id, title, said, more, .. } = section;
-    let Some(table) = &section.table else {
+    if section.is_title_alone() {
         return format!("<p id=\"{id}\" class=\"nothing\">{}</p>\n", escaped(title));
-    };
+    }
     let class = if section.is_quiet { format!(" class=\"{id}\"") } else { String::new() };
     let mut text = format!(
         "<section id=\"{id}\"{class} aria-labelledby=\"{id}-h\">\n<h2 id=\"{id}-h\">{}</h2>\n",
@@ -24,7 +24,7 @@ pub fn markup(section: &Section, timetable: impl Fn() -> String) -> String {
         text += &timetable();
         text.push('\n');
     }
-    text += &listed(table);
+    text += &section.table.as_ref().map(listed).unwrap_or_default();
     more.iter().for_each(|said| text += &paragraph(said));
     text + "</section>\n"
 }

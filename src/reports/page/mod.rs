@@ -5,7 +5,7 @@ mod sections;
 
 pub use sections::{after_cutting, before_cutting};
 
-/// A part of the schedule. One without a table is its title alone.
+/// A part of the schedule.
 #[derive(Clone, Debug, Default)]
 pub struct Section {
     /// Its name in addresses.
@@ -24,6 +24,13 @@ pub struct Section {
     pub more: Vec<String>,
     /// Whether it is for those who want to know, in small letters.
     pub is_quiet: bool,
+}
+
+impl Section {
+    /// Whether nothing but its title is said.
+    pub fn is_title_alone(&self) -> bool {
+        self.table.is_none() && self.said.is_empty()
+    }
 }
 
 /// A table.

@@ -8,7 +8,7 @@ use crate::reports::{lists, words};
 
 /// What is done before the first cut.
 pub fn before_cutting(report: &Report) -> Vec<Section> {
-    vec![buy(report), fetch(report)]
+    before(report).into_iter().chain([buy(report), fetch(report)]).collect()
 }
 
 /// What follows the trimmer, then time, money and proof; nothing of which there is nothing.
@@ -76,6 +76,14 @@ fn number(number: impl ToString) -> ListCell {
     ListCell::Number(number.to_string())
 }
 
+/// What was done of the batch before.
+fn before(report: &Report) -> Option<Section> {
+    let said = report.before.clone();
+    let (title, way) = ("The rest of a batch", Some("Before"));
+    let section = Section { id: "before", title, way, said, ..Section::default() };
+    (!report.before.is_empty()).then_some(section)
+}
+
 fn buy(report: &Report) -> Section {
     if report.purchases.is_empty() {
         return Section { id: "buy", title: "Nothing to buy.", ..Section::default() };
@@ -118,6 +126,7 @@ fn fetch(report: &Report) -> Section {
 }
 
 fn count(report: &Report) -> Section {
+    let is_rest = !report.before.is_empty();
     let rows = report.pieces.iter().map(|piece| {
         let of = ListCell::Named {
             fill: Some(piece.fill),
@@ -125,15 +134,16 @@ fn count(report: &Report) -> Section {
             papers: Some(piece.colours.clone()),
             size: piece.size.clone(),
         };
-        let spares = number(piece.cut - piece.need);
-        row(&piece.piece, [ListCell::Count(piece.cut), of, number(piece.need), spares])
+        let have = piece.cut + piece.done;
+        let spares = number(have.saturating_sub(piece.need));
+        let mut cells = vec![ListCell::Count(have), of];
+        cells.extend(is_rest.then(|| number(piece.done)));
+        cells.extend([number(piece.need), spares]);
+        row(&piece.piece, cells)
     });
-    let columns = vec![
-        numbers("You should have", 20),
-        column("Piece", 0),
-        numbers("Ordered", 22),
-        numbers("Spares", 22),
-    ];
+    let mut columns = vec![numbers("You should have", 20), column("Piece", 0)];
+    columns.extend(is_rest.then(|| numbers("Cut before", 22)));
+    columns.extend([numbers("Ordered", 22), numbers("Spares", 22)]);
     let table = ticked("piece", "counted", columns, alone(rows));
     let (title, way) = ("Count before you go on", Some("Count"));
     Section { id: "count", title, way, table: Some(table), ..Section::default() }

@@ -56,6 +56,7 @@ fn piece(id: &str, part: Part, size: Size, scores: Vec<Score>) -> Piece {
         grain_along: None,
         scores,
         shares: vec![Share { line, need, spares: 1 }],
+        done: Default::default(),
         place: None,
     }
 }
@@ -103,6 +104,8 @@ fn twelve_each() -> Plan {
         fold: piece.grain_along,
         need: piece.need(),
         spares: piece.spares(),
+        done: 0,
+        spoiled: 0,
         cut: 12,
         scores: piece.scores.clone(),
     };

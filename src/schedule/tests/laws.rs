@@ -11,19 +11,19 @@ use crate::workshop::Workshop;
 use proptest::prelude::*;
 
 /// Decisions of a tree, its plate's sides in mm.
-type Shape = (Vec<u8>, i64, i64);
+pub type Shape = (Vec<u8>, i64, i64);
 
-fn shapes() -> impl Strategy<Value = Shape> {
+pub fn shapes() -> impl Strategy<Value = Shape> {
     let choices = prop::collection::vec(any::<u8>(), 0..40);
     (choices, 40_i64..160, prop_oneof![Just(100_i64), 40_i64..160])
 }
 
-fn tree((choices, width, height): Shape, blade: i64) -> Tree {
+pub fn tree((choices, width, height): Shape, blade: i64) -> Tree {
     let size = Size::new(Length::from_mm(width), Length::from_mm(height));
     grow(size, Length::from_mm(blade), &mut choices.into_iter())
 }
 
-fn bench(blade: i64, squaring: i64, lift: u64) -> Workshop {
+pub fn bench(blade: i64, squaring: i64, lift: u64) -> Workshop {
     let mut workshop = workshop();
     workshop.trimmer.blade = Length::from_mm(blade);
     workshop.trimmer.squaring = Length::from_mm(squaring);

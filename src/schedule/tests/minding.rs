@@ -21,6 +21,7 @@ fn piece(id: &str, grain_along: Option<Axis>) -> Piece {
         grain_along,
         scores: Vec::new(),
         shares: vec![Share { line: id.to_owned(), need: 1, spares: 0 }],
+        done: Default::default(),
         place: None,
     }
 }
@@ -37,6 +38,8 @@ fn planned(piece: &Piece, cut: u64) -> PlannedPiece {
         fold: piece.grain_along,
         need: 1,
         spares: 0,
+        done: 0,
+        spoiled: 0,
         cut,
         scores: Vec::new(),
     }
@@ -53,7 +56,7 @@ fn planned_job() -> (Plan, Job) {
     let grainy = Sheet { grain: Some(Axis::Width), ..sheet("S0") };
     let order = Order { name: "test".to_owned(), lines: Vec::new() };
     let stock = Stock { sheets: vec![grainy] };
-    (plan, Job { order, stock, workshop: workshop(), bill: Bill { pieces } })
+    (plan, Job { order, stock, workshop: workshop(), bill: Bill { pieces }, before: None })
 }
 
 #[test]

@@ -5,6 +5,7 @@ mod fixtures;
 mod jobs;
 mod laws;
 mod minding;
+mod replaying;
 mod scissors;
 mod simulation;
 pub mod trees;

@@ -142,6 +142,7 @@ fn ordered(id: &str, size: Size, paper: &str) -> Piece {
         grain_along: None,
         scores: Vec::new(),
         shares: vec![Share { line: id.to_owned(), need: 0, spares: 0 }],
+        done: Default::default(),
         place: None,
     }
 }

@@ -4,7 +4,8 @@
 //! be a sound plan all the same, and is listed here with the reason.
 
 use crate::bench::shipped;
-use cardwright::batch::{self, By, Inputs, Options, Source};
+use cardwright::batch::{self, By, Inputs, Options, Rest, Source};
+use cardwright::pieces::{Before, Tally};
 use cardwright::plan::JSON_SCHEMA;
 use serde_json::{Map, Value, json};
 use std::collections::{BTreeMap, BTreeSet};
@@ -51,6 +52,7 @@ fn everything() -> Inputs {
              [grain]\nrule = \"strict\"\n",
         )),
         reserved: BTreeMap::new(),
+        rest: None,
     }
 }
 
@@ -67,13 +69,28 @@ fn alike() -> Inputs {
         offcuts: None,
         workshop: Some(source("workshop.toml", "[spares]\npercent = 0\nat_least = 0\n")),
         reserved: BTreeMap::new(),
+        rest: None,
     }
+}
+
+/// The rest of a batch of which some pieces are finished and some spoiled.
+fn begun() -> Inputs {
+    let inputs = everything();
+    let made = batch::plan(&inputs, &Options::default()).made.unwrap();
+    let tallies = made.job.bill.pieces.iter().zip(1..).map(|(piece, number)| Tally {
+        finished: 4 + number,
+        spoiled: number % 3,
+        lost: number % 2,
+        ..Tally::of(piece)
+    });
+    let before = Before { parts: 1, pieces: tallies.collect(), paper: [0, 1], ..Before::default() };
+    Inputs { rest: Some(Rest::of(before)), ..inputs }
 }
 
 /// All inputs with the plan that is made of them.
 fn plans() -> Vec<(Inputs, Value)> {
     let shipped = ["orders/wedding.csv", "examples/metric/seating.csv"].map(shipped);
-    let all = shipped.into_iter().chain([everything(), alike()]);
+    let all = shipped.into_iter().chain([everything(), alike(), begun()]);
     all.map(|inputs| {
         let outcome = batch::plan(&inputs, &Options::default());
         let Some(made) = outcome.made else { panic!("{:?}", outcome.problems) };
@@ -186,7 +203,7 @@ fn words(value: &Value, names: &mut BTreeSet<String>) {
 
 /// What came of changing a field.
 #[derive(Default)]
-struct Tally {
+struct Verdicts {
     refused: usize,
     passed: Vec<String>,
 }
@@ -198,7 +215,7 @@ fn is_sound(plan: &Value, inputs: &Inputs) -> bool {
 }
 
 /// Changes every place of a plan in every way, at most a few places of each field.
-fn tally(plan: &Value, inputs: &Inputs, tallies: &mut BTreeMap<String, Tally>) {
+fn tally(plan: &Value, inputs: &Inputs, tallies: &mut BTreeMap<String, Verdicts>) {
     let mut names: BTreeSet<String> = [
         "free", "half", "none", "two-way", "one-way", "tumbled", "width", "height", "sheet",
         "offcut",
@@ -256,7 +273,7 @@ fn every_field_has_a_change_that_is_refused() {
         tally(&plan, &inputs, &mut tallies);
     }
     let mut wrong = Vec::new();
-    for (field, Tally { refused, passed }) in &tallies {
+    for (field, Verdicts { refused, passed }) in &tallies {
         if *refused == 0 {
             wrong.push(format!("{field}: no change is refused, such as {:?}", passed.first()));
         }

@@ -27,6 +27,7 @@ fn read(folder: &Path, name: &str, turn: Turn) -> (Stock, Bill) {
         grain_along: None,
         scores: vec![],
         shares: vec![Share { line: format!("{index:02}"), need: 1, spares: 0 }],
+        done: Default::default(),
         place: None,
     });
     let bill = Bill { pieces: pieces.collect() };
@@ -73,7 +74,8 @@ fn level<Amount: Default>(budget_value: Option<i64>) -> Level<Amount> {
 /// What the judge finds the best pattern to be worth, where that is above `sheet_value`.
 fn found(stock: &Stock, bill: &Bill, sheet_value: i64) -> Option<i128> {
     let order = Order { name: "spring".to_owned(), lines: Vec::new() };
-    let job = Job { order, stock: stock.clone(), workshop: workshop(), bill: bill.clone() };
+    let (stock, workshop) = (stock.clone(), workshop());
+    let job = Job { order, stock, workshop, bill: bill.clone(), before: None };
     let faults = check(&plan(bill, sheet_value), &job);
     faults.unwrap_err().iter().find_map(|fault| match fault {
         Fault::CertificatePattern { found, .. } => Some(*found),

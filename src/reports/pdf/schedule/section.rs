@@ -11,13 +11,17 @@ use crate::reports::timetable::TimetableRows;
 
 /// Puts a part of the schedule.
 pub fn section(flow: &mut Flow, section: &Section, days: &TimetableRows) {
-    let Some(table) = &section.table else { return flow.paragraph(section.title) };
+    if section.is_title_alone() {
+        return flow.paragraph(section.title);
+    }
     flow.heading(section.title);
     section.said.iter().for_each(|said| flow.paragraph(said));
     if section.has_timetable {
         timetable(flow, days);
     }
-    listed(flow, table, section.is_quiet);
+    if let Some(table) = &section.table {
+        listed(flow, table, section.is_quiet);
+    }
     section.more.iter().for_each(|said| flow.paragraph(said));
 }
 

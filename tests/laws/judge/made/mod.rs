@@ -302,6 +302,7 @@ impl Maker {
                 .into_iter()
                 .collect(),
             shares: vec![Share { line, need: 0, spares: 0 }],
+            done: Default::default(),
             place: None,
         });
         index

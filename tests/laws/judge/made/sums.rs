@@ -50,6 +50,8 @@ impl Maker {
             fold: piece.grain_along,
             need: piece.need(),
             spares: piece.spares(),
+            done: 0,
+            spoiled: 0,
             cut: self.cut[&index],
             scores: piece.scores.clone(),
         });

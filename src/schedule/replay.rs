@@ -1,0 +1,461 @@
+//! The schedule up to a step or a lift: what is finished by then, and what lies on the bench.
+//!
+//! It is played from the steps alone, as a hand follows them: each takes plates off a stack and lays down what the cut brings.
+//! EqualPlates that are spoiled leave their stack, and are missing from all that follows. What is still rough of a plate is known
+//! as well: an edge is rough until a squaring cut, or a cut that parts it from the rest, has taken it off.
+
+use super::{CutStep, Fate, RunCuts, Schedule, Yield};
+use crate::cuts::Layout;
+use crate::measure::{Area, Axis, Length, Size};
+use crate::plan::{Plan, Reached};
+use crate::stock::RoughEdges;
+use crate::workshop::Trimmer;
+use std::cmp::Ordering;
+use std::collections::BTreeMap;
+
+/// A schedule while it is followed.
+#[derive(Clone)]
+pub struct Replay<'a> {
+    trimmer: &'a Trimmer,
+    runs: &'a [RunCuts],
+    steps: Vec<(&'a RunCuts, &'a CutStep)>,
+    /// Where the next step stands among them.
+    next: usize,
+    /// Lifts of the next step that are cut.
+    lifts: u64,
+    /// Stacks by their letters, and what was not begun.
+    stacks: BTreeMap<&'a str, Pile<'a>>,
+    bench: OnBench,
+    /// Whether the sheets that need no cut were taken, too.
+    is_ended: bool,
+}
+
+/// A stack on the bench.
+#[derive(Clone, Copy)]
+struct Pile<'a> {
+    run: &'a RunCuts,
+    size: Size,
+    count: u64,
+    rough: RoughSides,
+}
+
+/// How many rough edges a plate has that lie across from each other, one or two in each direction.
+#[derive(Clone, Copy, Default)]
+struct RoughSides {
+    width: u8,
+    height: u8,
+}
+
+impl RoughSides {
+    fn along(&mut self, axis: Axis) -> &mut u8 {
+        match axis {
+            Axis::Width => &mut self.width,
+            Axis::Height => &mut self.height,
+        }
+    }
+
+    fn or(self, other: RoughSides) -> RoughSides {
+        RoughSides { width: self.width.max(other.width), height: self.height.max(other.height) }
+    }
+}
+
+/// What the bench looks like.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct OnBench {
+    /// Sheets that were cut into, by run.
+    pub begun: BTreeMap<String, u64>,
+    /// Finished pieces, by id.
+    pub pieces: BTreeMap<String, u64>,
+    /// KeptStrips for the drawer.
+    pub offcuts: Vec<KeptStrips>,
+    /// Stacks that are not cut to their end, in the order of their letters.
+    pub stacks: Vec<WaitingStack>,
+    /// Area thrown away.
+    pub waste: Area,
+    /// Area lost under the blade.
+    pub blade: Area,
+    /// How often the gauge was set.
+    pub settings: u64,
+    /// How often the knife came down.
+    pub strokes: u64,
+}
+
+/// KeptStrips for the drawer that a run has left.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct KeptStrips {
+    /// Their id in the plan.
+    pub offcut: String,
+    /// The run.
+    pub run: String,
+    /// How many.
+    pub count: u64,
+}
+
+/// A stack that waits for its next cut.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct WaitingStack {
+    /// Its letter.
+    pub letter: String,
+    /// The run it belongs to.
+    pub run: String,
+    /// Size of its plates as they lie there.
+    pub size: Size,
+    /// The same without the edges that are rough still.
+    pub inner: Size,
+    /// EqualPlates.
+    pub count: u64,
+}
+
+/// Why a schedule cannot be followed to a place.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Astray {
+    /// It has fewer steps.
+    NoStep {
+        /// Its last one.
+        last: u32,
+    },
+    /// The step has fewer lifts.
+    NoLift {
+        /// All of them.
+        lifts: u64,
+    },
+    /// It was followed further already.
+    Behind {
+        /// As far as this.
+        reached: Reached,
+    },
+}
+
+impl<'a> Replay<'a> {
+    /// Before the first cut; all sheets lie there uncut.
+    pub fn new(schedule: &'a Schedule, plan: &Plan, trimmer: &'a Trimmer) -> Replay<'a> {
+        let runs = &schedule.runs;
+        let sheets = runs.iter().filter_map(|run| {
+            let sheet = plan.sheets.iter().find(|sheet| sheet.id == run.sheet);
+            let edges = sheet.map(|sheet| sheet.rough_edges).unwrap_or_default();
+            let rough = if edges == RoughEdges::None { 0 } else { 2 };
+            let rough = if trimmer.squaring.is_positive() { rough } else { 0 };
+            let rough = RoughSides { width: rough, height: rough };
+            let lying = Pile { run, size: run.size, count: run.sheets, rough };
+            Some((run.cuts.first()?.from.letter.as_str(), lying))
+        });
+        let (next, lifts, bench, is_ended) = Default::default();
+        let (stacks, steps) = (sheets.collect(), schedule.in_order());
+        Replay { trimmer, runs, steps, next, lifts, stacks, bench, is_ended }
+    }
+
+    /// How far it was followed; `None` before the first cut.
+    pub fn reached(&self) -> Option<Reached> {
+        match (self.lifts, self.next) {
+            (0, 0) => None,
+            (0, next) => Some(Reached { step: next as u32, lifts: None }),
+            (lifts, next) => Some(Reached { step: next as u32 + 1, lifts: Some(lifts) }),
+        }
+    }
+
+    /// Whether all is cut.
+    pub fn is_over(&self) -> bool {
+        self.next == self.steps.len()
+    }
+
+    /// Follows it to the end of a step, or of one of its lifts.
+    ///
+    /// # Errors
+    /// There is no such step or lift, or it was followed further.
+    pub fn follow(&mut self, to: Reached) -> Result<(), Astray> {
+        let last = self.steps.len() as u32;
+        let at = to.step as usize - 1;
+        let Some(&(_, step)) = self.steps.get(at) else { return Err(Astray::NoStep { last }) };
+        let lifts = to.lifts.unwrap_or(step.lifts);
+        if lifts > step.lifts {
+            return Err(Astray::NoLift { lifts: step.lifts });
+        }
+        let place = if lifts == step.lifts { (at + 1, 0) } else { (at, lifts) };
+        match (place.cmp(&(self.next, self.lifts)), self.reached()) {
+            (Ordering::Less, Some(reached)) => return Err(Astray::Behind { reached }),
+            (Ordering::Equal, _) => return Ok(()),
+            _ => {}
+        }
+        while self.next < at {
+            self.end_step();
+        }
+        match lifts == step.lifts {
+            true => self.end_step(),
+            false => self.cut_lifts(lifts),
+        }
+        if self.is_over() {
+            self.finish();
+        }
+        Ok(())
+    }
+
+    /// Follows it to its end.
+    pub fn finish(&mut self) {
+        while !self.is_over() {
+            self.end_step();
+        }
+        if std::mem::replace(&mut self.is_ended, true) {
+            return;
+        }
+        for run in self.runs.iter().filter(|run| run.cuts.is_empty()) {
+            for place in &run.places {
+                self.put(run, &place.what, EqualPlates { size: place.size, count: run.sheets });
+            }
+        }
+    }
+
+    /// Takes spoiled plates off a stack; the most that can be taken where there are fewer.
+    ///
+    /// # Errors
+    /// How many there are.
+    pub fn spoil(&mut self, letter: &str, count: u64) -> Result<(), u64> {
+        let there = self.waiting(letter);
+        if count > there {
+            return Err(there);
+        }
+        if let Some((_, lying)) = self.stacks.iter_mut().find(|(known, _)| **known == letter) {
+            lying.count -= count;
+            self.bench.waste += lying.size.area() * count;
+        }
+        Ok(())
+    }
+
+    /// EqualPlates that wait on a stack; none on one that is not begun, or cut to its end.
+    fn waiting(&self, letter: &str) -> u64 {
+        let lying = self.stacks.get(letter).filter(|lying| !is_uncut(letter, lying.run));
+        lying.map_or(0, |lying| lying.count)
+    }
+
+    /// What the bench looks like now.
+    pub fn standing(&self) -> OnBench {
+        let mut bench = self.bench.clone();
+        for run in self.runs {
+            let uncut = match run.cuts.first() {
+                Some(first) => self.stacks.get(first.from.letter.as_str()).map_or(0, |it| it.count),
+                None if self.is_ended => 0,
+                None => run.sheets,
+            };
+            if uncut < run.sheets {
+                bench.begun.insert(run.run.clone(), run.sheets - uncut);
+            }
+        }
+        let waiting = self
+            .stacks
+            .iter()
+            .filter(|(letter, lying)| lying.count > 0 && !is_uncut(letter, lying.run));
+        bench.stacks = waiting.map(|(letter, lying)| self.told(letter, lying)).collect();
+        bench.stacks.sort_by_key(|stack| (stack.letter.len(), stack.letter.clone()));
+        bench
+    }
+
+    fn told(&self, letter: &str, lying: &Pile) -> WaitingStack {
+        let margin = |sides: u8| self.trimmer.squaring * i64::from(sides);
+        let Pile { run, size, count, rough } = *lying;
+        let inner = Size::new(
+            (size.width - margin(rough.width)).max(Length::ZERO),
+            (size.height - margin(rough.height)).max(Length::ZERO),
+        );
+        let run = run.run.clone();
+        WaitingStack { letter: letter.to_owned(), run, size, inner, count }
+    }
+
+    /// Cuts what is left of the next step.
+    fn end_step(&mut self) {
+        let Some(&(_, step)) = self.steps.get(self.next) else { return };
+        self.cut_lifts(step.lifts);
+        self.stacks.remove(step.from.letter.as_str());
+        (self.next, self.lifts) = (self.next + 1, 0);
+    }
+
+    /// Cuts the next step up to so many lifts of it.
+    fn cut_lifts(&mut self, lifts: u64) {
+        let Some(&(run, step)) = self.steps.get(self.next) else { return };
+        let more = lifts - self.lifts;
+        let Some(lying) = self.stacks.get_mut(step.from.letter.as_str()) else { return };
+        // The last lift takes all that is left.
+        let most = if lifts == step.lifts { lying.count } else { more.saturating_mul(run.lift) };
+        let count = lying.count.min(most);
+        lying.count -= count;
+        let from = Pile { count, ..*lying };
+        self.bench.settings += u64::from(self.lifts == 0 && step.new_setting);
+        self.bench.strokes += step.cuts_per_lift * count.div_ceil(run.lift);
+        self.lifts = lifts;
+        let mut area = from.size.area() * count;
+        for part in &step.yields {
+            let plates = EqualPlates { size: part.size, count: per_plate(step, part) * count };
+            area = area - plates.size.area() * plates.count;
+            match &part.what {
+                Fate::Stack(letter) => self.lay(letter, plates, rough(step, part, from), run),
+                what => self.put(run, what, plates),
+            }
+        }
+        self.bench.blade += area;
+    }
+
+    fn lay(&mut self, letter: &'a str, plates: EqualPlates, rough: RoughSides, run: &'a RunCuts) {
+        let EqualPlates { size, count } = plates;
+        let empty = Pile { run, size, count: 0, rough };
+        let lying = self.stacks.entry(letter).or_insert(empty);
+        lying.count += count;
+        lying.rough = lying.rough.or(rough);
+    }
+
+    /// Puts down what is cut no further.
+    fn put(&mut self, run: &RunCuts, what: &Fate, EqualPlates { size, count }: EqualPlates) {
+        match what {
+            Fate::Stack(_) => {}
+            Fate::Piece(id, _) => *self.bench.pieces.entry(id.clone()).or_insert(0) += count,
+            Fate::Waste => self.bench.waste += size.area() * count,
+            Fate::Offcut(id) => {
+                let all = &mut self.bench.offcuts;
+                match all.iter_mut().find(|it| it.offcut == *id && it.run == run.run) {
+                    Some(strips) => strips.count += count,
+                    None => {
+                        let (offcut, run) = (id.clone(), run.run.clone());
+                        all.push(KeptStrips { offcut, run, count });
+                    }
+                }
+            }
+        }
+    }
+
+    /// Pieces that a plate of a stack becomes, by id.
+    pub fn pieces_of(&self, letter: &str) -> BTreeMap<String, u64> {
+        let mut pieces = BTreeMap::new();
+        self.add_pieces(letter, 1, &mut pieces);
+        pieces
+    }
+
+    fn add_pieces(&self, letter: &str, times: u64, pieces: &mut BTreeMap<String, u64>) {
+        let Some((_, step)) = self.steps.iter().find(|(_, step)| step.from.letter == letter) else {
+            return;
+        };
+        for part in &step.yields {
+            let times = times * per_plate(step, part);
+            match &part.what {
+                Fate::Stack(next) => self.add_pieces(next, times, pieces),
+                Fate::Piece(id, _) => *pieces.entry(id.clone()).or_insert(0) += times,
+                Fate::Offcut(_) | Fate::Waste => {}
+            }
+        }
+    }
+
+    /// How the plates of a waiting stack are to be cut, within their true edges: pieces by the index that `index` gives
+    /// them; what has none is left uncut. `None` where that cannot be said.
+    pub fn layout(&self, stack: &WaitingStack, index: Indexed) -> Option<Layout> {
+        let whole = self.uncut_layout(&stack.letter, stack.size, index);
+        whole.clipped(stack.inner, self.trimmer.blade)
+    }
+
+    /// The sheets that no cut was made in, by run, and how the true part of each is to be cut.
+    pub fn uncut(&self, index: Indexed) -> Vec<UncutSheets> {
+        let mut all = Vec::new();
+        for run in self.runs {
+            let (layout, count, inner) = match run.cuts.first() {
+                Some(first) => {
+                    let letter = first.from.letter.as_str();
+                    let Some(lying) = self.stacks.get(letter) else { continue };
+                    let inner = self.told(letter, lying).inner;
+                    (self.uncut_layout(letter, lying.size, index), lying.count, inner)
+                }
+                None if self.is_ended => continue,
+                None => {
+                    let Some(place) = run.places.first() else { continue };
+                    (leaf(&place.what, run.size, index), run.sheets, run.size)
+                }
+            };
+            let layout = layout.clipped(inner, self.trimmer.blade);
+            let (sheet, run) = (run.sheet.clone(), Some(run.run.clone()));
+            all.extend(layout.map(|layout| UncutSheets { sheet, run, layout, count }));
+        }
+        all.retain(|uncut| uncut.count > 0);
+        all
+    }
+
+    /// The cuts of a stack's plates and of all that comes from them, squaring left out.
+    fn uncut_layout(&self, letter: &str, size: Size, index: Indexed) -> Layout {
+        let of = |(_, step): &&(&RunCuts, &CutStep)| step.from.letter == letter;
+        let Some((_, step)) = self.steps.iter().find(of) else { return Layout::remnant(size) };
+        let part = |part: &Yield| match &part.what {
+            Fate::Stack(next) => self.uncut_layout(next, part.size, index),
+            what => leaf(what, part.size, index),
+        };
+        if step.squaring {
+            let kept = step.yields.iter().find(|part| part.what != Fate::Waste);
+            return kept.map_or(Layout::remnant(size), part);
+        }
+        let (axis, blade) = (step.across, self.trimmer.blade);
+        let is_strip = |part: &&Yield| part.size.along(axis) == step.gauge;
+        let (strips, rest): (Vec<&Yield>, Vec<&Yield>) = step.yields.iter().partition(is_strip);
+        let mut parts: Vec<Layout> = Vec::new();
+        for one in strips.into_iter().chain(rest) {
+            let layout = part(one);
+            parts.extend((0..per_plate(step, one)).map(|_| layout.clone()));
+        }
+        if parts.len() as u64 == step.cuts_per_lift {
+            let taken = (step.gauge + blade) * step.cuts_per_lift as i64;
+            let left = (size.along(axis) - taken).max(Length::ZERO);
+            parts.push(Layout::remnant(size.with(axis, left)));
+        }
+        Layout::in_strips(size, axis, &parts, blade)
+    }
+}
+
+/// Gives a piece of this id its index; `None` where it has none.
+pub type Indexed<'a> = &'a dyn Fn(&str) -> Option<usize>;
+
+/// Sheets that are not begun.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct UncutSheets {
+    /// The sheet's id.
+    pub sheet: String,
+    /// The run they belong to; `None` of a stack.
+    pub run: Option<String>,
+    /// How its true part is to be cut.
+    pub layout: Layout,
+    /// How many.
+    pub count: u64,
+}
+
+/// Equal plates.
+#[derive(Clone, Copy)]
+struct EqualPlates {
+    size: Size,
+    count: u64,
+}
+
+/// Whether a stack is the sheets of its run, of which no cut was made.
+fn is_uncut(letter: &str, run: &RunCuts) -> bool {
+    run.cuts.first().is_some_and(|first| first.from.letter == letter)
+}
+
+/// How many of its parts one plate yields.
+fn per_plate(step: &CutStep, part: &Yield) -> u64 {
+    part.count / step.from.count.max(1)
+}
+
+/// What is rough of a part: strips come off at a true edge, what is left keeps the edge across from it.
+fn rough(step: &CutStep, part: &Yield, from: Pile) -> RoughSides {
+    let mut rough = from.rough;
+    let sides = rough.along(step.across);
+    if step.squaring {
+        *sides = sides.saturating_sub(1);
+        return rough;
+    }
+    let is_strip = |part: &&Yield| part.size.along(step.across) == step.gauge;
+    let strips: u64 = step.yields.iter().filter(is_strip).map(|it| per_plate(step, it)).sum();
+    // Of plates of one width, any may be the one that is left.
+    if is_strip(&part) && strips == step.cuts_per_lift {
+        *sides = 0;
+    }
+    rough
+}
+
+fn leaf(what: &Fate, size: Size, index: Indexed) -> Layout {
+    match what {
+        Fate::Piece(id, turned) => {
+            index(id).map_or(Layout::remnant(size), |shape| Layout::piece(size, shape, *turned))
+        }
+        Fate::Stack(_) | Fate::Offcut(_) | Fate::Waste => Layout::remnant(size),
+    }
+}

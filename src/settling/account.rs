@@ -1,0 +1,486 @@
+//! What of a plan was cut and spoiled, from what the person says: steps of the schedule, sheets of some runs, or all.
+//!
+//! Steps are followed in the schedule that belongs to the plan (`schedule/replay.rs`); the note of the report holds the digest
+//! of its steps, so that none are taken for others. What was settled before is followed first.
+
+use super::Trouble;
+use super::report::Sound;
+use crate::batch::Remainder;
+use crate::diagnostics::{Problem, counted, listed};
+use crate::job::Job;
+use crate::measure::Area;
+use crate::pieces::{Done, Piece, Tally};
+use crate::plan::{Plan, Reached};
+use crate::schedule::{Astray, OnBench, Replay, Schedule, UncutSheets, WaitingStack, schedule};
+use crate::shelf::{
+    Journal, NewStrips, Planned, Portion, Request, Settled, StackLeft, digest, settled_already,
+};
+use crate::stock::{Counts, SheetKind, Stock};
+
+/// What a person says of a batch.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Account {
+    /// What is cut.
+    pub extent: HowFar,
+    /// What was spoiled, by the id of a piece or the letter of a stack.
+    pub spoiled: Counts,
+    /// How it is entered.
+    pub request: Request,
+}
+
+/// How much of a plan is cut.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum HowFar {
+    /// All that is left.
+    All,
+    /// Sheets of some runs, to their end.
+    Runs(Counts),
+    /// The schedule, from its first step to here.
+    Upto(Reached),
+}
+
+/// A plan, and what was settled of it before.
+struct Course<'a> {
+    batch: Planned<'a>,
+    sound: &'a Sound,
+    journal: &'a Journal,
+    parts: Vec<&'a Settled>,
+}
+
+/// What was cut and spoiled since the plan was settled last, on this stock.
+///
+/// # Errors
+/// That cannot be: no such step, run, piece or stack, or not so many.
+pub(super) fn portion(
+    sound: &Sound,
+    account: &Account,
+    journal: &Journal,
+    stock: &Stock,
+) -> Result<Portion, Trouble> {
+    let batch = sound.read.batch();
+    let parts: Vec<&Settled> = journal.parts(batch.identity).collect();
+    let course = Course { batch, sound, journal, parts };
+    let is_whole = course.parts.last().is_some_and(|part| part.whole);
+    let mut portion = match &account.extent {
+        HowFar::Upto(_) if is_whole => return Err(settled_already(&batch, journal).into()),
+        HowFar::Upto(to) => course.steps(Some(*to), account)?,
+        // What was found spoiled afterwards.
+        HowFar::All if is_whole && !account.spoiled.is_empty() => Portion::default(),
+        HowFar::Runs(_) if course.is_by_steps() => return Err(course.by_steps().into()),
+        HowFar::All if course.is_by_steps() && !is_whole => course.steps(None, account)?,
+        HowFar::All => Portion::of_runs(&batch, None, journal)?,
+        HowFar::Runs(runs) => Portion::of_runs(&batch, Some(runs), journal)?,
+    };
+    if let Some(job) = &sound.job {
+        course.tally(&mut portion, account, job)?;
+        course.is_new(&portion)?;
+        course.end(&mut portion, job, stock);
+    } else if let Some(name) = account.spoiled.keys().next() {
+        return Err(course.unknown_steps(&format!("what `{name}` is")).into());
+    }
+    Ok(portion)
+}
+
+/// What a plan has left to cut, stacks by their names in the drawer; `None` where this is another plan, or its steps are
+/// not known.
+pub(super) fn remainder(sound: &Sound, plan: &str, journal: &Journal) -> Option<Remainder> {
+    let batch = sound.read.batch();
+    if batch.identity != plan {
+        return None;
+    }
+    let parts: Vec<&Settled> = journal.parts(plan).collect();
+    let course = Course { batch, sound, journal, parts };
+    let (job, schedule) = course.schedule().ok()?;
+    let is_by_steps = course.is_by_steps();
+    let replay = match is_by_steps {
+        true => course.followed(&schedule, job),
+        false => Replay::new(&schedule, course.plan(), &job.workshop.trimmer),
+    };
+    let pieces: Vec<String> = course.plan().pieces.iter().map(|piece| piece.id.clone()).collect();
+    let index = |id: &str| pieces.iter().position(|piece| piece == id);
+    let mut sheets = replay.uncut(&index);
+    if !is_by_steps {
+        course.without_runs(&mut sheets, journal);
+    }
+    let stored = course.parts.last().map_or(&[][..], |part| part.stacks.as_slice());
+    let bench = replay.standing();
+    sheets.extend(bench.stacks.iter().filter_map(|stack| {
+        let stored = stored.iter().find(|stored| stored.letter == stack.letter)?;
+        let layout = replay.layout(stack, &index)?;
+        Some(UncutSheets { sheet: stored.offcut.clone(), run: None, layout, count: stack.count })
+    }));
+    Some(Remainder { pieces, sheets })
+}
+
+impl Course<'_> {
+    /// Takes off the sheets that were cut by runs.
+    fn without_runs(&self, sheets: &mut Vec<UncutSheets>, journal: &Journal) {
+        let cut = journal.cut(self.batch.identity);
+        for uncut in sheets.iter_mut() {
+            let run = uncut.run.as_ref().and_then(|run| cut.get(run)).copied();
+            uncut.count = uncut.count.saturating_sub(run.unwrap_or_default());
+        }
+        sheets.retain(|uncut| uncut.count > 0);
+    }
+
+    /// Whether it was settled by steps, or stacks of it were spoiled.
+    fn is_by_steps(&self) -> bool {
+        self.parts.iter().any(|part| part.reached.is_some())
+    }
+
+    fn plan(&self) -> &Plan {
+        self.batch.plan
+    }
+
+    /// The schedule as it was printed.
+    fn schedule(&self) -> Result<(&Job, Schedule), Problem> {
+        let what = "its steps";
+        let job = self.sound.job.as_ref().ok_or_else(|| self.unknown_steps(what))?;
+        let schedule = schedule(self.plan(), job);
+        let known = self.sound.read.origin.steps.as_deref();
+        match known == Some(digest(schedule.steps_in_short().as_bytes()).as_str()) {
+            true => Ok((job, schedule)),
+            false => Err(self.unknown_steps(what)),
+        }
+    }
+
+    /// What was cut up to a step, or to the end.
+    fn steps(&self, to: Option<Reached>, account: &Account) -> Result<Portion, Trouble> {
+        if !self.parts.is_empty() && !self.is_by_steps() {
+            return Err(self.by_runs().into());
+        }
+        let (job, schedule) = self.schedule()?;
+        let mut replay = self.followed(&schedule, job);
+        let (before, reached) = (replay.standing(), replay.reached());
+        match to {
+            None => replay.finish(),
+            Some(to) => replay.follow(to).map_err(|astray| self.astray(to, astray))?,
+        }
+        if let Some((reached, to)) = reached.zip(to)
+            && replay.reached() == Some(reached)
+            && account.spoiled.is_empty()
+        {
+            return Err(self.astray(to, Astray::Behind { reached }).into());
+        }
+        let (lost, spoiled) = self.spoil_stacks(&mut replay, account, job)?;
+        let after = replay.standing();
+        let rates = &job.workshop.rates;
+        let settings = after.settings - before.settings;
+        let strokes = after.strokes - before.strokes;
+        let mut portion = self.between(&before, &after);
+        portion.reached = replay.reached().filter(|_| !replay.is_over());
+        portion.seconds = rates.gauge * settings + rates.stroke * strokes;
+        portion.spoiled = spoiled;
+        portion.pieces = Some(tallies(job, |piece| {
+            let of = |all: &Counts| all.get(&piece.id).copied().unwrap_or_default();
+            let finished = of(&after.pieces) - of(&before.pieces);
+            Tally { finished, lost: of(&lost), ..Tally::of(piece) }
+        }));
+        Ok(portion)
+    }
+
+    /// The schedule followed as far as it was settled.
+    fn followed<'b>(&self, schedule: &'b Schedule, job: &'b Job) -> Replay<'b> {
+        let mut replay = Replay::new(schedule, self.plan(), &job.workshop.trimmer);
+        for part in &self.parts {
+            match part.reached {
+                // What the journal says was followed before.
+                Some(to) => drop(replay.follow(to)),
+                None => replay.finish(),
+            }
+            for (letter, count) in &part.spoiled {
+                let _ = replay.spoil(letter, *count);
+            }
+        }
+        replay
+    }
+
+    /// Takes spoiled plates off their stacks; gives the pieces that are lost with them, and how many plates of which stack.
+    fn spoil_stacks(
+        &self,
+        replay: &mut Replay,
+        account: &Account,
+        job: &Job,
+    ) -> Result<(Counts, Counts), Problem> {
+        let (mut lost, mut spoiled) = (Counts::new(), Counts::new());
+        for (name, count) in &account.spoiled {
+            if piece(job, name).is_some() {
+                continue;
+            }
+            if let Err(there) = replay.spoil(name, *count) {
+                return Err(self.not_there(name, *count, there, &replay.standing()));
+            }
+            for (id, each) in replay.pieces_of(name) {
+                *lost.entry(id).or_insert(0) += each * count;
+            }
+            spoiled.insert(name.clone(), *count);
+        }
+        Ok((lost, spoiled))
+    }
+
+    /// What became of the shelf between two looks at the bench.
+    fn between(&self, before: &OnBench, after: &OnBench) -> Portion {
+        let begun = |bench: &OnBench, run: &str| bench.begun.get(run).copied().unwrap_or_default();
+        let runs = self.plan().runs.iter();
+        let cut = runs
+            .clone()
+            .map(|run| (run.id.clone(), begun(after, &run.id) - begun(before, &run.id)));
+        let left = runs.map(|run| (run.id.clone(), run.count - begun(after, &run.id)));
+        let some = |(_, count): &(String, u64)| *count > 0;
+        let strips = after.offcuts.iter().map(|strips| {
+            let same = before
+                .offcuts
+                .iter()
+                .find(|it| (&it.offcut, &it.run) == (&strips.offcut, &strips.run));
+            let count = strips.count - same.map_or(0, |same| same.count);
+            NewStrips { planned: strips.offcut.clone(), run: strips.run.clone(), count }
+        });
+        Portion {
+            runs: cut.filter(some).collect(),
+            left: left.filter(some).collect(),
+            strips: strips.filter(|strips| strips.count > 0).collect(),
+            stacks: after
+                .stacks
+                .iter()
+                .filter(|it| it.inner.is_positive())
+                .map(left_over)
+                .collect(),
+            gone: self.gone(after) - self.gone(before),
+            ..Portion::default()
+        }
+    }
+
+    /// Area that is no part of the shelf any more: pieces, waste, dust, and edges that are rough still.
+    fn gone(&self, bench: &OnBench) -> Area {
+        let pieces = self.plan().pieces.iter().map(|piece| {
+            let size = crate::measure::Size::new(piece.width, piece.height);
+            size.area() * bench.pieces.get(&piece.id).copied().unwrap_or_default()
+        });
+        let rough = bench.stacks.iter().map(|stack| {
+            let inner = if stack.inner.is_positive() { stack.inner.area() } else { Area::ZERO };
+            (stack.size.area() - inner) * stack.count
+        });
+        pieces.sum::<Area>() + rough.sum::<Area>() + bench.waste + bench.blade
+    }
+
+    /// Counts pieces that were finished by runs, and those that were spoiled.
+    fn tally(&self, portion: &mut Portion, account: &Account, job: &Job) -> Result<(), Problem> {
+        if portion.pieces.is_none() {
+            let finished = portion.finished(self.plan());
+            portion.seconds = self.seconds(portion, job);
+            portion.pieces = Some(tallies(job, |piece| {
+                let finished = finished.get(&piece.id).copied().unwrap_or_default();
+                Tally { finished, ..Tally::of(piece) }
+            }));
+        }
+        let mut pieces = portion.pieces.take().unwrap_or_default();
+        for (name, count) in &account.spoiled {
+            let Some(piece) = piece(job, name) else {
+                if portion.spoiled.contains_key(name) {
+                    continue;
+                }
+                return Err(self.nothing_waits(name, *count, job, &pieces));
+            };
+            let good = self.done(piece, &pieces).good;
+            if *count > good {
+                let have = counted(good, "good piece");
+                let title = format!("`{name}` has {have}, not {count}");
+                let there = self.good_pieces(job, &pieces);
+                return Err(Problem::error("settle-spoiled", title).help(what_is_there(there)));
+            }
+            let of = Tally::of(piece);
+            match pieces.iter_mut().find(|tally| tally.is_alike(&of)) {
+                Some(tally) => tally.spoiled += count,
+                None => pieces.push(Tally { spoiled: *count, ..of }),
+            }
+        }
+        portion.pieces = Some(pieces);
+        Ok(())
+    }
+
+    /// Whoever repeats a command by mistake has not spoiled as much again.
+    fn is_new(&self, portion: &Portion) -> Result<(), Problem> {
+        let Some((entry, last)) = self.journal.last_settled(self.batch.identity) else {
+            return Ok(());
+        };
+        let spoiled = |pieces: &Option<Vec<Tally>>| -> Vec<(Vec<String>, u64)> {
+            let pieces = pieces.iter().flatten().filter(|tally| tally.spoiled > 0);
+            pieces.map(|tally| (tally.names.clone(), tally.spoiled)).collect()
+        };
+        let mut cut = portion.pieces.iter().flatten().map(|tally| tally.finished);
+        let is_same = portion.spoiled == last.spoiled
+            && spoiled(&portion.pieces) == spoiled(&last.pieces)
+            && portion.runs.is_empty()
+            && cut.all(|finished| finished == 0)
+            && portion.reached == last.reached;
+        let title = format!("the same was spoiled in entry {} already", entry.number);
+        match is_same {
+            false => Ok(()),
+            true => Err(Problem::error("settle-twice", title)
+                .help("if as much was spoiled once more, take that entry back with `--undo`")
+                .help("then settle again with the sum")),
+        }
+    }
+
+    /// What is done of a piece, by earlier plans, by earlier parts of this one, and now.
+    fn done(&self, piece: &Piece, now: &[Tally]) -> Done {
+        let of = Tally::of(piece);
+        let parts = self.parts.iter().flat_map(|part| part.pieces.iter().flatten()).chain(now);
+        let mut sum = of.clone();
+        parts.filter(|tally| tally.is_alike(&of)).for_each(|tally| sum.add(tally));
+        let Done { good, spoiled } = piece.done;
+        Done {
+            good: (good + sum.finished).saturating_sub(sum.spoiled),
+            spoiled: spoiled + sum.spoiled + sum.lost,
+        }
+    }
+
+    /// Time that runs took: their part of the strokes, and all settings with the first of them.
+    fn seconds(&self, portion: &Portion, job: &Job) -> u64 {
+        let schedule = schedule(self.plan(), job);
+        let rates = &job.workshop.rates;
+        let strokes = schedule.runs.iter().map(|run| {
+            let cut = portion.runs.get(&run.run).copied().unwrap_or_default();
+            let all: u64 = run.cuts.iter().map(crate::schedule::CutStep::strokes).sum();
+            all * cut / run.sheets.max(1)
+        });
+        let settings = if self.parts.is_empty() { schedule.gauge_settings } else { 0 };
+        rates.stroke * strokes.sum::<u64>() + rates.gauge * settings
+    }
+
+    /// Says whether the batch is made with that, and throws away what is left of its stacks and too small to keep.
+    fn end(&self, portion: &mut Portion, job: &Job, stock: &Stock) {
+        let now = portion.pieces.as_deref().unwrap_or_default();
+        let is_made =
+            |piece: &Piece| Piece { done: self.done(piece, now), ..piece.clone() }.wanted() == 0;
+        let is_cut = portion.left.is_empty() && portion.stacks.is_empty();
+        portion.is_complete = is_cut && job.bill.pieces.iter().all(is_made);
+        if !portion.is_complete {
+            return;
+        }
+        let chain = self.batch.rest_of.map(|plan| self.journal.chain(plan)).unwrap_or_default();
+        let stacks =
+            chain.iter().flat_map(|plan| self.journal.parts(plan)).flat_map(|it| &it.stacks);
+        let names: Vec<&str> = stacks.map(|stack| stack.offcut.as_str()).collect();
+        for sheet in stock.sheets.iter().filter(|sheet| names.contains(&sheet.id.as_str())) {
+            let is_ours = sheet.from.as_deref() == Some(self.plan().order.as_str());
+            let used = self.plan().runs.iter().filter(|run| run.sheet == sheet.id);
+            let cut = used.filter_map(|run| portion.runs.get(&run.id)).sum::<u64>();
+            let left = sheet.on_hand.saturating_sub(cut);
+            let keeps = job.workshop.keep.keeps(sheet.size);
+            if is_ours && sheet.kind == SheetKind::Offcut && !keeps && left > 0 {
+                portion.thrown.insert(sheet.id.clone(), left);
+                portion.gone += sheet.size.area() * left;
+            }
+        }
+    }
+
+    fn astray(&self, to: Reached, astray: Astray) -> Problem {
+        let name = &self.plan().order;
+        match astray {
+            Astray::NoStep { last } => {
+                let title = format!("the schedule of {name} has no step {}", to.step);
+                Problem::error("settle-step", title).help(match last {
+                    0 => "nothing in it has to be cut".to_owned(),
+                    last => format!("its last one is step {last}"),
+                })
+            }
+            Astray::NoLift { lifts } => {
+                let title = format!("step {} has {}", to.step, counted(lifts, "lift"));
+                Problem::error("settle-step", title)
+                    .help(format!("for all of it, write `--done {}`", to.step))
+            }
+            Astray::Behind { reached } => {
+                let title = format!("{name} is settled up to {reached} already");
+                Problem::error("settle-step", title)
+                    .help("`--done` counts from the first step: name a later one")
+                    .help("or take the last part back first, with `--undo`")
+            }
+        }
+    }
+
+    fn by_runs(&self) -> Problem {
+        let title = format!("part of {} is settled by runs", self.plan().order);
+        Problem::error("settle-mixed", title)
+            .help("settle the rest with `--partly`, or take that part back first, with `--undo`")
+    }
+
+    fn by_steps(&self) -> Problem {
+        let title = format!("part of {} is settled by steps", self.plan().order);
+        Problem::error("settle-mixed", title)
+            .help("settle the rest with `--done`, or all of it without an option")
+    }
+
+    fn unknown_steps(&self, what: &str) -> Problem {
+        let title = format!("the report of {} does not say {what}", self.plan().order);
+        Problem::error("settle-steps", title)
+            .help("it was made by another version of Cardwright")
+            .help("settle by runs, with `--partly`")
+    }
+
+    /// No stack of this name waits, or too few plates lie on it.
+    fn not_there(&self, name: &str, count: u64, there: u64, bench: &OnBench) -> Problem {
+        let title = match there {
+            0 => format!("there is no piece and no waiting stack `{name}`"),
+            there => format!("stack {name} has {}, not {count}", counted(there, "sheet")),
+        };
+        let pieces = bench.pieces.iter().map(|(id, count)| format!("{id} ({count})"));
+        let stacks = bench.stacks.iter().map(|it| format!("{} ({})", it.letter, it.count));
+        Problem::error("settle-spoiled", title).help(what_is_there(stacks.chain(pieces).collect()))
+    }
+
+    /// What is finished and good, with how many.
+    fn good_pieces(&self, job: &Job, now: &[Tally]) -> Vec<String> {
+        let good = job.bill.pieces.iter().map(|it| (it, self.done(it, now).good));
+        let good = good.filter(|(_, good)| *good > 0);
+        good.map(|(piece, good)| format!("{} ({good})", piece.id)).collect()
+    }
+
+    /// No piece has this name, and no stack waits once all is cut.
+    fn nothing_waits(&self, name: &str, count: u64, job: &Job, now: &[Tally]) -> Problem {
+        let title = format!("there is no piece `{name}`");
+        let there = self.good_pieces(job, now);
+        let problem = Problem::error("settle-spoiled", title).help(what_is_there(there));
+        let is_letter = !name.is_empty() && name.chars().all(|letter| letter.is_ascii_uppercase());
+        match is_letter {
+            true => problem.help(format!(
+                "for {} of stack {name}, say how far you came: `--done STEP`",
+                counted(count, "sheet")
+            )),
+            false => problem,
+        }
+    }
+}
+
+/// Most things that a message names.
+const NAMED: usize = 12;
+
+fn what_is_there(mut there: Vec<String>) -> String {
+    if there.is_empty() {
+        return "nothing is finished yet".to_owned();
+    }
+    if there.len() > NAMED {
+        let more = there.split_off(NAMED - 1).len();
+        there.push(format!("{more} more"));
+    }
+    format!("you can name {}", listed(&there))
+}
+
+fn left_over(stack: &WaitingStack) -> StackLeft {
+    let WaitingStack { letter, run, inner, count, .. } = stack.clone();
+    StackLeft { letter, run, size: inner, count }
+}
+
+/// The piece of this id, or of which a line has a part of this name.
+fn piece<'a>(job: &'a Job, name: &str) -> Option<&'a Piece> {
+    let by_id = job.bill.pieces.iter().find(|piece| piece.id == name);
+    by_id.or_else(|| {
+        job.bill.pieces.iter().find(|piece| piece.names().iter().any(|known| known == name))
+    })
+}
+
+/// What became of each kind of piece, where anything did.
+fn tallies(job: &Job, of: impl Fn(&Piece) -> Tally) -> Vec<Tally> {
+    let all = job.bill.pieces.iter().map(of);
+    all.filter(|tally| tally.counts().into_iter().any(|count| *count > 0)).collect()
+}
