@@ -1,6 +1,6 @@
 //! The files of a batch, and what is read from them.
 
-use crate::diagnostics::{Problem, Problems, listed, shelf_command};
+use crate::diagnostics::{Problem, Problems, StockFiles, listed, plan_command, shelf_command};
 use crate::job::Job;
 use crate::orders::{self, Order};
 use crate::pieces;
@@ -32,6 +32,8 @@ pub struct Inputs {
     pub workshop: Option<Source>,
     /// Paper that is set aside, by batch.
     pub reserved: BTreeMap<String, Counts>,
+    /// Sets that are made of a line, where these are fewer than ordered.
+    pub sets: BTreeMap<String, u64>,
 }
 
 impl Source {
@@ -58,16 +60,45 @@ pub(super) struct Readied {
     pub job: Job,
     /// The batches for which paper is set aside that this one could use.
     pub set_aside: Vec<Aside>,
-    /// The file of the sheets.
-    pub sheets: String,
-    /// That of the drawer.
-    pub offcuts: Option<String>,
+    /// The files that it was read from.
+    pub names: FileNames,
 }
 
-impl Readied {
+/// Files as the person named them.
+#[derive(Clone, Default)]
+pub(super) struct FileNames {
+    /// The orders.
+    pub orders: Vec<String>,
+    /// The full sheets.
+    pub sheets: String,
+    /// The drawer.
+    pub offcuts: Option<String>,
+    /// The bench.
+    pub workshop: Option<String>,
+}
+
+impl FileNames {
+    fn of(inputs: &Inputs) -> FileNames {
+        let name = |source: &Source| source.name.clone();
+        FileNames {
+            orders: inputs.orders.iter().map(name).collect(),
+            sheets: name(&inputs.sheets),
+            offcuts: inputs.offcuts.as_ref().map(name),
+            workshop: inputs.workshop.as_ref().map(name),
+        }
+    }
+
     /// A command on the shelf of these files, as the person would type it.
     pub fn shelf_command(&self, verb: &str) -> String {
         shelf_command(verb, &self.sheets, self.offcuts.as_deref())
+    }
+
+    /// The command that plans these files with one more option.
+    pub fn plan_command(&self, option: &str) -> String {
+        let FileNames { orders, sheets, offcuts, workshop } = self;
+        let files =
+            StockFiles { sheets, offcuts: offcuts.as_deref(), workshop: workshop.as_deref() };
+        plan_command(orders, files, option)
     }
 }
 
@@ -104,7 +135,8 @@ fn read_batch(
     }
     check_papers(inputs, problems);
     check_names(inputs, problems);
-    let order = together(orders.into_iter().flatten().collect());
+    let mut order = together(orders.into_iter().flatten().collect());
+    leave_out(&mut order, &inputs.sets, problems);
     let set_aside = set_aside(&mut stock, &order.name, &inputs.reserved);
     let names: Vec<&str> = inputs.orders.iter().map(|source| source.name.as_str()).collect();
     let mut of_pieces = Problems::of_file(&listed(&names));
@@ -114,9 +146,35 @@ fn read_batch(
         pieces::check_fit(&job.bill, &job.stock, &job.workshop, &mut of_pieces);
     }
     problems.append(of_pieces);
-    let sheets = inputs.sheets.name.clone();
-    let offcuts = inputs.offcuts.as_ref().map(|source| source.name.clone());
-    Some(Readied { job, set_aside, sheets, offcuts })
+    Some(Readied { job, set_aside, names: FileNames::of(inputs) })
+}
+
+/// What is wrong with the sets that are said to be made.
+pub(super) const WRONG_SETS: &str = "plan-sets";
+
+/// Leaves of each line only the sets that are made.
+fn leave_out(order: &mut Order, sets: &BTreeMap<String, u64>, problems: &mut Problems) {
+    for (name, made) in sets {
+        let line = order.lines.iter_mut().find(|line| line.name.value == *name);
+        let ordered = line.as_ref().map_or(0, |line| line.count.value);
+        match line {
+            Some(line) if *made <= ordered => line.count.value = *made,
+            _ => problems.push(not_ordered(name, *made, ordered)),
+        }
+    }
+    order.lines.retain(|line| line.count.value > 0);
+    if order.lines.is_empty() && !sets.is_empty() {
+        problems.push(Problem::error(WRONG_SETS, "origin.json says that nothing is made"));
+    }
+}
+
+fn not_ordered(name: &str, made: u64, ordered: u64) -> Problem {
+    let title = format!("origin.json says that {made} sets of `{name}` are made");
+    let ordered = match ordered {
+        0 => format!("the order has no line `{name}`"),
+        ordered => format!("only {ordered} are ordered"),
+    };
+    Problem::error(WRONG_SETS, title).help(ordered).help("plan the order again")
 }
 
 fn read_orders(

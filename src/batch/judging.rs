@@ -1,6 +1,6 @@
 //! A plan that lies there as a file, judged.
 
-use super::inputs::{Inputs, Source, read, read_workshop};
+use super::inputs::{Inputs, Source, WRONG_SETS, read, read_workshop};
 use crate::diagnostics::{Place, Problem, Problems, SourceText};
 use crate::job::Job;
 use crate::measure::Unit;
@@ -40,7 +40,13 @@ pub fn judge(plan: &Source, by: By) -> Judgement {
         Err(problem) => return Judgement { problems: (*problem).into(), sound: None },
     };
     let judged = match by {
-        By::Inputs(inputs) => against(&parsed, inputs, &mut Problems::new()),
+        By::Inputs(inputs) => {
+            let mut found = Problems::new();
+            let judged = against(&parsed, inputs, &mut found);
+            // What is wrong with the inputs themselves was told before.
+            problems.extend(found.iter().filter(|it| it.code == WRONG_SETS).cloned());
+            judged
+        }
         By::Kept(inputs) => against(&parsed, inputs, &mut problems),
         By::Bench(bench) => {
             let workshop = read_workshop(Some(bench), &mut problems);

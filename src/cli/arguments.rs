@@ -119,6 +119,9 @@ pub struct PlanArguments {
     /// Set aside the paper that the plan takes from the shelf, until you settle or release it
     #[arg(long)]
     pub reserve: bool,
+    /// Where the paper is not enough, plan as many complete cards as it makes
+    #[arg(long)]
+    pub as_many: bool,
     /// Show problems only: no progress, no summary
     #[arg(short, long)]
     pub quiet: bool,

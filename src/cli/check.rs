@@ -108,7 +108,11 @@ struct Found {
 impl Judge<'_> {
     fn judge(&self, plan: &Source, unread: &mut Problems) -> Found {
         if let Some(inputs) = self.inputs {
-            return self.told(batch::judge(plan, By::Inputs(inputs)), Against::Named);
+            // A plan beside the note of its folder may be one for a part of the order.
+            let origin = self.origin(&mut Problems::new()).ok().flatten();
+            let sets = origin.and_then(|it| it.copies).map(|copies| copies.sets);
+            let inputs = Inputs { sets: sets.unwrap_or_default(), ..inputs.clone() };
+            return self.told(batch::judge(plan, By::Inputs(&inputs)), Against::Named);
         }
         let origin = match self.origin(unread) {
             Ok(origin) => origin,

@@ -24,7 +24,8 @@ pub fn inputs(sources: &Sources) -> Result<Inputs, Problems> {
     let workshop = optional(&sources.workshop, &mut problems);
     match sheets {
         Some(sheets) if problems.is_empty() => {
-            Ok(Inputs { orders, sheets, offcuts, workshop, reserved: BTreeMap::new() })
+            let (reserved, sets) = (BTreeMap::new(), BTreeMap::new());
+            Ok(Inputs { orders, sheets, offcuts, workshop, reserved, sets })
         }
         _ => Err(problems),
     }

@@ -134,6 +134,11 @@ const OPTIONS: &[Meaning] = &[
         "--reserve",
         "sets the paper aside until you settle or release it",
     ),
+    meaning(
+        "most max maximum possible partial partly part available fewer anyway force",
+        "--as-many",
+        "plans as many complete cards as the paper makes",
+    ),
     meaning("silent s", "--quiet", "shows problems only"),
     meaning("format script machine raw", "--json", "prints the result as JSON"),
     meaning("inches inch imperial units", "--unit in", "measures in inches"),

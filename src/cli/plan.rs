@@ -13,7 +13,7 @@ use crate::batch::{
 use crate::diagnostics::{Problem, Problems};
 use crate::reports::{self, Batch, Report, ReportError, ReportFile, terminal};
 use crate::settling;
-use crate::shelf::{Journal, ORIGIN_SCHEMA, Origin, identity, noted};
+use crate::shelf::{Copies, Journal, ORIGIN_SCHEMA, Origin, identity, noted};
 use std::error::Error;
 use std::path::{Path, PathBuf};
 
@@ -209,7 +209,7 @@ fn noted_origin(
         offcuts: noted(&sources.offcuts.path),
         workshop: noted(&sources.workshop.path),
         entries: asked.journal.entries().len() as u64,
-        copies: Some(settling::copies(asked.inputs)?),
+        copies: Some(Copies { sets: made.job.sets(), ..settling::copies(asked.inputs)? }),
     };
     Ok((origin.bytes()?, identity(&made.plan, &origin)?))
 }
@@ -272,6 +272,7 @@ mod tests {
             offcuts: None,
             workshop: None,
             reserved: BTreeMap::new(),
+            sets: BTreeMap::new(),
         };
         let asked = Asked { settings: &settings, inputs: &inputs, journal: &Journal::default() };
         let exit = finish(outcome, asked, &mut console);

@@ -12,6 +12,7 @@ use super::level::Level;
 use super::pool::Pool;
 use super::settle::{Aim, settle};
 use super::shortage::{Shortage, first_plan};
+use super::start::Start;
 use super::task::Task;
 use super::words::{Answer, Proven, Settings};
 
@@ -23,11 +24,11 @@ const FIRST_SHARE: u64 = 2;
 /// Times the steps of a task, beyond those of a bound, after which nothing goes on that was begun.
 const ALL_SHARE: u64 = 2;
 
-/// Solves one task.
+/// Solves one task, of which some sheets of a plan may be known.
 ///
 /// # Errors
 /// The pieces for which no plan was found.
-pub fn solve(task: &Task, settings: &Settings) -> Result<Answer, Shortage> {
+pub fn solve(task: &Task, known: Option<&Start>, settings: &Settings) -> Result<Answer, Shortage> {
     let begun = task.meter.steps();
     let most = |times: u64| begun.saturating_add(settings.steps.saturating_mul(times));
     let hasty = |times: u64| (settings.urgent)() || task.meter.steps() > most(times);
@@ -35,7 +36,7 @@ pub fn solve(task: &Task, settings: &Settings) -> Result<Answer, Shortage> {
     let (first_urgent, urgent) =
         (|| hasty(FIRST_SHARE), || hasty(settings.bound_share + ALL_SHARE) && !lasts());
     let mut pool = Pool::default();
-    let first = first_plan(task, &Settings { urgent: &first_urgent, ..*settings })?;
+    let first = first_plan(task, known, &Settings { urgent: &first_urgent, ..*settings })?;
     let settings = &Settings { urgent: &urgent, ..*settings };
     let values = area_values(task);
     let free = Cost { spend: 0, stock: 0 };

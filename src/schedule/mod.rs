@@ -51,7 +51,7 @@ use std::collections::BTreeSet;
 /// All runs are cut together, so that cuts with one gauge setting go together; scoring, folding,
 /// sticking, envelopes and boxes cover all pieces of the order, spares too; packing covers what was ordered.
 pub fn schedule(plan: &Plan, job: &Job) -> Schedule {
-    let Job { order, stock, workshop, bill } = job;
+    let Job { order, stock, workshop, bill, .. } = job;
     let cut = finish::cut_pieces(&bill.pieces, plan, stock);
     let mut schedule = Schedule {
         runs: steps::cut_all(plan, stock, &workshop.trimmer),

@@ -13,7 +13,7 @@ use std::collections::BTreeMap;
 
 /// Every order line, in the order of the file.
 pub(super) fn packing(plan: &Plan, job: &Job) -> Vec<PackStep> {
-    let Job { order, stock, workshop, bill } = job;
+    let Job { order, stock, workshop, bill, .. } = job;
     let mut colours = Colours::of(plan, bill);
     let papers = KnownPapers::of(stock);
     let mut pieces: BTreeMap<&str, Vec<&Piece>> = BTreeMap::new();

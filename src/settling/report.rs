@@ -153,6 +153,7 @@ pub fn copies(inputs: &Inputs) -> Result<Copies, std::string::FromUtf8Error> {
         offcuts: inputs.offcuts.as_ref().map(text).transpose()?,
         workshop: inputs.workshop.as_ref().map(text).transpose()?,
         set_aside: inputs.reserved.clone(),
+        sets: inputs.sets.clone(),
     })
 }
 
@@ -173,5 +174,6 @@ pub fn kept(copies: &Copies) -> Inputs {
         offcuts: copies.offcuts.as_ref().map(|text| source("offcuts.csv", text)),
         workshop: copies.workshop.as_ref().map(|text| source("workshop.toml", text)),
         reserved: copies.set_aside.clone(),
+        sets: copies.sets.clone(),
     }
 }

@@ -59,6 +59,9 @@ pub struct Copies {
     pub workshop: Option<String>,
     /// Paper that was set aside, by batch.
     pub set_aside: BTreeMap<String, Counts>,
+    /// Sets that the plan makes of a line, where these are fewer than ordered.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty", default)]
+    pub sets: BTreeMap<String, u64>,
 }
 
 /// An order, word for word.

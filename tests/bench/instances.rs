@@ -35,6 +35,7 @@ pub fn shipped(order: &str) -> Inputs {
         offcuts: beside("offcuts.csv"),
         workshop: beside("workshop.toml"),
         reserved: BTreeMap::new(),
+        sets: BTreeMap::new(),
     }
 }
 
@@ -126,6 +127,7 @@ pub fn inputs(
         offcuts: offcuts.map(|text| source("offcuts.csv", text)),
         workshop: Some(source("workshop.toml", workshop)),
         reserved: BTreeMap::new(),
+        sets: BTreeMap::new(),
     }
 }
 

@@ -66,6 +66,7 @@ impl Workroom {
             offcuts: source("offcuts.csv", &shelf.bytes.offcuts),
             workshop: Some(self.bench.clone()),
             reserved: shelf.journal.reserved(),
+            sets: Default::default(),
         };
         let outcome = batch::plan(&inputs, options);
         assert_eq!(outcome.faults, Vec::<String>::new());

@@ -38,6 +38,7 @@ fn read(order: &[u8], sheets: &[u8], offcuts: Option<&[u8]>, bench: Option<&[u8]
         offcuts: offcuts.map(|bytes| source("offcuts.csv", bytes)),
         workshop: bench.map(|bytes| source("workshop.toml", bytes)),
         reserved: BTreeMap::new(),
+        sets: BTreeMap::new(),
     }))
 }
 

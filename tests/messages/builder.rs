@@ -96,6 +96,7 @@ impl Reading {
             offcuts: self.offcuts.as_ref().map(|bytes| source("offcuts.csv", bytes)),
             workshop: Some(source("workshop.toml", &self.workshop)),
             reserved: BTreeMap::new(),
+            sets: BTreeMap::new(),
         }
     }
 

@@ -125,6 +125,7 @@ pub fn job(bill: &Bill, order: &Order, workshop: &Workshop, stock: &Stock) -> Jo
         stock: stock.clone(),
         workshop: workshop.clone(),
         bill: bill.clone(),
+        part: Vec::new(),
     }
 }
 

@@ -53,7 +53,7 @@ fn planned_job() -> (Plan, Job) {
     let grainy = Sheet { grain: Some(Axis::Width), ..sheet("S0") };
     let order = Order { name: "test".to_owned(), lines: Vec::new() };
     let stock = Stock { sheets: vec![grainy] };
-    (plan, Job { order, stock, workshop: workshop(), bill: Bill { pieces } })
+    (plan, Job { order, stock, workshop: workshop(), bill: Bill { pieces }, part: Vec::new() })
 }
 
 #[test]

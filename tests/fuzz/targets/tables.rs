@@ -23,6 +23,7 @@ fn tried(order: &[u8], sheets: &[u8], offcuts: Option<&[u8]>) {
         offcuts: offcuts.map(|bytes| named("offcuts.csv", bytes)),
         workshop: None,
         reserved: BTreeMap::new(),
+            sets: BTreeMap::new(),
     };
     let told = render::problems(&batch::check(&inputs), false);
     assert!(!told.contains(['\u{1b}', '\u{202e}', '\r']));

@@ -51,6 +51,7 @@ fn everything() -> Inputs {
              [grain]\nrule = \"strict\"\n",
         )),
         reserved: BTreeMap::new(),
+        sets: BTreeMap::new(),
     }
 }
 
@@ -67,6 +68,7 @@ fn alike() -> Inputs {
         offcuts: None,
         workshop: Some(source("workshop.toml", "[spares]\npercent = 0\nat_least = 0\n")),
         reserved: BTreeMap::new(),
+        sets: BTreeMap::new(),
     }
 }
 

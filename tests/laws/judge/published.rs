@@ -73,7 +73,8 @@ fn level<Amount: Default>(budget_value: Option<i64>) -> Level<Amount> {
 /// What the judge finds the best pattern to be worth, where that is above `sheet_value`.
 fn found(stock: &Stock, bill: &Bill, sheet_value: i64) -> Option<i128> {
     let order = Order { name: "spring".to_owned(), lines: Vec::new() };
-    let job = Job { order, stock: stock.clone(), workshop: workshop(), bill: bill.clone() };
+    let (stock, part) = (stock.clone(), Vec::new());
+    let job = Job { order, stock, workshop: workshop(), bill: bill.clone(), part };
     let faults = check(&plan(bill, sheet_value), &job);
     faults.unwrap_err().iter().find_map(|fault| match fault {
         Fault::CertificatePattern { found, .. } => Some(*found),
