@@ -205,7 +205,7 @@ fn along_the_grain(
     let strict = Workshop { grain: GrainRule::Strict, ..job.workshop.clone() };
     let watch = Watch { stop, ..Watch::NOBODY };
     let how = How { options, watch, until: Deadline::after(None) };
-    let strictly = answers(&Given { workshop: &strict, ..Given::of(job) }, how);
+    let strictly = answers(&SolvedFor { workshop: &strict, ..SolvedFor::of(job) }, how);
     let costs = |answer: &Answer| (answer.spend.value, answer.stock.value);
     let pairs = solved.into_iter().zip(strictly);
     let chosen: Vec<(Task, Answer)> = pairs
@@ -243,12 +243,12 @@ fn solve(
     how: How,
     problems: &mut Problems,
 ) -> Option<(Readied, Vec<(Task, Answer)>)> {
-    let (solved, short) = parted(answers(&Given::of(&batch.job), how));
+    let (solved, short) = parted(answers(&SolvedFor::of(&batch.job), how));
     if short.is_empty() {
         return Some((batch, solved));
     }
     let Fitted { batch, start } = fitted(batch, &short, how, problems)?;
-    let given = Given { known: Some(&start), ..Given::of(&batch.job) };
+    let given = SolvedFor { known: Some(&start), ..SolvedFor::of(&batch.job) };
     let (solved, short) = parted(answers(&given, how));
     problems.extend(tell(&short, &batch));
     short.is_empty().then_some((batch, solved))
@@ -270,7 +270,7 @@ fn parted(answers: Vec<(Task, Result<Answer, Shortage>)>) -> (Vec<(Task, Answer)
 
 /// What groups of papers are solved for.
 #[derive(Clone, Copy)]
-struct Given<'a> {
+struct SolvedFor<'a> {
     bill: &'a Bill,
     stock: &'a Stock,
     workshop: &'a Workshop,
@@ -278,16 +278,16 @@ struct Given<'a> {
     known: Option<&'a Start>,
 }
 
-impl<'a> Given<'a> {
-    fn of(Job { bill, stock, workshop, .. }: &'a Job) -> Given<'a> {
-        Given { bill, stock, workshop, known: None }
+impl<'a> SolvedFor<'a> {
+    fn of(Job { bill, stock, workshop, .. }: &'a Job) -> SolvedFor<'a> {
+        SolvedFor { bill, stock, workshop, known: None }
     }
 }
 
 /// The groups of papers, each with its answer, found side by side; the result does not depend on the
 /// threads.
 fn answers(
-    &Given { bill, stock, workshop, known }: &Given,
+    &SolvedFor { bill, stock, workshop, known }: &SolvedFor,
     How { options, watch, until }: How,
 ) -> Vec<(Task, Result<Answer, Shortage>)> {
     let mut tasks = program::tasks(bill, stock, workshop, options.effort.room());

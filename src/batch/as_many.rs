@@ -16,13 +16,13 @@ use super::effort::Effort;
 use crate::job::Job;
 use crate::orders::{Order, OrderLine, SetCount};
 use crate::pieces::{Bill, Part, wanted};
-use crate::program::{Inquiry, Start, Stop, Task};
+use crate::program::{Inquiry, Settings, Start, Stop, Task};
 use crate::workshop::Spares;
-use reach::{Reach, Search};
+use reach::{Reach, ReachSearch, StepEnds};
 use std::collections::BTreeMap;
 
 /// Looks for the most sets of each line.
-pub(super) struct Counting<'a> {
+pub(super) struct SetCounting<'a> {
     lines: &'a [OrderLine],
     /// The lines, as they come first.
     first: Vec<usize>,
@@ -49,11 +49,21 @@ struct ShortGroup {
     settled: Vec<u64>,
     /// The part of all steps that it gets, in thousandths.
     share: u64,
+    /// Steps that it took to fill the stock.
+    filling: u64,
 }
 
-impl<'a> Counting<'a> {
+/// What a piece of the first line is worth for its area where the stock is filled; one of the next line is worth three
+/// quarters of that, down to 1.
+const FIRST_WORTH: u64 = 1 << 20;
+/// Times the steps of a counting that filling may take.
+const MOST_FILLING: u64 = 4;
+/// Times the steps of a filling that a question takes at least.
+const FILLINGS: u64 = 4;
+
+impl<'a> SetCounting<'a> {
     /// For the groups of papers of a job that are short.
-    pub fn new(job: &'a Job, short: &[&Task], effort: Effort, stop: Stop<'a>) -> Counting<'a> {
+    pub fn new(job: &'a Job, short: &[&Task], effort: Effort, stop: Stop<'a>) -> SetCounting<'a> {
         let Job { order: Order { lines, .. }, bill, .. } = job;
         let mut first: Vec<usize> = (0..lines.len()).collect();
         first.sort_by_key(|&line| (lines[line].due.is_none(), lines[line].due, line));
@@ -63,18 +73,17 @@ impl<'a> Counting<'a> {
             inquiry: Inquiry::new(task),
             settled: vec![0; task.items.len()],
             share: weight * 1000 / all,
+            filling: 0,
         };
         let groups = short.iter().zip(&weights).map(group).collect();
         let parts = scarce_parts(lines, bill, short);
-        Counting { lines, first, parts, groups, effort, stop }
+        SetCounting { lines, first, parts, groups, effort, stop }
     }
 
     /// The most sets of each line with such spares, in the order in which lines come first.
     pub fn most_sets(&mut self, spares: &Spares) -> Vec<SetCount> {
-        for group in &mut self.groups {
-            group.settled.fill(0);
-        }
-        let ends: Vec<u64> = self.groups.iter().map(|group| group.end(self.effort)).collect();
+        self.begin(spares);
+        let ends: Vec<StepEnds> = self.groups.iter().map(|group| group.ends(self.effort)).collect();
         let mut counts: Vec<SetCount> = Vec::new();
         let mut ahead = self.first.len();
         while counts.len() < self.first.len() {
@@ -98,6 +107,30 @@ impl<'a> Counting<'a> {
         counts
     }
 
+    /// Settles nothing yet, and fills the stock, the pieces of the first lines before others.
+    fn begin(&mut self, spares: &Spares) {
+        let (lines, parts, asking) = (self.lines, &self.parts, self.effort.asking(self.stop));
+        for (at, group) in self.groups.iter_mut().enumerate() {
+            let links = links(lines, parts, &self.first, at);
+            let nothing = vec![0; group.settled.len()];
+            let mut worth = nothing.clone();
+            let mut own = FIRST_WORTH;
+            for Link { parts, .. } in &links {
+                parts.iter().for_each(|it| worth[it.item] = worth[it.item].max(own));
+                own = (own / 4 * 3).max(1);
+            }
+            // A plan with spares is one without them, too: where it took long, it has to do.
+            if group.filling <= asking.steps {
+                let begun = group.inquiry.steps();
+                let whole = pieces_of(&links, &nothing, u64::MAX, spares);
+                let steps = MOST_FILLING * asking.steps;
+                group.inquiry.fill(&whole, &worth, &Settings { steps, ..asking });
+                group.filling = group.inquiry.steps() - begun;
+            }
+            group.settled = nothing;
+        }
+    }
+
     /// The sets of the line that a reach begins with.
     fn count(&self, line: usize, reach: &Reach) -> SetCount {
         let OrderLine { name, count, .. } = &self.lines[line];
@@ -116,7 +149,7 @@ impl<'a> Counting<'a> {
     }
 
     /// How many sets of lines put end to end can be made.
-    fn reach(&mut self, chain: &[usize], spares: &Spares, ends: &[u64]) -> Reach {
+    fn reach(&mut self, chain: &[usize], spares: &Spares, ends: &[StepEnds]) -> Reach {
         let all = chain.iter().map(|&line| self.lines[line].count.value).sum();
         let mut reach = Reach { found: all, ruled_out: all + 1 };
         for (at, end) in ends.iter().enumerate() {
@@ -125,9 +158,16 @@ impl<'a> Counting<'a> {
             let settled = group.settled.clone();
             let pieces = |sets: u64| pieces_of(&links, &settled, sets, spares);
             let asking = self.effort.asking(self.stop);
+            // Lines that need nothing of these papers are no question.
+            let free = links.iter().take_while(|link| link.parts.is_empty());
+            let free = free.map(|link| link.line.count.value).sum();
             let most = reach.ruled_out - 1;
-            let search = Search { inquiry: &mut group.inquiry, pieces: &pieces, asking, end: *end };
-            reach = reach.and(search.run(most));
+            // Half of what is left: lines that come later need some, too.
+            let steps = group.inquiry.steps();
+            let times = StepEnds { asking: steps + end.asking.saturating_sub(steps) / 2, ..*end };
+            let search =
+                ReachSearch { inquiry: &mut group.inquiry, pieces: &pieces, asking, times };
+            reach = reach.and(search.run(free, most));
         }
         reach
     }
@@ -144,8 +184,10 @@ impl<'a> Counting<'a> {
 
 impl ShortGroup {
     /// The steps at which its part of one more counting is used up.
-    fn end(&self, effort: Effort) -> u64 {
-        self.inquiry.steps() + effort.counting() / 1000 * self.share
+    fn ends(&self, effort: Effort) -> StepEnds {
+        let steps = effort.counting() / 1000 * self.share;
+        let asking = self.inquiry.steps() + steps;
+        StepEnds { asking, all: asking + 2 * steps, least: FILLINGS * self.filling }
     }
 }
 

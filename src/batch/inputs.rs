@@ -1,6 +1,8 @@
 //! The files of a batch, and what is read from them.
 
-use crate::diagnostics::{Problem, Problems, StockFiles, listed, plan_command, shelf_command};
+use crate::diagnostics::{
+    Problem, Problems, StockFiles, counted, listed, plan_command, shelf_command,
+};
 use crate::job::Job;
 use crate::orders::{self, Order};
 use crate::pieces;
@@ -164,12 +166,14 @@ fn leave_out(order: &mut Order, sets: &BTreeMap<String, u64>, problems: &mut Pro
     }
     order.lines.retain(|line| line.count.value > 0);
     if order.lines.is_empty() && !sets.is_empty() {
-        problems.push(Problem::error(WRONG_SETS, "origin.json says that nothing is made"));
+        let nothing = Problem::error(WRONG_SETS, "origin.json says that nothing is made");
+        problems.push(nothing.help("plan the order again"));
     }
 }
 
 fn not_ordered(name: &str, made: u64, ordered: u64) -> Problem {
-    let title = format!("origin.json says that {made} sets of `{name}` are made");
+    let are = if made == 1 { "is" } else { "are" };
+    let title = format!("origin.json says that {} of `{name}` {are} made", counted(made, "set"));
     let ordered = match ordered {
         0 => format!("the order has no line `{name}`"),
         ordered => format!("only {ordered} are ordered"),

@@ -1,6 +1,6 @@
 //! What the stock lacks, as a problem for the person, and what can be made all the same.
 
-use super::as_many::Counting;
+use super::as_many::SetCounting;
 use super::effort::Deadline;
 use super::inputs::{Aside, Readied};
 use super::{How, IfShort};
@@ -86,7 +86,7 @@ pub(super) fn fitted(
     let until = deadline();
     let stop = || (watch.stop)() || until.is_past();
     let tasks: Vec<&Task> = short.iter().map(|(task, _)| task).collect();
-    let mut counting = Counting::new(&batch.job, &tasks, options.effort, &stop);
+    let mut counting = SetCounting::new(&batch.job, &tasks, options.effort, &stop);
     let rule = &batch.job.workshop.spares;
     let part = counting.most_sets(rule);
     let start = counting.start();

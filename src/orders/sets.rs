@@ -63,7 +63,8 @@ pub fn told_sets(counts: &[SetCount]) -> String {
         parts.push(format!("not all of {}", more_lines(short.len() - NAMED)));
     }
     if counts.len() > short.len() {
-        parts.push(format!("all of {}", more_lines(counts.len() - short.len())));
+        parts
+            .push(format!("all of {}", counted((counts.len() - short.len()) as u64, "other line")));
     }
     listed(&parts)
 }
@@ -123,11 +124,11 @@ mod tests {
                 .collect()
         };
         assert_eq!(told_sets(&some(1, 5)).matches("all 3").count(), 5);
-        assert_eq!(told_sets(&some(1, 6)), "2 of 3 line0 and all of 6 more lines");
-        assert!(told_sets(&some(6, 1)).ends_with("2 of 3 line5 and all of 1 more line"));
+        assert_eq!(told_sets(&some(1, 6)), "2 of 3 line0 and all of 6 other lines");
+        assert!(told_sets(&some(6, 1)).ends_with("2 of 3 line5 and all of 1 other line"));
         assert!(
             told_sets(&some(7, 2))
-                .ends_with("2 of 3 line5, not all of 1 more line and all of 2 more lines")
+                .ends_with("2 of 3 line5, not all of 1 more line and all of 2 other lines")
         );
         assert!(told_left_out(&some(6, 1)).ends_with(" and 1 of 3 line5"));
         assert!(told_left_out(&some(8, 1)).ends_with(", 1 of 3 line5 and some of 2 more lines"));

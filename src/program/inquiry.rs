@@ -9,9 +9,10 @@
 //!   at hand: `Σ n_i π_i ≤ Σ h_s σ_s`, with `σ_s` as in `mod.rs`. Counts above that cannot be made.
 //! - Where a search has proven that counts cannot be made, no larger ones can.
 
+use super::by_area::by_area;
 use super::candidate::Candidate;
 use super::certificate::{Certificate, worth_of_wanted};
-use super::fill::{Rework, area_values, fill_anyhow, rework};
+use super::fill::{Rework, area_values, fill_anyhow, fill_up, rework};
 use super::level::{Branch, Level};
 use super::pool::Pool;
 use super::relaxation::{certify, relax};
@@ -26,7 +27,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 /// The part of the steps of a question that goes into taking sheets out and filling up again.
 const REWORKED: u64 = 4;
 /// Times its steps after which a question ends whatever was begun.
-const OVERRUN: u64 = 4;
+const OVERRUN: u64 = 2;
 
 /// What is known of which counts can be made.
 pub struct Inquiry {
@@ -108,16 +109,37 @@ impl Inquiry {
         refuted.then_some(false)
     }
 
+    /// Fills the stock with so many pieces, by item, as far as it goes, those first that are worth most for their area.
+    /// That is soon done, and proves nothing; what the stock has no area for, is known then, too.
+    pub fn fill(&mut self, counts: &[u64], worth: &[u64], settings: &Settings) {
+        let mut task = self.wanting(counts);
+        let values = area_values(&task).into_iter().zip(worth);
+        let values: Vec<i64> =
+            values.map(|(value, &worth)| value.saturating_mul(worth as i64)).collect();
+        self.limit(&task, &by_area(&task, Level::Spend));
+        task.supplies.iter_mut().for_each(|supply| supply.price = None);
+        let end = task.meter.steps().saturating_add(settings.steps);
+        let urgent = || (settings.urgent)() || task.meter.steps() >= end;
+        let plan = fill_up(&task, Candidate::default(), &values, &urgent);
+        self.learn(&task, &plan);
+    }
+
+    /// The task with so many pieces, by item.
+    fn wanting(&self, counts: &[u64]) -> Task {
+        let mut task = self.thought.clone();
+        for (item, count) in task.items.iter_mut().zip(self.scarce(counts)) {
+            item.demand = count;
+        }
+        task
+    }
+
     /// Whether so many pieces, by item, can be made; `None` where that is not found out within the settings.
     pub fn ask(&mut self, counts: &[u64], settings: &Settings) -> Option<bool> {
         let known = self.known(counts);
         if known.is_some() {
             return known;
         }
-        let mut task = self.thought.clone();
-        for (item, count) in task.items.iter_mut().zip(self.scarce(counts)) {
-            item.demand = count;
-        }
+        let task = self.wanting(counts);
         let begun = task.meter.steps();
         let is_past = |times: u64| {
             task.meter.steps() >= begun.saturating_add(settings.steps.saturating_mul(times))
@@ -135,6 +157,9 @@ impl Inquiry {
 
     /// Goes the ways to a plan or a bound, the cheap ones first, until one of both answers the question.
     fn look(&mut self, task: &Task, settings: &Settings) {
+        if self.limit(task, &by_area(task, Level::Spend)) {
+            return;
+        }
         let values = area_values(task);
         let Some(plan) = fill_anyhow(task, Candidate::default(), &values, settings.urgent) else {
             self.refuted.push(demands(task));
@@ -201,4 +226,71 @@ impl Inquiry {
 
 fn demands(task: &Task) -> Vec<u64> {
     task.items.iter().map(|item| item.demand).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::samples::{SETTINGS, two_papers};
+    use super::*;
+
+    /// Two sheets of a first paper and one of a second, each of which holds two squares.
+    fn three_sheets() -> Task {
+        let mut task = two_papers([9, 9, 9]);
+        for (supply, on_hand) in task.supplies.iter_mut().zip([2, 1]) {
+            (supply.price, supply.on_hand) = (None, on_hand);
+        }
+        task
+    }
+
+    #[test]
+    fn counts_can_be_made_up_to_the_stock() {
+        let task = three_sheets();
+        let mut inquiry = Inquiry::new(&task);
+        assert_eq!(inquiry.known(&[0, 0, 0]), Some(true));
+        for (counts, can) in
+            [([4, 2, 0], true), ([3, 1, 2], true), ([5, 0, 0], false), ([2, 2, 3], false)]
+        {
+            assert_eq!(inquiry.ask(&counts, &SETTINGS), Some(can), "{counts:?}");
+        }
+        // What was found out answers other questions.
+        assert_eq!(inquiry.known(&[2, 1, 1]), Some(true));
+        assert_eq!(inquiry.known(&[5, 2, 3]), Some(false));
+        let start = inquiry.start(&[3, 1, 2]).unwrap();
+        let plan = start.on(&task);
+        assert!(plan.cost(&task).is_some());
+        let missing = plan.missing(&task);
+        assert!(missing.iter().zip([6, 8, 7]).all(|(missing, most)| *missing <= most));
+    }
+
+    #[test]
+    fn of_what_can_be_bought_there_is_enough() {
+        let mut task = three_sheets();
+        task.supplies[1].price = Some(70);
+        let mut inquiry = Inquiry::new(&task);
+        assert_eq!(inquiry.known(&[0, 1_000, 1_000]), Some(true));
+        assert_eq!(inquiry.ask(&[4, 1_000, 1_000], &SETTINGS), Some(true));
+        assert_eq!(inquiry.ask(&[5, 0, 0], &SETTINGS), Some(false));
+    }
+
+    #[test]
+    fn filling_finds_what_comes_first() {
+        let task = three_sheets();
+        let mut inquiry = Inquiry::new(&task);
+        inquiry.fill(&[9, 9, 9], &[8, 1, 1], &SETTINGS);
+        assert_eq!(inquiry.known(&[4, 0, 0]), Some(true));
+        assert_eq!(inquiry.known(&[9, 9, 9]), Some(false));
+    }
+
+    /// Pieces of one bill are others of the next; what is not there is left uncut.
+    #[test]
+    fn a_start_holds_for_another_bill() {
+        let task = three_sheets();
+        let mut inquiry = Inquiry::new(&task);
+        assert_eq!(inquiry.ask(&[4, 2, 0], &SETTINGS), Some(true));
+        let start = inquiry.start(&[4, 2, 0]).unwrap();
+        let start = start.renamed(|piece| (piece == 0).then_some(1));
+        let mut other = three_sheets();
+        other.items.iter_mut().zip([5, 1, 6]).for_each(|(item, piece)| item.piece = piece);
+        assert_eq!(start.on(&other).missing(&other), [9, 5, 9]);
+    }
 }

@@ -1,8 +1,8 @@
 //! The last of sets put end to end that can still be made.
 //!
 //! Sets are asked for from above, as long as what rules them out rules out others, too: that leaps to what the relaxed
-//! program allows. Then the middle is asked for. Where no answer is found, it is looked for lower sets that can be made,
-//! then for higher ones that cannot; last, the first set in doubt gets more steps than the others.
+//! program allows. Then the middle is asked for. Where no answer is found, lower sets that can be made are looked for,
+//! then higher ones that cannot; last, the first set in doubt gets more steps than the others.
 
 use crate::program::{Inquiry, Settings};
 
@@ -32,20 +32,30 @@ impl Reach {
     }
 }
 
-/// The part of all steps that one question gets, as a rule.
-const QUESTION: u64 = 10;
-/// The part of the steps left that a question in doubt gets at last.
-const LAST: u64 = 3;
+/// The part of its steps that a search gives to one question, as a rule.
+const QUESTION: u64 = 6;
+/// The part of the steps left that it gives to a question in doubt at last.
+const LAST: u64 = 2;
 
 /// A search that has not begun.
-pub(super) struct Search<'a, 'b> {
+pub(super) struct ReachSearch<'a, 'b> {
     pub inquiry: &'a mut Inquiry,
     /// The pieces of so many sets, by item.
     pub pieces: &'a dyn Fn(u64) -> Vec<u64>,
-    /// How questions are asked; the steps are those of all of them.
+    /// How questions are asked.
     pub asking: Settings<'b>,
-    /// Steps of the inquiry after which nothing more is asked.
-    pub end: u64,
+    pub times: StepEnds,
+}
+
+/// Steps of an inquiry after which something ends.
+#[derive(Clone, Copy)]
+pub(super) struct StepEnds {
+    /// No more questions are asked.
+    pub asking: u64,
+    /// What is known already is not even looked up.
+    pub all: u64,
+    /// So many steps have to be left for a question to be worth asking.
+    pub least: u64,
 }
 
 /// Sets that were asked for in vain: the fewest and the most.
@@ -55,33 +65,39 @@ struct Doubt {
     most: u64,
 }
 
-impl Search<'_, '_> {
-    /// How far one comes, up to so many sets.
-    pub fn run(mut self, most: u64) -> Reach {
-        let mut reach = Reach { found: 0, ruled_out: most + 1 };
+impl ReachSearch<'_, '_> {
+    /// How far one comes, from so many sets that can be made up to so many.
+    pub fn run(mut self, least: u64, most: u64) -> Reach {
+        let reach = Reach { found: least.min(most), ruled_out: most + 1 };
+        if !self.is_before(self.times.all) {
+            return reach;
+        }
+        self.asked(reach)
+    }
+
+    /// How far one comes by asking, from what is known on.
+    fn asked(&mut self, reach: Reach) -> Reach {
+        let mut reach = self.known(reach);
+        let question = self.left() / QUESTION;
         let mut doubt: Option<Doubt> = None;
         let mut leaps = true;
-        while self.has_time(2) {
-            reach = self.known(reach);
+        while !reach.is_closed() && self.may_ask() {
             doubt = doubt.filter(|it| reach.found < it.most && it.least < reach.ruled_out);
-            if reach.is_closed() || !self.has_time(1) {
-                break;
-            }
             let Some(at) = next(reach, doubt, leaps) else {
                 return self.last(reach);
             };
-            leaps &= doubt.is_none();
-            match self.ask(at, self.asking.steps / QUESTION) {
+            match self.ask(at, question) {
                 Some(_) => {
                     let closer = self.known(reach);
                     // One less each time would be a long way down.
-                    leaps &= closer.ruled_out + 1 < reach.ruled_out;
+                    leaps &= doubt.is_none() && closer.ruled_out + 1 < reach.ruled_out;
                     reach = closer;
                 }
                 None => {
                     let (least, most) = doubt.map_or((at, at), |it| (it.least, it.most));
                     doubt = Some(Doubt { least: least.min(at), most: most.max(at) });
                     leaps = false;
+                    reach = self.known(reach);
                 }
             }
         }
@@ -91,9 +107,8 @@ impl Search<'_, '_> {
     /// Gives the first set in doubt what is left.
     fn last(&mut self, reach: Reach) -> Reach {
         let mut reach = reach;
-        while !reach.is_closed() && self.has_time(1) {
-            let left = self.end.saturating_sub(self.inquiry.steps());
-            if self.ask(reach.found + 1, left / LAST).is_none() {
+        while !reach.is_closed() && self.may_ask() {
+            if self.ask(reach.found + 1, self.left() / LAST).is_none() {
                 break;
             }
             reach = self.known(reach);
@@ -101,10 +116,17 @@ impl Search<'_, '_> {
         reach
     }
 
-    /// Whether less than `times` its steps are used, and nobody has called it off.
-    fn has_time(&self, times: u64) -> bool {
-        let over = self.inquiry.steps().saturating_sub(self.end);
-        !(self.asking.stop)() && over <= self.asking.steps * (times - 1)
+    /// Steps until no more questions are asked.
+    fn left(&self) -> u64 {
+        self.times.asking.saturating_sub(self.inquiry.steps())
+    }
+
+    fn may_ask(&self) -> bool {
+        self.is_before(self.times.asking) && self.left() >= self.times.least
+    }
+
+    fn is_before(&self, end: u64) -> bool {
+        !(self.asking.stop)() && self.inquiry.steps() < end
     }
 
     fn ask(&mut self, sets: u64, steps: u64) -> Option<bool> {
