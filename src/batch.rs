@@ -5,6 +5,7 @@
 //! the first: its values are the same, and its patterns are among those that the proof is about. The judge checks that
 //! again.
 
+mod as_many;
 pub mod buying;
 mod effort;
 mod inputs;
@@ -29,16 +30,16 @@ pub use crate::made::Made;
 use crate::orders::Order;
 use crate::pieces::Bill;
 use crate::plan::{Plan, check};
-use crate::program::{self, Answer, KnownRun, Shortage, Stop, Task};
+use crate::program::{self, Answer, Shortage, Start, Stop, Task};
 pub use crate::program::{Engine, Tried, Way};
 use crate::schedule;
 use crate::stock::Stock;
 use crate::workshop::{GrainRule, Workshop};
 use effort::{Budget, Deadline, weight};
-use inputs::{Readied, read};
+use inputs::{FileNames, Readied, read};
 use progress::Board;
 use rayon::prelude::*;
-use shortage::{bought_beside, short_of_stock};
+use shortage::{Fitted, bought_beside, fitted, tell};
 use std::cmp::Reverse;
 use std::time::Duration;
 
@@ -53,6 +54,20 @@ pub struct Options {
     pub threads: Option<usize>,
     /// What solves the linear programs.
     pub engine: Engine,
+    /// What is done where the paper is not enough.
+    pub if_short: IfShort,
+}
+
+/// What is done where the paper is not enough for an order.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum IfShort {
+    /// It is told how much of the order can be made.
+    #[default]
+    Tell,
+    /// As much of the order is planned as can be made.
+    AsMany,
+    /// Nothing more: who asks only wants to know whether all can be made.
+    GiveUp,
 }
 
 impl Options {
@@ -126,11 +141,11 @@ pub(crate) fn replanned(
     // Nothing is set aside, so no command on the shelf is told.
     let batch = Readied {
         job,
+        known: Start::default(),
         set_aside: Vec::new(),
-        known: Remainder::default(),
-        sheets: "sheets.csv".to_owned(),
-        offcuts: None,
+        names: FileNames::default(),
     };
+    let options = &Options { if_short: IfShort::GiveUp, ..*options };
     make(batch, options, Watch { stop, ..Watch::NOBODY }, problems).made
 }
 
@@ -145,10 +160,8 @@ fn make(batch: Readied, options: &Options, watch: Watch, mut problems: Problems)
     let improving = options.limit.zip(search).map(|(limit, search)| search + limit / 5);
     let (searched, over) = (Deadline::after(search), Deadline::after(improving));
     let stop = || (watch.stop)() || over.is_past();
-    let known = batch.known_runs();
-    let Some(solved) =
-        solve(&batch, How { options, watch, known: &known, until: searched }, &mut problems)
-    else {
+    let how = How { options, watch, until: searched };
+    let Some((batch, solved)) = solve(batch, how, &mut problems) else {
         return Outcome { problems, ..Outcome::default() };
     };
     let in_haste = (watch.stop)() || searched.is_past();
@@ -198,8 +211,8 @@ fn along_the_grain(
     }
     let strict = Workshop { grain: GrainRule::Strict, ..job.workshop.clone() };
     let watch = Watch { stop, ..Watch::NOBODY };
-    let how = How { options, watch, known: &[], until: Deadline::after(None) };
-    let strictly = answers(&job.bill, &job.stock, &strict, how);
+    let how = How { options, watch, until: Deadline::after(None) };
+    let strictly = answers(&SolvedFor { workshop: &strict, ..SolvedFor::of(job) }, how);
     let costs = |answer: &Answer| (answer.spend.value, answer.stock.value);
     let pairs = solved.into_iter().zip(strictly);
     let chosen: Vec<(Task, Answer)> = pairs
@@ -226,43 +239,73 @@ pub fn check(inputs: &Inputs) -> Problems {
 struct How<'a> {
     options: &'a Options,
     watch: Watch<'a>,
-    /// What is known of a plan.
-    known: &'a [KnownRun],
     /// When their search has to end, what is made ready for it included.
     until: Deadline,
 }
 
-/// Solves every group of papers; `None` where one of them cannot be.
-fn solve(batch: &Readied, how: How, problems: &mut Problems) -> Option<Vec<(Task, Answer)>> {
-    let (mut solved, job) = (Vec::new(), &batch.job);
-    for (task, answer) in answers(&job.bill, &job.stock, &job.workshop, how) {
+/// Solves every group of papers. Where the paper is not enough, as much of the batch as can be made, if that is asked
+/// for; else `None`, and it is told.
+fn solve(
+    batch: Readied,
+    how: How,
+    problems: &mut Problems,
+) -> Option<(Readied, Vec<(Task, Answer)>)> {
+    let given = SolvedFor { known: Some(&batch.known), ..SolvedFor::of(&batch.job) };
+    let (solved, short) = parted(answers(&given, how));
+    if short.is_empty() {
+        return Some((batch, solved));
+    }
+    let Fitted { batch, start } = fitted(batch, &short, how, problems)?;
+    let given = SolvedFor { known: Some(&start), ..SolvedFor::of(&batch.job) };
+    let (solved, short) = parted(answers(&given, how));
+    problems.extend(tell(&short, &batch));
+    short.is_empty().then_some((batch, solved))
+}
+
+type Short = Vec<(Task, Shortage)>;
+
+/// The groups that have an answer, and those that are short.
+fn parted(answers: Vec<(Task, Result<Answer, Shortage>)>) -> (Vec<(Task, Answer)>, Short) {
+    let (mut solved, mut short) = (Vec::new(), Vec::new());
+    for (task, answer) in answers {
         match answer {
             Ok(answer) => solved.push((task, answer)),
-            Err(shortage) => problems.push(short_of_stock(&shortage, batch)),
+            Err(shortage) => short.push((task, shortage)),
         }
     }
-    (!problems.has_errors()).then_some(solved)
+    (solved, short)
+}
+
+/// What groups of papers are solved for.
+#[derive(Clone, Copy)]
+struct SolvedFor<'a> {
+    bill: &'a Bill,
+    stock: &'a Stock,
+    workshop: &'a Workshop,
+    /// Sheets of a plan that is known.
+    known: Option<&'a Start>,
+}
+
+impl<'a> SolvedFor<'a> {
+    fn of(Job { bill, stock, workshop, .. }: &'a Job) -> SolvedFor<'a> {
+        SolvedFor { bill, stock, workshop, known: None }
+    }
 }
 
 /// The groups of papers, each with its answer, found side by side; the result does not depend on the
 /// threads.
 fn answers(
-    bill: &Bill,
-    stock: &Stock,
-    workshop: &Workshop,
-    How { options, watch, known, until }: How,
+    &SolvedFor { bill, stock, workshop, known }: &SolvedFor,
+    How { options, watch, until }: How,
 ) -> Vec<(Task, Result<Answer, Shortage>)> {
     let mut tasks = program::tasks(bill, stock, workshop, options.effort.room());
-    for task in &mut tasks {
-        task.engine = options.engine;
-        task.learn(known);
-    }
+    tasks.iter_mut().for_each(|task| task.engine = options.engine);
     let work = Budget::new(options.effort, &tasks, until, watch.stop);
     let board = Board::new(tasks.len(), workshop.currency.clone(), watch);
     let one = |at: usize| {
         let task = &tasks[at];
         let tell = |known| board.tell(at, known, &task.units);
-        let answer = work.on(task, &tell, |settings| program::solve(task, settings));
+        let answer = work.on(task, &tell, |settings| program::solve(task, known, settings));
         board.end(at);
         (at, answer)
     };

@@ -35,6 +35,38 @@ impl Effort {
         Care { layouts, exchanges, handling }
     }
 
+    /// The steps in which is counted how many sets the paper is enough for, once.
+    pub(crate) fn counting(self) -> u64 {
+        match self {
+            Effort::Quick => 40_000_000,
+            Effort::Normal => 250_000_000,
+            Effort::Long => 8_000_000_000,
+        }
+    }
+
+    /// How it is asked whether the paper is enough.
+    pub(crate) fn asking(self, stop: Stop) -> Settings {
+        let (rounds, pool_nodes, nodes, list_work) = match self {
+            Effort::Quick => (5, 10, 50, 100_000),
+            Effort::Normal => (20, 20, 500, 500_000),
+            Effort::Long => (60, 200, 10_000, 10_000_000),
+        };
+        Settings {
+            rounds,
+            negligible: NEGLIGIBLE,
+            pool_nodes,
+            nodes,
+            list_work,
+            steps: self.counting(),
+            bound_share: 1,
+            lasting: 0,
+            stop,
+            half: stop,
+            urgent: stop,
+            tell: &|_| (),
+        }
+    }
+
     /// What the pattern tables of the whole batch may take.
     pub(crate) fn room(self) -> Room {
         match self {

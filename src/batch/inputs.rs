@@ -1,10 +1,12 @@
 //! The files of a batch, and what is read from them.
 
-use crate::diagnostics::{Problem, Problems, listed, shelf_command};
+use crate::diagnostics::{
+    Problem, Problems, StockFiles, counted, listed, plan_command, shelf_command,
+};
 use crate::job::Job;
 use crate::orders::{self, Order};
 use crate::pieces::{self, Before};
-use crate::program::KnownRun;
+use crate::program::Start;
 use crate::schedule::UncutSheets;
 use crate::stock::{self, Counts, Stock};
 use crate::table::Named;
@@ -36,6 +38,8 @@ pub struct Inputs {
     pub reserved: BTreeMap<String, Counts>,
     /// What there is to know where the rest of a batch is to be made.
     pub rest: Option<Rest>,
+    /// Sets that are made of a line, where these are fewer than ordered.
+    pub sets: BTreeMap<String, u64>,
 }
 
 /// What is known of a batch that is under way.
@@ -86,38 +90,48 @@ impl Inputs {
 pub(super) struct Readied {
     pub job: Job,
     /// What is left of an earlier plan.
-    pub known: Remainder,
+    pub known: Start,
     /// The batches for which paper is set aside that this one could use.
     pub set_aside: Vec<Aside>,
-    /// The file of the sheets.
-    pub sheets: String,
-    /// That of the drawer.
-    pub offcuts: Option<String>,
+    /// The files that it was read from.
+    pub names: FileNames,
 }
 
-impl Readied {
-    /// What is known of a plan, with sheets and pieces by their places in stock and bill.
-    pub fn known_runs(&self) -> Vec<KnownRun> {
-        let Job { stock, bill, .. } = &self.job;
-        let Remainder { pieces, sheets } = &self.known;
-        // A piece that is not in the bill any more has a place that none has there.
-        let places = pieces.iter().map(|id| {
-            let found = bill.pieces.iter().position(|piece| piece.id == *id);
-            found.unwrap_or(bill.pieces.len())
-        });
-        let places: Vec<usize> = places.collect();
-        let runs = sheets.iter().filter_map(|UncutSheets { sheet, layout, count, .. }| {
-            let sheet = stock.sheets.iter().position(|known| known.id == *sheet)?;
-            let mut layout = layout.clone();
-            layout.rename(|piece| places.get(piece).copied().unwrap_or(bill.pieces.len()));
-            Some(KnownRun { sheet, layout, count: *count })
-        });
-        runs.collect()
+/// Files as the person named them.
+#[derive(Clone, Default)]
+pub(super) struct FileNames {
+    /// The orders.
+    pub orders: Vec<String>,
+    /// The full sheets.
+    pub sheets: String,
+    /// The drawer.
+    pub offcuts: Option<String>,
+    /// The bench.
+    pub workshop: Option<String>,
+}
+
+impl FileNames {
+    fn of(inputs: &Inputs) -> FileNames {
+        let name = |source: &Source| source.name.clone();
+        FileNames {
+            orders: inputs.orders.iter().map(name).collect(),
+            sheets: name(&inputs.sheets),
+            offcuts: inputs.offcuts.as_ref().map(name),
+            workshop: inputs.workshop.as_ref().map(name),
+        }
     }
 
     /// A command on the shelf of these files, as the person would type it.
     pub fn shelf_command(&self, verb: &str) -> String {
         shelf_command(verb, &self.sheets, self.offcuts.as_deref())
+    }
+
+    /// The command that plans these files with one more option.
+    pub fn plan_command(&self, option: &str) -> String {
+        let FileNames { orders, sheets, offcuts, workshop } = self;
+        let files =
+            StockFiles { sheets, offcuts: offcuts.as_deref(), workshop: workshop.as_deref() };
+        plan_command(orders, files, option)
     }
 }
 
@@ -154,7 +168,8 @@ fn read_batch(
     }
     check_papers(inputs, problems);
     check_names(inputs, problems);
-    let order = together(orders.into_iter().flatten().collect());
+    let mut order = together(orders.into_iter().flatten().collect());
+    leave_out(&mut order, &inputs.sets, problems);
     let set_aside = set_aside(&mut stock, &order.name, &inputs.reserved);
     let names: Vec<&str> = inputs.orders.iter().map(|source| source.name.as_str()).collect();
     let mut of_pieces = Problems::of_file(&listed(&names));
@@ -165,11 +180,53 @@ fn read_batch(
         pieces::check_fit(&job.bill.left(), &job.stock, &job.workshop, &mut of_pieces);
     }
     problems.append(of_pieces);
-    let sheets = inputs.sheets.name.clone();
-    let offcuts = inputs.offcuts.as_ref().map(|source| source.name.clone());
-    let known = inputs.rest.as_ref().map(|rest| rest.known.clone()).unwrap_or_default();
+    let known = inputs.rest.as_ref().map(|rest| known(&rest.known, &job)).unwrap_or_default();
     check_rest(&job, problems);
-    Some(Readied { job, known, set_aside, sheets, offcuts })
+    Some(Readied { job, known, set_aside, names: FileNames::of(inputs) })
+}
+
+/// What is left of a plan, with sheets and pieces by their places in stock and bill.
+fn known(Remainder { pieces, sheets }: &Remainder, Job { stock, bill, .. }: &Job) -> Start {
+    let mut start = Start::default();
+    for UncutSheets { sheet, layout, count, .. } in sheets {
+        let Some(sheet) = stock.sheets.iter().position(|known| known.id == *sheet) else {
+            continue;
+        };
+        start.add(sheet, layout.clone(), *count);
+    }
+    let place = |id: &String| bill.pieces.iter().position(|piece| piece.id == *id);
+    let places: Vec<Option<usize>> = pieces.iter().map(place).collect();
+    start.renamed(|piece| places.get(piece).copied().flatten())
+}
+
+/// What is wrong with the sets that are said to be made.
+pub(super) const WRONG_SETS: &str = "plan-sets";
+
+/// Leaves of each line only the sets that are made.
+fn leave_out(order: &mut Order, sets: &BTreeMap<String, u64>, problems: &mut Problems) {
+    for (name, made) in sets {
+        let line = order.lines.iter_mut().find(|line| line.name.value == *name);
+        let ordered = line.as_ref().map_or(0, |line| line.count.value);
+        match line {
+            Some(line) if *made <= ordered => line.count.value = *made,
+            _ => problems.push(not_ordered(name, *made, ordered)),
+        }
+    }
+    order.lines.retain(|line| line.count.value > 0);
+    if order.lines.is_empty() && !sets.is_empty() {
+        let nothing = Problem::error(WRONG_SETS, "origin.json says that nothing is made");
+        problems.push(nothing.help("plan the order again"));
+    }
+}
+
+fn not_ordered(name: &str, made: u64, ordered: u64) -> Problem {
+    let are = if made == 1 { "is" } else { "are" };
+    let title = format!("origin.json says that {} of `{name}` {are} made", counted(made, "set"));
+    let ordered = match ordered {
+        0 => format!("the order has no line `{name}`"),
+        ordered => format!("only {ordered} are ordered"),
+    };
+    Problem::error(WRONG_SETS, title).help(ordered).help("plan the order again")
 }
 
 fn read_orders(

@@ -1,6 +1,6 @@
 //! A plan that lies there as a file, judged.
 
-use super::inputs::{Inputs, Source, read, read_workshop};
+use super::inputs::{Inputs, Source, WRONG_SETS, read, read_workshop};
 use crate::diagnostics::{Place, Problem, Problems, SourceText};
 use crate::job::Job;
 use crate::measure::Unit;
@@ -51,7 +51,13 @@ pub fn judge(plan: &Source, by: By) -> Judgement {
         Err(problem) => return Judgement { problems: (*problem).into(), sound: None },
     };
     let judged = match by {
-        By::Inputs(inputs) => against(&parsed, inputs, &mut Problems::new()),
+        By::Inputs(inputs) => {
+            let mut found = Problems::new();
+            let judged = against(&parsed, inputs, &mut found);
+            // What is wrong with the inputs themselves was told before.
+            problems.extend(found.iter().filter(|it| it.code == WRONG_SETS).cloned());
+            judged
+        }
         By::Kept(inputs) => against(&parsed, inputs, &mut problems),
         By::Bench(bench) => {
             let workshop = read_workshop(Some(bench), &mut problems);
@@ -64,7 +70,7 @@ pub fn judge(plan: &Source, by: By) -> Judgement {
     };
 
     match judged {
-        Some(Ok((job, verdict))) if !problems.has_errors() => {
+        Some(Ok(HeldPlan { job, verdict })) if !problems.has_errors() => {
             Judgement { problems, sound: Some(SoundPlan { plan: parsed, job, verdict }) }
         }
         judged => {
@@ -75,9 +81,15 @@ pub fn judge(plan: &Source, by: By) -> Judgement {
     }
 }
 
+/// A plan without faults, as it was understood.
+struct HeldPlan {
+    job: Option<Job>,
+    verdict: Verdict,
+}
+
 /// What is found of a plan that is held against no job.
-fn alone(verdict: Verdict) -> (Option<Job>, Verdict) {
-    (None, verdict)
+fn alone(verdict: Verdict) -> HeldPlan {
+    HeldPlan { job: None, verdict }
 }
 
 /// Holds a plan against what it was made for; `None` where that has mistakes.
@@ -85,7 +97,7 @@ fn against(
     plan: &Plan,
     inputs: &Inputs,
     problems: &mut Problems,
-) -> Option<Result<(Option<Job>, Verdict), Vec<Fault>>> {
+) -> Option<Result<HeldPlan, Vec<Fault>>> {
     let mut found = Problems::new();
     let batch = read(inputs, &mut found);
     // What is only doubtful was told when the batch was planned.
@@ -106,7 +118,7 @@ fn against(
     };
     Some(judged.map(|(job, mut verdict)| {
         verdict.unseen.extend(is_open.then_some(Unseen::Layers));
-        (Some(job), verdict)
+        HeldPlan { job: Some(job), verdict }
     }))
 }
 

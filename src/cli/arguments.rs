@@ -120,6 +120,9 @@ pub struct PlanArguments {
     /// Set aside the paper that the plan takes from the shelf, until you settle or release it
     #[arg(long)]
     pub reserve: bool,
+    /// Where the paper is not enough, plan as many complete cards as it makes
+    #[arg(long, conflicts_with = "rest")]
+    pub as_many: bool,
     /// Plan what is left of a batch that is under way
     #[arg(long, conflicts_with = "watch")]
     pub rest: bool,

@@ -5,7 +5,7 @@ use super::console::{Console, Exit};
 use super::files;
 use super::json;
 use super::settings::{CheckSettings, NamedFile, Sources};
-use crate::batch::{self, By, Inputs, Judgement, Rest, SoundPlan, Source};
+use crate::batch::{self, By, Inputs, Judgement, SoundPlan, Source};
 use crate::diagnostics::{Problem, Problems, counted};
 use crate::reports::verdict::{Against, Judged};
 use crate::settling::{self, Trouble};
@@ -108,10 +108,11 @@ struct Found {
 impl Judge<'_> {
     fn judge(&self, plan: &Source, unread: &mut Problems) -> Found {
         if let Some(inputs) = self.inputs {
-            // What was done before stands in no order.
-            let copies = self.origin(&mut Problems::new()).ok().flatten().and_then(|it| it.copies);
-            let rest = copies.and_then(|copies| copies.before).map(Rest::of);
-            let inputs = Inputs { rest, ..inputs.clone() };
+            // A plan beside the note of its folder may be one for a part of the order, or for the rest of a batch.
+            let origin = self.origin(&mut Problems::new()).ok().flatten();
+            let kept = origin.and_then(|it| it.copies).map(|copies| settling::kept(&copies));
+            let (sets, rest) = kept.map(|kept| (kept.sets, kept.rest)).unwrap_or_default();
+            let inputs = Inputs { sets, rest, ..inputs.clone() };
             return self.told(batch::judge(plan, By::Inputs(&inputs)), Against::Named);
         }
         let origin = match self.origin(unread) {

@@ -24,8 +24,8 @@ pub fn inputs(sources: &Sources) -> Result<Inputs, Problems> {
     let workshop = optional(&sources.workshop, &mut problems);
     match sheets {
         Some(sheets) if problems.is_empty() => {
-            let (reserved, rest) = (BTreeMap::new(), None);
-            Ok(Inputs { orders, sheets, offcuts, workshop, reserved, rest })
+            let (reserved, rest, sets) = (BTreeMap::new(), None, BTreeMap::new());
+            Ok(Inputs { orders, sheets, offcuts, workshop, reserved, rest, sets })
         }
         _ => Err(problems),
     }

@@ -149,6 +149,11 @@ const OPTIONS: &[Meaning] = &[
         "--spoiled PIECE=COUNT",
         "takes off what was spoiled",
     ),
+    meaning(
+        "most max maximum possible partial partly part available fewer anyway force",
+        "--as-many",
+        "plans as many complete cards as the paper makes",
+    ),
     meaning("silent s", "--quiet", "shows problems only"),
     meaning("format script machine raw", "--json", "prints the result as JSON"),
     meaning("inches inch imperial units", "--unit in", "measures in inches"),

@@ -14,7 +14,7 @@ use crate::batch::{
 use crate::diagnostics::{Problem, Problems};
 use crate::reports::{self, Batch, Report, ReportError, ReportFile, terminal};
 use crate::settling::{self, Begun, ToSettle};
-use crate::shelf::{Journal, ORIGIN_SCHEMA, Origin, digest, identity, inside, noted};
+use crate::shelf::{Copies, Journal, ORIGIN_SCHEMA, Origin, digest, identity, inside, noted};
 use std::error::Error;
 use std::path::{Path, PathBuf};
 
@@ -260,7 +260,7 @@ fn noted_origin(
         entries: asked.journal.entries().len() as u64,
         steps: Some(digest(made.schedule.steps_in_short().as_bytes())),
         rest_of: asked.begun.map(|begun| begun.plan.clone()),
-        copies: Some(settling::copies(asked.inputs)?),
+        copies: Some(Copies { sets: made.job.sets(), ..settling::copies(asked.inputs)? }),
     };
     Ok((origin.bytes()?, identity(&made.plan, &origin)?))
 }
@@ -318,6 +318,7 @@ mod tests {
             workshop: None,
             reserved: BTreeMap::new(),
             rest: None,
+            sets: BTreeMap::new(),
         };
         let journal = &Journal::default();
         let asked = Asked { settings: &settings, inputs: &inputs, journal, begun: None };

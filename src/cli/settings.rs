@@ -3,7 +3,7 @@
 #[cfg(feature = "highs")]
 use super::arguments::EngineArgument;
 use super::arguments::{CheckArguments, EffortArgument, PlanArguments, WorkshopArguments};
-use crate::batch::{Effort, Engine, Options};
+use crate::batch::{Effort, Engine, IfShort, Options};
 use crate::shelf::Pair;
 use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
@@ -89,6 +89,7 @@ impl From<PlanArguments> for PlanSettings {
                 engine: engine(typed.engine),
                 #[cfg(not(feature = "highs"))]
                 engine: Engine::default(),
+                if_short: if typed.as_many { IfShort::AsMany } else { IfShort::Tell },
             },
             watch: typed.watch,
             reserve: typed.reserve,

@@ -312,22 +312,21 @@ fn told(entry: &Entry) -> String {
                 None => " in part".to_owned(),
             };
             let kept = settled.kept.iter().map(|kept| kept.count).sum::<u64>();
-            let mut text = format!(
-                "{} settled{part}: {} bought, {} cut, {} kept",
-                settled.batch,
-                sum(&settled.bought),
-                sum(&settled.used),
-                counted(kept, "offcut")
-            );
             let pieces = settled.pieces.iter().flatten();
             let spoiled: u64 = pieces.map(|tally| tally.spoiled + tally.lost).sum();
-            for (count, what) in [(settled.stacks.len() as u64, "stack"), (spoiled, "piece")] {
-                let how = if what == "stack" { "waiting" } else { "spoiled" };
-                if count > 0 {
-                    text.push_str(&format!(", {} {how}", counted(count, what)));
-                }
-            }
-            text
+            let counts = [
+                (sum(&settled.bought), None, "bought"),
+                (sum(&settled.used), None, "cut"),
+                (kept, Some("offcut"), "kept"),
+                (settled.stacks.len() as u64, Some("stack"), "waiting"),
+                (spoiled, Some("piece"), "spoiled"),
+            ];
+            let told = counts.into_iter().filter(|(count, ..)| *count > 0);
+            let told = told.map(|(count, noun, how)| match noun {
+                Some(noun) => format!("{} {how}", counted(count, noun)),
+                None => format!("{count} {how}"),
+            });
+            format!("{} settled{part}: {}", settled.batch, told.collect::<Vec<_>>().join(", "))
         }
         Event::Undone { entry, .. } => format!("entry {entry} undone"),
         Event::Rebuilt { entry, .. } => format!("rebuilt as after entry {entry}"),

@@ -177,6 +177,17 @@ impl Layout {
         }
     }
 
+    /// Gives every shape another index, and leaves uncut those that have none.
+    pub fn rename_or_leave(&mut self, name: impl Fn(usize) -> Option<usize>) {
+        for end in self.ends() {
+            let Content::Leaf(Leaf::Piece(shape, _)) = &mut end.content else { continue };
+            match name(*shape) {
+                Some(other) => *shape = other,
+                None => *end = Layout::remnant(end.size),
+            }
+        }
+    }
+
     /// Gives up what lies below [`MOST_DEPTH`] cuts. That only happens where a smallest hold makes long chains
     /// the best ways to cut: each halving would leave one more strip that cannot be held.
     /// Says whether it did.

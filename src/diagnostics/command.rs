@@ -39,6 +39,37 @@ pub fn shelf_command(verb: &str, sheets: &str, offcuts: Option<&str>) -> String 
     words.into_iter().filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" ")
 }
 
+/// The files beside an order, as the person named them.
+#[derive(Clone, Copy, Debug)]
+pub struct StockFiles<'a> {
+    /// The full sheets.
+    pub sheets: &'a str,
+    /// The drawer, where there is one.
+    pub offcuts: Option<&'a str>,
+    /// The bench, where there is a file of it.
+    pub workshop: Option<&'a str>,
+}
+
+/// The command that plans orders with one more option, such as `cardwright plan orders/may.csv --as-many`. Only files that
+/// do not lie beside the first order are named.
+pub fn plan_command(orders: &[String], files: StockFiles, option: &str) -> String {
+    let StockFiles { sheets, offcuts, workshop } = files;
+    let folder = orders.first().and_then(|order| Path::new(order).parent());
+    let folder = folder.unwrap_or(Path::new(""));
+    let named = [
+        ("--sheets", "sheets.csv", Some(sheets)),
+        ("--offcuts", "offcuts.csv", offcuts),
+        ("--workshop", "workshop.toml", workshop),
+    ];
+    let named = named.into_iter().filter_map(|(option, usual, file)| {
+        let file = file.filter(|file| Path::new(file) != folder.join(usual))?;
+        Some(format!("{option} {}", one_word(file)))
+    });
+    let orders = orders.iter().map(|order| one_word(order));
+    let words = ["cardwright plan".to_owned()].into_iter().chain(orders).chain(named);
+    words.chain([option.to_owned()]).collect::<Vec<_>>().join(" ")
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -62,6 +93,34 @@ mod tests {
             ("", "''"),
         ] {
             assert_eq!(one_word(path), typed);
+        }
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn only_files_elsewhere_are_named_to_plan() {
+        let plan = |orders: &[&str], sheets, offcuts, workshop| {
+            let orders: Vec<String> = orders.iter().map(|&order| order.to_owned()).collect();
+            plan_command(&orders, StockFiles { sheets, offcuts, workshop }, "--as-many")
+        };
+        for (command, told) in [
+            (plan(&["may.csv"], "sheets.csv", None, None), "cardwright plan may.csv --as-many"),
+            (
+                plan(
+                    &["a b/may.csv", "june.csv"],
+                    "a b/sheets.csv",
+                    Some("a b/offcuts.csv"),
+                    Some("a b/workshop.toml"),
+                ),
+                "cardwright plan 'a b/may.csv' june.csv --as-many",
+            ),
+            (
+                plan(&["a/may.csv"], "sheets.csv", Some("a/strips.csv"), Some("b.toml")),
+                "cardwright plan a/may.csv --sheets sheets.csv --offcuts a/strips.csv \
+                 --workshop b.toml --as-many",
+            ),
+        ] {
+            assert_eq!(command, told);
         }
     }
 

@@ -6,9 +6,11 @@ mod card;
 mod columns;
 mod papers;
 mod read;
+mod sets;
 
 pub use papers::check_papers;
 pub use read::read;
+pub use sets::{SetCount, told_left_out, told_made, told_sets};
 
 use crate::diagnostics::Spanned;
 use crate::measure::{Axis, Length, Size};

@@ -53,6 +53,11 @@ impl Likeness {
     }
 }
 
+/// Whether two pieces would become one kind.
+pub(super) fn are_alike(one: &Piece, other: &Piece) -> bool {
+    Likeness::of(one) == Likeness::of(other)
+}
+
 /// A line that is named like a merged piece (`a.card+b`) could give two kinds the same id.
 fn report_namesakes(pieces: &[Piece], problems: &mut Problems) {
     let mut ids = BTreeSet::new();

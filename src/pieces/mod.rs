@@ -28,6 +28,7 @@ pub use faces::{Upright, is_turned, scores_upright, upright};
 pub use fit::{Orientations, orientations, planned_turn, true_size};
 pub use gift_box::LONGEST_FLAP;
 pub use part::Part;
+pub use recipe::wanted;
 pub use thickness::{ENVELOPE_LAYERS, bought_paper, contents};
 
 use crate::diagnostics::{Place, Problems};
@@ -137,6 +138,11 @@ pub struct Score {
 }
 
 impl Piece {
+    /// Whether another one is cut and scored alike, whoever needs it.
+    pub fn is_like(&self, other: &Piece) -> bool {
+        merge::are_alike(self, other)
+    }
+
     /// Pieces the order asks for.
     pub fn need(&self) -> u64 {
         self.shares.iter().map(|share| share.need).sum()

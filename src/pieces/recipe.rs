@@ -22,10 +22,7 @@ pub(super) fn of_line(line: &OrderLine, ground: Given, problems: &mut Problems) 
     if let Some(gift_box) = &line.extras.gift_box
         && let Some(blank) = gift_box::blank(line, gift_box, &pieces, ground, problems)
     {
-        let mut piece = maker.piece(Part::Box, &one(&gift_box.paper), blank);
-        let need = line.count.value.div_ceil(gift_box.holds);
-        piece.shares = vec![maker.share(need)];
-        pieces.push(piece);
+        pieces.push(maker.piece(Part::Box, &one(&gift_box.paper), blank));
     }
     pieces
 }
@@ -113,15 +110,28 @@ impl Maker<'_> {
             turn: self.line.turn.filter(|_| part.is_seen_upright()),
             grain_along: blank.grain_along,
             scores: blank.scores,
-            shares: vec![self.share(self.line.count.value)],
+            shares: vec![self.share(part)],
             done: Default::default(),
             place: papers.place.clone(),
         }
     }
 
-    fn share(&self, need: u64) -> Share {
+    fn share(&self, part: Part) -> Share {
+        let need = need(self.line, part, self.line.count.value);
         Share { line: self.line.name.value.clone(), need, spares: spares(need, self.spares) }
     }
+}
+
+/// Pieces of a part that so many sets of a line need: a box holds several.
+fn need(line: &OrderLine, part: Part, sets: u64) -> u64 {
+    let holds = line.extras.gift_box.as_ref().filter(|_| part == Part::Box);
+    sets.div_ceil(holds.map_or(1, |gift_box| gift_box.holds))
+}
+
+/// The same with the spares that a rule adds; where no set is made, nothing is.
+pub fn wanted(line: &OrderLine, part: Part, sets: u64, rule: &Spares) -> u64 {
+    let need = need(line, part, sets);
+    if need == 0 { 0 } else { need + spares(need, rule) }
 }
 
 /// The larger of the percentage, rounded up, and the least number.

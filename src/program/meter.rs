@@ -89,6 +89,11 @@ impl Meter {
         self.add((pivots * (rows + goods) * goods) as u64 + 500);
     }
 
+    /// Counts a look at what is known of counts of pieces.
+    pub fn count_checks(&self, known: usize, items: usize) {
+        self.add((known * items) as u64 + 50);
+    }
+
     /// All steps so far.
     pub fn steps(&self) -> u64 {
         // A task is solved by one thread: there is nothing to order.

@@ -9,7 +9,8 @@
 //! | `task.rs`, `part.rs` | a group of papers; one paper of it |
 //! | `solve.rs`, `settle.rs` | level by level; the ways that a level goes |
 //! | `level.rs`, `candidate.rs`, `ranking.rs` | what a level minimises, plans in whole numbers, the best so far |
-//! | `shortage.rs`, `fill.rs`, `known.rs` | a first plan, or what stands in its way |
+//! | `shortage.rs`, `fill.rs`, `start.rs` | a first plan, or what stands in its way |
+//! | `inquiry.rs` | whether the stock is enough for other counts |
 //! | `relaxation.rs`, `master.rs`, `pool.rs` | the relaxed program and its patterns |
 //! | `certificate.rs`, `by_area.rs`, `dual_feasible.rs`, `attainable.rs` | bounds in whole numbers |
 //! | `purchase/` | what to buy, in whole packs |
@@ -123,7 +124,7 @@ mod descent;
 mod dual_feasible;
 mod engine;
 mod fill;
-mod known;
+mod inquiry;
 mod level;
 mod listed;
 mod master;
@@ -142,14 +143,16 @@ mod search;
 mod settle;
 mod shortage;
 mod solve;
+mod start;
 mod task;
 mod words;
 
 pub use certificate::Certificate;
 pub use engine::Engine;
-pub use known::KnownRun;
+pub use inquiry::Inquiry;
 pub use room::Room;
 pub use shortage::Shortage;
 pub use solve::solve;
+pub use start::Start;
 pub use task::{Item, Supply, Task, tasks};
 pub use words::{Answer, Known, Proven, Settings, Stop, Tried, Way};

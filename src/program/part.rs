@@ -43,7 +43,6 @@ impl OnePaper {
             supplies: supplies.iter().map(supply).collect(),
             spaces: of(&task.spaces),
             relaxed: task.relaxed.as_deref().map(of),
-            known: None,
             ..task.clone()
         };
         let held = |item: usize| own.spaces.iter().any(|space| space.holds(item));

@@ -73,7 +73,6 @@ pub(super) fn two_papers(wanted: [u64; 3]) -> Task {
         engine: Engine::default(),
         spaces: [0, 1].map(space).into(),
         relaxed: None,
-        known: None,
         meter: Arc::default(),
     }
 }
@@ -101,7 +100,6 @@ pub(super) fn squares(seed: u64) -> Task {
         engine: Engine::default(),
         spaces: [Space::new(size, &shapes, bench)].into(),
         relaxed: None,
-        known: None,
         meter: Arc::default(),
     }
 }

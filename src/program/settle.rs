@@ -458,7 +458,7 @@ mod tests {
         let settings = Settings { nodes: 2, rounds: 1, steps: 2_000_000, lasting, ..SETTINGS };
         let solved = (1..=24).map(|seed| {
             let task = squares(seed);
-            let answer = solve(&task, &settings).unwrap_or_else(|_| panic!("{seed}"));
+            let answer = solve(&task, None, &settings).unwrap_or_else(|_| panic!("{seed}"));
             let Proven { value, bound, tried, .. } = answer.spend;
             let gone_again = tried.is_some_and(|tried| tried.again > 0);
             assert!(value == bound || gone_again == (lasting > 0), "{seed}: {tried:?}");

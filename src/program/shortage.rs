@@ -10,6 +10,7 @@ use super::level::{Branch, Level};
 use super::pool::Pool;
 use super::relaxation::{certify, relax};
 use super::settle::{Aim, settle};
+use super::start::Start;
 use super::task::{Supply, Task};
 use super::words::Settings;
 
@@ -31,11 +32,23 @@ pub struct Shortage {
 /// The part of all steps that is spent on a first plan where the stock hardly suffices.
 const TRIED: u64 = 4;
 
-/// A plan of any cost.
-pub(super) fn first_plan(task: &Task, settings: &Settings) -> Result<Candidate, Shortage> {
+/// Nothing has to be bought.
+pub(super) const FREE: Cost = Cost { spend: 0, stock: i64::MAX };
+
+/// A plan of any cost. Where filling finds none, it begins with the sheets that are known to be a part of one, if
+/// there are any.
+pub(super) fn first_plan(
+    task: &Task,
+    known: Option<&Start>,
+    settings: &Settings,
+) -> Result<Candidate, Shortage> {
     let values = area_values(task);
     let urgent = settings.urgent;
     if let Some(plan) = fill_anyhow(task, Candidate::default(), &values, urgent) {
+        return Ok(plan);
+    }
+    let known = known.map(|known| known.on(task)).filter(|known| known.cost(task).is_some());
+    if let Some(plan) = known.and_then(|known| fill_anyhow(task, known, &values, urgent)) {
         return Ok(plan);
     }
     let bound = bound_items(task);
@@ -44,7 +57,7 @@ pub(super) fn first_plan(task: &Task, settings: &Settings) -> Result<Candidate, 
 }
 
 /// For each item, whether only sheets that cannot be bought hold it.
-fn bound_items(task: &Task) -> Vec<bool> {
+pub(super) fn bound_items(task: &Task) -> Vec<bool> {
     let bought = |item: usize| {
         let mut supplies = task.supplies.iter().filter(|supply| supply.price.is_some());
         supplies.any(|supply| task.pricing_spaces()[supply.space].holds(item))
@@ -52,9 +65,9 @@ fn bound_items(task: &Task) -> Vec<bool> {
     (0..task.items.len()).map(|item| !bought(item)).collect()
 }
 
-/// A plan for the bound items alone from the stock at hand: every further sheet of it is let in at its
-/// value, and the spending of that thought experiment must come out as nothing.
-fn within_stock(task: &Task, bound: &[bool], settings: &Settings) -> Result<Candidate, Shortage> {
+/// The task as a thought experiment: the bound items alone are wanted, and every further sheet of the stock at hand is
+/// let in at its value.
+pub(super) fn thought(task: &Task, bound: &[bool]) -> Task {
     let mut thought = task.clone();
     for (item, bound) in thought.items.iter_mut().zip(bound) {
         item.demand = if *bound { item.demand } else { 0 };
@@ -65,13 +78,19 @@ fn within_stock(task: &Task, bound: &[bool], settings: &Settings) -> Result<Cand
             Some(_) => Supply { price: None, on_hand: 0, ..*supply },
         };
     }
+    thought
+}
+
+/// A plan for the bound items alone from the stock at hand: the spending of the thought experiment must come out as
+/// nothing.
+fn within_stock(task: &Task, bound: &[bool], settings: &Settings) -> Result<Candidate, Shortage> {
+    let thought = thought(task, bound);
     let values = area_values(&thought);
     let Some(plan) = fill_anyhow(&thought, Candidate::default(), &values, settings.urgent) else {
         return Err(shortage(task, bound, None, true));
     };
-    let free = Cost { spend: 0, stock: i64::MAX };
     let (rounds, stop, urgent) = (4 * settings.rounds, settings.stop, settings.urgent);
-    let plan = rework(&thought, plan, &values, Rework { rounds, target: free, stop, urgent });
+    let plan = rework(&thought, plan, &values, Rework { rounds, target: FREE, stop, urgent });
     if plan.cost(&thought).is_some_and(|cost| cost.spend == 0) {
         return Ok(plan);
     }
@@ -94,7 +113,7 @@ fn within_stock(task: &Task, bound: &[bool], settings: &Settings) -> Result<Cand
 }
 
 /// The part of a plan that the stock at hand allows.
-fn at_hand(task: &Task, plan: &Candidate) -> Candidate {
+pub(super) fn at_hand(task: &Task, plan: &Candidate) -> Candidate {
     let mut left: Vec<u64> = task.supplies.iter().map(|supply| supply.on_hand).collect();
     let mut kept = Candidate::default();
     for (column, times) in &plan.runs {
@@ -162,7 +181,6 @@ mod tests {
             engine: Engine::default(),
             spaces: [Space::new(sheet, &shapes, bench)].into(),
             relaxed: None,
-            known: None,
             meter: Arc::default(),
         }
     }
@@ -202,7 +220,7 @@ mod tests {
     #[test]
     fn stock_that_just_suffices_suffices() {
         let (task, never) = (puzzle(&ELEVEN, 60), || false);
-        let plan = first_plan(&task, &settings(&never)).unwrap();
+        let plan = first_plan(&task, None, &settings(&never)).unwrap();
         assert!(plan.is_complete(&task) && plan.cost(&task).is_some());
         // Filling up, however often, does not find it.
         let mut bought = task.clone();
@@ -219,7 +237,7 @@ mod tests {
     fn stock_that_cannot_suffice_is_told_so() {
         // As large as the sheet, but two halves of it do not leave room for three strips across.
         let (task, never) = (puzzle(&[(31, 60), (29, 58), (60, 2)], 60), || false);
-        let shortage = first_plan(&task, &settings(&never)).unwrap_err();
+        let shortage = first_plan(&task, None, &settings(&never)).unwrap_err();
         assert!(shortage.proven && !shortage.pieces.is_empty(), "{shortage:?}");
     }
 }

@@ -8,11 +8,11 @@
 use super::candidate::{Candidate, Cost};
 use super::certificate::Certificate;
 use super::fill::{Rework, area_values, rework};
-use super::known::known_plan;
 use super::level::Level;
 use super::pool::Pool;
 use super::settle::{Aim, settle};
 use super::shortage::{Shortage, first_plan};
+use super::start::{Start, known_plan};
 use super::task::Task;
 use super::words::{Answer, Proven, Settings};
 
@@ -24,11 +24,11 @@ const FIRST_SHARE: u64 = 2;
 /// Times the steps of a task, beyond those of a bound, after which nothing goes on that was begun.
 const ALL_SHARE: u64 = 2;
 
-/// Solves one task.
+/// Solves one task, of which some sheets of a plan may be known.
 ///
 /// # Errors
 /// The pieces for which no plan was found.
-pub fn solve(task: &Task, settings: &Settings) -> Result<Answer, Shortage> {
+pub fn solve(task: &Task, known: Option<&Start>, settings: &Settings) -> Result<Answer, Shortage> {
     let begun = task.meter.steps();
     let most = |times: u64| begun.saturating_add(settings.steps.saturating_mul(times));
     let hasty = |times: u64| (settings.urgent)() || task.meter.steps() > most(times);
@@ -36,9 +36,7 @@ pub fn solve(task: &Task, settings: &Settings) -> Result<Answer, Shortage> {
     let (first_urgent, urgent) =
         (|| hasty(FIRST_SHARE), || hasty(settings.bound_share + ALL_SHARE) && !lasts());
     let mut pool = Pool::default();
-    let known = known_plan(task, &first_urgent);
-    let first = first_plan(task, &Settings { urgent: &first_urgent, ..*settings });
-    let first = first.or_else(|shortage| known.clone().ok_or(shortage))?;
+    let first = first_plan(task, known, &Settings { urgent: &first_urgent, ..*settings })?;
     let settings = &Settings { urgent: &urgent, ..*settings };
     let values = area_values(task);
     let free = Cost { spend: 0, stock: 0 };
@@ -47,6 +45,7 @@ pub fn solve(task: &Task, settings: &Settings) -> Result<Answer, Shortage> {
     let effort = Rework { rounds, target: free, stop: &late, urgent };
     let first = rework(task, first, &values, effort);
     // The very least that a plan has to be: no worse than one that is known.
+    let known = known.and_then(|known| known_plan(task, known, urgent));
     let first = [known, Some(first)].into_iter().flatten().min_by_key(|plan| plan.cost(task));
     let first = first.unwrap_or_default();
     first.add_to(&mut pool);

@@ -29,8 +29,6 @@ pub struct Task {
     pub(super) spaces: Arc<[Space]>,
     /// The same where patterns can be worth no less than they are, if that makes a difference.
     pub(super) relaxed: Option<Arc<[Space]>>,
-    /// A plan that is known, or a part of one.
-    pub(super) known: Option<Arc<Candidate>>,
     /// Work done for it and for what is left of it.
     pub(super) meter: Arc<Meter>,
 }
@@ -124,7 +122,6 @@ pub fn tasks(bill: &Bill, stock: &Stock, workshop: &Workshop, room: Room) -> Vec
             engine: Engine::default(),
             relaxed: relaxed.map(Arc::from),
             spaces: spaces.into(),
-            known: None,
             meter: Arc::default(),
         }
     };
@@ -268,7 +265,7 @@ impl Task {
     /// What is left of the task after `done`: pieces still missing, sheets still there, those of packs
     /// already paid for among them. `None` where `done` uses more than there is.
     pub(super) fn after(&self, done: &Candidate) -> Option<Task> {
-        let mut rest = Task { known: None, ..self.clone() };
+        let mut rest = self.clone();
         for (item, missing) in rest.items.iter_mut().zip(done.missing(self)) {
             item.demand = missing;
         }

@@ -5,6 +5,7 @@ use super::report::{Answers, Purchase};
 use super::{Batch, gained, rest, sureness};
 use crate::diagnostics::{counted, listed};
 use crate::measure::{Area, Money, Ratio};
+use crate::orders::{SetCount, told_made};
 use crate::plan::Totals;
 use crate::schedule::{self, Schedule, Stage};
 use crate::stock::SheetKind;
@@ -17,13 +18,31 @@ pub fn verdict(batch: &Batch) -> String {
     if let Some(rest) = rest::verdict(batch) {
         return rest;
     }
+    let part = &batch.made.job.part;
     let lines = &batch.made.job.order.lines;
     let cards: u64 = lines.iter().map(|line| line.count.value).sum();
+    if !part.is_empty() {
+        let ordered: u64 = part.iter().map(|count| count.ordered).sum();
+        let open = if part.iter().any(SetCount::is_open) { ", perhaps more" } else { "" };
+        return match part.len() {
+            1 => format!("{cards} of {ordered} cards can be made{open}"),
+            kinds => {
+                let made = told_made(part);
+                format!("{cards} of {ordered} cards of {kinds} kinds can be made{open}: {made}")
+            }
+        };
+    }
     match (cards, lines.len()) {
         (1, _) => "the card can be made".to_owned(),
         (cards, 1) => format!("all {cards} cards can be made"),
         (cards, kinds) => format!("all {cards} cards of {kinds} kinds can be made"),
     }
+}
+
+/// Where only a part of what was ordered is made, how much of each line that is.
+pub fn made_of(batch: &Batch) -> Option<String> {
+    let part = &batch.made.job.part;
+    (!part.is_empty()).then(|| told_made(part))
 }
 
 /// The answers to what a person asks first.

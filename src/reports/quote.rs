@@ -1,6 +1,6 @@
 //! What the batch costs, ready to be told.
 
-use super::{Batch, words};
+use super::{Batch, answers, words};
 use crate::diagnostics::listed;
 use crate::formats::{self, PostRules};
 use crate::job::Job;
@@ -115,8 +115,11 @@ pub fn quote(batch: &Batch) -> QuoteReport {
         sentence: sentence(&quote, batch),
         is_asked: quote.total.price() > Money::ZERO && has_prices(&batch.made.job),
         rates: format!(
-            "Paper: what is used less what is kept, shared by area. Work: {} an hour. Overhead: {} % of paper, \
+            "{}Paper: what is used less what is kept, shared by area. Work: {} an hour. Overhead: {} % of paper, \
              envelopes and work. Margin: {} % of the price.",
+            answers::made_of(batch)
+                .map(|part| format!("For what is made: {part}. "))
+                .unwrap_or_default(),
             batch.made.job.workshop.currency.with_code(rates.labour_per_hour),
             rates.overhead_percent,
             rates.margin_percent

@@ -19,6 +19,8 @@ pub struct Report {
     pub title: String,
     /// Whether it can be made, in a sentence.
     pub verdict: String,
+    /// Where only a part of what was ordered is made, how much of each line that is.
+    pub part: Option<String>,
     /// The answers a person asks first.
     pub answers: Answers,
     /// What was done of the batch before, in sentences; empty where this is all of it.
@@ -366,6 +368,12 @@ pub struct Label {
 }
 
 impl Report {
+    /// The verdict as an answer to the question whether all can be made.
+    pub fn answer(&self) -> String {
+        let answer = if self.part.is_some() { "In part" } else { "Yes" };
+        format!("{answer}: {}.", self.verdict)
+    }
+
     /// The report of a batch.
     ///
     /// # Errors
@@ -386,6 +394,7 @@ impl Report {
         Ok(Report {
             title: plan.order.clone(),
             verdict: answers::verdict(batch),
+            part: answers::made_of(batch),
             answers: answers::answers(batch, &purchases, &quote),
             before: rest::sentences(batch),
             purchases,

@@ -133,14 +133,14 @@ impl Course<'_> {
     }
 
     /// The schedule as it was printed.
-    fn schedule(&self) -> Result<(&Job, Schedule), Problem> {
+    fn schedule(&self) -> Result<(&Job, Schedule), Trouble> {
         let what = "its steps";
         let job = self.sound.job.as_ref().ok_or_else(|| self.unknown_steps(what))?;
         let schedule = schedule(self.plan(), job);
         let known = self.sound.read.origin.steps.as_deref();
         match known == Some(digest(schedule.steps_in_short().as_bytes()).as_str()) {
             true => Ok((job, schedule)),
-            false => Err(self.unknown_steps(what)),
+            false => Err(self.unknown_steps(what).into()),
         }
     }
 
@@ -201,14 +201,14 @@ impl Course<'_> {
         replay: &mut Replay,
         account: &Account,
         job: &Job,
-    ) -> Result<(Counts, Counts), Problem> {
+    ) -> Result<(Counts, Counts), Trouble> {
         let (mut lost, mut spoiled) = (Counts::new(), Counts::new());
         for (name, count) in &account.spoiled {
             if piece(job, name).is_some() {
                 continue;
             }
             if let Err(there) = replay.spoil(name, *count) {
-                return Err(self.not_there(name, *count, there, &replay.standing()));
+                return Err(self.not_there(name, *count, there, &replay.standing()).into());
             }
             for (id, each) in replay.pieces_of(name) {
                 *lost.entry(id).or_insert(0) += each * count;
@@ -264,7 +264,7 @@ impl Course<'_> {
     }
 
     /// Counts pieces that were finished by runs, and those that were spoiled.
-    fn tally(&self, portion: &mut Portion, account: &Account, job: &Job) -> Result<(), Problem> {
+    fn tally(&self, portion: &mut Portion, account: &Account, job: &Job) -> Result<(), Trouble> {
         if portion.pieces.is_none() {
             let finished = portion.finished(self.plan());
             portion.seconds = self.seconds(portion, job);
@@ -279,14 +279,15 @@ impl Course<'_> {
                 if portion.spoiled.contains_key(name) {
                     continue;
                 }
-                return Err(self.nothing_waits(name, *count, job, &pieces));
+                return Err(self.nothing_waits(name, *count, job, &pieces).into());
             };
             let good = self.done(piece, &pieces).good;
             if *count > good {
                 let have = counted(good, "good piece");
                 let title = format!("`{name}` has {have}, not {count}");
                 let there = self.good_pieces(job, &pieces);
-                return Err(Problem::error("settle-spoiled", title).help(what_is_there(there)));
+                let problem = Problem::error("settle-spoiled", title);
+                return Err(problem.help(what_is_there(there)).into());
             }
             let of = Tally::of(piece);
             match pieces.iter_mut().find(|tally| tally.is_alike(&of)) {
@@ -299,7 +300,7 @@ impl Course<'_> {
     }
 
     /// Whoever repeats a command by mistake has not spoiled as much again.
-    fn is_new(&self, portion: &Portion) -> Result<(), Problem> {
+    fn is_new(&self, portion: &Portion) -> Result<(), Trouble> {
         let Some((entry, last)) = self.journal.last_settled(self.batch.identity) else {
             return Ok(());
         };
@@ -318,7 +319,8 @@ impl Course<'_> {
             false => Ok(()),
             true => Err(Problem::error("settle-twice", title)
                 .help("if as much was spoiled once more, take that entry back with `--undo`")
-                .help("then settle again with the sum")),
+                .help("then settle again with the sum")
+                .into()),
         }
     }
 
@@ -354,7 +356,10 @@ impl Course<'_> {
         let is_made =
             |piece: &Piece| Piece { done: self.done(piece, now), ..piece.clone() }.wanted() == 0;
         let is_cut = portion.left.is_empty() && portion.stacks.is_empty();
-        portion.is_complete = is_cut && job.bill.pieces.iter().all(is_made);
+        // Of an order that the paper was not enough for, the rest is still to be made.
+        let copies = self.sound.read.origin.copies.as_ref();
+        let is_all = copies.is_none_or(|copies| copies.sets.is_empty());
+        portion.is_complete = is_cut && is_all && job.bill.pieces.iter().all(is_made);
         if !portion.is_complete {
             return;
         }

@@ -177,6 +177,7 @@ pub fn copies(inputs: &Inputs) -> Result<Copies, std::string::FromUtf8Error> {
         workshop: inputs.workshop.as_ref().map(text).transpose()?,
         set_aside: inputs.reserved.clone(),
         before: inputs.rest.as_ref().map(|rest| rest.before.clone()),
+        sets: inputs.sets.clone(),
     })
 }
 
@@ -198,5 +199,6 @@ pub fn kept(copies: &Copies) -> Inputs {
         workshop: copies.workshop.as_ref().map(|text| source("workshop.toml", text)),
         reserved: copies.set_aside.clone(),
         rest: copies.before.clone().map(Rest::of),
+        sets: copies.sets.clone(),
     }
 }

@@ -4,7 +4,7 @@ use super::event::{Stored, StoredStack};
 use super::portion::{Portion, StackLeft};
 use super::settle::{Ground, Planned};
 use crate::measure::Size;
-use crate::plan::Plan;
+use crate::plan::{Plan, UsedSheet};
 use crate::stock::{Counts, Sheet, SheetKind, Stock};
 use jiff::civil::Date;
 use std::collections::{BTreeMap, BTreeSet};
@@ -90,7 +90,7 @@ impl<'a> Newcomers<'a> {
     /// Puts plates of a stack in the drawer, and gives the name that it has there.
     fn put(&mut self, stack: &StackLeft, known: Option<String>, count: u64) -> Option<String> {
         let run = self.batch.plan.runs.iter().find(|run| run.id == stack.run)?;
-        let paper = &self.ground.stock.sheets.iter().find(|it| it.id == run.sheet)?.paper;
+        let paper = self.sheet(&run.sheet)?.paper;
         let name = format!("{paper}-{}-{}", self.batch.plan.order, stack.letter);
         let mut new = self.offcut(&name, stack.size, &stack.run)?;
         new.on_hand = count;
@@ -106,7 +106,6 @@ impl<'a> Newcomers<'a> {
     /// An offcut of the sheets of a run, of which there is none yet.
     fn offcut(&self, name: &str, size: Size, run: &str) -> Option<Sheet> {
         let run = self.batch.plan.runs.iter().find(|known| known.id == run)?;
-        let sheet = self.ground.stock.sheets.iter().find(|sheet| sheet.id == run.sheet)?;
         Some(Sheet {
             id: name.to_owned(),
             kind: SheetKind::Offcut,
@@ -117,8 +116,20 @@ impl<'a> Newcomers<'a> {
             from: Some(self.batch.plan.order.clone()),
             since: Some(self.on),
             place: None,
-            ..sheet.clone()
+            ..self.sheet(&run.sheet)?
         })
+    }
+
+    /// A sheet as it lies on the shelf, or as the plan records it, where an earlier part has taken the last one.
+    fn sheet(&self, id: &str) -> Option<Sheet> {
+        let lying = self.ground.stock.sheets.iter().find(|sheet| sheet.id == id);
+        let recorded = || {
+            let used = self.batch.plan.sheets.iter().find(|sheet| sheet.id == id)?;
+            let UsedSheet { kind, grain, print, back, .. } = *used;
+            let plain = Sheet::plain(id, &used.paper, Size::new(used.width, used.height));
+            Some(Sheet { kind, grain, print, back, ..plain })
+        };
+        lying.cloned().or_else(recorded)
     }
 }
 

@@ -69,6 +69,9 @@ pub struct Copies {
     /// What earlier plans had done of the batch, where this one makes the rest.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub before: Option<Before>,
+    /// Sets that the plan makes of a line, where these are fewer than ordered.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty", default)]
+    pub sets: BTreeMap<String, u64>,
 }
 
 /// An order, word for word.

@@ -36,6 +36,7 @@ pub fn shipped(order: &str) -> Inputs {
         workshop: beside("workshop.toml"),
         reserved: BTreeMap::new(),
         rest: None,
+        sets: BTreeMap::new(),
     }
 }
 
@@ -128,6 +129,7 @@ pub fn inputs(
         workshop: Some(source("workshop.toml", workshop)),
         reserved: BTreeMap::new(),
         rest: None,
+        sets: BTreeMap::new(),
     }
 }
 

@@ -1,7 +1,7 @@
 //! A shelf in a folder of its own, from which orders are planned and settled.
 
 use cardwright::batch::{self, Inputs, Made, Options, Rest, Source};
-use cardwright::diagnostics::Problems;
+use cardwright::diagnostics::{Problems, Severity};
 use cardwright::settling::{self, Account, HowFar, ToSettle, Trouble};
 use cardwright::shelf::{
     ORIGIN_SCHEMA, Origin, Pair, Request, Settlement, Shelf, Spot, SystemDisk, digest,
@@ -56,19 +56,20 @@ impl Workroom {
 
     /// Plans an order from what lies on the shelf; `None` where there is too little.
     pub fn planned(&self, order: Source, options: &Options) -> Option<(Made, ToSettle)> {
-        self.made(order, options, None)
+        self.made(order, options, None).ok()
     }
 
-    /// Plans the rest of an order of which a part was settled last by this report; `None` where nothing is begun or left.
+    /// Plans the rest of an order of which a part was settled last by this report; the codes of what stands in its way, such
+    /// as that nothing is begun or left.
     pub fn rest_of(
         &self,
         order: Source,
         last: &ToSettle,
         options: &Options,
-    ) -> Option<(Made, ToSettle)> {
+    ) -> Result<(Made, ToSettle), Vec<&'static str>> {
         let journal = self.shelf().journal;
         let name = order.name.trim_end_matches(".csv");
-        let begun = settling::begun(name, &journal).ok()?;
+        let begun = settling::begun(name, &journal).map_err(|problem| vec![problem.code])?;
         let known = settling::remainder(last, &begun.plan, &journal).unwrap_or_default();
         let rest = Rest { before: begun.before, known };
         self.made(order, options, Some((begun.plan, rest)))
@@ -79,7 +80,7 @@ impl Workroom {
         order: Source,
         options: &Options,
         rest: Option<(String, Rest)>,
-    ) -> Option<(Made, ToSettle)> {
+    ) -> Result<(Made, ToSettle), Vec<&'static str>> {
         let (rest_of, rest) = rest.unzip();
         let shelf = self.shelf();
         let source = |name: &str, bytes: &Option<Vec<u8>>| {
@@ -92,10 +93,13 @@ impl Workroom {
             workshop: Some(self.bench.clone()),
             reserved: shelf.journal.reserved(),
             rest,
+            sets: Default::default(),
         };
         let outcome = batch::plan(&inputs, options);
         assert_eq!(outcome.faults, Vec::<String>::new());
-        let made = outcome.made?;
+        let errors = outcome.problems.iter().filter(|it| it.severity == Severity::Error);
+        let codes: Vec<&str> = errors.map(|problem| problem.code).collect();
+        let made = outcome.made.ok_or(codes)?;
         let origin = Origin {
             schema: ORIGIN_SCHEMA.to_owned(),
             report: None,
@@ -112,7 +116,7 @@ impl Workroom {
             plan: named("plan.json", serde_json::to_vec(&made.plan).unwrap()),
             origin: named("origin.json", origin.bytes().unwrap()),
         };
-        Some((made, report))
+        Ok((made, report))
     }
 
     /// Settles a report as a person says.

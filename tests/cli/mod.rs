@@ -3,6 +3,7 @@
 // Only so are its helpers known as tests.
 #![cfg(test)]
 
+mod as_many;
 mod check;
 mod claim;
 mod folder;

@@ -44,8 +44,11 @@ fn paper_that_is_set_aside_is_shown_and_released() {
     let answer = home.run("plan june/summer.csv --quiet");
     assert_eq!(answer.code, Some(1));
     let commands = commands_of(&answer.err);
-    assert_eq!(commands, ["cardwright shelf june", "cardwright shelf drop spring june"]);
+    let as_many = "cardwright plan june/summer.csv --as-many";
+    assert_eq!(commands, ["cardwright shelf june", "cardwright shelf drop spring june", as_many]);
     assert!(run_as_printed(&home, &commands[0]).out.ends_with("Set aside for spring\n"));
+    let part = "summer: 12 of 16 cards can be made\n";
+    assert!(run_as_printed(&home, as_many).out.starts_with(part));
     run_as_printed(&home, &commands[1]);
     home.done("plan june/summer.csv --quiet");
 }
@@ -143,7 +146,11 @@ fn files_of_other_names_are_named() {
     let files = "--sheets 'june/my paper.csv' --offcuts june/offcuts.csv";
     assert_eq!(
         commands,
-        [format!("cardwright shelf {files}"), format!("cardwright shelf drop spring {files}")]
+        [
+            format!("cardwright shelf {files}"),
+            format!("cardwright shelf drop spring {files}"),
+            "cardwright plan june/summer.csv --sheets 'june/my paper.csv' --as-many".to_owned(),
+        ]
     );
     commands.iter().for_each(|command| drop(run_as_printed(&home, command)));
 }

@@ -39,6 +39,7 @@ fn read(order: &[u8], sheets: &[u8], offcuts: Option<&[u8]>, bench: Option<&[u8]
         workshop: bench.map(|bytes| source("workshop.toml", bytes)),
         reserved: BTreeMap::new(),
         rest: None,
+        sets: BTreeMap::new(),
     }))
 }
 

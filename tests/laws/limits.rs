@@ -32,6 +32,7 @@ const QUICK: Options = Options {
     effort: Effort::Quick,
     threads: Some(1),
     engine: cardwright::batch::Engine::Microlp,
+    if_short: cardwright::batch::IfShort::GiveUp,
 };
 
 /// A small one of them.

@@ -2,6 +2,7 @@
 //! `parse(print(x)) = x`, bound ≤ value, row order changes nothing, doubling every length changes no count, more stock
 //! never costs more, the judge accepts what we make and rejects what we break.
 
+mod as_many;
 mod bounds;
 mod buying;
 mod edges;

@@ -1,6 +1,6 @@
 //! `Reading::order("…").says("…")`: bytes in, exact rendered text out.
 
-use cardwright::batch::{self, Inputs, Options, Outcome, Source};
+use cardwright::batch::{self, IfShort, Inputs, Options, Outcome, Source};
 use cardwright::cli::render;
 use cardwright::diagnostics::Problems;
 use std::collections::BTreeMap;
@@ -82,12 +82,18 @@ impl Reading {
 
     /// How planning ends.
     pub fn outcome(&self) -> Outcome {
-        let outcome = batch::plan(&self.inputs(), &Options::default());
+        self.outcome_with(IfShort::Tell)
+    }
+
+    /// How planning ends where something else is done if the paper is not enough.
+    pub fn outcome_with(&self, if_short: IfShort) -> Outcome {
+        let outcome = batch::plan(&self.inputs(), &Options { if_short, ..Options::default() });
         assert!(outcome.faults.is_empty(), "{:?}", outcome.faults);
         outcome
     }
 
-    fn inputs(&self) -> Inputs {
+    /// The files.
+    pub fn inputs(&self) -> Inputs {
         let source =
             |name: &str, bytes: &Vec<u8>| Source { name: name.to_owned(), bytes: bytes.clone() };
         Inputs {
@@ -97,6 +103,7 @@ impl Reading {
             workshop: Some(source("workshop.toml", &self.workshop)),
             reserved: BTreeMap::new(),
             rest: None,
+            sets: BTreeMap::new(),
         }
     }
 

@@ -1,8 +1,10 @@
 //! Codes of planning, of plans and of the work they ask for.
 
 use super::builder::{Reading, same};
-use cardwright::batch::{self, By, Source};
+use cardwright::batch::{self, By, IfShort, Inputs, Source};
 use cardwright::cli::render;
+use cardwright::reports::{Batch, Report};
+use std::collections::BTreeMap;
 
 /// Twelve tags of 2 x 3 in and one to spare, from so many sheets of 6 x 6 in that cannot be bought.
 fn few_sheets(count: u64) -> Reading {
@@ -23,6 +25,8 @@ error[program-stock-short]: the stock of fern is not enough
   = help: 1 more of `fern-6` on hand would be enough
   = help: add sheets on hand, or a price in sheets.csv if more can be bought
   = help: or name a second paper in the order, joined by `|`
+  = help: can be made: 11 of 12 tag; without spares all 12 tag
+  = help: `cardwright plan orders/spring.csv --sheets sheets.csv --workshop workshop.toml --as-many` plans those with spares
 ",
     );
     few_sheets(3).says_when_planned("");
@@ -44,6 +48,8 @@ error[program-stock-short]: the stock of fern is not enough, even with what can 
   = help: 1 more of `fern-6` on hand would be enough
   = help: add sheets on hand, or a price in sheets.csv if more can be bought
   = help: or name a second paper in the order, joined by `|`
+  = help: can be made: 11 of 12 tag; without spares all 12 tag
+  = help: `cardwright plan orders/spring.csv --sheets sheets.csv --workshop workshop.toml --as-many` plans those with spares
 ",
     );
 }
@@ -63,8 +69,139 @@ error[program-stock-short]: the stock of fern and moss is not enough
   = help: 1 more of `b` on hand would be enough
   = help: add sheets on hand, or a price in sheets.csv if more can be bought
   = help: or name a second paper in the order, joined by `|`
+  = help: can be made: 11 of 12 tag; without spares all 12 tag
+  = help: `cardwright plan orders/spring.csv --sheets sheets.csv --workshop workshop.toml --as-many` plans those with spares
 ",
     );
+}
+
+/// A class set of thirty place names and thirty tags.
+fn class_set(offcuts: &str) -> Reading {
+    Reading {
+        order: "line,card,fold,count,paper\nnames,3 1/2 x 2,top,30,fern\ntags,2 x 3,flat,30,fern\n"
+            .into(),
+        sheets: "sheet,paper,width,height,on hand\nfern-12,fern,12,12,0\n".into(),
+        offcuts: Some(format!("offcut,paper,width,height,count\n{offcuts}").into()),
+        ..Reading::default()
+    }
+}
+
+/// From a drawer alone: strips for names, others for tags.
+#[test]
+fn as_many_as_a_drawer_makes() {
+    let short = class_set("wide,fern,3 1/2,12,9\nnarrow,fern,2,12,9\n");
+    let told = r"
+error[program-stock-short]: the stock of fern is not enough
+ --> orders/spring.csv:2:28
+  |
+2 | names,3 1/2 x 2,top,30,fern
+  |                        ^^^^ 5 of `names.card` are missing
+  |
+  = help: add sheets on hand, or a price in sheets.csv if more can be bought
+  = help: or name a second paper in the order, joined by `|`
+  = help: can be made: 25 of 30 names and all 30 tags; without spares 27 of 30 names and all 30 tags
+  = help: `cardwright plan orders/spring.csv --sheets sheets.csv --offcuts offcuts.csv --workshop workshop.toml --as-many` plans those with spares
+";
+    let text = short.text_when_planned();
+    // Which pieces the best attempt lacks is another matter.
+    let helps = |text: &str| text.split_once("= help: or name").unwrap().1.to_owned();
+    same(&helps(&text), &helps(told));
+    let outcome = short.outcome_with(IfShort::AsMany);
+    same(
+        &render::problems(&outcome.problems, false),
+        r"
+warning[program-as-many]: the stock of fern is not enough; left out: 5 of 30 names
+",
+    );
+    let made = outcome.made.unwrap();
+    let report = Report::of(&Batch { made: &made, since: None, prices: &[], other_buying: &[] });
+    let report = report.unwrap();
+    assert_eq!(
+        report.answer(),
+        "In part: 55 of 60 cards of 2 kinds can be made: 25 of 30 names and all 30 tags."
+    );
+    let quoted = "For what is made: 25 of 30 names and all 30 tags. Paper: ";
+    assert!(report.quote.rates.starts_with(quoted), "{}", report.quote.rates);
+}
+
+#[test]
+fn as_many_as_nothing_makes() {
+    let none = Reading {
+        offcuts: Some("offcut,paper,width,height\nsmall,fern,4,3\n".into()),
+        sheets: "sheet,paper,width,height,on hand\nfern-12,fern,12,12,0\n".into(),
+        ..Reading::order("line,card,count,paper\nnames,4 x 3,9,fern\n")
+    };
+    let text = none.text_when_planned();
+    let told = "  = help: can be made: no complete card; without spares 1 of 9 names\n";
+    assert!(text.ends_with(told), "{text}");
+    let outcome = none.outcome_with(IfShort::AsMany);
+    assert!(outcome.made.is_none());
+    same(&render::problems(&outcome.problems, false), &text);
+}
+
+/// With spares or without, and of several groups that are short only the last says what can be made.
+#[test]
+fn as_many_of_several_papers() {
+    let reading = Reading {
+        order: "line,card,count,paper\na,6 x 6,8,fern\nb,6 x 6,9,moss\n".into(),
+        sheets: "sheet,paper,width,height,on hand\nf,fern,12,12,1\nm,moss,12,12,2\n".into(),
+        ..Reading::default()
+    };
+    let bench = "[spares]\npercent = 0\nat_least = 0\n";
+    let text = reading.with_workshop(bench).text_when_planned();
+    assert_eq!(text.matches("can be made").count(), 1, "{text}");
+    let command = "`cardwright plan orders/spring.csv --sheets sheets.csv --workshop workshop.toml --as-many`";
+    let told = format!(
+        "  = help: can be made: 4 of 8 a and 8 of 9 b\n  = help: {command} plans these\n\n2 errors\n"
+    );
+    assert!(text.ends_with(&told), "{text}");
+}
+
+/// Whoever changes what a plan is said to make, or the order.
+#[test]
+fn sets_that_were_not_ordered() {
+    let few = few_sheets(2);
+    let made = few.outcome_with(IfShort::AsMany).made.unwrap();
+    assert_eq!(made.job.sets(), BTreeMap::from([("tag".to_owned(), 11)]));
+    let name = "plan.json".to_owned();
+    let plan = Source { name, bytes: serde_json::to_vec(&made.plan).unwrap() };
+    let told = |sets: &[(&str, u64)], by: fn(&Inputs) -> By| {
+        let sets = sets.iter().map(|(line, sets)| ((*line).to_owned(), *sets)).collect();
+        let inputs = Inputs { sets, ..few.inputs() };
+        render::problems(&batch::judge(&plan, by(&inputs)).problems, false)
+    };
+    let ways: [fn(&Inputs) -> By; 2] = [|inputs| By::Kept(inputs), |inputs| By::Inputs(inputs)];
+    for by in ways {
+        same(&told(&[("tag", 11)], by), "");
+        same(
+            &told(&[("tag", 13)], by),
+            r"
+error[plan-sets]: origin.json says that 13 sets of `tag` are made
+ |
+ = help: only 12 are ordered
+ = help: plan the order again
+",
+        );
+        same(
+            &told(&[("tag", 11), ("card", 1)], by),
+            r"
+error[plan-sets]: origin.json says that 1 set of `card` is made
+ |
+ = help: the order has no line `card`
+ = help: plan the order again
+",
+        );
+        same(
+            &told(&[("tag", 0)], by),
+            r"
+error[plan-sets]: origin.json says that nothing is made
+ |
+ = help: plan the order again
+",
+        );
+        assert!(told(&[("tag", 10)], by).contains("[plan-fault]"));
+        assert!(told(&[], by).contains("[plan-fault]"));
+    }
 }
 
 #[test]

@@ -6,6 +6,7 @@
 
 #![allow(clippy::unwrap_used, clippy::panic, clippy::print_stdout)]
 
+mod as_many;
 #[cfg(feature = "highs")]
 mod engines;
 mod enumeration;

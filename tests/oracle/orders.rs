@@ -104,7 +104,7 @@ pub(super) fn undominated(all: BTreeSet<Counts>) -> Vec<Counts> {
 }
 
 /// The costs of all ways to have cut these pieces, less those that another beats at both levels.
-type Reached = BTreeMap<Counts, BTreeSet<Cost>>;
+pub(super) type Reached = BTreeMap<Counts, BTreeSet<Cost>>;
 
 fn reach(reached: &mut Reached, counts: Counts, cost: Cost) {
     let costs = reached.entry(counts).or_default();
@@ -147,12 +147,17 @@ fn use_sheets(
 
 /// The least spend and, at that, the least value of paper used; `None` where the order cannot be made.
 pub(super) fn optimum(batch: &Batch, values: &[i64]) -> Option<Cost> {
+    reached(batch, values).get(&wanted(batch)).and_then(|costs| costs.first().copied())
+}
+
+/// All that can be cut of what is wanted, and what it costs.
+pub(super) fn reached(batch: &Batch, values: &[i64]) -> Reached {
     let wanted = wanted(batch);
     let mut reached = Reached::from([(vec![0; wanted.len()], BTreeSet::from([(0, 0)]))]);
     for ((sheet, patterns), &value) in patterns(batch).iter().zip(values) {
         reached = use_sheets(reached, patterns, (sheet, value), &wanted);
     }
-    reached.get(&wanted).and_then(|costs| costs.first().copied())
+    reached
 }
 
 /// Pieces of each line, spares included.

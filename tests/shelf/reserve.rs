@@ -40,6 +40,8 @@ error[program-stock-short]: the stock of fern is not enough
   = help: 1 more of `fern-12` on hand would be enough
   = help: add sheets on hand, or a price in sheets.csv if more can be bought
   = help: or name a second paper in the order, joined by `|`
+  = help: can be made: 4 of 8 tag
+  = help: `cardwright plan autumn.csv --as-many` plans these
 "
         .replace(":15\n", ":13\n")
         .as_str(),

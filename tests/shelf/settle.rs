@@ -283,7 +283,7 @@ fn the_history_tells_every_change_and_proves_it() {
       2  2031-05-09  spring settled: 6 bought, 4 cut, 4 offcuts kept
       4  2031-05-10  entry 2 undone
       6  2031-05-11  files edited by hand
-      7  2031-05-11  summer settled: 0 bought, 1 cut, 0 offcuts kept
+      7  2031-05-11  summer settled: 1 cut
 
 Each entry follows from the one before, and your files match the last
 ",

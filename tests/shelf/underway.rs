@@ -58,8 +58,8 @@ fn the_same_schedule_goes_on() {
     }
     let by_steps = stock(&home);
     let history = said(&home, "shelf history");
-    assert!(history.contains("spring settled up to step 5: 0 bought"), "{history}");
-    assert!(history.contains("spring settled: 0 bought"), "{history}");
+    assert!(history.contains("spring settled up to step 5: 3 cut, "), "{history}");
+    assert!(history.contains("spring settled: 1"), "{history}");
     for _ in 0..4 {
         said(&home, "settle reports/spring --undo");
     }
@@ -314,6 +314,30 @@ error[settle-mixed]: part of spring is settled by runs
     // The rest after runs is known as well.
     let told = said(&by_runs, "plan spring.csv --rest");
     assert!(told.starts_with("spring: the rest can be made: 29 of 53 pieces to cut\n"), "{told}");
+}
+
+/// Too little paper today: as many as it makes, and the rest when more has come.
+#[test]
+fn what_the_paper_was_not_enough_for_is_the_rest() {
+    let home = Home::new();
+    home.put("class.csv", "line,card,count,paper\nname,3 x 4,30,fern\n");
+    home.put("workshop.toml", "[spares]\npercent = 0\nat_least = 0\n");
+    let sheets = |count: u64| {
+        format!("sheet,paper,width,height,on hand\nfern-12,fern,12,12,{count}\n")
+    };
+    home.put("sheets.csv", sheets(2));
+    let planned = home.done("plan class.csv --as-many").out;
+    assert!(planned.starts_with("class: 24 of 30 cards can be made\n"), "{planned}");
+    let told = said(&home, "settle reports/class --on 2031-05-09");
+    let next = "Plan what is missing: `cardwright plan class.csv --rest`\n";
+    assert!(told.ends_with(next), "{told}");
+    let short = home.run("plan class.csv --rest");
+    assert!(short.err.contains("error[piece-paper-none]"), "{}", short.err);
+    home.put("sheets.csv", sheets(1));
+    let rest = said(&home, "plan class.csv --rest");
+    assert!(rest.starts_with("class: the rest can be made: 6 of 30 pieces to cut\n"), "{rest}");
+    said(&home, "settle reports/class-2 --on 2031-05-10");
+    assert!(home.run("plan class.csv --rest").err.contains("error[rest-done]"));
 }
 
 /// A stack that somebody has taken is missed.

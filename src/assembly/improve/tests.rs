@@ -53,7 +53,7 @@ fn shop() -> Shop {
     };
     let order = Order { name: "test".to_owned(), lines: Vec::new() };
     let (stock, bill) = (Stock { sheets: vec![sheet] }, Bill { pieces: Vec::new() });
-    Shop(Job { order, stock, workshop, bill, before: None })
+    Shop(Job { order, stock, workshop, bill, before: None, part: Vec::new() })
 }
 
 impl Shop {

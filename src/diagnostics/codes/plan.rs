@@ -12,6 +12,13 @@ pub(super) const CODES: &[Code] = &[
          price, name a second paper in the order, or order less.",
     ),
     Code::new(
+        "program-as-many",
+        "only a part of the order is planned, since there is not enough paper",
+        "With `--as-many`, each line gets as many complete cards as the paper makes, with their envelopes and spares: \
+         lines in the order of their dates, those without one last, then as in the file. The message says what is left \
+         out. Get more paper for it, or plan it as an order of its own.",
+    ),
+    Code::new(
         "program-set-aside",
         "paper is bought while some of it is set aside for another batch",
         "Paper that `plan --reserve` set aside for a batch stays out of other plans until that batch is \
@@ -31,6 +38,13 @@ pub(super) const CODES: &[Code] = &[
         "The whole plan is worked out again and compared with its order, stock and bench: those you name, \
          else the copies in the origin.json beside it. Something does not agree. Either the plan was changed \
          after it was written, or it belongs to another order, stock or bench. Plan the order again.",
+    ),
+    Code::new(
+        "plan-sets",
+        "a plan is said to make more than was ordered",
+        "A plan made with `--as-many` makes a part of its order. How many sets of which lines these are stands under \
+         `sets` in the origin.json beside it. Here it names a line that is not ordered, or more sets than are, or leaves \
+         nothing to make. Either the note or the order was changed after the plan was made. Plan the order again.",
     ),
     Code::new(
         "schedule-grain",

@@ -126,6 +126,7 @@ pub fn job(bill: &Bill, order: &Order, workshop: &Workshop, stock: &Stock) -> Jo
         workshop: workshop.clone(),
         bill: bill.clone(),
         before: None,
+        part: Vec::new(),
     }
 }
 

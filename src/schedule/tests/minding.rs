@@ -56,7 +56,17 @@ fn planned_job() -> (Plan, Job) {
     let grainy = Sheet { grain: Some(Axis::Width), ..sheet("S0") };
     let order = Order { name: "test".to_owned(), lines: Vec::new() };
     let stock = Stock { sheets: vec![grainy] };
-    (plan, Job { order, stock, workshop: workshop(), bill: Bill { pieces }, before: None })
+    (
+        plan,
+        Job {
+            order,
+            stock,
+            workshop: workshop(),
+            bill: Bill { pieces },
+            before: None,
+            part: Vec::new(),
+        },
+    )
 }
 
 #[test]

@@ -35,9 +35,8 @@ fn named(layout: crate::plan::Node) -> crate::plan::Node {
     for end in layout.ends() {
         use crate::plan::{Content, Leaf};
         let size = format!("{}x{}", end.size.width.ticks(), end.size.height.ticks());
-        match &mut end.content {
-            Content::Leaf(Leaf::Piece(id, _) | Leaf::Offcut(id)) => *id = size,
-            _ => {}
+        if let Content::Leaf(Leaf::Piece(id, _) | Leaf::Offcut(id)) = &mut end.content {
+            *id = size;
         }
     }
     layout

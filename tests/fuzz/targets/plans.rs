@@ -72,6 +72,7 @@ fn planned(small: &Small) {
         workshop: Some(named("workshop.toml", bench(&small.bench, small.metric))),
         reserved: BTreeMap::new(),
         rest: None,
+            sets: BTreeMap::new(),
     };
     let options = Options { effort: Effort::Quick, threads: Some(1), ..Options::default() };
     let outcome = batch::plan(&inputs, &options);

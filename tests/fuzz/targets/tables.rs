@@ -24,6 +24,7 @@ fn tried(order: &[u8], sheets: &[u8], offcuts: Option<&[u8]>) {
         workshop: None,
         reserved: BTreeMap::new(),
         rest: None,
+            sets: BTreeMap::new(),
     };
     let told = render::problems(&batch::check(&inputs), false);
     assert!(!told.contains(['\u{1b}', '\u{202e}', '\r']));

@@ -53,6 +53,7 @@ fn everything() -> Inputs {
         )),
         reserved: BTreeMap::new(),
         rest: None,
+        sets: BTreeMap::new(),
     }
 }
 
@@ -70,6 +71,7 @@ fn alike() -> Inputs {
         workshop: Some(source("workshop.toml", "[spares]\npercent = 0\nat_least = 0\n")),
         reserved: BTreeMap::new(),
         rest: None,
+        sets: BTreeMap::new(),
     }
 }
 

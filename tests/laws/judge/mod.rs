@@ -30,7 +30,7 @@ impl Made {
     pub fn job(&self) -> Job {
         let Made { bill, stock, workshop, .. } = self.clone();
         let order = Order { name: "spring".to_owned(), lines: Vec::new() };
-        Job { order, stock, workshop, bill, before: None }
+        Job { order, stock, workshop, bill, before: None, part: Vec::new() }
     }
 
     fn judged(&self) -> Result<(), Vec<Fault>> {

@@ -75,7 +75,7 @@ fn level<Amount: Default>(budget_value: Option<i64>) -> Level<Amount> {
 fn found(stock: &Stock, bill: &Bill, sheet_value: i64) -> Option<i128> {
     let order = Order { name: "spring".to_owned(), lines: Vec::new() };
     let (stock, workshop) = (stock.clone(), workshop());
-    let job = Job { order, stock, workshop, bill: bill.clone(), before: None };
+    let job = Job { order, stock, workshop, bill: bill.clone(), before: None, part: Vec::new() };
     let faults = check(&plan(bill, sheet_value), &job);
     faults.unwrap_err().iter().find_map(|fault| match fault {
         Fault::CertificatePattern { found, .. } => Some(*found),

@@ -40,7 +40,7 @@ fn opening(flow: &mut Flow, report: &Report) {
     flow.lines("Bench schedule", SMALL);
     flow.lines(&report.title, TITLE);
     flow.y += 2.0;
-    flow.lines(&format!("Yes: {}.", report.verdict), Style::bold(4.2));
+    flow.lines(&report.answer(), Style::bold(4.2));
     flow.y += 1.0;
     for (word, told) in report.answers.rows() {
         flow.make_room(TEXT.leading());
