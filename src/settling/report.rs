@@ -151,14 +151,18 @@ pub fn is_under_way(report: &ToSettle, journal: &Journal) -> bool {
     let Ok(read) = read(report, journal) else { return false };
     let Planned { plan, identity, .. } = read.batch();
     let has_paper = journal.reserved_for(&plan.order).is_some_and(|(_, of)| of == identity);
-    has_paper || journal.last_settled(identity).is_some_and(|(_, settled)| !settled.whole)
+    has_paper || is_open(read.batch(), journal)
 }
 
 /// Whether a part of a report is settled, and the rest is not.
 pub fn is_in_use(report: &ToSettle, journal: &Journal) -> bool {
-    let Ok(read) = read(report, journal) else { return false };
-    let last = journal.last_settled(read.batch().identity);
-    last.is_some_and(|(_, settled)| !settled.whole)
+    read(report, journal).is_ok_and(|read| is_open(read.batch(), journal))
+}
+
+/// Whether a part of a plan is settled and the rest is not, neither by it nor by a later plan of the batch.
+fn is_open(Planned { plan, identity, .. }: Planned, journal: &Journal) -> bool {
+    let is_settled = journal.last_settled(identity).is_some();
+    is_settled && journal.last_of(&plan.order).is_some_and(|(_, last)| !last.whole)
 }
 
 /// Copies of all files of a batch.

@@ -110,6 +110,21 @@ fn the_rest_is_a_report_of_its_own() {
     assert_eq!(stock(&home), (SHEETS.to_owned(), OFFCUTS.to_owned()));
 }
 
+/// Once all is made, the same cards can be made again, under the old names.
+#[test]
+fn what_is_made_can_be_made_again() {
+    let home = settled_up_to("3");
+    said(&home, "plan spring.csv --rest --quiet");
+    said(&home, "settle reports/spring-2 --on 2031-05-10");
+    home.put("sheets.csv", SHEETS);
+    let told = said(&home, "plan spring.csv");
+    assert!(told.starts_with("spring: all 49 cards of 2 kinds can be made\n"), "{told}");
+    said(&home, "settle reports/spring --done 1 --on 2031-05-11");
+    let told = said(&home, "plan spring.csv --rest");
+    assert!(told.starts_with("spring: the rest can be made: 53 of 53 pieces to cut\n"), "{told}");
+    assert!(told.ends_with("\nSchedule: reports/spring-2/schedule.html\n"), "{told}");
+}
+
 /// Spoilage uses spares up first; beyond them, it is made again.
 #[test]
 fn what_is_spoiled_is_made_again() {
@@ -322,9 +337,8 @@ fn what_the_paper_was_not_enough_for_is_the_rest() {
     let home = Home::new();
     home.put("class.csv", "line,card,count,paper\nname,3 x 4,30,fern\n");
     home.put("workshop.toml", "[spares]\npercent = 0\nat_least = 0\n");
-    let sheets = |count: u64| {
-        format!("sheet,paper,width,height,on hand\nfern-12,fern,12,12,{count}\n")
-    };
+    let sheets =
+        |count: u64| format!("sheet,paper,width,height,on hand\nfern-12,fern,12,12,{count}\n");
     home.put("sheets.csv", sheets(2));
     let planned = home.done("plan class.csv --as-many").out;
     assert!(planned.starts_with("class: 24 of 30 cards can be made\n"), "{planned}");

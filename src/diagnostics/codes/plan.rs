@@ -9,14 +9,15 @@ pub(super) const CODES: &[Code] = &[
         "Each piece by itself fits a sheet, but all of them together do not. If the message says `is not \
          enough`, that is proven: no way of cutting makes them all. If it says `no plan was found`, one may \
          exist, and `--effort long` searches longer for it. Add sheets on hand, give a sheet of the paper a \
-         price, name a second paper in the order, or order less.",
+         price, name a second paper in the order, or order less. The message says how many complete cards can be made; \
+         `plan --as-many` plans these, and `plan --rest` the others when more paper has come.",
     ),
     Code::new(
         "program-as-many",
         "only a part of the order is planned, since there is not enough paper",
         "With `--as-many`, each line gets as many complete cards as the paper makes, with their envelopes and spares: \
          lines in the order of their dates, those without one last, then as in the file. The message says what is left \
-         out. Get more paper for it, or plan it as an order of its own.",
+         out. Get more paper for it, and plan it with `--rest` once this part is settled.",
     ),
     Code::new(
         "program-set-aside",
