@@ -3,19 +3,22 @@
 //! Steps are followed in the schedule that belongs to the plan (`schedule/replay.rs`); the note of the report holds the digest
 //! of its steps, so that none are taken for others. What was settled before is followed first.
 
+mod pieces;
+mod refused;
+
 use super::Trouble;
 use super::report::Sound;
 use crate::batch::Remainder;
-use crate::diagnostics::{Problem, counted, listed};
 use crate::job::Job;
 use crate::measure::Area;
-use crate::pieces::{Done, Piece, Tally};
+use crate::pieces::{Piece, Tally};
 use crate::plan::{Plan, Reached};
 use crate::schedule::{Astray, OnBench, Replay, Schedule, UncutSheets, WaitingStack, schedule};
 use crate::shelf::{
     Journal, NewStrips, Planned, Portion, Request, Settled, StackLeft, digest, settled_already,
 };
 use crate::stock::{Counts, SheetKind, Stock};
+use pieces::{piece, tallies};
 
 /// What a person says of a batch.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -263,93 +266,6 @@ impl Course<'_> {
         pieces.sum::<Area>() + rough.sum::<Area>() + bench.waste + bench.blade
     }
 
-    /// Counts pieces that were finished by runs, and those that were spoiled.
-    fn tally(&self, portion: &mut Portion, account: &Account, job: &Job) -> Result<(), Trouble> {
-        if portion.pieces.is_none() {
-            let finished = portion.finished(self.plan());
-            portion.seconds = self.seconds(portion, job);
-            portion.pieces = Some(tallies(job, |piece| {
-                let finished = finished.get(&piece.id).copied().unwrap_or_default();
-                Tally { finished, ..Tally::of(piece) }
-            }));
-        }
-        let mut pieces = portion.pieces.take().unwrap_or_default();
-        for (name, count) in &account.spoiled {
-            let Some(piece) = piece(job, name) else {
-                if portion.spoiled.contains_key(name) {
-                    continue;
-                }
-                return Err(self.nothing_waits(name, *count, job, &pieces).into());
-            };
-            let good = self.done(piece, &pieces).good;
-            if *count > good {
-                let have = counted(good, "good piece");
-                let title = format!("`{name}` has {have}, not {count}");
-                let there = self.good_pieces(job, &pieces);
-                let problem = Problem::error("settle-spoiled", title);
-                return Err(problem.help(what_is_there(there)).into());
-            }
-            let of = Tally::of(piece);
-            match pieces.iter_mut().find(|tally| tally.is_alike(&of)) {
-                Some(tally) => tally.spoiled += count,
-                None => pieces.push(Tally { spoiled: *count, ..of }),
-            }
-        }
-        portion.pieces = Some(pieces);
-        Ok(())
-    }
-
-    /// Whoever repeats a command by mistake has not spoiled as much again.
-    fn is_new(&self, portion: &Portion) -> Result<(), Trouble> {
-        let Some((entry, last)) = self.journal.last_settled(self.batch.identity) else {
-            return Ok(());
-        };
-        let spoiled = |pieces: &Option<Vec<Tally>>| -> Vec<(Vec<String>, u64)> {
-            let pieces = pieces.iter().flatten().filter(|tally| tally.spoiled > 0);
-            pieces.map(|tally| (tally.names.clone(), tally.spoiled)).collect()
-        };
-        let mut cut = portion.pieces.iter().flatten().map(|tally| tally.finished);
-        let is_same = portion.spoiled == last.spoiled
-            && spoiled(&portion.pieces) == spoiled(&last.pieces)
-            && portion.runs.is_empty()
-            && cut.all(|finished| finished == 0)
-            && portion.reached == last.reached;
-        let title = format!("the same was spoiled in entry {} already", entry.number);
-        match is_same {
-            false => Ok(()),
-            true => Err(Problem::error("settle-twice", title)
-                .help("if as much was spoiled once more, take that entry back with `--undo`")
-                .help("then settle again with the sum")
-                .into()),
-        }
-    }
-
-    /// What is done of a piece, by earlier plans, by earlier parts of this one, and now.
-    fn done(&self, piece: &Piece, now: &[Tally]) -> Done {
-        let of = Tally::of(piece);
-        let parts = self.parts.iter().flat_map(|part| part.pieces.iter().flatten()).chain(now);
-        let mut sum = of.clone();
-        parts.filter(|tally| tally.is_alike(&of)).for_each(|tally| sum.add(tally));
-        let Done { good, spoiled } = piece.done;
-        Done {
-            good: (good + sum.finished).saturating_sub(sum.spoiled),
-            spoiled: spoiled + sum.spoiled + sum.lost,
-        }
-    }
-
-    /// Time that runs took: their part of the strokes, and all settings with the first of them.
-    fn seconds(&self, portion: &Portion, job: &Job) -> u64 {
-        let schedule = schedule(self.plan(), job);
-        let rates = &job.workshop.rates;
-        let strokes = schedule.runs.iter().map(|run| {
-            let cut = portion.runs.get(&run.run).copied().unwrap_or_default();
-            let all: u64 = run.cuts.iter().map(crate::schedule::CutStep::strokes).sum();
-            all * cut / run.sheets.max(1)
-        });
-        let settings = if self.parts.is_empty() { schedule.gauge_settings } else { 0 };
-        rates.stroke * strokes.sum::<u64>() + rates.gauge * settings
-    }
-
     /// Says whether the batch is made with that, and throws away what is left of its stacks and too small to keep.
     fn end(&self, portion: &mut Portion, job: &Job, stock: &Stock) {
         let now = portion.pieces.as_deref().unwrap_or_default();
@@ -379,113 +295,9 @@ impl Course<'_> {
             }
         }
     }
-
-    fn astray(&self, to: Reached, astray: Astray) -> Problem {
-        let name = &self.plan().order;
-        match astray {
-            Astray::NoStep { last } => {
-                let title = format!("the schedule of {name} has no step {}", to.step);
-                Problem::error("settle-step", title).help(match last {
-                    0 => "nothing in it has to be cut".to_owned(),
-                    last => format!("its last one is step {last}"),
-                })
-            }
-            Astray::NoLift { lifts } => {
-                let title = format!("step {} has {}", to.step, counted(lifts, "lift"));
-                Problem::error("settle-step", title)
-                    .help(format!("for all of it, write `--done {}`", to.step))
-            }
-            Astray::Behind { reached } => {
-                let title = format!("{name} is settled up to {reached} already");
-                Problem::error("settle-step", title)
-                    .help("`--done` counts from the first step: name a later one")
-                    .help("or take the last part back first, with `--undo`")
-            }
-        }
-    }
-
-    fn by_runs(&self) -> Problem {
-        let title = format!("part of {} is settled by runs", self.plan().order);
-        Problem::error("settle-mixed", title)
-            .help("settle the rest with `--partly`, or take that part back first, with `--undo`")
-    }
-
-    fn by_steps(&self) -> Problem {
-        let title = format!("part of {} is settled by steps", self.plan().order);
-        Problem::error("settle-mixed", title)
-            .help("settle the rest with `--done`, or all of it without an option")
-    }
-
-    fn unknown_steps(&self, what: &str) -> Problem {
-        let title = format!("the report of {} does not say {what}", self.plan().order);
-        Problem::error("settle-steps", title)
-            .help("it was made by another version of Cardwright")
-            .help("settle by runs, with `--partly`")
-    }
-
-    /// No stack of this name waits, or too few plates lie on it.
-    fn not_there(&self, name: &str, count: u64, there: u64, bench: &OnBench) -> Problem {
-        let title = match there {
-            0 => format!("there is no piece and no waiting stack `{name}`"),
-            there => format!("stack {name} has {}, not {count}", counted(there, "sheet")),
-        };
-        let pieces = bench.pieces.iter().map(|(id, count)| format!("{id} ({count})"));
-        let stacks = bench.stacks.iter().map(|it| format!("{} ({})", it.letter, it.count));
-        Problem::error("settle-spoiled", title).help(what_is_there(stacks.chain(pieces).collect()))
-    }
-
-    /// What is finished and good, with how many.
-    fn good_pieces(&self, job: &Job, now: &[Tally]) -> Vec<String> {
-        let good = job.bill.pieces.iter().map(|it| (it, self.done(it, now).good));
-        let good = good.filter(|(_, good)| *good > 0);
-        good.map(|(piece, good)| format!("{} ({good})", piece.id)).collect()
-    }
-
-    /// No piece has this name, and no stack waits once all is cut.
-    fn nothing_waits(&self, name: &str, count: u64, job: &Job, now: &[Tally]) -> Problem {
-        let title = format!("there is no piece `{name}`");
-        let there = self.good_pieces(job, now);
-        let problem = Problem::error("settle-spoiled", title).help(what_is_there(there));
-        let is_letter = !name.is_empty() && name.chars().all(|letter| letter.is_ascii_uppercase());
-        match is_letter {
-            true => problem.help(format!(
-                "for {} of stack {name}, say how far you came: `--done STEP`",
-                counted(count, "sheet")
-            )),
-            false => problem,
-        }
-    }
-}
-
-/// Most things that a message names.
-const NAMED: usize = 12;
-
-fn what_is_there(mut there: Vec<String>) -> String {
-    if there.is_empty() {
-        return "nothing is finished yet".to_owned();
-    }
-    if there.len() > NAMED {
-        let more = there.split_off(NAMED - 1).len();
-        there.push(format!("{more} more"));
-    }
-    format!("you can name {}", listed(&there))
 }
 
 fn left_over(stack: &WaitingStack) -> StackLeft {
     let WaitingStack { letter, run, inner, count, .. } = stack.clone();
     StackLeft { letter, run, size: inner, count }
-}
-
-/// The piece of this id, or of which a line has a part of this name.
-fn piece<'a>(job: &'a Job, name: &str) -> Option<&'a Piece> {
-    let by_id = job.bill.pieces.iter().find(|piece| piece.id == name);
-    by_id.or_else(|| {
-        job.bill.pieces.iter().find(|piece| piece.names().iter().any(|known| known == name))
-    })
-}
-
-/// What became of each kind of piece, where anything did.
-fn tallies(job: &Job, of: impl Fn(&Piece) -> Tally) -> Vec<Tally> {
-    let all = job.bill.pieces.iter().map(of);
-    all.filter(|tally| tally.counts().into_iter().any(|count| *count > 0)).collect()
 }
