@@ -25,6 +25,7 @@ use crate::stock::{self, Counts, Stock};
 use crate::table::Named;
 use crate::workshop::Workshop;
 use jiff::civil::Date;
+use std::collections::BTreeSet;
 
 /// Why a shelf was not changed.
 #[derive(Debug)]
@@ -148,9 +149,10 @@ fn goes_on(sound: &Sound, journal: &Journal) -> Result<(), Trouble> {
     }
     let name = &batch.plan.order;
     let title = format!("the report of {name} does not fit what is settled of it");
+    let rest = if journal.last_of(name).is_some() { " --rest" } else { "" };
     Err(Problem::error("settle-past", title)
         .help("it makes the rest of a batch, and what was done before has changed since")
-        .help(format!("plan the rest of {name} again: `plan ORDER --rest`"))
+        .help(format!("plan it again: `plan ORDER{rest}`"))
         .into())
 }
 
@@ -196,10 +198,24 @@ pub struct Begun {
 pub fn begun(batch: &str, journal: &Journal) -> Result<Begun, Box<Problem>> {
     let Some((entry, settled)) = journal.last_of(batch) else {
         let title = format!("nothing of {batch} is settled yet");
-        let problem = Problem::error("rest-none", title)
-            .help("plan it without `--rest`")
-            .help("or record first what is cut: `cardwright settle REPORT --done STEP`");
-        return Err(Box::new(problem));
+        let problem = Problem::error("rest-none", title);
+        let open = journal
+            .settled()
+            .map(|(_, settled)| settled)
+            .filter(|settled| journal.last_of(&settled.batch).is_some_and(|(_, last)| !last.whole));
+        let open: BTreeSet<&str> = open.map(|settled| settled.batch.as_str()).collect();
+        let problem = match open.is_empty() {
+            true => problem,
+            false => problem.help(format!(
+                "under way: {}; name its orders as they were named then",
+                listed(&open.into_iter().collect::<Vec<_>>())
+            )),
+        };
+        return Err(Box::new(
+            problem
+                .help("plan it without `--rest`")
+                .help("or record first what is cut: `cardwright settle REPORT --done STEP`"),
+        ));
     };
     match journal.before(&settled.plan) {
         Some(before) => {

@@ -84,6 +84,13 @@ impl Tally {
         Done { good, spoiled: self.spoiled + self.lost }
     }
 
+    /// Whether a piece has this size, and is cut from these papers.
+    fn is_like(&self, piece: &Piece) -> bool {
+        let mut papers = piece.papers.clone();
+        papers.sort();
+        piece.size == Size::new(self.width, self.height) && papers == self.papers
+    }
+
     fn is_of(&self, piece: &Piece) -> bool {
         let names = piece.names();
         self.names.iter().any(|name| names.contains(name))
@@ -136,40 +143,56 @@ impl Bill {
             if good + spoiled == 0 {
                 continue;
             }
-            let Some(piece) = self.pieces.iter_mut().find(|piece| tally.is_of(piece)) else {
-                problems.push(gone(tally));
-                continue;
-            };
-            let mut papers = piece.papers.clone();
-            papers.sort();
-            if piece.size != Size::new(tally.width, tally.height) || papers != tally.papers {
-                problems.push(changed(tally, piece));
+            self.share_out(tally, problems);
+        }
+    }
+
+    /// Gives what was done of one kind of piece to those that are of its lines and still like it, each as many as it wants.
+    /// What is left then was made for lines that have changed, or are gone.
+    fn share_out(&mut self, tally: &Tally, problems: &mut Problems) {
+        let Done { good: mut left, spoiled } = tally.done();
+        let (mut names, mut changed_piece, mut first) = (tally.names.clone(), None, None);
+        for (at, piece) in self.pieces.iter_mut().enumerate().filter(|(_, it)| tally.is_of(it)) {
+            if !tally.is_like(piece) {
+                changed_piece = changed_piece.or(Some(at));
                 continue;
             }
-            piece.done.good += good;
-            piece.done.spoiled += spoiled;
+            let known = piece.names();
+            names.retain(|name| !known.contains(name));
+            piece.done.spoiled += if first.is_none() { spoiled } else { 0 };
+            first = first.or(Some(at));
+            let some = left.min(piece.wanted());
+            piece.done.good += some;
+            left -= some;
+        }
+        match (left, changed_piece, first) {
+            (0, _, Some(_)) => {}
+            (_, Some(at), _) => problems.push(changed(&names, left, &self.pieces[at])),
+            // More were cut than are wanted.
+            (_, None, Some(first)) if names.is_empty() => self.pieces[first].done.good += left,
+            (_, None, _) => problems.push(gone(&names, left)),
         }
     }
 }
 
-fn gone(tally: &Tally) -> Problem {
-    let title = format!("{} is no longer in the order", listed(&tally.names));
+fn gone(names: &[String], left: u64) -> Problem {
+    let title = format!("{} is no longer in the order", listed(names));
     Problem::warning("rest-gone", title)
-        .help(format!("{} cut: they are left over", cut(tally)))
+        .help(format!("{} cut: left over", cut(left)))
         .help("if you renamed the line, give it its old name")
 }
 
-fn changed(tally: &Tally, piece: &Piece) -> Problem {
-    let title = format!("{} changed after cutting began", listed(&tally.names));
+fn changed(names: &[String], left: u64, piece: &Piece) -> Problem {
+    let title = format!("{} changed after cutting began", listed(names));
     Problem::error("rest-changed", title)
-        .at(piece.place.as_ref(), format!("{} cut with another size or paper", cut(tally)))
+        .at(piece.place.as_ref(), format!("{} cut with another size or paper", cut(left)))
         .help("give the line its size and papers back, and order the new cards in a line of their own")
 }
 
 /// `12 pieces of it are`.
-fn cut(tally: &Tally) -> String {
-    let are = if tally.finished == 1 { "is" } else { "are" };
-    format!("{} of it {are}", counted(tally.finished, "piece"))
+fn cut(count: u64) -> String {
+    let are = if count == 1 { "is" } else { "are" };
+    format!("{} of it {are}", counted(count, "piece"))
 }
 
 #[cfg(test)]
@@ -233,6 +256,26 @@ mod tests {
         assert_eq!(taken(larger), (Done::default(), vec!["rest-changed"]));
         let other = Piece { papers: vec!["moss".to_owned()], ..cut.clone() };
         assert_eq!(taken(other), (Done::default(), vec!["rest-changed"]));
+        // Two lines that were cut as one kind come apart: each gets its own.
+        let both = vec![share("a", 4, 0), share("c", 5, 0)];
+        let merged = Piece { id: "a.card+c.card".to_owned(), shares: both, ..cut.clone() };
+        let tally = Tally { finished: 9, ..Tally::of(&merged) };
+        let before_merged = Before { pieces: vec![tally], ..Before::default() };
+        let alone = |line: &str, need, size| Piece {
+            id: format!("{line}.card"),
+            shares: vec![share(line, need, 0)],
+            ..base(size)
+        };
+        let shared = |other: Piece| {
+            let mut problems = Problems::new();
+            let mut bill = Bill { pieces: vec![alone("a", 4, "2 x 3"), other] };
+            bill.take_off(&before_merged, &mut problems);
+            let codes: Vec<&str> = problems.iter().map(|problem| problem.code).collect();
+            (bill.pieces.iter().map(|piece| piece.done.good).collect::<Vec<_>>(), codes)
+        };
+        assert_eq!(shared(alone("c", 5, "2 x 3")), (vec![4, 5], vec![]));
+        assert_eq!(shared(alone("c", 5, "2 x 4")), (vec![4, 0], vec!["rest-changed"]));
+        assert_eq!(shared(alone("d", 5, "2 x 3")), (vec![4, 0], vec!["rest-gone"]));
         let renamed = Piece { id: "z.card".to_owned(), shares: vec![share("z", 1, 0)], ..cut };
         assert_eq!(taken(renamed), (Done::default(), vec!["rest-gone"]));
     }

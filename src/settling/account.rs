@@ -282,7 +282,11 @@ impl Course<'_> {
         let chain = self.batch.rest_of.map(|plan| self.journal.chain(plan)).unwrap_or_default();
         let stacks =
             chain.iter().flat_map(|plan| self.journal.parts(plan)).flat_map(|it| &it.stacks);
+        // A name that was free again may be that of a stack of this plan, which is cut by now.
+        let own = self.parts.iter().flat_map(|part| &part.stacks);
+        let own: Vec<&str> = own.map(|stack| stack.offcut.as_str()).collect();
         let names: Vec<&str> = stacks.map(|stack| stack.offcut.as_str()).collect();
+        let names: Vec<&str> = names.into_iter().filter(|name| !own.contains(name)).collect();
         for sheet in stock.sheets.iter().filter(|sheet| names.contains(&sheet.id.as_str())) {
             let is_ours = sheet.from.as_deref() == Some(self.plan().order.as_str());
             let used = self.plan().runs.iter().filter(|run| run.sheet == sheet.id);

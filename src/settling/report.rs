@@ -162,7 +162,9 @@ pub fn is_in_use(report: &ToSettle, journal: &Journal) -> bool {
 /// Whether a part of a plan is settled and the rest is not, neither by it nor by a later plan of the batch.
 fn is_open(Planned { plan, identity, .. }: Planned, journal: &Journal) -> bool {
     let is_settled = journal.last_settled(identity).is_some();
-    is_settled && journal.last_of(&plan.order).is_some_and(|(_, last)| !last.whole)
+    let last = journal.last_of(&plan.order).map(|(_, last)| last).filter(|last| !last.whole);
+    // The same order may be made again: then its earlier plans are none of those that made it.
+    is_settled && last.is_some_and(|last| journal.chain(&last.plan).contains(&identity))
 }
 
 /// Copies of all files of a batch.

@@ -205,6 +205,10 @@ fn aside(batch: &Planned, portion: &Portion, event: &Settled, ground: &Ground) -
         let used = event.used.get(name).copied().unwrap_or_default();
         lying.map_or(0, |sheet| sheet.on_hand.saturating_sub(used))
     };
+    // A name that was free again may be that of a stack of this plan.
+    let own = journal.parts(batch.identity).flat_map(|part| &part.stacks).chain(&event.stacks);
+    let own: Vec<&str> = own.map(|stack| stack.offcut.as_str()).collect();
+    let earlier = earlier.filter(|stack| !own.contains(&stack.offcut.as_str()));
     let earlier: Counts =
         earlier.map(|stack| (stack.offcut.clone(), lies(&stack.offcut))).collect();
     let had = journal.parts(batch.identity).any(|part| !part.stacks.is_empty());

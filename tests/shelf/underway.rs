@@ -202,7 +202,7 @@ error[rest-changed]: tag.card changed after cutting began
         r"
 warning[rest-gone]: tag.card is no longer in the order
  |
- = help: 48 pieces of it are cut: they are left over
+ = help: 48 pieces of it are cut: left over
  = help: if you renamed the line, give it its old name
 ",
     );
