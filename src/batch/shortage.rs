@@ -1,4 +1,4 @@
-//! What the stock lacks, as a problem for the person, and what can be made all the same.
+//! What the stock lacks, as a problem for the person, and what can still be made.
 
 use super::as_many::SetCounting;
 use super::effort::Deadline;
