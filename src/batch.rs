@@ -61,7 +61,7 @@ pub struct Options {
 /// What is done where the paper is not enough for an order.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum IfShort {
-    /// It is told how much of the order can be made.
+    /// The message says how much of the order can be made.
     #[default]
     Tell,
     /// As much of the order is planned as can be made.
@@ -244,7 +244,7 @@ struct How<'a> {
 }
 
 /// Solves every group of papers. Where the paper is not enough, as much of the batch as can be made, if that is asked
-/// for; else `None`, and it is told.
+/// for; else `None`, with messages.
 fn solve(
     batch: Readied,
     how: How,

@@ -82,12 +82,14 @@ pub fn settle<D: Disk>(
     let ground = Ground { journal, texts: &texts, stock, workshop };
     let request = &account.request;
     let portion = account::portion(&sound, account, journal, stock)?;
-    let Sound { read, verdict, has_copies, .. } = sound;
+    let Sound { read, verdict, .. } = sound;
     let settlement = shelf::settle(&read.batch(), &portion, request, &ground)?;
     let mut events = shelf.catching_up(&texts)?;
     events.push(settlement.event());
     shelf.commit(&request.on.to_string(), events, Some(&settlement.texts))?;
-    Ok(SettledReport { settlement, plan: read.plan, verdict, has_copies })
+    let copies = read.origin.copies.into_iter().flat_map(|copies| copies.orders);
+    let orders = copies.map(|order| order.name).collect();
+    Ok(SettledReport { settlement, plan: read.plan, verdict, orders })
 }
 
 /// A report that was settled.
@@ -99,8 +101,9 @@ pub struct SettledReport {
     pub plan: Plan,
     /// What is not proven of it.
     pub verdict: Verdict,
-    /// Whether it was judged by copies of what it was made from; else by what it records itself.
-    pub has_copies: bool,
+    /// The orders that it was made from, as its copies name them; none where it keeps none, and was judged by what it records
+    /// itself.
+    pub orders: Vec<String>,
 }
 
 /// A plan was made from what the shelf was then: not from a journal that is longer than this one, and not before

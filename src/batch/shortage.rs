@@ -69,7 +69,7 @@ pub(super) struct Fitted {
 }
 
 /// The part of a batch for which the paper is enough, where that is asked for, with a warning of what is left out. Else
-/// `None`, and it is told what is short, and how much can be made.
+/// `None`, with messages of what is short and how much can be made.
 pub(super) fn fitted(
     batch: Readied,
     short: &[(Task, Shortage)],

@@ -7,7 +7,6 @@ use super::console::{Console, Exit};
 use super::files;
 use super::settings::{NamedFile, PlanSettings, Sources};
 use super::typed::as_typed;
-use crate::batch::Source;
 use crate::reports::visible::shown;
 use crate::settling::{self, ToSettle};
 use crate::shelf::{Journal, Origin, inside};
@@ -66,11 +65,7 @@ fn planned_in(folder: &Path, origin: &Origin) -> PathBuf {
 impl LyingReport {
     /// The one in a folder; `None` where there is none that says whose it is.
     fn of(folder: &Path) -> Option<LyingReport> {
-        let source = |name: &str| {
-            let path = folder.join(name);
-            Some(Source { bytes: files::now(&path)?, name: path.display().to_string() })
-        };
-        let report = ToSettle { plan: source("plan.json")?, origin: source("origin.json")? };
+        let report = files::report_now(folder)?;
         let origin = settling::origin(&report.origin).ok()?;
         let home = planned_in(folder, &origin);
         Some(LyingReport { report, home, origin })

@@ -3,6 +3,7 @@
 use super::settings::{NamedFile, Sources};
 use crate::batch::{Inputs, Source};
 use crate::diagnostics::{Problem, Problems};
+use crate::settling::ToSettle;
 use std::collections::BTreeMap;
 use std::fs::File;
 use std::io::{self, ErrorKind, Read};
@@ -72,6 +73,15 @@ fn sheets(sources: &Sources, problems: &mut Problems) -> Option<Source> {
 /// What is in a file now; `None` where that cannot be read.
 pub fn now(path: &Path) -> Option<Vec<u8>> {
     bytes(path).ok()
+}
+
+/// Plan and note of a report folder, as they are now; `None` where one of them cannot be read.
+pub fn report_now(folder: &Path) -> Option<ToSettle> {
+    let source = |name: &str| {
+        let path = folder.join(name);
+        Some(Source { bytes: now(&path)?, name: path.display().to_string() })
+    };
+    Some(ToSettle { plan: source("plan.json")?, origin: source("origin.json")? })
 }
 
 /// A link that leads nowhere counts as there: it was meant to be.

@@ -8,12 +8,11 @@ use super::files;
 use super::settings::PlanSettings;
 use super::watch;
 use crate::batch::{
-    self, Inputs, Made, Outcome, Progress, Rest, Searched, Source, Watch, buying, on_threads,
-    pricing,
+    self, Inputs, Made, Outcome, Progress, Rest, Searched, Watch, buying, on_threads, pricing,
 };
 use crate::diagnostics::{Problem, Problems};
 use crate::reports::{self, Batch, Report, ReportError, ReportFile, terminal};
-use crate::settling::{self, Begun, ToSettle};
+use crate::settling::{self, Begun};
 use crate::shelf::{Copies, Journal, ORIGIN_SCHEMA, Origin, digest, identity, inside, noted};
 use std::error::Error;
 use std::path::{Path, PathBuf};
@@ -103,13 +102,8 @@ fn begun(
 
 /// What is known of the rest: a plan for it too, if the report of before is still there.
 fn rest(begun: &Begun, journal: &Journal) -> Rest {
-    let report = begun.report.as_deref().and_then(inside).and_then(|folder| {
-        let source = |name: &str| {
-            let path = folder.join(name);
-            Some(Source { bytes: files::now(&path)?, name: path.display().to_string() })
-        };
-        Some(ToSettle { plan: source("plan.json")?, origin: source("origin.json")? })
-    });
+    let folder = begun.report.as_deref().and_then(inside);
+    let report = folder.and_then(|folder| files::report_now(&folder));
     let known = report.and_then(|report| settling::remainder(&report, &begun.plan, journal));
     Rest { before: begun.before.clone(), known: known.unwrap_or_default() }
 }
@@ -288,6 +282,7 @@ fn default_folder(order: &str) -> PathBuf {
 mod tests {
     use super::super::tests::{Kept, console};
     use super::*;
+    use crate::batch::Source;
     use crate::reports::fixture;
     use std::collections::BTreeMap;
     use std::fs;

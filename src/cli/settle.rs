@@ -157,10 +157,10 @@ fn settled(
         return entry(&shelf);
     }
     let mut text = told(&outcome.settlement, &settling::workshop(bench)?, &shelf);
-    text.push_str(&goes_on(&outcome.settlement, &read.report.origin));
-    let SettledReport { plan, verdict, has_copies, .. } = outcome;
+    text.push_str(&goes_on(&outcome));
+    let SettledReport { plan, verdict, orders, .. } = outcome;
     let against = match bench {
-        _ if has_copies => Against::Kept,
+        _ if !orders.is_empty() => Against::Kept,
         Some(bench) => Against::Bench(bench.name.clone()),
         None => Against::Defaults,
     };
@@ -233,19 +233,18 @@ fn told(settlement: &Settlement, workshop: &Workshop, shelf: &SystemShelf) -> St
     text
 }
 
-/// How to go on with a batch that is under way.
-fn goes_on(settlement: &Settlement, note: &Source) -> String {
-    let origin = settling::origin(note).ok();
-    let copies = origin.and_then(|origin| origin.copies).filter(|_| !settlement.is_complete);
-    let orders = copies.map(|copies| copies.orders.into_iter().map(|order| order.name));
-    let orders: Vec<String> = orders.into_iter().flatten().map(|name| one_word(&name)).collect();
+/// How to go on with a batch that is under way; nothing where it is made, or nobody knows from which orders.
+fn goes_on(SettledReport { settlement, orders, .. }: &SettledReport) -> String {
     let how = match settlement.event.whole {
         true => "Plan what is missing",
         false => "Go on by the same schedule, or plan what is left",
     };
-    match orders.is_empty() {
+    match settlement.is_complete || orders.is_empty() {
         true => String::new(),
-        false => format!("{how}: `cardwright plan {} --rest`\n", orders.join(" ")),
+        false => {
+            let orders: Vec<String> = orders.iter().map(|name| one_word(name)).collect();
+            format!("{how}: `cardwright plan {} --rest`\n", orders.join(" "))
+        }
     }
 }
 
@@ -281,8 +280,7 @@ fn sentence(settlement: &Settlement) -> String {
         let wait = if stacks == 1 { "waits" } else { "wait" };
         parts.push(format!("{} {wait} there", counted(stacks, "stack")));
     }
-    let pieces = event.pieces.iter().flatten();
-    let spoiled: u64 = pieces.map(|tally| tally.spoiled + tally.lost).sum();
+    let spoiled = event.spoiled_pieces();
     if spoiled > 0 {
         parts.push(format!("{} spoiled", counted(spoiled, "piece")));
     }

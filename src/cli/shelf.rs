@@ -312,14 +312,12 @@ fn told(entry: &Entry) -> String {
                 None => " in part".to_owned(),
             };
             let kept = settled.kept.iter().map(|kept| kept.count).sum::<u64>();
-            let pieces = settled.pieces.iter().flatten();
-            let spoiled: u64 = pieces.map(|tally| tally.spoiled + tally.lost).sum();
             let counts = [
                 (sum(&settled.bought), None, "bought"),
                 (sum(&settled.used), None, "cut"),
                 (kept, Some("offcut"), "kept"),
                 (settled.stacks.len() as u64, Some("stack"), "waiting"),
-                (spoiled, Some("piece"), "spoiled"),
+                (settled.spoiled_pieces(), Some("piece"), "spoiled"),
             ];
             let told = counts.into_iter().filter(|(count, ..)| *count > 0);
             let told = told.map(|(count, noun, how)| match noun {

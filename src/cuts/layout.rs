@@ -170,11 +170,7 @@ impl Layout {
 
     /// Gives every shape another index.
     pub fn rename(&mut self, name: impl Fn(usize) -> usize) {
-        for end in self.ends() {
-            if let Content::Leaf(Leaf::Piece(shape, _)) = &mut end.content {
-                *shape = name(*shape);
-            }
-        }
+        self.rename_or_leave(|shape| Some(name(shape)));
     }
 
     /// Gives every shape another index, and leaves uncut those that have none.

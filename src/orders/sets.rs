@@ -2,7 +2,7 @@
 
 use crate::diagnostics::{counted, listed};
 
-/// Lines of which it is told how many can be made; the rest is counted.
+/// Most lines that a message names; the rest is counted.
 const NAMED: usize = 6;
 
 /// Sets of one line that can be made. All pieces of the line belong to a set.

@@ -53,6 +53,13 @@ pub struct Done {
     pub spoiled: u64,
 }
 
+impl Done {
+    /// Pieces that are still to be cut: what was ordered and the spares, less what is good. Spoilage uses spares up first.
+    pub fn left_of(self, need: u64, spares: u64) -> u64 {
+        (need + spares).saturating_sub(self.spoiled).max(need).saturating_sub(self.good)
+    }
+}
+
 impl Tally {
     /// Nothing is done of this piece yet.
     pub fn of(piece: &Piece) -> Tally {
@@ -79,9 +86,14 @@ impl Tally {
         [&self.finished, &self.spoiled, &self.lost]
     }
 
+    /// Pieces spoiled, cut or not.
+    pub fn all_spoiled(&self) -> u64 {
+        self.spoiled + self.lost
+    }
+
     fn done(&self) -> Done {
         let good = self.finished.saturating_sub(self.spoiled);
-        Done { good, spoiled: self.spoiled + self.lost }
+        Done { good, spoiled: self.all_spoiled() }
     }
 
     /// Whether a piece has this size, and is cut from these papers.
@@ -120,11 +132,9 @@ impl Piece {
         lines().map(|line| format!("{line}{part}")).collect()
     }
 
-    /// Pieces that are still to be cut: what was ordered and the spares, less what is good. Spoilage uses spares up first.
+    /// Pieces that are still to be cut.
     pub fn wanted(&self) -> u64 {
-        let Done { good, spoiled } = self.done;
-        let all = self.need() + self.spares();
-        all.saturating_sub(spoiled).max(self.need()).saturating_sub(good)
+        self.done.left_of(self.need(), self.spares())
     }
 }
 

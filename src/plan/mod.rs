@@ -17,7 +17,7 @@ pub use worth::{worth_kept, worth_used};
 
 use crate::measure::{Area, Axis, Length, Money, Worth};
 use crate::orders::Turn;
-use crate::pieces::{Part, Score};
+use crate::pieces::{Done, Part, Score};
 use crate::stock::{Back, Print, RoughEdges, SheetKind};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -98,10 +98,9 @@ pub struct PlannedPiece {
 }
 
 impl PlannedPiece {
-    /// Pieces that are still to be cut: what was ordered and the spares, less what is good; spoilage uses spares up first.
+    /// Pieces that are still to be cut.
     pub fn wanted(&self) -> u64 {
-        let PlannedPiece { need, spares, done, spoiled, .. } = *self;
-        (need + spares).saturating_sub(spoiled).max(need).saturating_sub(done)
+        Done { good: self.done, spoiled: self.spoiled }.left_of(self.need, self.spares)
     }
 }
 

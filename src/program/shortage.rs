@@ -10,7 +10,6 @@ use super::level::{Branch, Level};
 use super::pool::Pool;
 use super::relaxation::{certify, relax};
 use super::settle::{Aim, settle};
-use super::start::Start;
 use super::task::{Supply, Task};
 use super::words::Settings;
 
@@ -35,11 +34,10 @@ const TRIED: u64 = 4;
 /// Nothing has to be bought.
 pub(super) const FREE: Cost = Cost { spend: 0, stock: i64::MAX };
 
-/// A plan of any cost. Where filling finds none, it begins with the sheets that are known to be a part of one, if
-/// there are any.
+/// A plan of any cost. Where filling finds none, it is the one that is known, if there is one.
 pub(super) fn first_plan(
     task: &Task,
-    known: Option<&Start>,
+    known: Option<&Candidate>,
     settings: &Settings,
 ) -> Result<Candidate, Shortage> {
     let values = area_values(task);
@@ -47,9 +45,8 @@ pub(super) fn first_plan(
     if let Some(plan) = fill_anyhow(task, Candidate::default(), &values, urgent) {
         return Ok(plan);
     }
-    let known = known.map(|known| known.on(task)).filter(|known| known.cost(task).is_some());
-    if let Some(plan) = known.and_then(|known| fill_anyhow(task, known, &values, urgent)) {
-        return Ok(plan);
+    if let Some(plan) = known {
+        return Ok(plan.clone());
     }
     let bound = bound_items(task);
     let start = within_stock(task, &bound, settings)?;

@@ -36,7 +36,8 @@ pub fn solve(task: &Task, known: Option<&Start>, settings: &Settings) -> Result<
     let (first_urgent, urgent) =
         (|| hasty(FIRST_SHARE), || hasty(settings.bound_share + ALL_SHARE) && !lasts());
     let mut pool = Pool::default();
-    let first = first_plan(task, known, &Settings { urgent: &first_urgent, ..*settings })?;
+    let known = known.and_then(|known| known_plan(task, known, &first_urgent));
+    let first = first_plan(task, known.as_ref(), &Settings { urgent: &first_urgent, ..*settings })?;
     let settings = &Settings { urgent: &urgent, ..*settings };
     let values = area_values(task);
     let free = Cost { spend: 0, stock: 0 };
@@ -45,7 +46,6 @@ pub fn solve(task: &Task, known: Option<&Start>, settings: &Settings) -> Result<
     let effort = Rework { rounds, target: free, stop: &late, urgent };
     let first = rework(task, first, &values, effort);
     // The very least that a plan has to be: no worse than one that is known.
-    let known = known.and_then(|known| known_plan(task, known, urgent));
     let first = [known, Some(first)].into_iter().flatten().min_by_key(|plan| plan.cost(task));
     let first = first.unwrap_or_default();
     first.add_to(&mut pool);

@@ -4,7 +4,7 @@ use super::Batch;
 use super::answers::duration;
 use crate::diagnostics::counted;
 use crate::measure::Money;
-use crate::pieces::Before;
+use crate::pieces::{Before, Tally};
 use crate::plan::PlannedPiece;
 
 /// Whether the rest can be made, and how much of the batch it is; `None` where the plan makes all of it.
@@ -55,6 +55,6 @@ fn pieces<'a>(batch: &'a Batch) -> impl Iterator<Item = &'a PlannedPiece> {
 /// Pieces cut and pieces spoiled.
 fn sums(before: &Before) -> [u64; 2] {
     let finished = before.pieces.iter().map(|tally| tally.finished).sum();
-    let spoiled = before.pieces.iter().map(|tally| tally.spoiled + tally.lost).sum();
+    let spoiled = before.pieces.iter().map(Tally::all_spoiled).sum();
     [finished, spoiled]
 }

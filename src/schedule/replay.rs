@@ -1,7 +1,7 @@
 //! The schedule up to a step or a lift: what is finished by then, and what lies on the bench.
 //!
 //! It is played from the steps alone, as a hand follows them: each takes plates off a stack and lays down what the cut brings.
-//! EqualPlates that are spoiled leave their stack, and are missing from all that follows. What is still rough of a plate is known
+//! Plates that are spoiled leave their stack, and are missing from all that follows. What is still rough of a plate is known
 //! as well: an edge is rough until a squaring cut, or a cut that parts it from the rest, has taken it off.
 
 mod layouts;
@@ -17,7 +17,6 @@ use std::cmp::Ordering;
 use std::collections::BTreeMap;
 
 /// A schedule while it is followed.
-#[derive(Clone)]
 pub struct Replay<'a> {
     trimmer: &'a Trimmer,
     runs: &'a [RunCuts],
@@ -69,7 +68,7 @@ pub struct OnBench {
     pub begun: BTreeMap<String, u64>,
     /// Finished pieces, by id.
     pub pieces: BTreeMap<String, u64>,
-    /// KeptStrips for the drawer.
+    /// Strips for the drawer.
     pub offcuts: Vec<KeptStrips>,
     /// Stacks that are not cut to their end, in the order of their letters.
     pub stacks: Vec<WaitingStack>,
@@ -83,7 +82,7 @@ pub struct OnBench {
     pub strokes: u64,
 }
 
-/// KeptStrips for the drawer that a run has left.
+/// Strips for the drawer that a run has left.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct KeptStrips {
     /// Their id in the plan.
@@ -105,7 +104,7 @@ pub struct WaitingStack {
     pub size: Size,
     /// The same without the edges that are rough still.
     pub inner: Size,
-    /// EqualPlates.
+    /// Plates.
     pub count: u64,
 }
 
@@ -207,23 +206,23 @@ impl<'a> Replay<'a> {
         }
     }
 
-    /// Takes spoiled plates off a stack; the most that can be taken where there are fewer.
+    /// Takes spoiled plates off a stack.
     ///
     /// # Errors
-    /// How many there are.
+    /// How many there are, where these are fewer; nothing is taken then.
     pub fn spoil(&mut self, letter: &str, count: u64) -> Result<(), u64> {
         let there = self.waiting(letter);
         if count > there {
             return Err(there);
         }
-        if let Some((_, lying)) = self.stacks.iter_mut().find(|(known, _)| **known == letter) {
+        if let Some(lying) = self.stacks.get_mut(letter) {
             lying.count -= count;
             self.bench.waste += lying.size.area() * count;
         }
         Ok(())
     }
 
-    /// EqualPlates that wait on a stack; none on one that is not begun, or cut to its end.
+    /// Plates that wait on a stack; none on one that is not begun, or cut to its end.
     fn waiting(&self, letter: &str) -> u64 {
         let lying = self.stacks.get(letter).filter(|lying| !is_uncut(letter, lying.run));
         lying.map_or(0, |lying| lying.count)
@@ -322,6 +321,12 @@ impl<'a> Replay<'a> {
         }
     }
 
+    /// The step that cuts a stack.
+    fn step_of(&self, letter: &str) -> Option<&'a CutStep> {
+        let mut steps = self.steps.iter().map(|(_, step)| *step);
+        steps.find(|step| step.from.letter == letter)
+    }
+
     /// Pieces that a plate of a stack becomes, by id.
     pub fn pieces_of(&self, letter: &str) -> BTreeMap<String, u64> {
         let mut pieces = BTreeMap::new();
@@ -330,9 +335,7 @@ impl<'a> Replay<'a> {
     }
 
     fn add_pieces(&self, letter: &str, times: u64, pieces: &mut BTreeMap<String, u64>) {
-        let Some((_, step)) = self.steps.iter().find(|(_, step)| step.from.letter == letter) else {
-            return;
-        };
+        let Some(step) = self.step_of(letter) else { return };
         for part in &step.yields {
             let times = times * per_plate(step, part);
             match &part.what {
@@ -361,6 +364,11 @@ fn per_plate(step: &CutStep, part: &Yield) -> u64 {
     part.count / step.from.count.max(1)
 }
 
+/// Whether a part is as wide as the gauge is set: it comes off, or is left and as wide.
+fn is_strip(step: &CutStep, part: &Yield) -> bool {
+    part.size.along(step.across) == step.gauge
+}
+
 /// What is rough of a part: strips come off at a true edge, what is left keeps the edge across from it.
 fn rough(step: &CutStep, part: &Yield, from: Pile) -> RoughSides {
     let mut rough = from.rough;
@@ -369,10 +377,10 @@ fn rough(step: &CutStep, part: &Yield, from: Pile) -> RoughSides {
         *sides = sides.saturating_sub(1);
         return rough;
     }
-    let is_strip = |part: &&Yield| part.size.along(step.across) == step.gauge;
-    let strips: u64 = step.yields.iter().filter(is_strip).map(|it| per_plate(step, it)).sum();
+    let strips = step.yields.iter().filter(|part| is_strip(step, part));
+    let strips: u64 = strips.map(|part| per_plate(step, part)).sum();
     // Of plates of one width, any may be the one that is left.
-    if is_strip(&part) && strips == step.cuts_per_lift {
+    if is_strip(step, part) && strips == step.cuts_per_lift {
         *sides = 0;
     }
     rough

@@ -269,8 +269,7 @@ impl Course<'_> {
     /// Says whether the batch is made with that, and throws away what is left of its stacks and too small to keep.
     fn end(&self, portion: &mut Portion, job: &Job, stock: &Stock) {
         let now = portion.pieces.as_deref().unwrap_or_default();
-        let is_made =
-            |piece: &Piece| Piece { done: self.done(piece, now), ..piece.clone() }.wanted() == 0;
+        let is_made = |it: &Piece| self.done(it, now).left_of(it.need(), it.spares()) == 0;
         let is_cut = portion.left.is_empty() && portion.stacks.is_empty();
         // Of an order that the paper was not enough for, the rest is still to be made.
         let copies = self.sound.read.origin.copies.as_ref();
@@ -279,15 +278,8 @@ impl Course<'_> {
         if !portion.is_complete {
             return;
         }
-        let chain = self.batch.rest_of.map(|plan| self.journal.chain(plan)).unwrap_or_default();
-        let stacks =
-            chain.iter().flat_map(|plan| self.journal.parts(plan)).flat_map(|it| &it.stacks);
-        // A name that was free again may be that of a stack of this plan, which is cut by now.
-        let own = self.parts.iter().flat_map(|part| &part.stacks);
-        let own: Vec<&str> = own.map(|stack| stack.offcut.as_str()).collect();
-        let names: Vec<&str> = stacks.map(|stack| stack.offcut.as_str()).collect();
-        let names: Vec<&str> = names.into_iter().filter(|name| !own.contains(name)).collect();
-        for sheet in stock.sheets.iter().filter(|sheet| names.contains(&sheet.id.as_str())) {
+        let stacks = self.batch.earlier_stacks(self.journal);
+        for sheet in stock.sheets.iter().filter(|sheet| stacks.contains(sheet.id.as_str())) {
             let is_ours = sheet.from.as_deref() == Some(self.plan().order.as_str());
             let used = self.plan().runs.iter().filter(|run| run.sheet == sheet.id);
             let cut = used.filter_map(|run| portion.runs.get(&run.id)).sum::<u64>();

@@ -40,8 +40,6 @@ pub(super) struct Sound {
     pub job: Option<Job>,
     /// What is not proven of the plan.
     pub verdict: Verdict,
-    /// Whether it was judged by copies of what it was made from.
-    pub has_copies: bool,
 }
 
 impl Read {
@@ -76,10 +74,7 @@ pub(super) fn judged(
     };
     let Judgement { problems, sound } = judge(&report.plan, by);
     match sound {
-        Some(SoundPlan { job, verdict, .. }) => {
-            let has_copies = kept.is_some();
-            Ok(Sound { read, job, verdict, has_copies })
-        }
+        Some(SoundPlan { job, verdict, .. }) => Ok(Sound { read, job, verdict }),
         None => Err(Trouble::Problems(problems)),
     }
 }

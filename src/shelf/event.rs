@@ -137,6 +137,13 @@ pub struct Settled {
     pub shift: Shift,
 }
 
+impl Settled {
+    /// Pieces that were spoiled, cut or not.
+    pub fn spoiled_pieces(&self) -> u64 {
+        self.pieces.iter().flatten().map(Tally::all_spoiled).sum()
+    }
+}
+
 /// Equal offcuts that were put in the drawer.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]

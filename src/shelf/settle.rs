@@ -8,7 +8,7 @@ use super::pair::{Pair, Texts};
 use super::portion::Portion;
 use super::unfit::{self, Turnover};
 use crate::diagnostics::{Problem, Problems};
-use crate::measure::{LengthStyle, Money, Ratio, Size};
+use crate::measure::{LengthStyle, Ratio, Size};
 use crate::plan::{Plan, UsedSheet};
 use crate::stock::{
     Counts, Prices, Sheet, SheetKind, Stock, empty_drawer, offcuts_changed, sheets_changed,
@@ -16,6 +16,7 @@ use crate::stock::{
 use crate::table::{Change, changed};
 use crate::workshop::Workshop;
 use jiff::civil::Date;
+use std::collections::BTreeSet;
 
 /// What is to be settled.
 #[derive(Clone, Copy, Debug)]
@@ -30,6 +31,21 @@ pub struct Planned<'a> {
     pub rest_of: Option<&'a str>,
     /// Its report folder, where the note says it.
     pub report: Option<&'a str>,
+}
+
+impl Planned<'_> {
+    /// The names in the drawer of stacks that earlier plans of the batch have left; whether they still lie there, the stock
+    /// says.
+    pub fn earlier_stacks<'a>(&'a self, journal: &'a Journal) -> BTreeSet<&'a str> {
+        let names = |plan: &'a str| {
+            let stacks = journal.parts(plan).flat_map(|part| &part.stacks);
+            stacks.map(|stack| stack.offcut.as_str())
+        };
+        let chain = self.rest_of.map(|plan| journal.chain(plan)).unwrap_or_default();
+        let earlier: BTreeSet<&str> = chain.into_iter().flat_map(names).collect();
+        // A name that was free again is that of a later stack.
+        &earlier - &names(self.identity).collect()
+    }
 }
 
 /// How it is to be entered.
@@ -198,19 +214,12 @@ fn bought(batch: &Planned, request: &Request, journal: &Journal) -> Counts {
 /// What is set aside for the batch from now on; `None` where stacks have no part in that.
 fn aside(batch: &Planned, portion: &Portion, event: &Settled, ground: &Ground) -> Option<Counts> {
     let journal = ground.journal;
-    let chain = batch.rest_of.map(|plan| journal.chain(plan)).unwrap_or_default();
-    let earlier = chain.into_iter().flat_map(|plan| journal.parts(plan)).flat_map(|it| &it.stacks);
     let lies = |name: &str| -> u64 {
         let lying = ground.stock.sheets.iter().find(|sheet| sheet.id == name);
         let used = event.used.get(name).copied().unwrap_or_default();
         lying.map_or(0, |sheet| sheet.on_hand.saturating_sub(used))
     };
-    // A name that was free again may be that of a stack of this plan.
-    let own = journal.parts(batch.identity).flat_map(|part| &part.stacks).chain(&event.stacks);
-    let own: Vec<&str> = own.map(|stack| stack.offcut.as_str()).collect();
-    let earlier = earlier.filter(|stack| !own.contains(&stack.offcut.as_str()));
-    let earlier: Counts =
-        earlier.map(|stack| (stack.offcut.clone(), lies(&stack.offcut))).collect();
+    let earlier = batch.earlier_stacks(journal);
     let had = journal.parts(batch.identity).any(|part| !part.stacks.is_empty());
     if event.stacks.is_empty() && earlier.is_empty() && !had {
         return None;
@@ -221,8 +230,10 @@ fn aside(batch: &Planned, portion: &Portion, event: &Settled, ground: &Ground) -
     let reserved = journal.reserved_for(&batch.plan.order);
     let is_reserved = reserved.is_some_and(|(_, plan)| plan == batch.identity);
     let mut aside = if is_reserved { event.rest.clone() } else { Counts::new() };
+    let left = earlier.into_iter().map(|name| (name.to_owned(), lies(name)));
+    aside.extend(left.filter(|(_, count)| *count > 0));
+    // Now these have the name, if both do.
     aside.extend(event.stacks.iter().map(|stack| (stack.offcut.clone(), stack.count)));
-    aside.extend(earlier.into_iter().filter(|(_, count)| *count > 0));
     Some(aside)
 }
 
@@ -240,9 +251,8 @@ fn cost(batch: &Planned, portion: &Portion, moves: &[Move], ground: &Ground) -> 
         };
         &each * (i128::from(moved.used) - i128::from(moved.kept))
     };
-    let paper = moves.iter().map(worth).fold(Ratio::default(), |sum, one| sum + one);
-    let spent = spent.fold(Money::ZERO, |sum, one| sum + one);
-    PartCost { spent, paper: terms(&paper), seconds: portion.seconds }
+    let paper: Ratio = moves.iter().map(worth).sum();
+    PartCost { spent: spent.sum(), paper: terms(&paper), seconds: portion.seconds }
 }
 
 fn moves(

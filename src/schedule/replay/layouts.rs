@@ -1,9 +1,9 @@
 //! What is not cut yet, and how it is to be cut.
 
-use super::{Replay, WaitingStack, per_plate};
+use super::{Replay, WaitingStack, is_strip, per_plate};
 use crate::cuts::Layout;
 use crate::measure::{Length, Size};
-use crate::schedule::{CutStep, Fate, RunCuts, Yield};
+use crate::schedule::{Fate, Yield};
 
 /// Gives a piece of this id its index; `None` where it has none.
 pub type Indexed<'a> = &'a dyn Fn(&str) -> Option<usize>;
@@ -56,8 +56,7 @@ impl Replay<'_> {
 
     /// The cuts of a stack's plates and of all that comes from them, squaring left out.
     fn uncut_layout(&self, letter: &str, size: Size, index: Indexed) -> Layout {
-        let of = |(_, step): &&(&RunCuts, &CutStep)| step.from.letter == letter;
-        let Some((_, step)) = self.steps.iter().find(of) else { return Layout::remnant(size) };
+        let Some(step) = self.step_of(letter) else { return Layout::remnant(size) };
         let part = |part: &Yield| match &part.what {
             Fate::Stack(next) => self.uncut_layout(next, part.size, index),
             what => leaf(what, part.size, index),
@@ -67,8 +66,8 @@ impl Replay<'_> {
             return kept.map_or(Layout::remnant(size), part);
         }
         let (axis, blade) = (step.across, self.trimmer.blade);
-        let is_strip = |part: &&Yield| part.size.along(axis) == step.gauge;
-        let (strips, rest): (Vec<&Yield>, Vec<&Yield>) = step.yields.iter().partition(is_strip);
+        let (strips, rest): (Vec<&Yield>, Vec<&Yield>) =
+            step.yields.iter().partition(|part| is_strip(step, part));
         let mut parts: Vec<Layout> = Vec::new();
         for one in strips.into_iter().chain(rest) {
             let layout = part(one);

@@ -5,7 +5,7 @@ use super::{Account, Course};
 use crate::diagnostics::{Problem, counted};
 use crate::job::Job;
 use crate::pieces::{Done, Piece, Tally};
-use crate::schedule::schedule;
+use crate::schedule::strokes;
 use crate::settling::Trouble;
 use crate::shelf::Portion;
 
@@ -89,16 +89,15 @@ impl Course<'_> {
         }
     }
 
-    /// Time that runs took: their part of the strokes, and all settings with the first of them.
+    /// Time that runs took: their strokes, and all settings with the first of them.
     pub(super) fn seconds(&self, portion: &Portion, job: &Job) -> u64 {
-        let schedule = schedule(self.plan(), job);
-        let rates = &job.workshop.rates;
-        let strokes = schedule.runs.iter().map(|run| {
-            let cut = portion.runs.get(&run.run).copied().unwrap_or_default();
-            let all: u64 = run.cuts.iter().map(crate::schedule::CutStep::strokes).sum();
-            all * cut / run.sheets.max(1)
+        let (rates, trimmer) = (&job.workshop.rates, &job.workshop.trimmer);
+        let strokes = self.plan().runs.iter().filter_map(|run| {
+            let sheet = job.stock.sheets.iter().find(|sheet| sheet.id == run.sheet)?;
+            Some(strokes(&run.layout, *portion.runs.get(&run.id)?, sheet, trimmer))
         });
-        let settings = if self.parts.is_empty() { schedule.gauge_settings } else { 0 };
+        let first = self.parts.is_empty();
+        let settings = if first { self.plan().totals.gauge_settings } else { 0 };
         rates.stroke * strokes.sum::<u64>() + rates.gauge * settings
     }
 
