@@ -235,6 +235,8 @@ pub struct CutStep {
     pub short_lift: Option<u64>,
     /// What comes out, by sheet of the stack.
     pub yields: Vec<Yield>,
+    /// Index of the one of which a plate lies beyond the knife at the end; `None` where the blade takes it.
+    pub beyond: Option<usize>,
     /// The cut lines on the sheet, for the drawing.
     pub lines: Vec<CutLine>,
 }

@@ -283,11 +283,11 @@ impl<'a> Replay<'a> {
         self.bench.strokes += step.cuts_per_lift * count.div_ceil(run.lift);
         self.lifts = lifts;
         let mut area = from.size.area() * count;
-        for part in &step.yields {
+        for (at, part) in step.yields.iter().enumerate() {
             let plates = EqualPlates { size: part.size, count: per_plate(step, part) * count };
             area = area - plates.size.area() * plates.count;
             match &part.what {
-                Fate::Stack(letter) => self.lay(letter, plates, rough(step, part, from), run),
+                Fate::Stack(letter) => self.lay(letter, plates, rough(step, at, from), run),
                 what => self.put(run, what, plates),
             }
         }
@@ -364,23 +364,14 @@ fn per_plate(step: &CutStep, part: &Yield) -> u64 {
     part.count / step.from.count.max(1)
 }
 
-/// Whether a part is as wide as the gauge is set: it comes off, or is left and as wide.
-fn is_strip(step: &CutStep, part: &Yield) -> bool {
-    part.size.along(step.across) == step.gauge
-}
-
-/// What is rough of a part: strips come off at a true edge, what is left keeps the edge across from it.
-fn rough(step: &CutStep, part: &Yield, from: Pile) -> RoughSides {
+/// What is rough of a part: strips come off at a true edge, what is left keeps the edge across from it. Of a part to which
+/// both belong, any plate may be the one that is left.
+fn rough(step: &CutStep, part: usize, from: Pile) -> RoughSides {
     let mut rough = from.rough;
     let sides = rough.along(step.across);
     if step.squaring {
         *sides = sides.saturating_sub(1);
-        return rough;
-    }
-    let strips = step.yields.iter().filter(|part| is_strip(step, part));
-    let strips: u64 = strips.map(|part| per_plate(step, part)).sum();
-    // Of plates of one width, any may be the one that is left.
-    if is_strip(step, part) && strips == step.cuts_per_lift {
+    } else if step.beyond != Some(part) {
         *sides = 0;
     }
     rough

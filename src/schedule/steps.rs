@@ -184,7 +184,7 @@ impl<'a, 'plan> Floor<'a, 'plan> {
     }
 
     fn step(&mut self, cut: &GaugeCut, bench: &mut Running) -> CutStep {
-        let (from, yields, lines) = match cut.of {
+        let Parted { from, yields, beyond, lines } = match cut.of {
             CutOf::Trim(number) => self.trim(number, bench),
             CutOf::Plates(kind) => self.divide(cut, kind, bench),
         };
@@ -213,11 +213,12 @@ impl<'a, 'plan> Floor<'a, 'plan> {
             lifts: count.div_ceil(lift),
             short_lift: Some(count % lift).filter(|short| *short > 0),
             yields,
+            beyond,
             lines,
         }
     }
 
-    fn trim(&mut self, number: usize, bench: &mut Running) -> (Stack, Vec<Yield>, Vec<CutLine>) {
+    fn trim(&mut self, number: usize, bench: &mut Running) -> Parted {
         let (trims, sheets) = (&self.job.sheets.trims, self.job.run.count);
         let trim = trims[number];
         if number == 0 {
@@ -232,15 +233,10 @@ impl<'a, 'plan> Floor<'a, 'plan> {
         };
         let kept = Yield { what, size: trim.rest, count: sheets };
         let waste = Yield { what: Fate::Waste, size: trim.waste, count: sheets };
-        (from, keep_real([kept, waste]), vec![trim.line])
+        Parted::new(from, vec![kept, waste], Some(1), vec![trim.line])
     }
 
-    fn divide(
-        &mut self,
-        cut: &GaugeCut,
-        kind: KindId,
-        bench: &mut Running,
-    ) -> (Stack, Vec<Yield>, Vec<CutLine>) {
+    fn divide(&mut self, cut: &GaugeCut, kind: KindId, bench: &mut Running) -> Parted {
         let job = self.job;
         let count = job.run.count * job.sheets.plates(kind);
         let remainder = job.sheets.work.remainders.get(&kind).copied();
@@ -250,16 +246,18 @@ impl<'a, 'plan> Floor<'a, 'plan> {
         for strip in cut.strips.iter().copied().chain(remainder.filter(|_| is_last)) {
             *strips.entry(strip).or_insert(0) += count;
         }
+        let mut beyond = strips.keys().position(|strip| Some(*strip) == remainder);
         let mut yields: Vec<Yield> =
             strips.into_iter().map(|(strip, count)| self.strips(strip, count, bench)).collect();
         if !is_last {
             let (letter, size) = (bench.letter(), rest(cut, size, bench.trimmer.blade));
+            beyond = Some(yields.len());
             yields.push(Yield { what: Fate::Stack(letter.clone()), size, count });
             self.open.insert(kind, (letter, size));
         }
         let lines =
             remainder.map(|remainder| job.sheets.catalogue.lines(kind, remainder, cut.gauge));
-        (Stack { letter, size, count }, keep_real(yields), lines.unwrap_or_default())
+        Parted::new(Stack { letter, size, count }, yields, beyond, lines.unwrap_or_default())
     }
 
     /// Counts a cut of a kind off; whether it was the last.
@@ -303,9 +301,23 @@ fn rest(cut: &GaugeCut, size: Size, blade: Length) -> Size {
     size.with(cut.axis, size.along(cut.axis) - taken)
 }
 
-/// Without remnants that the blade has used up.
-fn keep_real(yields: impl IntoIterator<Item = Yield>) -> Vec<Yield> {
-    yields.into_iter().filter(|part| part.size.is_positive()).collect()
+/// A stack and what a step makes of it.
+struct Parted {
+    from: Stack,
+    yields: Vec<Yield>,
+    beyond: Option<usize>,
+    lines: Vec<CutLine>,
+}
+
+impl Parted {
+    /// Without remnants that the blade has used up.
+    fn new(from: Stack, yields: Vec<Yield>, beyond: Option<usize>, lines: Vec<CutLine>) -> Parted {
+        let is_real = |part: &Yield| part.size.is_positive();
+        let beyond = beyond.filter(|at| yields.get(*at).is_some_and(is_real));
+        let beyond = beyond.map(|at| yields[..at].iter().filter(|part| is_real(part)).count());
+        let yields = yields.into_iter().filter(is_real).collect();
+        Parted { from, yields, beyond, lines }
+    }
 }
 
 #[cfg(test)]

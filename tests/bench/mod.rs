@@ -4,6 +4,7 @@ pub mod batches;
 pub mod hostile;
 #[allow(dead_code, reason = "the records bench reads what the tests do not")]
 pub mod instances;
+pub mod mortal;
 
 pub use instances::shipped;
 

@@ -4,7 +4,8 @@ use cardwright::batch::{self, Inputs, Made, Options, Rest, Source};
 use cardwright::diagnostics::{Problems, Severity};
 use cardwright::settling::{self, Account, HowFar, ToSettle, Trouble};
 use cardwright::shelf::{
-    ORIGIN_SCHEMA, Origin, Pair, Request, Settlement, Shelf, Spot, SystemDisk, digest,
+    Disk, ORIGIN_SCHEMA, Origin, Pair, Request, Reversal, Settlement, Shelf, Spot, SystemDisk,
+    digest,
 };
 use cardwright::stock::Stock;
 use cardwright::workshop::Workshop;
@@ -44,9 +45,15 @@ impl Workroom {
 
     /// The shelf, open for a change.
     pub fn shelf(&self) -> Shelf<SystemDisk> {
+        self.shelf_on(SystemDisk)
+    }
+
+    /// The same on a disk of its own.
+    fn shelf_on<D: Disk>(&self, disk: D) -> Shelf<D> {
         let [sheets, offcuts] = ["sheets.csv", "offcuts.csv"].map(|name| self.path(name));
         let files: Pair<&Path> = Pair { sheets: &sheets, offcuts: &offcuts };
-        Shelf::open(SystemDisk, Spot::of(&SystemDisk, files).unwrap()).unwrap()
+        let spot = Spot::of(&disk, files).unwrap();
+        Shelf::open(disk, spot).unwrap()
     }
 
     /// What lies on it.
@@ -121,8 +128,25 @@ impl Workroom {
 
     /// Settles a report as a person says.
     pub fn settle_so(&self, report: &ToSettle, account: &Account) -> Result<Settlement, Trouble> {
-        let settled = settling::settle(report, Some(&self.bench), account, &mut self.shelf());
+        self.settle_on(SystemDisk, report, account)
+    }
+
+    /// The same on a disk of its own.
+    pub fn settle_on<D: Disk>(
+        &self,
+        disk: D,
+        report: &ToSettle,
+        account: &Account,
+    ) -> Result<Settlement, Trouble> {
+        let shelf = &mut self.shelf_on(disk);
+        let settled = settling::settle(report, Some(&self.bench), account, shelf);
         settled.map(|settled| settled.settlement)
+    }
+
+    /// Takes the last part of a report that was settled back, on a disk of its own.
+    pub fn undo_on<D: Disk>(&self, disk: D, report: &ToSettle) -> Result<Reversal, Trouble> {
+        let on = "2031-05-10".parse().unwrap();
+        settling::undo(report, on, &mut self.shelf_on(disk))
     }
 
     /// Settles all of a report.

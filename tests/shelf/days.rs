@@ -3,16 +3,18 @@
 use super::said;
 use crate::bench::batches::{Extent as Sizes, makeable};
 use crate::bench::cases;
+use crate::bench::mortal::MortalDisk;
 use crate::bench::workroom::Workroom;
 use crate::program::Home;
 use cardwright::batch::{Effort, Made, Options};
 use cardwright::measure::Ratio;
 use cardwright::pieces::Before;
 use cardwright::settling::{self, Account, HowFar, Reached, ToSettle, Trouble};
-use cardwright::shelf::{Request, Settled, area, identity};
+use cardwright::shelf::{Request, Settled, SystemDisk, area, identity};
 use cardwright::stock::{Counts, Prices};
 use proptest::prelude::*;
 use serde_json::Value;
+use std::cell::Cell;
 use std::collections::BTreeMap;
 
 const SMALL: Sizes =
@@ -28,6 +30,8 @@ enum Turn {
     Finish,
     Undo,
     Edit,
+    /// The next time that something is settled or taken back, the program is killed after so many changes of files.
+    Kill(u32),
 }
 
 fn turns() -> impl Strategy<Value = Vec<Turn>> {
@@ -39,6 +43,7 @@ fn turns() -> impl Strategy<Value = Vec<Turn>> {
         1 => Just(Turn::Finish),
         1 => Just(Turn::Undo),
         1 => Just(Turn::Edit),
+        2 => (0_u32..20).prop_map(Turn::Kill),
     ];
     prop::collection::vec(turn, 1..9)
 }
@@ -51,6 +56,8 @@ struct Day {
     order: cardwright::batch::Source,
     /// Whether somebody wrote into the files.
     is_edited: bool,
+    /// Changes of files after which the program is killed the next time.
+    kill: Cell<Option<u32>>,
 }
 
 impl Day {
@@ -68,6 +75,11 @@ impl Day {
         let before = self.room.shelf().bytes;
         let lying = area(&self.room.stock());
         let account = self.account(extent, spoiled);
+        let parts = self.parts().len();
+        self.killed(|disk| self.room.settle_on(disk, &self.last().1, &account).is_ok());
+        if self.parts().len() > parts {
+            return true;
+        }
         match self.room.settle_so(&self.last().1, &account) {
             Ok(_) => {
                 // Paper only leaves a shelf, but for what is bought.
@@ -85,6 +97,20 @@ impl Day {
             }
             Err(trouble) => panic!("{trouble:?}"),
         }
+    }
+
+    /// Does something under a program that is killed, where its time has come. Whoever comes next finds the files as they were,
+    /// or as they would be had it lived, and a journal that leads to them.
+    fn killed(&self, act: impl FnOnce(MortalDisk) -> bool) {
+        let Some(changes) = self.kill.take() else { return };
+        let before = self.room.shelf().bytes;
+        let parts = self.parts();
+        let lived = act(MortalDisk::with(changes));
+        let after = self.room.shelf();
+        let is_changed = after.journal.settled().count() != parts.len();
+        assert!(is_changed || !lived && after.bytes == before);
+        assert!(!is_changed || after.journal.texts() == after.texts().ok());
+        assert!(after.unfinished.is_none());
     }
 
     /// Entries of the batch that are in force.
@@ -144,8 +170,8 @@ impl Day {
         let parts = self.parts();
         let Some(last) = parts.last() else { return false };
         let report = self.reports.iter().find(|it| identity_of(it) == last.plan).unwrap();
-        let on = "2031-05-10".parse().unwrap();
-        let undone = settling::undo(&report.1, on, &mut self.room.shelf()).is_ok();
+        self.killed(|disk| self.room.undo_on(disk, &report.1).is_ok());
+        let undone = self.parts() != parts || self.room.undo_on(SystemDisk, &report.1).is_ok();
         // What was planned after it goes on from something that is not there any more.
         while undone && self.reports.len() > 1 && !self.is_in_force(self.last()) {
             self.reports.pop();
@@ -199,7 +225,7 @@ proptest! {
         let first = room.planned(order.clone(), &options);
         prop_assume!(first.is_some());
         let first = first.unwrap();
-        let mut day = Day { room, reports: vec![first], options, order, is_edited: false };
+        let mut day = Day { room, reports: vec![first], options, order, is_edited: false, kill: Cell::new(None) };
         for turn in turns {
             match turn {
                 Turn::Stop(step, lift) => day.stop(step, lift),
@@ -208,6 +234,7 @@ proptest! {
                 Turn::Finish => drop(day.settle(HowFar::All, Counts::new())),
                 Turn::Undo => drop(day.undo()),
                 Turn::Edit => day.edit(),
+                Turn::Kill(changes) => day.kill.set(Some(changes)),
                 Turn::Rest => {
                     let left = day.before().map(|before| before.pieces.iter().all(|it| it.spoiled + it.lost == 0));
                     let spoilt = left != Some(true);

@@ -1,6 +1,6 @@
 //! What is not cut yet, and how it is to be cut.
 
-use super::{Replay, WaitingStack, is_strip, per_plate};
+use super::{Replay, WaitingStack, per_plate};
 use crate::cuts::Layout;
 use crate::measure::{Length, Size};
 use crate::schedule::{Fate, Yield};
@@ -66,10 +66,10 @@ impl Replay<'_> {
             return kept.map_or(Layout::remnant(size), part);
         }
         let (axis, blade) = (step.across, self.trimmer.blade);
-        let (strips, rest): (Vec<&Yield>, Vec<&Yield>) =
-            step.yields.iter().partition(|part| is_strip(step, part));
+        let (rest, strips): (Vec<_>, Vec<_>) =
+            step.yields.iter().enumerate().partition(|(at, _)| step.beyond == Some(*at));
         let mut parts: Vec<Layout> = Vec::new();
-        for one in strips.into_iter().chain(rest) {
+        for (_, one) in strips.into_iter().chain(rest) {
             let layout = part(one);
             parts.extend((0..per_plate(step, one)).map(|_| layout.clone()));
         }

@@ -212,3 +212,16 @@ fn edges_are_rough_until_they_are_cut_off() {
     assert_eq!(inner(3), [(mm(94, 47), true_part)]);
     assert_eq!(inner(4), []);
 }
+
+/// What is left beyond the knife has the rough edge, though it is as wide as what came off.
+#[test]
+fn of_two_equal_plates_the_one_at_the_fence_is_true() {
+    let pieces = cut_x([piece(47, 20), cut_x([piece(47, 20), waste(3, 20)])]);
+    let tree = cut_x([waste(3, 43), cut_y([waste(97, 3), cut_y([pieces, waste(97, 20)])])]);
+    let plan = plan(vec![(tree.at(0, 0), 2, SheetKind::Sheet)]);
+    let workshop = bench(0, 3, 5);
+    let bench = followed(&cuts(&plan, &workshop), &plan, &workshop, Some(reached(3, None)));
+    let mm = |width, height| Size::new(Length::from_mm(width), Length::from_mm(height));
+    let [stack] = bench.stacks.as_slice() else { panic!("{:?}", bench.stacks) };
+    assert_eq!((stack.size, stack.inner), (mm(97, 20), mm(94, 20)));
+}
