@@ -125,6 +125,20 @@ fn is_of_this_past(batch: &Planned, journal: &Journal) -> Result<(), Trouble> {
     }
     match journal.last_of(name) {
         Some((entry, settled))
+            if settled.plan != batch.identity
+                && journal.chain(&settled.plan).contains(&batch.identity) =>
+        {
+            let title = format!("the rest of {name} was settled since, as entry {}", entry.number);
+            let report = settled.report.as_deref().unwrap_or("REPORT");
+            Err(Problem::error("settle-past", title)
+                .help("this report is finished with: what comes next is recorded with the report of the rest")
+                .help(format!(
+                    "what you found spoiled since too: `cardwright settle {} --done STEP --spoiled \"PIECE=COUNT\"`",
+                    one_word(report)
+                ))
+                .into())
+        }
+        Some((entry, settled))
             if settled.plan != batch.identity && batch.entries < entry.number =>
         {
             let title = format!("another plan of {name} was settled as entry {}", entry.number);

@@ -16,7 +16,7 @@ use super::effort::Effort;
 use crate::job::Job;
 use crate::orders::{Order, OrderLine, SetCount};
 use crate::pieces::{Bill, Part, wanted};
-use crate::program::{Inquiry, Settings, Start, Stop, Task};
+use crate::program::{Inquiry, Settings, Start, StockFilling, Stop, Task};
 use crate::workshop::Spares;
 use reach::{Reach, ReachSearch, StepEnds};
 use std::collections::BTreeMap;
@@ -89,6 +89,9 @@ impl<'a> SetCounting<'a> {
         while counts.len() < self.first.len() {
             let begin = counts.len();
             let chain = self.first[begin..self.first.len().min(begin + ahead)].to_vec();
+            if begin > 0 {
+                self.fill(begin, spares, |at, group| group.inquiry.steps() < ends[at].all);
+            }
             let mut reach = self.reach(&chain, spares, &ends);
             for line in chain {
                 let count = self.count(line, &reach);
@@ -107,27 +110,38 @@ impl<'a> SetCounting<'a> {
         counts
     }
 
-    /// Settles nothing yet, and fills the stock, the pieces of the first lines before others.
+    /// Settles nothing yet, and fills the stock.
     fn begin(&mut self, spares: &Spares) {
+        let most = self.effort.asking(self.stop).steps;
+        for group in &mut self.groups {
+            group.settled.fill(0);
+        }
+        let begun: Vec<u64> = self.groups.iter().map(|group| group.inquiry.steps()).collect();
+        self.fill(0, spares, |_, group| group.filling <= most);
+        for (group, begun) in self.groups.iter_mut().zip(begun) {
+            group.filling = group.filling.max(group.inquiry.steps() - begun);
+        }
+    }
+
+    /// Fills what stock is left beside what is settled, the pieces of the first lines that are not before others.
+    fn fill(&mut self, begin: usize, spares: &Spares, may: impl Fn(usize, &ShortGroup) -> bool) {
         let (lines, parts, asking) = (self.lines, &self.parts, self.effort.asking(self.stop));
+        let steps = MOST_FILLING * asking.steps;
         for (at, group) in self.groups.iter_mut().enumerate() {
-            let links = links(lines, parts, &self.first, at);
-            let nothing = vec![0; group.settled.len()];
-            let mut worth = nothing.clone();
+            if !may(at, group) {
+                continue;
+            }
+            let links = links(lines, parts, &self.first[begin..], at);
+            let settled = &group.settled;
+            let mut worth = vec![0; settled.len()];
             let mut own = FIRST_WORTH;
             for Link { parts, .. } in &links {
                 parts.iter().for_each(|it| worth[it.item] = worth[it.item].max(own));
                 own = (own / 4 * 3).max(1);
             }
-            // A plan with spares is one without them, too: where it took long, it has to do.
-            if group.filling <= asking.steps {
-                let begun = group.inquiry.steps();
-                let whole = pieces_of(&links, &nothing, u64::MAX, spares);
-                let steps = MOST_FILLING * asking.steps;
-                group.inquiry.fill(&whole, &worth, &Settings { steps, ..asking });
-                group.filling = group.inquiry.steps() - begun;
-            }
-            group.settled = nothing;
+            let counts = &pieces_of(&links, settled, u64::MAX, spares);
+            let filling = StockFilling { settled, counts, worth: &worth };
+            group.inquiry.fill(&filling, &Settings { steps, ..asking });
         }
     }
 

@@ -29,6 +29,9 @@ const REWORKED: u64 = 4;
 /// Times its steps after which a question ends whatever was begun.
 const OVERRUN: u64 = 2;
 
+/// Plans that filling the stock begins with.
+const MOST_STARTS: usize = 8;
+
 /// What is known of which counts can be made.
 pub struct Inquiry {
     /// The task as if more of its sheets could be bought.
@@ -39,6 +42,16 @@ pub struct Inquiry {
     ceilings: Vec<Ceiling>,
     /// Counts that cannot be made.
     refuted: Vec<Vec<u64>>,
+}
+
+/// How stock is to be filled; all by item.
+pub struct StockFilling<'a> {
+    /// Pieces that a plan is known for, which stays.
+    pub settled: &'a [u64],
+    /// Pieces wanted, those among them.
+    pub counts: &'a [u64],
+    /// What a piece is worth for its area.
+    pub worth: &'a [u64],
 }
 
 /// A plan from the stock at hand, and what it yields, by item.
@@ -109,19 +122,27 @@ impl Inquiry {
         refuted.then_some(false)
     }
 
-    /// Fills the stock with so many pieces, by item, as far as it goes, those first that are worth most for their area.
-    /// That is soon done, and proves nothing; what the stock has no area for, is known then, too.
-    pub fn fill(&mut self, counts: &[u64], worth: &[u64], settings: &Settings) {
-        let mut task = self.wanting(counts);
-        let values = area_values(&task).into_iter().zip(worth);
+    /// Fills the stock with so many pieces, by item, as far as it goes, those first that are worth most for their area;
+    /// sheets that a plan which is known for what is `settled` cuts are cut as it says. That is soon done, and proves nothing;
+    /// what the stock has no area for, is known then, too.
+    pub fn fill(&mut self, filling: &StockFilling, settings: &Settings) {
+        let mut task = self.wanting(filling.counts);
+        let values = area_values(&task).into_iter().zip(filling.worth);
         let values: Vec<i64> =
             values.map(|(value, &worth)| value.saturating_mul(worth as i64)).collect();
         self.limit(&task, &by_area(&task, Level::Spend));
         task.supplies.iter_mut().for_each(|supply| supply.price = None);
         let end = task.meter.steps().saturating_add(settings.steps);
         let urgent = || (settings.urgent)() || task.meter.steps() >= end;
-        let plan = fill_up(&task, Candidate::default(), &values, &urgent);
-        self.learn(&task, &plan);
+        // Where nothing is settled, the first plan is the empty one.
+        let is_begun = self.scarce(filling.settled).iter().any(|count| *count > 0);
+        let most = if is_begun { MOST_STARTS } else { 1 };
+        let starts = self.plans_of(filling.settled).take(most);
+        let starts: Vec<Candidate> = starts.map(|known| known.plan.clone()).collect();
+        for start in starts {
+            let plan = fill_up(&task, start, &values, &urgent);
+            self.learn(&task, &plan);
+        }
     }
 
     /// The task with so many pieces, by item.
@@ -218,9 +239,13 @@ impl Inquiry {
 
     /// A plan that is known for so many pieces, by item.
     pub fn start(&self, counts: &[u64]) -> Option<Start> {
-        let counts = &self.scarce(counts);
-        let known = self.plans.iter().find(|known| within(counts, &known.yields))?;
-        Some(Start::of(&self.thought, &known.plan))
+        self.plans_of(counts).next().map(|known| Start::of(&self.thought, &known.plan))
+    }
+
+    /// The plans that are known for so many pieces, by item.
+    fn plans_of(&self, counts: &[u64]) -> impl Iterator<Item = &FromStock> {
+        let counts = self.scarce(counts);
+        self.plans.iter().filter(move |known| within(&counts, &known.yields))
     }
 }
 
@@ -276,9 +301,17 @@ mod tests {
     fn filling_finds_what_comes_first() {
         let task = three_sheets();
         let mut inquiry = Inquiry::new(&task);
-        inquiry.fill(&[9, 9, 9], &[8, 1, 1], &SETTINGS);
+        let fill = |inquiry: &mut Inquiry, settled: &[u64], worth: &[u64]| {
+            inquiry.fill(&StockFilling { settled, counts: &[9, 9, 9], worth }, &SETTINGS);
+        };
+        fill(&mut inquiry, &[0, 0, 0], &[8, 1, 1]);
         assert_eq!(inquiry.known(&[4, 0, 0]), Some(true));
         assert_eq!(inquiry.known(&[9, 9, 9]), Some(false));
+        // What is settled stays, and the rest of the stock is filled.
+        let mut inquiry = Inquiry::new(&task);
+        assert_eq!(inquiry.ask(&[2, 0, 0], &SETTINGS), Some(true));
+        fill(&mut inquiry, &[2, 0, 0], &[1, 8, 1]);
+        assert_eq!(inquiry.known(&[2, 2, 0]), Some(true));
     }
 
     /// Pieces of one bill are others of the next; what is not there is left uncut.

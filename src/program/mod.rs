@@ -149,7 +149,7 @@ mod words;
 
 pub use certificate::Certificate;
 pub use engine::Engine;
-pub use inquiry::Inquiry;
+pub use inquiry::{Inquiry, StockFilling};
 pub use room::Room;
 pub use shortage::Shortage;
 pub use solve::solve;

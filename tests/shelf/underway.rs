@@ -110,6 +110,26 @@ fn the_rest_is_a_report_of_its_own() {
     assert_eq!(stock(&home), (SHEETS.to_owned(), OFFCUTS.to_owned()));
 }
 
+/// What comes to light of an earlier part is told with the report that goes on.
+#[test]
+fn a_spoiled_piece_of_before_is_told_with_the_rest() {
+    let home = settled_up_to("5");
+    said(&home, "plan spring.csv --rest --quiet");
+    said(&home, "settle reports/spring-2 --done 1 --on 2031-05-10");
+    same(
+        &refusal(&home, "settle reports/spring --done 5 --spoiled note=1"),
+        r#"
+error[settle-past]: the rest of spring was settled since, as entry 3
+ |
+ = help: this report is finished with: what comes next is recorded with the report of the rest
+ = help: what you found spoiled since too: `cardwright settle reports/spring-2 --done STEP --spoiled "PIECE=COUNT"`
+"#,
+    );
+    let told =
+        said(&home, "settle reports/spring-2 --done 1 --spoiled note.card=1 --on 2031-05-10");
+    assert!(told.contains("spoiled"), "{told}");
+}
+
 /// Once all is made, the same cards can be made again, under the old names.
 #[test]
 fn what_is_made_can_be_made_again() {

@@ -1,10 +1,11 @@
 //! The last of sets put end to end that can still be made.
 //!
 //! Sets are asked for from above, as long as what rules them out rules out others, too: that leaps to what the relaxed
-//! program allows. Then the middle is asked for. Where no answer is found, lower sets that can be made are looked for,
-//! then higher ones that cannot; last, the first set in doubt gets more steps than the others.
+//! program allows. Where the first question finds no answer, the stock is filled with fewer sets and more, which is soon
+//! done. Then the middle is asked for. Where no answer is found, lower sets that can be made are looked for, then higher
+//! ones that cannot; last, the first set in doubt gets more steps than the others.
 
-use crate::program::{Inquiry, Settings};
+use crate::program::{Inquiry, Settings, StockFilling};
 
 /// How far one comes with sets put end to end.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -94,14 +95,48 @@ impl ReachSearch<'_, '_> {
                     reach = closer;
                 }
                 None => {
+                    reach = match doubt {
+                        None => self.filled(reach),
+                        Some(_) => self.known(reach),
+                    };
                     let (least, most) = doubt.map_or((at, at), |it| (it.least, it.most));
                     doubt = Some(Doubt { least: least.min(at), most: most.max(at) });
                     leaps = false;
-                    reach = self.known(reach);
                 }
             }
         }
-        reach
+        match doubt {
+            None if !reach.is_closed() => self.filled(reach),
+            _ => reach,
+        }
+    }
+
+    /// How far one comes by filling the stock alone, half the way each time.
+    fn filled(&mut self, reach: Reach) -> Reach {
+        let mut reach = self.known(reach);
+        let mut end = reach.ruled_out;
+        let begun = self.inquiry.steps();
+        let most = begun + self.times.all.saturating_sub(begun) / 2;
+        while reach.found + 1 < end && self.is_before(most) {
+            let middle = reach.found + (end - reach.found) / 2;
+            if self.fill(middle) {
+                reach = self.known(reach);
+                end = end.max(reach.found + 1);
+            } else {
+                end = middle;
+            }
+        }
+        // Questions have as many steps as without that.
+        self.times.asking += self.inquiry.steps() - begun;
+        self.known(reach)
+    }
+
+    /// Whether filling the stock brings so many sets to light.
+    fn fill(&mut self, sets: u64) -> bool {
+        let counts = &(self.pieces)(sets);
+        let (settled, worth) = (&vec![0; counts.len()], &vec![1; counts.len()]);
+        self.inquiry.fill(&StockFilling { settled, counts, worth }, &self.asking);
+        self.inquiry.known(counts) == Some(true)
     }
 
     /// Gives the first set in doubt what is left.
