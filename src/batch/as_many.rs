@@ -58,6 +58,8 @@ struct ShortGroup {
 const FIRST_WORTH: u64 = 1 << 20;
 /// Times the steps of a counting that filling may take.
 const MOST_FILLING: u64 = 4;
+/// How often what is left beside settled lines is filled again.
+const MOST_REFILLS: usize = 60;
 /// Times the steps of a filling that a question takes at least.
 const FILLINGS: u64 = 4;
 
@@ -85,11 +87,12 @@ impl<'a> SetCounting<'a> {
         self.begin(spares);
         let ends: Vec<StepEnds> = self.groups.iter().map(|group| group.ends(self.effort)).collect();
         let mut counts: Vec<SetCount> = Vec::new();
-        let mut ahead = self.first.len();
+        let (mut ahead, mut refills) = (self.first.len(), 0);
         while counts.len() < self.first.len() {
             let begin = counts.len();
             let chain = self.first[begin..self.first.len().min(begin + ahead)].to_vec();
-            if begin > 0 {
+            if begin > 0 && refills < MOST_REFILLS {
+                refills += 1;
                 self.fill(begin, spares, |at, group| group.inquiry.steps() < ends[at].all);
             }
             let mut reach = self.reach(&chain, spares, &ends);

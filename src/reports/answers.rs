@@ -7,7 +7,7 @@ use crate::diagnostics::{counted, listed};
 use crate::measure::{Area, Money, Ratio};
 use crate::orders::{SetCount, told_made};
 use crate::plan::Totals;
-use crate::schedule::{self, Schedule, Stage};
+use crate::schedule::{self, BenchEffort, OrderNeeds, Schedule, Stage};
 use crate::stock::SheetKind;
 
 /// Kinds of sheets to buy that are named; the rest is on the shopping list.
@@ -82,14 +82,17 @@ impl Answers {
     }
 }
 
-/// `about 10 h 27 min: 295 cuts, 21 gauge settings; 2 days of 6 h, start by 2027-03-18`.
+/// `about 10 h 27 min: 295 cuts, 21 gauge settings, up to 9 stacks waiting; 2 days of 6 h, start by 2027-03-18`.
 fn time(batch: &Batch) -> Option<String> {
-    let Schedule { strokes, gauge_settings, times, .. } = &batch.made.schedule;
+    let Schedule { strokes, gauge_settings, effort, times, .. } = &batch.made.schedule;
     let job = &batch.made.job;
     let table = schedule::timetable(&batch.made.schedule, &job.order, &job.workshop.rates);
     let some = |count: u64, noun| (count > 0).then(|| counted(count, noun));
     let about = (times.total() > 0).then(|| format!("about {}", duration(times.total())));
     let cuts = joined([some(*strokes, "cut"), some(*gauge_settings, "gauge setting")], ", ");
+    let waiting =
+        some(effort.takes.waiting, "stack").map(|stacks| format!("up to {stacks} waiting"));
+    let cuts = joined([cuts, waiting], ", ");
     let days = (table.days > 1).then(|| format!("{} days of {}", table.days, duration(table.day)));
     let start = table.dates.first().map(|date| format!("start by {date}"));
     joined([joined([about, cuts], ": "), joined([days, start], ", ")], "; ")
@@ -101,21 +104,49 @@ fn joined(parts: [Option<String>; 2], between: &str) -> Option<String> {
     (!parts.is_empty()).then(|| parts.join(between))
 }
 
-/// How near the gauge settings come to the fewest that there can be.
+/// How near the gauge settings come to the fewest that there can be, and what more or less room for stacks would change.
 pub fn settings(schedule: &Schedule) -> String {
-    let Schedule { gauge_settings, gauges, .. } = *schedule;
-    let settings = counted(gauge_settings, "gauge setting");
-    match gauge_settings {
-        0 => "Nothing has to be cut.".to_owned(),
+    let Schedule { gauge_settings, gauges, effort, .. } = schedule;
+    let settings = counted(*gauge_settings, "gauge setting");
+    let first = match gauge_settings {
+        0 => return "Nothing has to be cut.".to_owned(),
         1 => format!("{settings} for all cuts."),
         _ if gauge_settings == gauges => {
             format!("{settings}, one for each distance: the fewest for these layouts.")
         }
         _ => format!(
-            "{settings} for {}: these layouts need {gauges} at least.",
-            counted(gauges, "distance")
+            "{settings} for {}: these layouts need {} at least.",
+            counted(*gauges, "distance"),
+            effort.least_settings.max(*gauges)
         ),
-    }
+    };
+    joined([Some(first), room(effort)], " ").unwrap_or_default()
+}
+
+/// `Up to 9 stacks wait at once. With room for 12, 20 gauge settings are enough; with room for 7, it takes 24.`
+fn room(effort: &BenchEffort) -> Option<String> {
+    let BenchEffort { takes, least_waiting, with_less, with_more, .. } = effort;
+    let waiting = match takes.waiting {
+        0 => return None,
+        1 => "No more than 1 stack waits at any time".to_owned(),
+        _ if takes.waiting == *least_waiting => {
+            format!(
+                "Up to {} stacks wait at once, and no order of these cuts needs fewer",
+                takes.waiting
+            )
+        }
+        _ => format!("Up to {} stacks wait at once", takes.waiting),
+    };
+    let others = [(with_more, "are enough"), (with_less, "are needed")];
+    let others = others.map(|(other, verb)| {
+        let OrderNeeds { settings, waiting } = (*other)?;
+        let settings = counted(settings, "setting");
+        let verb =
+            if settings.starts_with("1 ") { verb.replace("are", "is") } else { verb.to_owned() };
+        Some(format!("with room for {waiting}, {settings} {verb}"))
+    });
+    let others = joined(others, "; ");
+    Some(format!("{}.", joined([Some(waiting), others], ": ").unwrap_or_default()))
 }
 
 /// `7 sheets and 2 packs, 83.20 USD: 7 fern-12 and 2 packs of 25 mist-18`.
@@ -275,7 +306,10 @@ mod tests {
         assert_eq!(answers.buy, "nothing");
         assert_eq!(answers.used, "1 sheet; 87.7 % of the paper becomes pieces");
         assert_eq!(answers.left, "1 offcut for the drawer; 1.9 % is waste");
-        assert_eq!(answers.time.as_deref(), Some("about 2 h 9 min: 8 cuts, 5 gauge settings"));
+        assert_eq!(
+            answers.time.as_deref(),
+            Some("about 2 h 9 min: 8 cuts, 5 gauge settings, up to 2 stacks waiting")
+        );
     }
 
     #[test]
@@ -320,6 +354,7 @@ mod tests {
         assert_eq!(left(&totals, 0), "nothing");
         let mut made = fixture::lesson();
         (made.schedule.strokes, made.schedule.gauge_settings) = (0, 0);
+        made.schedule.effort = BenchEffort::default();
         assert_eq!(told(&made, &[]).time.as_deref(), Some("about 2 h 9 min"));
         made.schedule.times = schedule::Times::default();
         assert_eq!(told(&made, &[]).time, None);
@@ -329,7 +364,7 @@ mod tests {
     fn days_and_the_day_to_start_are_told() {
         let mut made = fixture::fair();
         let told = |made: &Made| told(made, &[]).time.unwrap();
-        assert!(told(&made).ends_with(" gauge settings; start by 2031-05-02"), "{}", told(&made));
+        assert!(told(&made).ends_with(" waiting; start by 2031-05-02"), "{}", told(&made));
         made.job.workshop.rates.hours_per_day = 1;
         assert!(told(&made).ends_with("; 3 days of 1 h, start by 2031-04-30"), "{}", told(&made));
         made.job.order.lines.iter_mut().for_each(|line| line.due = None);
@@ -355,7 +390,8 @@ mod tests {
     #[test]
     fn settings_are_held_against_the_fewest() {
         let told = |gauge_settings, gauges| {
-            settings(&Schedule { gauge_settings, gauges, ..fixture::lesson().schedule })
+            let effort = BenchEffort::default();
+            settings(&Schedule { gauge_settings, gauges, effort, ..fixture::lesson().schedule })
         };
         assert_eq!(told(0, 0), "Nothing has to be cut.");
         assert_eq!(told(1, 1), "1 gauge setting for all cuts.");

@@ -41,7 +41,7 @@ mod tests {
              Buy    nothing\n  \
              Use    1 sheet; 87.7 % of the paper becomes pieces\n  \
              Left   1 offcut for the drawer; 1.9 % is waste\n  \
-             Time   about 2 h 9 min: 8 cuts, 5 gauge settings\n  \
+             Time   about 2 h 9 min: 8 cuts, 5 gauge settings, up to 2 stacks waiting\n  \
              Proof  No plan uses less paper (proven).\n\
              \n\
              Schedule: reports/lesson/schedule.html\n"

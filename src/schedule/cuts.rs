@@ -13,6 +13,10 @@ use std::collections::{BTreeMap, BTreeSet};
 pub(super) struct GaugeCut {
     /// What is cut.
     pub of: CutOf,
+    /// Number of the run.
+    pub run: usize,
+    /// Number of its paper.
+    pub paper: usize,
     /// The direction in which the gauge measures.
     pub axis: Axis,
     /// Distance between fence and knife.
@@ -79,6 +83,8 @@ pub(super) fn list(trims: &[Trim], catalogue: &Catalogue<'_>, trimmer: &Trimmer)
 fn trim_cut(number: usize, trim: &Trim) -> GaugeCut {
     GaugeCut {
         of: CutOf::Trim(number),
+        run: 0,
+        paper: 0,
         axis: trim.axis,
         gauge: trim.gauge,
         length: trim.from.along(trim.axis.other()),
@@ -158,6 +164,8 @@ impl StripParts<'_, '_> {
         let length = self.catalogue.kinds[kind].size.along(self.axis.other());
         let cut = |(gauge, strips)| GaugeCut {
             of: CutOf::Plates(kind),
+            run: 0,
+            paper: 0,
             axis: self.axis,
             gauge,
             length,

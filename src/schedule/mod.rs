@@ -37,6 +37,7 @@ mod warnings;
 
 pub use grain::across_grain;
 pub use replay::{Astray, Indexed, KeptStrips, OnBench, Replay, UncutSheets, WaitingStack};
+pub use sequence::{BenchEffort, OrderNeeds};
 pub use settings::{gauges, settings, strokes};
 pub use timetable::{Span, Stage, Timetable, timetable};
 pub use warnings::warnings;
@@ -47,6 +48,7 @@ use crate::pieces::{Part, Score};
 use crate::plan::Plan;
 use crate::workshop::Rates;
 use std::collections::BTreeSet;
+use steps::AllCuts;
 
 /// All the work that a plan asks for.
 ///
@@ -55,8 +57,10 @@ use std::collections::BTreeSet;
 pub fn schedule(plan: &Plan, job: &Job) -> Schedule {
     let Job { order, stock, workshop, bill, .. } = job;
     let cut = finish::cut_pieces(&bill.pieces, plan, stock);
+    let AllCuts { runs, effort } = steps::cut_all(plan, stock, &workshop.trimmer);
     let mut schedule = Schedule {
-        runs: steps::cut_all(plan, stock, &workshop.trimmer),
+        runs,
+        effort,
         scoring: finish::scoring(&cut),
         folding: finish::folding(&cut, workshop.style()),
         sticking: finish::sticking(&cut, order, workshop.style()),
@@ -149,6 +153,8 @@ impl CutStep {
 pub struct Schedule {
     /// Cutting: the runs, whose cuts are numbered through all of them in the order in which they are made.
     pub runs: Vec<RunCuts>,
+    /// What the order of cuts takes, and what others would.
+    pub effort: BenchEffort,
     /// Scoring, a piece at a time; those with the same score lines follow each other.
     pub scoring: Vec<ScoreStep>,
     /// Folding, a piece at a time.

@@ -1,7 +1,7 @@
-//! Settings that the gauge does not reach, and strips that are hard to hold.
+//! Settings that the gauge does not reach, strips that are hard to hold, and stacks for which there is no room.
 
-use super::Schedule;
 use super::marks::Users;
+use super::{BenchEffort, Schedule};
 use crate::diagnostics::{Problem, Problems, listed};
 use crate::measure::Length;
 use crate::workshop::Workshop;
@@ -30,6 +30,25 @@ pub(super) fn out_of_reach(schedule: &Schedule, workshop: &Workshop) -> Problems
         );
     }
     problems
+}
+
+/// A warning where more stacks wait than there is room for.
+pub(super) fn out_of_room(schedule: &Schedule, workshop: &Workshop) -> Problems {
+    let BenchEffort { takes, least_waiting, .. } = &schedule.effort;
+    let room = workshop.trimmer.waiting;
+    if takes.waiting <= room {
+        return Problems::new();
+    }
+    let title =
+        format!("up to {} stacks wait on the bench, and it has room for {room}", takes.waiting);
+    let known = match least_waiting == &takes.waiting {
+        true => "no order of these cuts needs less room",
+        false => "no order of these cuts was found that needs less room",
+    };
+    let problem = Problem::warning("schedule-waiting", title).help(known);
+    problem
+        .help("if your bench has more room, say so: `waiting` under [trimmer] in workshop.toml")
+        .into()
 }
 
 /// Distances that are hard to set, and the steps that need them.

@@ -1,18 +1,29 @@
-//! The order of cuts with the fewest gauge settings.
+//! The order of cuts with the fewest gauge settings, with room for so many stacks.
 //!
-//! All sheets of a batch are cut together. Cuts have a gauge and cuts that come before them. Whenever the gauge is set,
-//! all cuts that can be made at it are made, of whatever run: leaving one out never helps. So an order is a sequence of
+//! All sheets of a batch are cut together. Cuts have a gauge and cuts that come before them. Where there is room, all
+//! cuts that can be made at a setting are made, of whatever run: leaving one out never helps. So an order is a sequence of
 //! settings. That is a shortest common supersequence of many trees, which is hard, but has two easy sides: a gauge that
 //! is never wanted again after a setting is set at once, since later would do no better; and no order has fewer
 //! settings than there are gauges. The schedule states both numbers.
 //!
 //! Between these, the search goes through the sets of cuts that are done after one, two, three … settings. Where no
 //! gauge can be set at once, all that can be set are tried, and where there are too many sets, those are kept in which
-//! the fewest gauges are still wanted. Where none ever had to be left out, no order has fewer settings. Of orders with
-//! as few, one with the least handling is taken; how often the knife comes down does not hang on the order.
+//! the fewest gauges are still wanted. Where none ever had to be left out, no order has fewer settings.
+//!
+//! Stacks that wait take room (`trimmer.waiting`): that is the problem of open stacks, and deciding whether so many are enough is
+//! hard as well (H. H. Yanasse, European Journal of Operational Research 100, 1997). Where the order above needs
+//! more room than there is, `narrow.rs` looks for one that does not. An order that always makes the cut after which the
+//! fewest stacks wait (as in B. J. Yuen, European Journal of Operational Research 84, 1995) is known from the
+//! beginning. Of orders with as few settings, one with the least handling is taken: a paper is finished before the
+//! next, and what lies in the hand is cut on. How often the knife comes down does not hang on the order.
+
+mod lying;
+mod narrow;
 
 use super::cuts::GaugeCut;
 use crate::measure::Length;
+use lying::{OnTable, Stacks};
+use narrow::{Narrow, OrderFound};
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -20,28 +31,188 @@ use std::collections::{BTreeMap, BTreeSet};
 const EFFORT: usize = 2_000_000;
 /// Most sets of cuts kept per setting.
 const WIDEST: usize = 24;
+/// Orders that are made with care, for a room and for less.
+const MARGINS: usize = 4;
 
-/// The cuts in an order that keeps all that comes before what, with as few changes of the gauge as
-/// were found.
-pub(super) fn order(cuts: &[GaugeCut]) -> Vec<usize> {
-    let work = Queue::new(cuts);
-    let orders = work.settings().into_iter().map(|settings| work.ordered(&settings));
-    orders.min_by_key(|order| handling(cuts, order)).unwrap_or_default()
+/// Cuts in order.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Sequence {
+    /// Numbers of the cuts.
+    pub order: Vec<usize>,
+    /// What the order takes.
+    pub effort: BenchEffort,
 }
 
-/// How often the gauge is set in such an order.
+/// What an order of cuts takes, and what others would.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct BenchEffort {
+    /// What it takes.
+    pub takes: OrderNeeds,
+    /// No order within the room there is has fewer settings.
+    pub least_settings: u64,
+    /// No order has fewer stacks that wait; 0 where that is not known.
+    pub least_waiting: u64,
+    /// What the best order takes that was found for less room.
+    pub with_less: Option<OrderNeeds>,
+    /// What an order takes that has fewer settings, with more room.
+    pub with_more: Option<OrderNeeds>,
+}
+
+/// What an order takes.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub struct OrderNeeds {
+    /// How often the gauge is set.
+    pub settings: u64,
+    /// The most stacks that wait at once.
+    pub waiting: u64,
+}
+
+/// The cuts in an order that keeps all that comes before what, with as few changes of the gauge as were found among
+/// those with at most so many stacks waiting; where none was found, with few stacks waiting.
+pub(super) fn order(cuts: &[GaugeCut], room: u64) -> Sequence {
+    RoomSearch::new(cuts, room).run()
+}
+
+/// How often the gauge is set in an order with all the room it needs.
 pub(super) fn settings(cuts: &[GaugeCut]) -> usize {
     Queue::new(cuts).settings().first().map_or(0, Vec::len)
 }
 
-/// How often something is turned or put aside: cuts in another direction than the one before, and cuts
+/// How often something is turned, fetched or put aside: cuts in another direction than the one before, of another paper, and
 /// of something that the one before did not leave in the hand.
 fn handling(cuts: &[GaugeCut], order: &[usize]) -> usize {
     let effort = |pair: &[usize]| {
         let (last, next) = (&cuts[pair[0]], &cuts[pair[1]]);
-        usize::from(last.axis != next.axis) + usize::from(!next.after.contains(&pair[0]))
+        let (is_turned, is_other) = (last.axis != next.axis, last.paper != next.paper);
+        usize::from(is_turned) + usize::from(is_other) + usize::from(!next.after.contains(&pair[0]))
     };
     order.windows(2).map(effort).sum()
+}
+
+/// An order, and what the next one takes that needs less room.
+struct Tighter {
+    order: Vec<usize>,
+    with_less: Option<OrderNeeds>,
+}
+
+/// The search for an order.
+struct RoomSearch<'a> {
+    cuts: &'a [GaugeCut],
+    queue: Queue<'a>,
+    room: usize,
+}
+
+impl<'a> RoomSearch<'a> {
+    fn new(cuts: &'a [GaugeCut], room: u64) -> RoomSearch<'a> {
+        let room = usize::try_from(room).unwrap_or(usize::MAX);
+        RoomSearch { cuts, queue: Queue::new(cuts), room }
+    }
+
+    fn run(&self) -> Sequence {
+        let free = self.roomy();
+        let careful = self.queue.careful(0);
+        let least = self.takes(&free);
+        let (order, is_whole) = match least.waiting <= self.room as u64 {
+            true => (free, false),
+            false => self.within(self.room, &careful),
+        };
+        let is_cramped = self.takes(&order).waiting > self.room as u64;
+        let tighter = if is_cramped {
+            Tighter { order, with_less: None }
+        } else {
+            self.tighter(order, &careful)
+        };
+        let Tighter { order, with_less } = tighter;
+        let takes = self.takes(&order);
+        let effort = BenchEffort {
+            takes,
+            least_settings: if is_whole { takes.settings } else { self.queue.gauges.len() as u64 },
+            least_waiting: if is_whole && is_cramped { takes.waiting } else { 0 },
+            with_less,
+            with_more: Some(least).filter(|least| least.settings < takes.settings),
+        };
+        Sequence { order, effort }
+    }
+
+    /// The order with the fewest stacks that is found with as few settings.
+    fn tighter(&self, order: Vec<usize>, careful: &[usize]) -> Tighter {
+        let mut order = order;
+        loop {
+            let takes = self.takes(&order);
+            let Some(room) = takes.waiting.checked_sub(1).filter(|room| *room > 0) else {
+                return Tighter { order, with_less: None };
+            };
+            let (other, _) = self.within(room as usize, careful);
+            let less = self.takes(&other);
+            let is_less = less.waiting < takes.waiting;
+            if !is_less || less.settings > takes.settings {
+                return Tighter { order, with_less: Some(less).filter(|_| is_less) };
+            }
+            order = other;
+        }
+    }
+
+    fn takes(&self, order: &[usize]) -> OrderNeeds {
+        let mut gauge = None;
+        let moved = |cut: &&usize| {
+            let next = self.queue.gauge_of[**cut];
+            gauge.replace(next) != Some(next)
+        };
+        let settings = order.iter().filter(moved).count() as u64;
+        OrderNeeds { settings, waiting: self.queue.stacks.most(order) as u64 }
+    }
+
+    /// The order with the fewest settings that were found, however many stacks wait; of several one that keeps to the
+    /// room if one does.
+    fn roomy(&self) -> Vec<usize> {
+        let settings = self.queue.settings().into_iter();
+        let orders = settings.map(|settings| {
+            let made = self.queue.made_at(&settings);
+            self.queue.ordered(&made, self.room)
+        });
+        let key = |order: &Vec<usize>| {
+            let waiting = self.queue.stacks.most(order);
+            (waiting.saturating_sub(self.room), handling(self.cuts, order))
+        };
+        orders.min_by_key(key).unwrap_or_default()
+    }
+
+    /// The order with the fewest settings of those that are careful and keep to a room; else the one that needs least.
+    fn careful(&self, room: usize, careful: &[usize]) -> Vec<usize> {
+        let rooms = (0..MARGINS).filter_map(|margin| room.checked_sub(margin));
+        let orders = rooms.map(|room| self.queue.careful(room)).chain([careful.to_vec()]);
+        let key = |order: &Vec<usize>| {
+            let OrderNeeds { settings, waiting } = self.takes(order);
+            (waiting.saturating_sub(room as u64), settings)
+        };
+        orders.min_by_key(key).unwrap_or_default()
+    }
+
+    /// An order within a room, and whether no other has fewer settings; where none is found, one with the fewest stacks
+    /// that were found.
+    fn within(&self, room: usize, careful: &[usize]) -> (Vec<usize>, bool) {
+        let careful = &self.careful(room, careful);
+        let known = self.takes(careful);
+        let is_known = known.waiting <= room as u64;
+        let most = if is_known { known.settings as usize } else { self.cuts.len() + 1 };
+        let OrderFound { settings, is_whole } = Narrow::new(&self.queue, room).run(most);
+        let order = settings.map(|made| {
+            let order = self.queue.ordered(&made, room);
+            match self.queue.stacks.most(&order) <= room {
+                true => order,
+                false => made.concat(),
+            }
+        });
+        match order {
+            Some(order) => (order, is_whole),
+            None if is_known => (careful.to_vec(), is_whole),
+            // A little more room may be enough.
+            None => {
+                let (order, is_rest_whole) = self.within(room + 1, careful);
+                (order, is_whole && is_rest_whole)
+            }
+        }
+    }
 }
 
 /// The cuts by gauge, and what waits for what.
@@ -53,6 +224,8 @@ struct Queue<'a> {
     gauge_of: Vec<usize>,
     /// The cuts that wait for each cut.
     next: Vec<Vec<usize>>,
+    /// What lies on the bench meanwhile.
+    stacks: Stacks,
 }
 
 /// What is done and what can be done.
@@ -68,6 +241,8 @@ struct State {
     merit: Remaining,
     /// The settings so far.
     settings: Vec<usize>,
+    /// The stacks on the bench.
+    lying: OnTable,
 }
 
 const DONE: u32 = u32::MAX;
@@ -90,7 +265,7 @@ impl<'a> Queue<'a> {
         for (number, cut) in cuts.iter().enumerate() {
             cut.after.iter().for_each(|before| next[*before].push(number));
         }
-        Queue { cuts, gauges, gauge_of, next }
+        Queue { cuts, gauges, gauge_of, next, stacks: Stacks::new(cuts) }
     }
 
     fn start(&self) -> State {
@@ -100,6 +275,7 @@ impl<'a> Queue<'a> {
             left: vec![0; self.gauges.len()],
             merit: (self.gauges.len(), self.cuts.len()),
             settings: Vec::new(),
+            lying: self.stacks.start(),
         };
         for (number, &gauge) in self.gauge_of.iter().enumerate() {
             state.left[gauge] += 1;
@@ -212,6 +388,7 @@ impl<'a> Queue<'a> {
         *left -= 1;
         state.merit = (state.merit.0 - usize::from(*left == 0), state.merit.1 - 1);
         state.waiting[cut] = DONE;
+        self.stacks.make(&mut state.lying, cut);
         for &next in &self.next[cut] {
             state.waiting[next] -= 1;
             if state.waiting[next] == 0 {
@@ -220,26 +397,78 @@ impl<'a> Queue<'a> {
         }
     }
 
-    /// The cuts in the order of these settings: at each, what needs no turn of the stack first, then
-    /// what is in the hand already, then long cuts.
-    fn ordered(&self, settings: &[usize]) -> Vec<usize> {
+    /// The cuts of each of these settings, all that can be made at it.
+    fn made_at(&self, settings: &[usize]) -> Vec<Vec<usize>> {
+        let mut state = self.start();
+        let made = settings.iter().map(|&gauge| {
+            let mut made = Vec::new();
+            while let Some(cut) = state.ready[gauge].pop() {
+                self.make(&mut state, cut);
+                made.push(cut);
+            }
+            made
+        });
+        made.collect()
+    }
+
+    /// The cuts of each setting in order: what there is room for first, then what is of the same paper, what needs no
+    /// turn of the stack, what is in the hand already, and long cuts.
+    fn ordered(&self, made: &[Vec<usize>], room: usize) -> Vec<usize> {
         let mut state = self.start();
         let mut order: Vec<usize> = Vec::new();
-        for &gauge in settings {
-            loop {
-                let last = order.last().copied();
-                let key = |&at: &usize| {
-                    let cut = state.ready[gauge][at];
-                    let own = &self.cuts[cut];
-                    let turned = last.is_some_and(|last| self.cuts[last].axis != own.axis);
-                    let taken = last.is_none_or(|last| !own.after.contains(&last));
-                    (turned, taken, Reverse(own.length), cut)
-                };
-                let Some(place) = (0..state.ready[gauge].len()).min_by_key(key) else { break };
-                let cut = state.ready[gauge].swap_remove(place);
+        for made in made {
+            let mut left: BTreeSet<usize> = made.iter().copied().collect();
+            while let Some(cut) = self.first(&state, &left, room, order.last().copied()) {
+                left.remove(&cut);
+                state.ready[self.gauge_of[cut]].retain(|ready| *ready != cut);
                 self.make(&mut state, cut);
                 order.push(cut);
             }
+        }
+        order
+    }
+
+    /// The cut of those that are left to make next.
+    fn first(
+        &self,
+        state: &State,
+        left: &BTreeSet<usize>,
+        room: usize,
+        last: Option<usize>,
+    ) -> Option<usize> {
+        let ready = left.iter().copied().filter(|&cut| state.waiting[cut] == 0);
+        ready.min_by_key(|&cut| {
+            let own = &self.cuts[cut];
+            let effect = self.stacks.effect(&state.lying, cut);
+            let waiting = state.lying.count + effect.more - effect.fewer;
+            let before = last.map(|last| &self.cuts[last]);
+            let other = before.is_some_and(|before| before.paper != own.paper);
+            let turned = before.is_some_and(|before| before.axis != own.axis);
+            let taken = last.is_none_or(|last| !own.after.contains(&last));
+            (waiting.saturating_sub(room), other, turned, taken, Reverse(own.length), cut)
+        })
+    }
+
+    /// The cuts in an order that takes little room: the cut is next after which the fewest stacks wait, beyond so many
+    /// that do not matter as long as the gauge stays; then one of what is in the hand, then a long one.
+    fn careful(&self, room: usize) -> Vec<usize> {
+        let mut state = self.start();
+        let mut order: Vec<usize> = Vec::new();
+        loop {
+            let last = order.last().copied();
+            let key = |&cut: &usize| {
+                let own = &self.cuts[cut];
+                let effect = self.stacks.effect(&state.lying, cut);
+                let moved = last.is_none_or(|last| self.gauge_of[last] != self.gauge_of[cut]);
+                let taken = last.is_none_or(|last| !own.after.contains(&last));
+                let waiting = state.lying.count + effect.more - effect.fewer;
+                let over = waiting.saturating_sub(room);
+                (over, moved, waiting, taken, Reverse(own.length), cut)
+            };
+            let Some(cut) = state.ready.iter().flatten().copied().min_by_key(key) else { break };
+            state.ready[self.gauge_of[cut]].retain(|ready| *ready != cut);
+            self.make(&mut state, cut);
+            order.push(cut);
         }
         order
     }
@@ -255,12 +484,25 @@ mod tests {
     fn cut(gauge: i64, after: &[usize]) -> GaugeCut {
         GaugeCut {
             of: CutOf::Plates(0),
+            run: 0,
+            paper: 0,
             axis: Axis::Width,
             gauge: Length::from_mm(gauge),
             length: Length::from_mm(10),
             strips: Vec::new(),
             after: after.to_vec(),
         }
+    }
+
+    /// Each cut in a stack of its own.
+    fn apart<const N: usize>(cuts: [GaugeCut; N]) -> [GaugeCut; N] {
+        let mut kinds = 0..;
+        cuts.map(|cut| GaugeCut { of: CutOf::Plates(kinds.next().unwrap()), ..cut })
+    }
+
+    /// The order with all the room there is.
+    fn free(cuts: &[GaugeCut]) -> Vec<usize> {
+        order(cuts, 100).order
     }
 
     fn counted(cuts: &[GaugeCut], order: &[usize]) -> usize {
@@ -270,16 +512,17 @@ mod tests {
         order.iter().filter(moved).count()
     }
 
-    /// Fewest settings over all orders, by trying them all.
-    fn fewest(cuts: &[GaugeCut], order: &mut Vec<usize>, best: &mut usize) {
+    /// What each order takes, by trying them all.
+    fn each(cuts: &[GaugeCut], order: &mut Vec<usize>, all: &mut BTreeSet<OrderNeeds>) {
         if order.len() == cuts.len() {
-            *best = (*best).min(counted(cuts, order));
+            let waiting = Stacks::new(cuts).most(order) as u64;
+            all.insert(OrderNeeds { settings: counted(cuts, order) as u64, waiting });
         }
         for number in 0..cuts.len() {
             let ready = cuts[number].after.iter().all(|before| order.contains(before));
             if ready && !order.contains(&number) {
                 order.push(number);
-                fewest(cuts, order, best);
+                each(cuts, order, all);
                 order.pop();
             }
         }
@@ -288,8 +531,8 @@ mod tests {
     #[test]
     fn waits_for_a_later_stack_of_the_same_gauge() {
         // 3 is ready at once, but 2 at the same gauge only after 0 and 1.
-        let cuts = [cut(50, &[]), cut(40, &[0]), cut(30, &[1]), cut(30, &[])];
-        assert_eq!(order(&cuts), [0, 1, 2, 3]);
+        let cuts = apart([cut(50, &[]), cut(40, &[0]), cut(30, &[1]), cut(30, &[])]);
+        assert_eq!(free(&cuts), [0, 1, 2, 3]);
     }
 
     #[test]
@@ -323,30 +566,74 @@ mod tests {
 
     #[test]
     fn at_one_gauge_cuts_without_a_turn_come_first() {
-        let mut cuts = [cut(50, &[]), cut(50, &[]), cut(50, &[])];
+        let mut cuts = apart([cut(50, &[]), cut(50, &[]), cut(50, &[])]);
         cuts[1].axis = Axis::Height;
-        assert_eq!(order(&cuts), [0, 2, 1]);
+        assert_eq!(free(&cuts), [0, 2, 1]);
     }
 
     #[test]
     fn nothing_to_cut_is_no_order() {
-        assert_eq!(order(&[]), Vec::<usize>::new());
+        assert_eq!(order(&[], 10), Sequence::default());
+    }
+
+    /// Cuts of which some are made in the same stack as the one before.
+    fn trees() -> impl Strategy<Value = Vec<GaugeCut>> {
+        let parent = prop::option::of((any::<prop::sample::Index>(), any::<bool>()));
+        let one = (1_i64..4, parent, any::<bool>());
+        prop::collection::vec(one, 1..8).prop_map(|shape| {
+            let mut cuts: Vec<GaugeCut> = Vec::new();
+            for (number, (gauge, before, is_same)) in shape.into_iter().enumerate() {
+                let before = before.filter(|_| number > 0);
+                let before = before.map(|(before, is_strip)| {
+                    let before = before.index(number);
+                    cuts[before].strips.extend(is_strip.then_some(number));
+                    before
+                });
+                let mut next =
+                    GaugeCut { of: CutOf::Plates(number), ..cut(gauge, before.as_slice()) };
+                if is_same && let Some(last) = cuts.last().filter(|last| last.gauge != next.gauge) {
+                    (next.of, next.after) = (last.of, last.after.clone());
+                }
+                cuts.push(next);
+            }
+            cuts
+        })
     }
 
     proptest! {
+        #![proptest_config(ProptestConfig::with_cases(400))]
+
         #[test]
-        fn no_order_has_fewer_settings(
-            shape in prop::collection::vec((1_i64..4, prop::option::of(any::<prop::sample::Index>())), 1..8),
-        ) {
-            let cuts: Vec<GaugeCut> = shape.iter().enumerate().map(|(number, (gauge, before))| {
-                let before = before.filter(|_| number > 0).map(|before| before.index(number));
-                cut(*gauge, before.as_slice())
-            }).collect();
-            let found = order(&cuts);
-            let mut best = usize::MAX;
-            fewest(&cuts, &mut Vec::new(), &mut best);
-            prop_assert_eq!(counted(&cuts, &found), best);
-            prop_assert_eq!(settings(&cuts), best);
+        fn no_order_has_fewer_settings(cuts in trees()) {
+            let found = free(&cuts);
+            let mut all = BTreeSet::new();
+            each(&cuts, &mut Vec::new(), &mut all);
+            let best = all.first().unwrap().settings;
+            prop_assert_eq!(counted(&cuts, &found) as u64, best);
+            prop_assert_eq!(settings(&cuts) as u64, best);
+        }
+
+        /// With little room, too; and where there is too little, no order has fewer stacks that wait.
+        #[test]
+        fn no_order_within_the_room_has_fewer_settings(cuts in trees(), room in 0_u64..4) {
+            let Sequence { order, effort: found } = order(&cuts, room);
+            let mut all = BTreeSet::new();
+            each(&cuts, &mut Vec::new(), &mut all);
+            let fewest = all.iter().map(|it| it.waiting).min().unwrap();
+            let room = room.max(fewest);
+            let best = all.iter().find(|it| it.waiting <= room).unwrap();
+            prop_assert!(found.takes.waiting <= room);
+            prop_assert_eq!(found.takes.settings, best.settings);
+            prop_assert!(found.least_settings <= best.settings && found.least_waiting <= fewest);
+            let mut sorted = order;
+            sorted.sort_unstable();
+            prop_assert_eq!(sorted, (0..cuts.len()).collect::<Vec<_>>());
+            if let Some(less) = found.with_less {
+                prop_assert!(less.waiting < found.takes.waiting && all.contains(&less));
+            }
+            if let Some(more) = found.with_more {
+                prop_assert!(more.settings < best.settings && more.waiting > room);
+            }
         }
     }
 }

@@ -2,22 +2,32 @@
 
 use super::arrange::{arrange, outcome, places};
 use super::cuts::{CutList, CutOf, GaugeCut, list};
+use super::sequence::{self, BenchEffort, Sequence};
 use super::squaring::{Squared, Trim, square};
 use super::stacks::{Catalogue, KindId, Treatment};
 use super::strips::{Plate, flatten};
-use super::{CutLine, CutStep, Edge, Fate, RunCuts, Stack, Yield, sequence};
+use super::{CutLine, CutStep, Edge, Fate, RunCuts, Stack, Yield};
 use crate::measure::{Length, Size};
 use crate::plan::{Node, Plan, Run, UsedSheet};
 use crate::stock::{RoughEdges, Stock};
 use crate::workshop::Trimmer;
 use std::collections::BTreeMap;
 
-/// Cuts all runs, cuts with one gauge setting together.
-pub(super) fn cut_all(plan: &Plan, stock: &Stock, trimmer: &Trimmer) -> Vec<RunCuts> {
+/// All runs cut, cuts with one gauge setting together.
+pub(super) struct AllCuts {
+    pub runs: Vec<RunCuts>,
+    pub effort: BenchEffort,
+}
+
+/// Cuts all runs.
+pub(super) fn cut_all(plan: &Plan, stock: &Stock, trimmer: &Trimmer) -> AllCuts {
     let mut jobs: Vec<Assignment> =
         plan.runs.iter().map(|run| Assignment::new(run, plan, stock, trimmer)).collect();
     let works: Vec<&[GaugeCut]> = jobs.iter().map(|job| job.sheets.work.cuts.as_slice()).collect();
-    let order = sequence::order(&together(&works));
+    let papers = papers(&jobs);
+    let mut cuts = together(&works);
+    cuts.iter_mut().for_each(|cut| cut.paper = papers[cut.run]);
+    let Sequence { order, effort } = sequence::order(&cuts, trimmer.waiting);
     // Which run a cut belongs to, and its place there.
     let places: Vec<(usize, usize)> = works
         .iter()
@@ -36,20 +46,33 @@ pub(super) fn cut_all(plan: &Plan, stock: &Stock, trimmer: &Trimmer) -> Vec<RunC
         let step = floors[job].step(&jobs[job].sheets.work.cuts[cut], &mut bench);
         steps[job].push(step);
     }
-    jobs.iter().zip(steps).map(|(job, cuts)| job.told(cuts)).collect()
+    let runs = jobs.iter().zip(steps).map(|(job, cuts)| job.told(cuts)).collect();
+    AllCuts { runs, effort }
 }
 
 /// The cuts of several runs as one list.
 pub(super) fn together(works: &[&[GaugeCut]]) -> Vec<GaugeCut> {
     let mut all: Vec<GaugeCut> = Vec::new();
-    for cuts in works {
+    for (run, cuts) in works.iter().enumerate() {
         let first = all.len();
         all.extend(cuts.iter().map(|cut| {
             let after = cut.after.iter().map(|before| before + first).collect();
-            GaugeCut { after, ..cut.clone() }
+            GaugeCut { run, after, ..cut.clone() }
         }));
     }
     all
+}
+
+/// The number of each run's paper.
+fn papers(jobs: &[Assignment]) -> Vec<usize> {
+    let mut papers: BTreeMap<&str, usize> = BTreeMap::new();
+    let mut numbers = Vec::new();
+    for job in jobs {
+        let paper = job.sheet.map(|sheet| sheet.paper.as_str()).unwrap_or_default();
+        let next = papers.len();
+        numbers.push(*papers.entry(paper).or_insert(next));
+    }
+    numbers
 }
 
 /// One run, ready to be cut.

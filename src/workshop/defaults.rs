@@ -57,9 +57,13 @@ impl Trimmer {
             smallest_hold: HOLD.of(unit),
             reach: KNIFE.of(unit),
             stages: None,
+            waiting: WAITING,
         }
     }
 }
+
+/// Stacks that a table beside the trimmer has room for (common practice, no source).
+const WAITING: u64 = 10;
 
 /// What a hand trimmer cuts cleanly at once: 1/16 in or 1.5 mm (common practice, no source).
 fn usual_lift(unit: Unit) -> Thickness {

@@ -91,6 +91,8 @@ pub struct Trimmer {
     /// How many stages a pattern may have, squaring apart: how often its cuts go another way than those
     /// before, and once for the first. `None` is any number.
     pub stages: Option<u32>,
+    /// Stacks that may wait on the bench at once.
+    pub waiting: u64,
 }
 
 /// How much goes under the knife at once.

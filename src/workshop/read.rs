@@ -121,6 +121,7 @@ impl Reader<'_> {
         set(&mut trimmer.smallest_hold, self.length(section, "smallest_hold", Length::ZERO));
         let stages = self.count(section, "stages", 0..=100);
         set(&mut trimmer.stages, stages.map(|most| (most > 0).then_some(most as u32)));
+        set(&mut trimmer.waiting, self.count(section, "waiting", 1..=10_000));
         set(&mut trimmer.lift.sheets, self.count(section, "lift", 1..=10_000).map(Some));
         let thickness = self.thickness(section, "lift_thickness");
         set(&mut trimmer.lift.thickness, thickness);

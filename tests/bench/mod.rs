@@ -65,6 +65,7 @@ pub fn workshop() -> Workshop {
             lift: Lift { thickness: Thickness::from_micrometres(1500), sheets: Some(5) },
             smallest_hold: Length::ZERO,
             reach: inches("15"),
+            waiting: 10,
             stages: None,
         },
         keep: Keep { short: inches("1"), long: inches("4"), value: 30 },

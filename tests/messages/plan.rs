@@ -260,6 +260,26 @@ warning[schedule-hold]: step 2: 1/8 in is narrower than you can hold (1/4 in)
     );
 }
 
+/// A strip of two cards and a strip of three: while one waits for its cuts, so does what is left of the sheet, or the other.
+#[test]
+fn waiting() {
+    let bench = |waiting: u32| {
+        let cards = "line,card,count,paper\na,2 x 3,2,fern\nb,1 x 2,4,fern\n";
+        Reading::order(cards).with_sheet("5 x 4").with_workshop(format!(
+            "[trimmer]\nwaiting = {waiting}\n[spares]\npercent = 0\nat_least = 0\n"
+        ))
+    };
+    bench(2).says_when_planned("");
+    bench(1).says_when_planned(
+        r"
+warning[schedule-waiting]: up to 2 stacks wait on the bench, and it has room for 1
+ |
+ = help: no order of these cuts needs less room
+ = help: if your bench has more room, say so: `waiting` under [trimmer] in workshop.toml
+",
+    );
+}
+
 /// One warning for all of them, with the distances.
 #[test]
 fn off_graduation_several_times() {

@@ -119,7 +119,7 @@ fn a_spoiled_piece_of_before_is_told_with_the_rest() {
     same(
         &refusal(&home, "settle reports/spring --done 5 --spoiled note=1"),
         r#"
-error[settle-past]: the rest of spring was settled since, as entry 3
+error[settle-past]: the rest of spring was settled since, as entry 4
  |
  = help: this report is finished with: what comes next is recorded with the report of the rest
  = help: what you found spoiled since too: `cardwright settle reports/spring-2 --done STEP --spoiled "PIECE=COUNT"`

@@ -69,6 +69,13 @@ pub(super) const CODES: &[Code] = &[
          moves, and fingers come near the blade. Set the gauge to what is to be left instead, so that the wide part is held.",
     ),
     Code::new(
+        "schedule-waiting",
+        "more stacks wait on the bench than it has room for",
+        "`waiting` under [trimmer] is how many cut stacks may wait on your bench at once; without it, 10. Uncut sheets, finished \
+         pieces and strips for the drawer do not count. Cuts with one gauge setting go together as far as there is room. Where \
+         no order of the cuts needs so little, the one with the fewest stacks is taken: lay some of them on a chair, their names on top.",
+    ),
+    Code::new(
         "schedule-off-graduation",
         "a cut or a score lies between two marks of the gauge",
         "The gauge has no mark for the exact distance; `graduation` under [trimmer] says how far its marks are \

@@ -29,6 +29,7 @@ pub fn workshop() -> Workshop {
             lift: Lift { thickness: Thickness::from_micrometres(1500), sheets: Some(5) },
             smallest_hold: Length::ZERO,
             reach: inch(15, 1),
+            waiting: 1_000,
             stages: None,
         },
         keep: Keep { short: inch(1, 1), long: inch(4, 1), value: 30 },

@@ -204,7 +204,7 @@ fn what_wants_the_same_gauge_is_cut_together() {
     let mm = Length::from_mm;
     assert_eq!(
         order,
-        [("R1", mm(30)), ("R2", mm(10)), ("R3", mm(20)), ("R1", mm(20)), ("R2", mm(40))]
+        [("R1", mm(30)), ("R1", mm(20)), ("R3", mm(20)), ("R2", mm(10)), ("R2", mm(40))]
     );
     assert_eq!((schedule.gauge_settings, schedule.gauges), (4, 4));
 }

@@ -75,6 +75,7 @@ proptest! {
         blade in 0_i64..3,
         squaring in 0_i64..4,
         lift in 1_u64..8,
+        room in 1_u64..8,
     ) {
         let runs = shapes.into_iter().map(|(shape, sheets, full): (Shape, u64, bool)| {
             let inner = tree(shape, blade);
@@ -84,11 +85,13 @@ proptest! {
             (named(tree.at(0, 0)), sheets, kind)
         });
         let plan = plan(runs.collect());
-        let workshop = bench(blade, squaring, lift);
+        let mut workshop = bench(blade, squaring, lift);
+        workshop.trimmer.waiting = room;
         let schedule = cuts(&plan, &workshop);
         let table = play(&schedule, &plan, Length::from_mm(blade), Length::ZERO);
         let all: u64 = table.pieces.values().sum();
         let mut replay = Replay::new(&schedule, &plan, &workshop.trimmer);
+        let mut most = 0;
         for (_, step) in schedule.in_order() {
             for lifts in 1..=step.lifts {
                 replay.follow(reached(step.number, Some(lifts))).unwrap();
@@ -103,7 +106,9 @@ proptest! {
                 prop_assert_eq!(bench.pieces.values().sum::<u64>() + uncut + waiting, all);
                 prop_assert!(layouts(&replay).iter().all(|it| it.depth() <= 60));
             }
+            most = most.max(replay.standing().stacks.len() as u64);
         }
+        prop_assert_eq!(most, schedule.effort.takes.waiting);
         replay.finish();
         let bench = replay.standing();
         prop_assert_eq!(&bench, &followed(&schedule, &plan, &workshop, None));

@@ -1,0 +1,130 @@
+//! Stacks on the bench while cuts are made: which wait, and how many.
+//!
+//! Uncut sheets do not count, nor what is cut no further. A stack waits from the first cut that brings a plate of it, or
+//! takes a strip off a sheet, up to the last cut of its own.
+
+use super::super::cuts::{CutOf, GaugeCut};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Which cuts bring which stacks, and which cut them up.
+pub(super) struct Stacks {
+    /// By cut, the stack that it is made in.
+    own: Vec<usize>,
+    /// By cut, the stacks of which it brings plates.
+    brings: Vec<Vec<usize>>,
+    /// By stack, those of which it leaves plates over once all its cuts are made.
+    leaves: Vec<BTreeSet<usize>>,
+    /// By stack, how many cuts are made in it.
+    cuts: Vec<u32>,
+}
+
+/// How far each stack has come.
+#[derive(Clone)]
+pub(super) struct OnTable {
+    /// By stack, whether anything of it lies there.
+    begun: Vec<bool>,
+    /// By stack, cuts that are still to be made in it.
+    left: Vec<u32>,
+    /// Stacks that wait.
+    pub count: usize,
+}
+
+/// What a cut does to the stacks that wait.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Effect {
+    /// Stacks that begin to wait.
+    pub more: usize,
+    /// Stacks that are done with.
+    pub fewer: usize,
+}
+
+impl Effect {
+    /// Whether no more stacks wait after it. Made at once, such a cut is in nobody's way later.
+    pub fn is_free(self) -> bool {
+        self.more <= self.fewer
+    }
+}
+
+impl Stacks {
+    pub fn new(cuts: &[GaugeCut]) -> Stacks {
+        let mut numbers: BTreeMap<(usize, Option<usize>), usize> = BTreeMap::new();
+        let mut own = Vec::new();
+        for cut in cuts {
+            let kind = match cut.of {
+                CutOf::Trim(_) => None,
+                CutOf::Plates(kind) => Some(kind),
+            };
+            let next = numbers.len();
+            own.push(*numbers.entry((cut.run, kind)).or_insert(next));
+        }
+        let mut brings: Vec<BTreeSet<usize>> = vec![BTreeSet::new(); cuts.len()];
+        let mut leaves: Vec<BTreeSet<usize>> = vec![BTreeSet::new(); numbers.len()];
+        let mut counts = vec![0; numbers.len()];
+        for (number, cut) in cuts.iter().enumerate() {
+            counts[own[number]] += 1;
+            for &before in cut.after.iter().filter(|&&before| own[before] != own[number]) {
+                match brings_strips(&cuts[before], cut) {
+                    true => brings[before].insert(own[number]),
+                    false => leaves[own[before]].insert(own[number]),
+                };
+            }
+        }
+        let brings = brings.into_iter().map(|stacks| stacks.into_iter().collect()).collect();
+        Stacks { own, brings, leaves, cuts: counts }
+    }
+
+    /// Before the first cut.
+    pub fn start(&self) -> OnTable {
+        OnTable { begun: vec![false; self.cuts.len()], left: self.cuts.clone(), count: 0 }
+    }
+
+    /// What a cut would do.
+    pub fn effect(&self, lying: &OnTable, cut: usize) -> Effect {
+        let own = self.own[cut];
+        let is_last = lying.left[own] == 1;
+        let opens = !lying.begun[own] && !is_last;
+        let brought = self.brought(lying, cut).filter(|&stack| !lying.begun[stack]).count();
+        Effect {
+            more: brought + usize::from(opens),
+            fewer: usize::from(lying.begun[own] && is_last),
+        }
+    }
+
+    /// Makes a cut.
+    pub fn make(&self, lying: &mut OnTable, cut: usize) {
+        let Effect { more, fewer } = self.effect(lying, cut);
+        let own = self.own[cut];
+        lying.count = lying.count + more - fewer;
+        let brought: Vec<usize> = self.brought(lying, cut).collect();
+        lying.left[own] -= 1;
+        lying.begun[own] = true;
+        brought.into_iter().for_each(|stack| lying.begun[stack] = true);
+    }
+
+    /// The stacks of which a cut brings plates, or leaves some over.
+    fn brought(&self, lying: &OnTable, cut: usize) -> impl Iterator<Item = usize> {
+        let own = self.own[cut];
+        let leaves = (lying.left[own] == 1).then_some(&self.leaves[own]);
+        let left_over = leaves.into_iter().flatten().copied();
+        let direct = self.brings[cut].iter().copied();
+        left_over.filter(move |stack| !self.brings[cut].contains(stack)).chain(direct)
+    }
+
+    /// The most stacks that wait at once where cuts are made in this order.
+    pub fn most(&self, order: &[usize]) -> usize {
+        let mut lying = self.start();
+        let counts = order.iter().map(|&cut| {
+            self.make(&mut lying, cut);
+            lying.count
+        });
+        counts.max().unwrap_or(0)
+    }
+}
+
+/// Whether strips that a cut takes off are those of the other, or the sheet that it squares is.
+fn brings_strips(cut: &GaugeCut, next: &GaugeCut) -> bool {
+    match (cut.of, next.of) {
+        (CutOf::Plates(_), CutOf::Plates(kind)) => cut.strips.contains(&kind),
+        _ => true,
+    }
+}

@@ -1,0 +1,199 @@
+//! The order of cuts with the fewest settings where only so many stacks may wait.
+//!
+//! With little room, to make all cuts at a setting may be too much. A cut after which no more stacks wait is still always made
+//! at once: later it would do no better, and it is in no other cut's way. Of the others, all choices are tried, as far
+//! as there is room; where there are too many ways, the most promising are kept.
+
+use super::{Queue, State};
+use std::collections::BTreeSet;
+use std::ops::RangeInclusive;
+use std::rc::Rc;
+
+/// Ways kept, times cuts, times gauges, times about as many settings as they take.
+const EFFORT: usize = 6_000_000;
+/// So many cuts take about one setting for each gauge.
+const CUTS: usize = 64;
+/// Most ways kept after each setting.
+const WIDEST: usize = 48;
+/// Choices of cuts at one setting, fewest and most.
+const CHOICES: RangeInclusive<usize> = 3..=32;
+
+/// What was found of orders for so much room.
+pub(super) struct OrderFound {
+    /// The cuts of each setting, in an order that keeps to the room; `None` where none was found.
+    pub settings: Option<Vec<Vec<usize>>>,
+    /// Whether every way was looked at, so that no order does better.
+    pub is_whole: bool,
+}
+
+/// A search for one room.
+pub(super) struct Narrow<'a> {
+    queue: &'a Queue<'a>,
+    room: usize,
+    /// Ways kept after each setting.
+    width: usize,
+    /// Choices at one setting.
+    choices: usize,
+    is_whole: bool,
+}
+
+/// Cuts that were made, by setting, and what is left.
+#[derive(Clone)]
+struct SettingsWay {
+    state: State,
+    /// Those of the last setting.
+    made: Vec<usize>,
+    before: Option<Rc<SettingMade>>,
+}
+
+/// The cuts of a setting, and those before it.
+struct SettingMade {
+    cuts: Vec<usize>,
+    before: Option<Rc<SettingMade>>,
+}
+
+impl SettingsWay {
+    /// All settings from the first on.
+    fn settings(&self) -> Vec<Vec<usize>> {
+        let mut settings = vec![self.made.clone()];
+        let mut before = self.before.as_ref();
+        while let Some(setting) = before {
+            settings.push(setting.cuts.clone());
+            before = setting.before.as_ref();
+        }
+        settings.retain(|cuts| !cuts.is_empty());
+        settings.reverse();
+        settings
+    }
+
+    /// The same before the next setting.
+    fn set(&self) -> SettingsWay {
+        let setting = SettingMade { cuts: self.made.clone(), before: self.before.clone() };
+        let before = Some(Rc::new(setting));
+        SettingsWay { state: self.state.clone(), made: Vec::new(), before }
+    }
+}
+
+impl<'a> Narrow<'a> {
+    pub fn new(queue: &'a Queue<'a>, room: usize) -> Narrow<'a> {
+        let (cuts, gauges) = (queue.cuts.len(), queue.gauges.len());
+        let most = EFFORT / (cuts * gauges * (cuts / CUTS + 1)).max(1);
+        let width = (most / 8).clamp(1, WIDEST);
+        let choices = (most / 16).clamp(*CHOICES.start(), *CHOICES.end());
+        Narrow { queue, room, width, choices, is_whole: true }
+    }
+
+    /// Looks for an order with fewer settings than `most`.
+    pub fn run(mut self, most: usize) -> OrderFound {
+        let state = self.queue.start();
+        let mut level = vec![SettingsWay { state, made: Vec::new(), before: None }];
+        let mut settings = None;
+        for _ in 1..most {
+            level = self.next(&level);
+            settings = level.iter().find(|way| way.state.merit.0 == 0).map(SettingsWay::settings);
+            if level.is_empty() || settings.is_some() {
+                break;
+            }
+        }
+        OrderFound { settings, is_whole: self.is_whole }
+    }
+
+    /// The ways after one more setting.
+    fn next(&mut self, level: &[SettingsWay]) -> Vec<SettingsWay> {
+        let mut seen = BTreeSet::new();
+        let mut next = Vec::new();
+        for way in level {
+            for gauge in 0..self.queue.gauges.len() {
+                if !way.state.ready[gauge].is_empty() {
+                    let choices = self.at(way, gauge);
+                    next.extend(
+                        choices.into_iter().filter(|way| seen.insert(way.state.waiting.clone())),
+                    );
+                }
+            }
+        }
+        let hope =
+            |way: &SettingsWay| (way.state.merit.0, way.state.merit.1 + way.state.lying.count);
+        next.sort_by_key(hope);
+        self.is_whole &= next.len() <= self.width;
+        next.truncate(self.width);
+        next
+    }
+
+    /// What can be made at one setting, more cuts before fewer. As many as there is room for are always among them.
+    fn at(&mut self, way: &SettingsWay, gauge: usize) -> Vec<SettingsWay> {
+        let mut first = way.set();
+        self.make_free(&mut first, gauge);
+        let mut seen: BTreeSet<Vec<u32>> = [first.state.waiting.clone()].into();
+        let mut open = vec![first];
+        let mut ends = Vec::new();
+        while let Some(way) = open.pop() {
+            let mut more: Vec<SettingsWay> = Vec::new();
+            for place in self.fitting(&way.state, gauge) {
+                let is_full = seen.len() >= 2 * self.choices;
+                if is_full && !more.is_empty() {
+                    self.is_whole = false;
+                    break;
+                }
+                let next = self.with(&way, gauge, place);
+                if seen.insert(next.state.waiting.clone()) {
+                    more.push(next);
+                }
+            }
+            // The first one is looked at next.
+            open.extend(more.into_iter().rev());
+            if !way.made.is_empty() {
+                ends.push(way);
+            }
+        }
+        ends.sort_by_key(|way| way.state.merit);
+        self.spread(ends)
+    }
+
+    /// Of too many choices, those all over their range.
+    fn spread(&mut self, ends: Vec<SettingsWay>) -> Vec<SettingsWay> {
+        let (all, most) = (ends.len(), self.choices);
+        if all <= most {
+            return ends;
+        }
+        self.is_whole = false;
+        let kept: BTreeSet<usize> = (0..most).map(|at| at * (all - 1) / (most - 1)).collect();
+        let ends = ends.into_iter().enumerate().filter(|(at, _)| kept.contains(at));
+        ends.map(|(_, way)| way).collect()
+    }
+
+    /// Places of the cuts at a gauge for which there is room.
+    fn fitting(&self, state: &State, gauge: usize) -> Vec<usize> {
+        let fits = |&cut: &usize| {
+            let effect = self.queue.stacks.effect(&state.lying, cut);
+            state.lying.count + effect.more <= self.room + effect.fewer
+        };
+        let places = state.ready[gauge].iter().enumerate();
+        places.filter(|(_, cut)| fits(cut)).map(|(place, _)| place).collect()
+    }
+
+    /// The way with one more cut, and all that is free after it.
+    fn with(&self, way: &SettingsWay, gauge: usize, place: usize) -> SettingsWay {
+        let mut way = way.clone();
+        self.make(&mut way, gauge, place);
+        self.make_free(&mut way, gauge);
+        way
+    }
+
+    fn make_free(&self, way: &mut SettingsWay, gauge: usize) {
+        let stacks = &self.queue.stacks;
+        let free = |state: &State| {
+            let mut ready = state.ready[gauge].iter();
+            ready.position(|&cut| stacks.effect(&state.lying, cut).is_free())
+        };
+        while let Some(place) = free(&way.state) {
+            self.make(way, gauge, place);
+        }
+    }
+
+    fn make(&self, way: &mut SettingsWay, gauge: usize, place: usize) {
+        let cut = way.state.ready[gauge].swap_remove(place);
+        self.queue.make(&mut way.state, cut);
+        way.made.push(cut);
+    }
+}
