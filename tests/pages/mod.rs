@@ -7,6 +7,7 @@
 
 mod browser;
 mod picture;
+mod walk;
 
 use crate::program::Home;
 use picture::Picture;
