@@ -1,6 +1,7 @@
 //! `schedule.html`: one page for screen, phone and paper, complete in itself.
 
 mod section;
+mod walk;
 
 use super::ReportError;
 use super::page::{Section, after_cutting, before_cutting};
@@ -9,7 +10,7 @@ use super::report::{Report, RunReport, Step, YieldKind, YieldRow};
 use super::svg;
 use super::visible::{escaped, shown};
 use super::words;
-use crate::diagnostics::counted;
+use crate::diagnostics::{counted, one_word};
 use crate::measure::{Axis, Length, Unit};
 use askama::Template;
 use rayon::prelude::*;
@@ -30,6 +31,8 @@ struct Page<'a> {
     runs: Vec<(&'a RunReport, Inlined)>,
     before: Vec<Section>,
     after: Vec<Section>,
+    /// One step at a time.
+    walk: String,
 }
 
 /// A drawing, ready to stand on the page.
@@ -52,7 +55,7 @@ pub fn schedule(report: &Report, plan_json: &[u8]) -> Result<String, ReportError
         report,
         page_name: css_string(&shown(&report.title)),
         plan_mark: format!("{:016x}", fingerprint(plan_json)),
-        definitions: svg::definitions(&picture::fills_used(drawings)),
+        definitions: svg::definitions(&picture::fills_used(drawings)) + svg::OFF,
         scale: report.scale.text(),
         ruler: ruler(report.unit),
         ruler_length: ruler_marks(report.unit).length,
@@ -64,6 +67,7 @@ pub fn schedule(report: &Report, plan_json: &[u8]) -> Result<String, ReportError
             .collect(),
         before: before_cutting(report),
         after: after_cutting(report),
+        walk: walk::stops(&report.walk),
     };
     Ok(page.render()?)
 }
@@ -144,24 +148,33 @@ fn tick_box(id: &str, label: &str) -> String {
     format!("<input type=\"checkbox\" id=\"{id}\" aria-label=\"{}\">", escaped(label))
 }
 
+/// Markup of a length: whole part large, fraction and unit smaller.
+fn dimension(text: &str) -> String {
+    let (number, unit) = text.rsplit_once(' ').unwrap_or((text, ""));
+    let (whole, part) = match number.split_once(' ') {
+        Some((whole, part)) => (whole, part),
+        None if number.contains('/') => ("", number),
+        None => (number, ""),
+    };
+    let mut markup = String::new();
+    for (class, text) in [("whole", whole), ("part", part), ("unit", unit)] {
+        if !text.is_empty() {
+            let gap = if markup.is_empty() { "" } else { " " };
+            let _ = write!(markup, "{gap}<span class=\"{class}\">{}</span>", escaped(text));
+        }
+    }
+    markup
+}
+
 /// What the template asks for.
 impl Page<'_> {
-    /// Markup of a length: whole part large, fraction and unit smaller.
     fn dimension(&self, text: &str) -> String {
-        let (number, unit) = text.rsplit_once(' ').unwrap_or((text, ""));
-        let (whole, part) = match number.split_once(' ') {
-            Some((whole, part)) => (whole, part),
-            None if number.contains('/') => ("", number),
-            None => (number, ""),
-        };
-        let mut markup = String::new();
-        for (class, text) in [("whole", whole), ("part", part), ("unit", unit)] {
-            if !text.is_empty() {
-                let gap = if markup.is_empty() { "" } else { " " };
-                let _ = write!(markup, "{gap}<span class=\"{class}\">{}</span>", escaped(text));
-            }
-        }
-        markup
+        dimension(text)
+    }
+
+    /// The folder of this page, unless another was named.
+    fn folder(&self) -> String {
+        one_word(&format!("reports/{}", self.report.title))
     }
 
     /// A name that may be broken behind its joints.

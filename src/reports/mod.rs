@@ -8,6 +8,8 @@
 //! both. `picture` lays a drawing out on paper and hands its parts to a canvas: `svg` writes them for the
 //! screen, `pdf/plate.rs` makes marks of them for the printer.
 //!
+//! `walk` goes through the work one step at a time, for the screen alone.
+//!
 //! Drawings are made side by side, and so are the page and the pages for the printer. They are put together in order,
 //! so that no byte depends on threads.
 
@@ -40,6 +42,7 @@ pub mod timetable;
 mod ups;
 pub mod verdict;
 pub mod visible;
+pub mod walk;
 pub mod words;
 
 pub use answers::from_ratio;

@@ -6,6 +6,7 @@ use super::drawing::{self, Drawing};
 use super::picture::{Picture, Scale};
 use super::quote::{self, QuoteReport};
 use super::timetable::{self, TimetableRows};
+use super::walk::{self, WalkStop};
 use super::{Batch, ReportError, answers, buying, gained, labels, lists, rest, steps, sureness};
 use crate::measure::{Axis, Unit};
 use crate::pieces::Part;
@@ -63,6 +64,8 @@ pub struct Report {
     pub improved: String,
     /// The unit lengths are written in.
     pub unit: Unit,
+    /// All of it one step at a time.
+    pub walk: Vec<WalkStop>,
 }
 
 /// The short answers; `None` of what does not matter here.
@@ -391,7 +394,9 @@ impl Report {
         let runs = batch.made.schedule.runs.par_iter().zip(drawings);
         let runs =
             runs.map(|(cuts, drawing)| steps::run(batch, cuts, Picture::readable(drawing, scale)));
+        let cutting = steps::cutting(batch);
         Ok(Report {
+            walk: walk::walk(batch, &cutting),
             title: plan.order.clone(),
             verdict: answers::verdict(batch),
             part: answers::made_of(batch),
@@ -403,7 +408,7 @@ impl Report {
             taken: lists::taken(batch),
             runs: runs.collect(),
             scale,
-            cutting: steps::cutting(batch),
+            cutting,
             settings: answers::settings(&batch.made.schedule),
             pieces: steps::pieces(batch),
             scoring: lists::scoring(batch),

@@ -14,6 +14,9 @@ pub const CAUTIONS: [&str; 6] = [
     "If one easy stroke does not cut through, the stack is too thick: take fewer sheets, never force it.",
 ];
 
+/// The same in short, at every cut.
+pub const AT_THE_KNIFE: &str = "Fingers behind the guard. Press the stack down. Latch the blade after every cut. Let strips fall.";
+
 /// Whose rules come first.
 pub const CARE: &str = "The trimmer’s own instructions and your local safety rules come before this schedule. The post decides what it takes, and at what price.";
 

@@ -24,14 +24,14 @@ const PAGES: [&str; 4] = [
 const PATIENCE: &str = "--virtual-time-budget=20000";
 
 /// A browser with a profile of its own.
-struct Browser {
+pub(super) struct Browser {
     program: String,
-    home: Home,
+    pub(super) home: Home,
 }
 
 impl Browser {
     /// The browser, if there is one.
-    fn find() -> Option<Browser> {
+    pub(super) fn find() -> Option<Browser> {
         let program = std::env::var("CARDWRIGHT_CHROMIUM").unwrap_or("chromium".to_owned());
         let answers = Command::new(&program).arg("--version").output();
         if !answers.is_ok_and(|answer| answer.status.success()) {
@@ -51,14 +51,14 @@ impl Browser {
     }
 
     /// The title that a page has after this script was run in it.
-    fn title(&self, page: &Path) -> String {
+    pub(super) fn title(&self, page: &Path) -> String {
         let dom = self.run(&[PATIENCE, "--dump-dom"], page);
         let title = dom.split_once("<title>").and_then(|(_, rest)| rest.split_once("</title>"));
         title.unwrap_or_else(|| panic!("no title: {dom}")).0.to_owned()
     }
 
     /// A copy of a page with a script at its end.
-    fn copy(&self, page: &str, name: &str, script: &str) -> PathBuf {
+    pub(super) fn copy(&self, page: &str, name: &str, script: &str) -> PathBuf {
         let text = std::fs::read_to_string(project(page)).unwrap();
         // A page that lets no script run lets the test's run here.
         let text = text.replace(
@@ -69,6 +69,15 @@ impl Browser {
         self.home.put(name, format!("{body}<script>{script}</script></body>{end}"));
         self.home.path(name)
     }
+}
+
+/// The engine that checks pages, if it is there.
+pub(super) fn engine() -> Option<String> {
+    let named = std::env::var_os("CARDWRIGHT_AXE");
+    if named.is_none() {
+        println!("skipped: CARDWRIGHT_AXE names no axe.min.js");
+    }
+    named.map(|engine| std::fs::read_to_string(engine).unwrap())
 }
 
 #[test]
@@ -117,11 +126,7 @@ fn the_page_fits_on_a_phone() {
 #[test]
 fn the_page_is_accessible() {
     let Some(browser) = Browser::find() else { return };
-    let Some(engine) = std::env::var_os("CARDWRIGHT_AXE") else {
-        println!("skipped: CARDWRIGHT_AXE names no axe.min.js");
-        return;
-    };
-    let engine = std::fs::read_to_string(engine).unwrap();
+    let Some(engine) = engine() else { return };
     for page in PAGES {
         let run = "axe.run().then(found => document.title = found.passes.length + ' rules pass; ' + \
                    found.violations.map(fault => fault.id + ' at ' + fault.nodes.map(node => \

@@ -7,6 +7,7 @@
 
 mod browser;
 mod picture;
+mod walk;
 
 use crate::program::Home;
 use picture::Picture;
@@ -207,7 +208,10 @@ fn the_cautions_for_a_knife_stand_where_it_is_used() {
     home.done("plan examples/keepsake/keepsake.csv --out keepsake --quiet");
     let caution =
         "Keep your fingers behind the ruler, and cover the blade as soon as you put it down.";
-    let screen = home.text("keepsake/schedule.html").matches(caution).count();
+    let page = home.text("keepsake/schedule.html");
+    let (screen, walk) = page.split_once("<div id=\"walk\"").unwrap();
+    assert!(walk.contains(caution));
+    let screen = screen.matches(caution).count();
     let text = texts(&std::fs::read(home.path("keepsake/schedule.pdf")).unwrap()).concat();
     assert!(screen > 0);
     assert_eq!(text.matches(&packed(caution)).count(), screen);

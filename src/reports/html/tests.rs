@@ -117,6 +117,7 @@ fn blank(report: &Report) -> Page<'_> {
         runs: Vec::new(),
         before: Vec::new(),
         after: Vec::new(),
+        walk: empty(),
     }
 }
 
@@ -192,4 +193,75 @@ fn all_cautions_stand_before_the_first_cut() {
     for caution in words::CAUTIONS {
         assert!(page.find(caution).is_some_and(|at| at < cut), "{caution}");
     }
+}
+
+/// Articles of the walk, by their own markup.
+fn stops(page: &str) -> Vec<&str> {
+    let stops = page.split("<article class=\"stop").skip(1);
+    stops.map(|stop| stop.split("</article>").next().unwrap()).collect()
+}
+
+#[test]
+fn every_stop_of_the_walk_is_hidden_until_it_is_shown() {
+    let made = fixture::fair();
+    let (page, report) = (page(&made), Report::of(&made.batch()).unwrap());
+    let stops = stops(&page);
+    assert_eq!(stops.len(), report.walk.len());
+    assert!(stops.iter().all(|stop| stop.split('>').next().unwrap().ends_with(" hidden")));
+    assert!(page.contains("<div id=\"walk\" hidden>"));
+}
+
+/// What the script looks for on the page is there.
+#[test]
+fn a_stop_names_a_box_or_a_section_of_the_page() {
+    for made in [fixture::fair(), fixture::lesson()] {
+        let page = page(&made);
+        for stop in stops(&page) {
+            let named = |name: &str| Some(stop.split_once(name)?.1.split('"').next().unwrap());
+            let of = match (named("data-tick=\""), named("data-shows=\"")) {
+                (Some(tick), None) => format!("<input type=\"checkbox\" id=\"{tick}\""),
+                (None, Some(section)) => format!("<section id=\"{section}\""),
+                both => panic!("{both:?}"),
+            };
+            assert!(page.contains(&of), "{of}");
+        }
+    }
+}
+
+#[test]
+fn every_id_of_the_page_is_its_own() {
+    let page = page(&fixture::fair());
+    let ids: Vec<&str> =
+        page.split(" id=\"").skip(1).map(|text| text.split('"').next().unwrap()).collect();
+    let own: std::collections::BTreeSet<&&str> = ids.iter().collect();
+    assert_eq!(own.len(), ids.len());
+}
+
+#[test]
+fn a_step_of_the_walk_says_stack_gauge_fence_and_lifts() {
+    let page = page(&fixture::fair());
+    let stops = stops(&page);
+    let cut = stops.iter().find(|stop| stop.contains("data-tick=\"step-1\"")).unwrap();
+    for words in
+        ["stack A", "Set the gauge to", "At the fence: <b>", "<b>2</b> lifts × <b>1</b> cut"]
+    {
+        assert!(cut.contains(words), "{words}: {cut}");
+    }
+    assert!(
+        cut.contains("data-whole") && cut.contains("<title") && cut.contains("class=\"knife\"")
+    );
+    let caution = page.find(words::AT_THE_KNIFE).unwrap();
+    assert!(caution < page.find("<article class=\"stop").unwrap());
+}
+
+/// Where a blade is used without the trimmer, its cautions come before what to do.
+#[test]
+fn work_by_hand_says_what_to_mind_first() {
+    let page = page(&fixture::fair());
+    let stops = stops(&page);
+    let made_up = stops.iter().find(|stop| stop.contains("make-the-envelopes-1")).unwrap();
+    let caution = made_up.find(words::BY_HAND[1]).unwrap();
+    assert!(caution < made_up.find("<ol").unwrap());
+    let glued = stops.iter().find(|stop| stop.contains("\"glue-1\"")).unwrap();
+    assert!(!glued.contains(words::BY_HAND[1]));
 }

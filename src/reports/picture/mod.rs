@@ -41,11 +41,13 @@ pub struct Rectangle {
 }
 
 impl Rectangle {
-    fn around(x: f64, y: f64, width: f64, height: f64) -> Rectangle {
+    /// A rectangle around its middle.
+    pub fn around(x: f64, y: f64, width: f64, height: f64) -> Rectangle {
         Rectangle { x: x - width / 2.0, y: y - height / 2.0, width, height }
     }
 
-    fn meets(&self, other: &Rectangle) -> bool {
+    /// Whether both have room in common.
+    pub fn meets(&self, other: &Rectangle) -> bool {
         self.x < other.x + other.width
             && other.x < self.x + self.width
             && self.y < other.y + other.height

@@ -57,6 +57,11 @@ fn push_pattern(hatch: Hatch, patterns: &mut String) {
     patterns.push_str("</pattern>");
 }
 
+/// Strokes over what comes off at a cut, whatever is below them.
+pub const OFF: &str = "<pattern id=\"off\" width=\"3\" height=\"3\" patternUnits=\"userSpaceOnUse\" \
+    patternTransform=\"matrix(.7071 -.7071 .7071 .7071 0 0)\"><path d=\"M0 1.5H3\" stroke=\"#7a2e12\" \
+    stroke-width=\".3\" stroke-opacity=\".55\"/></pattern>";
+
 /// The pattern's id.
 pub fn name(hatch: Hatch) -> String {
     match hatch {

@@ -1,10 +1,16 @@
 //! Pictures as SVG: one user unit is one millimetre on paper.
 
+mod fence;
 mod fills;
+mod panels;
 mod template;
+mod view;
 
-pub use fills::{definitions, swatch};
+pub use fence::fence;
+pub use fills::{OFF, definitions, swatch};
+pub use panels::panels;
 pub use template::templates;
+pub use view::Caption;
 
 use super::picture::{
     self, Alignment, Canvas, Colour, Fill, Line, Panel, Paragraph, Picture, Rectangle, Stroke, Text,

@@ -1,0 +1,255 @@
+//! What follows the trimmer, a kind of piece at a time: score, fold, glue, make up, pack.
+
+use super::{Doing, Timed};
+use crate::measure::{LengthStyle, Size};
+use crate::orders::OrderLine;
+use crate::pieces::{Part, Piece, Score};
+use crate::reports::Batch;
+use crate::reports::report::{PackRow, WorkList};
+use crate::reports::{lists, steps, words};
+use crate::schedule::{PieceStep, ScoreStep};
+
+/// Work on pieces of one kind, or packing.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WorkStop {
+    /// The box of the schedule that is ticked with it.
+    pub tick: String,
+    /// What is done, in a few words.
+    pub heading: String,
+    /// What is said of it below.
+    pub about: String,
+    /// The pieces that may be spoiled, by id.
+    pub piece: Option<String>,
+    /// How many there are.
+    pub count: u64,
+    /// What to mind where a blade is used without the trimmer.
+    pub cautions: Vec<&'static str>,
+    /// How it is done.
+    pub said: Vec<String>,
+    /// What to do, one after the other.
+    pub steps: Vec<String>,
+    /// What the picture shows, in a few words.
+    pub title: String,
+    /// Whether its score lines are numbered, as its steps are.
+    pub is_scored: bool,
+    /// What lies on the table.
+    pub panels: Vec<PanelView>,
+}
+
+/// A piece on the table, opened out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PanelView {
+    /// What it is called.
+    pub name: String,
+    /// Its size.
+    pub size: Size,
+    /// Its score lines, numbered from 1.
+    pub lines: Vec<Score>,
+    /// Tint and hatch of its order line.
+    pub fill: usize,
+    /// What it is laid on, in the middle.
+    pub host: Option<HostView>,
+}
+
+/// What a layer is laid on.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HostView {
+    /// Its size.
+    pub size: Size,
+    /// Its score lines.
+    pub lines: Vec<Score>,
+}
+
+/// All of it, in the order of the work.
+pub fn stops(batch: &Batch) -> Vec<Timed> {
+    let mut stops = scoring(batch);
+    let schedule = &batch.made.schedule;
+    let rates = &batch.made.job.workshop.rates;
+    for list in lists::work(batch) {
+        let (steps, seconds) = match list.id {
+            "fold" => (&schedule.folding, rates.fold),
+            "glue" => (&schedule.sticking, rates.stick),
+            "make-the-envelopes" => (&schedule.envelopes, rates.envelope),
+            _ => (&schedule.boxes, rates.gift_box),
+        };
+        stops.extend(work(batch, &list, steps, seconds));
+    }
+    stops.extend(packing(batch));
+    stops
+}
+
+/// `Fold: 2 of 7`.
+fn place(stage: &str, number: usize, of: usize) -> String {
+    format!("{stage}: {number} of {of}")
+}
+
+fn scoring(batch: &Batch) -> Vec<Timed> {
+    let style = batch.made.job.workshop.style();
+    let all = &batch.made.schedule.scoring;
+    // Boxes of the schedule count a setting at a time.
+    let settings = all.chunk_by(|one, other| one.scores == other.scores);
+    let steps = settings.zip(1..).flat_map(|(steps, setting)| {
+        steps.iter().zip(1..).map(move |(step, row)| (step, format!("score-{setting}-{row}")))
+    });
+    let rate = batch.made.job.workshop.rates.score;
+    steps
+        .zip(1..)
+        .map(|((step, tick), number)| Timed {
+            place: place("Score", number, all.len()),
+            seconds: rate * step.scores.len() as u64 * step.count,
+            task: Doing::Work(Box::new(WorkStop { tick, ..scored(batch, step, style) })),
+        })
+        .collect()
+}
+
+fn scored(batch: &Batch, step: &ScoreStep, style: LengthStyle) -> WorkStop {
+    let panel = PanelView {
+        name: String::new(),
+        size: step.size,
+        lines: step.scores.clone(),
+        fill: steps::fill(batch, &step.piece),
+        host: None,
+    };
+    WorkStop {
+        tick: String::new(),
+        heading: format!("Score {} {}", step.count, step.piece),
+        about: style.size(step.size),
+        piece: Some(step.piece.clone()),
+        count: step.count,
+        cautions: Vec::new(),
+        said: vec![words::SCORE.to_owned()],
+        steps: lists::score_lines(&step.scores, style),
+        title: format!("{} with its score lines, outer side up", step.piece),
+        is_scored: true,
+        panels: vec![panel],
+    }
+}
+
+fn work(batch: &Batch, list: &WorkList, steps: &[PieceStep], rate: u64) -> Vec<Timed> {
+    let folds = |step: &PieceStep| match list.id {
+        "fold" => piece(batch, &step.piece).map_or(1, Piece::folds),
+        _ => 1,
+    };
+    let style = batch.made.job.workshop.style();
+    steps
+        .iter()
+        .zip(1..)
+        .map(|(step, number)| Timed {
+            place: place(list.title, number, steps.len()),
+            seconds: rate * folds(step) * step.count,
+            task: Doing::Work(Box::new(WorkStop {
+                tick: format!("{}-{number}", list.id),
+                heading: format!("{} {} {}", verb(list), step.count, step.piece),
+                about: style.size(step.size),
+                piece: Some(step.piece.clone()),
+                count: step.count,
+                cautions: if is_by_hand(list, step) { words::BY_HAND.to_vec() } else { Vec::new() },
+                said: Vec::new(),
+                steps: step.what.split("; ").map(str::to_owned).collect(),
+                title: step.piece.clone(),
+                is_scored: false,
+                panels: piece(batch, &step.piece)
+                    .map(|it| lying(batch, it, step))
+                    .into_iter()
+                    .collect(),
+            })),
+        })
+        .collect()
+}
+
+/// Of what is glued, only the liner of an envelope is trimmed.
+fn is_by_hand(list: &WorkList, step: &PieceStep) -> bool {
+    list.by_hand && (!step.part.is_stuck() || step.part == Part::EnvelopeLiner)
+}
+
+/// What is done, before how many of what.
+fn verb(list: &WorkList) -> &'static str {
+    match list.id {
+        "fold" | "glue" => list.title,
+        _ => "Make up",
+    }
+}
+
+fn piece<'a>(batch: &Batch<'a>, id: &str) -> Option<&'a Piece> {
+    batch.made.job.bill.pieces.iter().find(|piece| piece.id == id)
+}
+
+/// The first order line that needs a piece.
+fn line<'a>(batch: &Batch<'a>, piece: &Piece) -> Option<&'a OrderLine> {
+    let share = piece.shares.first()?;
+    batch.made.job.order.lines.iter().find(|line| line.name.value == share.line)
+}
+
+fn panel(batch: &Batch, piece: &Piece, name: String) -> PanelView {
+    PanelView {
+        name,
+        size: piece.size,
+        lines: steps::scores(batch, &piece.id),
+        fill: steps::fill(batch, &piece.id),
+        host: None,
+    }
+}
+
+/// A piece, and the card that it is glued to.
+fn lying(batch: &Batch, piece: &Piece, step: &PieceStep) -> PanelView {
+    let host = match step.part {
+        part if !part.is_stuck() => None,
+        Part::Band | Part::EnvelopeLiner => None,
+        _ => host(batch, piece),
+    };
+    PanelView { host, ..panel(batch, piece, String::new()) }
+}
+
+/// A folded layer lies in the opened card, a flat one on a face of it.
+fn host(batch: &Batch, layer: &Piece) -> Option<HostView> {
+    let line = line(batch, layer)?;
+    let is_base = |piece: &&Piece| {
+        piece.part == Part::Card && piece.shares.iter().any(|share| share.line == line.name.value)
+    };
+    let base = batch.made.job.bill.pieces.iter().find(is_base).filter(|_| layer.folds() > 0);
+    Some(match base {
+        Some(card) => HostView { size: card.size, lines: steps::scores(batch, &card.id) },
+        None => HostView { size: line.card.value, lines: Vec::new() },
+    })
+    .filter(|host| layer.size.width <= host.size.width && layer.size.height <= host.size.height)
+}
+
+/// Most lines that are packed at stops of their own.
+const MOST_PACKED: usize = 100;
+
+fn packing(batch: &Batch) -> Vec<Timed> {
+    let rows = lists::packing(batch);
+    let (of, rate) = (rows.len(), batch.made.job.workshop.rates.pack);
+    if of > MOST_PACKED {
+        let seconds = rows.iter().map(|row| rate * row.count).sum();
+        return vec![Timed { place: "Pack".to_owned(), seconds, task: Doing::Section("pack") }];
+    }
+    rows.into_iter()
+        .zip(1..)
+        .map(|(row, number)| Timed {
+            place: place("Pack", number, of),
+            seconds: rate * row.count,
+            task: Doing::Work(Box::new(packed(batch, row, number))),
+        })
+        .collect()
+}
+
+fn packed(batch: &Batch, row: PackRow, number: usize) -> WorkStop {
+    let pieces = batch.made.job.bill.pieces.iter();
+    let own = pieces.filter(|piece| piece.shares.iter().any(|share| share.line == row.line));
+    let due = row.due.map(|due| format!("due {due}"));
+    let about = [due, Some(row.note).filter(|note| !note.is_empty())];
+    WorkStop {
+        tick: format!("pack-{number}"),
+        heading: format!("Pack {} {}", row.count, row.line),
+        about: about.into_iter().flatten().collect::<Vec<_>>().join(", "),
+        piece: None,
+        count: row.count,
+        cautions: Vec::new(),
+        said: Vec::new(),
+        steps: row.contents,
+        title: format!("One {}, opened out", row.line),
+        is_scored: false,
+        panels: own.map(|it| panel(batch, it, it.part.name().to_owned())).collect(),
+    }
+}
