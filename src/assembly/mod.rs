@@ -72,9 +72,12 @@ pub fn assemble(job: &Job, solved: &[(Task, Answer)], care: Care, stop: Stop) ->
     let schedule = schedule(&plan, job);
     plan.totals = Totals { gauge_settings: schedule.gauge_settings, ..totals(job, &plan) };
     let settings = schedule.gauge_settings;
+    // Settings were counted with all the room there may be: with less, they say nothing.
+    let is_cramped = schedule.effort.with_more.is_some();
+    let plain = improved.plain_settings.filter(|_| !is_cramped).unwrap_or(settings);
     let gains = Gains {
         kept: improved.kept,
-        settings: (improved.plain_settings.unwrap_or(settings), settings),
+        settings: (plain, settings),
         runs: (improved.plain_runs, plan.runs.len() as u64),
     };
     Assembled { plan, gains, schedule }
