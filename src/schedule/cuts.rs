@@ -127,7 +127,8 @@ impl StripParts<'_, '_> {
         }
     }
 
-    /// The strip to leave over: one that the gauge cannot be set to; else a remnant if there is one, else one whose
+    /// The strip to leave over: one that goes under the blade, after which nothing is left; else one that the gauge cannot be
+    /// set to; else a remnant if there is one, else one whose
     /// width is needed nowhere else, so that it spares a setting, else the narrowest.
     fn spared(&self, demand: &BTreeMap<Length, usize>, trimmer: &Trimmer) -> Option<KindId> {
         self.strips.iter().copied().min_by_key(|strip| {
@@ -135,7 +136,15 @@ impl StripParts<'_, '_> {
             let alone =
                 self.strips.iter().filter(|other| self.width(**other) == width).count() == 1;
             let elsewhere = demand.get(&width).is_some_and(|divisions| *divisions > 1);
-            (trimmer.can_set(width), self.rank(*strip), !alone || elsewhere, width, *strip)
+            let is_there = width.is_positive();
+            (
+                is_there,
+                trimmer.can_set(width),
+                self.rank(*strip),
+                !alone || elsewhere,
+                width,
+                *strip,
+            )
         })
     }
 

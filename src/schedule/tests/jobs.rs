@@ -209,6 +209,17 @@ fn what_wants_the_same_gauge_is_cut_together() {
     assert_eq!((schedule.gauge_settings, schedule.gauges), (4, 4));
 }
 
+/// The gauge does not go that far, and yet the cut has to be made: the blade takes all that lies beyond it.
+#[test]
+fn a_strip_beyond_the_reach_whose_rest_goes_under_the_blade_is_cut() {
+    let mut workshop = workshop();
+    workshop.trimmer.blade = Length::from_mm(1);
+    workshop.trimmer.reach = Length::from_mm(30);
+    let tree = piece(50, 20).trimmed(Axis::Width, Length::from_mm(1));
+    let schedule = cuts(&plan(vec![(tree.at(0, 0), 2, SheetKind::Offcut)]), &workshop);
+    assert_eq!((schedule.gauge_settings, schedule.strokes > 0), (1, true));
+}
+
 #[test]
 fn a_square_sheet_is_squared_first() {
     let mut workshop = workshop();
