@@ -13,7 +13,7 @@ const MANY: u32 = 2000;
 
 /// All of a batch, and a part of it, with stacks that wait and sheets of one spoiled.
 const SETTLED: [&str; 2] =
-    ["settle reports/spring", "settle reports/spring --done 5 --spoiled H=2"];
+    ["settle reports/spring", "settle reports/spring --done 7 --spoiled H=2"];
 
 #[test]
 fn a_program_that_is_killed_leaves_the_old_or_the_new() {
