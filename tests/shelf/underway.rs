@@ -56,7 +56,7 @@ fn the_same_schedule_goes_on() {
     }
     let by_steps = stock(&home);
     let history = said(&home, "shelf history");
-    assert!(history.contains("spring settled up to step 5: 1 cut, "), "{history}");
+    assert!(history.contains("spring settled up to step 5: 2 cut, "), "{history}");
     assert!(history.contains("spring settled: "), "{history}");
     for _ in 0..4 {
         said(&home, "settle reports/spring --undo");
