@@ -90,8 +90,7 @@ fn time(batch: &Batch) -> Option<String> {
     let some = |count: u64, noun| (count > 0).then(|| counted(count, noun));
     let about = (times.total() > 0).then(|| format!("about {}", duration(times.total())));
     let cuts = joined([some(*strokes, "cut"), some(*gauge_settings, "gauge setting")], ", ");
-    let waiting =
-        some(effort.takes.waiting, "stack").map(|stacks| format!("up to {stacks} waiting"));
+    let waiting = some(effort.waiting, "stack").map(|stacks| format!("up to {stacks} waiting"));
     let cuts = joined([cuts, waiting], ", ");
     let days = (table.days > 1).then(|| format!("{} days of {}", table.days, duration(table.day)));
     let start = table.dates.first().map(|date| format!("start by {date}"));
@@ -117,7 +116,7 @@ pub fn settings(schedule: &Schedule) -> String {
         _ => format!(
             "{settings} for {}: these layouts need {} at least.",
             counted(*gauges, "distance"),
-            effort.least_settings.max(*gauges)
+            effort.least_settings
         ),
     };
     joined([Some(first), room(effort)], " ").unwrap_or_default()
@@ -125,17 +124,14 @@ pub fn settings(schedule: &Schedule) -> String {
 
 /// `Up to 9 stacks wait at once. With room for 12, 20 gauge settings are enough; with room for 7, it takes 24.`
 fn room(effort: &BenchEffort) -> Option<String> {
-    let BenchEffort { takes, least_waiting, with_less, with_more, .. } = effort;
-    let waiting = match takes.waiting {
+    let BenchEffort { waiting, least_waiting, with_less, with_more, .. } = effort;
+    let waiting = match waiting {
         0 => return None,
         1 => "No more than 1 stack waits at any time".to_owned(),
-        _ if takes.waiting == *least_waiting => {
-            format!(
-                "Up to {} stacks wait at once, and no order of these cuts needs fewer",
-                takes.waiting
-            )
+        _ if waiting == least_waiting => {
+            format!("Up to {waiting} stacks wait at once, and no order of these cuts needs fewer")
         }
-        _ => format!("Up to {} stacks wait at once", takes.waiting),
+        _ => format!("Up to {waiting} stacks wait at once"),
     };
     let others = [(with_more, "are enough"), (with_less, "are needed")];
     let others = others.map(|(other, verb)| {
@@ -390,7 +386,7 @@ mod tests {
     #[test]
     fn settings_are_held_against_the_fewest() {
         let told = |gauge_settings, gauges| {
-            let effort = BenchEffort::default();
+            let effort = BenchEffort { least_settings: gauges, ..BenchEffort::default() };
             settings(&Schedule { gauge_settings, gauges, effort, ..fixture::lesson().schedule })
         };
         assert_eq!(told(0, 0), "Nothing has to be cut.");

@@ -148,28 +148,24 @@ fn tick_box(id: &str, label: &str) -> String {
     format!("<input type=\"checkbox\" id=\"{id}\" aria-label=\"{}\">", escaped(label))
 }
 
-/// Markup of a length: whole part large, fraction and unit smaller.
-fn dimension(text: &str) -> String {
-    let (number, unit) = text.rsplit_once(' ').unwrap_or((text, ""));
-    let (whole, part) = match number.split_once(' ') {
-        Some((whole, part)) => (whole, part),
-        None if number.contains('/') => ("", number),
-        None => (number, ""),
-    };
-    let mut markup = String::new();
-    for (class, text) in [("whole", whole), ("part", part), ("unit", unit)] {
-        if !text.is_empty() {
-            let gap = if markup.is_empty() { "" } else { " " };
-            let _ = write!(markup, "{gap}<span class=\"{class}\">{}</span>", escaped(text));
-        }
-    }
-    markup
-}
-
 /// What the template asks for.
 impl Page<'_> {
+    /// Markup of a length: whole part large, fraction and unit smaller.
     fn dimension(&self, text: &str) -> String {
-        dimension(text)
+        let (number, unit) = text.rsplit_once(' ').unwrap_or((text, ""));
+        let (whole, part) = match number.split_once(' ') {
+            Some((whole, part)) => (whole, part),
+            None if number.contains('/') => ("", number),
+            None => (number, ""),
+        };
+        let mut markup = String::new();
+        for (class, text) in [("whole", whole), ("part", part), ("unit", unit)] {
+            if !text.is_empty() {
+                let gap = if markup.is_empty() { "" } else { " " };
+                let _ = write!(markup, "{gap}<span class=\"{class}\">{}</span>", escaped(text));
+            }
+        }
+        markup
     }
 
     /// The folder of this page, unless another was named.

@@ -127,9 +127,9 @@ impl StripParts<'_, '_> {
         }
     }
 
-    /// The strip to leave over: one that goes under the blade, after which nothing is left; else one that the gauge cannot be
-    /// set to; else a remnant if there is one, else one whose
-    /// width is needed nowhere else, so that it spares a setting, else the narrowest.
+    /// The strip to leave over: one that goes under the blade, after which nothing is left; else one that the gauge cannot
+    /// be set to; else a remnant if there is one, else one whose width is needed nowhere else, so that it spares a setting,
+    /// else the narrowest.
     fn spared(&self, demand: &BTreeMap<Length, usize>, trimmer: &Trimmer) -> Option<KindId> {
         self.strips.iter().copied().min_by_key(|strip| {
             let width = self.width(*strip);

@@ -146,6 +146,11 @@ impl CutStep {
     pub fn strokes(&self) -> u64 {
         self.cuts_per_lift * self.lifts
     }
+
+    /// How many of a part that comes out one plate of the stack gives.
+    pub fn per_plate(&self, part: &Yield) -> u64 {
+        part.count / self.from.count.max(1)
+    }
 }
 
 /// All the work of a batch.

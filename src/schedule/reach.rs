@@ -34,14 +34,13 @@ pub(super) fn out_of_reach(schedule: &Schedule, workshop: &Workshop) -> Problems
 
 /// A warning where more stacks wait than there is room for.
 pub(super) fn out_of_room(schedule: &Schedule, workshop: &Workshop) -> Problems {
-    let BenchEffort { takes, least_waiting, .. } = &schedule.effort;
+    let BenchEffort { waiting, least_waiting, .. } = schedule.effort;
     let room = workshop.trimmer.waiting;
-    if takes.waiting <= room {
+    if waiting <= room {
         return Problems::new();
     }
-    let title =
-        format!("up to {} stacks wait on the bench, and it has room for {room}", takes.waiting);
-    let known = match least_waiting == &takes.waiting {
+    let title = format!("up to {waiting} stacks wait on the bench, and it has room for {room}");
+    let known = match least_waiting == waiting {
         true => "no order of these cuts needs less room",
         false => "no order of these cuts was found that needs less room",
     };

@@ -8,7 +8,7 @@ mod layouts;
 
 pub use layouts::{Indexed, UncutSheets};
 
-use super::{CutStep, Fate, RunCuts, Schedule, Yield};
+use super::{CutStep, Fate, RunCuts, Schedule};
 use crate::measure::{Area, Axis, Length, Size};
 use crate::plan::{Plan, Reached};
 use crate::stock::RoughEdges;
@@ -284,7 +284,7 @@ impl<'a> Replay<'a> {
         self.lifts = lifts;
         let mut area = from.size.area() * count;
         for (at, part) in step.yields.iter().enumerate() {
-            let plates = EqualPlates { size: part.size, count: per_plate(step, part) * count };
+            let plates = EqualPlates { size: part.size, count: step.per_plate(part) * count };
             area = area - plates.size.area() * plates.count;
             match &part.what {
                 Fate::Stack(letter) => self.lay(letter, plates, rough(step, at, from), run),
@@ -337,7 +337,7 @@ impl<'a> Replay<'a> {
     fn add_pieces(&self, letter: &str, times: u64, pieces: &mut BTreeMap<String, u64>) {
         let Some(step) = self.step_of(letter) else { return };
         for part in &step.yields {
-            let times = times * per_plate(step, part);
+            let times = times * step.per_plate(part);
             match &part.what {
                 Fate::Stack(next) => self.add_pieces(next, times, pieces),
                 Fate::Piece(id, _) => *pieces.entry(id.clone()).or_insert(0) += times,
@@ -357,11 +357,6 @@ struct EqualPlates {
 /// Whether a stack is the sheets of its run, of which no cut was made.
 fn is_uncut(letter: &str, run: &RunCuts) -> bool {
     run.cuts.first().is_some_and(|first| first.from.letter == letter)
-}
-
-/// How many of its parts one plate yields.
-fn per_plate(step: &CutStep, part: &Yield) -> u64 {
-    part.count / step.from.count.max(1)
 }
 
 /// What is rough of a part: strips come off at a true edge, what is left keeps the edge across from it. Of a part to which

@@ -15,15 +15,15 @@
 //! more room than there is, `narrow.rs` looks for one that does not. An order that always makes the cut after which the
 //! fewest stacks wait (as in B. J. Yuen, European Journal of Operational Research 84, 1995) is known from the
 //! beginning. Of orders with as few settings, one with the least handling is taken: a paper is finished before the
-//! next, and what lies in the hand is cut on. How often the knife comes down does not hang on the order.
+//! next, and what lies in the hand is cut on. The number of cuts is the same in any order.
 
 mod lying;
 mod narrow;
+mod room;
 
 use super::cuts::GaugeCut;
 use crate::measure::Length;
-use lying::{OnTable, Stacks};
-use narrow::{Narrow, OrderFound};
+use room::RoomSearch;
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -31,8 +31,6 @@ use std::collections::{BTreeMap, BTreeSet};
 const EFFORT: usize = 2_000_000;
 /// Most sets of cuts kept per setting.
 const WIDEST: usize = 24;
-/// Orders that are made with care, for a room and for less.
-const MARGINS: usize = 4;
 
 /// Cuts in order.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -46,8 +44,8 @@ pub(super) struct Sequence {
 /// What an order of cuts takes, and what others would.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct BenchEffort {
-    /// What it takes.
-    pub takes: OrderNeeds,
+    /// The most stacks that wait at once.
+    pub waiting: u64,
     /// No order within the room there is has fewer settings.
     pub least_settings: u64,
     /// No order has fewer stacks that wait; 0 where that is not known.
@@ -78,143 +76,6 @@ pub(super) fn settings(cuts: &[GaugeCut]) -> usize {
     Queue::new(cuts).settings().first().map_or(0, Vec::len)
 }
 
-/// How often something is turned, fetched or put aside: cuts in another direction than the one before, of another paper, and
-/// of something that the one before did not leave in the hand.
-fn handling(cuts: &[GaugeCut], order: &[usize]) -> usize {
-    let effort = |pair: &[usize]| {
-        let (last, next) = (&cuts[pair[0]], &cuts[pair[1]]);
-        let (is_turned, is_other) = (last.axis != next.axis, last.paper != next.paper);
-        usize::from(is_turned) + usize::from(is_other) + usize::from(!next.after.contains(&pair[0]))
-    };
-    order.windows(2).map(effort).sum()
-}
-
-/// An order, and what the next one takes that needs less room.
-struct Tighter {
-    order: Vec<usize>,
-    with_less: Option<OrderNeeds>,
-}
-
-/// The search for an order.
-struct RoomSearch<'a> {
-    cuts: &'a [GaugeCut],
-    queue: Queue<'a>,
-    room: usize,
-}
-
-impl<'a> RoomSearch<'a> {
-    fn new(cuts: &'a [GaugeCut], room: u64) -> RoomSearch<'a> {
-        let room = usize::try_from(room).unwrap_or(usize::MAX);
-        RoomSearch { cuts, queue: Queue::new(cuts), room }
-    }
-
-    fn run(&self) -> Sequence {
-        let free = self.roomy();
-        let careful = self.queue.careful(0);
-        let least = self.takes(&free);
-        let (order, is_whole) = match least.waiting <= self.room as u64 {
-            true => (free, false),
-            false => self.within(self.room, &careful),
-        };
-        let is_cramped = self.takes(&order).waiting > self.room as u64;
-        let tighter = if is_cramped {
-            Tighter { order, with_less: None }
-        } else {
-            self.tighter(order, &careful)
-        };
-        let Tighter { order, with_less } = tighter;
-        let takes = self.takes(&order);
-        let effort = BenchEffort {
-            takes,
-            least_settings: if is_whole { takes.settings } else { self.queue.gauges.len() as u64 },
-            least_waiting: if is_whole && is_cramped { takes.waiting } else { 0 },
-            with_less,
-            with_more: Some(least).filter(|least| least.settings < takes.settings),
-        };
-        Sequence { order, effort }
-    }
-
-    /// The order with the fewest stacks that is found with as few settings.
-    fn tighter(&self, order: Vec<usize>, careful: &[usize]) -> Tighter {
-        let mut order = order;
-        loop {
-            let takes = self.takes(&order);
-            let Some(room) = takes.waiting.checked_sub(1).filter(|room| *room > 0) else {
-                return Tighter { order, with_less: None };
-            };
-            let (other, _) = self.within(room as usize, careful);
-            let less = self.takes(&other);
-            let is_less = less.waiting < takes.waiting;
-            if !is_less || less.settings > takes.settings {
-                return Tighter { order, with_less: Some(less).filter(|_| is_less) };
-            }
-            order = other;
-        }
-    }
-
-    fn takes(&self, order: &[usize]) -> OrderNeeds {
-        let mut gauge = None;
-        let moved = |cut: &&usize| {
-            let next = self.queue.gauge_of[**cut];
-            gauge.replace(next) != Some(next)
-        };
-        let settings = order.iter().filter(moved).count() as u64;
-        OrderNeeds { settings, waiting: self.queue.stacks.most(order) as u64 }
-    }
-
-    /// The order with the fewest settings that were found, however many stacks wait; of several one that keeps to the
-    /// room if one does.
-    fn roomy(&self) -> Vec<usize> {
-        let settings = self.queue.settings().into_iter();
-        let orders = settings.map(|settings| {
-            let made = self.queue.made_at(&settings);
-            self.queue.ordered(&made, self.room)
-        });
-        let key = |order: &Vec<usize>| {
-            let waiting = self.queue.stacks.most(order);
-            (waiting.saturating_sub(self.room), handling(self.cuts, order))
-        };
-        orders.min_by_key(key).unwrap_or_default()
-    }
-
-    /// The order with the fewest settings of those that are careful and keep to a room; else the one that needs least.
-    fn careful(&self, room: usize, careful: &[usize]) -> Vec<usize> {
-        let rooms = (0..MARGINS).filter_map(|margin| room.checked_sub(margin));
-        let orders = rooms.map(|room| self.queue.careful(room)).chain([careful.to_vec()]);
-        let key = |order: &Vec<usize>| {
-            let OrderNeeds { settings, waiting } = self.takes(order);
-            (waiting.saturating_sub(room as u64), settings)
-        };
-        orders.min_by_key(key).unwrap_or_default()
-    }
-
-    /// An order within a room, and whether no other has fewer settings; where none is found, one with the fewest stacks
-    /// that were found.
-    fn within(&self, room: usize, careful: &[usize]) -> (Vec<usize>, bool) {
-        let careful = &self.careful(room, careful);
-        let known = self.takes(careful);
-        let is_known = known.waiting <= room as u64;
-        let most = if is_known { known.settings as usize } else { self.cuts.len() + 1 };
-        let OrderFound { settings, is_whole } = Narrow::new(&self.queue, room).run(most);
-        let order = settings.map(|made| {
-            let order = self.queue.ordered(&made, room);
-            match self.queue.stacks.most(&order) <= room {
-                true => order,
-                false => made.concat(),
-            }
-        });
-        match order {
-            Some(order) => (order, is_whole),
-            None if is_known => (careful.to_vec(), is_whole),
-            // A little more room may be enough.
-            None => {
-                let (order, is_rest_whole) = self.within(room + 1, careful);
-                (order, is_whole && is_rest_whole)
-            }
-        }
-    }
-}
-
 /// The cuts by gauge, and what waits for what.
 struct Queue<'a> {
     cuts: &'a [GaugeCut],
@@ -224,8 +85,6 @@ struct Queue<'a> {
     gauge_of: Vec<usize>,
     /// The cuts that wait for each cut.
     next: Vec<Vec<usize>>,
-    /// What lies on the bench meanwhile.
-    stacks: Stacks,
 }
 
 /// What is done and what can be done.
@@ -241,8 +100,6 @@ struct State {
     merit: Remaining,
     /// The settings so far.
     settings: Vec<usize>,
-    /// The stacks on the bench.
-    lying: OnTable,
 }
 
 const DONE: u32 = u32::MAX;
@@ -265,7 +122,7 @@ impl<'a> Queue<'a> {
         for (number, cut) in cuts.iter().enumerate() {
             cut.after.iter().for_each(|before| next[*before].push(number));
         }
-        Queue { cuts, gauges, gauge_of, next, stacks: Stacks::new(cuts) }
+        Queue { cuts, gauges, gauge_of, next }
     }
 
     fn start(&self) -> State {
@@ -275,7 +132,6 @@ impl<'a> Queue<'a> {
             left: vec![0; self.gauges.len()],
             merit: (self.gauges.len(), self.cuts.len()),
             settings: Vec::new(),
-            lying: self.stacks.start(),
         };
         for (number, &gauge) in self.gauge_of.iter().enumerate() {
             state.left[gauge] += 1;
@@ -388,7 +244,6 @@ impl<'a> Queue<'a> {
         *left -= 1;
         state.merit = (state.merit.0 - usize::from(*left == 0), state.merit.1 - 1);
         state.waiting[cut] = DONE;
-        self.stacks.make(&mut state.lying, cut);
         for &next in &self.next[cut] {
             state.waiting[next] -= 1;
             if state.waiting[next] == 0 {
@@ -410,73 +265,13 @@ impl<'a> Queue<'a> {
         });
         made.collect()
     }
-
-    /// The cuts of each setting in order: what there is room for first, then what is of the same paper, what needs no
-    /// turn of the stack, what is in the hand already, and long cuts.
-    fn ordered(&self, made: &[Vec<usize>], room: usize) -> Vec<usize> {
-        let mut state = self.start();
-        let mut order: Vec<usize> = Vec::new();
-        for made in made {
-            let mut left: BTreeSet<usize> = made.iter().copied().collect();
-            while let Some(cut) = self.first(&state, &left, room, order.last().copied()) {
-                left.remove(&cut);
-                state.ready[self.gauge_of[cut]].retain(|ready| *ready != cut);
-                self.make(&mut state, cut);
-                order.push(cut);
-            }
-        }
-        order
-    }
-
-    /// The cut of those that are left to make next.
-    fn first(
-        &self,
-        state: &State,
-        left: &BTreeSet<usize>,
-        room: usize,
-        last: Option<usize>,
-    ) -> Option<usize> {
-        let ready = left.iter().copied().filter(|&cut| state.waiting[cut] == 0);
-        ready.min_by_key(|&cut| {
-            let own = &self.cuts[cut];
-            let effect = self.stacks.effect(&state.lying, cut);
-            let waiting = state.lying.count + effect.more - effect.fewer;
-            let before = last.map(|last| &self.cuts[last]);
-            let other = before.is_some_and(|before| before.paper != own.paper);
-            let turned = before.is_some_and(|before| before.axis != own.axis);
-            let taken = last.is_none_or(|last| !own.after.contains(&last));
-            (waiting.saturating_sub(room), other, turned, taken, Reverse(own.length), cut)
-        })
-    }
-
-    /// The cuts in an order that takes little room: the cut is next after which the fewest stacks wait, beyond so many
-    /// that do not matter as long as the gauge stays; then one of what is in the hand, then a long one.
-    fn careful(&self, room: usize) -> Vec<usize> {
-        let mut state = self.start();
-        let mut order: Vec<usize> = Vec::new();
-        loop {
-            let last = order.last().copied();
-            let key = |&cut: &usize| {
-                let own = &self.cuts[cut];
-                let effect = self.stacks.effect(&state.lying, cut);
-                let moved = last.is_none_or(|last| self.gauge_of[last] != self.gauge_of[cut]);
-                let taken = last.is_none_or(|last| !own.after.contains(&last));
-                let waiting = state.lying.count + effect.more - effect.fewer;
-                let over = waiting.saturating_sub(room);
-                (over, moved, waiting, taken, Reverse(own.length), cut)
-            };
-            let Some(cut) = state.ready.iter().flatten().copied().min_by_key(key) else { break };
-            state.ready[self.gauge_of[cut]].retain(|ready| *ready != cut);
-            self.make(&mut state, cut);
-            order.push(cut);
-        }
-        order
-    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::super::cuts::CutOf;
+    use super::lying::Stacks;
+    use super::room::handling;
     use super::*;
     use crate::measure::Axis;
     use proptest::prelude::*;
@@ -622,14 +417,14 @@ mod tests {
             let fewest = all.iter().map(|it| it.waiting).min().unwrap();
             let room = room.max(fewest);
             let best = all.iter().find(|it| it.waiting <= room).unwrap();
-            prop_assert!(found.takes.waiting <= room);
-            prop_assert_eq!(found.takes.settings, best.settings);
+            prop_assert!(found.waiting <= room);
+            prop_assert_eq!(counted(&cuts, &order) as u64, best.settings);
             prop_assert!(found.least_settings <= best.settings && found.least_waiting <= fewest);
             let mut sorted = order;
             sorted.sort_unstable();
             prop_assert_eq!(sorted, (0..cuts.len()).collect::<Vec<_>>());
             if let Some(less) = found.with_less {
-                prop_assert!(less.waiting < found.takes.waiting && all.contains(&less));
+                prop_assert!(less.waiting < found.waiting && all.contains(&less));
             }
             if let Some(more) = found.with_more {
                 prop_assert!(more.settings < best.settings && more.waiting > room);

@@ -108,7 +108,7 @@ fn the_rest_is_a_report_of_its_own() {
     assert_eq!(stock(&home), (SHEETS.to_owned(), OFFCUTS.to_owned()));
 }
 
-/// What comes to light of an earlier part is told with the report that goes on.
+/// What is found spoiled in an earlier part is recorded with the report of the rest.
 #[test]
 fn a_spoiled_piece_of_before_is_told_with_the_rest() {
     let home = settled_up_to("5");

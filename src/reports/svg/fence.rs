@@ -1,7 +1,8 @@
 //! A stack as it lies at the fence: what comes off is hatched, the knife runs across.
 
 use super::fills;
-use super::view::{Caption, FONT, SMALL, WordsLook, element, length, put_box, put_lines, tenths};
+use super::length;
+use super::view::{Caption, FONT, SMALL, WordsLook, element, put_box, put_lines, tenths};
 use crate::measure::Length;
 use crate::reports::picture::{Hatch, Point, Rectangle, width_of};
 use crate::reports::report::YieldKind;
@@ -239,7 +240,7 @@ mod tests {
         }
     }
 
-    /// 12 in are 72 units deep, so 10 in are 60 wide and the knife comes down at 36.
+    /// 12 in are 72 units deep, so 10 in are 60 wide and the knife cuts at 36.
     #[test]
     fn a_stack_is_drawn_to_scale() {
         let svg = lying(&view());

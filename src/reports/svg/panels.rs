@@ -1,7 +1,8 @@
 //! Pieces on the table, opened out, with their score lines.
 
 use super::fills;
-use super::view::{Caption, FONT, element, length, put_box, tenths};
+use super::length;
+use super::view::{Caption, FONT, element, put_box, tenths};
 use crate::measure::{Axis, Size};
 use crate::pieces::Score;
 use crate::reports::picture::{Hatch, Point, Rectangle, width_of};

@@ -1,7 +1,6 @@
 //! What the pictures of the walk have in common. They have no size of their own and stand in a page whose style knows their
 //! classes, so that a page of many stays small.
 
-use crate::measure::Length;
 use crate::reports::picture::{Point, Rectangle};
 use crate::reports::visible::escaped;
 use std::fmt::Write;
@@ -40,11 +39,6 @@ impl WordsLook {
 /// A distance in a picture, to a tenth: less cannot be seen.
 pub(super) fn tenths(value: f64) -> String {
     super::mm((value * 10.0).round() / 10.0)
-}
-
-/// A length in millimetres.
-pub(super) fn length(length: Length) -> f64 {
-    length.ticks() as f64 / Length::TICKS_PER_MM as f64
 }
 
 /// A picture; `view` is all that it shows.

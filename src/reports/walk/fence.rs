@@ -1,7 +1,6 @@
-//! A stack as it lies at the trimmer, seen from where the person stands: the fence is at the back, the knife comes down in
+//! A stack as it lies at the trimmer, seen from where the person stands: the fence is at the back, the knife cuts in
 //! front of it.
 
-use super::per_plate;
 use crate::measure::{Length, Size};
 use crate::reports::Batch;
 use crate::reports::report::{Step, YieldKind, YieldRow};
@@ -19,7 +18,7 @@ pub struct FenceView {
     pub fence: &'static str,
     /// What lies against the side lay, where that matters.
     pub side: Option<SideView>,
-    /// Where the knife comes down; after each cut the stack is pushed to the fence again.
+    /// Where the knife cuts; after each cut the stack is pushed to the fence again.
     pub cuts: Vec<Length>,
     /// What the stack becomes, from the fence on.
     pub parts: Vec<LyingPart>,
@@ -45,7 +44,7 @@ pub struct LyingPart {
     pub count: u64,
     /// Whether it comes off; what stays is cut on, or is what the squaring is for.
     pub comes_off: bool,
-    /// What becomes of it.
+    /// Stack, piece, strip for the drawer, or waste.
     pub kind: YieldKind,
     /// Tint and hatch of its order line.
     pub fill: Option<usize>,
@@ -85,7 +84,7 @@ fn parts(batch: &Batch, cut: &CutStep, step: &Step) -> Vec<LyingPart> {
     let rows = cut.yields.iter().zip(&step.yields).enumerate();
     for (at, (part, row)) in rows.clone() {
         let beyond = u64::from(cut.beyond == Some(at));
-        let count = per_plate(cut, part.count).saturating_sub(beyond);
+        let count = cut.per_plate(part).saturating_sub(beyond);
         if count == 0 {
             continue;
         }

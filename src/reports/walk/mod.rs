@@ -12,7 +12,6 @@ pub use work::{HostView, PanelView, WorkStop};
 use super::Batch;
 use super::answers::duration;
 use super::report::{Setting, Step};
-use crate::schedule::CutStep;
 
 /// One thing to do at a time.
 #[derive(Clone, Debug, PartialEq)]
@@ -100,11 +99,6 @@ fn cuts(batch: &Batch, cutting: &[Setting]) -> Vec<Timed> {
             })),
         })
         .collect()
-}
-
-/// Plates that one plate of the stack becomes.
-fn per_plate(cut: &CutStep, count: u64) -> u64 {
-    count / cut.from.count.max(1)
 }
 
 #[cfg(test)]

@@ -1,6 +1,6 @@
 //! What is not cut yet, and how it is to be cut.
 
-use super::{Replay, WaitingStack, per_plate};
+use super::{Replay, WaitingStack};
 use crate::cuts::Layout;
 use crate::measure::{Length, Size};
 use crate::schedule::{Fate, Yield};
@@ -71,7 +71,7 @@ impl Replay<'_> {
         let mut parts: Vec<Layout> = Vec::new();
         for (_, one) in strips.into_iter().chain(rest) {
             let layout = part(one);
-            parts.extend((0..per_plate(step, one)).map(|_| layout.clone()));
+            parts.extend((0..step.per_plate(one)).map(|_| layout.clone()));
         }
         if parts.len() as u64 == step.cuts_per_lift {
             let taken = (step.gauge + blade) * step.cuts_per_lift as i64;

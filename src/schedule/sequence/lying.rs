@@ -29,22 +29,6 @@ pub(super) struct OnTable {
     pub count: usize,
 }
 
-/// What a cut does to the stacks that wait.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Effect {
-    /// Stacks that begin to wait.
-    pub more: usize,
-    /// Stacks that are done with.
-    pub fewer: usize,
-}
-
-impl Effect {
-    /// Whether no more stacks wait after it. Made at once, such a cut is in nobody's way later.
-    pub fn is_free(self) -> bool {
-        self.more <= self.fewer
-    }
-}
-
 impl Stacks {
     pub fn new(cuts: &[GaugeCut]) -> Stacks {
         let mut numbers: BTreeMap<(usize, Option<usize>), usize> = BTreeMap::new();
@@ -78,23 +62,19 @@ impl Stacks {
         OnTable { begun: vec![false; self.cuts.len()], left: self.cuts.clone(), count: 0 }
     }
 
-    /// What a cut would do.
-    pub fn effect(&self, lying: &OnTable, cut: usize) -> Effect {
+    /// Stacks that would wait after a cut.
+    pub fn after(&self, lying: &OnTable, cut: usize) -> usize {
         let own = self.own[cut];
-        let is_last = lying.left[own] == 1;
-        let opens = !lying.begun[own] && !is_last;
+        let (is_begun, is_last) = (lying.begun[own], lying.left[own] == 1);
         let brought = self.brought(lying, cut).filter(|&stack| !lying.begun[stack]).count();
-        Effect {
-            more: brought + usize::from(opens),
-            fewer: usize::from(lying.begun[own] && is_last),
-        }
+        let opens = usize::from(!is_begun && !is_last);
+        lying.count + brought + opens - usize::from(is_begun && is_last)
     }
 
     /// Makes a cut.
     pub fn make(&self, lying: &mut OnTable, cut: usize) {
-        let Effect { more, fewer } = self.effect(lying, cut);
+        lying.count = self.after(lying, cut);
         let own = self.own[cut];
-        lying.count = lying.count + more - fewer;
         let brought: Vec<usize> = self.brought(lying, cut).collect();
         lying.left[own] -= 1;
         lying.begun[own] = true;

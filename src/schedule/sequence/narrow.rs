@@ -4,7 +4,7 @@
 //! at once: later it would do no better, and it is in no other cut's way. Of the others, all choices are tried, as far
 //! as there is room; where there are too many ways, the most promising are kept.
 
-use super::{Queue, State};
+use super::room::{BenchState, RoomSearch};
 use std::collections::BTreeSet;
 use std::ops::RangeInclusive;
 use std::rc::Rc;
@@ -28,7 +28,7 @@ pub(super) struct OrderFound {
 
 /// A search for one room.
 pub(super) struct Narrow<'a> {
-    queue: &'a Queue<'a>,
+    search: &'a RoomSearch<'a>,
     room: usize,
     /// Ways kept after each setting.
     width: usize,
@@ -40,7 +40,7 @@ pub(super) struct Narrow<'a> {
 /// Cuts that were made, by setting, and what is left.
 #[derive(Clone)]
 struct SettingsWay {
-    state: State,
+    bench: BenchState,
     /// Those of the last setting.
     made: Vec<usize>,
     before: Option<Rc<SettingMade>>,
@@ -70,27 +70,28 @@ impl SettingsWay {
     fn set(&self) -> SettingsWay {
         let setting = SettingMade { cuts: self.made.clone(), before: self.before.clone() };
         let before = Some(Rc::new(setting));
-        SettingsWay { state: self.state.clone(), made: Vec::new(), before }
+        SettingsWay { bench: self.bench.clone(), made: Vec::new(), before }
     }
 }
 
 impl<'a> Narrow<'a> {
-    pub fn new(queue: &'a Queue<'a>, room: usize) -> Narrow<'a> {
-        let (cuts, gauges) = (queue.cuts.len(), queue.gauges.len());
+    pub fn new(search: &'a RoomSearch<'a>, room: usize) -> Narrow<'a> {
+        let (cuts, gauges) = (search.queue.cuts.len(), search.queue.gauges.len());
         let most = EFFORT / (cuts * gauges * (cuts / CUTS + 1)).max(1);
         let width = (most / 8).clamp(1, WIDEST);
         let choices = (most / 16).clamp(*CHOICES.start(), *CHOICES.end());
-        Narrow { queue, room, width, choices, is_whole: true }
+        Narrow { search, room, width, choices, is_whole: true }
     }
 
     /// Looks for an order with fewer settings than `most`.
     pub fn run(mut self, most: usize) -> OrderFound {
-        let state = self.queue.start();
-        let mut level = vec![SettingsWay { state, made: Vec::new(), before: None }];
+        let bench = self.search.start();
+        let mut level = vec![SettingsWay { bench, made: Vec::new(), before: None }];
         let mut settings = None;
         for _ in 1..most {
             level = self.next(&level);
-            settings = level.iter().find(|way| way.state.merit.0 == 0).map(SettingsWay::settings);
+            settings =
+                level.iter().find(|way| way.bench.state.merit.0 == 0).map(SettingsWay::settings);
             if level.is_empty() || settings.is_some() {
                 break;
             }
@@ -103,17 +104,20 @@ impl<'a> Narrow<'a> {
         let mut seen = BTreeSet::new();
         let mut next = Vec::new();
         for way in level {
-            for gauge in 0..self.queue.gauges.len() {
-                if !way.state.ready[gauge].is_empty() {
+            for gauge in 0..self.search.queue.gauges.len() {
+                if !way.bench.state.ready[gauge].is_empty() {
                     let choices = self.at(way, gauge);
                     next.extend(
-                        choices.into_iter().filter(|way| seen.insert(way.state.waiting.clone())),
+                        choices
+                            .into_iter()
+                            .filter(|way| seen.insert(way.bench.state.waiting.clone())),
                     );
                 }
             }
         }
-        let hope =
-            |way: &SettingsWay| (way.state.merit.0, way.state.merit.1 + way.state.lying.count);
+        let hope = |way: &SettingsWay| {
+            (way.bench.state.merit.0, way.bench.state.merit.1 + way.bench.lying.count)
+        };
         next.sort_by_key(hope);
         self.is_whole &= next.len() <= self.width;
         next.truncate(self.width);
@@ -124,19 +128,19 @@ impl<'a> Narrow<'a> {
     fn at(&mut self, way: &SettingsWay, gauge: usize) -> Vec<SettingsWay> {
         let mut first = way.set();
         self.make_free(&mut first, gauge);
-        let mut seen: BTreeSet<Vec<u32>> = [first.state.waiting.clone()].into();
+        let mut seen: BTreeSet<Vec<u32>> = [first.bench.state.waiting.clone()].into();
         let mut open = vec![first];
         let mut ends = Vec::new();
         while let Some(way) = open.pop() {
             let mut more: Vec<SettingsWay> = Vec::new();
-            for place in self.fitting(&way.state, gauge) {
+            for place in self.fitting(&way.bench, gauge) {
                 let is_full = seen.len() >= 2 * self.choices;
                 if is_full && !more.is_empty() {
                     self.is_whole = false;
                     break;
                 }
                 let next = self.with(&way, gauge, place);
-                if seen.insert(next.state.waiting.clone()) {
+                if seen.insert(next.bench.state.waiting.clone()) {
                     more.push(next);
                 }
             }
@@ -146,7 +150,7 @@ impl<'a> Narrow<'a> {
                 ends.push(way);
             }
         }
-        ends.sort_by_key(|way| way.state.merit);
+        ends.sort_by_key(|way| way.bench.state.merit);
         self.spread(ends)
     }
 
@@ -163,12 +167,9 @@ impl<'a> Narrow<'a> {
     }
 
     /// Places of the cuts at a gauge for which there is room.
-    fn fitting(&self, state: &State, gauge: usize) -> Vec<usize> {
-        let fits = |&cut: &usize| {
-            let effect = self.queue.stacks.effect(&state.lying, cut);
-            state.lying.count + effect.more <= self.room + effect.fewer
-        };
-        let places = state.ready[gauge].iter().enumerate();
+    fn fitting(&self, bench: &BenchState, gauge: usize) -> Vec<usize> {
+        let fits = |&cut: &usize| self.search.stacks.after(&bench.lying, cut) <= self.room;
+        let places = bench.state.ready[gauge].iter().enumerate();
         places.filter(|(_, cut)| fits(cut)).map(|(place, _)| place).collect()
     }
 
@@ -181,19 +182,18 @@ impl<'a> Narrow<'a> {
     }
 
     fn make_free(&self, way: &mut SettingsWay, gauge: usize) {
-        let stacks = &self.queue.stacks;
-        let free = |state: &State| {
+        let free = |BenchState { state, lying }: &BenchState| {
             let mut ready = state.ready[gauge].iter();
-            ready.position(|&cut| stacks.effect(&state.lying, cut).is_free())
+            ready.position(|&cut| self.search.stacks.after(lying, cut) <= lying.count)
         };
-        while let Some(place) = free(&way.state) {
+        while let Some(place) = free(&way.bench) {
             self.make(way, gauge, place);
         }
     }
 
     fn make(&self, way: &mut SettingsWay, gauge: usize, place: usize) {
-        let cut = way.state.ready[gauge].swap_remove(place);
-        self.queue.make(&mut way.state, cut);
+        let cut = way.bench.state.ready[gauge].swap_remove(place);
+        self.search.make_taken(&mut way.bench, cut);
         way.made.push(cut);
     }
 }

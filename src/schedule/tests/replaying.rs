@@ -108,7 +108,7 @@ proptest! {
             }
             most = most.max(replay.standing().stacks.len() as u64);
         }
-        prop_assert_eq!(most, schedule.effort.takes.waiting);
+        prop_assert_eq!(most, schedule.effort.waiting);
         replay.finish();
         let bench = replay.standing();
         prop_assert_eq!(&bench, &followed(&schedule, &plan, &workshop, None));

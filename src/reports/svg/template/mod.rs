@@ -5,7 +5,7 @@
 
 mod shapes;
 
-use super::mm;
+use super::{length, mm};
 use crate::measure::{Length, Size};
 use crate::orders::Envelope;
 use crate::pieces::{Part, Piece, Pocket, Upright, is_turned, upright};
@@ -56,10 +56,6 @@ const TITLE: f64 = 10.0;
 const UP: f64 = 7.0;
 /// Room for the bar below them.
 const BAR: f64 = 8.0;
-
-fn length(length: Length) -> f64 {
-    length.ticks() as f64 / Length::TICKS_PER_MM as f64
-}
 
 /// All blanks of a batch below each other; `None` where there are none.
 pub fn templates(batch: &Batch) -> Option<String> {
