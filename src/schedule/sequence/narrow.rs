@@ -6,17 +6,28 @@
 
 use super::room::{BenchState, RoomSearch};
 use std::collections::BTreeSet;
-use std::ops::RangeInclusive;
 use std::rc::Rc;
 
 /// Ways kept, times cuts, times gauges, times about as many settings as they take.
 const EFFORT: usize = 6_000_000;
 /// So many cuts take about one setting for each gauge.
 const CUTS: usize = 64;
-/// Most ways kept after each setting.
-const WIDEST: usize = 48;
-/// Choices of cuts at one setting, fewest and most.
-const CHOICES: RangeInclusive<usize> = 3..=32;
+/// Fewest choices of cuts at one setting.
+const FEWEST: usize = 3;
+/// So few cuts are gone through nearly whole.
+const FEW: usize = 16;
+/// What is kept of few cuts at most, and of more.
+const OF_FEW: Breadth = Breadth { ways: 48, choices: 32 };
+const OF_MORE: Breadth = Breadth { ways: 12, choices: 8 };
+
+/// How much is kept.
+#[derive(Clone, Copy)]
+struct Breadth {
+    /// Ways after each setting.
+    ways: usize,
+    /// Choices of cuts at one setting.
+    choices: usize,
+}
 
 /// What was found of orders for so much room.
 pub(super) struct OrderFound {
@@ -30,10 +41,7 @@ pub(super) struct OrderFound {
 pub(super) struct Narrow<'a> {
     search: &'a RoomSearch<'a>,
     room: usize,
-    /// Ways kept after each setting.
-    width: usize,
-    /// Choices at one setting.
-    choices: usize,
+    kept: Breadth,
     is_whole: bool,
 }
 
@@ -78,9 +86,10 @@ impl<'a> Narrow<'a> {
     pub fn new(search: &'a RoomSearch<'a>, room: usize) -> Narrow<'a> {
         let (cuts, gauges) = (search.queue.cuts.len(), search.queue.gauges.len());
         let most = EFFORT / (cuts * gauges * (cuts / CUTS + 1)).max(1);
-        let width = (most / 8).clamp(1, WIDEST);
-        let choices = (most / 16).clamp(*CHOICES.start(), *CHOICES.end());
-        Narrow { search, room, width, choices, is_whole: true }
+        let widest = if cuts <= FEW { OF_FEW } else { OF_MORE };
+        let ways = (most / 8).clamp(1, widest.ways);
+        let choices = (most / 16).clamp(FEWEST, widest.choices);
+        Narrow { search, room, kept: Breadth { ways, choices }, is_whole: true }
     }
 
     /// Looks for an order with fewer settings than `most`.
@@ -119,8 +128,8 @@ impl<'a> Narrow<'a> {
             (way.bench.state.merit.0, way.bench.state.merit.1 + way.bench.lying.count)
         };
         next.sort_by_key(hope);
-        self.is_whole &= next.len() <= self.width;
-        next.truncate(self.width);
+        self.is_whole &= next.len() <= self.kept.ways;
+        next.truncate(self.kept.ways);
         next
     }
 
@@ -134,7 +143,7 @@ impl<'a> Narrow<'a> {
         while let Some(way) = open.pop() {
             let mut more: Vec<SettingsWay> = Vec::new();
             for place in self.fitting(&way.bench, gauge) {
-                let is_full = seen.len() >= 2 * self.choices;
+                let is_full = seen.len() >= 2 * self.kept.choices;
                 if is_full && !more.is_empty() {
                     self.is_whole = false;
                     break;
@@ -156,7 +165,7 @@ impl<'a> Narrow<'a> {
 
     /// Of too many choices, those all over their range.
     fn spread(&mut self, ends: Vec<SettingsWay>) -> Vec<SettingsWay> {
-        let (all, most) = (ends.len(), self.choices);
+        let (all, most) = (ends.len(), self.kept.choices);
         if all <= most {
             return ends;
         }
