@@ -83,6 +83,8 @@ struct Queue<'a> {
     gauges: Vec<Length>,
     /// The place of each cut's gauge among them.
     gauge_of: Vec<usize>,
+    /// The cuts at each gauge.
+    at_gauge: Vec<Vec<usize>>,
     /// The cuts that wait for each cut.
     next: Vec<Vec<usize>>,
 }
@@ -92,8 +94,6 @@ struct Queue<'a> {
 struct State {
     /// Cuts that each cut still waits for; `DONE` once it is made.
     waiting: Vec<u32>,
-    /// Cuts that can be made, by gauge.
-    ready: Vec<Vec<usize>>,
     /// Cuts not made yet, by gauge.
     left: Vec<usize>,
     /// How far it is from the end.
@@ -117,29 +117,28 @@ impl<'a> Queue<'a> {
         let mut gauges: Vec<Length> = longest.keys().copied().collect();
         gauges.sort_by_key(|gauge| Reverse((longest[gauge], *gauge)));
         let places: BTreeMap<Length, usize> = gauges.iter().copied().zip(0..).collect();
-        let gauge_of = cuts.iter().map(|cut| places[&cut.gauge]).collect();
+        let gauge_of: Vec<usize> = cuts.iter().map(|cut| places[&cut.gauge]).collect();
+        let mut at_gauge = vec![Vec::new(); gauges.len()];
+        gauge_of.iter().zip(0..).for_each(|(&gauge, cut)| at_gauge[gauge].push(cut));
         let mut next = vec![Vec::new(); cuts.len()];
         for (number, cut) in cuts.iter().enumerate() {
             cut.after.iter().for_each(|before| next[*before].push(number));
         }
-        Queue { cuts, gauges, gauge_of, next }
+        Queue { cuts, gauges, gauge_of, at_gauge, next }
     }
 
     fn start(&self) -> State {
-        let mut state = State {
+        State {
             waiting: self.cuts.iter().map(|cut| cut.after.len() as u32).collect(),
-            ready: vec![Vec::new(); self.gauges.len()],
-            left: vec![0; self.gauges.len()],
+            left: self.at_gauge.iter().map(Vec::len).collect(),
             merit: (self.gauges.len(), self.cuts.len()),
             settings: Vec::new(),
-        };
-        for (number, &gauge) in self.gauge_of.iter().enumerate() {
-            state.left[gauge] += 1;
-            if state.waiting[number] == 0 {
-                state.ready[gauge].push(number);
-            }
         }
-        state
+    }
+
+    /// The cuts that can be made at a gauge.
+    fn ready(&self, state: &State, gauge: usize) -> impl Iterator<Item = usize> {
+        self.at_gauge[gauge].iter().copied().filter(|&cut| state.waiting[cut] == 0)
     }
 
     /// Few settings after which all is cut; all ways that were found which have as few.
@@ -197,7 +196,8 @@ impl<'a> Queue<'a> {
     /// there is one.
     fn offers(&self, state: &State) -> impl Iterator<Item = (Remaining, usize)> {
         let (gauges, cuts) = state.merit;
-        let able = (0..self.gauges.len()).filter(|&gauge| !state.ready[gauge].is_empty());
+        let able =
+            (0..self.gauges.len()).filter(|&gauge| self.ready(state, gauge).next().is_some());
         let mut offers = Vec::new();
         for gauge in able {
             let made = self.made(state, gauge);
@@ -214,7 +214,7 @@ impl<'a> Queue<'a> {
 
     /// How many cuts are made when the gauge is set so.
     fn made(&self, state: &State, gauge: usize) -> usize {
-        let mut made = state.ready[gauge].clone();
+        let mut made: Vec<usize> = self.ready(state, gauge).collect();
         let mut freed: BTreeMap<usize, u32> = BTreeMap::new();
         let mut at = 0;
         while let Some(&cut) = made.get(at) {
@@ -230,40 +230,35 @@ impl<'a> Queue<'a> {
         made.len()
     }
 
-    /// Sets the gauge and makes all cuts at it.
-    fn set(&self, state: &mut State, gauge: usize) {
+    /// Sets the gauge and makes all cuts at it; gives them.
+    fn set(&self, state: &mut State, gauge: usize) -> Vec<usize> {
         state.settings.push(gauge);
-        while let Some(cut) = state.ready[gauge].pop() {
+        let mut made: Vec<usize> = self.ready(state, gauge).collect();
+        let mut at = 0;
+        while let Some(&cut) = made.get(at) {
+            at += 1;
             self.make(state, cut);
+            let freed = self.next[cut].iter().copied();
+            made.extend(
+                freed.filter(|&next| self.gauge_of[next] == gauge && state.waiting[next] == 0),
+            );
         }
+        made
     }
 
-    /// Makes a cut that is ready, already taken from the list.
+    /// Makes a cut that is ready.
     fn make(&self, state: &mut State, cut: usize) {
         let left = &mut state.left[self.gauge_of[cut]];
         *left -= 1;
         state.merit = (state.merit.0 - usize::from(*left == 0), state.merit.1 - 1);
         state.waiting[cut] = DONE;
-        for &next in &self.next[cut] {
-            state.waiting[next] -= 1;
-            if state.waiting[next] == 0 {
-                state.ready[self.gauge_of[next]].push(next);
-            }
-        }
+        self.next[cut].iter().for_each(|&next| state.waiting[next] -= 1);
     }
 
     /// The cuts of each of these settings, all that can be made at it.
     fn made_at(&self, settings: &[usize]) -> Vec<Vec<usize>> {
         let mut state = self.start();
-        let made = settings.iter().map(|&gauge| {
-            let mut made = Vec::new();
-            while let Some(cut) = state.ready[gauge].pop() {
-                self.make(&mut state, cut);
-                made.push(cut);
-            }
-            made
-        });
-        made.collect()
+        settings.iter().map(|&gauge| self.set(&mut state, gauge)).collect()
     }
 }
 

@@ -21,12 +21,18 @@ pub(super) struct Stacks {
 /// How far each stack has come.
 #[derive(Clone)]
 pub(super) struct OnTable {
-    /// By stack, whether anything of it lies there.
-    begun: Vec<bool>,
-    /// By stack, cuts that are still to be made in it.
-    left: Vec<u32>,
+    stacks: Vec<StackCut>,
     /// Stacks that wait.
     pub count: usize,
+}
+
+/// How far a stack has come.
+#[derive(Clone, Copy)]
+struct StackCut {
+    /// Whether anything of it lies there.
+    is_begun: bool,
+    /// Cuts that are still to be made in it.
+    left: u32,
 }
 
 impl Stacks {
@@ -59,14 +65,17 @@ impl Stacks {
 
     /// Before the first cut.
     pub fn start(&self) -> OnTable {
-        OnTable { begun: vec![false; self.cuts.len()], left: self.cuts.clone(), count: 0 }
+        let stacks = self.cuts.iter().map(|&left| StackCut { is_begun: false, left });
+        OnTable { stacks: stacks.collect(), count: 0 }
     }
 
     /// Stacks that would wait after a cut.
     pub fn after(&self, lying: &OnTable, cut: usize) -> usize {
         let own = self.own[cut];
-        let (is_begun, is_last) = (lying.begun[own], lying.left[own] == 1);
-        let brought = self.brought(lying, cut).filter(|&stack| !lying.begun[stack]).count();
+        let StackCut { is_begun, left } = lying.stacks[own];
+        let is_last = left == 1;
+        let brought = self.brought(cut, is_last);
+        let brought = brought.filter(|&stack| !lying.stacks[stack].is_begun).count();
         let opens = usize::from(!is_begun && !is_last);
         lying.count + brought + opens - usize::from(is_begun && is_last)
     }
@@ -75,19 +84,17 @@ impl Stacks {
     pub fn make(&self, lying: &mut OnTable, cut: usize) {
         lying.count = self.after(lying, cut);
         let own = self.own[cut];
-        let brought: Vec<usize> = self.brought(lying, cut).collect();
-        lying.left[own] -= 1;
-        lying.begun[own] = true;
-        brought.into_iter().for_each(|stack| lying.begun[stack] = true);
+        lying.stacks[own].left -= 1;
+        lying.stacks[own].is_begun = true;
+        let brought = self.brought(cut, lying.stacks[own].left == 0);
+        brought.for_each(|stack| lying.stacks[stack].is_begun = true);
     }
 
-    /// The stacks of which a cut brings plates, or leaves some over.
-    fn brought(&self, lying: &OnTable, cut: usize) -> impl Iterator<Item = usize> {
-        let own = self.own[cut];
-        let leaves = (lying.left[own] == 1).then_some(&self.leaves[own]);
-        let left_over = leaves.into_iter().flatten().copied();
-        let direct = self.brings[cut].iter().copied();
-        left_over.filter(move |stack| !self.brings[cut].contains(stack)).chain(direct)
+    /// The stacks of which a cut brings plates, or, as the last of its own, leaves some over.
+    fn brought(&self, cut: usize, is_last: bool) -> impl Iterator<Item = usize> {
+        let direct = &self.brings[cut];
+        let leaves = is_last.then_some(&self.leaves[self.own[cut]]).into_iter().flatten();
+        leaves.filter(|stack| !direct.contains(stack)).chain(direct).copied()
     }
 
     /// The most stacks that wait at once where cuts are made in this order.

@@ -114,14 +114,8 @@ impl<'a> Narrow<'a> {
         let mut next = Vec::new();
         for way in level {
             for gauge in 0..self.search.queue.gauges.len() {
-                if !way.bench.state.ready[gauge].is_empty() {
-                    let choices = self.at(way, gauge);
-                    next.extend(
-                        choices
-                            .into_iter()
-                            .filter(|way| seen.insert(way.bench.state.waiting.clone())),
-                    );
-                }
+                let choices = self.at(way, gauge).into_iter();
+                next.extend(choices.filter(|way| seen.insert(way.bench.state.waiting.clone())));
             }
         }
         let hope = |way: &SettingsWay| {
@@ -135,6 +129,9 @@ impl<'a> Narrow<'a> {
 
     /// What can be made at one setting, more cuts before fewer. As many as there is room for are always among them.
     fn at(&mut self, way: &SettingsWay, gauge: usize) -> Vec<SettingsWay> {
+        if self.search.queue.ready(&way.bench.state, gauge).next().is_none() {
+            return Vec::new();
+        }
         let mut first = way.set();
         self.make_free(&mut first, gauge);
         let mut seen: BTreeSet<Vec<u32>> = [first.bench.state.waiting.clone()].into();
@@ -142,13 +139,13 @@ impl<'a> Narrow<'a> {
         let mut ends = Vec::new();
         while let Some(way) = open.pop() {
             let mut more: Vec<SettingsWay> = Vec::new();
-            for place in self.fitting(&way.bench, gauge) {
+            for cut in self.fitting(&way.bench, gauge) {
                 let is_full = seen.len() >= 2 * self.kept.choices;
                 if is_full && !more.is_empty() {
                     self.is_whole = false;
                     break;
                 }
-                let next = self.with(&way, gauge, place);
+                let next = self.with(&way, gauge, cut);
                 if seen.insert(next.bench.state.waiting.clone()) {
                     more.push(next);
                 }
@@ -175,34 +172,32 @@ impl<'a> Narrow<'a> {
         ends.map(|(_, way)| way).collect()
     }
 
-    /// Places of the cuts at a gauge for which there is room.
+    /// The cuts at a gauge for which there is room.
     fn fitting(&self, bench: &BenchState, gauge: usize) -> Vec<usize> {
         let fits = |&cut: &usize| self.search.stacks.after(&bench.lying, cut) <= self.room;
-        let places = bench.state.ready[gauge].iter().enumerate();
-        places.filter(|(_, cut)| fits(cut)).map(|(place, _)| place).collect()
+        self.search.queue.ready(&bench.state, gauge).filter(fits).collect()
     }
 
     /// The way with one more cut, and all that is free after it.
-    fn with(&self, way: &SettingsWay, gauge: usize, place: usize) -> SettingsWay {
+    fn with(&self, way: &SettingsWay, gauge: usize, cut: usize) -> SettingsWay {
         let mut way = way.clone();
-        self.make(&mut way, gauge, place);
+        self.make(&mut way, cut);
         self.make_free(&mut way, gauge);
         way
     }
 
     fn make_free(&self, way: &mut SettingsWay, gauge: usize) {
-        let free = |BenchState { state, lying }: &BenchState| {
-            let mut ready = state.ready[gauge].iter();
-            ready.position(|&cut| self.search.stacks.after(lying, cut) <= lying.count)
+        let free = |bench: &BenchState| {
+            let mut ready = self.search.queue.ready(&bench.state, gauge);
+            ready.find(|&cut| self.search.stacks.after(&bench.lying, cut) <= bench.lying.count)
         };
-        while let Some(place) = free(&way.bench) {
-            self.make(way, gauge, place);
+        while let Some(cut) = free(&way.bench) {
+            self.make(way, cut);
         }
     }
 
-    fn make(&self, way: &mut SettingsWay, gauge: usize, place: usize) {
-        let cut = way.bench.state.ready[gauge].swap_remove(place);
-        self.search.make_taken(&mut way.bench, cut);
+    fn make(&self, way: &mut SettingsWay, cut: usize) {
+        self.search.make(&mut way.bench, cut);
         way.made.push(cut);
     }
 }

@@ -97,13 +97,7 @@ impl<'a> RoomSearch<'a> {
     }
 
     /// Makes a cut that is ready.
-    fn make(&self, bench: &mut BenchState, cut: usize) {
-        bench.state.ready[self.queue.gauge_of[cut]].retain(|ready| *ready != cut);
-        self.make_taken(bench, cut);
-    }
-
-    /// Makes a cut that is ready, already taken from the list.
-    pub fn make_taken(&self, bench: &mut BenchState, cut: usize) {
+    pub fn make(&self, bench: &mut BenchState, cut: usize) {
         self.queue.make(&mut bench.state, cut);
         self.stacks.make(&mut bench.lying, cut);
     }
@@ -223,7 +217,7 @@ impl<'a> RoomSearch<'a> {
                 let over = waiting.saturating_sub(room);
                 (over, moved, waiting, taken, Reverse(own.length), cut)
             };
-            let ready = bench.state.ready.iter().flatten().copied();
+            let ready = (0..gauge_of.len()).filter(|&cut| bench.state.waiting[cut] == 0);
             let Some(cut) = ready.min_by_key(key) else { break };
             self.make(&mut bench, cut);
             order.push(cut);
