@@ -18,17 +18,33 @@ use crate::cuts::{Bench, Layout};
 use crate::measure::{Axis, Length, Size};
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
 
 /// Lays out parts on the plates of one kind of sheet.
 pub(super) struct Laying<'a> {
     pub drawer: Drawer<'a>,
     bench: Bench,
     parts: Parts,
-    /// Distances at which something is cut anyway.
-    liked: BTreeSet<Length>,
+    taste: Taste,
     /// Plates that may still be looked at.
     steps: &'a Steps<'a>,
     known: BTreeMap<(Strips, Size), Option<Laid>>,
+}
+
+/// Which of layouts is taken that keep as much.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Taste {
+    /// Distances at which something is cut anyway.
+    pub liked: Rc<BTreeSet<Length>>,
+    pub ties: Ties,
+}
+
+/// Which of equals is taken.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) enum Ties {
+    #[default]
+    First,
+    Last,
 }
 
 /// Consecutive strips of a joined part.
@@ -59,13 +75,13 @@ const LIKED: u64 = 1;
 
 impl<'a> Laying<'a> {
     pub fn new(drawer: Drawer<'a>, bench: Bench, steps: &'a Steps<'a>) -> Laying<'a> {
-        let (parts, liked, known) = (Parts::default(), BTreeSet::new(), BTreeMap::new());
-        Laying { drawer, bench, parts, liked, steps, known }
+        let (parts, taste, known) = Default::default();
+        Laying { drawer, bench, parts, taste, steps, known }
     }
 
-    /// The same where some distances are cut at anyway.
-    pub fn liking(&self, liked: BTreeSet<Length>) -> Laying<'a> {
-        Laying { liked, ..Laying::new(self.drawer.clone(), self.bench, self.steps) }
+    /// The same by another taste.
+    pub fn with(&self, taste: Taste) -> Laying<'a> {
+        Laying { taste, ..Laying::new(self.drawer.clone(), self.bench, self.steps) }
     }
 
     /// The best layout found of what a layout cuts, on the same plate; `None` where the bench cannot
@@ -126,10 +142,12 @@ impl<'a> Laying<'a> {
             Form::Piece(..) => {}
             Form::Joined(axis, _) => self.divided(strips, plate, axis, &mut ways),
         }
-        // The first of equals.
-        let better = |best: Laid, way: Laid| match (way.kept, way.cost) > (best.kept, best.cost) {
-            true => way,
-            false => best,
+        let better = |best: Laid, way: Laid| {
+            let is_better = match self.taste.ties {
+                Ties::First => (way.kept, way.cost) > (best.kept, best.cost),
+                Ties::Last => (way.kept, way.cost) >= (best.kept, best.cost),
+            };
+            if is_better { way } else { best }
         };
         let best = ways.into_iter().flatten().reduce(better);
         self.known.insert((strips, plate), best.clone());
@@ -137,7 +155,7 @@ impl<'a> Laying<'a> {
     }
 
     fn cost(&self, gauge: Length) -> u64 {
-        if self.liked.contains(&gauge) { LIKED } else { NEW }
+        if self.taste.liked.contains(&gauge) { LIKED } else { NEW }
     }
 
     /// What is too much in one direction is cut off first.

@@ -16,10 +16,9 @@
 //! 4. Sheets move from one or two patterns to as many others that keep more.
 //!
 //! Level 4 may cost nothing of that. Runs give way to others of the same sheet where the pieces still suffice. Then it
-//! chooses, among layouts that keep the same, those whose distances are few in all; where the strips of a division lie
-//! makes no difference to that. At last, pieces beyond those wanted are left uncut on all sheets of a run where the
-//! knife then comes down less often, the gauge is set no more often and as much is kept; no sheet is left without a
-//! piece.
+//! chooses, among layouts that keep the same, those that are little work when all are cut together. At last, pieces beyond
+//! those wanted are left uncut on all sheets of a run where the knife then comes down less often, the gauge is set no more
+//! often and as much is kept; no sheet is left without a piece.
 //!
 //! | file | what |
 //! | --- | --- |
@@ -29,7 +28,8 @@
 //! | `moves.rs` | pieces moved from run to run |
 //! | `shares.rs` | sheets moved from pattern to pattern |
 //! | `runs.rs` | fewer runs where the pieces still suffice |
-//! | `handling.rs` | which of equal layouts |
+//! | `together.rs` | which of equal layouts, all being cut together |
+//! | `handling.rs` | how much work they are |
 //! | `steps.rs` | how long is looked for all of that |
 //! | `uncut.rs` | no strokes for what nobody wants |
 
@@ -44,6 +44,7 @@ mod steps;
 mod table;
 #[cfg(test)]
 mod tests;
+mod together;
 mod uncut;
 
 pub(super) use handling::{Handling, Scheduler};
@@ -58,8 +59,8 @@ use crate::measure::{Money, Ratio};
 use crate::plan::Node;
 use crate::program::{Answer, Task};
 use crate::stock::rounded;
-use handling::{Alternatives, chosen, settings};
 use steps::Steps;
+use together::Matching;
 
 /// Steps for one batch.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -158,8 +159,8 @@ fn sorted(mut sheaves: Vec<Sheaf>, job: &Job) -> Vec<Sheaf> {
     sheaves
 }
 
-/// Level 4: fewer runs, and of equal layouts those for which the gauge is set least; and how often it is set
-/// without that, unless it is called off.
+/// Level 4: fewer runs, by layouts that are little work together; and how often the gauge is set without that, unless it
+/// is called off.
 fn little_work(
     job: &Job,
     kept: Vec<Sheaf>,
@@ -170,27 +171,11 @@ fn little_work(
     if (handling.stop)() {
         return (kept, None);
     }
-    let choice = |sheaf: &Sheaf, layouts: &[Layout]| Alternatives {
-        edges: job.stock.sheets[sheaf.sheet].rough_edges,
-        layouts: layouts.iter().map(|layout| node(job, sheaf, layout)).collect(),
-    };
-    let as_found: Vec<Alternatives> =
-        kept.iter().map(|sheaf| choice(sheaf, std::slice::from_ref(&sheaf.layout))).collect();
-    let before = settings(&as_found, &vec![0; kept.len()], handling);
-    let layouts: Vec<Vec<Layout>> =
-        fewer.iter().map(|sheaf| table.equals(sheaf.sheet, sheaf.layout.clone())).collect();
-    let choices: Vec<Alternatives> =
-        fewer.iter().zip(&layouts).map(|(sheaf, layouts)| choice(sheaf, layouts)).collect();
-    let compared = if (handling.stop)() { 0 } else { handling.care.handling };
-    let chosen = chosen(&choices, handling, compared);
-    if settings(&choices, &chosen, handling) > before {
-        return (kept, Some(before));
-    }
-    let sheaf = |(run, layout): (usize, usize)| {
-        let layout = layouts[run][layout].clone();
-        Sheaf { layout, ..fewer[run].clone() }
-    };
-    (chosen.into_iter().enumerate().map(sheaf).collect(), Some(before))
+    let before = Matching::new(job, kept, handling);
+    let fewer = Matching::new(job, fewer, handling).run(table);
+    let plain = before.settings();
+    let matched = if fewer.settings() > plain { before.run(table) } else { fewer };
+    (matched.runs(), Some(plain))
 }
 
 /// A layout as the bench sees it.

@@ -1,14 +1,14 @@
 //! Where layouts are laid anew, for each kind of sheet with what is kept of it.
 
 use super::kept::{Drawer, Kept};
-use super::laying::Laying;
+use super::laying::{Laying, Taste};
 use super::steps::Steps;
 use crate::assembly::tidy::tidy;
 use crate::cuts::{Bench, Layout, Tree};
 use crate::job::Job;
-use crate::measure::{Length, Ratio};
+use crate::measure::Ratio;
 use crate::stock::Prices;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 /// Lays layouts anew and says what their remnants are worth.
 pub(in crate::assembly) struct LayingTable<'a> {
@@ -88,26 +88,12 @@ impl<'a> LayingTable<'a> {
         self.laying(sheet).drawer.worth(kept)
     }
 
-    /// Layouts that keep as much as this one, itself first: those that are likely to need few gauge
-    /// settings.
-    pub fn equals(&mut self, sheet: usize, layout: Layout) -> Vec<Layout> {
-        let kept = self.kept(sheet, &layout);
-        let mut equals = vec![layout];
-        for _ in 0..=2 {
-            let last = equals[equals.len() - 1].clone();
-            if self.look(&last).is_none() {
-                break;
-            }
-            let liked = if equals.len() == 1 { BTreeSet::new() } else { distances(&last) };
-            let mut laying = self.laying(sheet).liking(liked);
-            let Some(next) = laying.best(&last) else { break };
-            let equal = self.few_stages(&next) && self.kept(sheet, &next) == kept;
-            if !equal || equals.contains(&next) {
-                break;
-            }
-            equals.push(next);
-        }
-        equals
+    /// The same pieces from the same sheet with as much kept, laid by this taste; `None` where there is no such layout.
+    pub(super) fn equal(&mut self, sheet: usize, layout: &Layout, taste: Taste) -> Option<Layout> {
+        self.look(layout)?;
+        let next = self.laying(sheet).with(taste).best(layout)?;
+        let keeps = self.kept(sheet, &next) >= self.kept(sheet, layout);
+        (self.few_stages(&next) && keeps).then_some(next)
     }
 }
 
@@ -117,10 +103,4 @@ const PLATES_A_STEP: u64 = 24;
 /// Steps that a look at every plate of a layout takes: none for an ordinary sheet, many for thousands of small pieces.
 pub(super) fn looking(layout: &Layout) -> u64 {
     layout.plates().count() as u64 / PLATES_A_STEP
-}
-
-/// The distances at which a layout is cut.
-fn distances(layout: &Layout) -> BTreeSet<Length> {
-    let cuts = layout.plates().filter_map(Tree::cut);
-    cuts.flat_map(|cut| cut.parts.each_ref().map(|part| part.size.along(cut.axis))).collect()
 }

@@ -1,9 +1,10 @@
 //! Small layouts with answers worked out by hand.
 
-use super::handling::{Alternatives, Handling, Worker, chosen, settings};
+use super::handling::{Handling, Scheduler, Worker};
+use super::together::Matching;
 use super::{Care, LayingTable, Steps, moves, runs, shares, uncut};
 use crate::assembly::surplus::Sheaf;
-use crate::cuts::{Content, Layout, Tree};
+use crate::cuts::{Layout, Tree};
 use crate::job::Job;
 use crate::measure::{Axis, Length, Money, Ratio, Size};
 use crate::orders::Order;
@@ -218,56 +219,49 @@ fn sheets_go_to_the_pattern_that_keeps_more() {
     assert_eq!(counts(5), [5], "all by the second");
 }
 
-/// A layout that wants these two distances.
-fn wants(first: i64, second: i64) -> Node {
-    Node { x: mm(0), y: mm(0), size: size(first, second), content: Content::Leaf(Leaf::Waste) }
-}
-
-/// Sets the gauge for both sides of a layout, and for each distance once.
-struct Sides;
-
-impl Worker for Sides {
-    fn gauges(&self, layout: &Node, _: RoughEdges) -> BTreeSet<Length> {
-        BTreeSet::from([layout.size.width, layout.size.height])
-    }
-
-    fn settings(&self, sheets: &[(&Node, RoughEdges)]) -> u64 {
-        let all = sheets.iter().flat_map(|(layout, edges)| self.gauges(layout, *edges));
-        all.collect::<BTreeSet<_>>().len() as u64
-    }
-
-    fn strokes(&self, _: &Node, _: usize, _: u64) -> u64 {
-        0
-    }
-}
-
-const HANDLING: Handling = Handling { bench: &Sides, care: CARE, stop: &|| false };
-
 const CARE: Care = Care { layouts: 1000, exchanges: 1000, handling: 1000 };
 
-fn choice(layouts: &[(i64, i64)]) -> Alternatives {
-    let layouts = layouts.iter().map(|layout| wants(layout.0, layout.1)).collect();
-    Alternatives { edges: RoughEdges::None, layouts }
+/// How often the gauge is set for runs of one sheet each, as they are and once they are matched with so much care.
+fn matched(layouts: &[Layout], handling: u64) -> (u64, u64) {
+    let mut shop = shop();
+    shop.0.workshop.keep = Keep { short: mm(90), long: mm(90), value: 50 };
+    shop.0.bill = wanted(8);
+    let steps = Steps::new(1000, &|| false);
+    let table = &mut LayingTable::new(&shop.0, &steps);
+    let bench = Scheduler { stock: &shop.0.stock, trimmer: &shop.0.workshop.trimmer };
+    let handling = Handling { bench: &bench, care: Care { handling, ..CARE }, stop: &|| false };
+    let runs = layouts.iter().map(|layout| sheaf(1, layout.clone())).collect();
+    let matching = Matching::new(&shop.0, runs, handling);
+    (matching.settings(), matching.run(table).settings())
+}
+
+/// 80 mm come off first, which is two pieces.
+fn trimmed_first() -> Layout {
+    let pieces = beside(piece(40, 55, 0), piece(40, 55, 0));
+    beside(above(pieces, rest(80, 5)), rest(20, 60))
+}
+
+/// A piece that is cut to size across and then down, or down first.
+fn cut_to_size() -> [Layout; 2] {
+    let across = beside(above(piece(80, 50, 0), rest(80, 10)), rest(20, 60));
+    let down = above(beside(piece(80, 50, 0), rest(20, 50)), rest(100, 10));
+    [across, down]
 }
 
 #[test]
-fn an_equal_layout_is_cut_where_it_shares_its_distances() {
-    let runs = [choice(&[(30, 10)]), choice(&[(40, 50), (10, 50), (30, 10)])];
-    assert_eq!(settings(&runs, &[0, 0], HANDLING), 4);
-    assert_eq!(chosen(&runs, HANDLING, 1000), [0, 2]);
-    assert_eq!(settings(&runs, &[0, 2], HANDLING), 2);
+fn a_trim_at_a_distance_of_its_own_is_left_over_at_the_end() {
+    assert_eq!(matched(&[trimmed_first()], 1000), (3, 2));
+    assert_eq!(matched(&[trimmed_first(), trimmed_first()], 1000), (3, 2), "in all runs at once");
 }
 
 #[test]
-fn a_layout_with_fewer_distances_is_taken_where_none_is_shared() {
-    let runs = [choice(&[(30, 10)]), choice(&[(40, 50), (20, 20)])];
-    assert_eq!(chosen(&runs, HANDLING, 1000), [0, 1]);
+fn one_of_two_trims_comes_first_in_all_runs() {
+    assert_eq!(matched(&cut_to_size(), 1000), (3, 2));
 }
 
 #[test]
 fn without_steps_the_layouts_stay() {
-    let runs = [choice(&[(30, 10)]), choice(&[(40, 50), (30, 10)])];
-    assert_eq!(chosen(&runs, HANDLING, 0), [0, 0]);
+    assert_eq!(matched(&cut_to_size(), 0), (3, 3));
 }
 
 /// Pieces of 25 x 60 mm, of which so many are wanted.
@@ -316,7 +310,7 @@ fn left_of_four(sheets: u64, want: u64, settings: Settings) -> u64 {
     let steps = Steps::new(1000, &|| false);
     let table = &mut LayingTable::new(&shop.0, &steps);
     let pair = || beside(piece(25, 60, 0), piece(25, 60, 0));
-    let handling = Handling { bench: &Told(settings), ..HANDLING };
+    let handling = Handling { bench: &Told(settings), care: CARE, stop: &|| false };
     let run = sheaf(sheets, beside(pair(), pair()));
     let runs = uncut::spared(&shop.0, vec![run], table, handling);
     assert_eq!((runs.len(), runs[0].count), (1, sheets), "no run is divided");

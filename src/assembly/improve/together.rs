@@ -1,0 +1,204 @@
+//! Layouts chosen together with the order of the cuts (level 4): a trim costs a setting, and often spares none.
+//!
+//! What is cut off first at a distance of its own may as well be left over at the end, and where a plate is cut to size by
+//! two trims, either may come first. So each distance in turn is taken from all layouts that want it, where as much is
+//! kept without it; then each layout is tried with its cuts in another order. What sets the gauge less often, and takes no
+//! more time with its strokes, stays; and what takes fewer strokes with as many settings.
+
+use super::handling::{Handling, SheetCut};
+use super::laying::{Taste, Ties};
+use super::{LayingTable, node};
+use crate::assembly::surplus::Sheaf;
+use crate::cuts::Tree;
+use crate::job::Job;
+use crate::measure::Length;
+use crate::plan::Node;
+use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
+
+/// Of so many pairs of plates, the gauge settings are counted in a step.
+const SQUARES_A_STEP: u64 = 10_000;
+
+/// What all runs take.
+#[derive(Clone, Copy, Default)]
+struct BenchWork {
+    settings: u64,
+    strokes: u64,
+    seconds: u64,
+}
+
+impl BenchWork {
+    /// Whether it is less than another.
+    fn is_less(self, other: BenchWork) -> bool {
+        let is_quick = self.seconds <= other.seconds;
+        is_quick && (self.settings, self.strokes) < (other.settings, other.strokes)
+    }
+}
+
+/// A run with what its cuts take.
+#[derive(Clone)]
+struct RunWork {
+    sheaf: Sheaf,
+    /// Its layout as the bench sees it.
+    node: Node,
+    gauges: BTreeSet<Length>,
+    strokes: u64,
+}
+
+/// What is tried.
+enum Change {
+    /// No run is cut at this distance.
+    Without(Length),
+    /// The cuts of a run come in another order.
+    Turned(usize, Ties),
+}
+
+/// Runs that are cut together.
+pub(super) struct Matching<'a> {
+    job: &'a Job,
+    handling: Handling<'a>,
+    runs: Vec<RunWork>,
+    work: BenchWork,
+    /// Times that the settings of all may still be counted: with very many cuts it takes long.
+    left: u64,
+}
+
+impl<'a> Matching<'a> {
+    /// Of these runs, shapes numbered as in the bill.
+    pub fn new(job: &'a Job, runs: Vec<Sheaf>, handling: Handling<'a>) -> Matching<'a> {
+        let all: u64 = runs.iter().map(|run| run.layout.plates().count() as u64).sum();
+        let left = handling.care.handling * SQUARES_A_STEP / all.saturating_mul(all).max(1);
+        let none = Matching { job, handling, runs: Vec::new(), work: BenchWork::default(), left };
+        let runs: Vec<RunWork> = runs.into_iter().map(|sheaf| none.cut(sheaf)).collect();
+        Matching { work: none.work(&runs), runs, ..none }
+    }
+
+    /// How often the gauge is set.
+    pub fn settings(&self) -> u64 {
+        self.work.settings
+    }
+
+    /// The runs by their layouts.
+    pub fn runs(self) -> Vec<Sheaf> {
+        self.runs.into_iter().map(|run| run.sheaf).collect()
+    }
+
+    /// Tries one change after the other until none is left that is less work.
+    pub fn run(mut self, table: &mut LayingTable) -> Matching<'a> {
+        let mut in_vain = 0;
+        loop {
+            let changes = self.changes();
+            for change in &changes {
+                if in_vain >= changes.len() || self.left == 0 || (self.handling.stop)() {
+                    return self;
+                }
+                let other = match change {
+                    Change::Without(gauge) => self.without(*gauge, table),
+                    Change::Turned(run, ties) => self.turned(*run, *ties, table),
+                };
+                let is_less = other.is_some_and(|runs| self.takes(runs));
+                in_vain = if is_less { 0 } else { in_vain + 1 };
+            }
+        }
+    }
+
+    fn cut(&self, sheaf: Sheaf) -> RunWork {
+        let node = node(self.job, &sheaf, &sheaf.layout);
+        let bench = self.handling.bench;
+        let edges = self.job.stock.sheets[sheaf.sheet].rough_edges;
+        let gauges = bench.gauges(&node, edges);
+        let strokes = bench.strokes(&node, sheaf.sheet, sheaf.count);
+        RunWork { sheaf, node, gauges, strokes }
+    }
+
+    fn work(&self, runs: &[RunWork]) -> BenchWork {
+        let edges = |run: &RunWork| self.job.stock.sheets[run.sheaf.sheet].rough_edges;
+        let sheets: Vec<SheetCut> = runs.iter().map(|run| (&run.node, edges(run))).collect();
+        let settings = self.handling.bench.settings(&sheets);
+        let strokes = runs.iter().map(|run| run.strokes).sum();
+        let rates = &self.job.workshop.rates;
+        let setting = rates.gauge.saturating_mul(settings);
+        let seconds = setting.saturating_add(rates.stroke.saturating_mul(strokes));
+        BenchWork { settings, strokes, seconds }
+    }
+
+    fn changes(&self) -> Vec<Change> {
+        let without = self.rarest_first().into_iter().map(Change::Without);
+        let ways = |run| [Ties::First, Ties::Last].map(|ties| Change::Turned(run, ties));
+        without.chain((0..self.runs.len()).flat_map(ways)).collect()
+    }
+
+    /// All distances, those that few runs want first.
+    fn rarest_first(&self) -> Vec<Length> {
+        let mut wanted: BTreeMap<Length, usize> = BTreeMap::new();
+        let all = self.runs.iter().flat_map(|run| &run.gauges);
+        all.for_each(|gauge| *wanted.entry(*gauge).or_insert(0) += 1);
+        let mut gauges: Vec<Length> = wanted.keys().copied().collect();
+        gauges.sort_by_key(|gauge| (wanted[gauge], *gauge));
+        gauges
+    }
+
+    fn gauges(&self) -> BTreeSet<Length> {
+        self.runs.iter().flat_map(|run| run.gauges.iter().copied()).collect()
+    }
+
+    /// The runs without a distance; `None` where one of them needs it, or another in its place.
+    fn without(&self, gauge: Length, table: &mut LayingTable) -> Option<Vec<RunWork>> {
+        let mut liked = self.gauges();
+        liked.remove(&gauge);
+        let liked = Rc::new(liked);
+        let mut runs = self.runs.clone();
+        for run in runs.iter_mut().filter(|run| run.gauges.contains(&gauge)) {
+            let mut ways = [Ties::First, Ties::Last].into_iter();
+            *run =
+                ways.find_map(|ties| self.other(run, Taste { liked: liked.clone(), ties }, table))?;
+        }
+        Some(runs)
+    }
+
+    /// The runs with the cuts of one of them in another order, at no other distance.
+    fn turned(&self, run: usize, ties: Ties, table: &mut LayingTable) -> Option<Vec<RunWork>> {
+        let taste = Taste { liked: Rc::new(self.gauges()), ties };
+        let mut runs = self.runs.clone();
+        runs[run] = self.other(&self.runs[run], taste, table)?;
+        Some(runs)
+    }
+
+    /// A run by another layout, cut at no distances but those that are liked.
+    fn other(&self, run: &RunWork, taste: Taste, table: &mut LayingTable) -> Option<RunWork> {
+        let Sheaf { sheet, layout, count } = &run.sheaf;
+        let liked = taste.liked.clone();
+        let other = table.equal(*sheet, layout, taste)?;
+        if other == *layout {
+            return None;
+        }
+        let other = self.cut(Sheaf { sheet: *sheet, layout: other, count: *count });
+        other.gauges.is_subset(&liked).then_some(other)
+    }
+
+    /// Takes runs where they are less work.
+    fn takes(&mut self, runs: Vec<RunWork>) -> bool {
+        self.left -= 1;
+        let work = self.work(&runs);
+        let is_less = work.is_less(self.work);
+        if is_less {
+            (self.runs, self.work) = (runs, work);
+        }
+        is_less
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_setting_is_not_spared_with_more_time_at_the_knife() {
+        let work = |settings, strokes, seconds| BenchWork { settings, strokes, seconds };
+        let now = work(5, 20, 200);
+        assert!(work(4, 22, 200).is_less(now));
+        assert!(!work(4, 23, 201).is_less(now));
+        assert!(work(5, 19, 196).is_less(now));
+        assert!(!work(6, 10, 190).is_less(now) && !now.is_less(now));
+    }
+}
