@@ -46,9 +46,11 @@ pub fn cutting(batch: &Batch) -> Vec<Setting> {
             }),
         }
     }
+    let cuts = batch.made.schedule.in_order().into_iter();
+    let seconds: BTreeMap<u32, u64> =
+        cuts.map(|(_, cut)| (cut.number, cut.seconds(rates))).collect();
     for setting in &mut settings {
-        let strokes: u64 = setting.steps.iter().map(|step| step.strokes).sum();
-        setting.time = duration(rates.gauge + rates.stroke * strokes);
+        setting.time = duration(setting.steps.iter().map(|step| seconds[&step.number]).sum());
     }
     settings
 }

@@ -21,6 +21,7 @@ mod cuts;
 mod finish;
 mod grain;
 mod marks;
+mod moves;
 mod packing;
 mod reach;
 mod replay;
@@ -88,7 +89,7 @@ fn times(schedule: &Schedule, folds: u64, rates: &Rates) -> Times {
         schedule.scoring.iter().map(|step| step.scores.len() as u64 * step.count).sum();
     let sets: u64 = schedule.packing.iter().map(|step| step.count).sum();
     Times {
-        cutting: rates.gauge * schedule.gauge_settings + rates.stroke * schedule.strokes,
+        cutting: schedule.in_order().iter().map(|(_, step)| step.seconds(rates)).sum(),
         scoring: rates.score * scores,
         folding: rates.fold * folds,
         sticking: rates.stick * pieces(&schedule.sticking),
@@ -145,6 +146,12 @@ impl CutStep {
     /// How often the knife comes down.
     pub fn strokes(&self) -> u64 {
         self.cuts_per_lift * self.lifts
+    }
+
+    /// How long it takes, in seconds.
+    pub fn seconds(&self, rates: &Rates) -> u64 {
+        let setting = if self.new_setting { rates.gauge } else { 0 };
+        setting + rates.stroke * self.strokes() + rates.stack * self.moves
     }
 
     /// How many of a part that comes out one plate of the stack gives.
@@ -244,6 +251,8 @@ pub struct CutStep {
     pub lifts: u64,
     /// Sheets in the last lift where it is a short one, the only lift too.
     pub short_lift: Option<u64>,
+    /// How often a stack is fetched, turned or put aside.
+    pub moves: u64,
     /// What comes out, by sheet of the stack.
     pub yields: Vec<Yield>,
     /// Index of the one of which a plate lies beyond the knife at the end; `None` where the blade takes it.
@@ -396,7 +405,7 @@ pub struct PackStep {
 /// Seconds of work per stage.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Times {
-    /// Setting the gauge and cutting.
+    /// Setting the gauge, fetching and turning stacks, and cutting.
     pub cutting: u64,
     /// Scoring.
     pub scoring: u64,

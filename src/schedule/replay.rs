@@ -80,6 +80,8 @@ pub struct OnBench {
     pub settings: u64,
     /// How often the knife came down.
     pub strokes: u64,
+    /// How often a stack was fetched, turned or put aside.
+    pub moves: u64,
 }
 
 /// Strips for the drawer that a run has left.
@@ -279,7 +281,9 @@ impl<'a> Replay<'a> {
         let count = lying.count.min(most);
         lying.count -= count;
         let from = Pile { count, ..*lying };
-        self.bench.settings += u64::from(self.lifts == 0 && step.new_setting);
+        let is_begun = self.lifts == 0;
+        self.bench.settings += u64::from(is_begun && step.new_setting);
+        self.bench.moves += if is_begun { step.moves } else { 0 };
         self.bench.strokes += step.cuts_per_lift * count.div_ceil(run.lift);
         self.lifts = lifts;
         let mut area = from.size.area() * count;

@@ -2,6 +2,7 @@
 
 use super::arrange::{arrange, outcome, places};
 use super::cuts::{CutList, CutOf, GaugeCut, list};
+use super::moves::moves;
 use super::sequence::{self, BenchEffort, Sequence};
 use super::squaring::{Squared, Trim, square};
 use super::stacks::{Catalogue, KindId, Treatment};
@@ -42,9 +43,13 @@ pub(super) fn cut_all(plan: &Plan, stock: &Stock, trimmer: &Trimmer) -> AllCuts 
     let mut bench = Running { trimmer, gauge: None, steps: 0, letters: 0 };
     let mut floors: Vec<Floor> = jobs.iter().map(Floor::new).collect();
     let mut steps: Vec<Vec<CutStep>> = vec![Vec::new(); jobs.len()];
+    let mut made: Vec<(usize, CutStep)> = Vec::new();
     for (job, cut) in order {
-        let step = floors[job].step(&jobs[job].sheets.work.cuts[cut], &mut bench);
-        steps[job].push(step);
+        made.push((job, floors[job].step(&jobs[job].sheets.work.cuts[cut], &mut bench)));
+    }
+    let moves = moves(&made.iter().map(|(_, step)| step).collect::<Vec<_>>());
+    for ((job, step), moves) in made.into_iter().zip(moves) {
+        steps[job].push(CutStep { moves, ..step });
     }
     let runs = jobs.iter().zip(steps).map(|(job, cuts)| job.told(cuts)).collect();
     AllCuts { runs, effort }
@@ -235,6 +240,7 @@ impl<'a, 'plan> Floor<'a, 'plan> {
             cuts_per_lift: cut.per_lift(),
             lifts: count.div_ceil(lift),
             short_lift: Some(count % lift).filter(|short| *short > 0),
+            moves: 0,
             yields,
             beyond,
             lines,

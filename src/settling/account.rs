@@ -18,6 +18,7 @@ use crate::shelf::{
     Journal, NewStrips, Planned, Portion, Request, Settled, StackLeft, digest, settled_already,
 };
 use crate::stock::{Counts, SheetKind, Stock};
+use crate::workshop::Rates;
 use pieces::{piece, tallies};
 
 /// What a person says of a batch.
@@ -167,12 +168,14 @@ impl Course<'_> {
         }
         let (lost, spoiled) = self.spoil_stacks(&mut replay, account, job)?;
         let after = replay.standing();
-        let rates = &job.workshop.rates;
-        let settings = after.settings - before.settings;
-        let strokes = after.strokes - before.strokes;
         let mut portion = self.between(&before, &after);
         portion.reached = replay.reached().filter(|_| !replay.is_over());
-        portion.seconds = rates.gauge * settings + rates.stroke * strokes;
+        let seconds = |bench: &OnBench| {
+            let OnBench { settings, strokes, moves, .. } = bench;
+            let Rates { gauge, stroke, stack, .. } = job.workshop.rates;
+            gauge * settings + stroke * strokes + stack * moves
+        };
+        portion.seconds = seconds(&after) - seconds(&before);
         portion.spoiled = spoiled;
         portion.pieces = Some(tallies(job, |piece| {
             let of = |all: &Counts| all.get(&piece.id).copied().unwrap_or_default();

@@ -104,6 +104,7 @@ impl Default for Rates {
             days_per_week: 7,
             gauge: 20,
             stroke: 6,
+            stack: 10,
             score: 8,
             fold: 6,
             stick: 20,

@@ -214,6 +214,8 @@ pub struct Rates {
     pub gauge: u64,
     /// Seconds a stroke takes.
     pub stroke: u64,
+    /// Seconds it takes to fetch a stack, turn it or put it aside.
+    pub stack: u64,
     /// Seconds a score line takes.
     pub score: u64,
     /// Seconds a fold takes.

@@ -213,6 +213,7 @@ impl Reader<'_> {
         for (key, target) in [
             ("gauge", &mut rates.gauge),
             ("stroke", &mut rates.stroke),
+            ("stack", &mut rates.stack),
             ("score", &mut rates.score),
             ("fold", &mut rates.fold),
             ("stick", &mut rates.stick),

@@ -63,7 +63,7 @@ fn documents() -> Documents {
     ask("settle reports/wedding --on 2027-05-09 --json");
     ask("shelf orders --on 2027-05-09 --json");
     ask("settle reports/wedding --undo --on 2027-05-09 --json");
-    ask("settle reports/wedding --done 34:1 --spoiled AB=2 --on 2027-05-09 --json");
+    ask("settle reports/wedding --done 34:1 --spoiled AC=2 --on 2027-05-09 --json");
     home.done("plan orders/wedding.csv --rest --quiet");
     ask("settle reports/wedding-2 --done 2 --on 2027-05-09 --json");
     ask("settle reports/wedding-2 --undo --on 2027-05-09 --json");

@@ -81,7 +81,7 @@ fn a_person_spoils_one_stops_comes_back_and_settles() {
     let page = page.to_str().unwrap();
     let spoil = "
         at('#begin').click();
-        while (place() !== 'Cut: step 4 of 61') press('done');
+        while (!place().startsWith('Cut: step 4 of')) press('done');
         press('lift'); press('lift');
         press('spoil');
         var rows = all('.counts li').map(row => row.querySelector('.name').textContent);
@@ -98,7 +98,7 @@ fn a_person_spoils_one_stops_comes_back_and_settles() {
         .split_once("; ")
         .map(|(place, command)| (place.to_owned(), command.to_owned()))
         .unwrap();
-    assert_eq!(place, "Cut: step 4 of 61, 2 lifts, 2");
+    assert_eq!(place, "Cut: step 4 of 60, 2 lifts, 2");
     let spoiled = "--spoiled B=1 --spoiled invitation.envelope=1";
     assert_eq!(command, format!("cardwright settle reports/wedding --done 4:2 {spoiled}"));
     let answer = home.done(command.strip_prefix("cardwright ").unwrap());

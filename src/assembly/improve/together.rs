@@ -46,7 +46,7 @@ struct RunWork {
 }
 
 /// What is tried.
-enum Change {
+enum Rematch {
     /// No run is cut at this distance.
     Without(Length),
     /// The cuts of a run come in another order.
@@ -83,18 +83,18 @@ impl<'a> Matching<'a> {
         self.runs.into_iter().map(|run| run.sheaf).collect()
     }
 
-    /// Tries one change after the other until none is left that is less work.
+    /// Tries one thing after the other until none is left that is less work.
     pub fn run(mut self, table: &mut LayingTable) -> Matching<'a> {
         let mut in_vain = 0;
         loop {
-            let changes = self.changes();
-            for change in &changes {
-                if in_vain >= changes.len() || self.left == 0 || (self.handling.stop)() {
+            let rematches = self.rematches();
+            for rematch in &rematches {
+                if in_vain >= rematches.len() || self.left == 0 || (self.handling.stop)() {
                     return self;
                 }
-                let other = match change {
-                    Change::Without(gauge) => self.without(*gauge, table),
-                    Change::Turned(run, ties) => self.turned(*run, *ties, table),
+                let other = match rematch {
+                    Rematch::Without(gauge) => self.without(*gauge, table),
+                    Rematch::Turned(run, ties) => self.turned(*run, *ties, table),
                 };
                 let is_less = other.is_some_and(|runs| self.takes(runs));
                 in_vain = if is_less { 0 } else { in_vain + 1 };
@@ -122,9 +122,9 @@ impl<'a> Matching<'a> {
         BenchWork { settings, strokes, seconds }
     }
 
-    fn changes(&self) -> Vec<Change> {
-        let without = self.rarest_first().into_iter().map(Change::Without);
-        let ways = |run| [Ties::First, Ties::Last].map(|ties| Change::Turned(run, ties));
+    fn rematches(&self) -> Vec<Rematch> {
+        let without = self.rarest_first().into_iter().map(Rematch::Without);
+        let ways = |run| [Ties::First, Ties::Last].map(|ties| Rematch::Turned(run, ties));
         without.chain((0..self.runs.len()).flat_map(ways)).collect()
     }
 

@@ -91,7 +91,7 @@ fn cuts(batch: &Batch, cutting: &[Setting]) -> Vec<Timed> {
     rows.zip(cuts)
         .map(|(step, (run, cut))| Timed {
             place: format!("Cut: step {} of {of}", cut.number),
-            seconds: rates.stroke * cut.strokes() + if cut.new_setting { rates.gauge } else { 0 },
+            seconds: cut.seconds(rates),
             task: Doing::Cut(Box::new(CutStop {
                 step: step.clone(),
                 lift: run.lift,

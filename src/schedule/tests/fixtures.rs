@@ -52,6 +52,7 @@ pub fn workshop() -> Workshop {
             days_per_week: 7,
             gauge: 20,
             stroke: 6,
+            stack: 10,
             score: 8,
             fold: 6,
             stick: 20,

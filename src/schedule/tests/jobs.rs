@@ -70,8 +70,8 @@ fn the_smallest_real_job() {
         ]
     );
     assert_eq!((schedule.gauge_settings, schedule.strokes), (3, 7));
-    // Three settings of 20 s and seven strokes of 6 s.
-    assert_eq!(schedule.times.cutting, 102);
+    // Three settings of 20 s and seven strokes of 6 s; A and B are fetched, B put aside and D turned, 10 s each.
+    assert_eq!(schedule.times.cutting, 142);
     let ends: Vec<_> = steps[2].lines.iter().map(|line| (line.y1, line.y2, line.x1)).collect();
     let down = |x| (inch(8, 1), inch(43, 4), x);
     assert_eq!(ends, [inch(11, 4), inch(11, 2), inch(33, 4)].map(down));

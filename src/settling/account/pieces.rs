@@ -5,7 +5,7 @@ use super::{Account, Course};
 use crate::diagnostics::{Problem, counted};
 use crate::job::Job;
 use crate::pieces::{Done, Piece, Tally};
-use crate::schedule::strokes;
+use crate::schedule::{schedule, strokes};
 use crate::settling::Trouble;
 use crate::shelf::Portion;
 
@@ -89,16 +89,20 @@ impl Course<'_> {
         }
     }
 
-    /// Time that runs took: their strokes, and all settings with the first of them.
+    /// Time that runs took: their strokes, and with the first of them all settings, and all that is done with stacks.
     pub(super) fn seconds(&self, portion: &Portion, job: &Job) -> u64 {
         let (rates, trimmer) = (&job.workshop.rates, &job.workshop.trimmer);
         let strokes = self.plan().runs.iter().filter_map(|run| {
             let sheet = job.stock.sheets.iter().find(|sheet| sheet.id == run.sheet)?;
             Some(strokes(&run.layout, *portion.runs.get(&run.id)?, sheet, trimmer))
         });
-        let first = self.parts.is_empty();
-        let settings = if first { self.plan().totals.gauge_settings } else { 0 };
-        rates.stroke * strokes.sum::<u64>() + rates.gauge * settings
+        let strokes = rates.stroke * strokes.sum::<u64>();
+        if !self.parts.is_empty() {
+            return strokes;
+        }
+        let schedule = schedule(self.plan(), job);
+        let moves: u64 = schedule.in_order().iter().map(|(_, step)| step.moves).sum();
+        strokes + rates.gauge * schedule.gauge_settings + rates.stack * moves
     }
 
     /// What is finished and good, with how many.

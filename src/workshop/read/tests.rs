@@ -43,6 +43,7 @@ margin_percent = 30
 [rates.seconds]
 gauge = 20
 stroke = 6
+stack = 10
 score = 8
 fold = 6
 stick = 20
@@ -123,7 +124,7 @@ fn every_key_is_read() {
         labour_per_hour = "20"
         overhead_percent = 10
         margin_percent = 0
-        seconds = { gauge = 1, stroke = 2, score = 3, fold = 4, stick = 5, envelope = 6, pack = 7 }
+        seconds = { gauge = 1, stroke = 2, stack = 8, score = 3, fold = 4, stick = 5, envelope = 6, pack = 7 }
         "#,
     );
     let mm = Length::from_mm;
@@ -149,7 +150,7 @@ fn every_key_is_read() {
     assert_eq!(rates.labour_per_hour, Money::from_minor(2000));
     assert_eq!((rates.overhead_percent, rates.margin_percent), (10, 0));
     let seconds = [rates.gauge, rates.stroke, rates.score, rates.fold, rates.stick];
-    assert_eq!((seconds, rates.envelope, rates.pack), ([1, 2, 3, 4, 5], 6, 7));
+    assert_eq!((seconds, rates.envelope, rates.pack, rates.stack), ([1, 2, 3, 4, 5], 6, 7, 8));
 }
 
 #[test]
