@@ -134,7 +134,7 @@ fn pattern(report: &Report) -> Option<String> {
     let most = report.runs.iter().map(|run| run.sheets).max()?;
     let run = report.runs.iter().find(|run| run.sheets == most)?;
     let drawing = run.picture.drawing.clone();
-    let scale = picture::Scale::common([drawing.sheet]);
+    let scale = picture::Scale::common([drawing.sheet], picture::DrawingRoom::SCREEN);
     Some(svg::document(&picture::Picture::in_scale(drawing, scale)))
 }
 

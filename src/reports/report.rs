@@ -3,7 +3,7 @@
 //! Texts are as they were typed; each translator escapes them in its own way.
 
 use super::drawing::{self, Drawing};
-use super::picture::{Picture, Scale};
+use super::picture::{DrawingRoom, Picture, Scale};
 use super::quote::{self, QuoteReport};
 use super::timetable::{self, TimetableRows};
 use super::walk::{self, WalkStop};
@@ -390,10 +390,12 @@ impl Report {
         let cuts = batch.made.schedule.runs.iter();
         let drawings = cuts.map(|cuts| drawing::of_run(batch, cuts));
         let drawings = drawings.collect::<Result<Vec<Drawing>, ReportError>>()?;
-        let scale = Scale::common(drawings.iter().map(|drawing| drawing.sheet));
+        let scale =
+            Scale::common(drawings.iter().map(|drawing| drawing.sheet), DrawingRoom::SCREEN);
         let runs = batch.made.schedule.runs.par_iter().zip(drawings);
-        let runs =
-            runs.map(|(cuts, drawing)| steps::run(batch, cuts, Picture::readable(drawing, scale)));
+        let runs = runs.map(|(cuts, drawing)| {
+            steps::run(batch, cuts, Picture::readable(drawing, scale, DrawingRoom::SCREEN))
+        });
         let cutting = steps::cutting(batch);
         Ok(Report {
             walk: walk::walk(batch, &cutting),

@@ -3,7 +3,7 @@
 use super::Batch;
 use super::answers::{duration, stage};
 use crate::diagnostics::counted;
-use crate::schedule::{self, Span};
+use crate::schedule::{self, Span, Stage};
 use jiff::civil::Date;
 
 /// Days that the picture has room to name.
@@ -29,6 +29,8 @@ pub struct TimetableRows {
 pub struct Bar {
     /// Its name.
     pub stage: &'static str,
+    /// The part of the schedule that tells its work, by its name in addresses.
+    pub section: &'static str,
     /// How long it takes, in words.
     pub time: String,
     /// On which days.
@@ -95,6 +97,18 @@ fn name(table: &schedule::Timetable, day: u64) -> String {
     }
 }
 
+fn section(stage: Stage) -> &'static str {
+    match stage {
+        Stage::Cutting => "cut",
+        Stage::Scoring => "score",
+        Stage::Folding => "fold",
+        Stage::Sticking => "glue",
+        Stage::Envelopes => "make-the-envelopes",
+        Stage::Boxes => "make-the-boxes",
+        Stage::Packing => "pack",
+    }
+}
+
 fn bar(table: &schedule::Timetable, span: Span) -> Bar {
     let (first, last) = (span.from / table.day, (span.to - 1) / table.day);
     let when = match first == last {
@@ -103,6 +117,7 @@ fn bar(table: &schedule::Timetable, span: Span) -> Bar {
     };
     Bar {
         stage: stage(span.stage),
+        section: section(span.stage),
         time: duration(span.to - span.from),
         when,
         from: span.from,

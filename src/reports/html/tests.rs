@@ -2,7 +2,7 @@ use super::*;
 use crate::made::Made;
 use crate::reports::fixture;
 use crate::reports::json;
-use crate::reports::picture::Picture;
+use crate::reports::picture::{DrawingRoom, Picture};
 
 fn page(made: &Made) -> String {
     let report = Report::of(&made.batch()).unwrap();
@@ -171,7 +171,7 @@ fn a_crowded_sheet_is_drawn_larger_and_by_itself() {
     let mut made = fixture::lesson();
     let common = Scale::of(5);
     let run = |made: &Made| Report::of(&made.batch()).unwrap().runs.remove(0);
-    assert!(!Picture::readable(run(&made).picture.drawing, common).is_wide);
+    assert!(!Picture::readable(run(&made).picture.drawing, common, DrawingRoom::SCREEN).is_wide);
     made.job.stock.sheets[0].size = fixture::size("12 x 12");
     let place = made.schedule.runs[0].places[0].clone();
     let side = crate::measure::Length::from_mm(30);
@@ -182,7 +182,7 @@ fn a_crowded_sheet_is_drawn_larger_and_by_itself() {
         (small.x, small.size) = (side * column, crate::measure::Size::new(side, height));
         made.schedule.runs[0].places.push(small);
     }
-    let picture = Picture::readable(run(&made).picture.drawing, common);
+    let picture = Picture::readable(run(&made).picture.drawing, common, DrawingRoom::SCREEN);
     assert!(picture.is_wide && picture.scale() < common);
 }
 

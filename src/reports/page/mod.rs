@@ -22,6 +22,9 @@ pub struct Section {
     pub table: Option<ListTable>,
     /// What is said after it.
     pub more: Vec<String>,
+    /// Whether it is for the desk and not for the bench, whose pages name the day at each stage, and where costs are
+    /// nothing for a helper.
+    pub is_for_desk: bool,
     /// Whether it is for those who want to know, in small letters.
     pub is_quiet: bool,
 }

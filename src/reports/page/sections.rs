@@ -227,6 +227,7 @@ fn time(report: &Report) -> Section {
         title: "Time",
         said: vec![report.timetable.sentence.clone()],
         has_timetable: true,
+        is_for_desk: true,
         table: Some(table),
         ..Section::default()
     }
@@ -269,7 +270,7 @@ fn price(report: &Report) -> Section {
     };
     let said = vec![format!("{}. {}", quote.sentence, quote.rates)];
     let (title, table) = ("Price", Some(table));
-    Section { id: "price", title, said, table, ..Section::default() }
+    Section { id: "price", title, said, table, is_for_desk: true, ..Section::default() }
 }
 
 fn counts(report: &Report) -> Option<Section> {
@@ -289,7 +290,16 @@ fn counts(report: &Report) -> Option<Section> {
     let explained = report.quote.rows.iter().filter(|line| !line.why_more.is_empty());
     let more = explained.map(|line| format!("One more {}: {}.", line.line, line.why_more));
     let more = more.collect();
-    Some(Section { id: "counts", title, said, table: Some(table), more, ..Section::default() })
+    let table = Some(table);
+    Some(Section {
+        id: "counts",
+        title,
+        said,
+        table,
+        more,
+        is_for_desk: true,
+        ..Section::default()
+    })
 }
 
 fn post(report: &Report) -> Option<Section> {
@@ -334,11 +344,11 @@ fn proof(report: &Report) -> Section {
     });
     let table = ListTable {
         columns: vec![
-            column("Papers", 34),
+            column("Papers", 22),
             column("Counted", 24),
             numbers("This plan", 24),
-            numbers("Limit", 26),
-            column("Status", 22),
+            numbers("Limit", 24),
+            column("Status", 44),
             column("Limit found", 0),
         ],
         groups: groups.collect(),
@@ -350,6 +360,7 @@ fn proof(report: &Report) -> Section {
         way: Some("Proof"),
         said: vec![words::proof(report)],
         table: Some(table),
+        is_for_desk: true,
         is_quiet: true,
         ..Section::default()
     }

@@ -1,13 +1,13 @@
 //! One thing below the other, on as many pages as it takes.
 
 use super::fonts::Fonts;
-use super::{EDGE, HEADING, Mark, PART, Style, TEXT, extent};
-use crate::reports::picture::Point;
+use super::{EDGE, HEADING, Mark, PART, SMALL, Style, TEXT, extent};
+use crate::reports::picture::{Point, Stroke};
 use crate::reports::visible::shown;
 use crate::workshop::PageSize;
 
 /// Free room at the foot of a page, for its number.
-const FOOT: f64 = 15.0;
+const FOOT: f64 = 13.0;
 
 /// Pages while they are filled.
 pub(super) struct Flow<'a> {
@@ -58,6 +58,26 @@ impl<'a> Flow<'a> {
         }
     }
 
+    /// How much of a page it takes; a whole one where that is not enough.
+    pub fn height_of(&self, put: impl FnOnce(&mut Flow)) -> f64 {
+        let mut alone = Flow { pages: vec![Vec::new()], y: EDGE, held: None, ..*self };
+        put(&mut alone);
+        if alone.pages.len() > 1 { self.height() } else { alone.y - EDGE }
+    }
+
+    /// A line to cut along, above something that is of this name.
+    pub fn cut_here(&mut self, of: &str) {
+        let right = self.width - EDGE;
+        if self.y > EDGE {
+            self.y += 2.0;
+            let stroke = Stroke { dash: Some([1.6, 1.2]), ..Stroke::ink(0.2) };
+            self.put(Mark::line([EDGE, self.y, right, self.y], stroke));
+        }
+        let (of, style) = (shown(of), SMALL);
+        let x = right - self.fonts.width(&of, &style);
+        self.line(Point::new(x.max(EDGE), self.y + 1.0), &of, style);
+    }
+
     /// Begins a page.
     pub fn turn(&mut self) {
         self.pages.push(Vec::new());
@@ -97,17 +117,17 @@ impl<'a> Flow<'a> {
     /// A heading, on one page with what it is of.
     pub fn heading(&mut self, text: &str) {
         self.release();
-        self.make_room(5.0 + HEADING.leading());
-        self.y += if self.y > EDGE { 5.0 } else { 0.0 };
+        self.make_room(3.0 + HEADING.leading());
+        self.y += if self.y > EDGE { 3.0 } else { 0.0 };
         self.hold();
         self.lines(text, HEADING);
-        self.y += 1.5;
+        self.y += 1.0;
     }
 
     /// A heading within a section.
     pub fn part(&mut self, text: &str) {
-        self.make_room(3.0 + PART.leading());
-        self.y += 3.0;
+        self.make_room(2.0 + PART.leading());
+        self.y += 2.0;
         self.hold();
         self.lines(text, PART);
         self.y += 1.0;

@@ -20,7 +20,7 @@ use super::picture::{Colour, Line, Panel, Point, Stroke};
 use crate::workshop::PageSize;
 
 /// Free edge of every page; most printers reach beyond it.
-const EDGE: f64 = 12.0;
+const EDGE: f64 = 10.0;
 
 /// Width and height of a page.
 const fn extent(page: PageSize) -> (f64, f64) {
@@ -96,10 +96,10 @@ impl Style {
     }
 }
 
-/// Letters of the running text, in millimetres: 9 1/2 point.
-const TEXT: Style = Style::plain(3.35);
-const STRONG: Style = Style::bold(3.35);
-const SMALL: Style = Style::quiet(2.7);
-const HEADING: Style = Style::bold(5.0);
-const PART: Style = Style::bold(4.0);
-const TITLE: Style = Style::bold(8.0);
+/// Letters of the running text, in millimetres: 8 1/2 point. Nothing is smaller than 8 point, 2.82 mm.
+const TEXT: Style = Style::plain(3.0);
+const STRONG: Style = Style::bold(3.0);
+const SMALL: Style = Style::quiet(2.85);
+const HEADING: Style = Style::bold(4.6);
+const PART: Style = Style::bold(3.8);
+const TITLE: Style = Style::bold(7.0);

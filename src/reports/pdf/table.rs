@@ -5,10 +5,13 @@ use super::{EDGE, Mark, SMALL, STRONG, Style, TEXT};
 use crate::reports::picture::{Colour, Fill, Panel, Point, Rectangle, Stroke};
 use crate::reports::visible::shown;
 
-/// Room around the text of a cell.
-const PAD: f64 = 1.2;
+/// Room beside the text of a cell, and above and below it.
+const PAD: f64 = 1.0;
+const LEAD: f64 = 0.55;
+/// Between two texts beside each other.
+const SPACE: f64 = 2.0;
 /// Side of a box to tick.
-const TICK: f64 = 3.4;
+const TICK: f64 = 3.0;
 /// Lines of one text in a cell, at most: a row is never higher than a page.
 const MOST_LINES: usize = 30;
 
@@ -27,6 +30,8 @@ pub(super) fn column(head: &str, width: f64) -> TableColumn {
 pub(super) enum TableCell {
     /// Texts below each other.
     Texts(Vec<(String, Style)>),
+    /// Texts beside each other, as long as there is room.
+    Beside(Vec<(String, Style)>),
     /// A box to tick.
     Tick,
     /// A number on a black disc.
@@ -41,9 +46,9 @@ pub(super) fn strong(text: impl Into<String>) -> TableCell {
     TableCell::Texts(vec![(text.into(), STRONG)])
 }
 
-/// A strong text with a quiet one below it.
-pub(super) fn named(name: impl Into<String>, below: impl Into<String>) -> TableCell {
-    TableCell::Texts(vec![(name.into(), STRONG), (below.into(), SMALL)])
+/// A strong text with a quiet one beside it.
+pub(super) fn named(name: impl Into<String>, told: impl Into<String>) -> TableCell {
+    TableCell::Beside(vec![(name.into(), STRONG), (told.into(), SMALL)])
 }
 
 pub(super) struct TableRow {
@@ -60,7 +65,15 @@ pub(super) fn row(cells: Vec<TableCell>) -> TableRow {
 /// A row, ready to be put: its height, and its lines by cell.
 struct LaidRow {
     height: f64,
-    cells: Vec<Vec<(String, Style)>>,
+    cells: Vec<Vec<TableLine>>,
+}
+
+/// Texts beside each other.
+type TableLine = Vec<(String, Style)>;
+
+/// The height of a line.
+fn leading(line: &TableLine) -> f64 {
+    line.iter().map(|(_, style)| style.leading()).fold(0.0, f64::max)
 }
 
 /// Puts a table.
@@ -98,7 +111,7 @@ pub(super) fn table(flow: &mut Flow, columns: &[TableColumn], rows: &[TableRow])
 
 fn band(texts: &[(String, Style)]) -> f64 {
     let highest = texts.iter().map(|(_, style)| style.leading()).fold(0.0, f64::max);
-    if texts.is_empty() { 0.0 } else { highest + 2.0 * PAD + 1.0 }
+    if texts.is_empty() { 0.0 } else { highest + 2.0 * LEAD + 0.6 }
 }
 
 fn put_band(flow: &mut Flow, texts: &[(String, Style)]) {
@@ -106,7 +119,7 @@ fn put_band(flow: &mut Flow, texts: &[(String, Style)]) {
     let mut x = EDGE;
     for (text, style) in texts {
         let text = shown(text);
-        flow.text(Point::new(x, flow.y + height - PAD - 1.2), &text, *style);
+        flow.text(Point::new(x, flow.y + height - LEAD - 1.1), &text, *style);
         x += flow.fonts.width(&text, style);
     }
     flow.y += height;
@@ -116,7 +129,7 @@ fn put_band(flow: &mut Flow, texts: &[(String, Style)]) {
 }
 
 fn head_height() -> f64 {
-    SMALL.leading() + 2.0 * PAD
+    SMALL.leading() + 2.0 * LEAD
 }
 
 fn head(flow: &mut Flow, columns: &[TableColumn], widths: &[f64]) {
@@ -124,7 +137,7 @@ fn head(flow: &mut Flow, columns: &[TableColumn], widths: &[f64]) {
     let mut x = EDGE;
     for (column, width) in columns.iter().zip(widths) {
         let at = x + offset(flow, column, *width, &column.head, &SMALL);
-        flow.text(Point::new(at, flow.y - PAD - 0.4), &column.head, SMALL);
+        flow.text(Point::new(at, flow.y - LEAD - 0.6), &column.head, SMALL);
         x += width;
     }
     line(flow, 0.5);
@@ -138,47 +151,69 @@ fn line(flow: &mut Flow, width: f64) {
 fn laid(flow: &Flow, row: &TableRow, widths: &[f64]) -> LaidRow {
     let lines = |(cell, width): (&TableCell, &f64)| match cell {
         TableCell::Texts(texts) => {
-            let lines =
-                |(text, style): &(String, Style)| lines(flow, text, *style, width - 2.0 * PAD);
-            texts.iter().flat_map(lines).collect()
+            let alone =
+                |(text, style): &(String, Style)| wrapped(flow, text, *style, width - 2.0 * PAD);
+            shortened(texts.iter().flat_map(alone).collect())
         }
+        TableCell::Beside(texts) => shortened(beside(flow, texts, width - 2.0 * PAD)),
         TableCell::Tick | TableCell::Disc(_) => Vec::new(),
     };
-    let cells: Vec<Vec<(String, Style)>> = row.cells.iter().zip(widths).map(lines).collect();
-    let height = |lines: &Vec<(String, Style)>| -> f64 {
-        lines.iter().map(|(_, style)| style.leading()).sum()
-    };
-    let highest = cells.iter().map(height).fold(TICK + 0.8, f64::max);
-    LaidRow { height: highest + 2.0 * PAD, cells }
+    let cells: Vec<Vec<TableLine>> = row.cells.iter().zip(widths).map(lines).collect();
+    let height = |lines: &Vec<TableLine>| -> f64 { lines.iter().map(leading).sum() };
+    let highest = cells.iter().map(height).fold(TICK + 0.6, f64::max);
+    LaidRow { height: highest + 2.0 * LEAD, cells }
 }
 
-fn lines(flow: &Flow, text: &str, style: Style, width: f64) -> Vec<(String, Style)> {
-    let mut lines = flow.fonts.lines(text, &style, width);
+/// Texts beside each other, on the next line where there is no room.
+fn beside(flow: &Flow, texts: &[(String, Style)], room: f64) -> Vec<TableLine> {
+    let mut lines: Vec<TableLine> = Vec::new();
+    let mut taken = room;
+    for text in texts.iter().filter(|(text, _)| !text.is_empty()) {
+        let width = flow.fonts.width(&shown(&text.0), &text.1);
+        match lines.last_mut().filter(|_| taken + SPACE + width <= room) {
+            Some(line) => {
+                line.push(text.clone());
+                taken += SPACE + width;
+            }
+            None => {
+                lines.extend(wrapped(flow, &text.0, text.1, room));
+                taken = if width <= room { width } else { room };
+            }
+        }
+    }
+    lines
+}
+
+fn wrapped(flow: &Flow, text: &str, style: Style, width: f64) -> Vec<TableLine> {
+    flow.fonts.lines(text, &style, width).into_iter().map(|line| vec![(line, style)]).collect()
+}
+
+fn shortened(mut lines: Vec<TableLine>) -> Vec<TableLine> {
     if lines.len() > MOST_LINES {
         lines.truncate(MOST_LINES - 1);
-        lines.push("…".to_owned());
+        lines.push(vec![("…".to_owned(), TEXT)]);
     }
-    lines.into_iter().map(|line| (line, style)).collect()
+    lines
 }
 
 fn put(flow: &mut Flow, row: &TableRow, laid: &LaidRow, columns: &[TableColumn], widths: &[f64]) {
-    let top = flow.y + PAD;
+    let top = flow.y + LEAD;
     let mut x = EDGE;
     for (((cell, lines), column), width) in
         row.cells.iter().zip(&laid.cells).zip(columns).zip(widths)
     {
         match cell {
             TableCell::Tick => {
-                let area = Rectangle { x: x + 0.4, y: top + 0.4, width: TICK, height: TICK };
+                let area = Rectangle { x: x + 0.4, y: top + 0.3, width: TICK, height: TICK };
                 let stroke = Some(Stroke::ink(0.35));
                 flow.put(Mark::Panel(Panel { stroke, ..Panel::filled(area, Fill::Empty) }));
             }
             TableCell::Disc(number) => disc(flow, x + PAD, top, *number),
-            TableCell::Texts(_) => {
+            TableCell::Texts(_) | TableCell::Beside(_) => {
                 let mut y = top;
-                for (line, style) in lines {
-                    let at = x + offset(flow, column, *width, line, style);
-                    y = flow.line(Point::new(at, y), line, *style);
+                for line in lines {
+                    put_line(flow, Point::new(x, y), line, &WideColumn { column, width: *width });
+                    y += leading(line);
                 }
             }
         }
@@ -186,6 +221,26 @@ fn put(flow: &mut Flow, row: &TableRow, laid: &LaidRow, columns: &[TableColumn],
     }
     flow.y += laid.height;
     line(flow, 0.12);
+}
+
+/// A column as wide as it is.
+struct WideColumn<'a> {
+    column: &'a TableColumn,
+    width: f64,
+}
+
+/// Puts texts beside each other, all on one base line.
+fn put_line(flow: &mut Flow, corner: Point, line: &TableLine, cell: &WideColumn) {
+    let largest = line.iter().map(|(_, style)| style.size).fold(0.0, f64::max);
+    let base = corner.y + leading(line) - 0.3 * largest;
+    let mut x = corner.x;
+    for (at, (text, style)) in line.iter().enumerate() {
+        if at == 0 {
+            x += offset(flow, cell.column, cell.width, text, style);
+        }
+        flow.text(Point::new(x, base), text, *style);
+        x += flow.fonts.width(&shown(text), style) + SPACE;
+    }
 }
 
 /// How far right of its column's edge a text begins.
@@ -199,9 +254,9 @@ fn offset(flow: &Flow, column: &TableColumn, width: f64, text: &str, style: &Sty
 fn disc(flow: &mut Flow, x: f64, y: f64, number: u32) {
     let (text, style) = (number.to_string(), Style { colour: Colour::WHITE, ..STRONG });
     let width = flow.fonts.width(&text, &style) + 2.4;
-    let area = Rectangle { x, y, width, height: 4.4 };
+    let area = Rectangle { x, y, width, height: 4.0 };
     flow.put(Mark::Panel(Panel::filled(area, Fill::Plain(Colour::INK, 1.0))));
-    flow.text(Point::new(x + 1.2, y + 3.4), &text, style);
+    flow.text(Point::new(x + 1.2, y + 3.1), &text, style);
 }
 
 #[cfg(test)]

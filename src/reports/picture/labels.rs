@@ -37,9 +37,9 @@ struct Wording {
     tells_name: bool,
 }
 
-/// Largest and smallest letters, in millimetres; 2.1 mm is 6 point.
+/// Largest and smallest letters, in millimetres; 2.85 mm are 8 point.
 const LARGEST: f64 = 3.6;
-const SMALLEST: f64 = 2.1;
+const SMALLEST: f64 = 2.85;
 /// Mean width of a letter, as a part of the letters' height.
 const LETTER: f64 = 0.56;
 /// Room that is left free at every edge.

@@ -16,7 +16,8 @@ pub use canvas::{
 };
 pub use fills::{Hatch, Trace};
 pub use labels::width_of;
-pub use scale::{Extent, Scale};
+use scale::Extent;
+pub use scale::{DrawingRoom, Scale};
 pub use timetable::{draw_timetable, timetable_size};
 
 use super::drawing::{Drawing, Region, Role};
@@ -97,8 +98,7 @@ const MANY: usize = 120;
 
 /// The scale in which the drawing is best read, and what is wrong with it there: no larger than it has to
 /// be, so that every name can be read and no number lies on it, and no larger than there is room.
-fn readable(drawing: &Drawing, common: Scale, room: Extent) -> (Arrangement, usize) {
-    let first = common.for_sheet(drawing.sheet);
+fn readable(drawing: &Drawing, first: Scale, room: Extent) -> (Arrangement, usize) {
     let mut best = tried(drawing, first);
     let mut larger = first.larger(drawing.sheet, room);
     if drawing.regions.len() > MANY {
@@ -159,9 +159,10 @@ const MARGIN: f64 = 6.5;
 /// Room right of and below what is drawn.
 const EDGE: f64 = 0.6;
 /// Height of a line that tells grain or print, of its letters, and where they begin.
-const FOOT: f64 = 6.6;
+const FOOT: f64 = 6.2;
 const FOOT_FONT: f64 = 3.0;
-const FOOT_TEXT: f64 = 10.0;
+const FOOT_TEXT: f64 = 9.0;
+const FOOT_GAP: f64 = 3.0;
 /// Letters of the sides.
 const SIDE_FONT: f64 = 3.4;
 
@@ -199,11 +200,10 @@ impl Arrangement {
     }
 
     fn with_foot(mut self, drawing: &Drawing) -> Self {
-        let lines = foot(drawing);
-        let widest = lines.iter().map(|(_, words)| FOOT_TEXT + width_of(words, FOOT_FONT));
-        let widest = widest.fold(0.0, f64::max);
-        self.extent.height += FOOT * lines.len() as f64;
-        self.extent.width = self.extent.width.max(widest - self.extent.x);
+        let foot = foot(drawing, self.sheet.width);
+        let right = foot.iter().map(|note| note.x + note.width()).fold(0.0, f64::max);
+        self.extent.height += FOOT * lines(&foot) as f64;
+        self.extent.width = self.extent.width.max(right - self.extent.x);
         self
     }
 }
@@ -216,9 +216,10 @@ impl Picture {
     }
 
     /// A drawing as it is best read among others that have a common scale.
-    pub fn readable(drawing: Drawing, common: Scale) -> Picture {
-        let (beside, faults) = readable(&drawing, common, Extent::BESIDE);
-        let above = (faults > CROWDED).then(|| readable(&drawing, common, Extent::ABOVE));
+    pub fn readable(drawing: Drawing, common: Scale, room: DrawingRoom) -> Picture {
+        let first = common.for_sheet(drawing.sheet, room);
+        let (beside, faults) = readable(&drawing, first, room.beside);
+        let above = (faults > CROWDED).then(|| readable(&drawing, first, room.above));
         let (layout, is_wide) = match above {
             Some((above, fewer)) if faults > fewer + CROWDED => (above, true),
             _ => (beside, false),
@@ -302,15 +303,14 @@ impl Picture {
     }
 
     fn draw_foot(&self, canvas: &mut dyn Canvas) {
-        let lines = foot(&self.drawing);
-        let top = self.layout.extent.y + self.layout.extent.height - FOOT * lines.len() as f64;
-        for (index, (arrow, words)) in lines.iter().enumerate() {
-            let y = top + FOOT * (index as f64 + 0.5);
-            let moved =
-                |[x1, y1, x2, y2]: &[f64; 4]| Line::new([4.0 + x1, y + y1, 4.0 + x2, y + y2]);
+        let foot = foot(&self.drawing, self.layout.sheet.width);
+        let top = self.layout.extent.y + self.layout.extent.height - FOOT * lines(&foot) as f64;
+        for FootNote { arrow, words, x, line } in foot {
+            let (x, y) = (x + 4.0, top + FOOT * (line as f64 + 0.5));
+            let moved = |[x1, y1, x2, y2]: &[f64; 4]| Line::new([x + x1, y + y1, x + x2, y + y2]);
             let arrow: Vec<Line> = arrow.iter().map(moved).collect();
             canvas.lines(Stroke { round: true, ..Stroke::ink(0.35) }, &arrow);
-            canvas.text(&Text::at(Point::new(FOOT_TEXT, y + 1.0), FOOT_FONT, words));
+            canvas.text(&Text::at(Point::new(x + FOOT_TEXT - 4.0, y + 1.0), FOOT_FONT, words));
         }
     }
 }
@@ -326,8 +326,45 @@ fn within(area: Rectangle) -> Rectangle {
     }
 }
 
-/// What is told below the sheet: an arrow around its middle, and words.
-fn foot(drawing: &Drawing) -> Vec<(&'static [[f64; 4]], &'static str)> {
+/// What is told below the sheet.
+struct FootNote {
+    /// An arrow, around its middle.
+    arrow: &'static [[f64; 4]],
+    words: &'static str,
+    /// How far right it begins.
+    x: f64,
+    /// In which line, from 0.
+    line: usize,
+}
+
+impl FootNote {
+    fn width(&self) -> f64 {
+        FOOT_TEXT + width_of(self.words, FOOT_FONT)
+    }
+}
+
+/// How many lines they take.
+fn lines(foot: &[FootNote]) -> usize {
+    foot.last().map_or(0, |last| last.line + 1)
+}
+
+/// What is told below a sheet that is drawn so wide: beside each other as long as there is room.
+fn foot(drawing: &Drawing, width: f64) -> Vec<FootNote> {
+    let (mut x, mut line) = (0.0, 0);
+    let notes = notes(drawing).into_iter().map(|(arrow, words)| {
+        let note = FootNote { arrow, words, x, line };
+        if x > 0.0 && x + note.width() > width {
+            (x, line) = (0.0, line + 1);
+        }
+        let note = FootNote { x, line, ..note };
+        x += note.width() + FOOT_GAP;
+        note
+    });
+    notes.collect()
+}
+
+/// Arrows, each around its middle, with their words.
+fn notes(drawing: &Drawing) -> Vec<(&'static [[f64; 4]], &'static str)> {
     const ACROSS: &[[f64; 4]] = &[
         [-4.0, 0.0, 4.0, 0.0],
         [2.4, -1.2, 4.0, 0.0],
@@ -350,12 +387,12 @@ fn foot(drawing: &Drawing) -> Vec<(&'static [[f64; 4]], &'static str)> {
     });
     let print = match drawing.print {
         Print::Free => None,
-        Print::TwoWay => Some((DOWN, "print: either end up, never sideways")),
+        Print::TwoWay => Some((DOWN, "print: either end up")),
         Print::OneWay => Some((UP, "this way up")),
     };
     let back = match drawing.back {
         Back::Free => None,
-        Back::TwoWay => Some((DOWN, "back: either end up, never sideways")),
+        Back::TwoWay => Some((DOWN, "back: either end up")),
         Back::OneWay => Some((UP, "back: this way up, turned over like a page")),
         Back::Tumbled => Some((UP, "back: this way up, turned over top to bottom")),
     };

@@ -6,20 +6,24 @@ use super::super::plate::Marks;
 use super::super::table::{TableCell, TableRow, column, row, table};
 use super::super::{EDGE, Mark, SMALL, STRONG, Style, TEXT};
 use super::COUNT;
+use super::section::whose;
+use super::skyline::{self, FigurePlace, FigureSize, PageRoom};
 use crate::diagnostics::counted;
-use crate::measure::Axis;
-use crate::reports::picture::{Point, Scale, Stroke};
+use crate::reports::picture::{DrawingRoom, Picture, Point, Scale, Stroke};
 use crate::reports::report::{Report, RunReport, Setting, Step, YieldKind, YieldRow};
 use crate::reports::words;
 use rayon::prelude::*;
 
 /// The distance on the gauge, to be read from where one stands.
-const DIMENSION: Style = Style::bold(6.0);
-/// Between two drawings.
-const GAP: f64 = 6.0;
+const DIMENSION: Style = Style::bold(4.2);
+/// Between two drawings beside each other, and below each other.
+const GAP: f64 = 4.0;
+const BELOW: f64 = 2.5;
 
 pub fn patterns(flow: &mut Flow, report: &Report) {
-    let common = report.scale;
+    let drawings = report.runs.iter().map(|run| run.picture.drawing.sheet);
+    let common = Scale::common(drawings, DrawingRoom::PAGE);
+    flow.cut_here(&whose("cut", report));
     flow.heading("Cut");
     flow.paragraph(
         "Do the steps in order, over all sheets: cuts with one setting go together. In a drawing, the number \
@@ -33,27 +37,39 @@ pub fn patterns(flow: &mut Flow, report: &Report) {
     let (fonts, runs) = (flow.fonts, report.runs.par_iter());
     let figures: Vec<Figure> = runs.map(|run| Figure::new(fonts, run, common)).collect();
     flow.part("How each sheet is cut");
-    let (mut x, mut lowest) = (EDGE, flow.y);
-    for figure in figures {
-        let beside = x > EDGE && x + figure.width <= EDGE + flow.width();
-        if !beside {
-            (x, flow.y) = (EDGE, lowest);
-        }
-        let before = flow.y;
-        flow.make_room(figure.height());
-        if flow.y < before {
-            (x, lowest) = (EDGE, flow.y);
-        }
-        lowest = lowest.max(flow.y + figure.height() + 3.0);
-        let right = x + figure.width + GAP;
-        figure.put(flow, x);
-        flow.release();
-        x = right;
-    }
-    flow.y = lowest;
+    put_figures(flow, figures);
 }
 
-/// Narrowest column for a drawing and what is said of it.
+/// Puts the drawings beside and below each other, in the order in which they take the fewest pages.
+fn put_figures(flow: &mut Flow, figures: Vec<Figure>) {
+    let room = PageRoom { top: flow.y, width: flow.width() + GAP, foot: EDGE + flow.height() };
+    let sizes: Vec<FigureSize> = figures.iter().map(Figure::size).collect();
+    let keys: [fn(&FigureSize) -> f64; 4] =
+        [|_| 0.0, |size| size.height, |size| size.width, |size| size.width * size.height];
+    let ways = keys.into_iter().map(|key| {
+        let mut order: Vec<usize> = (0..sizes.len()).collect();
+        order.sort_by(|one, other| key(&sizes[*other]).total_cmp(&key(&sizes[*one])));
+        skyline::placed(&sizes, order, room)
+    });
+    let best = ways
+        .min_by(|one, other| (one.pages.cmp(&other.pages)).then(one.foot.total_cmp(&other.foot)));
+    let Some(best) = best else { return };
+    let mut places: Vec<(FigurePlace, Figure)> = best.places.into_iter().zip(figures).collect();
+    places.sort_by_key(|(place, _)| place.page);
+    let mut page = 0;
+    for (place, figure) in places {
+        if place.page > page {
+            page = place.page;
+            flow.make_room(flow.height());
+        }
+        flow.y = place.y;
+        figure.put(flow, EDGE + place.x);
+        flow.release();
+    }
+    flow.y = best.foot;
+}
+
+/// Narrowest room for what is said of a drawing.
 const NARROWEST: f64 = 44.0;
 
 /// A drawing with what is said above and below it.
@@ -70,7 +86,8 @@ struct Figure {
 
 impl Figure {
     fn new(fonts: &Fonts, run: &RunReport, common: Scale) -> Figure {
-        let (picture, extent) = (&run.picture, run.picture.extent());
+        let picture = &Picture::readable(run.picture.drawing.clone(), common, DrawingRoom::PAGE);
+        let extent = picture.extent();
         let scale = picture.scale();
         let (width, drawn) = (extent.width.max(NARROWEST), extent.height);
         let name = format!("{}  {} of {}", run.name, counted(run.sheets, "sheet"), run.sheet);
@@ -89,9 +106,14 @@ impl Figure {
         Figure { scale, common: scale == common, above, width, drawn, marks }
     }
 
+    /// The room that it takes, with some beside and below it.
+    fn size(&self) -> FigureSize {
+        FigureSize { width: self.width + GAP, height: self.height() + BELOW }
+    }
+
     fn height(&self) -> f64 {
         let above: f64 = self.above.iter().map(|(_, style)| style.leading()).sum();
-        above + 1.0 + self.drawn + 4.0
+        above + 0.5 + self.drawn + if self.common { 0.0 } else { SMALL.leading() }
     }
 
     fn put(self, flow: &mut Flow, x: f64) {
@@ -99,10 +121,12 @@ impl Figure {
         for (line, style) in &self.above {
             y = flow.line(Point::new(x, y), line, *style);
         }
-        y += 1.0;
+        y += 0.5;
         self.marks.into_iter().for_each(|mark| flow.put(mark.moved(x, y)));
-        let style = if self.common { SMALL } else { Style::bold(SMALL.size) };
-        flow.text(Point::new(x + 6.5, y + self.drawn + 3.4), &self.scale.text(), style);
+        if !self.common {
+            let style = Style::bold(SMALL.size);
+            flow.text(Point::new(x + 6.5, y + self.drawn + 2.6), &self.scale.text(), style);
+        }
     }
 }
 
@@ -129,9 +153,9 @@ pub fn steps(flow: &mut Flow, report: &Report) {
     let rows: Vec<TableRow> = report.cutting.iter().flat_map(setting).collect();
     let columns = [
         column("", 6.0),
-        column("Step", 12.0),
-        column("Take", 34.0),
-        column("At the fence", 26.0),
+        column("Step", 10.0),
+        column("Take", 42.0),
+        column("At the fence", 17.5),
         column("Cut", 36.0),
         column("You get", 0.0),
     ];
@@ -156,28 +180,25 @@ fn step_cells(step: &Step) -> Vec<TableCell> {
     let fetched = step.fetch.map(|sheets| format!("{sheets} of {}, ", step.sheet));
     let marked = if step.marked { ", marked edge on top" } else { "" };
     let from = format!("{}{}{marked}", fetched.unwrap_or_default(), step.run);
-    let across = match step.across {
-        Axis::Width => "along the width",
-        Axis::Height => "along the height",
-    };
-    let edge = format!("{} edge", step.fence);
-    let squares = if step.squaring { format!("{across}, squares") } else { across.to_owned() };
+    // The edge says along which side is measured.
+    let edge = (format!("{} edge", step.fence), TEXT);
+    let squares = step.squaring.then(|| ("squares".to_owned(), SMALL));
     let side_lay = step.side_lay.map(|edge| (format!("side lay: {edge} edge"), SMALL));
-    let edges = [(edge, TEXT), (squares, SMALL)].into_iter().chain(side_lay).collect();
+    let edges = std::iter::once(edge).chain(squares).chain(side_lay).collect();
     let cuts = counted(step.cuts, "cut");
     let strokes = match step.lifts {
         1 => cuts,
         lifts => format!("{lifts} lifts × {cuts}"),
     };
-    let short = step.short_lift.map(|short| (format!("last lift: {short}"), SMALL));
+    let short = step.short_lift.map(|short| (format!("last: {short}"), SMALL));
     let strokes = std::iter::once((strokes, STRONG)).chain(short).collect();
     vec![
         TableCell::Tick,
         TableCell::Disc(step.number),
-        TableCell::Texts(vec![(step.stack.clone(), COUNT), (from, SMALL)]),
-        TableCell::Texts(edges),
-        TableCell::Texts(strokes),
-        TableCell::Texts(step.yields.iter().map(yielded).collect()),
+        TableCell::Beside(vec![(step.stack.clone(), COUNT), (from, SMALL)]),
+        TableCell::Beside(edges),
+        TableCell::Beside(strokes),
+        TableCell::Beside(step.yields.iter().map(yielded).collect()),
     ]
 }
 

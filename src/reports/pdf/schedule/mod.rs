@@ -2,6 +2,7 @@
 
 mod cutting;
 mod section;
+mod skyline;
 
 use super::document::document;
 use super::flow::Flow;
@@ -14,10 +15,10 @@ use crate::reports::report::Report;
 use crate::reports::visible::shown;
 use crate::reports::{ReportError, words};
 use crate::workshop::PageSize;
-use section::section;
+use section::{section, stage};
 
 /// How many.
-const COUNT: Style = Style::bold(4.2);
+const COUNT: Style = Style::bold(3.4);
 
 /// The file.
 ///
@@ -27,11 +28,12 @@ pub fn schedule(report: &Report, page: PageSize) -> Result<Vec<u8>, ReportError>
     let fonts = Fonts::new()?;
     let mut flow = Flow::new(page, &fonts);
     opening(&mut flow, report);
-    let days = &report.timetable;
-    before_cutting(report).iter().for_each(|it| section(&mut flow, it, days));
+    before_cutting(report).iter().for_each(|it| section(&mut flow, it));
+    flow.turn();
     cutting::patterns(&mut flow, report);
     cutting::steps(&mut flow, report);
-    after_cutting(report).iter().for_each(|it| section(&mut flow, it, days));
+    let stages = after_cutting(report);
+    stages.iter().filter(|it| !it.is_for_desk).for_each(|it| stage(&mut flow, it, report));
     let title = shown(&report.title);
     document(&format!("{title}: schedule"), &title, page, &flow.finish(), &fonts)
 }
@@ -40,7 +42,7 @@ fn opening(flow: &mut Flow, report: &Report) {
     flow.lines("Bench schedule", SMALL);
     flow.lines(&report.title, TITLE);
     flow.y += 2.0;
-    flow.lines(&report.answer(), Style::bold(4.2));
+    flow.lines(&report.answer(), Style::bold(3.8));
     flow.y += 1.0;
     for (word, told) in report.answers.rows() {
         flow.make_room(TEXT.leading());
