@@ -5,6 +5,7 @@
 mod cards;
 mod contents;
 mod envelopes;
+mod labels;
 mod list;
 mod names;
 mod own;
@@ -17,6 +18,7 @@ pub use contents::{Contents, contents};
 pub use envelopes::{
     EnvelopeFormat, EnvelopeSystem, LEAST_ROOM, envelope, envelopes, holders, room,
 };
+pub use labels::{LabelGrid, label_grids};
 pub use list::plain;
 pub use names::{FormatKind, means, nearest_format, said_kind};
 pub use own::{OwnFormats, is_name};

@@ -113,7 +113,7 @@ pub fn files(batch: &Batch, report: &Report) -> Result<Vec<ReportFile>, ReportEr
     let paper = batch.made.job.workshop.page;
     // These three take the longest.
     let ((page, labels), pages) = rayon::join(
-        || (html::schedule(report, &plan), pdf::labels(report, paper)),
+        || (html::schedule(report, &plan), pdf::labels(report, &batch.made.job.workshop)),
         || pdf::schedule(report, paper),
     );
     let mut files = vec![("schedule.html".to_owned(), page?.into_bytes())];
@@ -121,7 +121,8 @@ pub fn files(batch: &Batch, report: &Report) -> Result<Vec<ReportFile>, ReportEr
     files.extend(labels?.map(|pages| ("labels.pdf".to_owned(), pages)));
     files.push(("offer.html".to_owned(), offer::offer(report)?.into_bytes()));
     files.push(("plan.json".to_owned(), plan));
-    files.extend(svg::templates(batch).map(|svg| ("templates.svg".to_owned(), svg.into_bytes())));
+    let templates = pdf::templates(batch, &report.title, paper)?;
+    files.extend(templates.map(|pages| ("templates.pdf".to_owned(), pages)));
     files.extend(pattern(report).map(|svg| ("pattern.svg".to_owned(), svg.into_bytes())));
     for (name, grid) in csv::grids(batch, report)? {
         files.push((name.to_owned(), csv::bytes(&grid)?));
@@ -154,7 +155,7 @@ mod tests {
             "labels.pdf",
             "offer.html",
             "plan.json",
-            "templates.svg",
+            "templates.pdf",
             "pattern.svg",
             "cuts.csv",
             "pieces.csv",

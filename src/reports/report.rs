@@ -8,7 +8,7 @@ use super::quote::{self, QuoteReport};
 use super::timetable::{self, TimetableRows};
 use super::walk::{self, WalkStop};
 use super::{Batch, ReportError, answers, buying, gained, labels, lists, rest, steps, sureness};
-use crate::measure::{Axis, Unit};
+use crate::measure::{Axis, Size, Unit};
 use crate::pieces::Part;
 use crate::stock::SheetKind;
 use rayon::prelude::*;
@@ -361,13 +361,15 @@ pub struct NewOffcuts {
     pub runs: String,
 }
 
-/// A label for a stack, or for strips of one kind.
+/// A label for a stack, for strips of one kind, or for finished pieces.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Label {
-    /// The stack's letter or the offcut's id.
+    /// The stack's letter, or the id of the offcut or piece.
     pub name: String,
     /// What else is written on it.
     pub lines: Vec<String>,
+    /// What it is for, as it lies upright; its outline is drawn with an arrow up.
+    pub size: Size,
 }
 
 impl Report {

@@ -99,6 +99,11 @@ struct Lists<'a> {
     stages: BTreeMap<&'a str, &'static str>,
 }
 
+/// What comes next for a finished piece: the name of its next stage, or `pack`.
+pub fn next_stage(batch: &Batch, piece: &str) -> String {
+    Lists::of(batch).next("", &Fate::Piece(piece.to_owned(), false))
+}
+
 impl<'a> Lists<'a> {
     fn of(batch: &Batch<'a>) -> Lists<'a> {
         let steps = batch.made.schedule.in_order().into_iter();

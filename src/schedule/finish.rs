@@ -165,7 +165,7 @@ fn half(length: Length) -> Option<Length> {
 }
 
 /// Where the shape of a blank is to be seen.
-const FULL_SIZE: &str = "templates.svg shows it in full size";
+const FULL_SIZE: &str = "templates.pdf shows it in full size";
 
 /// Every envelope that is cut.
 pub(super) fn envelopes(cuts: &[CutPiece<'_>], workshop: &Workshop) -> Vec<PieceStep> {
@@ -175,7 +175,7 @@ pub(super) fn envelopes(cuts: &[CutPiece<'_>], workshop: &Workshop) -> Vec<Piece
         EnvelopeKind::Diagonal => {
             "cut out the small notches where two flaps meet at an edge; fold \
             the left and right flaps in; fold the bottom flap up and glue it to them; fold the top \
-            flap down and leave it open; templates.svg shows it in full size"
+            flap down and leave it open; templates.pdf shows it in full size"
                 .to_owned()
         }
     };

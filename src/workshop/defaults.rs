@@ -33,6 +33,7 @@ impl Workshop {
                 Unit::Inch => PageSize::Letter,
                 Unit::Millimetre | Unit::Centimetre => PageSize::A4,
             },
+            labels: None,
             trimmer: Trimmer::usual(unit),
             keep: Keep { short: KEPT_SHORT.of(unit), long: KEPT_LONG.of(unit), value: 30 },
             spares: Spares { percent: 5, at_least: 1 },

@@ -9,7 +9,7 @@ mod read;
 pub use read::read;
 
 use crate::cuts::Bench;
-use crate::formats::OwnFormats;
+use crate::formats::{LabelGrid, OwnFormats};
 use crate::measure::{Axis, Currency, Length, LengthStyle, Money, Size, Thickness, Unit, Weight};
 
 /// All settings of a workshop; [`Workshop::default`] is what a missing file means, [`Workshop::usual`] what missing
@@ -22,6 +22,8 @@ pub struct Workshop {
     pub currency: Currency,
     /// What the schedule is printed on.
     pub page: PageSize,
+    /// The adhesive labels that `labels.pdf` is printed on; `None` for plain pages that are cut apart.
+    pub labels: Option<&'static LabelGrid>,
     /// The trimmer.
     pub trimmer: Trimmer,
     /// What goes back in the drawer.

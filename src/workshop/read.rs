@@ -3,7 +3,7 @@
 use super::document::{Reader, TomlTable};
 use super::{BlankRule, EnvelopeKind, GrainRule, PageSize, Postage, Workshop};
 use crate::diagnostics::{Problem, Problems, SourceText};
-use crate::formats::{self, CardFormat, EnvelopeFormat, OwnFormats, SheetFormat};
+use crate::formats::{self, CardFormat, EnvelopeFormat, OwnFormats, SheetFormat, label_grids};
 use crate::measure::{Length, Unit};
 use toml::de::DeTable;
 
@@ -108,6 +108,9 @@ impl Reader<'_> {
         set(&mut workshop.currency, self.currency(top, "currency"));
         let pages = [("letter", PageSize::Letter), ("a4", PageSize::A4)];
         set(&mut workshop.page, self.word(top, "page", &pages));
+        let grids = label_grids().iter().map(|grid| (grid.name.as_str(), Some(grid)));
+        let labels: Vec<_> = std::iter::once(("cut", None)).chain(grids).collect();
+        set(&mut workshop.labels, self.word(top, "labels", &labels));
     }
 
     fn trimmer(&mut self, section: &mut TomlTable<'_>, workshop: &mut Workshop) {

@@ -50,7 +50,7 @@ use std::path::{Path, PathBuf};
 use thiserror::Error;
 
 /// Names of report files of every version; any other file in a report folder belongs to the person.
-const OURS: [&str; 14] = [
+const OURS: [&str; 15] = [
     "plan.json",
     "schedule.html",
     "schedule.pdf",
@@ -65,6 +65,7 @@ const OURS: [&str; 14] = [
     "offer.html",
     "envelopes.svg",
     "templates.svg",
+    "templates.pdf",
 ];
 /// The file by which a report folder is known.
 const MARK: &str = "plan.json";

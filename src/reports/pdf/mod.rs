@@ -1,8 +1,8 @@
-//! `schedule.pdf` and `labels.pdf`: the same report and the same drawings, on numbered pages.
+//! `schedule.pdf`, `labels.pdf` and `templates.pdf`: the same report and the same drawings, on numbered pages.
 //!
 //! All lengths here are millimetres on the page, from its left and upper edge. `flow` puts one thing below the other
 //! and begins pages, `table` keeps rows whole, `fonts` measures text, `plate` takes drawings, `document` writes the
-//! pages; `schedule` and `labels` say what goes on them. The fonts that travel with the pages, and their licence, are
+//! pages; `schedule`, `labels` and `templates` say what goes on them. The fonts that travel with the pages, and their licence, are
 //! in `fonts/`.
 
 mod document;
@@ -12,9 +12,11 @@ mod labels;
 mod plate;
 mod schedule;
 mod table;
+mod templates;
 
 pub use labels::labels;
 pub use schedule::schedule;
+pub use templates::templates;
 
 use super::picture::{Colour, Line, Panel, Point, Stroke};
 use crate::workshop::PageSize;

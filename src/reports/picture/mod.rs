@@ -21,7 +21,7 @@ pub use scale::{DrawingRoom, Scale};
 pub use timetable::{draw_timetable, timetable_size};
 
 use super::drawing::{Drawing, Region, Role};
-use crate::measure::Axis;
+use crate::measure::{Axis, Length};
 use crate::schedule::CutLine;
 use crate::stock::{Back, Print};
 use badges::Badge;
@@ -397,6 +397,11 @@ fn notes(drawing: &Drawing) -> Vec<(&'static [[f64; 4]], &'static str)> {
         Back::Tumbled => Some((UP, "back: this way up, turned over top to bottom")),
     };
     grain.into_iter().chain(print).chain(back).collect()
+}
+
+/// A length in millimetres.
+pub fn millimetres(length: Length) -> f64 {
+    length.ticks() as f64 / Length::TICKS_PER_MM as f64
 }
 
 fn rectangle(region: &Region, scale: Scale) -> Rectangle {

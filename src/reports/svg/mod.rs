@@ -3,21 +3,19 @@
 mod fence;
 mod fills;
 mod panels;
-mod template;
 mod view;
 
 pub use fence::fence;
 pub use fills::{OFF, definitions, swatch};
 pub use panels::panels;
-pub use template::templates;
 pub use view::Caption;
 
+use super::picture::millimetres as length;
 use super::picture::{
     self, Alignment, Canvas, Colour, Fill, Line, Panel, Paragraph, Picture, Rectangle, Stroke, Text,
 };
 use super::timetable::TimetableRows;
 use super::visible::escaped;
-use crate::measure::Length;
 use std::fmt::Write;
 
 /// A number of millimetres with at most two decimals.
@@ -25,11 +23,6 @@ fn mm(value: f64) -> String {
     let text = format!("{value:.2}");
     let text = text.trim_end_matches('0').trim_end_matches('.');
     if text == "-0" { "0".to_owned() } else { text.to_owned() }
-}
-
-/// A length in millimetres.
-fn length(length: Length) -> f64 {
-    length.ticks() as f64 / Length::TICKS_PER_MM as f64
 }
 
 /// The drawing as one `svg` element for a page that holds [`definitions`] once. `id` makes its

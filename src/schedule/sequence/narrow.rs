@@ -14,9 +14,11 @@ const EFFORT: usize = 6_000_000;
 const CUTS: usize = 64;
 /// Fewest choices of cuts at one setting.
 const FEWEST: usize = 3;
-/// So few cuts are gone through nearly whole.
-const FEW: usize = 16;
-/// What is kept of few cuts at most, and of more.
+/// So few cuts are gone through whole, and so few nearly.
+const FEWEST_CUTS: usize = 8;
+const FEW_CUTS: usize = 16;
+/// What is kept at most of the fewest cuts, of few, and of more.
+const OF_FEWEST: Breadth = Breadth { ways: 256, choices: 128 };
 const OF_FEW: Breadth = Breadth { ways: 48, choices: 32 };
 const OF_MORE: Breadth = Breadth { ways: 12, choices: 8 };
 
@@ -86,7 +88,11 @@ impl<'a> Narrow<'a> {
     pub fn new(search: &'a RoomSearch<'a>, room: usize) -> Narrow<'a> {
         let (cuts, gauges) = (search.queue.cuts.len(), search.queue.gauges.len());
         let most = EFFORT / (cuts * gauges * (cuts / CUTS + 1)).max(1);
-        let widest = if cuts <= FEW { OF_FEW } else { OF_MORE };
+        let widest = match cuts {
+            ..=FEWEST_CUTS => OF_FEWEST,
+            ..=FEW_CUTS => OF_FEW,
+            _ => OF_MORE,
+        };
         let ways = (most / 8).clamp(1, widest.ways);
         let choices = (most / 16).clamp(FEWEST, widest.choices);
         Narrow { search, room, kept: Breadth { ways, choices }, is_whole: true }

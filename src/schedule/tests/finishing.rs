@@ -216,7 +216,7 @@ fn envelopes_are_made_up_in_the_order_of_work() {
         envelopes[0].what,
         "cut out the four corners along the score lines, at a slight slant; fold the side flaps (1 in) in; \
          fold the bottom flap (4 1/4 in) up and glue it to them; fold the top flap (2 3/8 in) down \
-         and leave it open; templates.svg shows it in full size"
+         and leave it open; templates.pdf shows it in full size"
     );
 }
 

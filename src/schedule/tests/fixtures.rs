@@ -21,6 +21,7 @@ pub fn workshop() -> Workshop {
         unit: Unit::Inch,
         currency: Currency::new("USD").unwrap(),
         page: PageSize::Letter,
+        labels: None,
         trimmer: Trimmer {
             knife: inch(15, 1),
             graduation: inch(1, 16),

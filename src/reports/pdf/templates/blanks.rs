@@ -1,35 +1,29 @@
-//! `templates.svg`: the blanks of a batch in full size, to lay the paper on or to cut along: envelopes, their
-//! liners, boxes.
+//! The shapes of blanks that are no plain rectangles: envelopes, their liners, boxes.
 //!
-//! Continuous lines are cut, dotted ones are scored and folded.
+//! Outlines and slits are cut along, folds are scored.
 
-mod shapes;
-
-use super::{length, mm};
+use super::shapes;
 use crate::measure::{Length, Size};
 use crate::orders::Envelope;
 use crate::pieces::{Part, Piece, Pocket, Upright, is_turned, upright};
 use crate::reports::Batch;
-use crate::reports::picture::width_of;
-use crate::reports::visible::escaped;
-use crate::reports::words;
+use crate::reports::picture::millimetres as length;
 use crate::workshop::EnvelopeKind;
-use std::fmt::Write;
 
 /// A point of a blank, in millimetres from its upper left corner.
-type Corner = (f64, f64);
+pub type Corner = (f64, f64);
 
 /// The shape of a blank.
 #[derive(Clone, Debug, PartialEq)]
-struct Outline {
+pub struct Outline {
     /// What is cut along, round the blank.
-    outline: Vec<Corner>,
+    pub outline: Vec<Corner>,
     /// What is folded along, from one end to the other.
-    folds: Vec<[Corner; 2]>,
+    pub folds: Vec<[Corner; 2]>,
     /// What is cut inside the outline.
-    slits: Vec<[Corner; 2]>,
+    pub slits: Vec<[Corner; 2]>,
     /// What its parts are called, and where that stands.
-    names: Vec<(Corner, &'static str)>,
+    pub names: Vec<(Corner, &'static str)>,
 }
 
 impl Outline {
@@ -45,130 +39,38 @@ impl Outline {
 }
 
 /// How much a flap is narrower at its edge than at its fold, on each side, so that it slides in easily.
-const SLANT: Length = Length::from_inch_parts(1, 8);
-/// Room round each blank.
-const ROOM: f64 = 8.0;
-/// Room for a line of what to mind, above all blanks.
-const CAUTION: f64 = 5.0;
-/// Room for the words above each blank.
-const TITLE: f64 = 10.0;
-/// Distance of the arrow that shows the up from the corner of a blank.
-const UP: f64 = 7.0;
-/// Room for the bar below them.
-const BAR: f64 = 8.0;
-
-/// All blanks of a batch below each other; `None` where there are none.
-pub fn templates(batch: &Batch) -> Option<String> {
-    let pieces = batch.made.job.bill.pieces.iter();
-    let shapes: Vec<(&Piece, Outline)> =
-        pieces.filter_map(|piece| Some((piece, shape(piece, batch)?))).collect();
-    if shapes.is_empty() {
-        return None;
-    }
-    let (mut body, mut y, mut width) = (String::new(), 0.0, 0.0_f64);
-    for caution in words::BY_HAND {
-        y += CAUTION;
-        put_words(&mut body, ROOM, y, 3.2, caution);
-        width = width.max(width_of(caution, 3.2) + 2.0 * ROOM);
-    }
-    for (piece, shape) in &shapes {
-        let title = format!(
-            "{}: {}, {}; cut along the lines, score and fold along the dots",
-            escaped(&piece.id),
-            escaped(&piece.papers.join(" or ")),
-            escaped(&batch.made.job.workshop.style().size(piece.size))
-        );
-        put_words(&mut body, ROOM, y + TITLE - 3.0, 4.0, &title);
-        put(&mut body, shape, ROOM, y + TITLE);
-        if has_an_up(piece, batch) {
-            put_up(&mut body, ROOM + length(piece.size.width) - UP, y + TITLE + UP);
-        }
-        let own = length(piece.size.width).max(width_of(&title, 4.0));
-        width = width.max(own + 2.0 * ROOM);
-        y += TITLE + length(piece.size.height) + ROOM;
-    }
-    put_bar(&mut body, ROOM, y);
-    y += BAR;
-    let [width, height] = [mm(width), mm(y)];
-    Some(format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" aria-label=\"Blanks in full size\" \
-         width=\"{width}mm\" height=\"{height}mm\" viewBox=\"0 0 {width} {height}\">\
-         <rect width=\"{width}\" height=\"{height}\" fill=\"#fff\"/>{body}</svg>\n"
-    ))
+pub(super) const SLANT: Length = Length::from_inch_parts(1, 8);
+/// A blank in full size, as it lies with the design of its paper upright.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Template {
+    /// Whose it is, and what to do with it.
+    pub title: String,
+    pub outline: Outline,
+    /// Its width and height, in millimetres.
+    pub extent: Corner,
+    /// Whether the design of its paper has an up.
+    pub has_up: bool,
 }
 
-/// A bar that proves the scale.
-fn put_bar(body: &mut String, x: f64, y: f64) {
-    let _ = write!(
-        body,
-        "<path d=\"M{} {}v2h50v-2\" fill=\"none\" stroke=\"#111\" stroke-width=\".3\"/>",
-        mm(x),
-        mm(y)
-    );
-    put_words(body, x + 53.0, y + 2.0, 3.2, "50 mm in full size");
-}
-
-/// Words that are escaped already.
-fn put_words(body: &mut String, x: f64, y: f64, size: f64, words: &str) {
-    let _ = write!(
-        body,
-        "<text x=\"{}\" y=\"{}\" font-family=\"sans-serif\" font-size=\"{}\">{words}</text>",
-        mm(x),
-        mm(y),
-        mm(size)
-    );
-}
-
-fn put(body: &mut String, shape: &Outline, x: f64, y: f64) {
-    let at = |(across, down): &Corner| format!("{} {}", mm(x + across), mm(y + down));
-    let outline: Vec<String> = shape.outline.iter().map(at).collect();
-    let _ = write!(
-        body,
-        "<path d=\"M{}Z\" fill=\"none\" stroke=\"#111\" stroke-width=\".3\"/>",
-        outline.join("L")
-    );
-    for [from, to] in &shape.slits {
-        let _ = write!(
-            body,
-            "<path d=\"M{}L{}\" stroke=\"#111\" stroke-width=\".3\"/>",
-            at(from),
-            at(to)
-        );
-    }
-    for ((across, down), name) in &shape.names {
-        let _ = write!(
-            body,
-            "<text x=\"{}\" y=\"{}\" font-family=\"sans-serif\" font-size=\"3.2\" \
-             text-anchor=\"middle\" fill=\"#555\">{name}</text>",
-            mm(x + across),
-            mm(y + down + 1.1)
-        );
-    }
-    for [from, to] in &shape.folds {
-        let _ = write!(
-            body,
-            "<path d=\"M{}L{}\" stroke=\"#111\" stroke-width=\".35\" stroke-dasharray=\".1 1.2\" \
-             stroke-linecap=\"round\"/>",
-            at(from),
-            at(to)
-        );
-    }
+/// The blanks of a batch that are no plain rectangles.
+pub fn templates(batch: &Batch) -> Vec<Template> {
+    let style = batch.made.job.workshop.style();
+    let template = |piece: &Piece| {
+        let (papers, size) = (piece.papers.join(" or "), style.size(piece.size));
+        Some(Template {
+            title: format!("{}: {papers}, {size}", piece.id),
+            outline: shape(piece, batch)?,
+            extent: (length(piece.size.width), length(piece.size.height)),
+            has_up: has_an_up(piece, batch),
+        })
+    };
+    batch.made.job.bill.pieces.iter().filter_map(template).collect()
 }
 
 /// Whether the design of its paper has an up that its edges run along.
 fn has_an_up(piece: &Piece, batch: &Batch) -> bool {
     let is_askew = piece.part == Part::Envelope && piece.scores.is_empty();
     upright(piece, &batch.made.job.stock) != Upright::Any && !is_askew
-}
-
-/// An arrow in a corner that is cut off: the up of the paper.
-fn put_up(body: &mut String, x: f64, y: f64) {
-    let [across, low, high] = [mm(x), mm(y + UP / 3.0), mm(y - UP / 3.0)];
-    let _ = write!(
-        body,
-        "<path d=\"M{across} {low}V{high}m-1.5 2l1.5-2l1.5 2\" fill=\"none\" stroke=\"#111\" stroke-width=\".4\"/>"
-    );
-    put_words(body, x - UP, y + 1.0, 3.2, "up");
 }
 
 /// The shape of a blank as it lies with the design of its paper upright; `None` of a piece that is a plain rectangle.
@@ -202,7 +104,7 @@ fn unturned(piece: &Piece, batch: &Batch) -> Option<Outline> {
 
 #[cfg(test)]
 mod tests {
-    use super::shapes::{diagonal, gift_box, lining, wrap};
+    use super::super::shapes::{diagonal, gift_box, lining, wrap};
     use super::*;
     use crate::made::Made;
     use crate::measure::Axis;
@@ -266,22 +168,17 @@ mod tests {
     }
 
     #[test]
-    fn blanks_are_drawn_in_full_size_and_names_are_only_text() {
-        let mut made = fixture::fair();
-        for piece in &mut made.job.bill.pieces {
-            piece.id = "<b>\u{202e}".to_owned();
+    fn envelopes_are_drawn_and_plain_rectangles_are_not() {
+        let made = fixture::fair();
+        let drawn = templates(&made.batch());
+        let envelopes: Vec<&Piece> =
+            made.job.bill.pieces.iter().filter(|it| it.part == Part::Envelope).collect();
+        assert!(!envelopes.is_empty() && drawn.len() == envelopes.len());
+        for (template, piece) in drawn.iter().zip(envelopes) {
+            assert!(template.title.starts_with(&format!("{}: ", piece.id)), "{}", template.title);
+            assert_eq!(template.extent, (length(piece.size.width), length(piece.size.height)));
         }
-        let svg = templates(&made.batch()).unwrap();
-        let height = svg.split("height=\"").nth(1).unwrap().split("mm").next().unwrap();
-        let piece = made.job.bill.pieces.iter().find(|it| it.part == Part::Envelope).unwrap();
-        let blanks =
-            made.job.bill.pieces.iter().filter(|it| it.part == Part::Envelope).count() as f64;
-        let told = CAUTION * words::BY_HAND.len() as f64;
-        let expected = told + (length(piece.size.height) + TITLE + ROOM) * blanks + BAR;
-        assert_relative_eq!(height.parse::<f64>().unwrap(), expected, epsilon = 0.02);
-        assert!(words::BY_HAND.iter().all(|caution| svg.contains(caution)));
-        assert!(!svg.contains("<b>") && !svg.contains('\u{202e}'));
-        assert_eq!(templates(&fixture::lesson().batch()), None);
+        assert_eq!(templates(&fixture::lesson().batch()), []);
     }
 
     /// Scored where the schedule says, and its front is the right way up: the top flap is above it.
@@ -303,13 +200,13 @@ mod tests {
             for (fold, score) in folds.iter().zip(&scores) {
                 assert_relative_eq!(*fold, *score, epsilon = 1e-6);
             }
-            (folds, templates(&made.batch()).unwrap())
+            (folds, templates(&made.batch()).iter().any(|it| it.has_up))
         };
-        let (free, svg) = down(&made);
-        assert!(!svg.contains(">up</text>"));
+        let (free, has_up) = down(&made);
+        assert!(!has_up);
         made.job.stock.sheets.iter_mut().for_each(|sheet| sheet.print = Print::OneWay);
-        let (upright, svg) = down(&made);
-        assert!(svg.contains(">up</text>"));
+        let (upright, has_up) = down(&made);
+        assert!(has_up);
         assert_relative_eq!(upright[0], length(piece.size.height) - free[1], epsilon = 1e-6);
     }
 

@@ -1,9 +1,10 @@
 //! The shapes of blanks. What an envelope and a box look like is common practice, no source; what a diagonal
 //! blank needs follows from plane geometry.
 
-use super::{Corner, Outline, SLANT, length};
+use super::blanks::{Corner, Outline, SLANT};
 use crate::measure::{Axis, Length, Size};
 use crate::pieces::{LONGEST_FLAP, Piece};
+use crate::reports::picture::millimetres as length;
 
 /// Where a piece is folded, along an axis.
 fn folds_at(piece: &Piece, axis: Axis) -> Vec<f64> {
