@@ -51,7 +51,7 @@ fn stack(batch: &Batch, run: &RunCuts, cut: &CutStep) -> Result<Label, ReportErr
         format!("run {}, to step {}", run.run, cut.number),
     ];
     if is_nearly_square(cut.from.size) {
-        lines.push("stick this on upright, as drawn".to_owned());
+        lines.push("lay this on upright, as drawn".to_owned());
     }
     lines.extend(ways(batch.sheet(&run.sheet)?));
     Ok(Label { name: cut.from.letter.clone(), lines, size: cut.from.size })

@@ -2,13 +2,14 @@
 
 use super::Batch;
 use super::report::{
-    NewOffcuts, PackRow, Purchase, ScoreRow, ScoreSetting, Taken, WorkList, WorkRow,
+    NewOffcuts, PackRow, Purchase, ScoreRow, ScoreSetting, Taken, WholeSheets, WorkList, WorkRow,
 };
+use crate::cuts::Tree;
 use crate::diagnostics::listed;
 use crate::measure::{Axis, LengthStyle, Money, Size};
 use crate::orders::OrderLine;
 use crate::pieces::{Part, Score};
-use crate::plan::{KeptOffcut, UsedSheet};
+use crate::plan::{KeptOffcut, Leaf, UsedSheet};
 use crate::schedule::{PieceStep, ScoreStep};
 use crate::stock::SheetKind;
 use std::collections::BTreeMap;
@@ -56,14 +57,35 @@ pub fn taken(batch: &Batch) -> Vec<Taken> {
             count: sheet.used,
             bought: sheet.used.saturating_sub(sheet.on_hand),
             stays: (sheet.on_hand + sheet.packs_bought * sheet.pack).saturating_sub(sheet.used),
+            whole: whole(batch, sheet),
         })
         .collect();
     taken.sort_by(|one, other| (one.kind, &one.sheet).cmp(&(other.kind, &other.sheet)));
     taken
 }
 
-/// Where sheets are found.
+/// The sheets of a kind that are pieces as they are.
+fn whole(batch: &Batch, sheet: &UsedSheet) -> Option<WholeSheets> {
+    let mut runs = batch.made.plan.runs.iter().filter(|run| run.sheet == sheet.id);
+    runs.find_map(|run| match run.layout.leaf() {
+        Some(Leaf::Piece(piece, _)) => Some(WholeSheets { count: run.count, piece: piece.clone() }),
+        _ => None,
+    })
+}
+
+/// Where sheets are found, and which stay whole.
 pub fn place(taken: &Taken) -> String {
+    let whole = match &taken.whole {
+        Some(WholeSheets { count, piece }) if *count == taken.count => {
+            format!("; each is one {piece} as it is")
+        }
+        Some(WholeSheets { count, piece }) => format!("; {count} are {piece} as they are"),
+        None => String::new(),
+    };
+    format!("{}{whole}", found(taken))
+}
+
+fn found(taken: &Taken) -> String {
     match (taken.kind, taken.bought) {
         (SheetKind::Offcut, _) => "in the drawer".to_owned(),
         (_, 0) => "on hand".to_owned(),
@@ -209,6 +231,13 @@ mod tests {
         assert_eq!(places[1..], ["12 on hand, 30 bought", "on hand", "in the drawer"]);
         let all = Taken { bought: 42, ..taken[1].clone() };
         assert_eq!(place(&all), "bought");
+        let whole = |count| Some(WholeSheets { count, piece: "tag.card".to_owned() });
+        let some = Taken { whole: whole(2), ..taken[2].clone() };
+        assert_eq!(place(&some), "on hand; 2 are tag.card as they are");
+        assert_eq!(
+            place(&Taken { whole: whole(21), ..some }),
+            "on hand; each is one tag.card as it is"
+        );
     }
 
     #[test]

@@ -131,6 +131,17 @@ pub struct Taken {
     pub bought: u64,
     /// How many are left over.
     pub stays: u64,
+    /// Those of them that are pieces as they are, and are not cut.
+    pub whole: Option<WholeSheets>,
+}
+
+/// Sheets that are pieces as they are.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct WholeSheets {
+    /// How many.
+    pub count: u64,
+    /// Id of the piece that each is.
+    pub piece: String,
 }
 
 /// One run at the bench.

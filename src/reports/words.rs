@@ -61,6 +61,16 @@ fn in_tenths(area: Area, unit: Unit, more: fn(i128) -> i128) -> String {
     format!("{}.{} {symbol}", tenths / 10, tenths % 10)
 }
 
+/// What spares are for.
+pub const SPARES: &str =
+    "Score, fold and make up the spares, too: they take the place of what goes wrong.";
+
+/// How a stack is known.
+pub const LETTERED: &str = "Lay its label from labels.pdf on each stack, or a slip with its letter: both sides of a sheet may be seen in the end.";
+
+/// How sheets lie.
+pub const WAY_UP: &str = "Keep all sheets the way up they are drawn. Where paper has a design, its outer side is up, and the top of the drawing is the top of the design.";
+
 /// What becomes of stacks between two cuts.
 pub const ASIDE: &str = "Put waiting stacks aside, letter on top.";
 
@@ -68,8 +78,7 @@ pub const ASIDE: &str = "Put waiting stacks aside, letter on top.";
 pub const SCORE: &str = "Lay the piece outer side up, the way the card is read, and measure from its left or top edge. The ridge of the score line then lies inside the fold. Score all lines of a piece before you take the next.";
 
 /// How offcuts are put away.
-pub const DRAWER: &str =
-    "Write its name on each offcut, and keep width and height as they were on the sheet.";
+pub const DRAWER: &str = "Write name and size on each offcut as listed here: the first number is its width as it lay on the sheet, and so tells its grain.";
 
 /// What the limits of a proof mean, and what was made good without one.
 pub fn proof(report: &Report) -> String {

@@ -127,8 +127,8 @@ fn glue_words(cut: &CutPiece<'_>, cards: &BTreeMap<&str, Size>, style: LengthSty
 fn lining_words(piece: &Piece, style: LengthStyle) -> String {
     let flap = piece.scores.last().map(|score| piece.size.height - score.at).unwrap_or_default();
     format!(
-        "lay it inside the front of the envelope, its score line on that of the top flap; glue it to the \
-         flap only ({}), and trim what sticks out past the flap",
+        "cut the corners of the envelope out first, as told with the envelopes; lay it inside the front, its score \
+         line on that of the top flap; glue it to the flap only ({}); where it sticks out past the flap, trim it",
         style.with_unit(flap)
     )
 }
@@ -210,7 +210,7 @@ pub(super) fn boxes(cuts: &[CutPiece<'_>], style: LengthStyle) -> Vec<PieceStep>
 fn box_words(piece: &Piece, style: LengthStyle) -> String {
     let walls = piece.scores.first().map(|score| score.at).unwrap_or_default();
     format!(
-        "cut away the strips beside the lid and its flap; slit the four corners in line with the score lines \
+        "cut away the strips beside the lid and its flap, the flap a little narrower towards its edge; slit the four corners in line with the score lines \
          of the front and back walls, so that each becomes a tab of that wall; fold all walls ({}) up; \
          glue the tabs inside the side walls; fold the lid over and tuck its flap in; {FULL_SIZE}",
         style.with_unit(walls)

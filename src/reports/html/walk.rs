@@ -93,7 +93,8 @@ fn picture(cut: &CutStop, id: &str) -> String {
 
 /// How the stack lies.
 fn lie(step: &Step) -> String {
-    let fence = format!("At the fence: <b>{}</b> edge, as drawn", step.fence);
+    let turned = if step.fence == "top" { "" } else { ": turn the stack as the picture shows" };
+    let fence = format!("At the fence: <b>{}</b> edge{turned}", step.fence);
     let side = match step.side_lay {
         Some(edge) => format!("; at the side lay: <b>{edge}</b> edge"),
         None => String::new(),

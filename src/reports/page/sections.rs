@@ -146,7 +146,8 @@ fn count(report: &Report) -> Section {
     columns.extend([numbers("Ordered", 22), numbers("Spares", 22)]);
     let table = ticked("piece", "counted", columns, alone(rows));
     let (title, way) = ("Count before you go on", Some("Count"));
-    Section { id: "count", title, way, table: Some(table), ..Section::default() }
+    let said = vec![words::SPARES.to_owned()];
+    Section { id: "count", title, way, said, table: Some(table), ..Section::default() }
 }
 
 fn score(report: &Report) -> Option<Section> {

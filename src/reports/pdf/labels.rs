@@ -145,20 +145,28 @@ fn put(flow: &mut Flow, label: &Label, area: Rectangle) {
     outline(flow, label.size, longest, middle);
     let room = width - 3.0 * PAD - longest;
     let name = shown(&label.name);
-    // The largest letters in which the name fits on a line, or small ones on several.
-    let sizes = if height > 30.0 { [11.0, 8.0, 6.0, 4.6, 3.6] } else { [7.0, 6.0, 5.0, 4.2, 3.6] };
-    let style =
-        sizes.into_iter().map(Style::bold).find(|style| flow.fonts.width(&name, style) <= room);
-    let style = style.unwrap_or(Style { bold: true, ..TEXT });
-    let mut at = y + PAD;
+    // The largest letters in which the name is on a line and all is on the label, or small ones on several.
+    let sizes = [11.0, 8.0, 7.0, 6.0, 5.0, 4.2, 3.6].map(Style::bold);
     let told =
         label.lines.iter().map(|line| (line.clone(), Style { colour: TEXT.colour, ..SMALL }));
-    for (text, style) in std::iter::once((name, style)).chain(told) {
-        for line in flow.fonts.lines(&text, &style, room) {
-            if at + style.leading() > y + height - 1.0 {
-                return;
-            }
-            at = flow.line(Point::new(x + PAD, at), &line, style);
+    let told: Vec<(String, Style)> = told.collect();
+    let lines = |style: Style| -> Vec<(String, Style)> {
+        let all = std::iter::once((name.clone(), style)).chain(told.iter().cloned());
+        let broken = |(text, style): (String, Style)| {
+            flow.fonts.lines(&text, &style, room).into_iter().map(move |line| (line, style))
+        };
+        all.flat_map(broken).collect()
+    };
+    let fits = |style: &Style| {
+        let deep: f64 = lines(*style).iter().map(|(_, style)| style.leading()).sum();
+        flow.fonts.width(&name, style) <= room && deep <= height - PAD
+    };
+    let style = sizes.into_iter().find(fits).unwrap_or(Style { bold: true, ..TEXT });
+    let mut at = y + PAD / 2.0;
+    for (line, style) in lines(style) {
+        if at + style.leading() > y + height - PAD / 4.0 {
+            return;
         }
+        at = flow.line(Point::new(x + PAD, at), &line, style);
     }
 }

@@ -85,7 +85,8 @@ pub(super) fn table(flow: &mut Flow, columns: &[TableColumn], rows: &[TableRow])
         .iter()
         .map(|column| if column.width == 0.0 { rest } else { column.width })
         .collect();
-    let first = rows.first().map_or(0.0, |row| band(&row.band) + laid(flow, row, &widths).height);
+    let first =
+        rows.first().map_or(0.0, |row| band(flow, &row.band) + laid(flow, row, &widths).height);
     flow.make_room(head_height() + first);
     flow.release();
     head(flow, columns, &widths);
@@ -93,7 +94,7 @@ pub(super) fn table(flow: &mut Flow, columns: &[TableColumn], rows: &[TableRow])
     for row in rows {
         let laid = laid(flow, row, &widths);
         let page = flow.y;
-        flow.make_room(band(&row.band) + laid.height);
+        flow.make_room(band(flow, &row.band) + laid.height);
         if flow.y < page {
             head(flow, columns, &widths);
             if row.band.is_empty() {
@@ -109,23 +110,29 @@ pub(super) fn table(flow: &mut Flow, columns: &[TableColumn], rows: &[TableRow])
     flow.y += 1.5;
 }
 
-fn band(texts: &[(String, Style)]) -> f64 {
-    let highest = texts.iter().map(|(_, style)| style.leading()).fold(0.0, f64::max);
-    if texts.is_empty() { 0.0 } else { highest + 2.0 * LEAD + 0.6 }
+/// The lines of a band.
+fn band_lines(flow: &Flow, texts: &[(String, Style)]) -> Vec<TableLine> {
+    beside(flow, texts, flow.width() - 2.0 * PAD)
+}
+
+fn band(flow: &Flow, texts: &[(String, Style)]) -> f64 {
+    let lines: f64 = band_lines(flow, texts).iter().map(leading).sum();
+    if texts.is_empty() { 0.0 } else { lines + 2.0 * LEAD + 0.6 }
 }
 
 fn put_band(flow: &mut Flow, texts: &[(String, Style)]) {
-    let height = band(texts);
-    let mut x = EDGE;
-    for (text, style) in texts {
-        let text = shown(text);
-        flow.text(Point::new(x, flow.y + height - LEAD - 1.1), &text, *style);
-        x += flow.fonts.width(&text, style);
+    if texts.is_empty() {
+        return;
     }
-    flow.y += height;
-    if height > 0.0 {
-        line(flow, 0.5);
+    let (column, width) = (column("", 0.0), flow.width());
+    flow.y += LEAD + 0.6;
+    for text in band_lines(flow, texts) {
+        let corner = Point::new(EDGE - PAD, flow.y);
+        put_line(flow, corner, &text, &WideColumn { column: &column, width });
+        flow.y += leading(&text);
     }
+    flow.y += LEAD;
+    line(flow, 0.5);
 }
 
 fn head_height() -> f64 {

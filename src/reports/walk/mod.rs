@@ -58,7 +58,7 @@ pub fn walk(batch: &Batch, cutting: &[Setting]) -> Vec<WalkStop> {
     let made = batch.made;
     let is_bought = made.plan.sheets.iter().any(|sheet| sheet.packs_bought > 0);
     let is_kept = !made.plan.offcuts.is_empty();
-    let mut stops = sections(&[("care", true), ("buy", is_bought), ("fetch", true)]);
+    let mut stops = sections(&[("care", true), ("buy", is_bought), ("fetch", true), ("how", true)]);
     stops.extend(cuts(batch, cutting));
     stops.extend(section("count", "Count"));
     stops.extend(work::stops(batch));

@@ -54,10 +54,10 @@ fn nothing_to_buy_and_nothing_to_keep_are_no_stops() {
         };
         stops.filter_map(section).collect()
     };
-    assert_eq!(sections(&fixture::fair()), ["care", "buy", "fetch", "count", "drawer"]);
+    assert_eq!(sections(&fixture::fair()), ["care", "buy", "fetch", "how", "count", "drawer"]);
     let mut made = fixture::lesson();
     made.plan.offcuts.clear();
-    assert_eq!(sections(&made), ["care", "fetch", "count"]);
+    assert_eq!(sections(&made), ["care", "fetch", "how", "count"]);
 }
 
 /// At the first stop, that is the time of the whole batch, stage by stage.

@@ -88,10 +88,12 @@ impl<'a> Narrow<'a> {
     pub fn new(search: &'a RoomSearch<'a>, room: usize) -> Narrow<'a> {
         let (cuts, gauges) = (search.queue.cuts.len(), search.queue.gauges.len());
         let most = EFFORT / (cuts * gauges * (cuts / CUTS + 1)).max(1);
-        let widest = match cuts {
-            ..=FEWEST_CUTS => OF_FEWEST,
-            ..=FEW_CUTS => OF_FEW,
-            _ => OF_MORE,
+        let widest = if cuts <= FEWEST_CUTS {
+            OF_FEWEST
+        } else if cuts <= FEW_CUTS {
+            OF_FEW
+        } else {
+            OF_MORE
         };
         let ways = (most / 8).clamp(1, widest.ways);
         let choices = (most / 16).clamp(FEWEST, widest.choices);

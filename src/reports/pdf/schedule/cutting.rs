@@ -30,9 +30,10 @@ pub fn patterns(flow: &mut Flow, report: &Report) {
          in the black disc is the step; a grey bar between two numbers stands for all cuts between them. Set \
          the gauge from fence to knife: it is the width of the strip that comes off, or of the sheet that is \
          left when an edge is squared. Each step names the edge, as drawn, that goes against the fence, \
-         the rest that the gauge sets. Write the letter of each stack on it, and keep all sheets the way up they are \
-         drawn. A lift is the sheets you cut at once.",
+         the rest that the gauge sets. A lift is the sheets you cut at once. Dotted lines are score lines, a dashed \
+         frame goes to the drawer, grey hatching is waste.",
     );
+    flow.paragraph(&format!("{} {}", words::LETTERED, words::WAY_UP));
     bar(flow, common);
     let (fonts, runs) = (flow.fonts, report.runs.par_iter());
     let figures: Vec<Figure> = runs.map(|run| Figure::new(fonts, run, common)).collect();
@@ -166,11 +167,11 @@ fn setting(setting: &Setting) -> Vec<TableRow> {
     let mut rows: Vec<TableRow> = setting.steps.iter().map(|step| row(step_cells(step))).collect();
     if let Some(first) = rows.first_mut() {
         let mut band =
-            vec![("Set the gauge to ".to_owned(), TEXT), (setting.gauge.clone(), DIMENSION)];
+            vec![("Set the gauge to".to_owned(), TEXT), (setting.gauge.clone(), DIMENSION)];
         if setting.off_graduation {
-            band.push(("  between two marks".to_owned(), STRONG));
+            band.push(("between two marks".to_owned(), STRONG));
         }
-        band.push((format!("  these steps: about {}", setting.time), SMALL));
+        band.push((format!("these steps: about {}", setting.time), SMALL));
         first.band = band;
     }
     rows
@@ -206,7 +207,7 @@ fn yielded(row: &YieldRow) -> (String, Style) {
     let YieldRow { count, name, size, next, .. } = row;
     let mark = if row.mark { ": mark its top edge" } else { "" };
     match row.kind {
-        YieldKind::Stack => (format!("{count} stack {name} {size}, to {next}{mark}"), TEXT),
+        YieldKind::Stack => (format!("stack {name}: {count} of {size}, to {next}{mark}"), TEXT),
         YieldKind::Piece => (format!("✓ {count} {name} {size}, to {next}"), STRONG),
         YieldKind::Drawer => (format!("{count} keep {name} {size}"), STRONG),
         YieldKind::Waste => (format!("{count} waste {size}"), SMALL),

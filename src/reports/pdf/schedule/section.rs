@@ -57,7 +57,7 @@ fn listed(flow: &mut Flow, list: &ListTable) {
     let mut rows: Vec<TableRow> =
         list.groups.iter().flat_map(|group| group_rows(list, group)).collect();
     if let Some((last, cells)) = list.foot.split_last() {
-        let mut cells: Vec<TableCell> = cells.iter().map(|it| cell(it)).collect();
+        let mut cells: Vec<TableCell> = cells.iter().map(cell).collect();
         cells.resize_with(columns.len() - 1, || text(""));
         cells.push(cell(last));
         rows.push(TableRow { band: Vec::new(), cells });
@@ -68,13 +68,14 @@ fn listed(flow: &mut Flow, list: &ListTable) {
 fn group_rows(list: &ListTable, group: &ListGroup) -> Vec<TableRow> {
     let rows = group.rows.iter().map(|row| {
         let tick = list.ticks.map(|_| TableCell::Tick);
-        let cells = row.cells.iter().map(|it| cell(it));
+        let cells = row.cells.iter().map(cell);
         TableRow { band: Vec::new(), cells: tick.into_iter().chain(cells).collect() }
     });
     let mut rows: Vec<TableRow> = rows.collect();
     if let (Some(first), Some(band)) = (rows.first_mut(), &group.band) {
-        let word = (format!("{} ", band.word), TEXT);
-        first.band = vec![word, (band.lines.join(",  "), STRONG)];
+        let word = (band.word.to_owned(), TEXT);
+        let lines = band.lines.iter().map(|line| (line.clone(), STRONG));
+        first.band = std::iter::once(word).chain(lines).collect();
     }
     rows
 }
