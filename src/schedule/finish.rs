@@ -172,12 +172,10 @@ pub(super) fn envelopes(cuts: &[CutPiece<'_>], workshop: &Workshop) -> Vec<Piece
     let blanks = cuts.iter().filter(|cut| cut.piece.part == Part::Envelope);
     let words = |piece: &Piece| match workshop.envelope.kind {
         EnvelopeKind::Wrap => wrap_words(piece, workshop.style()),
-        EnvelopeKind::Diagonal => {
-            "cut out the small notches where two flaps meet at an edge; fold \
-            the left and right flaps in; fold the bottom flap up and glue it to them; fold the top \
-            flap down and leave it open; templates.pdf shows it in full size"
-                .to_owned()
-        }
+        EnvelopeKind::Diagonal => format!(
+            "cut out the small notches where two flaps meet at an edge; fold the left and right flaps in; \
+             fold the bottom flap up and glue it to them; fold the top flap down and leave it open; {FULL_SIZE}"
+        ),
     };
     blanks.map(|cut| step(cut, words(cut.piece))).collect()
 }

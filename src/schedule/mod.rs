@@ -47,7 +47,7 @@ use crate::job::Job;
 use crate::measure::{Axis, Length, Size};
 use crate::pieces::{Part, Score};
 use crate::plan::Plan;
-use crate::workshop::Rates;
+use crate::workshop::{Rates, TrimmerWork};
 use std::collections::BTreeSet;
 use steps::AllCuts;
 
@@ -150,8 +150,8 @@ impl CutStep {
 
     /// How long it takes, in seconds.
     pub fn seconds(&self, rates: &Rates) -> u64 {
-        let setting = if self.new_setting { rates.gauge } else { 0 };
-        setting + rates.stroke * self.strokes() + rates.stack * self.moves
+        let (settings, strokes) = (u64::from(self.new_setting), self.strokes());
+        rates.cutting(TrimmerWork { settings, strokes, moves: self.moves })
     }
 
     /// How many of a part that comes out one plate of the stack gives.

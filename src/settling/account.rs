@@ -18,7 +18,7 @@ use crate::shelf::{
     Journal, NewStrips, Planned, Portion, Request, Settled, StackLeft, digest, settled_already,
 };
 use crate::stock::{Counts, SheetKind, Stock};
-use crate::workshop::Rates;
+use crate::workshop::TrimmerWork;
 use pieces::{piece, tallies};
 
 /// What a person says of a batch.
@@ -171,9 +171,8 @@ impl Course<'_> {
         let mut portion = self.between(&before, &after);
         portion.reached = replay.reached().filter(|_| !replay.is_over());
         let seconds = |bench: &OnBench| {
-            let OnBench { settings, strokes, moves, .. } = bench;
-            let Rates { gauge, stroke, stack, .. } = job.workshop.rates;
-            gauge * settings + stroke * strokes + stack * moves
+            let OnBench { settings, strokes, moves, .. } = *bench;
+            job.workshop.rates.cutting(TrimmerWork { settings, strokes, moves })
         };
         portion.seconds = seconds(&after) - seconds(&before);
         portion.spoiled = spoiled;

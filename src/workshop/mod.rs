@@ -232,6 +232,37 @@ pub struct Rates {
     pub pack: u64,
 }
 
+/// What cutting takes.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct TrimmerWork {
+    /// How often the gauge is set.
+    pub settings: u64,
+    /// How often the knife comes down.
+    pub strokes: u64,
+    /// How often a stack is fetched, turned or put aside.
+    pub moves: u64,
+}
+
+impl Rates {
+    /// How long so much cutting takes, in seconds.
+    pub fn cutting(&self, work: TrimmerWork) -> u64 {
+        let TrimmerWork { settings, strokes, moves } = work;
+        let parts = [(self.gauge, settings), (self.stroke, strokes), (self.stack, moves)];
+        let times = parts.map(|(seconds, count)| seconds.saturating_mul(count));
+        times.into_iter().fold(0, u64::saturating_add)
+    }
+}
+
+impl PageSize {
+    /// What `workshop.toml` calls them.
+    pub const NAMES: [(&str, PageSize); 2] = [("letter", PageSize::Letter), ("a4", PageSize::A4)];
+
+    /// The size of this name.
+    pub fn named(name: &str) -> Option<PageSize> {
+        PageSize::NAMES.into_iter().find(|(known, _)| *known == name).map(|(_, page)| page)
+    }
+}
+
 impl Trimmer {
     /// Whether the gauge can be set to this distance, and the strip behind it be held.
     pub fn can_set(&self, gauge: Length) -> bool {

@@ -106,8 +106,7 @@ impl Reader<'_> {
             self.unit = unit;
         }
         set(&mut workshop.currency, self.currency(top, "currency"));
-        let pages = [("letter", PageSize::Letter), ("a4", PageSize::A4)];
-        set(&mut workshop.page, self.word(top, "page", &pages));
+        set(&mut workshop.page, self.word(top, "page", &PageSize::NAMES));
         let grids = label_grids().iter().map(|grid| (grid.name.as_str(), Some(grid)));
         let labels: Vec<_> = std::iter::once(("cut", None)).chain(grids).collect();
         set(&mut workshop.labels, self.word(top, "labels", &labels));

@@ -203,6 +203,21 @@ fn the_cautions_stand_before_the_first_cut() {
     }
 }
 
+/// Blanks are cut by hand: each of their pages has the cautions for that, and a bar that proves its size.
+#[test]
+fn the_cautions_for_a_knife_stand_on_every_page_of_templates() {
+    for page in ["letter", "a4"] {
+        let Printed { home, .. } = printed(page);
+        let pages = texts(&std::fs::read(home.path("reports/wedding/templates.pdf")).unwrap());
+        assert!(pages.len() > 1);
+        for text in pages {
+            let cautions =
+                ["cut with scissors", "Keep your fingers behind the ruler", "50 mm long"];
+            assert!(cautions.iter().all(|told| text.contains(&packed(told))), "{text}");
+        }
+    }
+}
+
 /// What is cut without the trimmer has cautions of its own, wherever the page on the screen has them.
 #[test]
 fn the_cautions_for_a_knife_stand_where_it_is_used() {

@@ -1,6 +1,9 @@
 //! How much work layouts are at the bench (level 4), as the schedule says.
 
 use super::Care;
+use crate::assembly::surplus::Sheaf;
+use crate::cuts::Tree;
+use crate::job::Job;
 use crate::measure::Length;
 use crate::plan::Node;
 use crate::program::Stop;
@@ -53,4 +56,26 @@ pub(in crate::assembly) struct Handling<'a> {
     pub care: Care,
     /// Asked now and then whether it is called off: then what is better so far is taken.
     pub stop: Stop<'a>,
+}
+
+/// Of so many pairs of plates, the gauge settings are counted in a step.
+const SQUARES_A_STEP: u64 = 10_000;
+
+impl Handling<'_> {
+    /// Times that the settings of all these runs may be counted: with very many cuts it takes long.
+    pub(super) fn counts(&self, runs: &[Sheaf]) -> u64 {
+        let all: u64 = runs.iter().map(|run| run.layout.plates().count() as u64).sum();
+        self.care.handling * SQUARES_A_STEP / all.saturating_mul(all).max(1)
+    }
+
+    /// How often the gauge is set for layouts, each with the index of its sheet in the stock.
+    pub(super) fn settings<'n>(
+        &self,
+        job: &Job,
+        runs: impl Iterator<Item = (usize, &'n Node)>,
+    ) -> u64 {
+        let edges = |sheet: usize| job.stock.sheets[sheet].rough_edges;
+        let sheets: Vec<SheetCut> = runs.map(|(sheet, node)| (node, edges(sheet))).collect();
+        self.bench.settings(&sheets)
+    }
 }

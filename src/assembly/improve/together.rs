@@ -5,19 +5,16 @@
 //! kept without it; then each layout is tried with its cuts in another order. What sets the gauge less often, and takes no
 //! more time with its strokes, stays; and what takes fewer strokes with as many settings.
 
-use super::handling::{Handling, SheetCut};
+use super::handling::Handling;
 use super::laying::{Taste, Ties};
 use super::{LayingTable, node};
 use crate::assembly::surplus::Sheaf;
-use crate::cuts::Tree;
 use crate::job::Job;
 use crate::measure::Length;
 use crate::plan::Node;
+use crate::workshop::TrimmerWork;
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
-
-/// Of so many pairs of plates, the gauge settings are counted in a step.
-const SQUARES_A_STEP: u64 = 10_000;
 
 /// What all runs take.
 #[derive(Clone, Copy, Default)]
@@ -66,8 +63,7 @@ pub(super) struct Matching<'a> {
 impl<'a> Matching<'a> {
     /// Of these runs, shapes numbered as in the bill.
     pub fn new(job: &'a Job, runs: Vec<Sheaf>, handling: Handling<'a>) -> Matching<'a> {
-        let all: u64 = runs.iter().map(|run| run.layout.plates().count() as u64).sum();
-        let left = handling.care.handling * SQUARES_A_STEP / all.saturating_mul(all).max(1);
+        let left = handling.counts(&runs);
         let none = Matching { job, handling, runs: Vec::new(), work: BenchWork::default(), left };
         let runs: Vec<RunWork> = runs.into_iter().map(|sheaf| none.cut(sheaf)).collect();
         Matching { work: none.work(&runs), runs, ..none }
@@ -112,13 +108,11 @@ impl<'a> Matching<'a> {
     }
 
     fn work(&self, runs: &[RunWork]) -> BenchWork {
-        let edges = |run: &RunWork| self.job.stock.sheets[run.sheaf.sheet].rough_edges;
-        let sheets: Vec<SheetCut> = runs.iter().map(|run| (&run.node, edges(run))).collect();
-        let settings = self.handling.bench.settings(&sheets);
+        let nodes = runs.iter().map(|run| (run.sheaf.sheet, &run.node));
+        let settings = self.handling.settings(self.job, nodes);
         let strokes = runs.iter().map(|run| run.strokes).sum();
-        let rates = &self.job.workshop.rates;
-        let setting = rates.gauge.saturating_mul(settings);
-        let seconds = setting.saturating_add(rates.stroke.saturating_mul(strokes));
+        let work = TrimmerWork { settings, strokes, moves: 0 };
+        let seconds = self.job.workshop.rates.cutting(work);
         BenchWork { settings, strokes, seconds }
     }
 
@@ -147,21 +141,30 @@ impl<'a> Matching<'a> {
         let mut liked = self.gauges();
         liked.remove(&gauge);
         let liked = Rc::new(liked);
-        let mut runs = self.runs.clone();
-        for run in runs.iter_mut().filter(|run| run.gauges.contains(&gauge)) {
-            let mut ways = [Ties::First, Ties::Last].into_iter();
-            *run =
-                ways.find_map(|ties| self.other(run, Taste { liked: liked.clone(), ties }, table))?;
+        let mut others = Vec::new();
+        for (at, run) in self.runs.iter().enumerate() {
+            if run.gauges.contains(&gauge) {
+                let mut tastes = [Ties::First, Ties::Last]
+                    .into_iter()
+                    .map(|ties| Taste { liked: liked.clone(), ties });
+                others.push((at, tastes.find_map(|taste| self.other(run, taste, table))?));
+            }
         }
-        Some(runs)
+        Some(self.exchanged(others))
     }
 
     /// The runs with the cuts of one of them in another order, at no other distance.
     fn turned(&self, run: usize, ties: Ties, table: &mut LayingTable) -> Option<Vec<RunWork>> {
         let taste = Taste { liked: Rc::new(self.gauges()), ties };
+        let other = self.other(&self.runs[run], taste, table)?;
+        Some(self.exchanged(vec![(run, other)]))
+    }
+
+    /// The runs with others in the places of some.
+    fn exchanged(&self, others: Vec<(usize, RunWork)>) -> Vec<RunWork> {
         let mut runs = self.runs.clone();
-        runs[run] = self.other(&self.runs[run], taste, table)?;
-        Some(runs)
+        others.into_iter().for_each(|(at, other)| runs[at] = other);
+        runs
     }
 
     /// A run by another layout, cut at no distances but those that are liked.

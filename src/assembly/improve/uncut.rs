@@ -3,11 +3,11 @@
 //! On all sheets of a run or on none, so that no run is divided, and never so that less is kept or the gauge is set
 //! more often. Those at the far end go first, as many as can: what is left uncut together is one remnant.
 
-use super::handling::{Handling, SheetCut};
+use super::handling::Handling;
 use super::{LayingTable, node};
 use crate::assembly::surplus::Sheaf;
 use crate::assembly::tidy::without_last;
-use crate::cuts::{Layout, Tree};
+use crate::cuts::Layout;
 use crate::job::Job;
 use crate::plan::Node;
 
@@ -24,8 +24,7 @@ pub(super) fn spared(
     let nodes = runs.iter().map(|run| node(job, run, &run.layout)).collect();
     let shapes = job.bill.pieces.len();
     let yields = runs.iter().map(|run| run.layout.counts(shapes)).collect();
-    let all: u64 = runs.iter().map(|run| run.layout.plates().count() as u64).sum();
-    let left = handling.care.handling * SQUARES_A_STEP / all.saturating_mul(all).max(1);
+    let left = handling.counts(&runs);
     let mut spared = Spared { job, handling, runs, nodes, yields, settings: 0, left };
     spared.settings = spared.settings_of(spared.nodes.iter().enumerate());
     let mut surplus: Vec<u64> = (0..shapes).map(|shape| spared.surplus(shape)).collect();
@@ -38,9 +37,6 @@ pub(super) fn spared(
     spared.join();
     spared.runs
 }
-
-/// Of so many pairs of plates, the gauge settings are counted in a step.
-const SQUARES_A_STEP: u64 = 10_000;
 
 struct Spared<'a> {
     job: &'a Job,
@@ -137,8 +133,6 @@ impl Spared<'_> {
 
     /// How often the gauge is set for these runs, cut by these layouts.
     fn settings_of<'n>(&self, runs: impl Iterator<Item = (usize, &'n Node)>) -> u64 {
-        let edges = |run: usize| self.job.stock.sheets[self.runs[run].sheet].rough_edges;
-        let sheets: Vec<SheetCut> = runs.map(|(run, node)| (node, edges(run))).collect();
-        self.handling.bench.settings(&sheets)
+        self.handling.settings(self.job, runs.map(|(run, node)| (self.runs[run].sheet, node)))
     }
 }

@@ -2,7 +2,7 @@
 
 use super::fonts::Fonts;
 use super::{EDGE, HEADING, Mark, PART, SMALL, Style, TEXT, extent};
-use crate::reports::picture::{Point, Stroke};
+use crate::reports::picture::{Line, Point, Stroke};
 use crate::reports::visible::shown;
 use crate::workshop::PageSize;
 
@@ -76,6 +76,29 @@ impl<'a> Flow<'a> {
         let (of, style) = (shown(of), SMALL);
         let x = right - self.fonts.width(&of, &style);
         self.line(Point::new(x.max(EDGE), self.y + 1.0), &of, style);
+    }
+
+    /// A bar of 50 mm by which a print can be checked, at this height, and what is said of it.
+    pub fn bar(&mut self, y: f64, told: &str) {
+        let (left, right) = (EDGE, EDGE + 50.0);
+        self.put(Mark::line([left, y, right, y], Stroke::ink(0.5)));
+        // Their outer edges are 50 mm apart.
+        for x in [left + 0.15, right - 0.15] {
+            self.put(Mark::line([x, y - 2.0, x, y + 2.0], Stroke::ink(0.3)));
+        }
+        self.text(Point::new(right + 4.0, y + 1.0), told, SMALL);
+    }
+
+    /// An arrow up around its middle, so long each way, with a head so high and as far to each side.
+    pub fn arrow_up(&mut self, Point { x, y }: Point, reach: f64, head: f64) {
+        let tip = y - reach;
+        let lines = [
+            [x, y + reach, x, tip],
+            [x - head, tip + head, x, tip],
+            [x, tip, x + head, tip + head],
+        ];
+        let lines = lines.map(Line::new).to_vec();
+        self.put(Mark::Lines { lines, stroke: Stroke { round: true, ..Stroke::ink(0.4) } });
     }
 
     /// Begins a page.

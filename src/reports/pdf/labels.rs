@@ -7,7 +7,7 @@ use super::{EDGE, Mark, SMALL, Style, TEXT};
 use crate::formats::LabelGrid;
 use crate::measure::Size;
 use crate::reports::ReportError;
-use crate::reports::picture::{Fill, Line, Panel, Point, Rectangle, Stroke, millimetres};
+use crate::reports::picture::{Fill, Panel, Point, Rectangle, Stroke, millimetres};
 use crate::reports::report::{Label, Report};
 use crate::reports::visible::shown;
 use crate::workshop::{PageSize, Workshop};
@@ -49,7 +49,7 @@ impl LabelSheet {
     }
 
     fn adhesive(grid: &LabelGrid) -> LabelSheet {
-        let page = if grid.page == "a4" { PageSize::A4 } else { PageSize::Letter };
+        let page = PageSize::named(&grid.page).unwrap_or(PageSize::Letter);
         let [x, y] = [grid.left, grid.top].map(millimetres);
         let [width, height] = [grid.size.width, grid.size.height].map(millimetres);
         let [across, down] = [grid.step.width, grid.step.height].map(millimetres);
@@ -128,14 +128,7 @@ fn outline(flow: &mut Flow, size: Size, longest: f64, middle: Point) {
     flow.put(Mark::Panel(Panel { stroke, ..Panel::filled(area, Fill::Empty) }));
     let reach = (height / 2.0 - 0.8).clamp(0.6, 4.0);
     let head = (reach * 0.6).min(1.4);
-    let Point { x, y } = middle;
-    let lines = [
-        [x, y + reach, x, y - reach],
-        [x - head, y - reach + head, x, y - reach],
-        [x, y - reach, x + head, y - reach + head],
-    ];
-    let (stroke, lines) = (Stroke { round: true, ..Stroke::ink(0.4) }, lines.map(Line::new));
-    flow.put(Mark::Lines { lines: lines.to_vec(), stroke });
+    flow.arrow_up(middle, reach, head);
 }
 
 fn put(flow: &mut Flow, label: &Label, area: Rectangle) {

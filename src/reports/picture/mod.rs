@@ -219,7 +219,8 @@ impl Picture {
     pub fn readable(drawing: Drawing, common: Scale, room: DrawingRoom) -> Picture {
         let first = common.for_sheet(drawing.sheet, room);
         let (beside, faults) = readable(&drawing, first, room.beside);
-        let above = (faults > CROWDED).then(|| readable(&drawing, first, room.above));
+        let above = room.above.filter(|_| faults > CROWDED);
+        let above = above.map(|above| readable(&drawing, first, above));
         let (layout, is_wide) = match above {
             Some((above, fewer)) if faults > fewer + CROWDED => (above, true),
             _ => (beside, false),

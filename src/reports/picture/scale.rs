@@ -20,8 +20,8 @@ pub struct Extent {
 pub struct DrawingRoom {
     /// Where a drawing stands beside others.
     pub beside: Extent,
-    /// Where it needs more.
-    pub above: Extent,
+    /// Where it needs more, if there is more.
+    pub above: Option<Extent>,
     /// A sheet whose longer side would be drawn shorter than this gets a scale of its own …
     smallest: f64,
     /// … in which it is at least so long.
@@ -32,14 +32,14 @@ impl DrawingRoom {
     /// On a screen, beside and above the steps.
     pub const SCREEN: DrawingRoom = DrawingRoom {
         beside: Extent { width: 83.0, height: 104.0 },
-        above: Extent { width: 166.0, height: 150.0 },
+        above: Some(Extent { width: 166.0, height: 150.0 }),
         smallest: 42.0,
         readable: 50.0,
     };
     /// On A4 and Letter, three beside each other.
     pub const PAGE: DrawingRoom = DrawingRoom {
         beside: Extent { width: 55.0, height: 80.0 },
-        above: Extent { width: 55.0, height: 80.0 },
+        above: None,
         smallest: 26.0,
         readable: 32.0,
     };
@@ -159,7 +159,7 @@ mod tests {
     fn larger_scales_grow_as_far_as_the_sheet_fits() {
         let larger = Scale::of(5).larger(size("12 x 12"), SCREEN.beside);
         assert_eq!(larger, [Scale::of(4)]);
-        let above = Scale::of(5).larger(size("12 x 12"), SCREEN.above);
+        let above = Scale::of(5).larger(size("12 x 12"), SCREEN.above.unwrap());
         assert_eq!(above, [Scale::of(4), Scale::of(3), Scale { tenths: 25 }]);
         assert_eq!(Scale::of(4).larger(size("12 x 12"), SCREEN.beside), []);
     }

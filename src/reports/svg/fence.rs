@@ -1,9 +1,9 @@
 //! A stack as it lies at the fence: what comes off is hatched, the knife runs across.
 
 use super::fills;
-use super::length;
 use super::view::{Caption, FONT, SMALL, WordsLook, element, put_box, put_lines, tenths};
 use crate::measure::Length;
+use crate::reports::picture::millimetres;
 use crate::reports::picture::{Hatch, Point, Rectangle, width_of};
 use crate::reports::report::YieldKind;
 use crate::reports::visible::{escaped, shown};
@@ -22,7 +22,7 @@ const REACH: f64 = 5.0;
 
 /// A stack at the fence, true to scale; `letter` is written on it.
 pub fn fence(view: &FenceView, letter: &str, gauge: &str, told: Caption) -> String {
-    let (along, away) = (length(view.size.width), length(view.size.height));
+    let (along, away) = (millimetres(view.size.width), millimetres(view.size.height));
     let scale = (WIDE / along).min(DEEP / away);
     let (width, depth) = (along * scale, away * scale);
     let (body, taken) = (String::new(), Vec::new());
@@ -53,7 +53,7 @@ struct Fence {
 
 impl Fence {
     fn at(&self, distance: Length) -> f64 {
-        length(distance) * self.scale
+        millimetres(distance) * self.scale
     }
 
     /// Half of the bar of the fence: longer than the stack, and long enough for its name.

@@ -10,7 +10,6 @@ pub use fills::{OFF, definitions, swatch};
 pub use panels::panels;
 pub use view::Caption;
 
-use super::picture::millimetres as length;
 use super::picture::{
     self, Alignment, Canvas, Colour, Fill, Line, Panel, Paragraph, Picture, Rectangle, Stroke, Text,
 };

@@ -1,10 +1,10 @@
 //! Pieces on the table, opened out, with their score lines.
 
 use super::fills;
-use super::length;
 use super::view::{Caption, FONT, element, put_box, tenths};
 use crate::measure::{Axis, Size};
 use crate::pieces::Score;
+use crate::reports::picture::millimetres;
 use crate::reports::picture::{Hatch, Point, Rectangle, width_of};
 use crate::reports::visible::escaped;
 use crate::reports::walk::PanelView;
@@ -33,7 +33,7 @@ pub fn panels(panels: &[PanelView], numbered: bool, told: Caption) -> String {
         let mut x = 0.0;
         for panel in row {
             let cell = rows.cell(panel);
-            let width = length(outer(panel).width) * rows.scale;
+            let width = millimetres(outer(panel).width) * rows.scale;
             let corner = Point::new(x + (cell - width) / 2.0, y);
             put_panel(&mut body, panel, rows.scale, corner);
             if numbered {
@@ -62,8 +62,8 @@ impl PanelRows {
         let each = panels.len().div_ceil(rows).max(1);
         let (mut scale, mut tall) = (f64::INFINITY, 0.0);
         for row in panels.chunks(each) {
-            let wide: f64 = row.iter().map(|panel| length(outer(panel).width)).sum();
-            tall += row.iter().map(|panel| length(outer(panel).height)).fold(0.0, f64::max);
+            let wide: f64 = row.iter().map(|panel| millimetres(outer(panel).width)).sum();
+            tall += row.iter().map(|panel| millimetres(outer(panel).height)).fold(0.0, f64::max);
             scale = scale.min((WIDE - GAP * row.len() as f64) / wide);
         }
         PanelRows { each, scale: scale.min((DEEP - (GAP + NAME) * (rows as f64 - 1.0)) / tall) }
@@ -71,12 +71,13 @@ impl PanelRows {
 
     /// How wide a piece is with its name.
     fn cell(&self, panel: &PanelView) -> f64 {
-        (length(outer(panel).width) * self.scale).max(width_of(&panel.name, FONT))
+        (millimetres(outer(panel).width) * self.scale).max(width_of(&panel.name, FONT))
     }
 
     fn height(&self, row: &[PanelView]) -> f64 {
         let name = |panel: &PanelView| if panel.name.is_empty() { 0.0 } else { NAME };
-        let height = |panel: &PanelView| length(outer(panel).height) * self.scale + name(panel);
+        let height =
+            |panel: &PanelView| millimetres(outer(panel).height) * self.scale + name(panel);
         row.iter().map(height).fold(0.0, f64::max)
     }
 }
@@ -90,8 +91,8 @@ fn put_panel(body: &mut String, panel: &PanelView, scale: f64, corner: Point) {
     let area = |size: Size, at: Point| Rectangle {
         x: at.x,
         y: at.y,
-        width: length(size.width) * scale,
-        height: length(size.height) * scale,
+        width: millimetres(size.width) * scale,
+        height: millimetres(size.height) * scale,
     };
     let whole = area(outer(panel), corner);
     let mut own = area(panel.size, corner);
@@ -115,7 +116,7 @@ fn put_scores(body: &mut String, scores: &[Score], scale: f64, area: Rectangle) 
         Axis::Width => {
             format!(
                 "M{} {}v{}",
-                tenths(area.x + length(score.at) * scale),
+                tenths(area.x + millimetres(score.at) * scale),
                 tenths(area.y),
                 tenths(area.height)
             )
@@ -124,7 +125,7 @@ fn put_scores(body: &mut String, scores: &[Score], scale: f64, area: Rectangle) 
             format!(
                 "M{} {}h{}",
                 tenths(area.x),
-                tenths(area.y + length(score.at) * scale),
+                tenths(area.y + millimetres(score.at) * scale),
                 tenths(area.width)
             )
         }
@@ -138,7 +139,7 @@ fn put_scores(body: &mut String, scores: &[Score], scale: f64, area: Rectangle) 
 /// Numbers outside the piece, at the edges from which the lines run; close ones stand one behind the other.
 fn put_numbers(body: &mut String, panel: &PanelView, scale: f64, corner: Point) {
     for (number, score) in panel.lines.iter().enumerate() {
-        let at = length(score.at) * scale;
+        let at = millimetres(score.at) * scale;
         let (x, y) = match score.across {
             Axis::Width => (corner.x + at, corner.y - DISC - 1.0),
             Axis::Height => (corner.x - DISC - 1.0, corner.y + at),

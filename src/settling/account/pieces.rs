@@ -8,6 +8,7 @@ use crate::pieces::{Done, Piece, Tally};
 use crate::schedule::{schedule, strokes};
 use crate::settling::Trouble;
 use crate::shelf::Portion;
+use crate::workshop::TrimmerWork;
 
 impl Course<'_> {
     /// Counts pieces that were finished by runs, and those that were spoiled.
@@ -96,13 +97,13 @@ impl Course<'_> {
             let sheet = job.stock.sheets.iter().find(|sheet| sheet.id == run.sheet)?;
             Some(strokes(&run.layout, *portion.runs.get(&run.id)?, sheet, trimmer))
         });
-        let strokes = rates.stroke * strokes.sum::<u64>();
-        if !self.parts.is_empty() {
-            return strokes;
+        let mut work = TrimmerWork { strokes: strokes.sum(), ..TrimmerWork::default() };
+        if self.parts.is_empty() {
+            let schedule = schedule(self.plan(), job);
+            work.settings = schedule.gauge_settings;
+            work.moves = schedule.in_order().iter().map(|(_, step)| step.moves).sum();
         }
-        let schedule = schedule(self.plan(), job);
-        let moves: u64 = schedule.in_order().iter().map(|(_, step)| step.moves).sum();
-        strokes + rates.gauge * schedule.gauge_settings + rates.stack * moves
+        rates.cutting(work)
     }
 
     /// What is finished and good, with how many.

@@ -9,7 +9,7 @@ use super::COUNT;
 use super::section::whose;
 use super::skyline::{self, FigurePlace, FigureSize, PageRoom};
 use crate::diagnostics::counted;
-use crate::reports::picture::{DrawingRoom, Picture, Point, Scale, Stroke};
+use crate::reports::picture::{DrawingRoom, Picture, Point, Scale};
 use crate::reports::report::{Report, RunReport, Setting, Step, YieldKind, YieldRow};
 use crate::reports::words;
 use rayon::prelude::*;
@@ -131,20 +131,15 @@ impl Figure {
     }
 }
 
-/// A bar by which a print can be checked.
+/// The bar, and in which scale most drawings are.
 fn bar(flow: &mut Flow, common: Scale) {
     flow.make_room(8.0);
-    let (y, left, right) = (flow.y + 3.0, EDGE, EDGE + 50.0);
-    flow.put(Mark::line([left, y, right, y], Stroke::ink(0.5)));
-    // Their outer edges are 50 mm apart.
-    for x in [left + 0.15, right - 0.15] {
-        flow.put(Mark::line([x, y - 2.0, x, y + 2.0], Stroke::ink(0.3)));
-    }
+    let y = flow.y + 3.0;
     let told = format!(
         "Drawings are {} unless they say otherwise, and true if this bar is 50 mm long.",
         common.text()
     );
-    flow.text(Point::new(right + 4.0, y + 1.0), &told, SMALL);
+    flow.bar(y, &told);
     flow.y = y + 4.0;
 }
 

@@ -7,7 +7,7 @@ use crate::measure::{Length, Size};
 use crate::orders::Envelope;
 use crate::pieces::{Part, Piece, Pocket, Upright, is_turned, upright};
 use crate::reports::Batch;
-use crate::reports::picture::millimetres as length;
+use crate::reports::picture::millimetres;
 use crate::workshop::EnvelopeKind;
 
 /// A point of a blank, in millimetres from its upper left corner.
@@ -29,7 +29,7 @@ pub struct Outline {
 impl Outline {
     /// The blank of this size after half a turn.
     fn half_turned(mut self, size: Size) -> Outline {
-        let [width, height] = [length(size.width), length(size.height)];
+        let [width, height] = [millimetres(size.width), millimetres(size.height)];
         let turn = |corner: &mut Corner| *corner = (width - corner.0, height - corner.1);
         self.outline.iter_mut().for_each(turn);
         self.folds.iter_mut().chain(&mut self.slits).flatten().for_each(turn);
@@ -60,7 +60,7 @@ pub fn templates(batch: &Batch) -> Vec<Template> {
         Some(Template {
             title: format!("{}: {papers}, {size}", piece.id),
             outline: shape(piece, batch)?,
-            extent: (length(piece.size.width), length(piece.size.height)),
+            extent: (millimetres(piece.size.width), millimetres(piece.size.height)),
             has_up: has_an_up(piece, batch),
         })
     };
@@ -129,12 +129,12 @@ mod tests {
         let made = fixture::fair();
         let piece = made.job.bill.pieces.iter().find(|it| it.part == Part::Envelope).unwrap();
         let shape = wrap(piece);
-        let [width, height] = [piece.size.width, piece.size.height].map(length);
+        let [width, height] = [piece.size.width, piece.size.height].map(millimetres);
         let inside = |(x, y): &Corner| (0.0..=width).contains(x) && (0.0..=height).contains(y);
         assert!(shape.outline.iter().all(inside));
-        let scores: Vec<f64> = piece.scores.iter().map(|score| length(score.at)).collect();
+        let scores: Vec<f64> = piece.scores.iter().map(|score| millimetres(score.at)).collect();
         let (side, upper, lower) = (scores[0], scores[2], scores[3]);
-        let (top, slant) = (height - lower, length(SLANT));
+        let (top, slant) = (height - lower, millimetres(SLANT));
         let corners = 2.0 * side * (upper + top);
         let slants = slant * (upper + top) + 2.0 * slant * side;
         assert_relative_eq!(
@@ -151,16 +151,16 @@ mod tests {
             let face = inches(text);
             let side = square_side(face, SEAM_OVERLAP, Length::from_ticks(1));
             let shape = diagonal(side, face);
-            let whole = length(side) * length(side);
+            let whole = millimetres(side) * millimetres(side);
             // Four notches, right triangles whose legs are the overlap over the root of two.
-            let leg = length(SEAM_OVERLAP) * std::f64::consts::FRAC_1_SQRT_2;
+            let leg = millimetres(SEAM_OVERLAP) * std::f64::consts::FRAC_1_SQRT_2;
             assert_relative_eq!(
                 area(&shape.outline),
                 whole - 4.0 * leg * leg / 2.0,
                 max_relative = 1e-5
             );
             let corners: Vec<Corner> = shape.folds.iter().map(|fold| fold[0]).collect();
-            let face = length(face.width) * length(face.height);
+            let face = millimetres(face.width) * millimetres(face.height);
             assert_relative_eq!(area(&corners), face, max_relative = 1e-9);
             // Folded in, the flaps cover the back and overlap along the seams.
             assert!(whole - face > face, "{text}");
@@ -176,7 +176,10 @@ mod tests {
         assert!(!envelopes.is_empty() && drawn.len() == envelopes.len());
         for (template, piece) in drawn.iter().zip(envelopes) {
             assert!(template.title.starts_with(&format!("{}: ", piece.id)), "{}", template.title);
-            assert_eq!(template.extent, (length(piece.size.width), length(piece.size.height)));
+            assert_eq!(
+                template.extent,
+                (millimetres(piece.size.width), millimetres(piece.size.height))
+            );
         }
         assert_eq!(templates(&fixture::lesson().batch()), []);
     }
@@ -195,7 +198,7 @@ mod tests {
             folds.sort_by(f64::total_cmp);
             let scores = scores_upright(&piece, upright(&piece, &made.job.stock));
             let scores = scores.iter().filter(|score| score.across == Axis::Height);
-            let scores: Vec<f64> = scores.map(|score| length(score.at)).collect();
+            let scores: Vec<f64> = scores.map(|score| millimetres(score.at)).collect();
             assert_eq!(folds.len(), scores.len());
             for (fold, score) in folds.iter().zip(&scores) {
                 assert_relative_eq!(*fold, *score, epsilon = 1e-6);
@@ -207,7 +210,7 @@ mod tests {
         made.job.stock.sheets.iter_mut().for_each(|sheet| sheet.print = Print::OneWay);
         let (upright, has_up) = down(&made);
         assert!(has_up);
-        assert_relative_eq!(upright[0], length(piece.size.height) - free[1], epsilon = 1e-6);
+        assert_relative_eq!(upright[0], millimetres(piece.size.height) - free[1], epsilon = 1e-6);
     }
 
     fn blank(part: Part, size: &str, across: &[&str], down: &[&str]) -> Piece {

@@ -9,7 +9,7 @@ mod shapes;
 use super::document::document;
 use super::flow::Flow;
 use super::fonts::Fonts;
-use super::{EDGE, Mark, SMALL, STRONG, TEXT};
+use super::{EDGE, Mark, SMALL, STRONG};
 use crate::reports::picture::{Line, Point, Rectangle, Stroke};
 use crate::reports::visible::shown;
 use crate::reports::words;
@@ -141,7 +141,7 @@ fn put(flow: &mut Flow, template: &Template, tiles: &BlankPages, number: usize) 
     sheet.lines(flow, outline.folds.iter().copied(), dots);
     for (corner, name) in &outline.names {
         if let Some(at) = sheet.place(*corner) {
-            let half = flow.fonts.width(name, &TEXT) / 2.0;
+            let half = flow.fonts.width(name, &SMALL) / 2.0;
             flow.text(Point::new(at.x - half, at.y + 1.1), name, SMALL);
         }
     }
@@ -211,13 +211,7 @@ fn clipped([from, to]: [Corner; 2], window: Rectangle) -> Option<[Corner; 2]> {
 /// An arrow that shows which way is up, in the corner of the page: that of the paper's design where it has one.
 fn arrow(flow: &mut Flow, has_up: bool) {
     let (x, y) = (EDGE + flow.width() - UP / 2.0, EDGE + flow.height() - UP);
-    let lines = [
-        [x, y + UP / 2.0, x, y - UP / 2.0],
-        [x - 1.5, y - UP / 2.0 + 2.0, x, y - UP / 2.0],
-        [x, y - UP / 2.0, x + 1.5, y - UP / 2.0 + 2.0],
-    ];
-    let lines = lines.map(Line::new).to_vec();
-    flow.put(Mark::Lines { lines, stroke: Stroke { round: true, ..Stroke::ink(0.4) } });
+    flow.arrow_up(Point::new(x, y), UP / 2.0, 1.5);
     let told = if has_up { "up, as the paper's design" } else { "up" };
     let width = flow.fonts.width(told, &SMALL);
     flow.text(Point::new(x - 3.0 - width, y + 1.0), told, SMALL);
@@ -226,13 +220,7 @@ fn arrow(flow: &mut Flow, has_up: bool) {
 /// The bar that proves the size, and what to mind.
 fn foot(flow: &mut Flow) {
     let top = EDGE + HEAD + room(flow).1 + 3.0;
-    let (left, right) = (EDGE, EDGE + 50.0);
-    flow.put(Mark::line([left, top + 2.0, right, top + 2.0], Stroke::ink(0.5)));
-    for x in [left + 0.15, right - 0.15] {
-        flow.put(Mark::line([x, top, x, top + 4.0], Stroke::ink(0.3)));
-    }
-    let told = "Print at 100 %, not fitted to the page: then this bar is 50 mm long.";
-    flow.text(Point::new(right + 4.0, top + 3.0), told, SMALL);
+    flow.bar(top + 2.0, "Print at 100 %, not fitted to the page: then this bar is 50 mm long.");
     flow.y = top + 5.5;
     words::BY_HAND.iter().for_each(|caution| flow.lines(caution, SMALL));
 }

@@ -4,24 +4,24 @@
 use super::blanks::{Corner, Outline, SLANT};
 use crate::measure::{Axis, Length, Size};
 use crate::pieces::{LONGEST_FLAP, Piece};
-use crate::reports::picture::millimetres as length;
+use crate::reports::picture::millimetres;
 
 /// Where a piece is folded, along an axis.
 fn folds_at(piece: &Piece, axis: Axis) -> Vec<f64> {
     let own = piece.scores.iter().filter(|score| score.across == axis);
-    own.map(|score| length(score.at)).collect()
+    own.map(|score| millimetres(score.at)).collect()
 }
 
 /// Bottom flap above, pocket, top flap below, a flap on each side of the pocket; corners are cut out, and
 /// flaps grow narrower towards their edges.
 pub fn wrap(piece: &Piece) -> Outline {
-    let [width, height] = [piece.size.width, piece.size.height].map(length);
+    let [width, height] = [piece.size.width, piece.size.height].map(millimetres);
     let (across, down) = (folds_at(piece, Axis::Width), folds_at(piece, Axis::Height));
     let left = across.first().copied().filter(|at| *at < width / 2.0).unwrap_or(0.0);
     let right = across.last().copied().filter(|at| *at > width / 2.0).unwrap_or(width);
     let upper = down.first().copied().unwrap_or(0.0);
     let lower = down.get(1).copied().unwrap_or(height);
-    let slant = length(SLANT);
+    let slant = millimetres(SLANT);
     let outline = vec![
         (left + slant, 0.0),
         (right - slant, 0.0),
@@ -54,8 +54,8 @@ pub fn wrap(piece: &Piece) -> Outline {
 /// A square whose diagonals lie along the sides of the face. At each corner of the face a small triangle is cut out
 /// of the square's edge, so that two flaps part there.
 pub fn diagonal(side: Length, face: Size) -> Outline {
-    let side = length(side);
-    let (half_width, half_height) = (length(face.width) / 2.0, length(face.height) / 2.0);
+    let side = millimetres(side);
+    let (half_width, half_height) = (millimetres(face.width) / 2.0, millimetres(face.height) / 2.0);
     // From the middle, along the diagonals, to the square as it is cut.
     let turned = |(u, v): Corner| {
         let root = std::f64::consts::FRAC_1_SQRT_2;
@@ -88,9 +88,9 @@ pub fn diagonal(side: Length, face: Size) -> Outline {
 
 /// The part inside the pocket above; below it what lies under the flap, narrower towards its edge as the flap is.
 pub fn lining(piece: &Piece) -> Outline {
-    let [width, height] = [piece.size.width, piece.size.height].map(length);
+    let [width, height] = [piece.size.width, piece.size.height].map(millimetres);
     let fold = folds_at(piece, Axis::Height).first().copied().unwrap_or(height);
-    let slant = length(SLANT).min(width / 2.0);
+    let slant = millimetres(SLANT).min(width / 2.0);
     let outline = vec![
         (0.0, 0.0),
         (width, 0.0),
@@ -109,7 +109,7 @@ pub fn lining(piece: &Piece) -> Outline {
 
 /// The same for a flap with a point: its edges run at 45 degrees from there.
 pub fn pointed_lining(piece: &Piece) -> Outline {
-    let [width, height] = [piece.size.width, piece.size.height].map(length);
+    let [width, height] = [piece.size.width, piece.size.height].map(millimetres);
     let fold = folds_at(piece, Axis::Height).first().copied().unwrap_or(height);
     let half = (height - fold).min(width / 2.0);
     let outline = vec![
@@ -128,16 +128,16 @@ pub fn pointed_lining(piece: &Piece) -> Outline {
 /// Bottom and side walls in the full width; front and back wall with their corners slit to become tabs; lid and flap
 /// below them, as wide as the bottom.
 pub fn gift_box(piece: &Piece) -> Outline {
-    let [width, height] = [piece.size.width, piece.size.height].map(length);
+    let [width, height] = [piece.size.width, piece.size.height].map(millimetres);
     let (across, down) = (folds_at(piece, Axis::Width), folds_at(piece, Axis::Height));
     let ([left, right], [front, back, lid, flap]) = (across.as_slice(), down.as_slice()) else {
         let outline = vec![(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)];
         return Outline { outline, folds: Vec::new(), slits: Vec::new(), names: Vec::new() };
     };
     let (left, right, front, back, lid, flap) = (*left, *right, *front, *back, *lid, *flap);
-    let slant = length(SLANT).min((right - left) / 2.0);
+    let slant = millimetres(SLANT).min((right - left) / 2.0);
     // Tabs of high walls are cut narrower, so that two of them find room on a side wall.
-    let tab = front.min((back - front) / 2.0).min(length(LONGEST_FLAP));
+    let tab = front.min((back - front) / 2.0).min(millimetres(LONGEST_FLAP));
     let outline = vec![
         (left - tab, 0.0),
         (right + tab, 0.0),
