@@ -206,7 +206,8 @@ impl Page<'_> {
     /// What stands before the name of what comes out.
     fn yield_word(&self, row: &YieldRow) -> &'static str {
         match row.kind {
-            YieldKind::Stack => "stack",
+            YieldKind::Stack if row.count == 1 => "sheet in stack",
+            YieldKind::Stack => "sheets in stack",
             YieldKind::Piece => "",
             YieldKind::Drawer => "keep",
             YieldKind::Waste => "waste",

@@ -126,8 +126,8 @@ pub fn work(batch: &Batch) -> Vec<WorkList> {
     let lined = batch.made.job.bill.pieces.iter().any(|piece| piece.part == Part::EnvelopeLiner);
     let lists = [
         ("fold", "Fold", false, &batch.made.schedule.folding),
-        ("glue", "Glue", lined, &batch.made.schedule.sticking),
         ("make-the-envelopes", "Make the envelopes", true, &batch.made.schedule.envelopes),
+        ("glue", "Glue", lined, &batch.made.schedule.sticking),
         ("make-the-boxes", "Make the boxes", true, &batch.made.schedule.boxes),
     ];
     lists
@@ -137,9 +137,15 @@ pub fn work(batch: &Batch) -> Vec<WorkList> {
             id,
             title,
             by_hand,
+            has_shapes: steps.iter().any(|step| has_shape(step.part)),
             rows: work_rows(steps, batch.made.job.workshop.style()),
         })
         .collect()
+}
+
+/// Whether pieces are cut out by a shape of their own.
+pub fn has_shape(part: Part) -> bool {
+    matches!(part, Part::Envelope | Part::EnvelopeLiner | Part::Box)
 }
 
 fn work_rows(steps: &[PieceStep], style: LengthStyle) -> Vec<WorkRow> {
@@ -166,6 +172,7 @@ pub fn packing(batch: &Batch) -> Vec<PackRow> {
                 line: step.line.clone(),
                 count: step.count,
                 contents: step.contents.clone(),
+                tasks: step.tasks.clone(),
                 due: line.and_then(|line| line.due).map(|due| due.to_string()),
                 note: line.map(|line| on_one_line(&line.note)).unwrap_or_default(),
             }
@@ -254,7 +261,7 @@ mod tests {
             work(&made.batch()).iter().map(|list| list.title).collect()
         };
         assert_eq!(titles(&fixture::lesson()), ["Fold"]);
-        assert_eq!(titles(&fixture::fair()), ["Fold", "Glue", "Make the envelopes"]);
+        assert_eq!(titles(&fixture::fair()), ["Fold", "Make the envelopes", "Glue"]);
     }
 
     #[test]
@@ -263,7 +270,7 @@ mod tests {
         let by_hand = |made: &crate::made::Made| -> Vec<bool> {
             work(&made.batch()).iter().map(|list| list.by_hand).collect()
         };
-        assert_eq!(by_hand(&made), [false, false, true]);
+        assert_eq!(by_hand(&made), [false, true, false]);
         made.job.bill.pieces[0].part = Part::EnvelopeLiner;
         assert_eq!(by_hand(&made), [false, true, true], "liners are cut along the flap");
     }

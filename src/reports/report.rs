@@ -325,6 +325,8 @@ pub struct WorkList {
     pub title: &'static str,
     /// Whether something is cut by hand.
     pub by_hand: bool,
+    /// Whether its pieces have shapes of their own.
+    pub has_shapes: bool,
     /// The steps.
     pub rows: Vec<WorkRow>,
 }
@@ -351,6 +353,8 @@ pub struct PackRow {
     pub count: u64,
     /// What a set holds.
     pub contents: Vec<String>,
+    /// What is done with it, one after the other.
+    pub tasks: Vec<String>,
     /// When it is wanted, as an ISO 8601 date.
     pub due: Option<String>,
     /// The note of the order line.

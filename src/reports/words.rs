@@ -3,6 +3,7 @@
 use super::report::Report;
 use crate::diagnostics::listed;
 use crate::measure::{Area, Unit};
+use crate::pieces::Part;
 
 /// What to mind before anything is cut.
 pub const CAUTIONS: [&str; 6] = [
@@ -69,13 +70,31 @@ pub const SPARES: &str =
 pub const LETTERED: &str = "Lay its label from labels.pdf on each stack, or a slip with its letter: both sides of a sheet may be seen in the end.";
 
 /// How sheets lie.
-pub const WAY_UP: &str = "Keep all sheets the way up they are drawn. Where paper has a design, its outer side is up, and the top of the drawing is the top of the design.";
+pub const WAY_UP: &str = "Keep all sheets the way up they are drawn. Where paper has a design, that side is up, and the top of the drawing is the top of the design.";
 
 /// What becomes of stacks between two cuts.
 pub const ASIDE: &str = "Put waiting stacks aside, letter on top.";
 
 /// How score lines are measured.
-pub const SCORE: &str = "Lay the piece outer side up, the way the card is read, and measure from its left or top edge. The ridge of the score line then lies inside the fold. Score all lines of a piece before you take the next.";
+pub const SCORE: &str = "Lay the piece outer side up, the way the card is read, and measure from its left or top edge. The outer side is outside once the piece is folded: of a liner, it is the side that is glued. The ridge of the score line then lies inside the fold. Score all lines of a piece before you take the next.";
+
+/// The same for pieces of one kind.
+pub const fn score(part: Part) -> &'static str {
+    match part {
+        Part::Card | Part::Mat | Part::Insert => {
+            "The side with the front of the card is up. Measure from the left or top edge, and score all lines of a piece before you take the next."
+        }
+        Part::Liner | Part::EnvelopeLiner => {
+            "The side that will be glued is up, a design below. Measure from the left or top edge."
+        }
+        Part::Envelope | Part::Band | Part::Box => {
+            "The side that is outside in the end is up. Measure from the left or top edge, and score all lines of a piece before you take the next."
+        }
+    }
+}
+
+/// Where the shape of a blank is to be seen.
+pub const FULL_SIZE: &str = "templates.pdf shows the shape in full size.";
 
 /// How offcuts are put away.
 pub const DRAWER: &str = "Write name and size on each offcut as listed here: the first number is its width as it lay on the sheet, and so tells its grain.";

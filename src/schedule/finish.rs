@@ -2,7 +2,7 @@
 
 use super::{PieceStep, ScoreStep};
 use crate::measure::{Axis, Length, LengthStyle, Size};
-use crate::orders::Order;
+use crate::orders::{Order, OrderLine};
 use crate::pieces::{Part, Piece, Score, Upright, scores_upright, upright};
 use crate::plan::Plan;
 use crate::stock::Stock;
@@ -71,6 +71,8 @@ fn band_words(piece: &Piece, style: LengthStyle) -> String {
 fn fold_words(CutPiece { piece, upright, .. }: &CutPiece<'_>, style: LengthStyle) -> String {
     let design = match upright {
         Upright::Any => "",
+        // What is glued into the card shows its design inside.
+        Upright::Outside if piece.part == Part::Liner => ", design inside and upright",
         Upright::Outside => ", design outside and upright",
         Upright::Inside => ", turned so that the design inside is upright",
     };
@@ -81,7 +83,7 @@ fn fold_words(CutPiece { piece, upright, .. }: &CutPiece<'_>, style: LengthStyle
         };
         let folded = piece.size.with(score.across, folded_side(piece.size, *score));
         format!(
-            "fold at {}, {spine}{design}, ridge of the score line inside; folded {}",
+            "fold at {}, {spine}{design}, ridge of the score line inside: {} folded",
             style.with_unit(score.at),
             style.size(folded)
         )
@@ -98,12 +100,16 @@ fn folded_side(size: Size, score: Score) -> Length {
 pub(super) fn sticking(cuts: &[CutPiece<'_>], order: &Order, style: LengthStyle) -> Vec<PieceStep> {
     let mut layers: Vec<&CutPiece> = cuts.iter().filter(|cut| cut.piece.part.is_stuck()).collect();
     layers.sort_by_key(|cut| cut.piece.part == Part::Band);
-    let cards = order.lines.iter().map(|line| (line.name.value.as_str(), line.card.value));
-    let cards: BTreeMap<&str, Size> = cards.collect();
-    layers.into_iter().map(|cut| step(cut, glue_words(cut, &cards, style))).collect()
+    let lines = order.lines.iter().map(|line| (line.name.value.as_str(), line));
+    let lines: BTreeMap<&str, &OrderLine> = lines.collect();
+    layers.into_iter().map(|cut| step(cut, glue_words(cut, &lines, style))).collect()
 }
 
-fn glue_words(cut: &CutPiece<'_>, cards: &BTreeMap<&str, Size>, style: LengthStyle) -> String {
+fn glue_words(
+    cut: &CutPiece<'_>,
+    lines: &BTreeMap<&str, &OrderLine>,
+    style: LengthStyle,
+) -> String {
     let piece = cut.piece;
     match piece.part {
         Part::Liner if piece.folds() > 0 => {
@@ -113,29 +119,33 @@ fn glue_words(cut: &CutPiece<'_>, cards: &BTreeMap<&str, Size>, style: LengthSty
         }
         Part::EnvelopeLiner => lining_words(piece, style),
         Part::Band => {
-            "wrap it round the closed card with everything inside; glue its ends to each \
-            other at the back, not to the card, so that it slides off"
-                .to_owned()
+            let mut shares = piece.shares.iter().filter_map(|share| lines.get(share.line.as_str()));
+            let has_insert = shares.any(|line| line.extras.insert.is_some());
+            let insert = if has_insert { "lay the insert in the card; " } else { "" };
+            format!(
+                "{insert}wrap it round the closed card; glue its ends to each other at the back, not to the \
+                 card, so that it slides off"
+            )
         }
         _ if cut.upright == Upright::Outside => {
-            format!("{}, design upright", layer_words(piece, cards, style))
+            format!("{}, design upright", layer_words(piece, lines, style))
         }
-        _ => layer_words(piece, cards, style),
+        _ => layer_words(piece, lines, style),
     }
 }
 
 fn lining_words(piece: &Piece, style: LengthStyle) -> String {
     let flap = piece.scores.last().map(|score| piece.size.height - score.at).unwrap_or_default();
     format!(
-        "cut the corners of the envelope out first, as told with the envelopes; lay it inside the front, its score \
-         line on that of the top flap; glue it to the flap only ({}); where it sticks out past the flap, trim it",
+        "slide it into the made-up envelope, against the front, its score line on that of the open top flap; glue \
+         it to the flap only ({}); trim what sticks out past the flap",
         style.with_unit(flap)
     )
 }
 
-fn layer_words(piece: &Piece, cards: &BTreeMap<&str, Size>, style: LengthStyle) -> String {
+fn layer_words(piece: &Piece, lines: &BTreeMap<&str, &OrderLine>, style: LengthStyle) -> String {
     let face = if piece.part == Part::Liner { "inside the card" } else { "on the front" };
-    match margins(piece, cards) {
+    match margins(piece, lines) {
         Some((side, top)) if side == top => {
             format!("glue it {face}, {} from every edge", style.with_unit(side))
         }
@@ -149,11 +159,12 @@ fn layer_words(piece: &Piece, cards: &BTreeMap<&str, Size>, style: LengthStyle) 
 }
 
 /// What shows of the card at its sides and at top and bottom, where that is the same for all lines
-/// that share the piece; `cards` holds the size of the card of each line.
-fn margins(piece: &Piece, cards: &BTreeMap<&str, Size>) -> Option<(Length, Length)> {
-    let mut cards = piece.shares.iter().map(|share| cards.get(share.line.as_str()));
-    let card = *cards.next()??;
-    let same = cards.all(|other| other == Some(&card));
+/// that share the piece.
+fn margins(piece: &Piece, lines: &BTreeMap<&str, &OrderLine>) -> Option<(Length, Length)> {
+    let card = |line: &str| lines.get(line).map(|line| line.card.value);
+    let mut cards = piece.shares.iter().map(|share| card(&share.line));
+    let card = cards.next()??;
+    let same = cards.all(|other| other == Some(card));
     let side = half(card.width - piece.size.width)?;
     let top = half(card.height - piece.size.height)?;
     same.then_some((side, top))
@@ -164,23 +175,23 @@ fn half(length: Length) -> Option<Length> {
     (ticks >= 0 && ticks % 2 == 0).then_some(Length::from_ticks(ticks / 2))
 }
 
-/// Where the shape of a blank is to be seen.
-const FULL_SIZE: &str = "templates.pdf shows it in full size";
-
 /// Every envelope that is cut.
 pub(super) fn envelopes(cuts: &[CutPiece<'_>], workshop: &Workshop) -> Vec<PieceStep> {
     let blanks = cuts.iter().filter(|cut| cut.piece.part == Part::Envelope);
-    let words = |piece: &Piece| match workshop.envelope.kind {
+    let words = |piece: &Piece| {
+        match workshop.envelope.kind {
         EnvelopeKind::Wrap => wrap_words(piece, workshop.style()),
-        EnvelopeKind::Diagonal => format!(
+        EnvelopeKind::Diagonal => {
             "cut out the small notches where two flaps meet at an edge; fold the left and right flaps in; \
-             fold the bottom flap up and glue it to them; fold the top flap down and leave it open; {FULL_SIZE}"
-        ),
+             fold the bottom flap over and glue it to them; fold the top flap over and leave it open"
+                .to_owned()
+        }
+    }
     };
     blanks.map(|cut| step(cut, words(cut.piece))).collect()
 }
 
-/// Corners out, side flaps in, bottom flap up, top flap down: a flap that is glued lies on flaps that
+/// Corners out, side flaps in, bottom flap, top flap: a flap that is glued lies on flaps that
 /// are folded already (common practice, no source).
 fn wrap_words(piece: &Piece, style: LengthStyle) -> String {
     let depth = |axis: Axis, from_end: bool| {
@@ -192,7 +203,7 @@ fn wrap_words(piece: &Piece, style: LengthStyle) -> String {
     };
     format!(
         "cut out the four corners along the score lines, at a slight slant; fold the side flaps{} in; fold \
-         the bottom flap{} up and glue it to them; fold the top flap{} down and leave it open; {FULL_SIZE}",
+         the bottom flap{} over and glue it to them; fold the top flap{} over and leave it open",
         depth(Axis::Width, false),
         depth(Axis::Height, false),
         depth(Axis::Height, true)
@@ -210,7 +221,7 @@ fn box_words(piece: &Piece, style: LengthStyle) -> String {
     format!(
         "cut away the strips beside the lid and its flap, the flap a little narrower towards its edge; slit the four corners in line with the score lines \
          of the front and back walls, so that each becomes a tab of that wall; fold all walls ({}) up; \
-         glue the tabs inside the side walls; fold the lid over and tuck its flap in; {FULL_SIZE}",
+         glue the tabs inside the side walls; fold the lid over and tuck its flap in",
         style.with_unit(walls)
     )
 }

@@ -400,6 +400,8 @@ pub struct PackStep {
     pub count: u64,
     /// What one set holds, such as `card 5 x 7 in, side fold`.
     pub contents: Vec<String>,
+    /// What is done with them, one after the other.
+    pub tasks: Vec<String>,
 }
 
 /// Seconds of work per stage.

@@ -2,6 +2,7 @@
 
 use super::PackStep;
 use super::colours::Colours;
+use crate::diagnostics::counted;
 use crate::job::Job;
 use crate::measure::LengthStyle;
 use crate::orders::{Envelope, Fold, GiftBox, Liner, OrderLine};
@@ -30,6 +31,7 @@ pub(super) fn packing(plan: &Plan, job: &Job) -> Vec<PackStep> {
             line: line.name.value.clone(),
             count: line.count.value,
             contents: contents(line, &colours.take(line), pocket, workshop),
+            tasks: tasks(line),
         }
     };
     order.lines.iter().map(&mut step).collect()
@@ -68,8 +70,33 @@ fn contents(
     });
     let lining = line.extras.envelope_liner.as_ref();
     contents.extend(lining.map(|paper| format!("lined with {}", paper.value)));
-    contents.extend(line.extras.gift_box.as_ref().map(in_box));
     contents
+        .extend(line.extras.gift_box.as_ref().map(|gift_box| in_box(gift_box, line.count.value)));
+    contents
+}
+
+/// What is done with the parts of all sets, one after the other. A band was put round everything when it was glued.
+fn tasks(line: &OrderLine) -> Vec<String> {
+    let insert = line.extras.insert.as_ref().filter(|_| line.extras.band.is_none());
+    let where_to = if line.fold == Fold::Flat { "with each card" } else { "in each card" };
+    let insert = insert.map(|_| format!("lay an insert {where_to}"));
+    let enveloped = match line.envelope {
+        Envelope::None | Envelope::PostedWithout => None,
+        Envelope::Bought | Envelope::Cut(_) => Some("put each card in its envelope".to_owned()),
+    };
+    let boxed = line.extras.gift_box.as_ref().map(|gift_box| match gift_box.holds {
+        1 => "put each set in its box".to_owned(),
+        holds => match boxes(gift_box, line.count.value) {
+            1 => "put all sets in the box".to_owned(),
+            boxes => format!("put {holds} sets in each of {boxes} boxes"),
+        },
+    });
+    [insert, enveloped, boxed].into_iter().flatten().collect()
+}
+
+/// Boxes for so many sets.
+fn boxes(gift_box: &GiftBox, sets: u64) -> u64 {
+    sets.div_ceil(gift_box.holds.max(1))
 }
 
 /// The envelope that fits the card most closely, since nobody said which.
@@ -94,10 +121,13 @@ fn liner(liner: &Liner) -> String {
     format!("{how} inside, {}", liner.paper.value)
 }
 
-fn in_box(gift_box: &GiftBox) -> String {
+fn in_box(gift_box: &GiftBox, sets: u64) -> String {
     let paper = &gift_box.paper.value;
     match gift_box.holds {
         1 => format!("in a box of its own, cut from {paper}"),
-        holds => format!("{holds} of them in a box, cut from {paper}"),
+        holds => {
+            let boxes = counted(boxes(gift_box, sets), "box");
+            format!("{holds} of them in a box, cut from {paper}: {boxes}")
+        }
     }
 }

@@ -17,6 +17,7 @@
 //! beginning. Of orders with as few settings, one with the least handling is taken: a paper is finished before the
 //! next, and what lies in the hand is cut on. The number of cuts is the same in any order.
 
+mod finishing;
 mod lying;
 mod narrow;
 mod room;
@@ -424,6 +425,15 @@ mod tests {
             if let Some(more) = found.with_more {
                 prop_assert!(more.settings < best.settings && more.waiting > room);
             }
+        }
+
+        /// However many sheets there are: each can be finished before the next.
+        #[test]
+        fn many_sheets_need_no_more_room_than_one(sheets in prop::collection::vec(trees(), 1..6)) {
+            let alone = sheets.iter().map(|cuts| order(cuts, 0).effort.waiting).max().unwrap();
+            let works: Vec<&[GaugeCut]> = sheets.iter().map(Vec::as_slice).collect();
+            let all = super::super::steps::together(&works);
+            prop_assert!(order(&all, alone).effort.waiting <= alone);
         }
     }
 }

@@ -18,10 +18,10 @@ pub enum Stage {
     Scoring,
     /// Folding.
     Folding,
-    /// Glueing layers.
-    Sticking,
     /// Making up envelopes.
     Envelopes,
+    /// Gluing layers, those in envelopes too.
+    Sticking,
     /// Making up boxes.
     Boxes,
     /// Packing.
@@ -35,8 +35,8 @@ impl Times {
             (Stage::Cutting, self.cutting),
             (Stage::Scoring, self.scoring),
             (Stage::Folding, self.folding),
-            (Stage::Sticking, self.sticking),
             (Stage::Envelopes, self.envelopes),
+            (Stage::Sticking, self.sticking),
             (Stage::Boxes, self.boxes),
             (Stage::Packing, self.packing),
         ];

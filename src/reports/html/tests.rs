@@ -22,8 +22,8 @@ fn the_page_is_complete_in_itself() {
 #[test]
 fn every_stage_has_its_place_in_order() {
     let page = page(&fixture::fair());
-    let ids = ["summary", "care", "buy", "fetch", "cut", "count", "score", "fold", "glue"];
-    let more = ["make-the-envelopes", "pack", "drawer", "time", "proof"];
+    let ids = ["summary", "care", "buy", "fetch", "cut", "count", "score", "fold"];
+    let more = ["make-the-envelopes", "glue", "pack", "drawer", "time", "proof"];
     let places: Vec<usize> = ids
         .iter()
         .chain(&more)
@@ -221,6 +221,7 @@ fn a_stop_names_a_box_or_a_section_of_the_page() {
             let of = match (named("data-tick=\""), named("data-shows=\"")) {
                 (Some(tick), None) => format!("<input type=\"checkbox\" id=\"{tick}\""),
                 (None, Some(section)) => format!("<section id=\"{section}\""),
+                (None, None) if stop.contains(" data-ends") => continue,
                 both => panic!("{both:?}"),
             };
             assert!(page.contains(&of), "{of}");

@@ -13,6 +13,10 @@ pub fn stops(walk: &[WalkStop]) -> String {
     walk.iter().enumerate().map(|(at, it)| stop(it, at + 1)).collect()
 }
 
+/// What is said at the end.
+const FINISHED: &str = "<h2>All is done</h2><p>Close and latch the blade.</p><p>Press <b>Done</b>: it shows what to type, \
+                        so that your lists say what was used and what is in the drawer.</p>";
+
 fn stop(stop: &WalkStop, number: usize) -> String {
     let id = format!("go-{number}");
     let kind = if matches!(stop.task, Doing::Cut(_)) { "stop cut" } else { "stop" };
@@ -20,6 +24,7 @@ fn stop(stop: &WalkStop, number: usize) -> String {
         Doing::Section(section) => (format!(" data-shows=\"{section}\""), String::new()),
         Doing::Cut(cut) => (cut_data(&cut.step), cut_words(cut, &id)),
         Doing::Work(work) => (work_data(work), work_words(work, &id)),
+        Doing::Finish => (" data-ends".to_owned(), FINISHED.to_owned()),
     };
     let left = match stop.left.as_str() {
         "" => String::new(),
@@ -128,20 +133,25 @@ fn work_words(work: &WorkStop, id: &str) -> String {
         "" => String::new(),
         about => format!("<p class=\"quiet\">{}</p>", escaped(&section::unbroken(about))),
     };
-    let numbered = work.piece.is_some();
     let told = Caption { id, title: &work.title, description: "" };
-    let steps = work.steps.iter();
-    let steps: String =
-        steps.map(|step| format!("<li>{}</li>", escaped(&section::unbroken(step)))).collect();
-    let list = if numbered { "ol" } else { "ul" };
+    let list = |tag: &str, steps: &[String]| {
+        let item = |step: &String| format!("<li>{}</li>", escaped(&section::unbroken(step)));
+        let items: String = steps.iter().map(item).collect();
+        if items.is_empty() { items } else { format!("<{tag} class=\"todo\">{items}</{tag}>") }
+    };
+    let holds = match list("ul", &work.holds) {
+        holds if holds.is_empty() => holds,
+        holds => format!("<p>Each finished set holds:</p>{holds}"),
+    };
     let said: String = work.said.iter().map(|said| format!("<p>{}</p>", escaped(said))).collect();
     let cautions = match work.cautions.as_slice() {
         [] => String::new(),
         cautions => format!("<p class=\"mind\">{}</p>", escaped(&cautions.join(" "))),
     };
     format!(
-        "<h2>{}</h2>{about}{cautions}{}<{list} class=\"todo\">{steps}</{list}>{said}",
+        "<h2>{}</h2>{about}{cautions}{}{holds}{}{said}",
         section::joints(&work.heading),
         svg::panels(&work.panels, work.is_scored, told),
+        list("ol", &work.steps),
     )
 }

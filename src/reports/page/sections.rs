@@ -175,7 +175,8 @@ fn work(list: &WorkList) -> Section {
     });
     let columns = vec![numbers("Pieces", 18), column("Piece", 52), column("What to do", 0)];
     let table = ticked(list.id, "done", columns, alone(rows));
-    let said = if list.by_hand { vec![words::BY_HAND.join(" ")] } else { Vec::new() };
+    let mut said = if list.by_hand { vec![words::BY_HAND.join(" ")] } else { Vec::new() };
+    said.extend(list.has_shapes.then(|| words::FULL_SIZE.to_owned()));
     let (title, way) = (list.title, Some(list.title));
     Section { id: list.id, title, way, said, table: Some(table), ..Section::default() }
 }

@@ -3,6 +3,7 @@
 //! [`Canvas`] takes the parts: one for the screen, one for the printer.
 
 mod badges;
+pub mod blank;
 mod canvas;
 mod fills;
 mod groups;

@@ -150,7 +150,7 @@ impl Fence {
         false
     }
 
-    /// The letter of the stack, turned as the stack is, where no words stand; how far to the left it reaches.
+    /// The letter of the stack, with an arrow to where its top is, where no words stand; how far to the left it reaches.
     fn put_letter(&mut self, letter: &str, view: &FenceView) -> f64 {
         let (near, far) = (DISC + 2.0, self.width - DISC - 2.0);
         let (top, bottom) = (DISC + 2.0, self.depth - DISC - 2.0);
@@ -172,13 +172,13 @@ impl Fence {
         let [x, y] = places.into_iter().find(is_free).unwrap_or([-REACH - DISC - 4.0, y]);
         let turn = match view.turns {
             0 => String::new(),
-            turns => format!(" rotate({})", 90 * u32::from(turns)),
+            turns => format!(" transform=\"rotate({})\"", 90 * u32::from(turns)),
         };
         let many = if letter.len() > 1 { " class=\"many\"" } else { "" };
         let _ = write!(
             self.body,
-            "<g class=\"letter\" transform=\"translate({} {}){turn}\"><circle r=\"{DISC}\"/>\
-             <text y=\"3\"{many}>{}</text></g>",
+            "<g class=\"letter\" transform=\"translate({} {})\"><circle r=\"{DISC}\"/>\
+             <path class=\"up\" d=\"M-3.2 -6.4L0 -10.4L3.2 -6.4z\"{turn}/><text y=\"3\"{many}>{}</text></g>",
             tenths(x),
             tenths(y),
             escaped(letter)
@@ -251,8 +251,12 @@ mod tests {
     }
 
     #[test]
-    fn the_letter_is_turned_as_the_stack_is() {
-        assert!(lying(&view()).contains("rotate(90)"));
+    fn an_arrow_shows_where_the_top_of_the_stack_is() {
+        assert!(
+            lying(&view()).contains(
+                "class=\"up\" d=\"M-3.2 -6.4L0 -10.4L3.2 -6.4z\" transform=\"rotate(90)\""
+            )
+        );
         assert!(!lying(&FenceView { turns: 0, ..view() }).contains("rotate("));
     }
 

@@ -4,8 +4,8 @@ use super::fills;
 use super::view::{Caption, FONT, element, put_box, tenths};
 use crate::measure::{Axis, Size};
 use crate::pieces::Score;
-use crate::reports::picture::millimetres;
-use crate::reports::picture::{Hatch, Point, Rectangle, width_of};
+use crate::reports::picture::blank::{Corner, Outline};
+use crate::reports::picture::{Hatch, Point, Rectangle, millimetres, width_of};
 use crate::reports::visible::escaped;
 use crate::reports::walk::PanelView;
 use std::fmt::Write;
@@ -16,8 +16,6 @@ const DEEP: f64 = 80.0;
 const GAP: f64 = 6.0;
 /// Room below a piece for its name.
 const NAME: f64 = 7.0;
-/// Room left of and above pieces for the numbers of their lines.
-const MARGIN: f64 = 8.0;
 /// Radius of the disc that holds a number.
 const DISC: f64 = 3.2;
 
@@ -44,8 +42,13 @@ pub fn panels(panels: &[PanelView], numbered: bool, told: Caption) -> String {
         right = right.max(x - GAP);
         y += rows.height(row) + GAP;
     }
-    let margin = if numbered { MARGIN } else { 1.0 };
-    let (width, height) = (margin + right + 1.0, margin + y - GAP + 1.0);
+    let off = panels.iter().flat_map(|panel| distances(panel, rows.scale)).fold(0.0, f64::max);
+    let margin = if numbered { off + DISC + 0.6 } else { 1.0 };
+    let sides = panels.iter().filter_map(|panel| panel.sides.as_ref());
+    let (beside, below) = sides.fold((1.0_f64, 1.0_f64), |(beside, below), sides| {
+        (beside.max(2.0 + width_of(&sides.height, FONT)), below.max(NAME))
+    });
+    let (width, height) = (margin + right + beside, margin + y - GAP + below);
     element(told, Rectangle { x: -margin, y: -margin, width, height }, &body)
 }
 
@@ -102,12 +105,78 @@ fn put_panel(body: &mut String, panel: &PanelView, scale: f64, corner: Point) {
         own.x += (whole.width - own.width) / 2.0;
         own.y += (whole.height - own.height) / 2.0;
     }
-    put_box(body, "piece", &fills::name(Hatch::of_line(panel.fill)), own);
-    put_scores(body, &panel.lines, scale, own);
+    let fill = fills::name(Hatch::of_line(panel.fill));
+    let blank = LyingShape { outline: &panel.opened, scale, corner: Point::new(own.x, own.y) };
+    if panel.is_cut_out {
+        put_box(body, "off", "", own);
+        blank.put(body, &fill);
+    } else {
+        put_box(body, "piece", &fill, own);
+        put_scores(body, &panel.lines, scale, own);
+    }
+    if panel.is_cut_out || panel.sides.is_some() || panel.host.is_none() && panel.name.is_empty() {
+        blank.put_names(body);
+    }
+    if let Some(sides) = &panel.sides {
+        let (x, y) = (tenths(own.x + own.width / 2.0), tenths(own.y + own.height + 5.4));
+        let (beside, middle) = (own.x + own.width + 1.0, own.y + own.height / 2.0 + 1.8);
+        // Writing to a String cannot fail.
+        let _ = write!(
+            body,
+            "<text x=\"{x}\" y=\"{y}\">{}</text><text class=\"from\" x=\"{}\" y=\"{}\">{}</text>",
+            escaped(&sides.width),
+            tenths(beside),
+            tenths(middle),
+            escaped(&sides.height)
+        );
+    }
     if !panel.name.is_empty() {
         let (x, y) = (tenths(whole.x + whole.width / 2.0), tenths(whole.y + whole.height + 5.4));
         // Writing to a String cannot fail.
         let _ = write!(body, "<text x=\"{x}\" y=\"{y}\">{}</text>", escaped(&panel.name));
+    }
+}
+
+/// A shape where it lies in the picture.
+struct LyingShape<'a> {
+    outline: &'a Outline,
+    scale: f64,
+    corner: Point,
+}
+
+impl LyingShape<'_> {
+    fn at(&self, corner: Corner) -> String {
+        let (x, y) = corner;
+        let Point { x: left, y: top, .. } = self.corner;
+        format!("{} {}", tenths(left + x * self.scale), tenths(top + y * self.scale))
+    }
+
+    /// What is cut along, and what is folded.
+    fn put(&self, body: &mut String, fill: &str) {
+        let points: Vec<String> = self.outline.outline.iter().map(|at| self.at(*at)).collect();
+        let lines = |lines: &[[Corner; 2]]| -> String {
+            lines.iter().map(|[from, to]| format!("M{}L{}", self.at(*from), self.at(*to))).collect()
+        };
+        // Writing to a String cannot fail.
+        let _ = write!(
+            body,
+            "<path class=\"blank\" fill=\"url(#{fill})\" d=\"M{}z\"/><path class=\"score\" d=\"{}\"/>",
+            points.join("L"),
+            lines(&self.outline.folds)
+        );
+        if !self.outline.slits.is_empty() {
+            let _ = write!(body, "<path class=\"slit\" d=\"{}\"/>", lines(&self.outline.slits));
+        }
+    }
+
+    fn put_names(&self, body: &mut String) {
+        for (corner, name) in &self.outline.names {
+            let at = self.at((corner.0, corner.1));
+            let _ = write!(
+                body,
+                "<text class=\"part\" transform=\"translate({at})\" y=\"1.5\">{name}</text>"
+            );
+        }
     }
 }
 
@@ -136,20 +205,33 @@ fn put_scores(body: &mut String, scores: &[Score], scale: f64, area: Rectangle) 
     }
 }
 
-/// Numbers outside the piece, at the edges from which the lines run; close ones stand one behind the other.
+/// How far the number of each score line is from its edge; of two close ones the second stands off.
+fn distances(panel: &PanelView, scale: f64) -> Vec<f64> {
+    let mut last: Option<&Score> = None;
+    let mut distances = Vec::new();
+    for score in &panel.lines {
+        let close = last.filter(|last| last.across == score.across);
+        let close = close.filter(|last| millimetres(score.at - last.at) * scale < 2.0 * DISC);
+        distances.push(if close.is_some() { 3.0 * DISC + 1.3 } else { DISC + 1.0 });
+        last = if close.is_some() { None } else { Some(score) };
+    }
+    distances
+}
+
+/// Numbers outside the piece, at the edges from which the lines run.
 fn put_numbers(body: &mut String, panel: &PanelView, scale: f64, corner: Point) {
-    for (number, score) in panel.lines.iter().enumerate() {
+    for ((score, off), number) in panel.lines.iter().zip(distances(panel, scale)).zip(1..) {
         let at = millimetres(score.at) * scale;
         let (x, y) = match score.across {
-            Axis::Width => (corner.x + at, corner.y - DISC - 1.0),
-            Axis::Height => (corner.x - DISC - 1.0, corner.y + at),
+            Axis::Width => (corner.x + at, corner.y - off),
+            Axis::Height => (corner.x - off, corner.y + at),
         };
         let _ = write!(
             body,
             "<g class=\"number\" transform=\"translate({} {})\"><circle r=\"{DISC}\"/><text y=\"1.4\">{}</text></g>",
             tenths(x),
             tenths(y),
-            number + 1
+            number
         );
     }
 }
@@ -158,11 +240,30 @@ fn put_numbers(body: &mut String, panel: &PanelView, scale: f64, corner: Point) 
 mod tests {
     use super::*;
     use crate::reports::fixture::{inch, size};
-    use crate::reports::walk::HostView;
+    use crate::reports::walk::{HostView, SideLengths};
 
     fn card(name: &str) -> PanelView {
         let lines = vec![Score { across: Axis::Width, at: inch("5") }];
-        PanelView { name: name.to_owned(), size: size("10 x 7"), lines, fill: 0, host: None }
+        PanelView {
+            name: name.to_owned(),
+            size: size("10 x 7"),
+            lines,
+            fill: 0,
+            host: None,
+            opened: opened(),
+            is_cut_out: false,
+            sides: None,
+        }
+    }
+
+    /// A triangle with a fold, a slit and a name.
+    fn opened() -> Outline {
+        Outline {
+            outline: vec![(0.0, 0.0), (254.0, 0.0), (254.0, 177.8)],
+            folds: vec![[(127.0, 0.0), (127.0, 88.9)]],
+            slits: vec![[(0.0, 0.0), (25.4, 0.0)]],
+            names: vec![((127.0, 50.8), "front")],
+        }
     }
 
     fn told() -> Caption<'static> {
@@ -186,6 +287,33 @@ mod tests {
         let svg = panels(&[layer], false, told());
         assert!(svg.contains("class=\"paper\" d=\"M0 0H90V63H0z\""), "{svg}");
         assert!(svg.contains("d=\"M4.5 4.5H85.5V58.5H4.5z\""), "{svg}");
+    }
+
+    /// A tenth of a unit is the smallest step: 10 in are 90 units.
+    #[test]
+    fn a_blank_is_drawn_by_its_shape_with_its_names() {
+        let svg = panels(&[PanelView { is_cut_out: true, ..card("") }], false, told());
+        assert!(svg.contains("class=\"off\" d=\"M0 0H90V63H0z\""), "{svg}");
+        assert!(svg.contains("d=\"M0 0L90 0L90 63z\"/>"), "{svg}");
+        assert!(svg.contains("class=\"score\" d=\"M45 0L45 31.5\""), "{svg}");
+        assert!(svg.contains("class=\"slit\" d=\"M0 0L9 0\""), "{svg}");
+        assert!(svg.contains("transform=\"translate(45 18)\" y=\"1.5\">front</text>"), "{svg}");
+    }
+
+    /// Discs are 6.4 units wide, 1/2 in is 4.5.
+    #[test]
+    fn the_second_of_two_close_numbers_stands_off() {
+        let lines = ["5", "5 1/2", "8"].map(|at| Score { across: Axis::Width, at: inch(at) });
+        let panel = PanelView { lines: lines.to_vec(), ..card("") };
+        assert_eq!(distances(&panel, 9.0 / 25.4), [4.2, 3.0 * DISC + 1.3, 4.2]);
+    }
+
+    #[test]
+    fn sides_tell_their_lengths() {
+        let [width, height] = ["10 in", "7 in"].map(str::to_owned);
+        let sides = Some(SideLengths { width, height });
+        let svg = panels(&[PanelView { sides, ..card("") }], true, told());
+        assert!(svg.contains(">10 in</text>") && svg.contains(">7 in</text>"), "{svg}");
     }
 
     #[test]

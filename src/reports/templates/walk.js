@@ -24,7 +24,8 @@
   // The boxes of the whole page, which keeps them.
   function boxes(stop) {
     var shown = stop.dataset.shows;
-    return shown ? all("input[type=checkbox]", document.getElementById(shown)) : [document.getElementById(stop.dataset.tick)];
+    if (shown) { return all("input[type=checkbox]", document.getElementById(shown)); }
+    return stop.dataset.tick ? [document.getElementById(stop.dataset.tick)] : [];
   }
   function rowOf(stop) { return boxes(stop)[0].closest("tr"); }
   function isDone(stop) { return boxes(stop).every(function (box) { return box.checked; }); }
@@ -79,6 +80,7 @@
 
   function done() {
     var stop = stops[here];
+    if (stop.dataset.ends !== undefined) { open("stop", find("[data-do=done]")); return; }
     if (boxes(stop).length && isDone(stop)) {
       delete kept.lifts[stop.dataset.tick];
       tick(stop, false);

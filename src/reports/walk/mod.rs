@@ -7,7 +7,7 @@ mod fence;
 mod work;
 
 pub use fence::{FenceView, LyingPart, SideView};
-pub use work::{HostView, PanelView, WorkStop};
+pub use work::{HostView, PanelView, SideLengths, WorkStop};
 
 use super::Batch;
 use super::answers::duration;
@@ -33,6 +33,8 @@ pub enum Doing {
     Cut(Box<CutStop>),
     /// Work on pieces of one kind, or packing.
     Work(Box<WorkStop>),
+    /// All is done: what is left is to say so.
+    Finish,
 }
 
 /// A step at the trimmer.
@@ -63,6 +65,7 @@ pub fn walk(batch: &Batch, cutting: &[Setting]) -> Vec<WalkStop> {
     stops.extend(section("count", "Count"));
     stops.extend(work::stops(batch));
     stops.extend(is_kept.then(|| section("drawer", "Put away")).flatten());
+    stops.push(Timed { place: "Finished".to_owned(), task: Doing::Finish, seconds: 0 });
     let mut left = 0;
     let mut told: Vec<WalkStop> = Vec::new();
     for Timed { place, task, seconds } in stops.into_iter().rev() {

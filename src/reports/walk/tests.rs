@@ -14,7 +14,7 @@ fn cuts(made: &Made) -> Vec<CutStop> {
     let stops = walked(made).into_iter();
     let cut = |stop: WalkStop| match stop.task {
         Doing::Cut(cut) => Some(*cut),
-        Doing::Section(_) | Doing::Work(_) => None,
+        Doing::Section(_) | Doing::Work(_) | Doing::Finish => None,
     };
     stops.filter_map(cut).collect()
 }
@@ -23,7 +23,7 @@ fn work(made: &Made) -> Vec<WorkStop> {
     let stops = walked(made).into_iter();
     let work = |stop: WalkStop| match stop.task {
         Doing::Work(work) => Some(*work),
-        Doing::Section(_) | Doing::Cut(_) => None,
+        Doing::Section(_) | Doing::Cut(_) | Doing::Finish => None,
     };
     stops.filter_map(work).collect()
 }
@@ -36,7 +36,7 @@ fn the_stops_go_through_the_whole_work_in_order() {
         .map(|stop| stop.place.split(':').next().unwrap().to_owned())
         .collect();
     places.dedup();
-    let stages = ["Score", "Fold", "Glue", "Make the envelopes", "Pack", "Put away"];
+    let stages = ["Score", "Fold", "Make the envelopes", "Glue", "Pack", "Put away", "Finished"];
     let expected = [&["Before you cut", "Cut", "Count"][..], &stages].concat();
     assert_eq!(places, expected);
     let steps: Vec<u32> = cuts(&made).iter().map(|cut| cut.step.number).collect();
@@ -50,7 +50,7 @@ fn nothing_to_buy_and_nothing_to_keep_are_no_stops() {
         let stops = walked(made).into_iter();
         let section = |stop: WalkStop| match stop.task {
             Doing::Section(id) => Some(id),
-            Doing::Cut(_) | Doing::Work(_) => None,
+            Doing::Cut(_) | Doing::Work(_) | Doing::Finish => None,
         };
         stops.filter_map(section).collect()
     };
@@ -145,8 +145,8 @@ fn work_ticks_the_boxes_of_the_schedule() {
         "score-3-1",
         "fold-1",
         "fold-2",
-        "glue-1",
         "make-the-envelopes-1",
+        "glue-1",
         "pack-1",
         "pack-2",
     ];

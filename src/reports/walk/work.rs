@@ -5,6 +5,7 @@ use crate::measure::{LengthStyle, Size};
 use crate::orders::OrderLine;
 use crate::pieces::{Part, Piece, Score};
 use crate::reports::Batch;
+use crate::reports::picture::blank::{self, Outline};
 use crate::reports::report::{PackRow, WorkList};
 use crate::reports::{lists, steps, words};
 use crate::schedule::{PieceStep, ScoreStep};
@@ -26,6 +27,8 @@ pub struct WorkStop {
     pub cautions: Vec<&'static str>,
     /// How it is done.
     pub said: Vec<String>,
+    /// What a finished set holds.
+    pub holds: Vec<String>,
     /// What to do, one after the other.
     pub steps: Vec<String>,
     /// What the picture shows, in a few words.
@@ -49,6 +52,21 @@ pub struct PanelView {
     pub fill: usize,
     /// What it is laid on, in the middle.
     pub host: Option<HostView>,
+    /// Its shape, or its panels.
+    pub opened: Outline,
+    /// Whether it is cut out by its shape.
+    pub is_cut_out: bool,
+    /// How long its sides are, where that is asked.
+    pub sides: Option<SideLengths>,
+}
+
+/// How long the sides of a piece are.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SideLengths {
+    /// From left to right.
+    pub width: String,
+    /// From top to bottom.
+    pub height: String,
 }
 
 /// What a layer is laid on.
@@ -103,13 +121,15 @@ fn scoring(batch: &Batch) -> Vec<Timed> {
 }
 
 fn scored(batch: &Batch, step: &ScoreStep, style: LengthStyle) -> WorkStop {
-    let panel = PanelView {
-        name: String::new(),
-        size: step.size,
-        lines: step.scores.clone(),
-        fill: steps::fill(batch, &step.piece),
-        host: None,
+    let sides = SideLengths {
+        width: style.with_unit(step.size.width),
+        height: style.with_unit(step.size.height),
     };
+    let panel = piece(batch, &step.piece).map(|it| PanelView {
+        lines: step.scores.clone(),
+        sides: Some(sides),
+        ..panel(batch, it, String::new())
+    });
     WorkStop {
         tick: String::new(),
         heading: format!("Score {} {}", step.count, step.piece),
@@ -117,11 +137,12 @@ fn scored(batch: &Batch, step: &ScoreStep, style: LengthStyle) -> WorkStop {
         piece: Some(step.piece.clone()),
         count: step.count,
         cautions: Vec::new(),
-        said: vec![words::SCORE.to_owned()],
+        said: vec![words::score(step.part).to_owned()],
+        holds: Vec::new(),
         steps: lists::score_lines(&step.scores, style),
         title: format!("{} with its score lines, outer side up", step.piece),
         is_scored: true,
-        panels: vec![panel],
+        panels: panel.into_iter().collect(),
     }
 }
 
@@ -144,7 +165,8 @@ fn work(batch: &Batch, list: &WorkList, steps: &[PieceStep], rate: u64) -> Vec<T
                 piece: Some(step.piece.clone()),
                 count: step.count,
                 cautions: if is_by_hand(list, step) { words::BY_HAND.to_vec() } else { Vec::new() },
-                said: Vec::new(),
+                said: shown_elsewhere(step),
+                holds: Vec::new(),
                 steps: step.what.split("; ").map(str::to_owned).collect(),
                 title: step.piece.clone(),
                 is_scored: false,
@@ -155,6 +177,10 @@ fn work(batch: &Batch, list: &WorkList, steps: &[PieceStep], rate: u64) -> Vec<T
             })),
         })
         .collect()
+}
+
+fn shown_elsewhere(step: &PieceStep) -> Vec<String> {
+    lists::has_shape(step.part).then(|| words::FULL_SIZE.to_owned()).into_iter().collect()
 }
 
 /// Of what is glued, only the liner of an envelope is trimmed.
@@ -187,6 +213,9 @@ fn panel(batch: &Batch, piece: &Piece, name: String) -> PanelView {
         lines: steps::scores(batch, &piece.id),
         fill: steps::fill(batch, &piece.id),
         host: None,
+        opened: blank::opened(piece, batch),
+        is_cut_out: false,
+        sides: None,
     }
 }
 
@@ -197,7 +226,8 @@ fn lying(batch: &Batch, piece: &Piece, step: &PieceStep) -> PanelView {
         Part::Band | Part::EnvelopeLiner => None,
         _ => host(batch, piece),
     };
-    PanelView { host, ..panel(batch, piece, String::new()) }
+    let is_cut_out = lists::has_shape(step.part);
+    PanelView { host, is_cut_out, ..panel(batch, piece, String::new()) }
 }
 
 /// A folded layer lies in the opened card, a flat one on a face of it.
@@ -247,7 +277,8 @@ fn packed(batch: &Batch, row: PackRow, number: usize) -> WorkStop {
         count: row.count,
         cautions: Vec::new(),
         said: Vec::new(),
-        steps: row.contents,
+        holds: row.contents,
+        steps: row.tasks,
         title: format!("One {}, opened out", row.line),
         is_scored: false,
         panels: own.map(|it| panel(batch, it, it.part.name().to_owned())).collect(),

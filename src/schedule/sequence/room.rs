@@ -1,5 +1,6 @@
 //! The order with the fewest settings for so many stacks that may wait.
 
+use super::finishing::Finishing;
 use super::lying::{OnTable, Stacks};
 use super::narrow::{Narrow, OrderFound};
 use super::{BenchEffort, OrderNeeds, Queue, Sequence, State};
@@ -130,7 +131,8 @@ impl<'a> RoomSearch<'a> {
     /// The order with the fewest settings of those that are careful and keep to a room; else the one that needs least.
     fn careful(&self, room: usize, careful: &[usize]) -> Vec<usize> {
         let rooms = (0..MARGINS).filter_map(|margin| room.checked_sub(margin));
-        let orders = rooms.map(|room| self.thrifty(room)).chain([careful.to_vec()]);
+        let finishing = self.kept(&Finishing::new(self, room).settings(), room);
+        let orders = rooms.map(|room| self.thrifty(room)).chain([careful.to_vec(), finishing]);
         let key = |order: &Vec<usize>| {
             let OrderNeeds { settings, waiting } = self.takes(order);
             (waiting.saturating_sub(room as u64), settings)
@@ -146,14 +148,7 @@ impl<'a> RoomSearch<'a> {
         let is_known = known.waiting <= room as u64;
         let most = if is_known { known.settings as usize } else { self.queue.cuts.len() + 1 };
         let OrderFound { settings, is_whole } = Narrow::new(self, room).run(most);
-        let order = settings.map(|made| {
-            let order = self.ordered(&made, room);
-            match self.stacks.most(&order) <= room {
-                true => order,
-                false => made.concat(),
-            }
-        });
-        match order {
+        match settings.map(|made| self.kept(&made, room)) {
             Some(order) => (order, is_whole),
             None if is_known => (careful.to_vec(), is_whole),
             // A little more room may be enough.
@@ -161,6 +156,15 @@ impl<'a> RoomSearch<'a> {
                 let (order, is_rest_whole) = self.within(room + 1, careful);
                 (order, is_whole && is_rest_whole)
             }
+        }
+    }
+
+    /// The cuts of each setting in a good order, if that keeps to the room, else as they are.
+    fn kept(&self, made: &[Vec<usize>], room: usize) -> Vec<usize> {
+        let order = self.ordered(made, room);
+        match self.stacks.most(&order) <= room {
+            true => order,
+            false => made.concat(),
         }
     }
 

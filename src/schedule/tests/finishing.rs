@@ -4,7 +4,7 @@ use super::super::{PieceStep, Schedule, Times};
 use super::fixtures::{inch, plan, scheduled, sheet, workshop};
 use crate::diagnostics::Spanned;
 use crate::measure::{Axis, Length, Size};
-use crate::orders::{Envelope, Extras, Fold, GiftBox, Liner, Mat, Order, OrderLine, Turn};
+use crate::orders::{Envelope, Extras, Fold, GiftBox, Insert, Liner, Mat, Order, OrderLine, Turn};
 use crate::pieces::{Bill, Part, Piece, Score, Share};
 use crate::plan::{Plan, PlannedPiece};
 use crate::stock::{Print, Sheet, Stock};
@@ -133,7 +133,7 @@ fn cards_fold_to_their_finished_size() {
     assert_eq!(folded.len(), 1);
     assert_eq!(
         folded[0].what,
-        "fold at 5 1/2 in, spine on the left, ridge of the score line inside; folded 5 1/2 x 4 1/4 in"
+        "fold at 5 1/2 in, spine on the left, ridge of the score line inside: 5 1/2 x 4 1/4 in folded"
     );
 }
 
@@ -145,7 +145,7 @@ fn a_top_fold_has_its_spine_on_top() {
     let made = scheduled(&twelve_each(), &bill, &order(), &workshop(), &Stock::default());
     assert_eq!(
         made.folding[0].what,
-        "fold at 4 1/4 in, spine on top, ridge of the score line inside; folded 5 1/2 x 4 1/4 in"
+        "fold at 4 1/4 in, spine on top, ridge of the score line inside: 5 1/2 x 4 1/4 in folded"
     );
 }
 
@@ -215,8 +215,8 @@ fn envelopes_are_made_up_in_the_order_of_work() {
     assert_eq!(
         envelopes[0].what,
         "cut out the four corners along the score lines, at a slight slant; fold the side flaps (1 in) in; \
-         fold the bottom flap (4 1/4 in) up and glue it to them; fold the top flap (2 3/8 in) down \
-         and leave it open; templates.pdf shows it in full size"
+         fold the bottom flap (4 1/4 in) over and glue it to them; fold the top flap (2 3/8 in) over \
+         and leave it open"
     );
 }
 
@@ -255,10 +255,31 @@ fn sets_go_into_boxes() {
         let paper = Spanned::nowhere("board".to_owned());
         order.lines[1].extras.gift_box = Some(GiftBox { paper, holds });
         let made = scheduled(&twelve_each(), &bill(), &order, &workshop(), &Stock::default());
-        made.packing[1].contents.last().cloned().unwrap()
+        let packed = &made.packing[1];
+        [packed.contents.last(), packed.tasks.last()].map(|said| said.cloned().unwrap())
     };
-    assert_eq!(last(1), "in a box of its own, cut from board");
-    assert_eq!(last(10), "10 of them in a box, cut from board");
+    assert_eq!(last(1), ["in a box of its own, cut from board", "put each set in its box"]);
+    let [holds, task] = last(8);
+    assert_eq!(holds, "8 of them in a box, cut from board: 3 boxes");
+    assert_eq!(task, "put 8 sets in each of 3 boxes");
+    assert_eq!(last(20)[1], "put all sets in the box");
+}
+
+#[test]
+fn a_set_is_put_together_from_the_inside_out() {
+    let tasks = |change: fn(&mut Order)| {
+        let mut order = order();
+        change(&mut order);
+        let made = scheduled(&twelve_each(), &bill(), &order, &workshop(), &Stock::default());
+        made.packing[1].tasks.clone()
+    };
+    assert_eq!(tasks(|_| ()), ["put each card in its envelope"]);
+    let insert = |order: &mut Order| {
+        let paper = Spanned::nowhere("cream".to_owned());
+        order.lines[1].extras.insert = Some(Insert { paper, size: None });
+    };
+    assert_eq!(tasks(insert), ["lay an insert with each card", "put each card in its envelope"]);
+    assert_eq!(tasks(|order| order.lines[1].envelope = Envelope::None), [""; 0]);
 }
 
 #[test]
@@ -321,7 +342,7 @@ fn what_belongs_to_a_card_besides_is_folded_stuck_and_made_up() {
     assert_eq!(names, ["invite.liner", "invite.envelope-liner", "invite.band"]);
     assert!(stuck[0].1.contains("in the fold of the card"), "{}", stuck[0].1);
     assert!(stuck[1].1.contains("to the flap only (2 in)"), "{}", stuck[1].1);
-    assert!(stuck[2].1.contains("round the closed card"), "{}", stuck[2].1);
+    assert!(stuck[2].1.starts_with("wrap it round the closed card"), "{}", stuck[2].1);
     let boxes = told(&made.boxes);
     assert!(boxes[0].1.contains("fold all walls (1/2 in) up"), "{}", boxes[0].1);
     // Eleven of each: 3 folds of 6 s, 3 gluings of 20 s, a box of 120 s.

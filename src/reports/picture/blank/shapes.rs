@@ -1,7 +1,7 @@
 //! The shapes of blanks. What an envelope and a box look like is common practice, no source; what a diagonal
 //! blank needs follows from plane geometry.
 
-use super::blanks::{Corner, Outline, SLANT};
+use super::{Corner, Outline, SLANT};
 use crate::measure::{Axis, Length, Size};
 use crate::pieces::{LONGEST_FLAP, Piece};
 use crate::reports::picture::millimetres;

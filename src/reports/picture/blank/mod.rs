@@ -1,13 +1,12 @@
-//! The shapes of blanks that are no plain rectangles: envelopes, their liners, boxes.
-//!
-//! Outlines and slits are cut along, folds are scored.
+//! The shapes of pieces: what is cut along by hand, what is folded, and what the parts are called.
 
-use super::shapes;
-use crate::measure::{Length, Size};
+mod shapes;
+
+use super::millimetres;
+use crate::measure::{Axis, Length, Size};
 use crate::orders::Envelope;
-use crate::pieces::{Part, Piece, Pocket, Upright, is_turned, upright};
+use crate::pieces::{Part, Piece, Pocket, Score, is_turned, scores_upright, upright};
 use crate::reports::Batch;
-use crate::reports::picture::millimetres;
 use crate::workshop::EnvelopeKind;
 
 /// A point of a blank, in millimetres from its upper left corner.
@@ -29,7 +28,7 @@ pub struct Outline {
 impl Outline {
     /// The blank of this size after half a turn.
     fn half_turned(mut self, size: Size) -> Outline {
-        let [width, height] = [millimetres(size.width), millimetres(size.height)];
+        let [width, height] = [size.width, size.height].map(millimetres);
         let turn = |corner: &mut Corner| *corner = (width - corner.0, height - corner.1);
         self.outline.iter_mut().for_each(turn);
         self.folds.iter_mut().chain(&mut self.slits).flatten().for_each(turn);
@@ -39,45 +38,53 @@ impl Outline {
 }
 
 /// How much a flap is narrower at its edge than at its fold, on each side, so that it slides in easily.
-pub(super) const SLANT: Length = Length::from_inch_parts(1, 8);
-/// A blank in full size, as it lies with the design of its paper upright.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Template {
-    /// Whose it is, and what to do with it.
-    pub title: String,
-    pub outline: Outline,
-    /// Its width and height, in millimetres.
-    pub extent: Corner,
-    /// Whether the design of its paper has an up.
-    pub has_up: bool,
-}
-
-/// The blanks of a batch that are no plain rectangles.
-pub fn templates(batch: &Batch) -> Vec<Template> {
-    let style = batch.made.job.workshop.style();
-    let template = |piece: &Piece| {
-        let (papers, size) = (piece.papers.join(" or "), style.size(piece.size));
-        Some(Template {
-            title: format!("{}: {papers}, {size}", piece.id),
-            outline: shape(piece, batch)?,
-            extent: (millimetres(piece.size.width), millimetres(piece.size.height)),
-            has_up: has_an_up(piece, batch),
-        })
-    };
-    batch.made.job.bill.pieces.iter().filter_map(template).collect()
-}
-
-/// Whether the design of its paper has an up that its edges run along.
-fn has_an_up(piece: &Piece, batch: &Batch) -> bool {
-    let is_askew = piece.part == Part::Envelope && piece.scores.is_empty();
-    upright(piece, &batch.made.job.stock) != Upright::Any && !is_askew
-}
+const SLANT: Length = Length::from_inch_parts(1, 8);
 
 /// The shape of a blank as it lies with the design of its paper upright; `None` of a piece that is a plain rectangle.
-fn shape(piece: &Piece, batch: &Batch) -> Option<Outline> {
+pub fn shape(piece: &Piece, batch: &Batch) -> Option<Outline> {
     let is_turned = is_turned(piece, upright(piece, &batch.made.job.stock));
     let shape = unturned(piece, batch)?;
     Some(if is_turned { shape.half_turned(piece.size) } else { shape })
+}
+
+/// Any piece opened out, outer side up: its shape, or its panels.
+pub fn opened(piece: &Piece, batch: &Batch) -> Outline {
+    shape(piece, batch).unwrap_or_else(|| {
+        let scores = scores_upright(piece, upright(piece, &batch.made.job.stock));
+        panels(piece.part, piece.size, &scores)
+    })
+}
+
+/// A rectangle with its panels.
+fn panels(part: Part, size: Size, scores: &[Score]) -> Outline {
+    let [width, height] = [size.width, size.height].map(millimetres);
+    let fold = |score: &Score| {
+        let at = millimetres(score.at);
+        match score.across {
+            Axis::Width => [(at, 0.0), (at, height)],
+            Axis::Height => [(0.0, at), (width, at)],
+        }
+    };
+    let across = scores.first().map_or(Axis::Width, |score| score.across);
+    let mut edges = vec![0.0];
+    edges.extend(scores.iter().map(|score| millimetres(score.at)));
+    edges.push(millimetres(size.along(across)));
+    let middles = edges.windows(2).map(|panel| f64::midpoint(panel[0], panel[1]));
+    let corner = |middle: f64| match across {
+        Axis::Width => (middle, height / 2.0),
+        Axis::Height => (width / 2.0, middle),
+    };
+    let names = match (part, scores.len()) {
+        (Part::Card, 1) => &["back", "front"][..],
+        (Part::Band, 2) => &["back end", "front", "back end"],
+        _ => &[],
+    };
+    Outline {
+        outline: vec![(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)],
+        folds: scores.iter().map(fold).collect(),
+        slits: Vec::new(),
+        names: middles.map(corner).zip(names.iter().copied()).collect(),
+    }
 }
 
 /// The shape of a blank as its pieces are measured.
@@ -104,11 +111,10 @@ fn unturned(piece: &Piece, batch: &Batch) -> Option<Outline> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::shapes::{diagonal, gift_box, lining, wrap};
+    use super::shapes::{diagonal, gift_box, lining, wrap};
     use super::*;
     use crate::made::Made;
-    use crate::measure::Axis;
-    use crate::pieces::{SEAM_OVERLAP, Score, scores_upright, square_side};
+    use crate::pieces::{SEAM_OVERLAP, square_side};
     use crate::reports::fixture;
     use crate::stock::Print;
     use approx::assert_relative_eq;
@@ -167,23 +173,6 @@ mod tests {
         }
     }
 
-    #[test]
-    fn envelopes_are_drawn_and_plain_rectangles_are_not() {
-        let made = fixture::fair();
-        let drawn = templates(&made.batch());
-        let envelopes: Vec<&Piece> =
-            made.job.bill.pieces.iter().filter(|it| it.part == Part::Envelope).collect();
-        assert!(!envelopes.is_empty() && drawn.len() == envelopes.len());
-        for (template, piece) in drawn.iter().zip(envelopes) {
-            assert!(template.title.starts_with(&format!("{}: ", piece.id)), "{}", template.title);
-            assert_eq!(
-                template.extent,
-                (millimetres(piece.size.width), millimetres(piece.size.height))
-            );
-        }
-        assert_eq!(templates(&fixture::lesson().batch()), []);
-    }
-
     /// Scored where the schedule says, and its front is the right way up: the top flap is above it.
     #[test]
     fn on_paper_with_an_up_a_blank_lies_as_it_is_scored() {
@@ -203,13 +192,11 @@ mod tests {
             for (fold, score) in folds.iter().zip(&scores) {
                 assert_relative_eq!(*fold, *score, epsilon = 1e-6);
             }
-            (folds, templates(&made.batch()).iter().any(|it| it.has_up))
+            folds
         };
-        let (free, has_up) = down(&made);
-        assert!(!has_up);
+        let free = down(&made);
         made.job.stock.sheets.iter_mut().for_each(|sheet| sheet.print = Print::OneWay);
-        let (upright, has_up) = down(&made);
-        assert!(has_up);
+        let upright = down(&made);
         assert_relative_eq!(upright[0], millimetres(piece.size.height) - free[1], epsilon = 1e-6);
     }
 
@@ -244,5 +231,30 @@ mod tests {
         let inch = |text: f64| text * 25.4;
         let expected = inch(5.5) * inch(6.125) - inch(0.125) * inch(1.875);
         assert_relative_eq!(area(&lining(&piece).outline), expected, max_relative = 1e-9);
+    }
+
+    /// Opened out with its outer side up, a card that folds at the side has its front on the right, one that folds on top
+    /// has it below.
+    #[test]
+    fn panels_are_named() {
+        let named = |part, across: Axis, at: &[&str]| {
+            let at = at.iter().map(|at| Score { across, at: fixture::inch(at) });
+            panels(part, inches("10 x 7"), &at.collect::<Vec<_>>()).names
+        };
+        // To a hundredth.
+        let inch = |(x, y): Corner| {
+            let inches = |mm: f64| (mm / 25.4 * 100.0).round() / 100.0;
+            (inches(x), inches(y))
+        };
+        let told = |names: Vec<(Corner, &'static str)>| -> Vec<(Corner, &str)> {
+            names.into_iter().map(|(at, name)| (inch(at), name)).collect()
+        };
+        let side = told(named(Part::Card, Axis::Width, &["5"]));
+        assert_eq!(side, [((2.5, 3.5), "back"), ((7.5, 3.5), "front")]);
+        let top = told(named(Part::Card, Axis::Height, &["3"]));
+        assert_eq!(top, [((5.0, 1.5), "back"), ((5.0, 5.0), "front")]);
+        assert_eq!(named(Part::Band, Axis::Width, &["3", "7"]).len(), 3);
+        assert_eq!(named(Part::Card, Axis::Width, &[]), []);
+        assert_eq!(named(Part::Liner, Axis::Width, &["5"]), []);
     }
 }

@@ -3,19 +3,17 @@
 //!
 //! Continuous lines are cut, dotted ones are scored and folded.
 
-mod blanks;
-mod shapes;
-
 use super::document::document;
 use super::flow::Flow;
 use super::fonts::Fonts;
 use super::{EDGE, Mark, SMALL, STRONG};
-use crate::reports::picture::{Line, Point, Rectangle, Stroke};
+use crate::pieces::{Part, Piece, Upright, upright};
+use crate::reports::picture::blank::{Corner, Outline, shape};
+use crate::reports::picture::{Line, Point, Rectangle, Stroke, millimetres};
 use crate::reports::visible::shown;
 use crate::reports::words;
 use crate::reports::{Batch, ReportError};
 use crate::workshop::PageSize;
-use blanks::{Corner, Template};
 
 /// Free edge beside a blank: less than beside words, so that an envelope as wide as a page nearly is goes on one.
 const SIDE: f64 = 6.0;
@@ -39,7 +37,7 @@ pub fn templates(
     order: &str,
     page: PageSize,
 ) -> Result<Option<Vec<u8>>, ReportError> {
-    let templates = blanks::templates(batch);
+    let templates = blanks(batch);
     if templates.is_empty() {
         return Ok(None);
     }
@@ -58,6 +56,39 @@ pub fn templates(
     let title = shown(order);
     let name = format!("{title}: templates");
     document(&name, &name, page, &flow.finish(), &fonts).map(Some)
+}
+
+/// A blank in full size, as it lies with the design of its paper upright.
+#[derive(Clone, Debug, PartialEq)]
+struct Template {
+    /// Whose it is, and what to do with it.
+    title: String,
+    outline: Outline,
+    /// Its width and height, in millimetres.
+    extent: Corner,
+    /// Whether the design of its paper has an up.
+    has_up: bool,
+}
+
+/// The blanks of a batch that are no plain rectangles.
+fn blanks(batch: &Batch) -> Vec<Template> {
+    let style = batch.made.job.workshop.style();
+    let template = |piece: &Piece| {
+        let (papers, size) = (piece.papers.join(" or "), style.size(piece.size));
+        Some(Template {
+            title: format!("{}: {papers}, {size}", piece.id),
+            outline: shape(piece, batch)?,
+            extent: (millimetres(piece.size.width), millimetres(piece.size.height)),
+            has_up: has_an_up(piece, batch),
+        })
+    };
+    batch.made.job.bill.pieces.iter().filter_map(template).collect()
+}
+
+/// Whether the design of its paper has an up that its edges run along.
+fn has_an_up(piece: &Piece, batch: &Batch) -> bool {
+    let is_askew = piece.part == Part::Envelope && piece.scores.is_empty();
+    upright(piece, &batch.made.job.stock) != Upright::Any && !is_askew
 }
 
 /// How a blank is spread over pages, evenly.
@@ -228,9 +259,32 @@ fn foot(flow: &mut Flow) {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::reports::fixture;
+    use crate::stock::Print;
     use proptest::prelude::*;
 
     const WINDOW: Rectangle = Rectangle { x: 10.0, y: 20.0, width: 100.0, height: 50.0 };
+
+    #[test]
+    fn envelopes_are_drawn_and_plain_rectangles_are_not() {
+        let made = fixture::fair();
+        let drawn = blanks(&made.batch());
+        let envelopes: Vec<&Piece> =
+            made.job.bill.pieces.iter().filter(|it| it.part == Part::Envelope).collect();
+        assert!(!envelopes.is_empty() && drawn.len() == envelopes.len());
+        for (template, piece) in drawn.iter().zip(envelopes) {
+            assert!(template.title.starts_with(&format!("{}: ", piece.id)), "{}", template.title);
+            assert_eq!(
+                template.extent,
+                (millimetres(piece.size.width), millimetres(piece.size.height))
+            );
+        }
+        assert_eq!(blanks(&fixture::lesson().batch()), []);
+        assert!(drawn.iter().all(|template| !template.has_up));
+        let mut made = made;
+        made.job.stock.sheets.iter_mut().for_each(|sheet| sheet.print = Print::OneWay);
+        assert!(blanks(&made.batch()).iter().all(|template| template.has_up));
+    }
 
     #[test]
     fn a_line_is_cut_off_at_the_edges() {
