@@ -329,7 +329,9 @@ fn together(mut orders: Vec<Order>) -> Order {
     let lines = orders.into_iter().flat_map(|order| {
         let Order { name, lines } = order;
         lines.into_iter().map(move |mut line| {
-            line.name.value = format!("{name}.{}", line.name.value);
+            let named = |line: &mut String| *line = format!("{name}.{line}");
+            named(&mut line.name.value);
+            line.goes_in.as_mut().map(|host| &mut host.value).map(named);
             line
         })
     });

@@ -2,7 +2,7 @@
 
 use crate::table::KnownColumn;
 
-pub(super) const COLUMNS: [KnownColumn; 20] = [
+pub(super) const COLUMNS: [KnownColumn; 21] = [
     KnownColumn::needed("line"),
     KnownColumn::needed("card"),
     KnownColumn::optional("fold"),
@@ -14,6 +14,7 @@ pub(super) const COLUMNS: [KnownColumn; 20] = [
     KnownColumn::optional("mat inset"),
     KnownColumn::optional("envelope"),
     KnownColumn::optional("envelope liner"),
+    KnownColumn::optional("goes in"),
     KnownColumn::optional("insert"),
     KnownColumn::optional("insert size"),
     KnownColumn::optional("band"),

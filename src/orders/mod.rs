@@ -4,6 +4,7 @@
 
 mod card;
 mod columns;
+mod nesting;
 mod papers;
 mod read;
 mod sets;
@@ -44,6 +45,8 @@ pub struct OrderLine {
     pub mats: Vec<Mat>,
     /// The envelope.
     pub envelope: Envelope,
+    /// The line in whose envelope its finished set lies.
+    pub goes_in: Option<Spanned<String>>,
     /// What belongs to the card besides.
     pub extras: Extras,
     /// Overrides what the paper's print says.

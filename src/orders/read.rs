@@ -4,6 +4,7 @@ mod extras;
 
 use super::card::{self, FoldedSize};
 use super::columns::COLUMNS;
+use super::nesting;
 use super::papers;
 use super::{Envelope, Mat, Order, OrderLine, Turn};
 use crate::diagnostics::{Problem, Problems, Spanned};
@@ -54,7 +55,10 @@ fn read_lines(
     }
     let mut names = BTreeMap::new();
     let mut reader = OrderReader { style, own, problems };
-    Some(columns.rows().filter_map(|row| reader.line(&row, &mut names)).collect())
+    let lines: Vec<OrderLine> =
+        columns.rows().filter_map(|row| reader.line(&row, &mut names)).collect();
+    nesting::check(&lines, &names, reader.problems);
+    Some(lines)
 }
 
 struct OrderReader<'a> {
@@ -90,6 +94,7 @@ impl OrderReader<'_> {
             liner: liner?,
             mats: mats?,
             envelope: envelope(row),
+            goes_in: row.cell("goes in").map(|cell| cell.spanned(cell.text().to_owned())),
             extras: extras?,
             turn: turn?,
             due: due?,

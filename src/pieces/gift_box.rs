@@ -15,7 +15,7 @@
 //! they are glued to, nor than an inch; the strips beside lid and flap are cut away. No published standard for such a box was found: common practice, no source.
 
 use super::blank::{Blank, Given};
-use super::{ENVELOPE_LAYERS, Piece, Pocket, Score, bought_paper, thickness};
+use super::{Bulk, ENVELOPE_LAYERS, Piece, Pocket, Score, bought_paper, thickness};
 use crate::diagnostics::{Problem, Problems};
 use crate::measure::{Axis, Length, Size, Thickness};
 use crate::orders::{Envelope, GiftBox, OrderLine};
@@ -29,20 +29,32 @@ const LOWEST_WALL: Length = Length::from_inch_parts(3, 8);
 /// The flap of the lid is no longer than this, nor are the tabs wider: 1 in (common practice, no source).
 pub const LONGEST_FLAP: Length = Length::from_inch_parts(1, 1);
 
+/// A finished set, of its line.
+#[derive(Clone, Copy)]
+pub(super) struct FilledSet<'a> {
+    pub line: &'a OrderLine,
+    /// Its pieces.
+    pub pieces: &'a [Piece],
+    /// What lies in its envelope.
+    pub inside: Bulk,
+    /// How thick the sets of other lines are in there.
+    pub with_it: Length,
+}
+
 /// The blank for so many sets, each as its envelope is outside, or as its card is. Walls are as high as all of
 /// them are thick and a little more; where that is not known, there is no box.
 pub(super) fn blank(
-    line: &OrderLine,
     gift_box: &GiftBox,
-    set: &[Piece],
+    set: FilledSet,
     ground: Given,
     problems: &mut Problems,
 ) -> Option<Blank> {
+    let FilledSet { line, pieces, inside, with_it } = set;
     let envelope = match line.envelope {
         Envelope::Bought => bought_paper().thickness.unwrap_or_default() * ENVELOPE_LAYERS,
         Envelope::None | Envelope::PostedWithout | Envelope::Cut(_) => Thickness::ZERO,
     };
-    let one = match thickness::together(set, ground.papers) {
+    let one = match thickness::together(pieces, ground.papers) {
         Ok(thick) => thick + envelope,
         Err(paper) => {
             // Of a paper that is not there, or whose row has a mistake, that is told.
@@ -53,10 +65,11 @@ pub(super) fn blank(
         }
     };
     let step = ground.workshop.trimmer.graduation;
-    let walls = ((one * gift_box.holds as i64).length() + ROOM).max(LOWEST_WALL).rounded_up(step);
-    let inside = thickness::contents(set, ground.papers);
+    let walls = ((one * gift_box.holds as i64).length() + with_it * gift_box.holds as i64 + ROOM)
+        .max(LOWEST_WALL)
+        .rounded_up(step);
     let pocket = Pocket::of(line, inside, ground.workshop);
-    let face = pocket.map_or(line.card.value, |pocket| pocket.face);
+    let face = pocket.map_or(inside.size, |pocket| pocket.face);
     // A tab is glued to each side wall, and each crease takes half a board on either side of it.
     let board = ground.papers.heaviest(std::slice::from_ref(&gift_box.paper.value)).thickness;
     let room = ROOM + (board.unwrap_or_default() * 4).length();

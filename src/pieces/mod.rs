@@ -9,6 +9,7 @@ mod band;
 mod before;
 mod blank;
 mod card;
+mod enclosed;
 mod envelope;
 mod faces;
 mod fit;
@@ -23,6 +24,7 @@ mod thickness;
 
 pub use advice::check_fit;
 pub use before::{Before, Done, Tally};
+pub use enclosed::{Bulk, Enclosed};
 pub use envelope::{FLAP_OVERLAP, Pocket, SEAM_OVERLAP, square_side};
 pub use faces::{Upright, is_turned, scores_upright, upright};
 pub use fit::{Orientations, orientations, planned_turn, true_size};
@@ -37,16 +39,23 @@ use crate::orders::{Order, Turn};
 use crate::stock::{KnownPapers, Stock};
 use crate::workshop::Workshop;
 use std::cmp::Reverse;
+use std::collections::BTreeMap;
 
 /// What has to be cut for an order: the pieces of each line, identical ones merged. A layer that vanishes is an
 /// error; an envelope that would not close well is a warning. The stock tells how thick papers are, and how large an
 /// envelope may be.
 pub fn pieces(order: &Order, stock: &Stock, workshop: &Workshop, problems: &mut Problems) -> Bill {
     let papers = KnownPapers::of(stock);
-    let ground = blank::Given { papers: &papers, stock, workshop };
-    let single = order.lines.iter().flat_map(|line| recipe::of_line(line, ground, problems));
-    let single: Vec<Piece> = single.collect();
-    Bill { pieces: merge::merge(single, problems) }
+    let ground = blank::Given { order, papers: &papers, stock, workshop };
+    let mut enclosed = Enclosed::default();
+    let mut lines: BTreeMap<&str, Vec<Piece>> = BTreeMap::new();
+    for line in order.inside_out() {
+        let own = recipe::of_line(line, &enclosed, ground, problems);
+        enclosed.add(order, line, &own.iter().collect::<Vec<_>>(), &papers, workshop);
+        lines.insert(&line.name.value, own);
+    }
+    let single = order.lines.iter().filter_map(|line| lines.remove(line.name.value.as_str()));
+    Bill { pieces: merge::merge(single.flatten().collect(), problems) }
 }
 
 /// All pieces of an order, identical ones merged, in the order of the lines.

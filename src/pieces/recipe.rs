@@ -3,14 +3,20 @@
 use super::blank::{Blank, Given};
 use super::card::{Card, base};
 use super::envelope::Pocket;
-use super::{Part, Piece, Share, band, envelope, flaps, gift_box, thickness};
+use super::gift_box::FilledSet;
+use super::{Bulk, Enclosed, Part, Piece, Share, band, envelope, flaps, gift_box};
 use crate::diagnostics::{Problems, Spanned};
 use crate::measure::Length;
 use crate::orders::{Envelope, OrderLine};
 use crate::workshop::Spares;
 
-/// The pieces of one line, as far as it asks for them.
-pub(super) fn of_line(line: &OrderLine, ground: Given, problems: &mut Problems) -> Vec<Piece> {
+/// The pieces of one line, as far as it asks for them; those are `enclosed` that go in its envelope.
+pub(super) fn of_line(
+    line: &OrderLine,
+    enclosed: &Enclosed,
+    ground: Given,
+    problems: &mut Problems,
+) -> Vec<Piece> {
     let maker = Maker { line, spares: &ground.workshop.spares };
     let mut pieces = vec![maker.piece(Part::Card, &line.papers, base(line))];
     layers(line, ground, &maker, &mut pieces, problems);
@@ -18,9 +24,16 @@ pub(super) fn of_line(line: &OrderLine, ground: Given, problems: &mut Problems) 
         let blank = band::blank(line, band, &pieces, ground);
         pieces.push(maker.piece(Part::Band, &one(&band.paper), blank));
     }
-    wrapping(line, ground, &maker, &mut pieces, problems);
+    let inside = enclosed.with(ground.order, line, &pieces, ground.papers);
+    wrapping(Filled { line, inside }, ground, &maker, &mut pieces, problems);
+    let with_it = enclosed.thickness(ground.order, line);
     if let Some(gift_box) = &line.extras.gift_box
-        && let Some(blank) = gift_box::blank(line, gift_box, &pieces, ground, problems)
+        && let Some(blank) = gift_box::blank(
+            gift_box,
+            FilledSet { line, pieces: &pieces, inside, with_it },
+            ground,
+            problems,
+        )
     {
         pieces.push(maker.piece(Part::Box, &one(&gift_box.paper), blank));
     }
@@ -59,27 +72,32 @@ fn layers(
     }
 }
 
+/// A line with what lies in its envelope.
+#[derive(Clone, Copy)]
+struct Filled<'a> {
+    line: &'a OrderLine,
+    inside: Bulk,
+}
+
 /// The envelope and its liner.
 fn wrapping(
-    line: &OrderLine,
+    Filled { line, inside }: Filled,
     ground: Given,
     maker: &Maker,
     pieces: &mut Vec<Piece>,
     problems: &mut Problems,
 ) {
     let workshop = ground.workshop;
-    let thick = thickness::contents(&*pieces, ground.papers);
     let mut shortened = None;
     if let Envelope::Cut(paper) = &line.envelope {
-        let card = line.card.value;
-        envelope::check_room(card, thick, workshop, paper.place.as_ref(), problems);
-        let blank = envelope::blank(line.card.value, workshop, paper.place.as_ref(), problems);
+        envelope::check_room(inside, workshop, paper.place.as_ref(), problems);
+        let blank = envelope::blank(inside.size, workshop, paper.place.as_ref(), problems);
         let mut piece = maker.piece(Part::Envelope, &one(paper), blank);
         shortened = flaps::shorten(&mut piece, ground.stock, workshop);
         pieces.push(piece);
     }
     if let Some(paper) = &line.extras.envelope_liner
-        && let Some(mut pocket) = Pocket::of(line, thick, workshop)
+        && let Some(mut pocket) = Pocket::of(line, inside, workshop)
     {
         pocket.flap = shortened.unwrap_or(pocket.flap);
         let blank = envelope::liner(&pocket, workshop, paper.place.as_ref(), problems);

@@ -40,6 +40,7 @@ pub(super) fn line(name: &str, card: &str) -> OrderLine {
         liner: None,
         mats: Vec::new(),
         envelope: Envelope::None,
+        goes_in: None,
         extras: Extras::default(),
         turn: None,
         due: None,

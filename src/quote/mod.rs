@@ -18,7 +18,6 @@ pub use share::shared;
 use crate::made::Made;
 use crate::measure::{Money, Ratio};
 use crate::pieces::Piece;
-use crate::stock::KnownPapers;
 use std::collections::BTreeMap;
 
 /// What a batch costs.
@@ -144,13 +143,13 @@ pub fn quote(made: &Made) -> Quote {
     let needs = needs(made);
     let costs = costs::of_lines(made, &needs);
     let total = costs.iter().fold(Costs::default(), |sum, costs| sum.and(*costs));
-    let papers = KnownPapers::of(&made.job.stock);
-    let lines = made.job.order.lines.iter().zip(&needs).zip(costs);
-    let lines = lines.map(|((line, needs), costs)| LineQuote {
+    let mut sets = set::of_lines(made, &needs);
+    let lines = made.job.order.lines.iter().zip(costs);
+    let lines = lines.map(|(line, costs)| LineQuote {
         line: line.name.value.clone(),
         cards: line.count.value,
         costs,
-        set: set::of_line(made, &papers, line, needs),
+        set: sets.remove(line.name.value.as_str()).unwrap_or_default(),
     });
     Quote { lines: lines.collect(), total, unpriced: costs::unpriced(made) }
 }

@@ -3,13 +3,16 @@
 //! Its weight is its area times the paper's weight, exactly, in picograms; its thickness is the sum of its layers
 //! (`pieces/thickness.rs`).
 
+use super::Needs;
 use crate::formats::{self, Letter, MailForm, PostRoom, PostRules, PostVerdict, holders};
+use crate::job::Job;
 use crate::made::Made;
 use crate::measure::{Area, Axis, Length, Money, Size, Thickness, Weight};
 use crate::orders::{Envelope, Fold, OrderLine};
-use crate::pieces::{ENVELOPE_LAYERS, Part, Piece, Pocket, bought_paper, contents};
+use crate::pieces::{Bulk, ENVELOPE_LAYERS, Enclosed, Part, Piece, Pocket, bought_paper};
 use crate::stock::{KnownPapers, PaperFacts};
 use crate::workshop::{EnvelopeKind, Workshop};
+use std::collections::BTreeMap;
 
 /// One finished set of a line: a card with its layers, in its envelope where it has one.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -55,27 +58,52 @@ pub struct RoomierEnvelope {
     pub saves: Option<Money>,
 }
 
+/// The finished sets of all lines, with what lies in them.
+pub(super) fn of_lines<'a>(made: &'a Made, needs: &Needs) -> BTreeMap<&'a str, FinishedSet> {
+    let Job { order, stock, workshop, bill, .. } = &made.job;
+    let papers = KnownPapers::of(stock);
+    let enclosed = Enclosed::of(order, &bill.pieces, &papers, workshop);
+    let lines = order.lines.iter().map(|line| line.name.value.as_str());
+    let needs: BTreeMap<&str, &Vec<(&Piece, u64)>> = lines.zip(needs).collect();
+    let mut sets: BTreeMap<&str, FinishedSet> = BTreeMap::new();
+    for line in order.inside_out() {
+        let name = line.name.value.as_str();
+        // A box holds sets, so it is no part of one.
+        let own = needs.get(name).into_iter().flat_map(|needs| needs.iter());
+        let parts = own.map(|(piece, _)| *piece).filter(|piece| piece.part != Part::Box).collect();
+        let guests = order.enclosures(name).map(|inner| inner.name.value.as_str());
+        let guests = guests.filter_map(|inner| sets.get(inner)).collect();
+        let parts = SetParts { line, parts, guests, inside: enclosed.inside(line) };
+        let set = of_line(&parts, &papers, workshop);
+        sets.insert(name, set);
+    }
+    sets
+}
+
+/// What a finished set is made of.
+struct SetParts<'a> {
+    line: &'a OrderLine,
+    parts: Vec<&'a Piece>,
+    /// Sets of other lines that lie in its envelope.
+    guests: Vec<&'a FinishedSet>,
+    /// What lies in its envelope.
+    inside: Bulk,
+}
+
 /// The finished set of a line.
-pub(super) fn of_line(
-    made: &Made,
-    papers: &KnownPapers,
-    line: &OrderLine,
-    needs: &[(&Piece, u64)],
-) -> FinishedSet {
-    let workshop = &made.job.workshop;
-    // A box holds sets, so it is no part of one.
-    let parts: Vec<&Piece> =
-        needs.iter().map(|(piece, _)| *piece).filter(|piece| piece.part != Part::Box).collect();
+fn of_line(set: &SetParts, papers: &KnownPapers, workshop: &Workshop) -> FinishedSet {
+    let SetParts { line, parts, guests, inside } = set;
+    let inside = *inside;
     let mut set = FinishedSet {
         weight: Some(Weight::ZERO),
         thickness: Some(Thickness::ZERO),
         ..FinishedSet::default()
     };
-    for piece in &parts {
+    for piece in parts {
         let area = area(piece, workshop.envelope.kind);
         set.add(area, piece.layers(), papers.heaviest(&piece.papers));
     }
-    let inside = contents(parts.iter().copied(), papers);
+    guests.iter().for_each(|guest| set.add_guest(guest));
     match &line.envelope {
         Envelope::None => set,
         Envelope::PostedWithout => {
@@ -113,11 +141,11 @@ impl PostAnswer {
 impl FinishedSet {
     /// The same in the bought envelope that fits it most closely, with what is `inside` so thick; and the roomier one that
     /// the post takes better.
-    fn bought(self, line: &OrderLine, inside: Length, workshop: &Workshop) -> FinishedSet {
+    fn bought(self, line: &OrderLine, inside: Bulk, workshop: &Workshop) -> FinishedSet {
         let Some(pocket) = Pocket::of(line, inside, workshop) else { return self };
         let enclosed = self.enclosed(pocket.face, workshop);
-        let (card, unit) = (line.card.value, workshop.unit);
-        let fits = holders(workshop.formats.all_envelopes(), card, inside, unit);
+        let (Bulk { size, thick }, unit) = (inside, workshop.unit);
+        let fits = holders(workshop.formats.all_envelopes(), size, thick, unit);
         let others = fits.into_iter().filter(|it| it.is_usual(unit)).skip(1);
         let better = others.filter_map(|other| {
             let post = self.enclosed(other.size, workshop).post?;
@@ -147,6 +175,13 @@ impl FinishedSet {
         self.outside = Some(outside);
         self.post = asked(&letter, workshop);
         self
+    }
+
+    /// With the set of another line in its envelope.
+    fn add_guest(&mut self, guest: &FinishedSet) {
+        self.weight = self.weight.zip(guest.weight).map(|(own, other)| own + other);
+        self.thickness = self.thickness.zip(guest.thickness).map(|(own, other)| own + other);
+        self.guessed |= guest.guessed;
     }
 
     fn add(&mut self, area: Area, layers: i64, paper: PaperFacts) {

@@ -5,6 +5,7 @@ use crate::diagnostics::listed;
 use crate::formats::{self, PostRules};
 use crate::job::Job;
 use crate::measure::{Money, Unit};
+use crate::orders::Order;
 use crate::quote::{
     self, Costs, FinishedSet, LinePrices, LineQuote, MoreSheets, PostAnswer, RoomierEnvelope, STEPS,
 };
@@ -62,6 +63,9 @@ pub struct QuoteRow {
 /// What the post says to a finished set.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Posting {
+    /// The lines whose sets lie in its envelope, or that it goes alone where it also lies in another: `with reply in it`,
+    /// `alone`; empty where there is nothing of that kind.
+    pub with: String,
     /// The class that takes it, and up to which weight; `not taken` where none does.
     pub class: String,
     /// Why not something better.
@@ -213,8 +217,8 @@ fn by_class(rows: &[QuoteRow]) -> Option<String> {
         let same = |it: &Posting| (&it.class, &it.roomier) == (&row.post.class, &row.post.roomier);
         let known = classes.iter_mut().find(|(post, _)| same(post));
         match known {
-            Some((_, lines)) => lines.push(row.line.clone()),
-            None => classes.push((&row.post, vec![row.line.clone()])),
+            Some((_, lines)) => lines.push(row.posted()),
+            None => classes.push((&row.post, vec![row.posted()])),
         }
     }
     let told = classes.into_iter().map(|(post, mut lines)| {
@@ -264,6 +268,7 @@ fn posted(line: &LineQuote, batch: &Batch) -> Option<Posting> {
     };
     let saves = set.roomier.as_ref().and_then(|it| it.saves).map(|each| each * *cards);
     Some(Posting {
+        with: with(&line.line, &batch.made.job.order),
         class: goes_as(post, unit),
         why: post.verdict.why(style),
         room: post.room.map(|room| room.told(style, set.guessed)).unwrap_or_default(),
@@ -271,6 +276,18 @@ fn posted(line: &LineQuote, batch: &Batch) -> Option<Posting> {
         saves: told(saves),
         stamp: told(post.price),
     })
+}
+
+/// What is judged together: `with reply in it`; or `alone`, of what is sent back by itself.
+fn with(line: &str, order: &Order) -> String {
+    let inner: Vec<String> = order.enclosures(line).map(|inner| inner.name.value.clone()).collect();
+    let goes_in =
+        order.lines.iter().any(|known| known.name.value == line && known.goes_in.is_some());
+    match inner.as_slice() {
+        [] if goes_in => "alone".to_owned(),
+        [] => String::new(),
+        inner => format!("with {} in it", listed(inner)),
+    }
 }
 
 /// `letter, up to 1.00 oz`; `postcard`, where all have one price; `parcel`.
@@ -289,15 +306,26 @@ fn goes_as(post: &PostAnswer, unit: Unit) -> String {
     }
 }
 
+impl QuoteRow {
+    /// What is posted: `invitation`, `invitation with reply in it`, `reply alone`.
+    fn posted(&self) -> String {
+        match self.post.with.as_str() {
+            "" => self.line.clone(),
+            with => format!("{} {with}", self.line),
+        }
+    }
+}
+
 impl Posting {
     /// Why not something better, how much room there is, and what a roomier envelope would bring, each a sentence.
     pub fn remarks(&self) -> String {
-        let Posting { why, room, roomier, saves, .. } = self;
+        let Posting { with, why, room, roomier, saves, .. } = self;
+        let with = (!with.is_empty()).then(|| format!("Judged {with}"));
         let room = (!room.is_empty()).then(|| format!("Could be {room}"));
         let saves = if saves.is_empty() { String::new() } else { format!(", saves {saves}") };
         let roomier = (!roomier.is_empty()).then(|| format!("In {roomier}{saves}"));
         let why = Some(why.clone()).filter(|why| !why.is_empty());
-        [why, roomier, room].into_iter().flatten().collect::<Vec<_>>().join(". ")
+        [with, why, roomier, room].into_iter().flatten().collect::<Vec<_>>().join(". ")
     }
 }
 

@@ -2,39 +2,43 @@
 
 use super::PackStep;
 use super::colours::Colours;
-use crate::diagnostics::counted;
+use crate::diagnostics::{counted, listed};
 use crate::job::Job;
 use crate::measure::LengthStyle;
-use crate::orders::{Envelope, Fold, GiftBox, Liner, OrderLine};
-use crate::pieces::{self, Piece, Pocket};
+use crate::orders::{Envelope, Fold, GiftBox, Liner, Order, OrderLine};
+use crate::pieces::{Enclosed, Pocket};
 use crate::plan::Plan;
 use crate::stock::KnownPapers;
 use crate::workshop::Workshop;
 use std::collections::BTreeMap;
 
-/// Every order line, in the order of the file.
+/// Every order line, after those whose sets go in its envelope.
 pub(super) fn packing(plan: &Plan, job: &Job) -> Vec<PackStep> {
     let Job { order, stock, workshop, bill, .. } = job;
     let mut colours = Colours::of(plan, bill);
-    let papers = KnownPapers::of(stock);
-    let mut pieces: BTreeMap<&str, Vec<&Piece>> = BTreeMap::new();
-    for piece in &bill.pieces {
-        for share in &piece.shares {
-            pieces.entry(&share.line).or_default().push(piece);
-        }
+    let enclosed = Enclosed::of(order, &bill.pieces, &KnownPapers::of(stock), workshop);
+    let parts = order.lines.iter().map(|line| {
+        let pocket = Pocket::of(line, enclosed.inside(line), workshop);
+        (line.name.value.as_str(), contents(line, &colours.take(line), pocket, workshop))
+    });
+    let mut parts: BTreeMap<&str, Vec<String>> = parts.collect();
+    let mut steps = Vec::new();
+    for line in order.inside_out() {
+        let name = line.name.value.as_str();
+        let inner = order.enclosures(name).map(|inner| inner.name.value.as_str());
+        let inner: Vec<String> =
+            inner.map(|inner| format!("{inner} inside: {}", parts[inner].join("; "))).collect();
+        let contents = parts.entry(name).or_default();
+        contents.extend(inner);
+        let (line_name, count) = (name.to_owned(), line.count.value);
+        steps.push(PackStep {
+            line: line_name,
+            count,
+            contents: contents.clone(),
+            tasks: tasks(order, line),
+        });
     }
-    let mut step = |line: &OrderLine| {
-        let own = pieces.get(line.name.value.as_str()).map(Vec::as_slice).unwrap_or_default();
-        let inside = pieces::contents(own.iter().copied(), &papers);
-        let pocket = Pocket::of(line, inside, workshop);
-        PackStep {
-            line: line.name.value.clone(),
-            count: line.count.value,
-            contents: contents(line, &colours.take(line), pocket, workshop),
-            tasks: tasks(line),
-        }
-    };
-    order.lines.iter().map(&mut step).collect()
+    steps
 }
 
 fn contents(
@@ -76,12 +80,20 @@ fn contents(
 }
 
 /// What is done with the parts of all sets, one after the other. A band was put round everything when it was glued.
-fn tasks(line: &OrderLine) -> Vec<String> {
+fn tasks(order: &Order, line: &OrderLine) -> Vec<String> {
     let insert = line.extras.insert.as_ref().filter(|_| line.extras.band.is_none());
     let where_to = if line.fold == Fold::Flat { "with each card" } else { "in each card" };
     let insert = insert.map(|_| format!("lay an insert {where_to}"));
+    let inner: Vec<String> =
+        order.enclosures(&line.name.value).map(|inner| inner.name.value.clone()).collect();
+    let laid =
+        (!inner.is_empty()).then(|| format!("lay a finished {} on each card", listed(&inner)));
     let enveloped = match line.envelope {
         Envelope::None | Envelope::PostedWithout => None,
+        // Its guest finds card and envelope together, and seals it (common practice, no source).
+        Envelope::Bought | Envelope::Cut(_) if line.goes_in.is_some() => {
+            Some("tuck each card under the flap of its envelope, and leave that open".to_owned())
+        }
         Envelope::Bought | Envelope::Cut(_) => Some("put each card in its envelope".to_owned()),
     };
     let boxed = line.extras.gift_box.as_ref().map(|gift_box| match gift_box.holds {
@@ -91,7 +103,8 @@ fn tasks(line: &OrderLine) -> Vec<String> {
             boxes => format!("put {holds} sets in each of {boxes} boxes"),
         },
     });
-    [insert, enveloped, boxed].into_iter().flatten().collect()
+    let kept = line.host().map(|host| format!("keep them for {host}"));
+    [insert, laid, enveloped, boxed, kept].into_iter().flatten().collect()
 }
 
 /// Boxes for so many sets.

@@ -120,6 +120,7 @@ pub fn line(name: &str, card: Size, fold: Fold) -> OrderLine {
         liner: None,
         mats: Vec::new(),
         envelope: Envelope::None,
+        goes_in: None,
         extras: Extras::default(),
         turn: None,
         due: None,

@@ -4,7 +4,7 @@ use crate::bench::{cases, inches, line, mm, order, panel, sheet, size, workshop}
 use cardwright::diagnostics::{Problems, Spanned};
 use cardwright::measure::{Axis, Length, Size, Thickness, Unit};
 use cardwright::orders::{self, Band, Envelope, Fold, GiftBox, Insert, Liner, OrderLine};
-use cardwright::pieces::{Bill, FLAP_OVERLAP, Part, Piece, Pocket, Score, pieces};
+use cardwright::pieces::{Bill, Bulk, FLAP_OVERLAP, Part, Piece, Pocket, Score, pieces};
 use cardwright::stock::{Sheet, Stock};
 use cardwright::table::Named;
 use cardwright::workshop::{BlankRule, EnvelopeKind, Workshop};
@@ -338,7 +338,7 @@ proptest! {
         let card = Size::new(Length::from_inch_parts(width, 16), Length::from_inch_parts(height, 16));
         let mut line = line("invite", card, Fold::Side);
         line.envelope = Envelope::Cut(paper("kraft"));
-        let pocket = Pocket::of(&line, Length::ZERO, &workshop).unwrap();
+        let pocket = Pocket::of(&line, Bulk::of_card(line.card.value, Length::ZERO), &workshop).unwrap();
         let rules = &workshop.envelope;
         prop_assert_eq!(pocket.face.width, card.long() + rules.clear_long);
         prop_assert_eq!(pocket.face.height, card.short() + rules.clear_short);

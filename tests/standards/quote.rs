@@ -4,7 +4,7 @@ use crate::bench::instances::inputs;
 use cardwright::batch::pricing::prices;
 use cardwright::batch::{self, Made, Options, Outcome};
 use cardwright::measure::Money;
-use cardwright::quote::{Costs, STEPS, quote};
+use cardwright::quote::{Costs, FinishedSet, STEPS, quote};
 
 fn made(order: &str, workshop: &str) -> Made {
     let outcome = outcome(order, workshop);
@@ -72,6 +72,50 @@ fn a_set_weighs_what_its_parts_weigh() {
     let cards = cardwright::measure::Thickness::from(crate::bench::inches("0.033"));
     assert_eq!(set.thickness.unwrap(), cards + guess);
     assert_eq!((set.outside, set.post.clone()), (None, None));
+}
+
+/// By arithmetic: what lies in an envelope counts with it, however deep. A line with an envelope of its own is judged alone,
+/// too, as its guest sends it.
+#[test]
+fn a_set_weighs_what_lies_in_it_too() {
+    let rows = |goes_in: [&str; 2]| {
+        let [reply, map] = goes_in;
+        let head = "line,card,fold,count,paper,envelope,goes in\n";
+        made(
+            &format!(
+                "{head}invite,5 x 7,side,40,fern,mist,\nreply,3 1/2 x 5,flat,40,fern,bought,{reply}\nmap,3 x 4,top,40,mist,,{map}\n"
+            ),
+            "",
+        )
+    };
+    let sets = |goes_in| -> Vec<FinishedSet> {
+        quote(&rows(goes_in)).lines.into_iter().map(|line| line.set).collect()
+    };
+    let weight = |set: &FinishedSet| set.weight.unwrap();
+    let thick = |set: &FinishedSet| set.thickness.unwrap();
+    let apart = sets(["", ""]);
+    let [invite, reply, map] = [0, 1, 2].map(|at| (weight(&apart[at]), thick(&apart[at])));
+    for goes_in in [["invite", "invite"], ["invite", "reply"]] {
+        let together = sets(goes_in);
+        assert_eq!(weight(&together[0]), invite.0 + reply.0 + map.0);
+        assert_eq!(thick(&together[0]), invite.1 + reply.1 + map.1);
+        let is_in_reply = goes_in[1] == "reply";
+        let whole = if is_in_reply { reply.0 + map.0 } else { reply.0 };
+        assert_eq!(weight(&together[1]), whole);
+        assert!(together[1].post.is_some());
+        assert_eq!(together[2], apart[2]);
+    }
+}
+
+/// The envelope is made for whatever is larger, either way round: one of 5 x 7 in for a card of 4 x 5 in that has a set of
+/// 7 x 5 in with it, and the room that any card has.
+#[test]
+fn an_envelope_holds_what_goes_in() {
+    let order = "line,card,fold,count,paper,envelope,goes in\n\
+                 invite,4 x 5,flat,2,fern,mist,\nmap,7 x 5,flat,2,fern,,invite\n";
+    let alone = "line,card,fold,count,paper,envelope\nmap,5 x 7,flat,2,fern,mist\n";
+    let face = |order: &str| quote(&made(order, "")).lines[0].set.outside.unwrap();
+    assert_eq!(face(order), face(alone));
 }
 
 /// USPS DMM 101: a square card goes in a square envelope, which is not machinable; the smallest cards are not

@@ -101,6 +101,19 @@ pub(super) const CODES: &[Code] = &[
          order it as its own line.",
     ),
     Code::new(
+        "order-goes-in",
+        "a line goes in an envelope that is not there",
+        "The column `goes in` names another line of the same order: one finished set of this line lies in the envelope of each \
+         of its sets, as a reply card with its envelope does in that of an invitation. That line needs an envelope of its own, \
+         and no line can lie in itself, not by way of others either.",
+    ),
+    Code::new(
+        "order-goes-in-count",
+        "a line goes in envelopes of another count",
+        "One finished set goes in each envelope, so both lines should order as many. With more, some are left over; with fewer, \
+         some envelopes go out without. If that is what you want, there is nothing to do.",
+    ),
+    Code::new(
         "order-band-width",
         "the width of a band cannot be read or is more than the card's height",
         "A band goes round the card from left to right; its width is how much of the card's height it \

@@ -14,6 +14,7 @@ pub use diagonal::{SEAM_OVERLAP, square_side};
 pub(super) use liner::liner;
 pub(super) use wrap::usual_top;
 
+use super::Bulk;
 use super::blank::Blank;
 use crate::diagnostics::{Place, Problems};
 use crate::formats::holders;
@@ -40,11 +41,10 @@ pub struct Pocket {
 }
 
 impl Pocket {
-    /// The envelope of a line whose card, with all that is in it, is `thick`: one that is cut, by the
-    /// workshop's rules; one that is bought, the closest fit in the workshop's system of sizes, else as if it were
-    /// cut. `None` where it has none.
-    pub fn of(line: &OrderLine, thick: Length, workshop: &Workshop) -> Option<Pocket> {
-        let card = line.card.value;
+    /// The envelope of a line for what lies in it: one that is cut, by the workshop's rules; one that is bought, the
+    /// closest fit in the workshop's system of sizes, else as if it were cut. `None` where it has none.
+    pub fn of(line: &OrderLine, inside: Bulk, workshop: &Workshop) -> Option<Pocket> {
+        let Bulk { size: card, thick } = inside;
         match line.envelope {
             Envelope::None | Envelope::PostedWithout => None,
             Envelope::Cut(_) => Some(BlankShape::of(card, workshop).pocket()),
@@ -118,12 +118,12 @@ impl BlankShape {
 /// Warns where what lies in an envelope is so thick that it uses up more than half of the room beyond the card:
 /// each face gives up about the thickness of what is in it (from memory).
 pub(super) fn check_room(
-    card: Size,
-    thick: Length,
+    inside: Bulk,
     workshop: &Workshop,
     place: Option<&Place>,
     problems: &mut Problems,
 ) {
+    let Bulk { size: card, thick } = inside;
     let face = face(card, workshop);
     let room = (face.width - card.long()).min(face.height - card.short());
     if thick * 2 > room {

@@ -96,7 +96,8 @@ fn a_pointed_flap_reaches_half_a_diagonal_from_the_middle() {
     workshop.envelope.kind = EnvelopeKind::Diagonal;
     let mut line = line("invite", "7 x 5");
     line.envelope = Envelope::Cut(Spanned::nowhere("fern".to_owned()));
-    let pocket = Pocket::of(&line, Length::ZERO, &workshop).unwrap();
+    let pocket =
+        Pocket::of(&line, Bulk::of_card(line.card.value, Length::ZERO), &workshop).unwrap();
     assert_eq!(pocket.face, size("7 1/4 x 5 1/8"));
     let side = blank(size("7 x 5"), &workshop, None, &mut Problems::new()).size.width;
     // (7 1/4 + 5 1/8) / sqrt 2 + 3/4 = 9.5004 in, up to the next sixteenth.
@@ -111,7 +112,7 @@ fn a_tight_envelope_says_whether_anything_is_left() {
     let workshop = workshop();
     let told = |thick: &str| {
         let mut problems = Problems::new();
-        check_room(size("7 x 5"), inches(thick), &workshop, None, &mut problems);
+        check_room(Bulk::of_card(size("7 x 5"), inches(thick)), &workshop, None, &mut problems);
         problems.iter().map(|problem| problem.label.clone()).collect::<Vec<_>>()
     };
     assert_eq!(told("1/16"), Vec::<String>::new(), "half of the room");
@@ -148,6 +149,7 @@ fn a_blank_lies_on_the_marks_of_the_gauge() {
     let mut line = line("invite", "7 x 5");
     line.card.value = card;
     line.envelope = Envelope::Cut(Spanned::nowhere("fern".to_owned()));
-    let face = Pocket::of(&line, Length::ZERO, &workshop).unwrap().face;
+    let face =
+        Pocket::of(&line, Bulk::of_card(line.card.value, Length::ZERO), &workshop).unwrap().face;
     assert_eq!(face, Size::new(Length::from_mm(185), Length::from_mm(131)));
 }

@@ -24,6 +24,7 @@ fn line(name: &str, card: Size, fold: Fold, count: u64) -> OrderLine {
         liner: None,
         mats: Vec::new(),
         envelope: Envelope::None,
+        goes_in: None,
         extras: Extras::default(),
         turn: None,
         due: None,

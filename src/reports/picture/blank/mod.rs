@@ -3,10 +3,12 @@
 mod shapes;
 
 use super::millimetres;
+use crate::job::Job;
 use crate::measure::{Axis, Length, Size};
 use crate::orders::Envelope;
-use crate::pieces::{Part, Piece, Pocket, Score, is_turned, scores_upright, upright};
+use crate::pieces::{Enclosed, Part, Piece, Pocket, Score, is_turned, scores_upright, upright};
 use crate::reports::Batch;
+use crate::stock::KnownPapers;
 use crate::workshop::EnvelopeKind;
 
 /// A point of a blank, in millimetres from its upper left corner.
@@ -96,7 +98,11 @@ fn unturned(piece: &Piece, batch: &Batch) -> Option<Outline> {
     let is_cut = line.is_some_and(|line| matches!(line.envelope, Envelope::Cut(_)));
     let kind = if is_cut { batch.made.job.workshop.envelope.kind } else { EnvelopeKind::Wrap };
     // The face of a square blank follows from the first line that needs it.
-    let face = || line.and_then(|line| Pocket::of(line, Length::ZERO, &batch.made.job.workshop));
+    let face = || {
+        let Job { order, stock, workshop, bill, .. } = &batch.made.job;
+        let enclosed = Enclosed::of(order, &bill.pieces, &KnownPapers::of(stock), workshop);
+        line.and_then(|line| Pocket::of(line, enclosed.inside(line), workshop))
+    };
     match (piece.part, kind) {
         (Part::Envelope, EnvelopeKind::Wrap) => Some(shapes::wrap(piece)),
         (Part::Envelope, EnvelopeKind::Diagonal) => {
