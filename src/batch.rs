@@ -182,8 +182,9 @@ fn make(batch: Readied, options: &Options, watch: Watch, mut problems: Problems)
     let Assembled { plan, gains, schedule } = assembled;
     problems.extend(bought_beside(&batch, &plan));
     problems.append(schedule::warnings(&schedule, &plan, job));
-    let made = Some(Made { job: batch.job, plan, gains, schedule });
-    Outcome { problems, made, searched, faults: Vec::new() }
+    let made = Made { job: batch.job, plan, gains, schedule };
+    problems.extend(pricing::check_wholesale(&made));
+    Outcome { problems, made: Some(made), searched, faults: Vec::new() }
 }
 
 /// What the judge finds wrong with a plan.

@@ -5,6 +5,7 @@
 
 use super::on_threads;
 use super::{Effort, Made, Options, Searched, replanned};
+use crate::diagnostics::{Problem, listed};
 use crate::measure::Money;
 use crate::orders::{Order, OrderLine};
 use crate::plan::UsedSheet;
@@ -124,6 +125,18 @@ pub(super) fn is_quickly_planned(made: &Made, searched: &Searched, options: &Opt
     // Of a rest, nobody asks what other counts would cost.
     let is_all = made.job.before.is_none();
     !saving && is_all && made.job.order.lines.len() <= MOST_LINES && searched.cells <= MOST_CELLS
+}
+
+/// Warns of lines that cost more than resellers pay for them.
+pub(super) fn check_wholesale(made: &Made) -> Option<Problem> {
+    let percent = made.job.workshop.rates.wholesale_percent?;
+    let below = quote::quote(made).below_cost();
+    (!below.is_empty()).then(|| {
+        let title = format!("the wholesale price of {} is below its cost", listed(&below));
+        Problem::warning("quote-wholesale", title).help(format!(
+            "wholesale_percent under [rates] in workshop.toml is {percent}: raise it, or margin_percent"
+        ))
+    })
 }
 
 /// What a batch sells for.

@@ -126,6 +126,12 @@ pub struct PlanArguments {
     /// Plan what is left of a batch that is under way
     #[arg(long, conflicts_with = "watch")]
     pub rest: bool,
+    /// The customer's name, for the offer [default: a line to write it on]
+    #[arg(long = "for", value_name = "CUSTOMER")]
+    pub customer: Option<String>,
+    /// The day of the offer, such as 2027-03-20 [default: a line to write it on]
+    #[arg(long, value_name = "DATE")]
+    pub on: Option<Date>,
     /// Show problems only: no progress, no summary
     #[arg(short, long)]
     pub quiet: bool,

@@ -11,7 +11,7 @@ use crate::batch::{
     self, Inputs, Made, Outcome, Progress, Rest, Searched, Watch, buying, on_threads, pricing,
 };
 use crate::diagnostics::{Problem, Problems};
-use crate::reports::{self, Batch, Report, ReportError, ReportFile, terminal};
+use crate::reports::{self, Batch, Offered, Report, ReportError, ReportFile, terminal};
 use crate::settling::{self, Begun};
 use crate::shelf::{Copies, Journal, ORIGIN_SCHEMA, Origin, digest, identity, inside, noted};
 use std::error::Error;
@@ -188,7 +188,8 @@ fn deliver(made: &Made, searched: &Searched, asked: Asked, console: &mut Console
     let prices = pricing::prices(made, searched, &settings.options, &stop);
     let other_buying = buying::otherwise(made, searched, &settings.options, &stop);
     // New offcuts carry no date yet: they go in the drawer when the batch is cut, not when it is planned.
-    let batch = Batch { made, since: None, prices: &prices, other_buying: &other_buying };
+    let offered = Offered { customer: settings.customer.as_deref(), on: settings.on };
+    let batch = Batch { made, since: None, prices: &prices, other_buying: &other_buying, offered };
     let (report, mut files) = match prepared(&batch, settings.options.threads) {
         Ok(prepared) => prepared,
         Err(error) => return console.fault(&[in_full(&error)]),

@@ -5,6 +5,7 @@ use super::arguments::EngineArgument;
 use super::arguments::{CheckArguments, EffortArgument, PlanArguments, WorkshopArguments};
 use crate::batch::{Effort, Engine, IfShort, Options};
 use crate::shelf::Pair;
+use jiff::civil::Date;
 use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
 
@@ -52,6 +53,10 @@ pub struct PlanSettings {
     pub reserve: bool,
     /// Whether only the rest of the batch is to be made.
     pub rest: bool,
+    /// To whom the cards are offered.
+    pub customer: Option<String>,
+    /// The day of the offer.
+    pub on: Option<Date>,
     /// Whether to keep quiet about what goes well.
     pub quiet: bool,
     /// Whether to print the plan.
@@ -94,6 +99,8 @@ impl From<PlanArguments> for PlanSettings {
             watch: typed.watch,
             reserve: typed.reserve,
             rest: typed.rest,
+            customer: typed.customer,
+            on: typed.on,
             quiet: typed.quiet,
             json: typed.json,
         }

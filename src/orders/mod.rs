@@ -9,6 +9,7 @@ mod papers;
 mod read;
 mod sets;
 
+pub use nesting::Nesting;
 pub use papers::check_papers;
 pub use read::read;
 pub use sets::{SetCount, told_left_out, told_made, told_sets};

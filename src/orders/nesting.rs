@@ -1,37 +1,63 @@
 //! Which finished sets lie in the envelope of another line.
 
 use super::{Envelope, Order, OrderLine};
-use crate::diagnostics::{Place, Problem, Problems, Spanned, nearest};
+use crate::diagnostics::{Place, Problem, Problems, Severity, Spanned, nearest};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What is wrong with a line that is named in `goes in`.
 const CODE: &str = "order-goes-in";
 
-impl Order {
+/// Most names that are compared with one that is not known.
+const MOST_COMPARED: usize = 200;
+
+/// Most envelopes that a set lies in, one in the other.
+const MOST_DEEP: usize = 4;
+
+/// Which lines' sets lie in the envelopes of which others.
+#[derive(Debug, Default)]
+pub struct Nesting<'a> {
+    lines: &'a [OrderLine],
+    inner: BTreeMap<&'a str, Vec<&'a OrderLine>>,
+}
+
+impl<'a> Nesting<'a> {
+    /// That of an order.
+    pub fn of(order: &'a Order) -> Nesting<'a> {
+        let mut inner: BTreeMap<&str, Vec<&OrderLine>> = BTreeMap::new();
+        for line in &order.lines {
+            if let Some(host) = line.host() {
+                inner.entry(host).or_default().push(line);
+            }
+        }
+        Nesting { lines: &order.lines, inner }
+    }
+
     /// The lines whose finished sets lie in the envelope of this one, one for one, in the order of the file.
-    pub fn enclosures<'a>(&'a self, host: &'a str) -> impl Iterator<Item = &'a OrderLine> {
-        self.lines.iter().filter(move |line| line.host() == Some(host))
+    pub fn inside(&self, host: &str) -> &[&'a OrderLine] {
+        self.inner.get(host).map(Vec::as_slice).unwrap_or_default()
+    }
+
+    /// Their names.
+    pub fn names_inside(&self, host: &str) -> Vec<String> {
+        self.inside(host).iter().map(|line| line.name.value.clone()).collect()
     }
 
     /// All lines, each after those that lie in its envelope; else in the order of the file.
-    pub fn inside_out(&self) -> Vec<&OrderLine> {
+    pub fn inside_out(&self) -> Vec<&'a OrderLine> {
         let mut seen = BTreeSet::new();
         let mut order = Vec::new();
-        for line in &self.lines {
-            self.put_inside_out(line, &mut seen, &mut order);
-        }
+        self.lines.iter().for_each(|line| self.put(line, &mut seen, &mut order));
         order
     }
 
-    fn put_inside_out<'a>(
-        &'a self,
+    fn put(
+        &self,
         line: &'a OrderLine,
         seen: &mut BTreeSet<&'a str>,
         order: &mut Vec<&'a OrderLine>,
     ) {
         if seen.insert(&line.name.value) {
-            self.enclosures(&line.name.value)
-                .for_each(|inner| self.put_inside_out(inner, seen, order));
+            self.inside(&line.name.value).iter().for_each(|inner| self.put(inner, seen, order));
             order.push(line);
         }
     }
@@ -44,21 +70,28 @@ impl OrderLine {
     }
 }
 
-/// Tells of every `goes in` that cannot be: a line that is not there or has no envelope, or lines that lie in each other.
-/// `names` are those of all lines, those with mistakes too.
-pub(super) fn check(lines: &[OrderLine], names: &BTreeMap<String, usize>, problems: &mut Problems) {
+/// Tells of every `goes in` that cannot be: a line that is not there or has no envelope, or lines that lie in each other;
+/// those are cleared. `names` are those of all lines, those with mistakes too.
+pub(super) fn check(
+    lines: &mut [OrderLine],
+    names: &BTreeMap<String, usize>,
+    problems: &mut Problems,
+) {
     let known: BTreeMap<&str, &OrderLine> =
         lines.iter().map(|line| (line.name.value.as_str(), line)).collect();
-    for line in lines {
-        let Some(host) = &line.goes_in else { continue };
-        let problem = match known.get(host.value.as_str()) {
+    let problem = |line: &OrderLine| {
+        let host = line.goes_in.as_ref()?;
+        match known.get(host.value.as_str()) {
             None if names.contains_key(&host.value) => None,
             None => Some(unknown(line, host, names)),
-            Some(_) if is_in_itself(line, &known) => Some(looped(line, host)),
-            Some(other) => {
-                without_envelope(line, host, other).or_else(|| unequal(line, host, other))
-            }
-        };
+            Some(other) => too_deep(line, host, &known)
+                .or_else(|| without_envelope(line, host, other))
+                .or_else(|| unequal(line, host, other)),
+        }
+    };
+    let found: Vec<Option<Problem>> = lines.iter().map(problem).collect();
+    for (line, problem) in lines.iter_mut().zip(found) {
+        line.goes_in.take_if(|_| problem.as_ref().is_some_and(|it| it.severity == Severity::Error));
         problems.extend(problem);
     }
 }
@@ -69,31 +102,38 @@ fn at(host: &Spanned<String>) -> Option<&Place> {
 
 fn unknown(line: &OrderLine, host: &Spanned<String>, names: &BTreeMap<String, usize>) -> Problem {
     let title = format!("`{}` goes in `{}`, which is no line", line.name.value, host.value);
-    let label = match nearest(&host.value, names.keys().map(String::as_str)) {
+    let candidates = names.keys().map(String::as_str).take(MOST_COMPARED);
+    let label = match nearest(&host.value, candidates) {
         Some(near) => format!("did you mean `{near}`?"),
         None => "expected the name of another line of this file".to_owned(),
     };
     Problem::error(CODE, title).at(at(host), label)
 }
 
-/// Whether a line lies in itself, by whatever lines between.
-fn is_in_itself(line: &OrderLine, known: &BTreeMap<&str, &OrderLine>) -> bool {
-    let mut host = line.host();
-    for _ in 0..known.len() {
-        match host {
-            Some(name) if name == line.name.value => return true,
-            Some(name) => host = known.get(name).and_then(|line| line.host()),
-            None => return false,
+/// What is wrong with the envelopes in which a line lies, one in the other: it lies in itself, or they are too many.
+fn too_deep(
+    line: &OrderLine,
+    host: &Spanned<String>,
+    known: &BTreeMap<&str, &OrderLine>,
+) -> Option<Problem> {
+    let name = &line.name.value;
+    let mut outer = line.host();
+    for _ in 0..=MOST_DEEP {
+        match outer {
+            Some(outer) if outer == name => {
+                let title = format!("`{name}` lies in itself");
+                return Some(
+                    Problem::error(CODE, title)
+                        .at(at(host), "what it goes in goes in it")
+                        .help("clear this cell in the line whose envelope goes in the post"),
+                );
+            }
+            Some(next) => outer = known.get(next).and_then(|line| line.host()),
+            None => return None,
         }
     }
-    false
-}
-
-fn looped(line: &OrderLine, host: &Spanned<String>) -> Problem {
-    let title = format!("`{}` lies in itself", line.name.value);
-    Problem::error(CODE, title)
-        .at(at(host), "what it goes in goes in it")
-        .help("clear this cell in the line whose envelope goes in the post")
+    let title = format!("`{name}` lies in more than {MOST_DEEP} envelopes, one in the other");
+    Some(Problem::error(CODE, title).at(at(host), "expected fewer"))
 }
 
 fn without_envelope(

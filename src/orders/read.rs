@@ -55,9 +55,9 @@ fn read_lines(
     }
     let mut names = BTreeMap::new();
     let mut reader = OrderReader { style, own, problems };
-    let lines: Vec<OrderLine> =
+    let mut lines: Vec<OrderLine> =
         columns.rows().filter_map(|row| reader.line(&row, &mut names)).collect();
-    nesting::check(&lines, &names, reader.problems);
+    nesting::check(&mut lines, &names, reader.problems);
     Some(lines)
 }
 

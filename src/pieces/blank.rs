@@ -2,7 +2,6 @@
 
 use super::Score;
 use crate::measure::{Axis, Size};
-use crate::orders::Order;
 use crate::stock::{KnownPapers, Stock};
 use crate::workshop::Workshop;
 
@@ -22,7 +21,6 @@ impl Blank {
 /// What recipes are told.
 #[derive(Clone, Copy)]
 pub(super) struct Given<'a> {
-    pub order: &'a Order,
     pub papers: &'a KnownPapers<'a>,
     pub stock: &'a Stock,
     pub workshop: &'a Workshop,

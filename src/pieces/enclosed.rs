@@ -2,7 +2,7 @@
 
 use super::{ENVELOPE_LAYERS, Part, Piece, Pocket, bought_paper, contents};
 use crate::measure::{Length, Size};
-use crate::orders::{Envelope, Order, OrderLine};
+use crate::orders::{Envelope, Nesting, Order, OrderLine};
 use crate::stock::KnownPapers;
 use crate::workshop::Workshop;
 use std::collections::BTreeMap;
@@ -31,32 +31,43 @@ impl Bulk {
 }
 
 /// What lies in the envelope of each line, and how large and thick its finished set is.
-#[derive(Debug, Default)]
-pub struct Enclosed {
+#[derive(Debug)]
+pub struct Enclosed<'a> {
+    nesting: Nesting<'a>,
     inside: BTreeMap<String, Bulk>,
     sets: BTreeMap<String, Bulk>,
 }
 
-impl Enclosed {
+impl<'a> Enclosed<'a> {
+    /// Of an order of which no pieces are known yet.
+    pub(super) fn new(order: &'a Order) -> Enclosed<'a> {
+        Enclosed { nesting: Nesting::of(order), inside: BTreeMap::new(), sets: BTreeMap::new() }
+    }
+
     /// For all lines of an order, whose pieces are these.
     pub fn of(
-        order: &Order,
+        order: &'a Order,
         pieces: &[Piece],
         papers: &KnownPapers,
         workshop: &Workshop,
-    ) -> Enclosed {
+    ) -> Enclosed<'a> {
         let mut own: BTreeMap<&str, Vec<&Piece>> = BTreeMap::new();
         for piece in pieces {
             for share in &piece.shares {
                 own.entry(&share.line).or_default().push(piece);
             }
         }
-        let mut enclosed = Enclosed::default();
-        for line in order.inside_out() {
+        let mut enclosed = Enclosed::new(order);
+        for line in enclosed.inside_out() {
             let own = own.get(line.name.value.as_str()).map(Vec::as_slice).unwrap_or_default();
-            enclosed.add(order, line, own, papers, workshop);
+            enclosed.add(line, own, papers, workshop);
         }
         enclosed
+    }
+
+    /// All lines, each after those that lie in its envelope.
+    pub(super) fn inside_out(&self) -> Vec<&'a OrderLine> {
+        self.nesting.inside_out()
     }
 
     /// What lies in the envelope of a line, or its closed card where it has none.
@@ -66,37 +77,35 @@ impl Enclosed {
     }
 
     /// How thick the sets are together that lie in the envelope of a line.
-    pub(super) fn thickness(&self, order: &Order, line: &OrderLine) -> Length {
-        self.guests(order, line).map(|set| set.thick).sum()
+    pub(super) fn thickness(&self, line: &OrderLine) -> Length {
+        self.guests(line).map(|set| set.thick).sum()
     }
 
     /// The same for a line of which so many pieces are known; those that go in it are known already.
-    pub(super) fn with<'a>(
+    pub(super) fn with<'b>(
         &self,
-        order: &Order,
         line: &OrderLine,
-        own: impl IntoIterator<Item = &'a Piece>,
+        own: impl IntoIterator<Item = &'b Piece>,
         papers: &KnownPapers,
     ) -> Bulk {
         let card = Bulk::of_card(line.card.value, contents(own, papers));
-        self.guests(order, line).fold(card, Bulk::and)
+        self.guests(line).fold(card, Bulk::and)
     }
 
-    fn guests(&self, order: &Order, line: &OrderLine) -> impl Iterator<Item = Bulk> {
-        let sets = order.enclosures(&line.name.value).map(|inner| inner.name.value.as_str());
-        sets.filter_map(|name| self.sets.get(name).copied()).collect::<Vec<_>>().into_iter()
+    fn guests(&self, line: &OrderLine) -> impl Iterator<Item = Bulk> {
+        let inner = self.nesting.inside(&line.name.value).iter();
+        inner.filter_map(|inner| self.sets.get(&inner.name.value).copied())
     }
 
     /// A line with its pieces, after those that go in it.
     pub(super) fn add(
         &mut self,
-        order: &Order,
         line: &OrderLine,
         own: &[&Piece],
         papers: &KnownPapers,
         workshop: &Workshop,
     ) {
-        let inside = self.with(order, line, own.iter().copied(), papers);
+        let inside = self.with(line, own.iter().copied(), papers);
         let set = match Pocket::of(line, inside, workshop) {
             None => inside,
             Some(pocket) => {

@@ -46,12 +46,12 @@ use std::collections::BTreeMap;
 /// envelope may be.
 pub fn pieces(order: &Order, stock: &Stock, workshop: &Workshop, problems: &mut Problems) -> Bill {
     let papers = KnownPapers::of(stock);
-    let ground = blank::Given { order, papers: &papers, stock, workshop };
-    let mut enclosed = Enclosed::default();
+    let ground = blank::Given { papers: &papers, stock, workshop };
+    let mut enclosed = Enclosed::new(order);
     let mut lines: BTreeMap<&str, Vec<Piece>> = BTreeMap::new();
-    for line in order.inside_out() {
+    for line in enclosed.inside_out() {
         let own = recipe::of_line(line, &enclosed, ground, problems);
-        enclosed.add(order, line, &own.iter().collect::<Vec<_>>(), &papers, workshop);
+        enclosed.add(line, &own.iter().collect::<Vec<_>>(), &papers, workshop);
         lines.insert(&line.name.value, own);
     }
     let single = order.lines.iter().filter_map(|line| lines.remove(line.name.value.as_str()));

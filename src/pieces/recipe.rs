@@ -24,9 +24,9 @@ pub(super) fn of_line(
         let blank = band::blank(line, band, &pieces, ground);
         pieces.push(maker.piece(Part::Band, &one(&band.paper), blank));
     }
-    let inside = enclosed.with(ground.order, line, &pieces, ground.papers);
-    wrapping(Filled { line, inside }, ground, &maker, &mut pieces, problems);
-    let with_it = enclosed.thickness(ground.order, line);
+    let inside = enclosed.with(line, &pieces, ground.papers);
+    wrapping(FilledLine { line, inside }, ground, &maker, &mut pieces, problems);
+    let with_it = enclosed.thickness(line);
     if let Some(gift_box) = &line.extras.gift_box
         && let Some(blank) = gift_box::blank(
             gift_box,
@@ -74,14 +74,14 @@ fn layers(
 
 /// A line with what lies in its envelope.
 #[derive(Clone, Copy)]
-struct Filled<'a> {
+struct FilledLine<'a> {
     line: &'a OrderLine,
     inside: Bulk,
 }
 
 /// The envelope and its liner.
 fn wrapping(
-    Filled { line, inside }: Filled,
+    FilledLine { line, inside }: FilledLine,
     ground: Given,
     maker: &Maker,
     pieces: &mut Vec<Piece>,

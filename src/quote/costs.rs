@@ -51,7 +51,7 @@ pub(super) fn of_lines(made: &Made, needs: &Needs) -> Vec<Costs> {
 }
 
 /// `amount × above / below`, to the nearest minor unit, halves up.
-fn part_of(amount: i128, above: u32, below: u32) -> Money {
+pub(super) fn part_of(amount: i128, above: u32, below: u32) -> Money {
     let (above, below) = (amount * i128::from(above), i128::from(below.max(1)));
     Money::from_minor(((2 * above + below) / (2 * below)) as i64)
 }
@@ -99,13 +99,16 @@ pub(super) fn unpriced(made: &Made) -> Vec<String> {
     papers.into_iter().filter(|paper| !made.job.stock.is_priced(paper)).cloned().collect()
 }
 
-/// What all that was used of a paper is worth, less what is kept of it, in minor units; nothing where no sheet of it
-/// has a price.
+/// What all that was used of a paper comes to, offcuts like new paper, less what is kept of it, in minor units; nothing
+/// where no sheet of it has a price.
 fn spent_on(made: &Made, paper: &str, prices: &Prices) -> Ratio {
     let known = |id: &str| made.job.stock.sheets.iter().find(|sheet| sheet.id == id);
     let used = made.plan.sheets.iter().filter(|sheet| sheet.paper == paper);
     let used = used.filter_map(|used| Some((known(&used.id)?, used.used)));
-    let used: Ratio = used.map(|(sheet, count)| &prices.sheet(sheet) * i128::from(count)).sum();
+    // What a batch itself has left in the drawer was charged with the sheets that it comes from.
+    let is_rest = made.job.before.is_some();
+    let each = |sheet| if is_rest { prices.sheet(sheet) } else { prices.charged(sheet) };
+    let used: Ratio = used.map(|(sheet, count)| &each(sheet) * i128::from(count)).sum();
     let kept = made.plan.offcuts.iter().filter(|offcut| offcut.paper == paper);
     let kept: Ratio = kept
         .map(|offcut| {
@@ -167,7 +170,9 @@ type Handled = fn(&Piece) -> u64;
 fn labour(made: &Made, needs: &Needs) -> Vec<Money> {
     let times = &made.schedule.times;
     let before = made.job.before.as_ref().map_or(0, |before| before.seconds);
-    let seconds = i128::from(times.total()) + i128::from(before);
+    let setup = made.job.workshop.rates.setup_minutes * 60;
+    let lines = needs.len() as u64;
+    let seconds = i128::from(times.total()) + i128::from(before) + i128::from(setup * lines);
     let rate = i128::from(made.job.workshop.rates.labour_per_hour.minor());
     let total = Money::from_minor(((2 * seconds * rate + 3600) / 7200) as i64);
     let stages: [(u64, Handled); 6] = [
@@ -187,6 +192,7 @@ fn labour(made: &Made, needs: &Needs) -> Vec<Money> {
     let cards: Vec<i128> =
         made.job.order.lines.iter().map(|line| i128::from(line.count.value)).collect();
     add(&mut weights, times.packing, &cards);
+    add(&mut weights, setup * lines, &vec![1; needs.len()]);
     shared(total, &weights)
 }
 

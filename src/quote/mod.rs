@@ -8,15 +8,17 @@
 //! paper, work by the seconds that a line takes in each stage, overhead and margin by what they are on:
 //! `price = cost / (1 − margin)`.
 
+mod asked;
 mod costs;
 mod set;
 mod share;
 
+pub use asked::Asked;
 pub use set::{FinishedSet, PostAnswer, RoomierEnvelope};
 pub use share::shared;
 
 use crate::made::Made;
-use crate::measure::{Money, Ratio};
+use crate::measure::{Money, Percent, Ratio};
 use crate::pieces::Piece;
 use std::collections::BTreeMap;
 
@@ -27,8 +29,19 @@ pub struct Quote {
     pub lines: Vec<LineQuote>,
     /// The whole batch: the sums of the lines.
     pub total: Costs,
+    /// What the customer is asked for.
+    pub asked: Asked,
     /// Papers that no sheet of the stock has a price for: what was used of them is not counted.
     pub unpriced: Vec<String>,
+}
+
+impl Quote {
+    /// The lines that cost more than resellers pay for them.
+    pub fn below_cost(&self) -> Vec<String> {
+        let is_below =
+            |line: &&LineQuote| line.wholesale.is_some_and(|price| price < line.costs.cost());
+        self.lines.iter().filter(is_below).map(|line| line.line.clone()).collect()
+    }
 }
 
 /// What a line costs.
@@ -40,6 +53,8 @@ pub struct LineQuote {
     pub cards: u64,
     /// What they cost.
     pub costs: Costs,
+    /// What resellers pay for them; `None` where there are none.
+    pub wholesale: Option<Money>,
     /// One of them, ready for the post.
     pub set: FinishedSet,
 }
@@ -144,14 +159,18 @@ pub fn quote(made: &Made) -> Quote {
     let costs = costs::of_lines(made, &needs);
     let total = costs.iter().fold(Costs::default(), |sum, costs| sum.and(*costs));
     let mut sets = set::of_lines(made, &needs);
+    let rates = &made.job.workshop.rates;
+    let wholesale = rates.wholesale_percent;
     let lines = made.job.order.lines.iter().zip(costs);
     let lines = lines.map(|(line, costs)| LineQuote {
         line: line.name.value.clone(),
         cards: line.count.value,
         costs,
+        wholesale: wholesale.map(|percent| asked::share(costs.price(), Percent::whole(percent))),
         set: sets.remove(line.name.value.as_str()).unwrap_or_default(),
     });
-    Quote { lines: lines.collect(), total, unpriced: costs::unpriced(made) }
+    let asked = Asked::of(total.price(), rates);
+    Quote { lines: lines.collect(), total, asked, unpriced: costs::unpriced(made) }
 }
 
 fn needs<'a>(made: &'a Made) -> Needs<'a> {

@@ -5,10 +5,9 @@
 
 use super::Needs;
 use crate::formats::{self, Letter, MailForm, PostRoom, PostRules, PostVerdict, holders};
-use crate::job::Job;
 use crate::made::Made;
 use crate::measure::{Area, Axis, Length, Money, Size, Thickness, Weight};
-use crate::orders::{Envelope, Fold, OrderLine};
+use crate::orders::{Envelope, Fold, Nesting, OrderLine};
 use crate::pieces::{Bulk, ENVELOPE_LAYERS, Enclosed, Part, Piece, Pocket, bought_paper};
 use crate::stock::{KnownPapers, PaperFacts};
 use crate::workshop::{EnvelopeKind, Workshop};
@@ -23,6 +22,10 @@ pub struct FinishedSet {
     pub thickness: Option<Thickness>,
     /// Whether a paper's thickness was guessed from its weight, or a bought envelope's paper assumed.
     pub guessed: bool,
+    /// The lines whose sets lie in its envelope.
+    pub holds: Vec<String>,
+    /// Whether it lies in the envelope of another.
+    pub is_enclosed: bool,
     /// What goes through the post, outside; `None` for a card that is not posted, as far as the order says.
     pub outside: Option<Size>,
     /// What the post says to it.
@@ -60,20 +63,22 @@ pub struct RoomierEnvelope {
 
 /// The finished sets of all lines, with what lies in them.
 pub(super) fn of_lines<'a>(made: &'a Made, needs: &Needs) -> BTreeMap<&'a str, FinishedSet> {
-    let Job { order, stock, workshop, bill, .. } = &made.job;
-    let papers = KnownPapers::of(stock);
-    let enclosed = Enclosed::of(order, &bill.pieces, &papers, workshop);
+    let (order, workshop) = (&made.job.order, &made.job.workshop);
+    let papers = KnownPapers::of(&made.job.stock);
+    let enclosed = Enclosed::of(order, &made.job.bill.pieces, &papers, workshop);
     let lines = order.lines.iter().map(|line| line.name.value.as_str());
     let needs: BTreeMap<&str, &Vec<(&Piece, u64)>> = lines.zip(needs).collect();
     let mut sets: BTreeMap<&str, FinishedSet> = BTreeMap::new();
-    for line in order.inside_out() {
+    let nesting = Nesting::of(order);
+    for line in nesting.inside_out() {
         let name = line.name.value.as_str();
         // A box holds sets, so it is no part of one.
         let own = needs.get(name).into_iter().flat_map(|needs| needs.iter());
         let parts = own.map(|(piece, _)| *piece).filter(|piece| piece.part != Part::Box).collect();
-        let guests = order.enclosures(name).map(|inner| inner.name.value.as_str());
+        let guests = nesting.inside(name).iter().map(|inner| inner.name.value.as_str());
         let guests = guests.filter_map(|inner| sets.get(inner)).collect();
-        let parts = SetParts { line, parts, guests, inside: enclosed.inside(line) };
+        let holds = nesting.names_inside(name);
+        let parts = SetParts { line, parts, guests, holds, inside: enclosed.inside(line) };
         let set = of_line(&parts, &papers, workshop);
         sets.insert(name, set);
     }
@@ -86,17 +91,21 @@ struct SetParts<'a> {
     parts: Vec<&'a Piece>,
     /// Sets of other lines that lie in its envelope.
     guests: Vec<&'a FinishedSet>,
+    /// Their lines.
+    holds: Vec<String>,
     /// What lies in its envelope.
     inside: Bulk,
 }
 
 /// The finished set of a line.
 fn of_line(set: &SetParts, papers: &KnownPapers, workshop: &Workshop) -> FinishedSet {
-    let SetParts { line, parts, guests, inside } = set;
+    let SetParts { line, parts, guests, holds, inside } = set;
     let inside = *inside;
     let mut set = FinishedSet {
         weight: Some(Weight::ZERO),
         thickness: Some(Thickness::ZERO),
+        holds: holds.clone(),
+        is_enclosed: line.goes_in.is_some(),
         ..FinishedSet::default()
     };
     for piece in parts {

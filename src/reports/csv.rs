@@ -214,13 +214,14 @@ fn quote(report: &Report) -> Rows {
         let steps = (0..STEPS.len()).map(|at| row.steps.get(at).cloned().unwrap_or_default());
         cells.extend(steps.chain([row.one_more.clone()]).map(number));
         cells.extend([&post.room, &post.roomier, &post.saves].map(text));
+        cells.push(number(&row.wholesale));
         rows.push(cells);
     }
     let cards: u64 = report.quote.rows.iter().map(|row| row.cards).sum();
     let mut sums = vec![text("in all"), number(cards)];
     sums.extend(parts(&report.quote.total));
     sums.extend([text(""), text(""), text(currency)]);
-    sums.extend((0..9 + STEPS.len()).map(|_| text("")));
+    sums.extend((0..10 + STEPS.len()).map(|_| text("")));
     rows.push(sums);
     Rows {
         header: &[
@@ -249,6 +250,7 @@ fn quote(report: &Report) -> Rows {
             "could be",
             "roomier envelope",
             "it saves",
+            "wholesale",
         ],
         rows,
     }

@@ -65,6 +65,17 @@ pub struct Batch<'a> {
     pub prices: &'a [LinePrices],
     /// What other buying would come to; none where nobody asked.
     pub other_buying: &'a [OtherBuying],
+    /// To whom it is offered, and when.
+    pub offered: Offered<'a>,
+}
+
+/// To whom an offer goes, and when; what is not known is left to be written by hand.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Offered<'a> {
+    /// The customer.
+    pub customer: Option<&'a str>,
+    /// The day.
+    pub on: Option<Date>,
 }
 
 impl<'a> Batch<'a> {

@@ -1,10 +1,59 @@
 //! `offer.html`: what a customer is told, without what it costs inside.
 
-use super::ReportError;
 use super::quote::QuoteRow;
 use super::report::{PackRow, Report};
+use super::{Batch, Offered, ReportError};
+use crate::diagnostics::counted;
+use crate::workshop::MakerDetails;
 use askama::Template;
+use jiff::Span;
+use jiff::civil::Date;
 use std::collections::{BTreeMap, BTreeSet};
+
+/// Who offers to whom, and for how long; what is empty is not told, or written by hand.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct OfferHead {
+    /// Name of the workshop.
+    pub maker: String,
+    /// Where it is, line by line.
+    pub address: Vec<String>,
+    /// The customer.
+    pub customer: Option<String>,
+    /// The day.
+    pub on: Option<String>,
+    /// `Valid until 2027-04-19.`, or for how many days.
+    pub valid: String,
+    /// What holds for every order, paragraph by paragraph.
+    pub terms: Vec<String>,
+}
+
+impl OfferHead {
+    /// That of a batch.
+    pub fn of(batch: &Batch) -> OfferHead {
+        let workshop = &batch.made.job.workshop;
+        let MakerDetails { name, address, terms } = &workshop.maker;
+        let lines = |text: &str| -> Vec<String> {
+            text.lines().map(str::trim).filter(|line| !line.is_empty()).map(str::to_owned).collect()
+        };
+        let Offered { customer, on } = batch.offered;
+        OfferHead {
+            maker: name.clone(),
+            address: lines(address),
+            customer: customer.map(str::to_owned),
+            on: on.map(|on| on.to_string()),
+            valid: workshop.rates.valid_days.map(|days| valid(days, on)).unwrap_or_default(),
+            terms: lines(terms),
+        }
+    }
+}
+
+fn valid(days: u64, on: Option<Date>) -> String {
+    let until = on.and_then(|on| on.checked_add(Span::new().days(days as i64)).ok());
+    match until {
+        Some(until) => format!("Valid until {until}."),
+        None => format!("Valid for {} from its date.", counted(days, "day")),
+    }
+}
 
 #[derive(Template)]
 #[template(path = "offer.html", config = "src/reports/templates/askama.toml")]
@@ -38,7 +87,45 @@ pub fn offer(report: &Report) -> Result<String, ReportError> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::measure::{Money, Percent};
     use crate::reports::fixture;
+
+    #[test]
+    fn an_offer_says_who_offers_what_to_whom() {
+        let mut made = fixture::fair();
+        let blank = offer(&Report::of(&made.batch()).unwrap()).unwrap();
+        assert_eq!(blank.matches("class=\"rule\"").count(), 2, "for hand and pen");
+        for word in ["Tax", "Deposit", "least order", "Valid"] {
+            assert!(!blank.contains(word), "{word}");
+        }
+        let workshop = &mut made.job.workshop;
+        workshop.maker.name = "Fern <& Co>".to_owned();
+        workshop.maker.address = "2 Ferry Lane\n Thistle Quay \n".to_owned();
+        workshop.maker.terms = "Paid when fetched.".to_owned();
+        workshop.rates.tax_percent = Percent::parse("8.25").unwrap();
+        workshop.rates.deposit_percent = 50;
+        workshop.rates.valid_days = Some(30);
+        workshop.rates.order_minimum = Money::from_minor(10_000_000);
+        let on = Some(jiff::civil::date(2031, 3, 20));
+        let offered = Offered { customer: Some("Ada & Bo"), on };
+        let page = offer(&Report::of(&Batch { offered, ..made.batch() }).unwrap()).unwrap();
+        for text in [
+            "<b>Fern &#60;&#38; Co&#62;</b><br>2 Ferry Lane<br>Thistle Quay</address>",
+            "Ada &#38; Bo",
+            "<dd>2031-03-20</dd>",
+            "Tax 8.25 %",
+            "Deposit 50 %",
+            "To the least order",
+            "108250.00",
+            "Valid until 2031-04-19.",
+            "Paid when fetched.",
+        ] {
+            assert!(page.contains(text), "{text}\n{page}");
+        }
+        let open = Offered { on: None, ..offered };
+        let page = offer(&Report::of(&Batch { offered: open, ..made.batch() }).unwrap()).unwrap();
+        assert!(page.contains("Valid for 30 days from its date."));
+    }
 
     #[test]
     fn a_customer_sees_prices_and_nothing_of_what_it_costs() {

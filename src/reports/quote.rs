@@ -5,7 +5,6 @@ use crate::diagnostics::listed;
 use crate::formats::{self, PostRules};
 use crate::job::Job;
 use crate::measure::{Money, Unit};
-use crate::orders::Order;
 use crate::quote::{
     self, Costs, FinishedSet, LinePrices, LineQuote, MoreSheets, PostAnswer, RoomierEnvelope, STEPS,
 };
@@ -19,6 +18,10 @@ pub struct QuoteReport {
     pub total: Amounts,
     /// The currency's code.
     pub currency: String,
+    /// What the customer is asked for.
+    pub asked: AskedRows,
+    /// What resellers pay, in a sentence; empty where there are none.
+    pub wholesale: String,
     /// The answer in short.
     pub sentence: String,
     /// Whether it is asked for: somebody has set a rate or a price, and it comes to something.
@@ -31,6 +34,28 @@ pub struct QuoteReport {
     pub unpriced: Vec<String>,
     /// Which lines the post takes as what, in a sentence; `None` where none is posted.
     pub posted: Option<String>,
+}
+
+/// What the customer is asked for, without the currency; what does not matter is empty.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct AskedRows {
+    /// What is added to reach the least order.
+    pub least: String,
+    /// Percent of tax, and the tax.
+    pub tax: Option<PartAsked>,
+    /// All that is to be paid.
+    pub total: String,
+    /// Percent of the deposit, and the deposit.
+    pub deposit: Option<PartAsked>,
+}
+
+/// A part of a sum.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PartAsked {
+    /// So many percent of it.
+    pub percent: String,
+    /// The amount.
+    pub amount: String,
 }
 
 /// What one line costs.
@@ -46,6 +71,8 @@ pub struct QuoteRow {
     pub card_cost: String,
     /// What a card should sell for, to the nearest minor unit.
     pub card_price: String,
+    /// What resellers pay for all cards; empty where there are none.
+    pub wholesale: String,
     /// What a finished set weighs; empty where it is not known.
     pub weight: String,
     /// How thick it is; empty where it is not known.
@@ -116,20 +143,69 @@ pub fn quote(batch: &Batch) -> QuoteReport {
         rows,
         total: amounts(&quote.total, batch),
         currency: batch.made.job.workshop.currency.code().to_owned(),
+        asked: asked(&quote, batch),
+        wholesale: wholesale(&quote, batch),
         sentence: sentence(&quote, batch),
         is_asked: quote.total.price() > Money::ZERO && has_prices(&batch.made.job),
         rates: format!(
-            "{}Paper: what is used less what is kept, shared by area. Work: {} an hour. Overhead: {} % of paper, \
-             envelopes and work. Margin: {} % of the price.",
+            "{}Paper: what is used, offcuts like new paper, less what is kept, shared by area. Work: {} an hour{}. \
+             Overhead: {} % of paper, envelopes and work. Margin: {} % of the price.",
             answers::made_of(batch)
                 .map(|part| format!("For what is made: {part}. "))
                 .unwrap_or_default(),
             batch.made.job.workshop.currency.with_code(rates.labour_per_hour),
+            match rates.setup_minutes {
+                0 => String::new(),
+                minutes => format!(", with {minutes} min for each line"),
+            },
             rates.overhead_percent,
             rates.margin_percent
         ),
         rules: rules.map(PostRules::told).unwrap_or_default(),
         unpriced: quote.unpriced,
+    }
+}
+
+fn asked(quote: &quote::Quote, batch: &Batch) -> AskedRows {
+    let (currency, rates) = (&batch.made.job.workshop.currency, &batch.made.job.workshop.rates);
+    let asked = &quote.asked;
+    let part = |percent: String, amount: Money| {
+        (amount > Money::ZERO).then(|| PartAsked { percent, amount: currency.number(amount) })
+    };
+    let least =
+        if asked.least > Money::ZERO { currency.number(asked.least) } else { String::new() };
+    AskedRows {
+        least,
+        tax: part(rates.tax_percent.to_string(), asked.tax),
+        total: currency.number(asked.total()),
+        deposit: part(rates.deposit_percent.to_string(), asked.deposit),
+    }
+}
+
+/// `Wholesale, 60 % of the price: 317.53 USD, 0.12 to 1.58 a card.`
+fn wholesale(quote: &quote::Quote, batch: &Batch) -> String {
+    let workshop = &batch.made.job.workshop;
+    let Some(percent) = workshop.rates.wholesale_percent else { return String::new() };
+    let prices = quote.lines.iter().map(|line| line.wholesale.unwrap_or_default());
+    let all = workshop.currency.with_code(prices.clone().sum());
+    let each = a_card(
+        quote.lines.iter().zip(prices).map(|(line, price)| price.shared_by(line.cards)),
+        batch,
+    );
+    format!("Wholesale, {percent} % of the price: {all}, {each}.")
+}
+
+/// `2.61 a card`, `0.20 to 2.61 a card`.
+fn a_card(each: impl Iterator<Item = Money> + Clone, batch: &Batch) -> String {
+    let currency = &batch.made.job.workshop.currency;
+    match (each.clone().min(), each.max()) {
+        (Some(least), Some(most)) if least == most => {
+            format!("{} a card", currency.number(least))
+        }
+        (Some(least), Some(most)) => {
+            format!("{} to {} a card", currency.number(least), currency.number(most))
+        }
+        _ => String::new(),
     }
 }
 
@@ -158,6 +234,7 @@ fn row(line: &LineQuote, prices: Option<&LinePrices>, batch: &Batch) -> QuoteRow
         amounts: amounts(costs, batch),
         card_cost: each(costs.cost()),
         card_price: each(costs.price()),
+        wholesale: told(line.wholesale),
         weight: set
             .weight
             .map(|weight| weight.told(batch.made.job.workshop.unit))
@@ -268,7 +345,7 @@ fn posted(line: &LineQuote, batch: &Batch) -> Option<Posting> {
     };
     let saves = set.roomier.as_ref().and_then(|it| it.saves).map(|each| each * *cards);
     Some(Posting {
-        with: with(&line.line, &batch.made.job.order),
+        with: with(set),
         class: goes_as(post, unit),
         why: post.verdict.why(style),
         room: post.room.map(|room| room.told(style, set.guessed)).unwrap_or_default(),
@@ -279,12 +356,9 @@ fn posted(line: &LineQuote, batch: &Batch) -> Option<Posting> {
 }
 
 /// What is judged together: `with reply in it`; or `alone`, of what is sent back by itself.
-fn with(line: &str, order: &Order) -> String {
-    let inner: Vec<String> = order.enclosures(line).map(|inner| inner.name.value.clone()).collect();
-    let goes_in =
-        order.lines.iter().any(|known| known.name.value == line && known.goes_in.is_some());
-    match inner.as_slice() {
-        [] if goes_in => "alone".to_owned(),
+fn with(set: &FinishedSet) -> String {
+    match set.holds.as_slice() {
+        [] if set.is_enclosed => "alone".to_owned(),
         [] => String::new(),
         inner => format!("with {} in it", listed(inner)),
     }
@@ -340,20 +414,19 @@ fn sentence(quote: &quote::Quote, batch: &Batch) -> String {
     let parts = parts.collect::<Vec<_>>().join(", ");
     let parts = if parts.is_empty() { parts } else { format!(": {parts}") };
     let each = quote.lines.iter().map(|line| line.costs.price().shared_by(line.cards));
-    let (least, most) = (each.clone().min(), each.max());
-    let card = match (least, most) {
-        (Some(least), Some(most)) if least == most => {
-            format!("{} a card", currency.number(least))
-        }
-        (Some(least), Some(most)) => {
-            format!("{} to {} a card", currency.number(least), currency.number(most))
-        }
-        _ => String::new(),
+    let card = a_card(each, batch);
+    let tax = match quote.asked.tax {
+        Money::ZERO => String::new(),
+        _ => format!(" ({} with tax)", currency.number(quote.asked.total())),
+    };
+    let least = match quote.asked.least {
+        Money::ZERO => String::new(),
+        _ => ", your least order".to_owned(),
     };
     let unpriced = words::not_counted(&quote.unpriced);
     format!(
-        "{}, {card}; your cost {}{parts}{unpriced}",
-        currency.with_code(quote.total.price()),
+        "{}{tax}{least}, {card}; your cost {}{parts}{unpriced}",
+        currency.with_code(quote.asked.net),
         currency.number(quote.total.cost()),
     )
 }

@@ -3,6 +3,7 @@
 //! Texts are as they were typed; each translator escapes them in its own way.
 
 use super::drawing::{self, Drawing};
+use super::offer::OfferHead;
 use super::picture::{DrawingRoom, Picture, Scale};
 use super::quote::{self, QuoteReport};
 use super::timetable::{self, TimetableRows};
@@ -58,6 +59,8 @@ pub struct Report {
     pub timetable: TimetableRows,
     /// What it costs, and what the post says.
     pub quote: QuoteReport,
+    /// Who offers it to whom.
+    pub offer: OfferHead,
     /// The proof of each group of papers.
     pub proofs: Vec<sureness::ProofRow>,
     /// What was gained for drawer and bench, with all figures.
@@ -437,6 +440,7 @@ impl Report {
             labels: labels::labels(batch)?,
             timetable: timetable::timetable(batch),
             quote,
+            offer: OfferHead::of(batch),
             proofs: sureness::rows(batch),
             improved: gained::long(&batch.made.gains, currency, priced),
             unit: batch.made.job.workshop.unit,

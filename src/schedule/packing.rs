@@ -5,7 +5,7 @@ use super::colours::Colours;
 use crate::diagnostics::{counted, listed};
 use crate::job::Job;
 use crate::measure::LengthStyle;
-use crate::orders::{Envelope, Fold, GiftBox, Liner, Order, OrderLine};
+use crate::orders::{Envelope, Fold, GiftBox, Liner, Nesting, OrderLine};
 use crate::pieces::{Enclosed, Pocket};
 use crate::plan::Plan;
 use crate::stock::KnownPapers;
@@ -23,9 +23,10 @@ pub(super) fn packing(plan: &Plan, job: &Job) -> Vec<PackStep> {
     });
     let mut parts: BTreeMap<&str, Vec<String>> = parts.collect();
     let mut steps = Vec::new();
-    for line in order.inside_out() {
+    let nesting = Nesting::of(order);
+    for line in nesting.inside_out() {
         let name = line.name.value.as_str();
-        let inner = order.enclosures(name).map(|inner| inner.name.value.as_str());
+        let inner = nesting.inside(name).iter().map(|inner| inner.name.value.as_str());
         let inner: Vec<String> =
             inner.map(|inner| format!("{inner} inside: {}", parts[inner].join("; "))).collect();
         let contents = parts.entry(name).or_default();
@@ -35,7 +36,7 @@ pub(super) fn packing(plan: &Plan, job: &Job) -> Vec<PackStep> {
             line: line_name,
             count,
             contents: contents.clone(),
-            tasks: tasks(order, line),
+            tasks: tasks(line, &nesting.names_inside(name)),
         });
     }
     steps
@@ -79,15 +80,13 @@ fn contents(
     contents
 }
 
-/// What is done with the parts of all sets, one after the other. A band was put round everything when it was glued.
-fn tasks(order: &Order, line: &OrderLine) -> Vec<String> {
+/// What is done with the parts of all sets, one after the other; sets of the `inner` lines lie in their envelopes. A band was put round everything when it was glued.
+fn tasks(line: &OrderLine, inner: &[String]) -> Vec<String> {
     let insert = line.extras.insert.as_ref().filter(|_| line.extras.band.is_none());
     let where_to = if line.fold == Fold::Flat { "with each card" } else { "in each card" };
     let insert = insert.map(|_| format!("lay an insert {where_to}"));
-    let inner: Vec<String> =
-        order.enclosures(&line.name.value).map(|inner| inner.name.value.clone()).collect();
     let laid =
-        (!inner.is_empty()).then(|| format!("lay a finished {} on each card", listed(&inner)));
+        (!inner.is_empty()).then(|| format!("lay a finished {} on each card", listed(inner)));
     let enveloped = match line.envelope {
         Envelope::None | Envelope::PostedWithout => None,
         // Its guest finds card and envelope together, and seals it (common practice, no source).

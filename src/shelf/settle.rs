@@ -243,13 +243,20 @@ fn cost(batch: &Planned, portion: &Portion, moves: &[Move], ground: &Ground) -> 
     let packs = batch.plan.sheets.iter().filter(|_| first);
     let spent = packs.map(|sheet| sheet.price.unwrap_or_default() * sheet.packs_bought);
     let prices = Prices::of(ground.stock, ground.workshop);
+    // What the batch itself has left in the drawer was charged with the sheets that it comes from.
+    let is_planned = |name: &str| batch.plan.sheets.iter().any(|sheet| sheet.id == name);
+    let is_new = |name: &str| batch.rest_of.is_none() && is_planned(name);
     let worth = |moved: &Move| {
         let lying = ground.stock.sheets.iter().find(|sheet| sheet.id == moved.name);
-        let each = match lying {
+        let kept = match lying {
             Some(sheet) => prices.sheet(sheet),
             None => prices.offcut(moved.size, &moved.paper),
         };
-        &each * (i128::from(moved.used) - i128::from(moved.kept))
+        let used = match lying {
+            Some(sheet) if is_new(&moved.name) => prices.charged(sheet),
+            _ => kept.clone(),
+        };
+        &used * i128::from(moved.used) - &kept * i128::from(moved.kept)
     };
     let paper: Ratio = moves.iter().map(worth).sum();
     PartCost { spent: spent.sum(), paper: terms(&paper), seconds: portion.seconds }

@@ -43,6 +43,14 @@ impl<'a> Prices<'a> {
         }
     }
 
+    /// What a customer pays for a sheet: the same, but an offcut is charged like new paper.
+    pub fn charged(&self, sheet: &Sheet) -> Ratio {
+        match sheet.kind {
+            SheetKind::Sheet => self.sheet(sheet),
+            SheetKind::Offcut => self.area(sheet.size, &sheet.paper),
+        }
+    }
+
     /// What an offcut of a paper is worth, whether it lies in the drawer or goes there.
     pub fn offcut(&self, size: Size, paper: &str) -> Ratio {
         &self.area(size, paper) * &percent(self.keep)

@@ -1,11 +1,11 @@
 //! What a missing `workshop.toml` means.
 
 use super::{
-    BlankRule, EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, PageSize, Post, Rates, Spares,
-    Trimmer, Workshop,
+    BlankRule, EnvelopeKind, EnvelopeRules, GrainRule, Keep, Lift, MakerDetails, PageSize, Post,
+    Rates, Spares, Trimmer, Workshop,
 };
 use crate::formats::OwnFormats;
-use crate::measure::{Currency, Length, Money, Thickness, Unit, Usual};
+use crate::measure::{Currency, Length, Money, Percent, Thickness, Unit, Usual};
 
 const KNIFE: Usual = Usual::new(15, 1, 380);
 const GRADUATION: Usual = Usual::new(1, 16, 1);
@@ -41,6 +41,7 @@ impl Workshop {
             envelope: EnvelopeRules::usual(unit),
             rates: Rates::default(),
             has_rates: false,
+            maker: MakerDetails::default(),
             post: Post { rules: "usps".to_owned(), prices: Vec::new() },
             formats: OwnFormats::default(),
         }
@@ -101,6 +102,12 @@ impl Default for Rates {
             labour_per_hour: Money::from_minor(1800),
             overhead_percent: 15,
             margin_percent: 30,
+            setup_minutes: 0,
+            order_minimum: Money::ZERO,
+            tax_percent: Percent::default(),
+            deposit_percent: 0,
+            valid_days: None,
+            wholesale_percent: None,
             hours_per_day: 6,
             days_per_week: 7,
             gauge: 20,

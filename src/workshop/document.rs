@@ -5,7 +5,7 @@
 use crate::diagnostics::{Misread, Place, Problem, SourceText, listed, nearest};
 use crate::formats::{FOLDS, is_name, plain};
 use crate::measure::{
-    Axis, Currency, Length, LengthStyle, Money, Size, Thickness, Unit, Weight, parse_count,
+    Axis, Currency, Length, LengthStyle, Money, Percent, Size, Thickness, Unit, Weight, parse_count,
 };
 use std::collections::BTreeSet;
 use std::ops::{Range, RangeInclusive};
@@ -301,6 +301,29 @@ impl Reader<'_> {
                 self.problems.push(written.misread("workshop-money").money(error, currency));
             })
             .ok()
+    }
+
+    /// A percentage with up to three decimals.
+    pub fn exact_percent(
+        &mut self,
+        section: &mut TomlTable<'_>,
+        key: &'static str,
+    ) -> Option<Percent> {
+        let written = self.written(section, key, "a number such as 8.25")?;
+        let percent = Percent::parse(&written.text);
+        if percent.is_none() {
+            let misread = written.misread("workshop-number");
+            self.problems.push(misread.problem(
+                "is no percentage",
+                "expected a number from 0 to 1000, such as 8.25, with at most three decimals",
+            ));
+        }
+        percent
+    }
+
+    /// Any text.
+    pub fn text(&mut self, section: &mut TomlTable<'_>, key: &'static str) -> Option<String> {
+        self.written(section, key, "a text in quotes").map(|written| written.text)
     }
 
     /// One of some words, each with its meaning.

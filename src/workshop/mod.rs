@@ -10,7 +10,9 @@ pub use read::read;
 
 use crate::cuts::Bench;
 use crate::formats::{LabelGrid, OwnFormats};
-use crate::measure::{Axis, Currency, Length, LengthStyle, Money, Size, Thickness, Unit, Weight};
+use crate::measure::{
+    Axis, Currency, Length, LengthStyle, Money, Percent, Size, Thickness, Unit, Weight,
+};
 
 /// All settings of a workshop; [`Workshop::default`] is what a missing file means, [`Workshop::usual`] what missing
 /// keys mean.
@@ -38,10 +40,23 @@ pub struct Workshop {
     pub rates: Rates,
     /// Whether the file says what an hour, overhead or margin come to: else nobody asked for a price.
     pub has_rates: bool,
+    /// Who makes the cards, for offers.
+    pub maker: MakerDetails,
     /// Whose rules for letters, and what they cost.
     pub post: Post,
     /// Formats beside those of the trade.
     pub formats: OwnFormats,
+}
+
+/// Who makes the cards; what is empty is not told.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct MakerDetails {
+    /// The workshop's name.
+    pub name: String,
+    /// Where it is, line by line.
+    pub address: String,
+    /// What holds for every order, such as when it is paid.
+    pub terms: String,
 }
 
 /// Whose rules for letters, and what they cost.
@@ -208,6 +223,18 @@ pub struct Rates {
     pub overhead_percent: u32,
     /// Percent of the price.
     pub margin_percent: u32,
+    /// Minutes of work that a line takes however many cards it has.
+    pub setup_minutes: u64,
+    /// The least that an order is made for, before tax.
+    pub order_minimum: Money,
+    /// Tax on the price.
+    pub tax_percent: Percent,
+    /// What is paid before the work begins, in percent of all that is to be paid.
+    pub deposit_percent: u32,
+    /// How long an offer holds, in days; `None` where it does not say.
+    pub valid_days: Option<u64>,
+    /// What resellers pay, in percent of the price; `None` where there are none.
+    pub wholesale_percent: Option<u32>,
     /// Hours of work in a day, 1 to 24.
     pub hours_per_day: u64,
     /// Days of work in a week, from Monday on, 1 to 7.

@@ -68,6 +68,8 @@ fn read_text(file: &str, text: &str, workshop: &mut Workshop) -> Vec<Problem> {
     reader.envelope(&mut section, workshop);
     let mut section = reader.section(&mut top, "rates");
     reader.rates(&mut section, workshop);
+    let mut section = reader.section(&mut top, "maker");
+    reader.maker(&mut section, workshop);
     let mut section = reader.section(&mut top, "post");
     reader.post(&mut section, workshop);
     reader.finish(&top);
@@ -203,8 +205,17 @@ impl Reader<'_> {
         let overhead = self.percent(section, "overhead_percent", 1000);
         // A margin is part of the price, so it stays below all of it.
         let margin = self.percent(section, "margin_percent", 99);
-        workshop.has_rates = labour.is_some() || overhead.is_some() || margin.is_some();
+        let minimum = self.money(section, "order_minimum", &workshop.currency);
+        let priced = [labour.is_some(), overhead.is_some(), margin.is_some(), minimum.is_some()];
+        workshop.has_rates = priced.contains(&true);
         let rates = &mut workshop.rates;
+        set(&mut rates.order_minimum, minimum);
+        set(&mut rates.setup_minutes, self.count(section, "setup_minutes", 0..=10_000));
+        set(&mut rates.tax_percent, self.exact_percent(section, "tax_percent"));
+        set(&mut rates.deposit_percent, self.percent(section, "deposit_percent", 100));
+        rates.valid_days = self.count(section, "valid_days", 1..=3650);
+        let wholesale = self.count(section, "wholesale_percent", 1..=100);
+        rates.wholesale_percent = wholesale.map(|percent| percent as u32);
         set(&mut rates.labour_per_hour, labour);
         set(&mut rates.overhead_percent, overhead);
         set(&mut rates.margin_percent, margin);
@@ -226,6 +237,19 @@ impl Reader<'_> {
             set(target, self.count(&mut seconds, key, 0..=86_400));
         }
         self.finish(&seconds);
+        self.finish(section);
+    }
+
+    fn maker(&mut self, section: &mut TomlTable<'_>, workshop: &mut Workshop) {
+        let maker = &mut workshop.maker;
+        let texts = [
+            ("name", &mut maker.name),
+            ("address", &mut maker.address),
+            ("terms", &mut maker.terms),
+        ];
+        for (key, target) in texts {
+            set(target, self.text(section, key));
+        }
         self.finish(section);
     }
 

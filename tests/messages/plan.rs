@@ -3,7 +3,7 @@
 use super::builder::{Reading, same};
 use cardwright::batch::{self, By, IfShort, Inputs, Source};
 use cardwright::cli::render;
-use cardwright::reports::{Batch, Report};
+use cardwright::reports::{Batch, Offered, Report};
 use std::collections::BTreeMap;
 
 /// Twelve tags of 2 x 3 in and one to spare, from so many sheets of 6 x 6 in that cannot be bought.
@@ -114,7 +114,13 @@ warning[program-as-many]: the stock of fern is not enough; left out: 5 of 30 nam
 ",
     );
     let made = outcome.made.unwrap();
-    let report = Report::of(&Batch { made: &made, since: None, prices: &[], other_buying: &[] });
+    let report = Report::of(&Batch {
+        made: &made,
+        since: None,
+        prices: &[],
+        other_buying: &[],
+        offered: Offered::default(),
+    });
     let report = report.unwrap();
     assert_eq!(
         report.answer(),

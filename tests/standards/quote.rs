@@ -134,6 +134,58 @@ fn the_post_is_asked_about_every_set_in_an_envelope() {
     assert_eq!(small.verdict.refused.len(), 3);
 }
 
+/// 36.00 an hour is a cent a second; 25 min a line are 15.00, whatever its count. By arithmetic, and so prices fall as counts
+/// rise, as they do in the trade (common practice, no source).
+#[test]
+fn what_is_fixed_is_shared_by_all_cards() {
+    let rates = |setup: u64| {
+        format!(
+            "[rates]\nlabour_per_hour = 36.00\noverhead_percent = 0\nmargin_percent = 0\nsetup_minutes = {setup}\n"
+        )
+    };
+    let [without, with] = [0, 25].map(|setup| quote(&made(ORDER, &rates(setup))));
+    for (one, other) in without.lines.iter().zip(&with.lines) {
+        assert_eq!(other.costs.labour.minor() - one.costs.labour.minor(), 1500);
+    }
+    let outcome = outcome(ORDER, &rates(25));
+    let made = outcome.made.unwrap();
+    let steps = &prices(&made, &outcome.searched, &Options::default(), &|| false)[1].steps;
+    let each =
+        steps.iter().zip(STEPS).map(|(price, count)| price.unwrap().minor() * 200 / count as i64);
+    let each: Vec<i64> = each.collect();
+    assert!(each.is_sorted_by(|fewer, more| fewer > more), "{each:?}");
+}
+
+/// A strip from the drawer saves the maker a sheet; the customer pays for paper.
+#[test]
+fn offcuts_are_charged_like_new_paper() {
+    let order = "line,card,fold,count,paper\nthanks,6 x 6,flat,2,fern\n";
+    let planned = |offcuts: Option<&str>| {
+        let sheets = "sheet,paper,width,height,price\nfern-12,fern,12 in,12 in,1.20\n";
+        let bench = "[spares]\npercent = 0\nat_least = 0\n";
+        let offcuts = offcuts.map(str::to_owned);
+        let inputs = inputs("may", order.to_owned(), sheets.to_owned(), offcuts, bench.to_owned());
+        batch::plan(&inputs, &Options::default()).made.unwrap()
+    };
+    let paper = |made: &Made| quote(made).total.paper.minor();
+    let drawer = planned(Some("offcut,paper,width,height,count\nstrip,fern,12 in,6 in,1\n"));
+    assert_eq!(drawer.plan.sheets[0].id, "strip");
+    assert_eq!(paper(&drawer), 60, "half a sheet");
+    // Of a new sheet, the half that goes in the drawer is worth 30 % of its price.
+    assert_eq!(paper(&planned(None)), 120 - 18);
+}
+
+/// By arithmetic: 60 % of a price of which 30 % is the margin is less than the cost, 70 % is the cost.
+#[test]
+fn wholesale_below_cost_is_told() {
+    let told = |percent: u64| {
+        let rates = format!("[rates]\nwholesale_percent = {percent}\n");
+        let outcome = outcome(ORDER, &rates);
+        outcome.problems.iter().any(|problem| problem.code == "quote-wholesale")
+    };
+    assert!(told(60) && !told(71));
+}
+
 fn bought(card: &str, workshop: &str) -> cardwright::quote::LineQuote {
     let order = format!("line,card,fold,count,paper,envelope\nthanks,{card},flat,40,fern,bought\n");
     quote(&made(&order, workshop)).lines.remove(0)

@@ -76,6 +76,12 @@ pub(super) const CODES: &[Code] = &[
          no order of the cuts needs so little, the one with the fewest stacks is taken: lay some of them on a chair, their names on top.",
     ),
     Code::new(
+        "quote-wholesale",
+        "a line sold to resellers would bring less than it costs",
+        "`wholesale_percent` under [rates] is what resellers pay, in percent of the price; the price is the cost and your margin. A \
+         margin of 30 % leaves 70 % of the price as the cost, so below 70 % nothing is earned.",
+    ),
+    Code::new(
         "schedule-off-graduation",
         "a cut or a score lies between two marks of the gauge",
         "The gauge has no mark for the exact distance; `graduation` under [trimmer] says how far its marks are \

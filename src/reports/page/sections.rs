@@ -2,7 +2,7 @@
 
 use super::{ListCell, ListColumn, ListGroup, ListRow, ListTable, RowsHead, Section, Ticks};
 use crate::quote::STEPS;
-use crate::reports::quote::{Amounts, QuoteRow};
+use crate::reports::quote::{Amounts, AskedRows, PartAsked, QuoteReport, QuoteRow};
 use crate::reports::report::{Report, WorkList};
 use crate::reports::{lists, words};
 
@@ -271,8 +271,21 @@ fn price(report: &Report) -> Section {
         ..ListTable::default()
     };
     let said = vec![format!("{}. {}", quote.sentence, quote.rates)];
+    let more = [asked(quote), quote.wholesale.clone()];
+    let more = more.into_iter().filter(|said| !said.is_empty()).collect();
     let (title, table) = ("Price", Some(table));
-    Section { id: "price", title, said, table, is_for_desk: true, ..Section::default() }
+    Section { id: "price", title, said, table, more, is_for_desk: true, ..Section::default() }
+}
+
+/// `To the least order, 12.30 are added. Tax 8 %: 42.34, in all 571.55. Deposit 50 %: 285.78.`
+fn asked(quote: &QuoteReport) -> String {
+    let AskedRows { least, tax, total, deposit } = &quote.asked;
+    let least =
+        (!least.is_empty()).then(|| format!("To reach your least order, {least} is added."));
+    let part = |name: &str, part: &PartAsked| format!("{name} {} %: {}", part.percent, part.amount);
+    let tax = tax.as_ref().map(|tax| format!("{}, {total} in all.", part("Tax", tax)));
+    let deposit = deposit.as_ref().map(|deposit| format!("{}.", part("Deposit", deposit)));
+    [least, tax, deposit].into_iter().flatten().collect::<Vec<_>>().join(" ")
 }
 
 fn counts(report: &Report) -> Option<Section> {

@@ -2,7 +2,7 @@
 
 use super::{Doing, Timed};
 use crate::measure::{LengthStyle, Size};
-use crate::orders::OrderLine;
+use crate::orders::{Nesting, OrderLine};
 use crate::pieces::{Part, Piece, Score};
 use crate::reports::Batch;
 use crate::reports::picture::blank::{self, Outline};
@@ -265,8 +265,6 @@ fn packing(batch: &Batch) -> Vec<Timed> {
 }
 
 fn packed(batch: &Batch, row: PackRow, number: usize) -> WorkStop {
-    let pieces = batch.made.job.bill.pieces.iter();
-    let own = pieces.filter(|piece| piece.shares.iter().any(|share| share.line == row.line));
     let due = row.due.map(|due| format!("due {due}"));
     let about = [due, Some(row.note).filter(|note| !note.is_empty())];
     WorkStop {
@@ -281,6 +279,20 @@ fn packed(batch: &Batch, row: PackRow, number: usize) -> WorkStop {
         steps: row.tasks,
         title: format!("One {}, opened out", row.line),
         is_scored: false,
-        panels: own.map(|it| panel(batch, it, it.part.name().to_owned())).collect(),
+        panels: set_panels(batch, &row.line, ""),
     }
+}
+
+/// The pieces of a finished set, those of sets that lie in its envelope too: what is called `of` such a line is named.
+fn set_panels(batch: &Batch, line: &str, of: &str) -> Vec<PanelView> {
+    let pieces = batch.made.job.bill.pieces.iter();
+    let own = pieces.filter(|piece| piece.shares.iter().any(|share| share.line == line));
+    let mut panels: Vec<PanelView> = own
+        .map(|it| panel(batch, it, format!("{of} {}", it.part.name()).trim().to_owned()))
+        .collect();
+    for inner in Nesting::of(&batch.made.job.order).inside(line) {
+        let name = inner.name.value.as_str();
+        panels.extend(set_panels(batch, name, name));
+    }
+    panels
 }

@@ -9,6 +9,9 @@ use super::room::{BenchState, RoomSearch};
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
+/// Beyond so many cuts, one sheet is finished after the other.
+const MOST_CUTS: usize = 5000;
+
 /// Gauges that are tried at each setting: those with the most cuts that can be made.
 const TRIED: usize = 6;
 
@@ -27,12 +30,12 @@ pub(super) struct Finishing<'a> {
 struct SheetsOnTable {
     bench: BenchState,
     /// By sheet.
-    begun: Vec<Begun>,
+    begun: Vec<SheetNeed>,
 }
 
 /// How much room a sheet takes.
 #[derive(Clone, Copy, Default)]
-struct Begun {
+struct SheetNeed {
     /// Stacks of it that wait.
     lying: usize,
     /// The most of them while it is finished.
@@ -61,9 +64,12 @@ impl<'a> Finishing<'a> {
 
     /// The cuts of each setting; with more room than there is only where a single sheet takes it.
     pub fn settings(mut self) -> Vec<Vec<usize>> {
+        if self.sheet_of.len() > MOST_CUTS {
+            return self.one_by_one();
+        }
         let bench = self.search.start();
         let most = self.sheets.iter().map(|cuts| self.most(&bench, cuts));
-        let begun: Vec<Begun> = most.map(|most| Begun { lying: 0, most }).collect();
+        let begun: Vec<SheetNeed> = most.map(|most| SheetNeed { lying: 0, most }).collect();
         self.room = begun.iter().map(|begun| begun.most).fold(self.room, usize::max);
         let mut table = SheetsOnTable { bench, begun };
         let mut settings = Vec::new();
@@ -72,6 +78,25 @@ impl<'a> Finishing<'a> {
             settings.push(made.cuts);
         }
         settings
+    }
+
+    /// Each sheet whole, before the next.
+    fn one_by_one(&self) -> Vec<Vec<usize>> {
+        let mut bench = self.search.start();
+        let mut settings = Vec::new();
+        for cuts in &self.sheets {
+            while let Some((_, cut)) = self.least(&bench, cuts) {
+                self.search.make(&mut bench, cut);
+                settings.push(vec![cut]);
+            }
+        }
+        settings
+    }
+
+    /// The cut of these after which the fewest stacks wait, and how many do.
+    fn least(&self, bench: &BenchState, cuts: &[usize]) -> Option<(usize, usize)> {
+        let ready = cuts.iter().copied().filter(|&cut| bench.state.waiting[cut] == 0);
+        ready.map(|cut| (self.search.stacks.after(&bench.lying, cut), cut)).min()
     }
 
     /// The best setting: one that ends a gauge, then one that makes many cuts, then one after which few stacks wait.
@@ -124,17 +149,17 @@ impl<'a> Finishing<'a> {
     }
 
     /// What its sheet takes after a cut, if all sheets can be finished then.
-    fn after(&self, table: &SheetsOnTable, cut: usize) -> Option<Begun> {
+    fn after(&self, table: &SheetsOnTable, cut: usize) -> Option<SheetNeed> {
         let sheet = self.sheet_of[cut];
         let mut bench = table.bench.clone();
         let before = bench.lying.count;
         self.search.make(&mut bench, cut);
         let lying = table.begun[sheet].lying + bench.lying.count - before;
         let most = lying + self.most(&bench, &self.sheets[sheet]) - bench.lying.count;
-        let next = Begun { lying, most };
+        let next = SheetNeed { lying, most };
         let other = table.begun.iter().enumerate();
         let begun = other.map(|(at, begun)| if at == sheet { next } else { *begun });
-        let mut open: Vec<Begun> = begun.filter(|begun| begun.lying > 0).collect();
+        let mut open: Vec<SheetNeed> = begun.filter(|begun| begun.lying > 0).collect();
         open.sort_by_key(|begun| begun.most - begun.lying);
         let mut free = self.room.checked_sub(bench.lying.count)?;
         open.iter()
@@ -150,12 +175,10 @@ impl<'a> Finishing<'a> {
     fn most(&self, bench: &BenchState, cuts: &[usize]) -> usize {
         let mut bench = bench.clone();
         let mut most = bench.lying.count;
-        loop {
-            let ready = cuts.iter().copied().filter(|&cut| bench.state.waiting[cut] == 0);
-            let waiting = ready.map(|cut| (self.search.stacks.after(&bench.lying, cut), cut));
-            let Some((waiting, cut)) = waiting.min() else { return most };
+        while let Some((waiting, cut)) = self.least(&bench, cuts) {
             most = most.max(waiting);
             self.search.make(&mut bench, cut);
         }
+        most
     }
 }

@@ -4,7 +4,7 @@
 
 use arbitrary::Arbitrary;
 use cardwright::batch::{self, By, Effort, Inputs, Options, Source};
-use cardwright::reports::{self, Batch, Report};
+use cardwright::reports::{self, Batch, Offered, Report};
 use cardwright::{buying, pricing};
 use libfuzzer_sys::fuzz_target;
 use std::collections::BTreeMap;
@@ -84,7 +84,7 @@ fn planned(small: &Small) {
     let prices = pricing::prices(&made, &outcome.searched, &options, &|| false);
     let other_buying = buying::otherwise(&made, &outcome.searched, &options, &|| false);
     let batch =
-        Batch { made: &made, since: None, prices: &prices, other_buying: &other_buying };
+        Batch { made: &made, since: None, prices: &prices, other_buying: &other_buying, offered: Offered::default() };
     let report = Report::of(&batch).expect("a report");
     let files = reports::files(&batch, &report).expect("files");
     for (name, bytes) in &files {

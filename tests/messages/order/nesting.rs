@@ -84,3 +84,17 @@ fn all_that_goes_in_takes_room() {
     let told = reading("invite").text();
     assert!(told.contains("what goes into the envelope is 0.1 in thick"), "{told}");
 }
+
+#[test]
+fn envelopes_one_in_the_other() {
+    let row = |at: usize| {
+        format!(
+            "l{at},5 x 7,10,fern,fern,{}\n",
+            if at > 0 { format!("l{}", at - 1) } else { String::new() }
+        )
+    };
+    let chain = |most: usize| suite(&(0..=most).map(row).collect::<String>()).text();
+    assert!(!chain(4).contains("order-goes-in"), "{}", chain(4));
+    let told = chain(6);
+    assert_eq!(told.matches("lies in more than 4 envelopes").count(), 2, "{told}");
+}
