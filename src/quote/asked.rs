@@ -6,7 +6,7 @@ use crate::workshop::Rates;
 
 /// What a customer is asked for.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Asked {
+pub struct CustomerTotals {
     /// What is added so that the order comes to the least that the workshop takes.
     pub least: Money,
     /// All lines and that.
@@ -17,13 +17,13 @@ pub struct Asked {
     pub deposit: Money,
 }
 
-impl Asked {
+impl CustomerTotals {
     /// For lines of this price, by the rates of the workshop.
-    pub(super) fn of(price: Money, rates: &Rates) -> Asked {
+    pub(super) fn of(price: Money, rates: &Rates) -> CustomerTotals {
         let net = price.max(rates.order_minimum);
         let tax = share(net, rates.tax_percent);
         let deposit = share(net + tax, Percent::whole(rates.deposit_percent));
-        Asked { least: net - price, net, tax, deposit }
+        CustomerTotals { least: net - price, net, tax, deposit }
     }
 
     /// All that is to be paid.
@@ -44,7 +44,7 @@ mod tests {
     fn asked(price: i64, change: impl Fn(&mut Rates)) -> [i64; 5] {
         let mut rates = Rates::default();
         change(&mut rates);
-        let asked = Asked::of(Money::from_minor(price), &rates);
+        let asked = CustomerTotals::of(Money::from_minor(price), &rates);
         [asked.least, asked.net, asked.tax, asked.total(), asked.deposit].map(Money::minor)
     }
 

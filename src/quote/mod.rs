@@ -13,7 +13,7 @@ mod costs;
 mod set;
 mod share;
 
-pub use asked::Asked;
+pub use asked::CustomerTotals;
 pub use set::{FinishedSet, PostAnswer, RoomierEnvelope};
 pub use share::shared;
 
@@ -30,7 +30,7 @@ pub struct Quote {
     /// The whole batch: the sums of the lines.
     pub total: Costs,
     /// What the customer is asked for.
-    pub asked: Asked,
+    pub asked: CustomerTotals,
     /// Papers that no sheet of the stock has a price for: what was used of them is not counted.
     pub unpriced: Vec<String>,
 }
@@ -169,7 +169,7 @@ pub fn quote(made: &Made) -> Quote {
         wholesale: wholesale.map(|percent| asked::share(costs.price(), Percent::whole(percent))),
         set: sets.remove(line.name.value.as_str()).unwrap_or_default(),
     });
-    let asked = Asked::of(total.price(), rates);
+    let asked = CustomerTotals::of(total.price(), rates);
     Quote { lines: lines.collect(), total, asked, unpriced: costs::unpriced(made) }
 }
 

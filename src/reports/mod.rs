@@ -131,6 +131,7 @@ pub fn files(batch: &Batch, report: &Report) -> Result<Vec<ReportFile>, ReportEr
     files.push(("schedule.pdf".to_owned(), pages?));
     files.extend(labels?.map(|pages| ("labels.pdf".to_owned(), pages)));
     files.push(("offer.html".to_owned(), offer::offer(report)?.into_bytes()));
+    files.push(("offer.pdf".to_owned(), pdf::offer(report, paper)?));
     files.push(("plan.json".to_owned(), plan));
     let templates = pdf::templates(batch, &report.title, paper)?;
     files.extend(templates.map(|pages| ("templates.pdf".to_owned(), pages)));
@@ -165,6 +166,7 @@ mod tests {
             "schedule.pdf",
             "labels.pdf",
             "offer.html",
+            "offer.pdf",
             "plan.json",
             "templates.pdf",
             "pattern.svg",

@@ -1,18 +1,23 @@
-//! `offer.html`: what a customer is told, without what it costs inside.
+//! `offer.html` and `offer.pdf`: what a customer is told, without what it costs inside.
 
-use super::quote::QuoteRow;
+use super::picture::{Point, Scale, card_scale};
+use super::quote::{QuoteReport, QuoteRow};
 use super::report::{PackRow, Report};
-use super::{Batch, Offered, ReportError};
+use super::{Batch, Offered, ReportError, svg};
 use crate::diagnostics::counted;
+use crate::measure::{Axis, Length, Size};
+use crate::orders::{Envelope, OrderLine};
+use crate::pieces::{Enclosed, Part, Piece, Pocket};
+use crate::stock::KnownPapers;
 use crate::workshop::MakerDetails;
 use askama::Template;
 use jiff::Span;
 use jiff::civil::Date;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Who offers to whom, and for how long; what is empty is not told, or written by hand.
+/// Who offers what to whom, and for how long; what is empty is not told, or written by hand.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct OfferHead {
+pub struct OfferReport {
     /// Name of the workshop.
     pub maker: String,
     /// Where it is, line by line.
@@ -25,25 +30,104 @@ pub struct OfferHead {
     pub valid: String,
     /// What holds for every order, paragraph by paragraph.
     pub terms: Vec<String>,
+    /// The cards.
+    pub lines: Vec<OfferLine>,
+    /// The date by which all is wanted; empty where there is none, or where lines have dates of their own.
+    pub due: String,
 }
 
-impl OfferHead {
+/// A kind of card that is offered.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OfferLine {
+    /// Its name.
+    pub line: String,
+    /// Cards.
+    pub cards: u64,
+    /// What one is, part by part, and when it is ready where lines differ in that.
+    pub contents: Vec<String>,
+    /// The price of a card, and of all.
+    pub each: String,
+    /// The price of all.
+    pub price: String,
+    /// What it looks like.
+    pub card: CardView,
+}
+
+/// What a card looks like. Papers are numbered.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CardView {
+    /// Its front, closed.
+    pub size: Size,
+    /// The direction in which it opens.
+    pub fold: Option<Axis>,
+    /// Its paper.
+    pub paper: usize,
+    /// What lies on its front, the lowest first.
+    pub front: Vec<LayerView>,
+    /// What lies in it.
+    pub inside: Vec<LayerView>,
+    /// Its envelope.
+    pub envelope: Option<EnvelopeView>,
+}
+
+/// A layer of a card, in the middle of what it lies on.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LayerView {
+    /// Its size.
+    pub size: Size,
+    /// Its paper.
+    pub paper: usize,
+    /// Whether it lies over the whole open card.
+    pub is_folded: bool,
+}
+
+/// An envelope from the back.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct EnvelopeView {
+    /// Its face.
+    pub size: Size,
+    /// How far its flap reaches down.
+    pub flap: Length,
+    /// Its paper.
+    pub paper: usize,
+}
+
+impl OfferReport {
     /// That of a batch.
-    pub fn of(batch: &Batch) -> OfferHead {
+    pub fn of(batch: &Batch, quote: &QuoteReport, packing: &[PackRow]) -> OfferReport {
         let workshop = &batch.made.job.workshop;
         let MakerDetails { name, address, terms } = &workshop.maker;
         let lines = |text: &str| -> Vec<String> {
             text.lines().map(str::trim).filter(|line| !line.is_empty()).map(str::to_owned).collect()
         };
         let Offered { customer, on } = batch.offered;
-        OfferHead {
+        let dues: BTreeSet<&Option<String>> = packing.iter().map(|packed| &packed.due).collect();
+        let due = dues.iter().copied().flatten().next().filter(|_| dues.len() == 1);
+        OfferReport {
             maker: name.clone(),
             address: lines(address),
             customer: customer.map(str::to_owned),
             on: on.map(|on| on.to_string()),
             valid: workshop.rates.valid_days.map(|days| valid(days, on)).unwrap_or_default(),
             terms: lines(terms),
+            lines: offered(batch, quote, packing, dues.len() > 1),
+            due: due.cloned().unwrap_or_default(),
         }
+    }
+
+    /// One scale for all cards in so much room.
+    pub fn scale(&self, room: Point) -> Scale {
+        let cards: Vec<CardView> = self.lines.iter().map(|line| line.card.clone()).collect();
+        card_scale(&cards, room)
+    }
+
+    /// What is said below the prices: what is not in them, when all is ready, how long it holds.
+    pub fn notes(&self) -> String {
+        let fixed = "The price of each card is rounded; the price of each line counts. Postage is not included.";
+        let due = (!self.due.is_empty()).then(|| format!("Ready by {}.", self.due));
+        let valid = Some(self.valid.clone()).filter(|valid| !valid.is_empty());
+        let parts = [Some(fixed.to_owned()), due, valid];
+        parts.into_iter().flatten().collect::<Vec<_>>().join(" ")
     }
 }
 
@@ -55,13 +139,110 @@ fn valid(days: u64, on: Option<Date>) -> String {
     }
 }
 
+fn offered(
+    batch: &Batch,
+    quote: &QuoteReport,
+    packing: &[PackRow],
+    own_dates: bool,
+) -> Vec<OfferLine> {
+    let packed: BTreeMap<&str, &PackRow> =
+        packing.iter().map(|packed| (packed.line.as_str(), packed)).collect();
+    let contents = |row: &QuoteRow| {
+        let Some(packed) = packed.get(row.line.as_str()) else { return Vec::new() };
+        let due = packed.due.iter().filter(|_| own_dates).map(|due| format!("ready by {due}"));
+        packed.contents.iter().cloned().chain(due).collect()
+    };
+    let mut views = CardViews::of(batch);
+    let rows = batch.made.job.order.lines.iter().zip(&quote.rows);
+    rows.map(|(line, row)| OfferLine {
+        line: row.line.clone(),
+        cards: row.cards,
+        contents: contents(row),
+        each: row.card_price.clone(),
+        price: row.amounts.price.clone(),
+        card: views.card(line),
+    })
+    .collect()
+}
+
+/// Looks at cards, and numbers their papers as they come.
+struct CardViews<'a> {
+    batch: &'a Batch<'a>,
+    enclosed: Enclosed<'a>,
+    pieces: BTreeMap<&'a str, Vec<&'a Piece>>,
+    papers: BTreeMap<String, usize>,
+}
+
+impl<'a> CardViews<'a> {
+    fn of(batch: &'a Batch<'a>) -> CardViews<'a> {
+        let job = &batch.made.job;
+        let mut pieces: BTreeMap<&str, Vec<&Piece>> = BTreeMap::new();
+        for piece in &job.bill.pieces {
+            for share in &piece.shares {
+                pieces.entry(&share.line).or_default().push(piece);
+            }
+        }
+        let papers = KnownPapers::of(&job.stock);
+        let enclosed = Enclosed::of(&job.order, &job.bill.pieces, &papers, &job.workshop);
+        CardViews { batch, enclosed, pieces, papers: BTreeMap::new() }
+    }
+
+    fn paper(&mut self, name: &str) -> usize {
+        let next = self.papers.len();
+        *self.papers.entry(name.to_owned()).or_insert(next)
+    }
+
+    fn card(&mut self, line: &OrderLine) -> CardView {
+        let own = self.pieces.get(line.name.value.as_str()).cloned().unwrap_or_default();
+        let paper = line.papers.value.first().map_or(0, |paper| self.paper(paper));
+        let layer = |views: &mut Self, piece: &Piece| LayerView {
+            size: piece.size,
+            paper: piece.papers.first().map_or(0, |paper| views.paper(paper)),
+            is_folded: piece.folds() > 0,
+        };
+        let (mut front, mut inside) = (Vec::new(), Vec::new());
+        for piece in own {
+            match piece.part {
+                Part::Mat => front.push(layer(self, piece)),
+                Part::Liner | Part::Insert => inside.push(layer(self, piece)),
+                Part::Band => {
+                    let size = Size::new(line.card.value.width, piece.size.height);
+                    front.push(LayerView { size, ..layer(self, piece) });
+                }
+                Part::Card | Part::Envelope | Part::EnvelopeLiner | Part::Box => {}
+            }
+        }
+        let fold = line.fold.opens();
+        let envelope = self.envelope(line);
+        CardView { size: line.card.value, fold, paper, front, inside, envelope }
+    }
+
+    fn envelope(&mut self, line: &OrderLine) -> Option<EnvelopeView> {
+        let inside = self.enclosed.inside(line);
+        let pocket = Pocket::of(line, inside, &self.batch.made.job.workshop)?;
+        let paper = match &line.envelope {
+            Envelope::Cut(paper) => self.paper(&paper.value),
+            // One that is bought has a paper of its own.
+            Envelope::Bought | Envelope::None | Envelope::PostedWithout => self.paper(""),
+        };
+        Some(EnvelopeView { size: pocket.face, flap: pocket.flap, paper })
+    }
+}
+
 #[derive(Template)]
 #[template(path = "offer.html", config = "src/reports/templates/askama.toml")]
 struct OfferPage<'a> {
     report: &'a Report,
-    rows: Vec<(&'a QuoteRow, Vec<String>)>,
-    /// The date by which all is wanted; empty where there is none, or where lines have dates of their own.
-    due: String,
+    scale: Scale,
+}
+
+/// Room for all pictures of a page, in millimetres.
+const ROOM: Point = Point::new(150.0, 190.0);
+
+impl OfferPage<'_> {
+    fn picture(&self, card: &CardView, line: &str) -> String {
+        svg::card(card, self.scale, line)
+    }
 }
 
 /// The whole page.
@@ -69,18 +250,7 @@ struct OfferPage<'a> {
 /// # Errors
 /// The template cannot be filled in.
 pub fn offer(report: &Report) -> Result<String, ReportError> {
-    let packed = report.packing.iter().map(|packed| (packed.line.as_str(), packed));
-    let packed: BTreeMap<&str, &PackRow> = packed.collect();
-    let dues: BTreeSet<&Option<String>> = report.packing.iter().map(|packed| &packed.due).collect();
-    let own_dates = dues.len() > 1;
-    let contents = |row: &QuoteRow| {
-        let Some(packed) = packed.get(row.line.as_str()) else { return Vec::new() };
-        let due = packed.due.iter().filter(|_| own_dates).map(|due| format!("ready by {due}"));
-        packed.contents.iter().cloned().chain(due).collect()
-    };
-    let due = dues.into_iter().flatten().next().filter(|_| !own_dates);
-    let rows = report.quote.rows.iter().map(|row| (row, contents(row))).collect();
-    let page = OfferPage { report, rows, due: due.cloned().unwrap_or_default() };
+    let page = OfferPage { report, scale: report.offer.scale(ROOM) };
     Ok(page.render()?)
 }
 
@@ -110,8 +280,8 @@ mod tests {
         let offered = Offered { customer: Some("Ada & Bo"), on };
         let page = offer(&Report::of(&Batch { offered, ..made.batch() }).unwrap()).unwrap();
         for text in [
-            "<b>Fern &#60;&#38; Co&#62;</b><br>2 Ferry Lane<br>Thistle Quay</address>",
-            "Ada &#38; Bo",
+            "<b>Fern &lt;&amp; Co&gt;</b><br>2 Ferry Lane<br>Thistle Quay</address>",
+            "Ada &amp; Bo",
             "<dd>2031-03-20</dd>",
             "Tax 8.25 %",
             "Deposit 50 %",

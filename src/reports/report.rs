@@ -3,7 +3,7 @@
 //! Texts are as they were typed; each translator escapes them in its own way.
 
 use super::drawing::{self, Drawing};
-use super::offer::OfferHead;
+use super::offer::OfferReport;
 use super::picture::{DrawingRoom, Picture, Scale};
 use super::quote::{self, QuoteReport};
 use super::timetable::{self, TimetableRows};
@@ -60,7 +60,7 @@ pub struct Report {
     /// What it costs, and what the post says.
     pub quote: QuoteReport,
     /// Who offers it to whom.
-    pub offer: OfferHead,
+    pub offer: OfferReport,
     /// The proof of each group of papers.
     pub proofs: Vec<sureness::ProofRow>,
     /// What was gained for drawer and bench, with all figures.
@@ -405,6 +405,8 @@ impl Report {
         let plan = &batch.made.plan;
         let currency = &batch.made.job.workshop.currency;
         let quote = quote::quote(batch);
+        let packing = lists::packing(batch);
+        let offer = OfferReport::of(batch, &quote, &packing);
         let priced = quote.unpriced.is_empty();
         let purchases = lists::purchases(batch);
         let cuts = batch.made.schedule.runs.iter();
@@ -435,12 +437,12 @@ impl Report {
             pieces: steps::pieces(batch),
             scoring: lists::scoring(batch),
             work: lists::work(batch),
-            packing: lists::packing(batch),
+            packing,
             drawer: lists::drawer(batch),
             labels: labels::labels(batch)?,
             timetable: timetable::timetable(batch),
             quote,
-            offer: OfferHead::of(batch),
+            offer,
             proofs: sureness::rows(batch),
             improved: gained::long(&batch.made.gains, currency, priced),
             unit: batch.made.job.workshop.unit,

@@ -375,13 +375,15 @@ mod tests {
             let mut cuts: Vec<GaugeCut> = Vec::new();
             for (number, (gauge, before, is_same)) in shape.into_iter().enumerate() {
                 let before = before.filter(|_| number > 0);
-                let before = before.map(|(before, is_strip)| {
+                // Strips come off by one cut; what is left over comes after all cuts of its stack.
+                let after = before.map_or(Vec::new(), |(before, is_strip)| {
                     let before = before.index(number);
                     cuts[before].strips.extend(is_strip.then_some(number));
-                    before
+                    let of = cuts[before].of;
+                    let own = (0..number).filter(|&other| cuts[other].of == of);
+                    if is_strip { vec![before] } else { own.collect() }
                 });
-                let mut next =
-                    GaugeCut { of: CutOf::Plates(number), ..cut(gauge, before.as_slice()) };
+                let mut next = GaugeCut { of: CutOf::Plates(number), ..cut(gauge, &after) };
                 if is_same && let Some(last) = cuts.last().filter(|last| last.gauge != next.gauge) {
                     (next.of, next.after) = (last.of, last.after.clone());
                 }

@@ -194,6 +194,7 @@ const CRATES: [Rule; 31] = [
             "src/schedule/timetable.rs",
             "src/shelf/",
             "src/reports/mod.rs",
+            "src/reports/offer.rs",
             "src/reports/timetable.rs",
             "src/settling.rs",
             "src/cli/",

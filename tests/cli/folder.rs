@@ -3,12 +3,13 @@
 use super::*;
 use crate::program::files;
 
-const REPORTS: [&str; 12] = [
+const REPORTS: [&str; 13] = [
     "buy.csv",
     "cuts.csv",
     "labels.pdf",
     "offcuts.csv",
     "offer.html",
+    "offer.pdf",
     "origin.json",
     "pattern.svg",
     "pieces.csv",

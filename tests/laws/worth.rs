@@ -8,6 +8,7 @@ use crate::program::Home;
 use cardwright::batch::{self, Effort, Inputs, Made, Options};
 use cardwright::plan::Plan;
 use cardwright::quote;
+use cardwright::stock::SheetKind;
 use num_rational::BigRational;
 use proptest::prelude::*;
 
@@ -58,6 +59,18 @@ fn used_and_kept(batch: &Batch, plan: &Plan, paper: &str) -> [BigRational; 2] {
     [used.sum(), kept.sum()]
 }
 
+/// What a customer pays beyond that for offcuts from the drawer, which are charged like new paper, in cents.
+fn as_new(batch: &Batch, plan: &Plan, paper: &str) -> BigRational {
+    let used = plan.sheets.iter().filter(|used| used.paper == paper);
+    let from_drawer = used.filter(|used| used.kind == SheetKind::Offcut);
+    let more = from_drawer.map(|used| {
+        let millimetres = |length: cardwright::measure::Length| length.ticks() / 40_000;
+        let area = millimetres(used.width) * millimetres(used.height) * used.used as i64;
+        lowest(batch, paper) * ratio(area * (100 - KEEP), 100)
+    });
+    more.sum()
+}
+
 /// The batch with packs of odd sizes, by these numbers.
 fn odd(mut batch: Batch, packs: &[u64], prices: &[u64]) -> Batch {
     for ((sheet, pack), price) in batch.sheets.iter_mut().zip(packs).zip(prices) {
@@ -103,7 +116,8 @@ proptest! {
         let (mut used, mut kept, mut paid) = (ratio(0, 1), ratio(0, 1), ratio(0, 1));
         for paper in ["fern", "moss"] {
             let [own, left] = used_and_kept(&batch, &made.plan, paper);
-            paid += (own.clone() - &left).max(ratio(0, 1));
+            let charged = &own + as_new(&batch, &made.plan, paper);
+            paid += (charged - &left).max(ratio(0, 1));
             used += own;
             kept += left;
         }

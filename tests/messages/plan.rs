@@ -504,3 +504,17 @@ fn folds_across_the_grain_are_told_by_paper() {
     }
     assert_eq!(told("105"), [fern]);
 }
+
+/// Of a price of which 30 % is the margin, 70 % is the cost.
+#[test]
+fn wholesale_below_cost() {
+    let bench = |percent: u64| format!("[rates]\nwholesale_percent = {percent}\n");
+    let order = "line,card,count,paper\ntag,2 x 3,12,fern\n";
+    Reading::order(order).with_workshop(bench(60)).says_when_planned(
+        r"
+warning[quote-wholesale]: the wholesale price of tag is below its cost
+  = help: wholesale_percent under [rates] in workshop.toml is 60: raise it, or margin_percent
+",
+    );
+    Reading::order(order).with_workshop(bench(71)).says_when_planned("");
+}

@@ -233,3 +233,24 @@ fn the_cautions_for_a_knife_stand_where_it_is_used() {
     assert!(screen > 0);
     assert_eq!(text.matches(&packed(caution)).count(), screen);
 }
+
+/// A page for a customer to keep: each card with its prices, nothing of the costs.
+#[test]
+fn an_offer_is_one_page() {
+    let home = Home::with(&["orders"]);
+    home.done("plan orders/wedding.csv --quiet --for Ada --on 2027-01-15");
+    let pages = texts(&std::fs::read(home.path("reports/wedding/offer.pdf")).unwrap());
+    assert_eq!(pages.len(), 1);
+    let quote = table(&home.text("reports/wedding/quote.csv"));
+    // Cards, name, price of a card, price of all.
+    let rows = quote.iter().filter(|row| row[0] != "in all");
+    let words =
+        rows.flat_map(|row| [row[1].clone(), row[0].clone(), row[10].clone(), row[8].clone()]);
+    let head = ["Ada", "2027-01-15"].map(str::to_owned);
+    follow(&pages[0], head.into_iter().chain(words).chain(["Total".to_owned()]));
+    let page = home.text("reports/wedding/offer.html");
+    for costs in quote.iter().flat_map(|row| &row[4..7]).filter(|cost| *cost != "0.00") {
+        assert!(!pages[0].contains(costs) && !page.contains(costs), "{costs}");
+    }
+    assert_eq!(page.matches("class=\"card\"").count(), 6);
+}

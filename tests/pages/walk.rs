@@ -39,7 +39,7 @@ fn a_whole_order_is_walked_by_key_and_back_again() {
                 seen.add(stop.id);
                 if (part.offsetHeight < 50 || !part.querySelector('h2')) faults.push('no words: ' + place());
                 var view = stop.querySelector('.view');
-                if (!stop.dataset.shows && !(view && view.getBoundingClientRect().height > 50)) faults.push('no picture: ' + place());
+                if (!stop.dataset.shows && stop.dataset.ends === undefined && !(view && view.getBoundingClientRect().height > 50)) faults.push('no picture: ' + place());
                 if (all('main > *').filter(it => it.offsetHeight).length > 2) faults.push('too much: ' + place());
                 if (!at('#now').textContent.includes(stop.dataset.place)) faults.push('not told: ' + place());
                 if (location.hash !== '#at-' + stop.id) faults.push('no address: ' + place());
@@ -63,8 +63,7 @@ fn all_is_done_when_every_step_is() {
         let script = "
             at('#begin').click();
             all('.stop').forEach(() => press('done'));
-            press('stop');
-            tell(all('input:not(:checked)').length + ' left; ' + at('#settle').textContent);";
+            tell(all('input:not(:checked)').length + ' left; ' + (at('#stop').hidden ? '' : at('#settle').textContent));";
         let name = page.split('/').nth_back(1).unwrap();
         let expected = format!("0 left; cardwright settle reports/{name}");
         assert_eq!(told(&browser, page, script), expected);

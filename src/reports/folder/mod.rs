@@ -50,7 +50,7 @@ use std::path::{Path, PathBuf};
 use thiserror::Error;
 
 /// Names of report files of every version; any other file in a report folder belongs to the person.
-const OURS: [&str; 15] = [
+const OURS: [&str; 16] = [
     "plan.json",
     "schedule.html",
     "schedule.pdf",
@@ -63,6 +63,7 @@ const OURS: [&str; 15] = [
     "quote.csv",
     "origin.json",
     "offer.html",
+    "offer.pdf",
     "envelopes.svg",
     "templates.svg",
     "templates.pdf",

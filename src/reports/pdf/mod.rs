@@ -1,4 +1,4 @@
-//! `schedule.pdf`, `labels.pdf` and `templates.pdf`: the same report and the same drawings, on numbered pages.
+//! `schedule.pdf`, `labels.pdf`, `offer.pdf` and `templates.pdf`: the same report and the same drawings, on numbered pages.
 //!
 //! All lengths here are millimetres on the page, from its left and upper edge. `flow` puts one thing below the other
 //! and begins pages, `table` keeps rows whole, `fonts` measures text, `plate` takes drawings, `document` writes the
@@ -9,12 +9,14 @@ mod document;
 mod flow;
 mod fonts;
 mod labels;
+mod offer;
 mod plate;
 mod schedule;
 mod table;
 mod templates;
 
 pub use labels::labels;
+pub use offer::offer;
 pub use schedule::schedule;
 pub use templates::templates;
 

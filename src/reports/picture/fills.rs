@@ -22,6 +22,11 @@ const TINTS: [Colour; 7] = [
     Colour(0xf1, 0xef, 0xe2),
 ];
 
+/// A tint without its hatch.
+pub fn tint(number: usize) -> Colour {
+    TINTS[number % TINTS.len()]
+}
+
 /// What is drawn in the square of a hatch.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Trace {

@@ -5,6 +5,7 @@
 mod badges;
 pub mod blank;
 mod canvas;
+mod card;
 mod fills;
 mod groups;
 mod labels;
@@ -15,6 +16,7 @@ mod timetable;
 pub use canvas::{
     Alignment, Canvas, Colour, Fill, LEADING, Line, Panel, Paragraph, Point, Stroke, Text,
 };
+pub use card::{card_scale, card_size, draw_card};
 pub use fills::{Hatch, Trace};
 pub use labels::width_of;
 use scale::Extent;

@@ -10,8 +10,10 @@ pub use fills::{OFF, definitions, swatch};
 pub use panels::panels;
 pub use view::Caption;
 
+use super::offer::CardView;
 use super::picture::{
-    self, Alignment, Canvas, Colour, Fill, Line, Panel, Paragraph, Picture, Rectangle, Stroke, Text,
+    self, Alignment, Canvas, Colour, Fill, Line, Panel, Paragraph, Picture, Point, Rectangle,
+    Scale, Stroke, Text,
 };
 use super::timetable::TimetableRows;
 use super::visible::escaped;
@@ -67,6 +69,19 @@ pub fn timetable(table: &TimetableRows) -> String {
          viewBox=\"0 0 {width} {height}\" font-family=\"sans-serif\">"
     ));
     picture::draw_timetable(table, &mut svg);
+    svg.0 + "</svg>"
+}
+
+/// A card as a customer sees it, as an `svg` element.
+pub fn card(card: &CardView, scale: Scale, line: &str) -> String {
+    let Point { x: width, y: height } = picture::card_size(card, scale);
+    let [width, height] = [width, height].map(mm);
+    let mut svg = Svg(format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"card\" role=\"img\" aria-label=\"{}\" \
+         width=\"{width}mm\" height=\"{height}mm\" viewBox=\"0 0 {width} {height}\" font-family=\"sans-serif\">",
+        escaped(line)
+    ));
+    picture::draw_card(card, scale, &mut svg);
     svg.0 + "</svg>"
 }
 

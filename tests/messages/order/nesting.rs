@@ -3,7 +3,7 @@
 use crate::messages::builder::Reading;
 
 fn suite(rows: &str) -> Reading {
-    Reading::order(format!("line,card,count,paper,envelope,goes in\n{rows}")).with_sheet("24 x 24")
+    Reading::order(format!("line,card,count,paper,envelope,goes in\n{rows}")).with_sheet("15 x 24")
 }
 
 #[test]
@@ -76,7 +76,7 @@ fn all_that_goes_in_takes_room() {
     let reading = |goes_in: &str| {
         let order =
             suite(&format!("invite,5 x 7,10,fern,fern,\nreply,3 x 5,10,fern,fern,{goes_in}\n"));
-        let sheets = "sheet,paper,width,height,price,thickness\nfern,fern,24,24,1,0.02\n";
+        let sheets = "sheet,paper,width,height,price,thickness\nfern,fern,15,24,1,0.02\n";
         let bench = "[envelope]\nclear_long = 0.125\nclear_short = 0.125\n";
         Reading { sheets: sheets.into(), ..order }.with_workshop(bench)
     };
