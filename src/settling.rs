@@ -5,9 +5,11 @@
 //! the plan that asked for it, and for those made later.
 
 mod account;
+mod learned;
 mod report;
 
 pub use account::{Account, HowFar};
+pub use learned::{STAGES, sentence as learned_sentence};
 use report::Sound;
 pub use report::{ToSettle, copies, is_in_use, is_under_way, kept, order_name, origin};
 

@@ -1,7 +1,7 @@
 //! What can be typed.
 
 use crate::measure::parse_thousandths;
-use crate::settling::Reached;
+use crate::settling::{Reached, STAGES};
 use clap::{Args, Parser, Subcommand, ValueEnum, ValueHint};
 use clap_complete::Shell;
 use jiff::civil::Date;
@@ -175,6 +175,9 @@ pub struct SettleArguments {
     /// What was spoiled: pieces, or sheets of a waiting stack; as often as needed
     #[arg(long, value_name = "PIECE=COUNT", value_delimiter = ',', value_parser = spoiled, conflicts_with = "undo")]
     pub spoiled: Vec<(String, u64)>,
+    /// How long stages took, in hours: cut, score, fold, envelopes, glue, boxes, pack
+    #[arg(long, value_name = "STAGE=HOURS", value_delimiter = ',', value_parser = hours, conflicts_with = "undo")]
+    pub hours: Vec<(String, u64)>,
     /// The paper you bought is in sheets.csv already
     #[arg(long, conflicts_with = "undo")]
     pub counted: bool,
@@ -226,6 +229,19 @@ fn spoiled(text: &str) -> Result<(String, u64), String> {
         _ if count == 0 => Err("expected a count above zero".to_owned()),
         name => Ok((name.to_owned(), count)),
     }
+}
+
+/// `cut=2.5`, in seconds.
+fn hours(text: &str) -> Result<(String, u64), String> {
+    let words: Vec<&str> = STAGES.iter().map(|stage| stage.word).collect();
+    let expected = || {
+        format!("expected a stage and its hours, such as cut=2.5; stages are {}", words.join(", "))
+    };
+    let (stage, hours) = text.split_once('=').ok_or_else(expected)?;
+    let known = words.iter().find(|word| word.eq_ignore_ascii_case(stage.trim()));
+    let thousandths = parse_thousandths(hours.trim()).filter(|hours| *hours <= 1_000_000);
+    let (stage, thousandths) = known.zip(thousandths).ok_or_else(expected)?;
+    Ok(((*stage).to_owned(), (thousandths * 36).div_ceil(10)))
 }
 
 #[derive(Debug, Args)]

@@ -222,7 +222,8 @@ fn deliver(made: &Made, searched: &Searched, asked: Asked, console: &mut Console
     }
     let schedule = folder.join("schedule.html").display().to_string();
     let summary = terminal::summary(&report, Some(&schedule), console.colour_out);
-    console.page(&summary)
+    let learned = settling::learned_sentence(asked.journal, &made.job.workshop);
+    console.page(&learned.map(|learned| format!("{summary}\n{learned}\n")).unwrap_or(summary))
 }
 
 /// Warns where a part of an earlier plan of the batch was settled, and the rest was not.

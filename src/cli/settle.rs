@@ -124,7 +124,8 @@ fn account(typed: &SettleArguments, on: Date) -> Result<Account, Trouble> {
         None => HowFar::Runs(runs),
     };
     let spoiled = once(&typed.spoiled, "settle-spoiled", "add up what was spoiled of it")?;
-    Ok(Account { extent, spoiled, request: Request { counted: typed.counted, on } })
+    let took = once(&typed.hours, "settle-hours", "add up its hours")?;
+    Ok(Account { extent, spoiled, took, request: Request { counted: typed.counted, on } })
 }
 
 /// Counts by names, each named once.

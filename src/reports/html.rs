@@ -209,7 +209,7 @@ impl Page<'_> {
             YieldKind::Stack if row.count == 1 => "sheet in stack",
             YieldKind::Stack => "sheets in stack",
             YieldKind::Piece => "",
-            YieldKind::Drawer => "keep",
+            YieldKind::Drawer => "for the drawer:",
             YieldKind::Waste => "waste",
         }
     }

@@ -5,7 +5,7 @@ use super::report::{
     NewOffcuts, PackRow, Purchase, ScoreRow, ScoreSetting, Taken, WholeSheets, WorkList, WorkRow,
 };
 use crate::cuts::Tree;
-use crate::diagnostics::listed;
+use crate::diagnostics::{counted, listed};
 use crate::measure::{Axis, LengthStyle, Money, Size};
 use crate::orders::OrderLine;
 use crate::pieces::{Part, Score};
@@ -137,10 +137,22 @@ pub fn work(batch: &Batch) -> Vec<WorkList> {
             id,
             title,
             by_hand,
+            then: if id == "glue" { drying(batch) } else { String::new() },
             has_shapes: steps.iter().any(|step| has_shape(step.part)),
             rows: work_rows(steps, batch.made.job.workshop.style()),
         })
         .collect()
+}
+
+/// How long what is glued dries.
+fn drying(batch: &Batch) -> String {
+    match batch.made.job.workshop.rates.dry_hours {
+        0 => String::new(),
+        hours => format!(
+            "Let all of it dry for {} under a weight before you go on.",
+            counted(hours, "hour")
+        ),
+    }
 }
 
 /// Whether pieces are cut out by a shape of their own.

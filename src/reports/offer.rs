@@ -310,13 +310,13 @@ mod tests {
 
     #[test]
     fn dates_stand_where_they_hold() {
-        let mut report = Report::of(&fixture::fair().batch()).unwrap();
+        let mut made = fixture::fair();
+        assert!(made.job.order.lines.len() > 1);
         let mut dated = |dues: [Option<&str>; 2]| {
-            assert!(report.packing.len() > 1);
-            for (packed, due) in report.packing.iter_mut().zip(dues.into_iter().cycle()) {
-                packed.due = due.map(str::to_owned);
+            for (line, due) in made.job.order.lines.iter_mut().zip(dues.into_iter().cycle()) {
+                line.due = due.map(|due| due.parse().unwrap());
             }
-            let page = offer(&report).unwrap();
+            let page = offer(&Report::of(&made.batch()).unwrap()).unwrap();
             let of_lines = page.matches("<li>ready by 2031-05-0").count();
             (of_lines, page.contains("Ready by 2031-05-03."))
         };

@@ -330,6 +330,8 @@ pub struct WorkList {
     pub by_hand: bool,
     /// Whether its pieces have shapes of their own.
     pub has_shapes: bool,
+    /// What is waited for when all is done; empty where it is nothing.
+    pub then: String,
     /// The steps.
     pub rows: Vec<WorkRow>,
 }

@@ -126,9 +126,17 @@ impl<'a> Lists<'a> {
             piece.part == Part::Card
                 && piece.shares.iter().any(|share| layered.contains(&share.line.as_str()))
         });
+        // An insert is laid in before the band goes round.
+        let banded = |line: &str| {
+            let mut lines = batch.made.job.order.lines.iter();
+            lines.any(|known| known.name.value == line && known.extras.band.is_some())
+        };
+        let inserts = batch.made.job.bill.pieces.iter().filter(|piece| {
+            piece.part == Part::Insert && piece.shares.iter().any(|share| banded(&share.line))
+        });
         let stuck = batch.made.schedule.sticking.iter().map(|step| step.piece.as_str());
         let mut stages: BTreeMap<&str, &'static str> = BTreeMap::new();
-        stages.extend(bases.map(|piece| (piece.id.as_str(), "glue")));
+        stages.extend(bases.chain(inserts).map(|piece| (piece.id.as_str(), "glue")));
         stages.extend(stuck.map(|piece| (piece, "glue")));
         let scored = batch.made.schedule.scoring.iter();
         stages.extend(scored.map(|step| (step.piece.as_str(), "score")));

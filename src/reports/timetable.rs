@@ -64,8 +64,12 @@ fn sentence(table: &schedule::Timetable, seconds: u64) -> String {
         let due = table.due.map(|due| format!(" Due on {}.", told(due)));
         return format!("No work.{}", due.unwrap_or_default());
     }
+    let dry = match table.dry {
+        0 => String::new(),
+        dry => format!(", {} to dry among them", duration(dry)),
+    };
     let work = format!(
-        "About {} of work: {} of {}",
+        "About {} of work: {} of {}{dry}",
         duration(seconds),
         counted(table.days, "day"),
         duration(table.day)

@@ -67,10 +67,10 @@ pub const SPARES: &str =
     "Score, fold and make up the spares, too: they take the place of what goes wrong.";
 
 /// How a stack is known.
-pub const LETTERED: &str = "Lay its label from labels.pdf on each stack, or a slip with its letter: both sides of a sheet may be seen in the end.";
+pub const LETTERED: &str = "Lay its label from labels.pdf on each stack, the arrow towards the top of the drawing, or a slip with its letter and such an arrow. Write on slips, not on the paper: both its sides may be seen.";
 
 /// How sheets lie.
-pub const WAY_UP: &str = "Keep all sheets the way up they are drawn. Where paper has a design, that side is up, and the top of the drawing is the top of the design.";
+pub const WAY_UP: &str = "Keep all sheets the way up they are drawn. Where paper has a design, that side is up, and the top of the drawing is the top of the design. Where both sides have one, the side for the outside of the card is up.";
 
 /// What becomes of stacks between two cuts.
 pub const ASIDE: &str = "Put waiting stacks aside, letter on top.";
@@ -82,13 +82,13 @@ pub const SCORE: &str = "Lay the piece outer side up, the way the card is read, 
 pub const fn score(part: Part) -> &'static str {
     match part {
         Part::Card | Part::Mat | Part::Insert => {
-            "The side with the front of the card is up. Measure from the left or top edge, and score all lines of a piece before you take the next."
+            "Up is the side with the front of the card, as it was up when you cut. Measure from the left or top edge."
         }
         Part::Liner | Part::EnvelopeLiner => {
-            "The side that will be glued is up, a design below. Measure from the left or top edge."
+            "Up is the side that will be glued; a design faces down. Measure from the left or top edge."
         }
         Part::Envelope | Part::Band | Part::Box => {
-            "The side that is outside in the end is up. Measure from the left or top edge, and score all lines of a piece before you take the next."
+            "Up is the side that will be outside. Measure from the left or top edge, and score all lines of a piece before you take the next."
         }
     }
 }

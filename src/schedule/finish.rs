@@ -123,8 +123,8 @@ fn glue_words(
             let has_insert = shares.any(|line| line.extras.insert.is_some());
             let insert = if has_insert { "lay the insert in the card; " } else { "" };
             format!(
-                "{insert}wrap it round the closed card; glue its ends to each other at the back, not to the \
-                 card, so that it slides off"
+                "{insert}wrap the band round the middle of the closed card, its ends over each other at the back; \
+                 glue them to each other, not to the card, so that it slides off"
             )
         }
         _ if cut.upright == Upright::Outside => {
@@ -137,8 +137,8 @@ fn glue_words(
 fn lining_words(piece: &Piece, style: LengthStyle) -> String {
     let flap = piece.scores.last().map(|score| piece.size.height - score.at).unwrap_or_default();
     format!(
-        "slide it into the made-up envelope, against the front, its score line on that of the open top flap; glue \
-         it to the flap only ({}); trim what sticks out past the flap",
+        "cut it to the shape that is drawn; slide it into the made-up envelope, against the front, its score line on \
+         that of the open top flap; glue it to the flap only ({})",
         style.with_unit(flap)
     )
 }
@@ -182,8 +182,8 @@ pub(super) fn envelopes(cuts: &[CutPiece<'_>], workshop: &Workshop) -> Vec<Piece
         match workshop.envelope.kind {
         EnvelopeKind::Wrap => wrap_words(piece, workshop.style()),
         EnvelopeKind::Diagonal => {
-            "cut out the small notches where two flaps meet at an edge; fold the left and right flaps in; \
-             fold the bottom flap over and glue it to them; fold the top flap over and leave it open"
+            "cut out the small notches where two flaps meet at an edge; turn it over, the inside up; fold the left \
+             and right flaps in; fold the bottom flap over and glue it to them; crease the top flap, and open it again"
                 .to_owned()
         }
     }
@@ -202,8 +202,9 @@ fn wrap_words(piece: &Piece, style: LengthStyle) -> String {
         at.map(|at| format!(" ({})", style.with_unit(at))).unwrap_or_default()
     };
     format!(
-        "cut out the four corners along the score lines, at a slight slant; fold the side flaps{} in; fold \
-         the bottom flap{} over and glue it to them; fold the top flap{} over and leave it open",
+        "cut out the four corners along the score lines, each flap a little narrower towards its edge; turn it over, \
+         the inside up; fold the side flaps{} in; fold the bottom flap{} over and glue it to them; crease the top \
+         flap{}, and open it again",
         depth(Axis::Width, false),
         depth(Axis::Height, false),
         depth(Axis::Height, true)
@@ -220,7 +221,7 @@ fn box_words(piece: &Piece, style: LengthStyle) -> String {
     let walls = piece.scores.first().map(|score| score.at).unwrap_or_default();
     format!(
         "cut away the strips beside the lid and its flap, the flap a little narrower towards its edge; slit the four corners in line with the score lines \
-         of the front and back walls, so that each becomes a tab of that wall; fold all walls ({}) up; \
+         of the front and back walls, so that each becomes a tab of that wall; turn it over, the inside up; fold all walls ({}) up; \
          glue the tabs inside the side walls; fold the lid over and tuck its flap in",
         style.with_unit(walls)
     )

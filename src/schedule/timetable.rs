@@ -6,6 +6,9 @@ use crate::workshop::Rates;
 use jiff::ToSpan;
 use jiff::civil::Date;
 
+/// Seconds in an hour.
+const HOUR: u64 = 3_600;
+
 /// Days beyond which no date is worked out; a batch of a lifetime.
 const MOST_DAYS: u64 = 40_000;
 
@@ -58,6 +61,8 @@ pub struct Timetable {
     pub days: u64,
     /// When each stage begins and ends, in seconds of work since the beginning.
     pub spans: Vec<Span>,
+    /// Seconds for which what is glued dries, nights among them; 0 where nothing is glued.
+    pub dry: u64,
     /// The first due date of all lines.
     pub due: Option<Date>,
     /// The dates of the days of work that end with the last one before the due date; empty where nothing
@@ -80,17 +85,42 @@ pub struct Span {
 ///
 /// The week begins on Monday; of its days, the first `rates.days_per_week` are worked.
 pub fn timetable(schedule: &Schedule, order: &Order, rates: &Rates) -> Timetable {
+    let day = rates.hours_per_day * HOUR;
     let mut now = 0;
     let mut spans = Vec::new();
     for (stage, seconds) in schedule.times.stages() {
         spans.push(Span { stage, from: now, to: now + seconds });
         now += seconds;
+        if stage == Stage::Sticking {
+            now = dried(now, rates.dry_hours * HOUR, day);
+        }
     }
-    let day = rates.hours_per_day * 3_600;
     let days = now.div_ceil(day);
     let due = order.lines.iter().filter_map(|line| line.due).min();
     let dates = due.and_then(|due| before(due, days, rates.days_per_week)).unwrap_or_default();
-    Timetable { day, days, spans, due, dates }
+    let is_glued = schedule.times.sticking > 0;
+    let dry = if is_glued { rates.dry_hours * HOUR } else { 0 };
+    Timetable { day, days, spans, dry, due, dates }
+}
+
+/// When work goes on after so many seconds by the clock, nights of days off not counted: in hours of work.
+fn dried(now: u64, dry: u64, day: u64) -> u64 {
+    let night = 24 * HOUR - day;
+    let (mut now, mut left) = (now, dry);
+    while left > 0 {
+        // At the end of a day, the night comes first.
+        let work = (day - now % day) % day;
+        if left <= work {
+            return now + left;
+        }
+        left = (left - work).saturating_sub(night);
+        now += work;
+        if left > 0 {
+            let work = left.min(day);
+            (now, left) = (now + work, left - work);
+        }
+    }
+    now
 }
 
 /// The last so many working days before a date.
@@ -126,6 +156,21 @@ mod tests {
         assert_eq!(before(monday, 2, 6).unwrap(), [date(2031, 5, 2), date(2031, 5, 3)]);
         assert_eq!(before(monday, 1, 7).unwrap(), [date(2031, 5, 4)]);
         assert_eq!(before(due, 0, 7).unwrap(), []);
+    }
+
+    /// Days of 6 h and nights of 18 h.
+    #[test]
+    fn what_dries_overnight_costs_the_rest_of_the_day() {
+        let dried = |now: u64, dry: u64| dried(now * HOUR, dry * HOUR, 6 * HOUR) / HOUR;
+        assert_eq!(dried(2, 0), 2);
+        assert_eq!(dried(2, 3), 5, "within the day");
+        assert_eq!(dried(2, 4), 6, "to its end");
+        assert_eq!(dried(2, 12), 6, "and the night, till the next morning");
+        assert_eq!(dried(2, 22), 6);
+        assert_eq!(dried(2, 24), 8, "two hours into the next day");
+        assert_eq!(dried(6, 12), 6, "in the night alone");
+        assert_eq!(dried(6, 24), 12, "a day and a night");
+        assert_eq!(dried(6, 48), 18);
     }
 
     #[test]

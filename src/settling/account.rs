@@ -7,6 +7,7 @@ mod pieces;
 mod refused;
 
 use super::Trouble;
+use super::learned;
 use super::report::Sound;
 use crate::batch::Remainder;
 use crate::job::Job;
@@ -15,11 +16,13 @@ use crate::pieces::{Piece, Tally};
 use crate::plan::{Plan, Reached};
 use crate::schedule::{Astray, OnBench, Replay, Schedule, UncutSheets, WaitingStack, schedule};
 use crate::shelf::{
-    Journal, NewStrips, Planned, Portion, Request, Settled, StackLeft, digest, settled_already,
+    Journal, NewStrips, Planned, Portion, Request, Settled, StackLeft, StageWork, digest,
+    settled_already,
 };
 use crate::stock::{Counts, SheetKind, Stock};
 use crate::workshop::TrimmerWork;
 use pieces::{piece, tallies};
+use std::collections::BTreeMap;
 
 /// What a person says of a batch.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -28,6 +31,8 @@ pub struct Account {
     pub extent: HowFar,
     /// What was spoiled, by the id of a piece or the letter of a stack.
     pub spoiled: Counts,
+    /// Seconds that stages took, by their words.
+    pub took: Counts,
     /// How it is entered.
     pub request: Request,
 }
@@ -69,7 +74,9 @@ pub(super) fn portion(
         HowFar::Upto(_) if is_whole => return Err(settled_already(&batch, journal).into()),
         HowFar::Upto(to) => course.steps(Some(*to), account)?,
         // What was found spoiled afterwards.
-        HowFar::All if is_whole && !account.spoiled.is_empty() => Portion::default(),
+        HowFar::All if is_whole && !(account.spoiled.is_empty() && account.took.is_empty()) => {
+            Portion::default()
+        }
         HowFar::Runs(_) if course.is_by_steps() => return Err(course.by_steps().into()),
         HowFar::All if course.is_by_steps() && !is_whole => course.steps(None, account)?,
         HowFar::All => Portion::of_runs(&batch, None, journal)?,
@@ -77,7 +84,11 @@ pub(super) fn portion(
     };
     if let Some(job) = &sound.job {
         course.tally(&mut portion, account, job)?;
-        course.is_new(&portion)?;
+        portion.work = course.works(account, job);
+        // Hours alone may be told of what is settled already.
+        if account.took.is_empty() || !account.spoiled.is_empty() {
+            course.is_new(&portion)?;
+        }
         course.end(&mut portion, job, stock);
     } else if let Some(name) = account.spoiled.keys().next() {
         return Err(course.unknown_steps(&format!("what `{name}` is")).into());
@@ -117,6 +128,24 @@ pub(super) fn remainder(sound: &Sound, plan: &str, journal: &Journal) -> Option<
 }
 
 impl Course<'_> {
+    /// What is said of stages, beside what the schedule tells for all of them.
+    fn works(&self, account: &Account, job: &Job) -> BTreeMap<String, StageWork> {
+        if account.took.is_empty() {
+            return BTreeMap::new();
+        }
+        let times = schedule(self.plan(), job).times;
+        let planned = |stage: &str| match stage {
+            "cut" => times.cutting,
+            "score" => times.scoring,
+            "fold" => times.folding,
+            "envelopes" => times.envelopes,
+            "glue" => times.sticking,
+            "boxes" => times.boxes,
+            _ => times.packing,
+        };
+        learned::works(&account.took, planned, &job.workshop.rates)
+    }
+
     /// Takes off the sheets that were cut by runs.
     fn without_runs(&self, sheets: &mut Vec<UncutSheets>, journal: &Journal) {
         let cut = journal.cut(self.batch.identity);

@@ -130,6 +130,9 @@ pub struct Settled {
     /// Its report folder, where the note says it.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub report: Option<String>,
+    /// How long it took, by stage, where a person says so.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty", default)]
+    pub work: BTreeMap<String, StageWork>,
     /// What it cost; `None` in an entry of an earlier version.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub cost: Option<PartCost>,
@@ -168,6 +171,18 @@ pub struct StoredStack {
     pub offcut: String,
     /// Plates.
     pub count: u64,
+}
+
+/// How long a stage of a batch took.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct StageWork {
+    /// Seconds that it took, as a person says.
+    pub took: u64,
+    /// Seconds that were told for all of it.
+    pub planned: u64,
+    /// The rates by which they were told, in seconds, by their keys.
+    pub rates: Counts,
 }
 
 /// What a part of a batch cost.

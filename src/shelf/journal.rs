@@ -420,6 +420,7 @@ mod tests {
             spoiled: Counts::new(),
             pieces: None,
             aside: None,
+            work: BTreeMap::new(),
             rest_of: None,
             report: None,
             cost: None,

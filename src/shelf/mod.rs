@@ -25,7 +25,8 @@ mod unfit;
 pub use audit::area;
 pub use disk::{Disk, Sharing, SystemDisk};
 pub use event::{
-    Digests, Entry, Event, PartCost, Settled, Shift, Stored, StoredStack, digest, digests,
+    Digests, Entry, Event, PartCost, Settled, Shift, StageWork, Stored, StoredStack, digest,
+    digests,
 };
 pub use inventory::{Inventory, Lying, PaperSum};
 pub use journal::Journal;

@@ -1,5 +1,6 @@
 //! What of a plan was cut since it was settled last: some sheets of its runs, or its schedule up to a step.
 
+use super::event::StageWork;
 use super::journal::Journal;
 use super::settle::{Planned, Refusal};
 use super::unfit;
@@ -36,6 +37,8 @@ pub struct Portion {
     pub is_complete: bool,
     /// Seconds at the trimmer.
     pub seconds: u64,
+    /// How long stages took, where a person says so.
+    pub work: BTreeMap<String, StageWork>,
 }
 
 /// Strips for the drawer that a run has left.

@@ -171,6 +171,7 @@ pub fn settle(
         aside: None,
         rest_of: batch.rest_of.map(str::to_owned),
         report: batch.report.map(str::to_owned),
+        work: portion.work.clone(),
         cost: Some(cost(batch, portion, &moves, ground)),
         shift,
     };

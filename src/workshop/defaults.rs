@@ -110,6 +110,7 @@ impl Default for Rates {
             wholesale_percent: None,
             hours_per_day: 6,
             days_per_week: 7,
+            dry_hours: 0,
             gauge: 20,
             stroke: 6,
             stack: 10,

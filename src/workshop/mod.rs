@@ -239,6 +239,8 @@ pub struct Rates {
     pub hours_per_day: u64,
     /// Days of work in a week, from Monday on, 1 to 7.
     pub days_per_week: u8,
+    /// Hours for which what is glued dries, or is pressed, before work goes on.
+    pub dry_hours: u64,
     /// Seconds a gauge setting takes.
     pub gauge: u64,
     /// Seconds a stroke takes.

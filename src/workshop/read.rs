@@ -222,6 +222,7 @@ impl Reader<'_> {
         set(&mut rates.hours_per_day, self.count(section, "hours_per_day", 1..=24));
         let days = self.count(section, "days_per_week", 1..=7);
         set(&mut rates.days_per_week, days.map(|days| days as u8));
+        set(&mut rates.dry_hours, self.count(section, "dry_hours", 0..=240));
         let mut seconds = self.section(section, "seconds");
         for (key, target) in [
             ("gauge", &mut rates.gauge),

@@ -152,7 +152,12 @@ impl Workroom {
     /// Settles all of a report.
     pub fn settle(&self, report: &ToSettle) -> Result<Settlement, Trouble> {
         let request = Request { counted: false, on: "2031-05-09".parse().unwrap() };
-        let account = Account { extent: HowFar::All, spoiled: Default::default(), request };
+        let account = Account {
+            extent: HowFar::All,
+            spoiled: Default::default(),
+            took: Default::default(),
+            request,
+        };
         self.settle_so(report, &account)
     }
 }

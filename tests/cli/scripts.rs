@@ -60,7 +60,7 @@ fn documents() -> Documents {
     ask("sizes 4x6 --json");
     ask("sizes letter --json");
     ask("shelf orders --on 2027-05-09 --json");
-    ask("settle reports/wedding --on 2027-05-09 --json");
+    ask("settle reports/wedding --hours cut=1.5 --on 2027-05-09 --json");
     ask("shelf orders --on 2027-05-09 --json");
     ask("settle reports/wedding --undo --on 2027-05-09 --json");
     ask("settle reports/wedding --done 34:1 --spoiled AC=2 --on 2027-05-09 --json");

@@ -93,7 +93,7 @@ fn the_wedding_gives_the_same_pages_on_a4() {
     home.put("orders/workshop.toml", workshop.replace("\"letter\"", "\"a4\""));
     let (pages, others): (Files, Files) =
         wedding.planned(&home, "").into_iter().partition(|(name, _)| name.ends_with(".pdf"));
-    assert_eq!(pages.len(), 3);
+    assert_eq!(pages.len(), 4);
     keeps_giving(&wedding, &pages);
     let letter = files(&project(EXAMPLES[0].golden));
     // The note keeps a copy of the bench, which is another one.

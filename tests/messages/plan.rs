@@ -513,7 +513,8 @@ fn wholesale_below_cost() {
     Reading::order(order).with_workshop(bench(60)).says_when_planned(
         r"
 warning[quote-wholesale]: the wholesale price of tag is below its cost
-  = help: wholesale_percent under [rates] in workshop.toml is 60: raise it, or margin_percent
+ |
+ = help: wholesale_percent under [rates] in workshop.toml is 60: raise it, or margin_percent
 ",
     );
     Reading::order(order).with_workshop(bench(71)).says_when_planned("");

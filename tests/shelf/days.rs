@@ -63,7 +63,7 @@ struct Day {
 impl Day {
     fn account(&self, extent: HowFar, spoiled: Counts) -> Account {
         let request = Request { counted: false, on: "2031-05-09".parse().unwrap() };
-        Account { extent, spoiled, request }
+        Account { extent, spoiled, took: Counts::new(), request }
     }
 
     fn last(&self) -> &(Made, ToSettle) {

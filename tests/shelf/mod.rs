@@ -9,6 +9,7 @@ mod days;
 mod drawer;
 mod forged;
 mod kill;
+mod learned;
 mod refused;
 mod reserve;
 mod saved;

@@ -91,6 +91,12 @@ pub(super) const CODES: &[Code] = &[
          only as many as there are. The message lists what there is. Each name is given once, with its sum.",
     ),
     Code::new(
+        "settle-hours",
+        "the hours of a stage are given twice",
+        "`--hours cut=2.5,fold=1` says how long cutting and folding took, in hours. Name each stage once, with the sum of its hours. \
+         It stays in the journal, and the next plan tells by it what the rates of your bench could be.",
+    ),
+    Code::new(
         "settle-past",
         "a report does not fit the journal",
         "A report says how long the journal was when it was planned. If the journal is shorter now, the report \

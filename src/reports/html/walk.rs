@@ -15,7 +15,7 @@ pub fn stops(walk: &[WalkStop]) -> String {
 
 /// What is said at the end.
 const FINISHED: &str = "<h2>All is done</h2><p>Close and latch the blade.</p><p>Press <b>Done</b>: it shows what to type, \
-                        so that your lists say what was used and what is in the drawer.</p>";
+                        at the computer where you planned, so that your lists say what was used and what is in the drawer.</p>";
 
 fn stop(stop: &WalkStop, number: usize) -> String {
     let id = format!("go-{number}");
@@ -71,7 +71,7 @@ fn cut_words(cut: &CutStop, id: &str) -> String {
         section::joints(&heading),
         escaped(&about(step)),
         picture(cut, id),
-        lie(step),
+        lie(cut),
         lifts(cut),
     )
 }
@@ -80,7 +80,7 @@ fn cut_words(cut: &CutStop, id: &str) -> String {
 fn about(step: &Step) -> String {
     let marked = if step.marked { ", marked edge on top" } else { "" };
     let count = counted(step.stack_count, "sheet");
-    format!("{count} {}, {}{marked}", section::unbroken(&step.stack_size), step.run)
+    format!("{count} {}, drawing {}{marked}", section::unbroken(&step.stack_size), step.run)
 }
 
 fn picture(cut: &CutStop, id: &str) -> String {
@@ -97,15 +97,26 @@ fn picture(cut: &CutStop, id: &str) -> String {
 }
 
 /// How the stack lies.
-fn lie(step: &Step) -> String {
-    let turned = if step.fence == "top" { "" } else { ": turn the stack as the picture shows" };
-    let fence = format!("At the fence: <b>{}</b> edge{turned}", step.fence);
+fn lie(cut: &CutStop) -> String {
+    let step = &cut.step;
+    let arrow = match cut.view.turns {
+        0 => "away from you",
+        1 => "to the right",
+        2 => "towards you",
+        _ => "to the left",
+    };
+    let fence = format!(
+        "At the fence: <b>{}</b> edge, {} long. The arrow points <b>{arrow}</b>",
+        step.fence,
+        section::unbroken(&cut.edge)
+    );
     let side = match step.side_lay {
         Some(edge) => format!("; at the side lay: <b>{edge}</b> edge"),
         None => String::new(),
     };
     let squares = if step.squaring { ". Squares the edge in front" } else { "" };
-    format!("{fence}{side}{squares}")
+    let narrow = if cut.is_narrow { ". Narrow: press it down with a ruler or a block" } else { "" };
+    format!("{fence}{side}{squares}{narrow}")
 }
 
 /// Lifts, and cuts in each.
@@ -141,7 +152,7 @@ fn work_words(work: &WorkStop, id: &str) -> String {
     };
     let holds = match list("ul", &work.holds) {
         holds if holds.is_empty() => holds,
-        holds => format!("<p>Each finished set holds:</p>{holds}"),
+        holds => format!("<p>What goes together:</p>{holds}"),
     };
     let said: String = work.said.iter().map(|said| format!("<p>{}</p>", escaped(said))).collect();
     let cautions = match work.cautions.as_slice() {

@@ -122,7 +122,15 @@ fn fetch(report: &Report) -> Section {
     ];
     let table = ticked("take", "taken", columns, alone(rows));
     let (title, way) = ("Fetch the paper", Some("Fetch"));
-    Section { id: "fetch", title, way, table: Some(table), ..Section::default() }
+    let has_shapes = report.work.iter().any(|list| list.has_shapes);
+    let printed = match (report.labels.is_empty(), has_shapes) {
+        (true, false) => None,
+        (false, false) => Some("Print labels.pdf."),
+        (true, true) => Some("Print templates.pdf at 100 %."),
+        (false, true) => Some("Print labels.pdf, and templates.pdf at 100 %."),
+    };
+    let said = printed.map(str::to_owned).into_iter().collect();
+    Section { id: "fetch", title, way, said, table: Some(table), ..Section::default() }
 }
 
 fn count(report: &Report) -> Section {
@@ -178,7 +186,8 @@ fn work(list: &WorkList) -> Section {
     let mut said = if list.by_hand { vec![words::BY_HAND.join(" ")] } else { Vec::new() };
     said.extend(list.has_shapes.then(|| words::FULL_SIZE.to_owned()));
     let (title, way) = (list.title, Some(list.title));
-    Section { id: list.id, title, way, said, table: Some(table), ..Section::default() }
+    let more = Some(list.then.clone()).filter(|then| !then.is_empty()).into_iter().collect();
+    Section { id: list.id, title, way, said, more, table: Some(table), ..Section::default() }
 }
 
 fn pack(report: &Report) -> Option<Section> {

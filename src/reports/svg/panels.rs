@@ -46,7 +46,8 @@ pub fn panels(panels: &[PanelView], numbered: bool, told: Caption) -> String {
     let margin = if numbered { off + DISC + 0.6 } else { 1.0 };
     let sides = panels.iter().filter_map(|panel| panel.sides.as_ref());
     let (beside, below) = sides.fold((1.0_f64, 1.0_f64), |(beside, below), sides| {
-        (beside.max(2.0 + width_of(&sides.height, FONT)), below.max(NAME))
+        // Bold letters are broader.
+        (beside.max(2.0 + 1.2 * width_of(&sides.height, FONT)), below.max(NAME))
     });
     let (width, height) = (margin + right + beside, margin + y - GAP + below);
     element(told, Rectangle { x: -margin, y: -margin, width, height }, &body)
@@ -114,7 +115,7 @@ fn put_panel(body: &mut String, panel: &PanelView, scale: f64, corner: Point) {
         put_box(body, "piece", &fill, own);
         put_scores(body, &panel.lines, scale, own);
     }
-    if panel.is_cut_out || panel.sides.is_some() || panel.host.is_none() && panel.name.is_empty() {
+    if panel.name.is_empty() {
         blank.put_names(body);
     }
     if let Some(sides) = &panel.sides {

@@ -122,7 +122,11 @@ fn lying(batch: &Batch, Coming { part, row }: Coming, count: u64, comes_off: boo
         YieldKind::Piece | YieldKind::Drawer => row.name.clone(),
         YieldKind::Waste => "waste".to_owned(),
     };
-    let name = if count > 1 { format!("{count} × {name}") } else { name };
+    let name = match (count, row.kind) {
+        (1, _) => name,
+        (_, YieldKind::Stack) => format!("{name}: {count} strips"),
+        _ => format!("{count} × {name}"),
+    };
     let next = (!row.next.is_empty()).then(|| format!("to {}", row.next));
     let words = [Some(name), next].into_iter().flatten().collect();
     let (from, to) = (Length::ZERO, Length::ZERO);

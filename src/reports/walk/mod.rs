@@ -12,6 +12,7 @@ pub use work::{HostView, PanelView, SideLengths, WorkStop};
 use super::Batch;
 use super::answers::duration;
 use super::report::{Setting, Step};
+use crate::measure::Length;
 
 /// One thing to do at a time.
 #[derive(Clone, Debug, PartialEq)]
@@ -46,7 +47,14 @@ pub struct CutStop {
     pub lift: u64,
     /// The stack at the fence.
     pub view: FenceView,
+    /// How long its edge is there.
+    pub edge: String,
+    /// Whether the strip under the hand is narrow.
+    pub is_narrow: bool,
 }
+
+/// Strips narrower than this are pressed down with something else than fingers: 2 in (common practice, no source).
+const NARROW: Length = Length::from_inch_parts(2, 1);
 
 /// A task and the seconds that it takes.
 struct Timed {
@@ -91,6 +99,7 @@ fn cuts(batch: &Batch, cutting: &[Setting]) -> Vec<Timed> {
     let rows = cutting.iter().flat_map(|setting| &setting.steps);
     let cuts = batch.made.schedule.in_order();
     let (rates, of) = (&batch.made.job.workshop.rates, cuts.len());
+    let style = batch.made.job.workshop.style();
     rows.zip(cuts)
         .map(|(step, (run, cut))| Timed {
             place: format!("Cut: step {} of {of}", cut.number),
@@ -99,6 +108,8 @@ fn cuts(batch: &Batch, cutting: &[Setting]) -> Vec<Timed> {
                 step: step.clone(),
                 lift: run.lift,
                 view: fence::view(batch, cut, step),
+                edge: style.with_unit(cut.from.size.along(cut.fence.axis().other())),
+                is_narrow: cut.gauge < NARROW,
             })),
         })
         .collect()

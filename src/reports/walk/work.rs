@@ -125,15 +125,19 @@ fn scored(batch: &Batch, step: &ScoreStep, style: LengthStyle) -> WorkStop {
         width: style.with_unit(step.size.width),
         height: style.with_unit(step.size.height),
     };
-    let panel = piece(batch, &step.piece).map(|it| PanelView {
-        lines: step.scores.clone(),
-        sides: Some(sides),
-        ..panel(batch, it, String::new())
+    let about = format!("lay it {} across, {} high", sides.width, sides.height);
+    let panel = piece(batch, &step.piece).map(|it| {
+        let mut panel = panel(batch, it, String::new());
+        if it.part == Part::Liner {
+            // It lies with its other side up.
+            panel.opened.names.clear();
+        }
+        PanelView { lines: step.scores.clone(), sides: Some(sides), ..panel }
     });
     WorkStop {
         tick: String::new(),
         heading: format!("Score {} {}", step.count, step.piece),
-        about: style.size(step.size),
+        about,
         piece: Some(step.piece.clone()),
         count: step.count,
         cautions: Vec::new(),
@@ -165,13 +169,13 @@ fn work(batch: &Batch, list: &WorkList, steps: &[PieceStep], rate: u64) -> Vec<T
                 piece: Some(step.piece.clone()),
                 count: step.count,
                 cautions: if is_by_hand(list, step) { words::BY_HAND.to_vec() } else { Vec::new() },
-                said: shown_elsewhere(step),
+                said: told(list, step, number == steps.len()),
                 holds: Vec::new(),
                 steps: step.what.split("; ").map(str::to_owned).collect(),
                 title: step.piece.clone(),
                 is_scored: false,
                 panels: piece(batch, &step.piece)
-                    .map(|it| lying(batch, it, step))
+                    .map(|it| lying(batch, it, step, list.id == "glue"))
                     .into_iter()
                     .collect(),
             })),
@@ -179,8 +183,11 @@ fn work(batch: &Batch, list: &WorkList, steps: &[PieceStep], rate: u64) -> Vec<T
         .collect()
 }
 
-fn shown_elsewhere(step: &PieceStep) -> Vec<String> {
-    lists::has_shape(step.part).then(|| words::FULL_SIZE.to_owned()).into_iter().collect()
+/// What is said of a step: where its shape is to be seen, and after the last one what is waited for.
+fn told(list: &WorkList, step: &PieceStep, is_last: bool) -> Vec<String> {
+    let shape = lists::has_shape(step.part).then(|| words::FULL_SIZE.to_owned());
+    let then = Some(list.then.clone()).filter(|then| is_last && !then.is_empty());
+    shape.into_iter().chain(then).collect()
 }
 
 /// Of what is glued, only the liner of an envelope is trimmed.
@@ -219,10 +226,10 @@ fn panel(batch: &Batch, piece: &Piece, name: String) -> PanelView {
     }
 }
 
-/// A piece, and the card that it is glued to.
-fn lying(batch: &Batch, piece: &Piece, step: &PieceStep) -> PanelView {
+/// A piece, and the card that it is glued to, if it is glued now.
+fn lying(batch: &Batch, piece: &Piece, step: &PieceStep, is_glued: bool) -> PanelView {
     let host = match step.part {
-        part if !part.is_stuck() => None,
+        part if !part.is_stuck() || !is_glued => None,
         Part::Band | Part::EnvelopeLiner => None,
         _ => host(batch, piece),
     };

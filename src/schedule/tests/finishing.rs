@@ -215,9 +215,9 @@ fn envelopes_are_made_up_in_the_order_of_work() {
     assert_eq!((envelopes.len(), envelopes[0].count), (1, 11));
     assert_eq!(
         envelopes[0].what,
-        "cut out the four corners along the score lines, at a slight slant; fold the side flaps (1 in) in; \
-         fold the bottom flap (4 1/4 in) over and glue it to them; fold the top flap (2 3/8 in) over \
-         and leave it open"
+        "cut out the four corners along the score lines, each flap a little narrower towards its edge; turn it over, \
+         the inside up; fold the side flaps (1 in) in; fold the bottom flap (4 1/4 in) over and glue it to them; \
+         crease the top flap (2 3/8 in), and open it again"
     );
 }
 
@@ -343,7 +343,7 @@ fn what_belongs_to_a_card_besides_is_folded_stuck_and_made_up() {
     assert_eq!(names, ["invite.liner", "invite.envelope-liner", "invite.band"]);
     assert!(stuck[0].1.contains("in the fold of the card"), "{}", stuck[0].1);
     assert!(stuck[1].1.contains("to the flap only (2 in)"), "{}", stuck[1].1);
-    assert!(stuck[2].1.starts_with("wrap it round the closed card"), "{}", stuck[2].1);
+    assert!(stuck[2].1.starts_with("wrap the band round the middle"), "{}", stuck[2].1);
     let boxes = told(&made.boxes);
     assert!(boxes[0].1.contains("fold all walls (1/2 in) up"), "{}", boxes[0].1);
     // Eleven of each: 3 folds of 6 s, 3 gluings of 20 s, a box of 120 s.

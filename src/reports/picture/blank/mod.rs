@@ -78,6 +78,8 @@ fn panels(part: Part, size: Size, scores: &[Score]) -> Outline {
     };
     let names = match (part, scores.len()) {
         (Part::Card, 1) => &["back", "front"][..],
+        // Inner side up, as it lies in the card.
+        (Part::Liner, 1) => &["inside of front", "inside of back"],
         (Part::Band, 2) => &["back end", "front", "back end"],
         _ => &[],
     };
@@ -261,6 +263,7 @@ mod tests {
         assert_eq!(top, [((5.0, 1.5), "back"), ((5.0, 5.0), "front")]);
         assert_eq!(named(Part::Band, Axis::Width, &["3", "7"]).len(), 3);
         assert_eq!(named(Part::Card, Axis::Width, &[]), []);
-        assert_eq!(named(Part::Liner, Axis::Width, &["5"]), []);
+        let liner = told(named(Part::Liner, Axis::Width, &["5"]));
+        assert_eq!(liner[1], ((7.5, 3.5), "inside of back"));
     }
 }
