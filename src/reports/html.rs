@@ -204,6 +204,11 @@ impl Page<'_> {
     }
 
     /// What stands before the name of what comes out.
+    /// Whether it is told where something goes: for the drawer, its word says so.
+    fn goes_on(&self, row: &YieldRow) -> bool {
+        !row.next.is_empty() && row.kind != YieldKind::Drawer
+    }
+
     fn yield_word(&self, row: &YieldRow) -> &'static str {
         match row.kind {
             YieldKind::Stack if row.count == 1 => "sheet in stack",

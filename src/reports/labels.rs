@@ -28,7 +28,7 @@ pub fn labels(batch: &Batch) -> Result<Vec<Label>, ReportError> {
         let run = batch.made.schedule.runs.iter().find(|run| run.run == kept.run);
         let run = run.ok_or_else(|| ReportError::UnknownRun(kept.run.clone()))?;
         let size = Size::new(kept.width, kept.height);
-        let noun = if kept.more_runs.is_empty() { "run" } else { "runs" };
+        let noun = if kept.more_runs.is_empty() { "drawing" } else { "drawings" };
         let mut lines = vec![
             format!(
                 "{} of {}, {}",

@@ -90,7 +90,7 @@ fn found(taken: &Taken) -> String {
         (SheetKind::Offcut, _) => "in the drawer".to_owned(),
         (_, 0) => "on hand".to_owned(),
         (_, bought) if bought == taken.count => "bought".to_owned(),
-        (_, bought) => format!("{} on hand, {bought} bought", taken.count - bought),
+        (_, bought) => format!("{} on hand, {bought} of those bought", taken.count - bought),
     }
 }
 

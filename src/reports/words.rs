@@ -70,7 +70,7 @@ pub const SPARES: &str =
 pub const LETTERED: &str = "Lay its label from labels.pdf on each stack, the arrow towards the top of the drawing, or a slip with its letter and such an arrow. Write on slips, not on the paper: both its sides may be seen.";
 
 /// How sheets lie.
-pub const WAY_UP: &str = "Keep all sheets the way up they are drawn. Where paper has a design, that side is up, and the top of the drawing is the top of the design. Where both sides have one, the side for the outside of the card is up.";
+pub const WAY_UP: &str = "Keep all sheets the way up they are drawn. Where paper has a design, that side is up, and the top of the drawing is the top of the design. Where both sides have one, choose which is to be outside, and lay all sheets with that side up.";
 
 /// What becomes of stacks between two cuts.
 pub const ASIDE: &str = "Put waiting stacks aside, letter on top.";
@@ -82,13 +82,13 @@ pub const SCORE: &str = "Lay the piece outer side up, the way the card is read, 
 pub const fn score(part: Part) -> &'static str {
     match part {
         Part::Card | Part::Mat | Part::Insert => {
-            "Up is the side with the front of the card, as it was up when you cut. Measure from the left or top edge."
+            "The outside of the card is up, as it was when you cut. Measure from the left or top edge."
         }
         Part::Liner | Part::EnvelopeLiner => {
-            "Up is the side that will be glued; a design faces down. Measure from the left or top edge."
+            "The side that will be glued is up; if the paper has a design, that faces down. Measure from the left or top edge."
         }
         Part::Envelope | Part::Band | Part::Box => {
-            "Up is the side that will be outside. Measure from the left or top edge, and score all lines of a piece before you take the next."
+            "The side that will be outside is up. Measure from the left or top edge, and score all lines of a piece before you take the next."
         }
     }
 }
@@ -97,7 +97,7 @@ pub const fn score(part: Part) -> &'static str {
 pub const FULL_SIZE: &str = "templates.pdf shows the shape in full size.";
 
 /// How offcuts are put away.
-pub const DRAWER: &str = "Write name and size on each offcut as listed here: the first number is its width as it lay on the sheet, and so tells its grain.";
+pub const DRAWER: &str = "Bundle the offcuts of one name, and put their label from labels.pdf on the bundle, or a slip with name and size: not on the paper. The first number of a size is the width as it lay on the sheet, and so tells the grain.";
 
 /// What the limits of a proof mean, and what was made good without one.
 pub fn proof(report: &Report) -> String {

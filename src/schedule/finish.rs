@@ -2,7 +2,7 @@
 
 use super::{PieceStep, ScoreStep};
 use crate::measure::{Axis, Length, LengthStyle, Size};
-use crate::orders::{Order, OrderLine};
+use crate::orders::{Fold, Order, OrderLine};
 use crate::pieces::{Part, Piece, Score, Upright, scores_upright, upright};
 use crate::plan::Plan;
 use crate::stock::Stock;
@@ -73,7 +73,7 @@ fn fold_words(CutPiece { piece, upright, .. }: &CutPiece<'_>, style: LengthStyle
         Upright::Any => "",
         // What is glued into the card shows its design inside.
         Upright::Outside if piece.part == Part::Liner => ", design inside and upright",
-        Upright::Outside => ", design outside and upright",
+        Upright::Outside => ", the side that was up outside, its design upright",
         Upright::Inside => ", turned so that the design inside is upright",
     };
     let words = |score: &Score| {
@@ -113,8 +113,7 @@ fn glue_words(
     let piece = cut.piece;
     match piece.part {
         Part::Liner if piece.folds() > 0 => {
-            "lay it in the fold of the card and glue it there with a \
-            thin line along its own fold, on the back half"
+            "lay it in the fold of the card, with a thin line of glue on its back half, close to the fold"
                 .to_owned()
         }
         Part::EnvelopeLiner => lining_words(piece, style),
@@ -137,14 +136,20 @@ fn glue_words(
 fn lining_words(piece: &Piece, style: LengthStyle) -> String {
     let flap = piece.scores.last().map(|score| piece.size.height - score.at).unwrap_or_default();
     format!(
-        "cut it to the shape that is drawn; slide it into the made-up envelope, against the front, its score line on \
+        "cut it to the shape that is drawn; slide it into the made-up envelope, its scored side against the front, its score line on \
          that of the open top flap; glue it to the flap only ({})",
         style.with_unit(flap)
     )
 }
 
 fn layer_words(piece: &Piece, lines: &BTreeMap<&str, &OrderLine>, style: LengthStyle) -> String {
-    let face = if piece.part == Part::Liner { "inside the card" } else { "on the front" };
+    let fold = piece.shares.first().and_then(|share| lines.get(share.line.as_str()));
+    let face = match (piece.part, fold.map(|line| line.fold)) {
+        (Part::Liner, Some(Fold::Side)) => "inside the card, on the right half",
+        (Part::Liner, Some(Fold::Top)) => "inside the card, on the lower half",
+        (Part::Liner, _) => "on the back of the card",
+        _ => "on the front",
+    };
     match margins(piece, lines) {
         Some((side, top)) if side == top => {
             format!("glue it {face}, {} from every edge", style.with_unit(side))

@@ -28,7 +28,7 @@ pub(super) fn packing(plan: &Plan, job: &Job) -> Vec<PackStep> {
         let name = line.name.value.as_str();
         let inner = nesting.inside(name).iter().map(|inner| inner.name.value.as_str());
         let inner: Vec<String> =
-            inner.map(|inner| format!("{inner} inside: {}", parts[inner].join("; "))).collect();
+            inner.map(|inner| format!("{inner} with it: {}", parts[inner].join("; "))).collect();
         let contents = parts.entry(name).or_default();
         contents.extend(inner);
         let (line_name, count) = (name.to_owned(), line.count.value);
@@ -64,7 +64,7 @@ fn contents(
     contents.extend(line.mats.iter().map(|mat| format!("mat on the front, {}", mat.paper.value)));
     let band = line.extras.band.as_ref();
     contents.extend(band.map(|band| format!("band round it, {}", band.paper.value)));
-    contents.extend(match &line.envelope {
+    let envelope = match &line.envelope {
         Envelope::None => None,
         Envelope::PostedWithout => Some("posted without an envelope".to_owned()),
         Envelope::Bought => Some(bought(pocket, style)),
@@ -72,9 +72,10 @@ fn contents(
             let room = pocket.and_then(|pocket| roomier(line, &pocket, workshop));
             Some(format!("envelope, cut from {}{}", paper.value, room.unwrap_or_default()))
         }
-    });
+    };
     let lining = line.extras.envelope_liner.as_ref();
-    contents.extend(lining.map(|paper| format!("lined with {}", paper.value)));
+    let lining = lining.map(|paper| format!(", lined with {}", paper.value));
+    contents.extend(envelope.map(|envelope| envelope + &lining.unwrap_or_default()));
     contents
         .extend(line.extras.gift_box.as_ref().map(|gift_box| in_box(gift_box, line.count.value)));
     contents
@@ -85,14 +86,18 @@ fn tasks(line: &OrderLine, inner: &[String]) -> Vec<String> {
     let insert = line.extras.insert.as_ref().filter(|_| line.extras.band.is_none());
     let where_to = if line.fold == Fold::Flat { "with each card" } else { "in each card" };
     let insert = insert.map(|_| format!("lay an insert {where_to}"));
-    let laid =
-        (!inner.is_empty()).then(|| format!("lay a finished {} on each card", listed(inner)));
+    let laid = (!inner.is_empty()).then(|| {
+        format!(
+            "lay a finished {} on the front of each card, long side along long side",
+            listed(inner)
+        )
+    });
     let enveloped = match line.envelope {
         Envelope::None | Envelope::PostedWithout => None,
         // Its guest finds card and envelope together, and seals it (common practice, no source).
-        Envelope::Bought | Envelope::Cut(_) if line.goes_in.is_some() => {
-            Some("tuck each card under the flap of its envelope, and leave that open".to_owned())
-        }
+        Envelope::Bought | Envelope::Cut(_) if line.goes_in.is_some() => Some(
+            "lay each card on its envelope, under the flap; do not stick the flap down".to_owned(),
+        ),
         Envelope::Bought | Envelope::Cut(_) => Some("put each card in its envelope".to_owned()),
     };
     let boxed = line.extras.gift_box.as_ref().map(|gift_box| match gift_box.holds {
@@ -102,8 +107,9 @@ fn tasks(line: &OrderLine, inner: &[String]) -> Vec<String> {
             boxes => format!("put {holds} sets in each of {boxes} boxes"),
         },
     });
-    let kept = line.host().map(|host| format!("keep them for {host}"));
-    [insert, laid, enveloped, boxed, kept].into_iter().flatten().collect()
+    let kept = line.host().map(|host| format!("put them aside for {host}"));
+    let tasks: Vec<String> = [insert, laid, enveloped, boxed, kept].into_iter().flatten().collect();
+    if tasks.is_empty() { vec![format!("count out {}", line.count.value)] } else { tasks }
 }
 
 /// Boxes for so many sets.
@@ -136,10 +142,10 @@ fn liner(liner: &Liner) -> String {
 fn in_box(gift_box: &GiftBox, sets: u64) -> String {
     let paper = &gift_box.paper.value;
     match gift_box.holds {
-        1 => format!("in a box of its own, cut from {paper}"),
+        1 => format!("a box for each, cut from {paper}"),
         holds => {
             let boxes = counted(boxes(gift_box, sets), "box");
-            format!("{holds} of them in a box, cut from {paper}: {boxes}")
+            format!("{boxes}, cut from {paper}, {holds} sets to a box")
         }
     }
 }

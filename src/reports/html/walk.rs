@@ -15,7 +15,8 @@ pub fn stops(walk: &[WalkStop]) -> String {
 
 /// What is said at the end.
 const FINISHED: &str = "<h2>All is done</h2><p>Close and latch the blade.</p><p>Press <b>Done</b>: it shows what to type, \
-                        at the computer where you planned, so that your lists say what was used and what is in the drawer.</p>";
+                        at the computer where you planned, so that your lists say what was used and what is in the drawer.</p>\
+                        <p>Keep the spares that are left, in case one is missing.</p>";
 
 fn stop(stop: &WalkStop, number: usize) -> String {
     let id = format!("go-{number}");
@@ -152,6 +153,7 @@ fn work_words(work: &WorkStop, id: &str) -> String {
     };
     let holds = match list("ul", &work.holds) {
         holds if holds.is_empty() => holds,
+        holds if work.holds.len() == 1 => holds,
         holds => format!("<p>What goes together:</p>{holds}"),
     };
     let said: String = work.said.iter().map(|said| format!("<p>{}</p>", escaped(said))).collect();

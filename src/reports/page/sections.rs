@@ -215,7 +215,7 @@ fn drawer(report: &Report) -> Option<Section> {
         let of = named(&kept.offcut, &kept.paper, &kept.size);
         row(&kept.offcut, [ListCell::Count(kept.count), of, text(&kept.runs)])
     });
-    let columns = vec![numbers("Offcuts", 18), column("Name", 0), column("From run", 26)];
+    let columns = vec![numbers("Offcuts", 18), column("Name", 0), column("From drawing", 26)];
     let table = ticked("drawer", "put away", columns, alone(rows));
     let said = vec![words::DRAWER.to_owned()];
     let (title, way) = ("Put away in the drawer", Some("Put away"));

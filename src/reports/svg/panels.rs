@@ -103,8 +103,12 @@ fn put_panel(body: &mut String, panel: &PanelView, scale: f64, corner: Point) {
     if let Some(host) = &panel.host {
         put_box(body, "paper", "", whole);
         put_scores(body, &host.lines, scale, whole);
-        own.x += (whole.width - own.width) / 2.0;
-        own.y += (whole.height - own.height) / 2.0;
+        let middle = |whole: f64, own: f64, axis: Axis| match host.half {
+            Some(half) if half == axis => whole * 0.75 - own / 2.0,
+            _ => (whole - own) / 2.0,
+        };
+        own.x += middle(whole.width, own.width, Axis::Width);
+        own.y += middle(whole.height, own.height, Axis::Height);
     }
     let fill = fills::name(Hatch::of_line(panel.fill));
     let blank = LyingShape { outline: &panel.opened, scale, corner: Point::new(own.x, own.y) };
@@ -115,8 +119,14 @@ fn put_panel(body: &mut String, panel: &PanelView, scale: f64, corner: Point) {
         put_box(body, "piece", &fill, own);
         put_scores(body, &panel.lines, scale, own);
     }
-    if panel.name.is_empty() {
-        blank.put_names(body);
+    match &panel.host {
+        // Of a layer, the halves are told that it lies on.
+        Some(host) => {
+            let corner = Point::new(whole.x, whole.y);
+            LyingShape { outline: &host.opened, scale, corner }.put_names(body);
+        }
+        None if panel.name.is_empty() => blank.put_names(body),
+        None => {}
     }
     if let Some(sides) = &panel.sides {
         let (x, y) = (tenths(own.x + own.width / 2.0), tenths(own.y + own.height + 5.4));
@@ -283,9 +293,16 @@ mod tests {
 
     #[test]
     fn a_layer_lies_in_the_middle_of_its_card() {
-        let host = Some(HostView { size: size("10 x 7"), lines: Vec::new() });
-        let layer = PanelView { size: size("9 x 6"), lines: Vec::new(), host, ..card("") };
-        let svg = panels(&[layer], false, told());
+        let lying = |half, text: &str| {
+            let host = HostView { half, opened: opened(), size: size("10 x 7"), lines: Vec::new() };
+            let size = size(text);
+            let layer = PanelView { size, lines: Vec::new(), host: Some(host), ..card("") };
+            panels(&[layer], false, told())
+        };
+        // On the right half, 4 x 6 in begin at 5 1/2 in.
+        let half = lying(Some(Axis::Width), "4 x 6");
+        assert!(half.contains("d=\"M49.5 4.5H85.5V58.5H49.5z\""), "{half}");
+        let svg = lying(None, "9 x 6");
         assert!(svg.contains("class=\"paper\" d=\"M0 0H90V63H0z\""), "{svg}");
         assert!(svg.contains("d=\"M4.5 4.5H85.5V58.5H4.5z\""), "{svg}");
     }

@@ -1,7 +1,7 @@
 //! What follows the trimmer, a kind of piece at a time: score, fold, glue, make up, pack.
 
 use super::{Doing, Timed};
-use crate::measure::{LengthStyle, Size};
+use crate::measure::{Axis, LengthStyle, Size};
 use crate::orders::{Nesting, OrderLine};
 use crate::pieces::{Part, Piece, Score};
 use crate::reports::Batch;
@@ -72,6 +72,10 @@ pub struct SideLengths {
 /// What a layer is laid on.
 #[derive(Clone, Debug, PartialEq)]
 pub struct HostView {
+    /// The axis along which it lies on the second half alone, in its middle; else it lies in the middle of all of it.
+    pub half: Option<Axis>,
+    /// The halves of an open card, inner side up.
+    pub opened: Outline,
     /// Its size.
     pub size: Size,
     /// Its score lines.
@@ -126,13 +130,10 @@ fn scored(batch: &Batch, step: &ScoreStep, style: LengthStyle) -> WorkStop {
         height: style.with_unit(step.size.height),
     };
     let about = format!("lay it {} across, {} high", sides.width, sides.height);
-    let panel = piece(batch, &step.piece).map(|it| {
-        let mut panel = panel(batch, it, String::new());
-        if it.part == Part::Liner {
-            // It lies with its other side up.
-            panel.opened.names.clear();
-        }
-        PanelView { lines: step.scores.clone(), sides: Some(sides), ..panel }
+    let panel = piece(batch, &step.piece).map(|it| PanelView {
+        lines: step.scores.clone(),
+        sides: Some(sides),
+        ..panel(batch, it, String::new())
     });
     WorkStop {
         tick: String::new(),
@@ -237,16 +238,25 @@ fn lying(batch: &Batch, piece: &Piece, step: &PieceStep, is_glued: bool) -> Pane
     PanelView { host, is_cut_out, ..panel(batch, piece, String::new()) }
 }
 
-/// A folded layer lies in the opened card, a flat one on a face of it.
+/// A liner lies in the opened card, a folded one over all of it and a flat one on its second half; a mat on its front.
 fn host(batch: &Batch, layer: &Piece) -> Option<HostView> {
     let line = line(batch, layer)?;
     let is_base = |piece: &&Piece| {
         piece.part == Part::Card && piece.shares.iter().any(|share| share.line == line.name.value)
     };
-    let base = batch.made.job.bill.pieces.iter().find(is_base).filter(|_| layer.folds() > 0);
+    let base = batch.made.job.bill.pieces.iter().find(is_base);
+    let base = base.filter(|_| layer.part == Part::Liner && line.fold.opens().is_some());
     Some(match base {
-        Some(card) => HostView { size: card.size, lines: steps::scores(batch, &card.id) },
-        None => HostView { size: line.card.value, lines: Vec::new() },
+        Some(card) => {
+            let lines = steps::scores(batch, &card.id);
+            let half = line.fold.opens().filter(|_| layer.folds() == 0);
+            let opened = blank::inner(card.size, &lines);
+            HostView { half, opened, size: card.size, lines }
+        }
+        None => {
+            let opened = blank::inner(line.card.value, &[]);
+            HostView { half: None, opened, size: line.card.value, lines: Vec::new() }
+        }
     })
     .filter(|host| layer.size.width <= host.size.width && layer.size.height <= host.size.height)
 }
@@ -273,10 +283,11 @@ fn packing(batch: &Batch) -> Vec<Timed> {
 
 fn packed(batch: &Batch, row: PackRow, number: usize) -> WorkStop {
     let due = row.due.map(|due| format!("due {due}"));
-    let about = [due, Some(row.note).filter(|note| !note.is_empty())];
+    let note = Some(row.note).filter(|note| !note.is_empty());
+    let about = [due, note.map(|note| format!("note on the order: {note}"))];
     WorkStop {
         tick: format!("pack-{number}"),
-        heading: format!("Pack {} {}", row.count, row.line),
+        heading: format!("Pack {}: {}", row.line, row.count),
         about: about.into_iter().flatten().collect::<Vec<_>>().join(", "),
         piece: None,
         count: row.count,

@@ -5,180 +5,240 @@
 //! bank lends only what it can pay out whoever asks first (E. W. Dijkstra, Cooperating sequential processes, 1965). So no
 //! order ends with a full table and work left, however many sheets there are; and each setting makes as many cuts as that allows.
 
+use super::GaugeCut;
 use super::room::{BenchState, RoomSearch};
+use crate::measure::Length;
 use std::cmp::Reverse;
-use std::collections::BTreeMap;
-
-/// Beyond so many cuts, one sheet is finished after the other.
-const MOST_CUTS: usize = 5000;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Gauges that are tried at each setting: those with the most cuts that can be made.
 const TRIED: usize = 6;
 
-/// A search for one order.
-pub(super) struct Finishing<'a> {
-    search: &'a RoomSearch<'a>,
-    room: usize,
-    /// The cuts of each sheet.
-    sheets: Vec<Vec<usize>>,
-    /// The sheet of each cut.
-    sheet_of: Vec<usize>,
+/// The cuts of each setting, in which sheets are finished within the room; with more room than there is only where a single
+/// sheet takes it.
+pub(super) fn settings(cuts: &[GaugeCut], room: usize) -> Vec<Vec<usize>> {
+    let sheets = split(cuts);
+    let works = sheets.iter().map(|sheet| SheetWork {
+        search: RoomSearch::new(&sheet.cuts, 0),
+        numbers: &sheet.numbers,
+    });
+    let works: Vec<SheetWork> = works.collect();
+    let lying: Vec<LyingSheet> = works.iter().map(SheetWork::start).collect();
+    let room = lying.iter().map(|sheet| sheet.most).fold(room, usize::max);
+    let mut left: BTreeMap<Length, usize> = BTreeMap::new();
+    cuts.iter().for_each(|cut| *left.entry(cut.gauge).or_insert(0) += 1);
+    let mut finishing = Finishing { works: &works, room, lying, begun: BTreeSet::new(), left };
+    let mut settings = Vec::new();
+    while let Some(made) = finishing.next() {
+        let numbers = made.cuts.iter().map(|it| works[it.sheet].numbers[it.cut]);
+        settings.push(numbers.collect());
+        finishing.go_on(made);
+    }
+    settings
 }
 
-/// Sheets on the table.
+/// The cuts of one sheet, by their numbers among all.
+#[derive(Default)]
+struct SheetCuts {
+    cuts: Vec<GaugeCut>,
+    numbers: Vec<usize>,
+}
+
+/// The cuts of each sheet, which wait for each other alone.
+fn split(cuts: &[GaugeCut]) -> Vec<SheetCuts> {
+    let mut sheets: BTreeMap<usize, SheetCuts> = BTreeMap::new();
+    let mut places = Vec::new();
+    for (number, cut) in cuts.iter().enumerate() {
+        let sheet = sheets.entry(cut.run).or_default();
+        places.push(sheet.cuts.len());
+        sheet.cuts.push(cut.clone());
+        sheet.numbers.push(number);
+    }
+    for sheet in sheets.values_mut() {
+        let after = sheet.cuts.iter_mut().flat_map(|cut| &mut cut.after);
+        after.for_each(|before| *before = places[*before]);
+    }
+    sheets.into_values().collect()
+}
+
+/// The work on one sheet.
+struct SheetWork<'a> {
+    search: RoomSearch<'a>,
+    numbers: &'a [usize],
+}
+
+/// How far a sheet is cut, and the most stacks of it that wait while it is finished.
 #[derive(Clone)]
-struct SheetsOnTable {
+struct LyingSheet {
     bench: BenchState,
-    /// By sheet.
-    begun: Vec<SheetNeed>,
-}
-
-/// How much room a sheet takes.
-#[derive(Clone, Copy, Default)]
-struct SheetNeed {
-    /// Stacks of it that wait.
-    lying: usize,
-    /// The most of them while it is finished.
     most: usize,
 }
 
-/// The table after a setting, and the cuts that were made at it.
-struct TableAfter {
-    table: SheetsOnTable,
-    cuts: Vec<usize>,
+/// A cut of a sheet.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+struct SheetCut {
+    sheet: usize,
+    cut: usize,
 }
 
-impl<'a> Finishing<'a> {
-    pub fn new(search: &'a RoomSearch<'a>, room: usize) -> Finishing<'a> {
-        let mut numbers: BTreeMap<usize, usize> = BTreeMap::new();
-        let mut sheets: Vec<Vec<usize>> = Vec::new();
-        let mut sheet_of = Vec::new();
-        for (number, cut) in search.queue.cuts.iter().enumerate() {
-            let sheet = *numbers.entry(cut.run).or_insert(sheets.len());
-            sheets.resize(sheets.len().max(sheet + 1), Vec::new());
-            sheets[sheet].push(number);
-            sheet_of.push(sheet);
-        }
-        Finishing { search, room, sheets, sheet_of }
+/// What is made at one setting.
+struct CutsMade {
+    gauge: Length,
+    cuts: Vec<SheetCut>,
+    /// The sheets that they change, as they are then.
+    lying: BTreeMap<usize, LyingSheet>,
+    /// Stacks that wait then.
+    waiting: usize,
+}
+
+/// Sheets on the table.
+struct Finishing<'a> {
+    works: &'a [SheetWork<'a>],
+    room: usize,
+    lying: Vec<LyingSheet>,
+    /// Those of which stacks wait.
+    begun: BTreeSet<usize>,
+    /// Cuts not made yet, by gauge.
+    left: BTreeMap<Length, usize>,
+}
+
+impl SheetWork<'_> {
+    fn start(&self) -> LyingSheet {
+        self.measured(self.search.start())
     }
 
-    /// The cuts of each setting; with more room than there is only where a single sheet takes it.
-    pub fn settings(mut self) -> Vec<Vec<usize>> {
-        if self.sheet_of.len() > MOST_CUTS {
-            return self.one_by_one();
+    fn measured(&self, bench: BenchState) -> LyingSheet {
+        let mut later = bench.clone();
+        let mut most = bench.lying.count;
+        while let Some((waiting, cut)) = self.least(&later) {
+            most = most.max(waiting);
+            self.search.make(&mut later, cut);
         }
-        let bench = self.search.start();
-        let most = self.sheets.iter().map(|cuts| self.most(&bench, cuts));
-        let begun: Vec<SheetNeed> = most.map(|most| SheetNeed { lying: 0, most }).collect();
-        self.room = begun.iter().map(|begun| begun.most).fold(self.room, usize::max);
-        let mut table = SheetsOnTable { bench, begun };
-        let mut settings = Vec::new();
-        while let Some(made) = self.next(&table) {
-            table = made.table;
-            settings.push(made.cuts);
-        }
-        settings
+        LyingSheet { bench, most }
     }
 
-    /// Each sheet whole, before the next.
-    fn one_by_one(&self) -> Vec<Vec<usize>> {
-        let mut bench = self.search.start();
-        let mut settings = Vec::new();
-        for cuts in &self.sheets {
-            while let Some((_, cut)) = self.least(&bench, cuts) {
-                self.search.make(&mut bench, cut);
-                settings.push(vec![cut]);
-            }
-        }
-        settings
+    fn ready(&self, bench: &BenchState) -> impl Iterator<Item = usize> {
+        (0..self.numbers.len()).filter(|&cut| bench.state.waiting[cut] == 0)
     }
 
-    /// The cut of these after which the fewest stacks wait, and how many do.
-    fn least(&self, bench: &BenchState, cuts: &[usize]) -> Option<(usize, usize)> {
-        let ready = cuts.iter().copied().filter(|&cut| bench.state.waiting[cut] == 0);
+    /// The cut after which the fewest stacks wait, and how many do.
+    fn least(&self, bench: &BenchState) -> Option<(usize, usize)> {
+        let ready = self.ready(bench);
         ready.map(|cut| (self.search.stacks.after(&bench.lying, cut), cut)).min()
     }
 
+    fn gauge(&self, cut: usize) -> Length {
+        self.search.queue.cuts[cut].gauge
+    }
+}
+
+impl Finishing<'_> {
     /// The best setting: one that ends a gauge, then one that makes many cuts, then one after which few stacks wait.
-    fn next(&self, table: &SheetsOnTable) -> Option<TableAfter> {
-        let queue = &self.search.queue;
-        let mut gauges: Vec<(usize, usize)> = (0..queue.gauges.len())
-            .map(|gauge| (queue.ready(&table.bench.state, gauge).count(), gauge))
-            .filter(|(ready, _)| *ready > 0)
-            .collect();
-        let ends = |&(ready, gauge): &(usize, usize)| ready == table.bench.state.left[gauge];
-        gauges.sort_by_key(|gauge| (Reverse(ends(gauge)), Reverse(gauge.0), gauge.1));
-        let mut best: Option<((usize, Reverse<usize>, usize), TableAfter)> = None;
-        for (at, (_, gauge)) in gauges.into_iter().enumerate() {
+    fn next(&self) -> Option<CutsMade> {
+        let mut ready: BTreeMap<Length, Vec<SheetCut>> = BTreeMap::new();
+        for (sheet, (work, lying)) in self.works.iter().zip(&self.lying).enumerate() {
+            for cut in work.ready(&lying.bench) {
+                ready.entry(work.gauge(cut)).or_default().push(SheetCut { sheet, cut });
+            }
+        }
+        let mut gauges: Vec<(Length, Vec<SheetCut>)> = ready.into_iter().collect();
+        gauges.sort_by_key(|(gauge, cuts)| {
+            (cuts.len() < self.left[gauge], Reverse(cuts.len()), Reverse(*gauge))
+        });
+        let mut best: Option<CutsMade> = None;
+        for (at, (gauge, cuts)) in gauges.into_iter().enumerate() {
             if at >= TRIED && best.is_some() {
                 break;
             }
-            let made = self.at(table, gauge);
-            if made.cuts.is_empty() {
-                continue;
-            }
-            let bench = &made.table.bench;
-            let key = (bench.state.merit.0, Reverse(made.cuts.len()), bench.lying.count);
-            if best.as_ref().is_none_or(|(known, _)| key < *known) {
-                best = Some((key, made));
+            let made = self.at(gauge, cuts);
+            let merit = |made: &CutsMade| {
+                let is_open = made.cuts.len() < self.left[&made.gauge];
+                (is_open, Reverse(made.cuts.len()), made.waiting)
+            };
+            let is_better = best.as_ref().is_none_or(|best| merit(&made) < merit(best));
+            if is_better && !made.cuts.is_empty() {
+                best = Some(made);
             }
         }
-        best.map(|(_, made)| made)
+        best
     }
 
     /// All cuts at a gauge after which everything can be finished, those first that take the least room.
-    fn at(&self, table: &SheetsOnTable, gauge: usize) -> TableAfter {
-        let mut made = TableAfter { table: table.clone(), cuts: Vec::new() };
+    fn at(&self, gauge: Length, ready: Vec<SheetCut>) -> CutsMade {
+        let waiting = self.begun.iter().map(|sheet| self.lying[*sheet].bench.lying.count).sum();
+        let mut made = CutsMade { gauge, cuts: Vec::new(), lying: BTreeMap::new(), waiting };
+        let mut ready = ready;
         loop {
-            let bench = &made.table.bench;
-            let mut ready: Vec<(usize, usize)> = self
-                .search
-                .queue
-                .ready(&bench.state, gauge)
-                .map(|cut| (self.search.stacks.after(&bench.lying, cut), cut))
-                .filter(|(after, _)| *after <= self.room)
-                .collect();
-            ready.sort_unstable();
+            let lying = |sheet: usize| made.lying.get(&sheet).unwrap_or(&self.lying[sheet]);
+            ready.sort_by_key(|&SheetCut { sheet, cut }| {
+                let OnSheet { after, count } = self.counted(lying(sheet), sheet, cut);
+                (made.waiting + after - count, sheet, cut)
+            });
             let next =
-                ready.into_iter().find_map(|(_, cut)| Some((cut, self.after(&made.table, cut)?)));
-            let Some((cut, sheet)) = next else { return made };
-            self.search.make(&mut made.table.bench, cut);
-            made.table.begun[self.sheet_of[cut]] = sheet;
-            made.cuts.push(cut);
+                ready.iter().enumerate().find_map(|(at, cut)| Some((at, self.after(&made, *cut)?)));
+            let Some((at, lying)) = next else { return made };
+            let SheetCut { sheet, cut } = ready.remove(at);
+            let work = &self.works[sheet];
+            let freed = work.ready(&lying.bench).filter(|&next| work.gauge(next) == gauge);
+            let freed = freed.map(|cut| SheetCut { sheet, cut });
+            let freed: Vec<SheetCut> = freed.filter(|next| !ready.contains(next)).collect();
+            ready.extend(freed);
+            let before = made.lying.get(&sheet).unwrap_or(&self.lying[sheet]).bench.lying.count;
+            made.waiting = made.waiting + lying.bench.lying.count - before;
+            made.lying.insert(sheet, lying);
+            made.cuts.push(SheetCut { sheet, cut });
         }
     }
 
-    /// What its sheet takes after a cut, if all sheets can be finished then.
-    fn after(&self, table: &SheetsOnTable, cut: usize) -> Option<SheetNeed> {
-        let sheet = self.sheet_of[cut];
-        let mut bench = table.bench.clone();
-        let before = bench.lying.count;
-        self.search.make(&mut bench, cut);
-        let lying = table.begun[sheet].lying + bench.lying.count - before;
-        let most = lying + self.most(&bench, &self.sheets[sheet]) - bench.lying.count;
-        let next = SheetNeed { lying, most };
-        let other = table.begun.iter().enumerate();
-        let begun = other.map(|(at, begun)| if at == sheet { next } else { *begun });
-        let mut open: Vec<SheetNeed> = begun.filter(|begun| begun.lying > 0).collect();
-        open.sort_by_key(|begun| begun.most - begun.lying);
-        let mut free = self.room.checked_sub(bench.lying.count)?;
-        open.iter()
-            .all(|begun| {
-                let is_enough = begun.most - begun.lying <= free;
-                free += begun.lying;
-                is_enough
-            })
-            .then_some(next)
+    fn counted(&self, lying: &LyingSheet, sheet: usize, cut: usize) -> OnSheet {
+        let count = lying.bench.lying.count;
+        OnSheet { after: self.works[sheet].search.stacks.after(&lying.bench.lying, cut), count }
     }
 
-    /// The most stacks that wait while the cuts of a sheet are made, always the one next after which the fewest wait.
-    fn most(&self, bench: &BenchState, cuts: &[usize]) -> usize {
-        let mut bench = bench.clone();
-        let mut most = bench.lying.count;
-        while let Some((waiting, cut)) = self.least(&bench, cuts) {
-            most = most.max(waiting);
-            self.search.make(&mut bench, cut);
-        }
-        most
+    /// Its sheet after a cut, if all sheets that are begun can be finished then.
+    fn after(&self, made: &CutsMade, SheetCut { sheet, cut }: SheetCut) -> Option<LyingSheet> {
+        let before = made.lying.get(&sheet).unwrap_or(&self.lying[sheet]);
+        let work = &self.works[sheet];
+        let OnSheet { after, count } = self.counted(before, sheet, cut);
+        let waiting = made.waiting + after - count;
+        let mut free = self.room.checked_sub(waiting)?;
+        let mut bench = before.bench.clone();
+        work.search.make(&mut bench, cut);
+        let next = work.measured(bench);
+        let changed = made.lying.keys().copied().chain([sheet]);
+        let begun: BTreeSet<usize> = self.begun.iter().copied().chain(changed).collect();
+        let lying = |at: usize| match at == sheet {
+            true => &next,
+            false => made.lying.get(&at).unwrap_or(&self.lying[at]),
+        };
+        let begun = begun.into_iter().map(lying).filter(|lying| lying.bench.lying.count > 0);
+        let claim = |lying: &LyingSheet| lying.most - lying.bench.lying.count;
+        let mut begun: Vec<&LyingSheet> = begun.collect();
+        begun.sort_by_key(|lying| claim(lying));
+        let can_end = begun.iter().all(|lying| {
+            let is_enough = claim(lying) <= free;
+            free += lying.bench.lying.count;
+            is_enough
+        });
+        can_end.then(|| next.clone())
     }
+
+    /// Takes a setting as made.
+    fn go_on(&mut self, made: CutsMade) {
+        let left = self.left.get_mut(&made.gauge);
+        left.into_iter().for_each(|left| *left -= made.cuts.len());
+        for (sheet, lying) in made.lying {
+            match lying.bench.lying.count {
+                0 => self.begun.remove(&sheet),
+                _ => self.begun.insert(sheet),
+            };
+            self.lying[sheet] = lying;
+        }
+    }
+}
+
+/// Stacks of a sheet that wait, and that would after a cut.
+struct OnSheet {
+    after: usize,
+    count: usize,
 }

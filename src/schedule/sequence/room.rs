@@ -1,6 +1,6 @@
 //! The order with the fewest settings for so many stacks that may wait.
 
-use super::finishing::Finishing;
+use super::finishing;
 use super::lying::{OnTable, Stacks};
 use super::narrow::{Narrow, OrderFound};
 use super::{BenchEffort, OrderNeeds, Queue, Sequence, State};
@@ -131,7 +131,7 @@ impl<'a> RoomSearch<'a> {
     /// The order with the fewest settings of those that are careful and keep to a room; else the one that needs least.
     fn careful(&self, room: usize, careful: &[usize]) -> Vec<usize> {
         let rooms = (0..MARGINS).filter_map(|margin| room.checked_sub(margin));
-        let finishing = self.kept(&Finishing::new(self, room).settings(), room);
+        let finishing = self.kept(&finishing::settings(self.queue.cuts, room), room);
         let orders = rooms.map(|room| self.thrifty(room)).chain([careful.to_vec(), finishing]);
         let key = |order: &Vec<usize>| {
             let OrderNeeds { settings, waiting } = self.takes(order);

@@ -57,6 +57,15 @@ pub fn opened(piece: &Piece, batch: &Batch) -> Outline {
     })
 }
 
+/// An open card, inner side up.
+pub fn inner(size: Size, scores: &[Score]) -> Outline {
+    let mut opened = panels(Part::Card, size, scores);
+    for (_, name) in &mut opened.names {
+        *name = if *name == "back" { "inside of front" } else { "inside of back" };
+    }
+    opened
+}
+
 /// A rectangle with its panels.
 fn panels(part: Part, size: Size, scores: &[Score]) -> Outline {
     let [width, height] = [size.width, size.height].map(millimetres);
@@ -78,8 +87,6 @@ fn panels(part: Part, size: Size, scores: &[Score]) -> Outline {
     };
     let names = match (part, scores.len()) {
         (Part::Card, 1) => &["back", "front"][..],
-        // Inner side up, as it lies in the card.
-        (Part::Liner, 1) => &["inside of front", "inside of back"],
         (Part::Band, 2) => &["back end", "front", "back end"],
         _ => &[],
     };
@@ -263,7 +270,8 @@ mod tests {
         assert_eq!(top, [((5.0, 1.5), "back"), ((5.0, 5.0), "front")]);
         assert_eq!(named(Part::Band, Axis::Width, &["3", "7"]).len(), 3);
         assert_eq!(named(Part::Card, Axis::Width, &[]), []);
-        let liner = told(named(Part::Liner, Axis::Width, &["5"]));
-        assert_eq!(liner[1], ((7.5, 3.5), "inside of back"));
+        let score = Score { across: Axis::Width, at: fixture::inch("5") };
+        let inside = told(inner(inches("10 x 7"), &[score]).names);
+        assert_eq!(inside, [((2.5, 3.5), "inside of front"), ((7.5, 3.5), "inside of back")]);
     }
 }
