@@ -7,7 +7,7 @@
 mod instances;
 
 use cardwright::batch::{self, Options};
-use cardwright::reports::{self, Batch, Report, folder::write_folder, terminal};
+use cardwright::reports::{self, Batch, Offered, Report, folder::write_folder, terminal};
 use cardwright::schedule::schedule;
 use criterion::{Criterion, criterion_group, criterion_main};
 use instances::shipped;
@@ -16,7 +16,8 @@ use std::path::Path;
 /// Reads, plans and writes; the summary's length.
 fn run(order: &str, reports: &Path) -> usize {
     let made = batch::plan(&shipped(order), &Options::default()).made.unwrap();
-    let batch = Batch { made: &made, since: None, prices: &[], other_buying: &[] };
+    let offered = Offered::default();
+    let batch = Batch { made: &made, since: None, prices: &[], other_buying: &[], offered };
     let report = Report::of(&batch).unwrap();
     write_folder(reports, &reports::files(&batch, &report).unwrap()).unwrap();
     terminal::summary(&report, None, false).len()

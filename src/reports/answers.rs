@@ -122,7 +122,8 @@ pub fn settings(schedule: &Schedule) -> String {
     joined([Some(first), room(effort)], " ").unwrap_or_default()
 }
 
-/// `Up to 9 stacks wait at once. With room for 12, 20 gauge settings are enough; with room for 7, it takes 24.`
+/// `Up to 9 stacks wait at once, 3 at least in any order: with room for 12, 20 settings are enough; with room for 7, 24 settings are
+/// needed.`
 fn room(effort: &BenchEffort) -> Option<String> {
     let BenchEffort { waiting, least_waiting, with_less, with_more, .. } = effort;
     let waiting = match waiting {
@@ -130,6 +131,9 @@ fn room(effort: &BenchEffort) -> Option<String> {
         1 => "No more than 1 stack waits at any time".to_owned(),
         _ if waiting == least_waiting => {
             format!("Up to {waiting} stacks wait at once, and no order of these cuts needs fewer")
+        }
+        _ if *least_waiting > 0 => {
+            format!("Up to {waiting} stacks wait at once, {least_waiting} at least in any order")
         }
         _ => format!("Up to {waiting} stacks wait at once"),
     };

@@ -48,7 +48,7 @@ fn stack(batch: &Batch, run: &RunCuts, cut: &CutStep) -> Result<Label, ReportErr
     let size = batch.made.job.workshop.style().size(cut.from.size);
     let mut lines = vec![
         format!("{} of {}, {size}", cut.from.count, run.paper),
-        format!("run {}, to step {}", run.run, cut.number),
+        format!("drawing {}, to step {}", run.run, cut.number),
     ];
     if is_nearly_square(cut.from.size) {
         lines.push("lay this on upright, as drawn".to_owned());
@@ -101,9 +101,9 @@ mod tests {
         let names: Vec<&str> = labels.iter().map(|label| label.name.as_str()).collect();
         assert_eq!(names[..6], ["A", "B", "C", "D", "E", "F"]);
         assert_eq!(names.last(), Some(&"lesson-01"));
-        assert_eq!(labels[1].lines[..2], ["1 of fern, 9 x 4 in", "run R1, to step 2"]);
+        assert_eq!(labels[1].lines[..2], ["1 of fern, 9 x 4 in", "drawing R1, to step 2"]);
         let kept = labels.last().unwrap();
-        assert_eq!(kept.lines[..2], ["1 of fern, 9 x 1 1/4 in", "from lesson, run R1"]);
+        assert_eq!(kept.lines[..2], ["1 of fern, 9 x 1 1/4 in", "from lesson, drawing R1"]);
     }
 
     #[test]

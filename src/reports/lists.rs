@@ -247,7 +247,7 @@ mod tests {
         assert_eq!((taken[1].count, taken[1].bought, taken[1].stays), (42, 30, 20));
         assert_eq!((taken[2].count, taken[2].bought, taken[2].stays), (21, 0, 9));
         let places: Vec<String> = taken.iter().map(place).collect();
-        assert_eq!(places[1..], ["12 on hand, 30 bought", "on hand", "in the drawer"]);
+        assert_eq!(places[1..], ["12 on hand, 30 of those bought", "on hand", "in the drawer"]);
         let all = Taken { bought: 42, ..taken[1].clone() };
         assert_eq!(place(&all), "bought");
         let whole = |count| Some(WholeSheets { count, piece: "tag.card".to_owned() });

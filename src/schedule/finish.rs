@@ -64,7 +64,7 @@ pub(super) fn folding(cuts: &[CutPiece<'_>], style: LengthStyle) -> Vec<PieceSte
 
 fn band_words(piece: &Piece, style: LengthStyle) -> String {
     let at: Vec<String> = piece.scores.iter().map(|score| style.with_unit(score.at)).collect();
-    format!("fold both ends back at {}, so that they overlap", at.join(" and "))
+    format!("fold both ends back at {}, ridges inside, so that they overlap", at.join(" and "))
 }
 
 /// The ridge of a crease goes inside the fold (common practice, no source).
@@ -188,7 +188,7 @@ pub(super) fn envelopes(cuts: &[CutPiece<'_>], workshop: &Workshop) -> Vec<Piece
         EnvelopeKind::Wrap => wrap_words(piece, workshop.style()),
         EnvelopeKind::Diagonal => {
             "cut out the small notches where two flaps meet at an edge; turn it over, the inside up; fold the left \
-             and right flaps in; fold the bottom flap over and glue it to them; crease the top flap, and open it again"
+             and right flaps in; fold the bottom flap over, glue it to them and let it dry; crease the top flap, and open it again"
                 .to_owned()
         }
     }
@@ -208,7 +208,7 @@ fn wrap_words(piece: &Piece, style: LengthStyle) -> String {
     };
     format!(
         "cut out the four corners along the score lines, each flap a little narrower towards its edge; turn it over, \
-         the inside up; fold the side flaps{} in; fold the bottom flap{} over and glue it to them; crease the top \
+         the inside up; fold the side flaps{} in; fold the bottom flap{} over, glue it to them and let it dry; crease the top \
          flap{}, and open it again",
         depth(Axis::Width, false),
         depth(Axis::Height, false),
@@ -227,7 +227,7 @@ fn box_words(piece: &Piece, style: LengthStyle) -> String {
     format!(
         "cut away the strips beside the lid and its flap, the flap a little narrower towards its edge; slit the four corners in line with the score lines \
          of the front and back walls, so that each becomes a tab of that wall; turn it over, the inside up; fold all walls ({}) up; \
-         glue the tabs inside the side walls; fold the lid over and tuck its flap in",
+         glue the tabs inside the side walls; crease the lid and its flap, and leave it open",
         style.with_unit(walls)
     )
 }

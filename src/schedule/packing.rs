@@ -98,13 +98,15 @@ fn tasks(line: &OrderLine, inner: &[String]) -> Vec<String> {
         Envelope::Bought | Envelope::Cut(_) if line.goes_in.is_some() => Some(
             "lay each card on its envelope, under the flap; do not stick the flap down".to_owned(),
         ),
-        Envelope::Bought | Envelope::Cut(_) => Some("put each card in its envelope".to_owned()),
+        Envelope::Bought | Envelope::Cut(_) => {
+            Some("put each card in its envelope, and leave the flap open".to_owned())
+        }
     };
     let boxed = line.extras.gift_box.as_ref().map(|gift_box| match gift_box.holds {
-        1 => "put each set in its box".to_owned(),
+        1 => "put each set in its box, and close it".to_owned(),
         holds => match boxes(gift_box, line.count.value) {
-            1 => "put all sets in the box".to_owned(),
-            boxes => format!("put {holds} sets in each of {boxes} boxes"),
+            1 => "put all sets in the box, and close it".to_owned(),
+            boxes => format!("put {holds} sets in each of {boxes} boxes, and close them"),
         },
     });
     let kept = line.host().map(|host| format!("put them aside for {host}"));

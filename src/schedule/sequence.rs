@@ -49,7 +49,7 @@ pub struct BenchEffort {
     pub waiting: u64,
     /// No order within the room there is has fewer settings.
     pub least_settings: u64,
-    /// No order has fewer stacks that wait; 0 where that is not known.
+    /// No order has fewer stacks that wait.
     pub least_waiting: u64,
     /// What the best order takes that was found for less room.
     pub with_less: Option<OrderNeeds>,

@@ -12,10 +12,12 @@ const FOLDER: &str = "src/cli/schema";
 /// The schema of what `settle --json` prints, and of a line of the journal.
 const ENTRY: &str = "entry.json";
 /// Keys of an entry whose values have names of the person's own for keys.
-const BY_NAME: [&str; 7] = ["runs", "rest", "bought", "used", "paper", "spoiled", "aside"];
+const BY_NAME: [&str; 9] =
+    ["runs", "rest", "bought", "used", "paper", "spoiled", "aside", "work", "rates"];
 /// Keys that are only there where they say something.
-const OPTIONAL: [&str; 9] =
-    ["aside", "cost", "lifts", "pieces", "reached", "report", "rest_of", "spoiled", "stacks"];
+const OPTIONAL: [&str; 10] = [
+    "aside", "cost", "lifts", "pieces", "reached", "report", "rest_of", "spoiled", "stacks", "work",
+];
 /// So many of equal things are changed on purpose.
 const LOOKED_AT: usize = 3;
 

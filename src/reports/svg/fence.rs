@@ -17,6 +17,8 @@ const DEEP: f64 = 72.0;
 const FENCE: f64 = 6.6;
 /// Radius of the disc that holds a stack's letter.
 const DISC: f64 = 6.0;
+/// How far the arrow beside the letter reaches beyond its disc.
+const TIP: f64 = 4.4;
 /// How far the knife's line reaches on each side.
 const REACH: f64 = 5.0;
 
@@ -152,8 +154,9 @@ impl Fence {
 
     /// The letter of the stack, with an arrow to where its top is, where no words stand; how far to the left it reaches.
     fn put_letter(&mut self, letter: &str, view: &FenceView) -> f64 {
-        let (near, far) = (DISC + 2.0, self.width - DISC - 2.0);
-        let (top, bottom) = (DISC + 2.0, self.depth - DISC - 2.0);
+        let edge = DISC + TIP + 0.6;
+        let (near, far) = (edge, self.width - edge);
+        let (top, bottom) = (edge, self.depth - edge);
         let (x, y) = (self.width / 2.0, self.depth / 2.0);
         let corners =
             [[near, y], [far, y], [near, top], [far, top], [near, bottom], [x, bottom], [x, y]];
@@ -162,7 +165,7 @@ impl Fence {
             view.cuts.windows(2).map(|cuts| f64::midpoint(self.at(cuts[0]), self.at(cuts[1])));
         let places: Vec<[f64; 2]> = corners.into_iter().chain(between.map(|y| [near, y])).collect();
         let is_free = |[x, y]: &[f64; 2]| {
-            let disc = Rectangle::around(*x, *y, 2.0 * DISC, 2.0 * DISC);
+            let disc = with_arrow(Rectangle::around(*x, *y, 2.0 * DISC, 2.0 * DISC), view.turns);
             let is_inside = disc.x >= 0.0
                 && disc.y >= 0.0
                 && disc.x + disc.width <= self.width
@@ -183,7 +186,7 @@ impl Fence {
             tenths(y),
             escaped(letter)
         );
-        x - DISC
+        with_arrow(Rectangle::around(x, y, 2.0 * DISC, 2.0 * DISC), view.turns).x
     }
 
     /// The fence with the edge that lies against it, and the side lay.
@@ -202,6 +205,17 @@ impl Fence {
             let lay = Rectangle { x, y: -0.5, width: 3.5, height: self.depth + 0.5 };
             put_box(&mut self.body, "trimmer", "", lay);
         }
+    }
+}
+
+/// The disc of a letter with its arrow, turned so often to the right.
+fn with_arrow(disc: Rectangle, turns: u8) -> Rectangle {
+    let Rectangle { x, y, width, height } = disc;
+    match turns {
+        0 => Rectangle { y: y - TIP, height: height + TIP, ..disc },
+        1 => Rectangle { width: width + TIP, ..disc },
+        2 => Rectangle { height: height + TIP, ..disc },
+        _ => Rectangle { x: x - TIP, width: width + TIP, ..disc },
     }
 }
 
@@ -258,6 +272,19 @@ mod tests {
             )
         );
         assert!(!lying(&FenceView { turns: 0, ..view() }).contains("rotate("));
+    }
+
+    #[test]
+    fn the_arrow_takes_room_on_its_side() {
+        let disc = Rectangle { x: 10.0, y: 20.0, width: 12.0, height: 12.0 };
+        let reach = |turns| {
+            let Rectangle { x, y, width, height } = with_arrow(disc, turns);
+            [x, y, x + width, y + height]
+        };
+        assert_eq!(reach(0), [10.0, 20.0 - TIP, 22.0, 32.0]);
+        assert_eq!(reach(1), [10.0, 20.0, 22.0 + TIP, 32.0]);
+        assert_eq!(reach(2), [10.0, 20.0, 22.0, 32.0 + TIP]);
+        assert_eq!(reach(3), [10.0 - TIP, 20.0, 22.0, 32.0]);
     }
 
     #[test]

@@ -7,6 +7,7 @@ use crate::pieces::{Part, Piece, Score};
 use crate::reports::Batch;
 use crate::reports::picture::blank::{self, Outline};
 use crate::reports::report::{PackRow, WorkList};
+use crate::reports::ups::is_nearly_square;
 use crate::reports::{lists, steps, words};
 use crate::schedule::{PieceStep, ScoreStep};
 
@@ -129,7 +130,8 @@ fn scored(batch: &Batch, step: &ScoreStep, style: LengthStyle) -> WorkStop {
         width: style.with_unit(step.size.width),
         height: style.with_unit(step.size.height),
     };
-    let about = format!("lay it {} across, {} high", sides.width, sides.height);
+    let square = if is_nearly_square(step.size) { " (nearly square: measure it)" } else { "" };
+    let about = format!("lay it {} across, {} high{square}", sides.width, sides.height);
     let panel = piece(batch, &step.piece).map(|it| PanelView {
         lines: step.scores.clone(),
         sides: Some(sides),
@@ -284,7 +286,7 @@ fn packing(batch: &Batch) -> Vec<Timed> {
 fn packed(batch: &Batch, row: PackRow, number: usize) -> WorkStop {
     let due = row.due.map(|due| format!("due {due}"));
     let note = Some(row.note).filter(|note| !note.is_empty());
-    let about = [due, note.map(|note| format!("note on the order: {note}"))];
+    let about = [due, note.map(|note| format!("note on the order, not a step here: {note}"))];
     WorkStop {
         tick: format!("pack-{number}"),
         heading: format!("Pack {}: {}", row.line, row.count),

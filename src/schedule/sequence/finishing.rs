@@ -14,6 +14,24 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Gauges that are tried at each setting: those with the most cuts that can be made.
 const TRIED: usize = 6;
 
+/// Ways of cutting sheets that are looked at for the bound, at most.
+const MOST_WAYS: usize = 20_000;
+
+/// No order has fewer stacks that wait: the most that any sheet by itself needs, as far as it was looked at.
+pub(super) fn least_waiting(cuts: &[GaugeCut]) -> usize {
+    let sheets = split(cuts);
+    let (mut least, mut ways) = (0, MOST_WAYS);
+    for sheet in &sheets {
+        let search = RoomSearch::new(&sheet.cuts, 0);
+        let work = SheetWork { search, numbers: &sheet.numbers };
+        let most = work.start().most;
+        while least < most && work.is_too_much(least, &mut ways) {
+            least += 1;
+        }
+    }
+    least
+}
+
 /// The cuts of each setting, in which sheets are finished within the room; with more room than there is only where a single
 /// sheet takes it.
 pub(super) fn settings(cuts: &[GaugeCut], room: usize) -> Vec<Vec<usize>> {
@@ -76,7 +94,7 @@ struct LyingSheet {
 
 /// A cut of a sheet.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-struct SheetCut {
+struct CutOfSheet {
     sheet: usize,
     cut: usize,
 }
@@ -84,7 +102,7 @@ struct SheetCut {
 /// What is made at one setting.
 struct CutsMade {
     gauge: Length,
-    cuts: Vec<SheetCut>,
+    cuts: Vec<CutOfSheet>,
     /// The sheets that they change, as they are then.
     lying: BTreeMap<usize, LyingSheet>,
     /// Stacks that wait then.
@@ -117,6 +135,28 @@ impl SheetWork<'_> {
         LyingSheet { bench, most }
     }
 
+    /// Whether no order of its cuts keeps to this room; `ways` are left to be looked at.
+    fn is_too_much(&self, room: usize, ways: &mut usize) -> bool {
+        let mut open = vec![self.search.start()];
+        let mut seen: BTreeSet<Vec<u32>> = BTreeSet::new();
+        while let Some(bench) = open.pop() {
+            if bench.state.merit.1 == 0 || *ways == 0 {
+                return false;
+            }
+            *ways -= 1;
+            for cut in self.ready(&bench) {
+                if self.search.stacks.after(&bench.lying, cut) <= room {
+                    let mut next = bench.clone();
+                    self.search.make(&mut next, cut);
+                    if seen.insert(next.state.waiting.clone()) {
+                        open.push(next);
+                    }
+                }
+            }
+        }
+        true
+    }
+
     fn ready(&self, bench: &BenchState) -> impl Iterator<Item = usize> {
         (0..self.numbers.len()).filter(|&cut| bench.state.waiting[cut] == 0)
     }
@@ -135,13 +175,13 @@ impl SheetWork<'_> {
 impl Finishing<'_> {
     /// The best setting: one that ends a gauge, then one that makes many cuts, then one after which few stacks wait.
     fn next(&self) -> Option<CutsMade> {
-        let mut ready: BTreeMap<Length, Vec<SheetCut>> = BTreeMap::new();
+        let mut ready: BTreeMap<Length, Vec<CutOfSheet>> = BTreeMap::new();
         for (sheet, (work, lying)) in self.works.iter().zip(&self.lying).enumerate() {
             for cut in work.ready(&lying.bench) {
-                ready.entry(work.gauge(cut)).or_default().push(SheetCut { sheet, cut });
+                ready.entry(work.gauge(cut)).or_default().push(CutOfSheet { sheet, cut });
             }
         }
-        let mut gauges: Vec<(Length, Vec<SheetCut>)> = ready.into_iter().collect();
+        let mut gauges: Vec<(Length, Vec<CutOfSheet>)> = ready.into_iter().collect();
         gauges.sort_by_key(|(gauge, cuts)| {
             (cuts.len() < self.left[gauge], Reverse(cuts.len()), Reverse(*gauge))
         });
@@ -164,29 +204,29 @@ impl Finishing<'_> {
     }
 
     /// All cuts at a gauge after which everything can be finished, those first that take the least room.
-    fn at(&self, gauge: Length, ready: Vec<SheetCut>) -> CutsMade {
+    fn at(&self, gauge: Length, ready: Vec<CutOfSheet>) -> CutsMade {
         let waiting = self.begun.iter().map(|sheet| self.lying[*sheet].bench.lying.count).sum();
         let mut made = CutsMade { gauge, cuts: Vec::new(), lying: BTreeMap::new(), waiting };
         let mut ready = ready;
         loop {
             let lying = |sheet: usize| made.lying.get(&sheet).unwrap_or(&self.lying[sheet]);
-            ready.sort_by_key(|&SheetCut { sheet, cut }| {
+            ready.sort_by_key(|&CutOfSheet { sheet, cut }| {
                 let OnSheet { after, count } = self.counted(lying(sheet), sheet, cut);
                 (made.waiting + after - count, sheet, cut)
             });
             let next =
                 ready.iter().enumerate().find_map(|(at, cut)| Some((at, self.after(&made, *cut)?)));
             let Some((at, lying)) = next else { return made };
-            let SheetCut { sheet, cut } = ready.remove(at);
+            let CutOfSheet { sheet, cut } = ready.remove(at);
             let work = &self.works[sheet];
             let freed = work.ready(&lying.bench).filter(|&next| work.gauge(next) == gauge);
-            let freed = freed.map(|cut| SheetCut { sheet, cut });
-            let freed: Vec<SheetCut> = freed.filter(|next| !ready.contains(next)).collect();
+            let freed = freed.map(|cut| CutOfSheet { sheet, cut });
+            let freed: Vec<CutOfSheet> = freed.filter(|next| !ready.contains(next)).collect();
             ready.extend(freed);
             let before = made.lying.get(&sheet).unwrap_or(&self.lying[sheet]).bench.lying.count;
             made.waiting = made.waiting + lying.bench.lying.count - before;
             made.lying.insert(sheet, lying);
-            made.cuts.push(SheetCut { sheet, cut });
+            made.cuts.push(CutOfSheet { sheet, cut });
         }
     }
 
@@ -196,7 +236,7 @@ impl Finishing<'_> {
     }
 
     /// Its sheet after a cut, if all sheets that are begun can be finished then.
-    fn after(&self, made: &CutsMade, SheetCut { sheet, cut }: SheetCut) -> Option<LyingSheet> {
+    fn after(&self, made: &CutsMade, CutOfSheet { sheet, cut }: CutOfSheet) -> Option<LyingSheet> {
         let before = made.lying.get(&sheet).unwrap_or(&self.lying[sheet]);
         let work = &self.works[sheet];
         let OnSheet { after, count } = self.counted(before, sheet, cut);

@@ -11,6 +11,9 @@ use std::collections::BTreeSet;
 /// Orders that are made with care, for a room and for less.
 const MARGINS: usize = 4;
 
+/// Beyond so many cuts, what is made with care is taken: another search would take long and find little.
+const MOST_SEARCHED: usize = 800;
+
 /// How often something is turned, fetched or put aside: cuts in another direction than the one before, of another paper, and
 /// of something that the one before did not leave in the hand.
 pub(super) fn handling(cuts: &[GaugeCut], order: &[usize]) -> usize {
@@ -67,16 +70,26 @@ impl<'a> RoomSearch<'a> {
         let effort = BenchEffort {
             waiting: takes.waiting,
             least_settings: if is_whole { takes.settings } else { self.queue.gauges.len() as u64 },
-            least_waiting: if is_whole && is_cramped { takes.waiting } else { 0 },
+            least_waiting: match is_whole && is_cramped {
+                true => takes.waiting,
+                false => finishing::least_waiting(self.queue.cuts) as u64,
+            },
             with_less,
             with_more: Some(least).filter(|least| least.settings < takes.settings),
         };
         Sequence { order, effort }
     }
 
+    fn is_large(&self) -> bool {
+        self.queue.cuts.len() > MOST_SEARCHED
+    }
+
     /// The order with the fewest stacks that is found with as few settings.
     fn tighter(&self, order: Vec<usize>, careful: &[usize]) -> Tighter {
         let mut order = order;
+        if self.is_large() {
+            return Tighter { order, with_less: None };
+        }
         loop {
             let takes = self.takes(&order);
             let Some(room) = takes.waiting.checked_sub(1).filter(|room| *room > 0) else {
@@ -144,6 +157,9 @@ impl<'a> RoomSearch<'a> {
     /// that were found.
     fn within(&self, room: usize, careful: &[usize]) -> (Vec<usize>, bool) {
         let careful = &self.careful(room, careful);
+        if self.is_large() {
+            return (careful.clone(), false);
+        }
         let known = self.takes(careful);
         let is_known = known.waiting <= room as u64;
         let most = if is_known { known.settings as usize } else { self.queue.cuts.len() + 1 };
@@ -211,6 +227,8 @@ impl<'a> RoomSearch<'a> {
         let gauge_of = &self.queue.gauge_of;
         let mut bench = self.start();
         let mut order: Vec<usize> = Vec::new();
+        let all = 0..gauge_of.len();
+        let mut ready: BTreeSet<usize> = all.filter(|&cut| bench.state.waiting[cut] == 0).collect();
         loop {
             let last = order.last().copied();
             let key = |&cut: &usize| {
@@ -221,10 +239,12 @@ impl<'a> RoomSearch<'a> {
                 let over = waiting.saturating_sub(room);
                 (over, moved, waiting, taken, Reverse(own.length), cut)
             };
-            let ready = (0..gauge_of.len()).filter(|&cut| bench.state.waiting[cut] == 0);
-            let Some(cut) = ready.min_by_key(key) else { break };
+            let Some(cut) = ready.iter().copied().min_by_key(key) else { break };
             self.make(&mut bench, cut);
             order.push(cut);
+            ready.remove(&cut);
+            let next = self.queue.next[cut].iter().copied();
+            ready.extend(next.filter(|&next| bench.state.waiting[next] == 0));
         }
         order
     }

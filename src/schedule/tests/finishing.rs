@@ -156,7 +156,7 @@ fn layers_are_stuck_with_their_margins() {
     assert_eq!(
         stuck,
         [
-            "glue it inside the card, 1/4 in from every edge",
+            "glue it inside the card, on the right half, 1/4 in from every edge",
             "glue it on the front, 1/8 in from every edge"
         ]
     );
@@ -216,7 +216,7 @@ fn envelopes_are_made_up_in_the_order_of_work() {
     assert_eq!(
         envelopes[0].what,
         "cut out the four corners along the score lines, each flap a little narrower towards its edge; turn it over, \
-         the inside up; fold the side flaps (1 in) in; fold the bottom flap (4 1/4 in) over and glue it to them; \
+         the inside up; fold the side flaps (1 in) in; fold the bottom flap (4 1/4 in) over, glue it to them and let it dry; \
          crease the top flap (2 3/8 in), and open it again"
     );
 }
@@ -259,11 +259,14 @@ fn sets_go_into_boxes() {
         let packed = &made.packing[1];
         [packed.contents.last(), packed.tasks.last()].map(|said| said.cloned().unwrap())
     };
-    assert_eq!(last(1), ["a box for each, cut from board", "put each set in its box"]);
+    assert_eq!(
+        last(1),
+        ["a box for each, cut from board", "put each set in its box, and close it"]
+    );
     let [holds, task] = last(8);
     assert_eq!(holds, "3 boxes, cut from board, 8 sets to a box");
-    assert_eq!(task, "put 8 sets in each of 3 boxes");
-    assert_eq!(last(20)[1], "put all sets in the box");
+    assert_eq!(task, "put 8 sets in each of 3 boxes, and close them");
+    assert_eq!(last(20)[1], "put all sets in the box, and close it");
 }
 
 #[test]
@@ -274,12 +277,14 @@ fn a_set_is_put_together_from_the_inside_out() {
         let made = scheduled(&twelve_each(), &bill(), &order, &workshop(), &Stock::default());
         made.packing[1].tasks.clone()
     };
-    assert_eq!(tasks(|_| ()), ["put each card in its envelope"]);
+    assert_eq!(tasks(|_| ()), ["put each card in its envelope, and leave the flap open"]);
     let insert = |order: &mut Order| {
         let paper = Spanned::nowhere("cream".to_owned());
         order.lines[1].extras.insert = Some(Insert { paper, size: None });
     };
-    assert_eq!(tasks(insert), ["lay an insert with each card", "put each card in its envelope"]);
+    let [laid, put] =
+        ["lay an insert with each card", "put each card in its envelope, and leave the flap open"];
+    assert_eq!(tasks(insert), [laid, put]);
     assert_eq!(tasks(|order| order.lines[1].envelope = Envelope::None), ["count out 20"]);
 }
 
@@ -334,7 +339,10 @@ fn what_belongs_to_a_card_besides_is_folded_stuck_and_made_up() {
         steps.iter().map(|step| (step.piece.clone(), step.what.clone())).collect()
     };
     let folded = told(&made.folding);
-    assert_eq!(folded[0].1, "fold both ends back at 3 in and 9 in, so that they overlap");
+    assert_eq!(
+        folded[0].1,
+        "fold both ends back at 3 in and 9 in, ridges inside, so that they overlap"
+    );
     assert_eq!(folded[1].0, "invite.liner");
     assert_eq!(folded.len(), 2);
     // The band comes last, round all that is stuck before.

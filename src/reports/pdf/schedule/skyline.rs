@@ -59,24 +59,39 @@ pub fn placed(sizes: &[FigureSize], order: Vec<usize>, room: PageRoom) -> Figure
         skyline.fill(places[figure], sizes[figure]);
         is_empty = false;
     }
-    FiguresPlaced { places, pages: page + 1, foot: lowest(&skyline.0) }
+    FiguresPlaced { places, pages: page + 1, foot: lowest(&skyline.filled) }
 }
 
 /// How far down a page is filled, at each millimetre from the left.
-struct Skyline(Vec<f64>);
+struct Skyline {
+    filled: Vec<f64>,
+    /// The highest place of something so wide, as far as it was asked for since something was placed.
+    known: Vec<Option<FigurePlace>>,
+}
 
 impl Skyline {
     fn new(width: f64, top: f64) -> Skyline {
-        Skyline(vec![top; (width.floor() as usize).max(1)])
+        let wide = (width.floor() as usize).max(1);
+        Skyline { filled: vec![top; wide], known: vec![None; wide + 1] }
     }
 
     /// How many millimetres something takes; the gap beyond the right edge is no matter.
     fn wide(&self, size: FigureSize) -> usize {
-        (size.width.ceil() as usize).clamp(1, self.0.len())
+        (size.width.ceil() as usize).clamp(1, self.filled.len())
     }
 
-    fn highest(&self, size: FigureSize) -> FigurePlace {
-        let tops: Vec<f64> = self.0.windows(self.wide(size)).map(lowest).collect();
+    fn highest(&mut self, size: FigureSize) -> FigurePlace {
+        let wide = self.wide(size);
+        if let Some(known) = self.known[wide] {
+            return known;
+        }
+        let place = self.searched(wide);
+        self.known[wide] = Some(place);
+        place
+    }
+
+    fn searched(&self, wide: usize) -> FigurePlace {
+        let tops: Vec<f64> = self.filled.windows(wide).map(lowest).collect();
         let first = (0..tops.len()).min_by(|one, other| tops[*one].total_cmp(&tops[*other]));
         let first = first.unwrap_or(0);
         FigurePlace { page: 0, x: first as f64, y: tops[first] }
@@ -84,7 +99,8 @@ impl Skyline {
 
     fn fill(&mut self, place: FigurePlace, size: FigureSize) {
         let (first, wide) = (place.x as usize, self.wide(size));
-        self.0[first..first + wide].fill(place.y + size.height);
+        self.filled[first..first + wide].fill(place.y + size.height);
+        self.known.fill(None);
     }
 }
 
