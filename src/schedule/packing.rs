@@ -98,9 +98,9 @@ fn tasks(line: &OrderLine, inner: &[String]) -> Vec<String> {
         Envelope::Bought | Envelope::Cut(_) if line.goes_in.is_some() => Some(
             "lay each card on its envelope, under the flap; do not stick the flap down".to_owned(),
         ),
-        Envelope::Bought | Envelope::Cut(_) => {
-            Some("put each card in its envelope, and leave the flap open".to_owned())
-        }
+        Envelope::Bought | Envelope::Cut(_) => Some(
+            "put each card in its envelope, and fold the flap down without sealing it".to_owned(),
+        ),
     };
     let boxed = line.extras.gift_box.as_ref().map(|gift_box| match gift_box.holds {
         1 => "put each set in its box, and close it".to_owned(),

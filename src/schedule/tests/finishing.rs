@@ -277,13 +277,18 @@ fn a_set_is_put_together_from_the_inside_out() {
         let made = scheduled(&twelve_each(), &bill(), &order, &workshop(), &Stock::default());
         made.packing[1].tasks.clone()
     };
-    assert_eq!(tasks(|_| ()), ["put each card in its envelope, and leave the flap open"]);
+    assert_eq!(
+        tasks(|_| ()),
+        ["put each card in its envelope, and fold the flap down without sealing it"]
+    );
     let insert = |order: &mut Order| {
         let paper = Spanned::nowhere("cream".to_owned());
         order.lines[1].extras.insert = Some(Insert { paper, size: None });
     };
-    let [laid, put] =
-        ["lay an insert with each card", "put each card in its envelope, and leave the flap open"];
+    let [laid, put] = [
+        "lay an insert with each card",
+        "put each card in its envelope, and fold the flap down without sealing it",
+    ];
     assert_eq!(tasks(insert), [laid, put]);
     assert_eq!(tasks(|order| order.lines[1].envelope = Envelope::None), ["count out 20"]);
 }
