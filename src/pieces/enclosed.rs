@@ -1,6 +1,6 @@
 //! What lies in envelopes: the card with its layers, and the finished sets of other lines that go in with it.
 
-use super::{ENVELOPE_LAYERS, Part, Piece, Pocket, bought_paper, contents};
+use super::{Bill, ENVELOPE_LAYERS, Part, Piece, Pocket, bought_paper, contents};
 use crate::measure::{Length, Size};
 use crate::orders::{Envelope, Nesting, Order, OrderLine};
 use crate::stock::KnownPapers;
@@ -44,30 +44,25 @@ impl<'a> Enclosed<'a> {
         Enclosed { nesting: Nesting::of(order), inside: BTreeMap::new(), sets: BTreeMap::new() }
     }
 
-    /// For all lines of an order, whose pieces are these.
+    /// For all lines of an order, whose pieces are those of this bill.
     pub fn of(
         order: &'a Order,
-        pieces: &[Piece],
+        bill: &Bill,
         papers: &KnownPapers,
         workshop: &Workshop,
     ) -> Enclosed<'a> {
-        let mut own: BTreeMap<&str, Vec<&Piece>> = BTreeMap::new();
-        for piece in pieces {
-            for share in &piece.shares {
-                own.entry(&share.line).or_default().push(piece);
-            }
-        }
+        let own = bill.by_line();
         let mut enclosed = Enclosed::new(order);
-        for line in enclosed.inside_out() {
+        for line in enclosed.nesting.inside_out() {
             let own = own.get(line.name.value.as_str()).map(Vec::as_slice).unwrap_or_default();
             enclosed.add(line, own, papers, workshop);
         }
         enclosed
     }
 
-    /// All lines, each after those that lie in its envelope.
-    pub(super) fn inside_out(&self) -> Vec<&'a OrderLine> {
-        self.nesting.inside_out()
+    /// Which sets lie in which envelopes.
+    pub fn nesting(&self) -> &Nesting<'a> {
+        &self.nesting
     }
 
     /// What lies in the envelope of a line, or its closed card where it has none.

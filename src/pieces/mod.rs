@@ -49,7 +49,7 @@ pub fn pieces(order: &Order, stock: &Stock, workshop: &Workshop, problems: &mut 
     let ground = blank::Given { papers: &papers, stock, workshop };
     let mut enclosed = Enclosed::new(order);
     let mut lines: BTreeMap<&str, Vec<Piece>> = BTreeMap::new();
-    for line in enclosed.inside_out() {
+    for line in enclosed.nesting().inside_out() {
         let own = recipe::of_line(line, &enclosed, ground, problems);
         enclosed.add(line, &own.iter().collect::<Vec<_>>(), &papers, workshop);
         lines.insert(&line.name.value, own);
@@ -66,6 +66,17 @@ pub struct Bill {
 }
 
 impl Bill {
+    /// The pieces of each line, in the order of the bill.
+    pub fn by_line(&self) -> BTreeMap<&str, Vec<&Piece>> {
+        let mut lines: BTreeMap<&str, Vec<&Piece>> = BTreeMap::new();
+        for piece in &self.pieces {
+            for share in &piece.shares {
+                lines.entry(&share.line).or_default().push(piece);
+            }
+        }
+        lines
+    }
+
     /// Where its pieces stand, the largest first, then by their ids: an order in which that of the lines does not
     /// show.
     pub fn largest_first(&self) -> Vec<usize> {

@@ -7,7 +7,7 @@ use super::Needs;
 use crate::formats::{self, Letter, MailForm, PostRoom, PostRules, PostVerdict, holders};
 use crate::made::Made;
 use crate::measure::{Area, Axis, Length, Money, Size, Thickness, Weight};
-use crate::orders::{Envelope, Fold, Nesting, OrderLine};
+use crate::orders::{Envelope, Fold, OrderLine};
 use crate::pieces::{Bulk, ENVELOPE_LAYERS, Enclosed, Part, Piece, Pocket, bought_paper};
 use crate::stock::{KnownPapers, PaperFacts};
 use crate::workshop::{EnvelopeKind, Workshop};
@@ -65,11 +65,11 @@ pub struct RoomierEnvelope {
 pub(super) fn of_lines<'a>(made: &'a Made, needs: &Needs) -> BTreeMap<&'a str, FinishedSet> {
     let (order, workshop) = (&made.job.order, &made.job.workshop);
     let papers = KnownPapers::of(&made.job.stock);
-    let enclosed = Enclosed::of(order, &made.job.bill.pieces, &papers, workshop);
+    let enclosed = Enclosed::of(order, &made.job.bill, &papers, workshop);
     let lines = order.lines.iter().map(|line| line.name.value.as_str());
     let needs: BTreeMap<&str, &Vec<(&Piece, u64)>> = lines.zip(needs).collect();
     let mut sets: BTreeMap<&str, FinishedSet> = BTreeMap::new();
-    let nesting = Nesting::of(order);
+    let nesting = enclosed.nesting();
     for line in nesting.inside_out() {
         let name = line.name.value.as_str();
         // A box holds sets, so it is no part of one.

@@ -45,7 +45,7 @@ pub struct OfferLine {
     pub cards: u64,
     /// What one is, part by part, and when it is ready where lines differ in that.
     pub contents: Vec<String>,
-    /// The price of a card, and of all.
+    /// The price of a card.
     pub each: String,
     /// The price of all.
     pub price: String,
@@ -117,8 +117,7 @@ impl OfferReport {
 
     /// One scale for all cards in so much room.
     pub fn scale(&self, room: Point) -> Scale {
-        let cards: Vec<CardView> = self.lines.iter().map(|line| line.card.clone()).collect();
-        card_scale(&cards, room)
+        card_scale(self.lines.iter().map(|line| &line.card), room)
     }
 
     /// What is said below the prices: what is not in them, when all is ready, how long it holds.
@@ -176,15 +175,9 @@ struct CardViews<'a> {
 impl<'a> CardViews<'a> {
     fn of(batch: &'a Batch<'a>) -> CardViews<'a> {
         let job = &batch.made.job;
-        let mut pieces: BTreeMap<&str, Vec<&Piece>> = BTreeMap::new();
-        for piece in &job.bill.pieces {
-            for share in &piece.shares {
-                pieces.entry(&share.line).or_default().push(piece);
-            }
-        }
         let papers = KnownPapers::of(&job.stock);
-        let enclosed = Enclosed::of(&job.order, &job.bill.pieces, &papers, &job.workshop);
-        CardViews { batch, enclosed, pieces, papers: BTreeMap::new() }
+        let enclosed = Enclosed::of(&job.order, &job.bill, &papers, &job.workshop);
+        CardViews { batch, enclosed, pieces: job.bill.by_line(), papers: BTreeMap::new() }
     }
 
     fn paper(&mut self, name: &str) -> usize {

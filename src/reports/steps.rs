@@ -9,10 +9,10 @@ use super::ups::is_nearly_square;
 use crate::diagnostics::listed;
 use crate::measure::{LengthStyle, Size};
 use crate::orders::OrderLine;
-use crate::pieces::{Part, Score, scores_upright, upright};
+use crate::pieces::{Part, Piece, Score, scores_upright, upright};
 use crate::plan::PlannedPiece;
 use crate::schedule::{CutStep, Edge, Fate, RunCuts, Yield};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// One run with its drawing.
 pub fn run(batch: &Batch, cuts: &RunCuts, picture: Picture) -> RunReport {
@@ -104,6 +104,12 @@ pub fn next_stage(batch: &Batch, piece: &str) -> String {
     Lists::of(batch).next("", &Fate::Piece(piece.to_owned(), false))
 }
 
+/// The names of some lines.
+fn named<'a>(batch: &Batch<'a>, is_meant: impl Fn(&OrderLine) -> bool) -> BTreeSet<&'a str> {
+    let lines = batch.made.job.order.lines.iter().filter(|line| is_meant(line));
+    lines.map(|line| line.name.value.as_str()).collect()
+}
+
 impl<'a> Lists<'a> {
     fn of(batch: &Batch<'a>) -> Lists<'a> {
         let steps = batch.made.schedule.in_order().into_iter();
@@ -113,30 +119,20 @@ impl<'a> Lists<'a> {
         let layered = |line: &OrderLine| {
             line.liner.is_some() || !line.mats.is_empty() || line.extras.band.is_some()
         };
-        let layered: Vec<&str> = batch
-            .made
-            .job
-            .order
-            .lines
-            .iter()
-            .filter(|line| layered(line))
-            .map(|line| line.name.value.as_str())
-            .collect();
-        let bases = batch.made.job.bill.pieces.iter().filter(|piece| {
-            piece.part == Part::Card
-                && piece.shares.iter().any(|share| layered.contains(&share.line.as_str()))
-        });
+        let layered = named(batch, layered);
         // An insert is laid in before the band goes round.
-        let banded = |line: &str| {
-            let mut lines = batch.made.job.order.lines.iter();
-            lines.any(|known| known.name.value == line && known.extras.band.is_some())
+        let banded = named(batch, |line| line.extras.band.is_some());
+        let of_any = |piece: &Piece, lines: &BTreeSet<&str>| {
+            piece.shares.iter().any(|share| lines.contains(share.line.as_str()))
         };
-        let inserts = batch.made.job.bill.pieces.iter().filter(|piece| {
-            piece.part == Part::Insert && piece.shares.iter().any(|share| banded(&share.line))
+        let glued = batch.made.job.bill.pieces.iter().filter(|piece| match piece.part {
+            Part::Card => of_any(piece, &layered),
+            Part::Insert => of_any(piece, &banded),
+            _ => false,
         });
         let stuck = batch.made.schedule.sticking.iter().map(|step| step.piece.as_str());
         let mut stages: BTreeMap<&str, &'static str> = BTreeMap::new();
-        stages.extend(bases.chain(inserts).map(|piece| (piece.id.as_str(), "glue")));
+        stages.extend(glued.map(|piece| (piece.id.as_str(), "glue")));
         stages.extend(stuck.map(|piece| (piece, "glue")));
         let scored = batch.made.schedule.scoring.iter();
         stages.extend(scored.map(|step| (step.piece.as_str(), "score")));

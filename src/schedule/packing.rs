@@ -5,7 +5,7 @@ use super::colours::Colours;
 use crate::diagnostics::{counted, listed};
 use crate::job::Job;
 use crate::measure::LengthStyle;
-use crate::orders::{Envelope, Fold, GiftBox, Liner, Nesting, OrderLine};
+use crate::orders::{Envelope, Fold, GiftBox, Liner, OrderLine};
 use crate::pieces::{Enclosed, Pocket};
 use crate::plan::Plan;
 use crate::stock::KnownPapers;
@@ -16,14 +16,14 @@ use std::collections::BTreeMap;
 pub(super) fn packing(plan: &Plan, job: &Job) -> Vec<PackStep> {
     let Job { order, stock, workshop, bill, .. } = job;
     let mut colours = Colours::of(plan, bill);
-    let enclosed = Enclosed::of(order, &bill.pieces, &KnownPapers::of(stock), workshop);
+    let enclosed = Enclosed::of(order, bill, &KnownPapers::of(stock), workshop);
     let parts = order.lines.iter().map(|line| {
         let pocket = Pocket::of(line, enclosed.inside(line), workshop);
         (line.name.value.as_str(), contents(line, &colours.take(line), pocket, workshop))
     });
     let mut parts: BTreeMap<&str, Vec<String>> = parts.collect();
     let mut steps = Vec::new();
-    let nesting = Nesting::of(order);
+    let nesting = enclosed.nesting();
     for line in nesting.inside_out() {
         let name = line.name.value.as_str();
         let inner = nesting.inside(name).iter().map(|inner| inner.name.value.as_str());

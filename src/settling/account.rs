@@ -134,16 +134,7 @@ impl Course<'_> {
             return BTreeMap::new();
         }
         let times = schedule(self.plan(), job).times;
-        let planned = |stage: &str| match stage {
-            "cut" => times.cutting,
-            "score" => times.scoring,
-            "fold" => times.folding,
-            "envelopes" => times.envelopes,
-            "glue" => times.sticking,
-            "boxes" => times.boxes,
-            _ => times.packing,
-        };
-        learned::works(&account.took, planned, &job.workshop.rates)
+        learned::works(&account.took, &times, &job.workshop.rates)
     }
 
     /// Takes off the sheets that were cut by runs.

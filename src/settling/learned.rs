@@ -4,6 +4,7 @@
 //! a rate; the middle one of the last few is proposed. Nothing is changed.
 
 use crate::diagnostics::{counted, listed};
+use crate::schedule::Times;
 use crate::shelf::{Journal, Settled, StageWork};
 use crate::workshop::{Rates, Workshop};
 use std::collections::{BTreeMap, BTreeSet};
@@ -23,6 +24,8 @@ pub struct LearnedStage {
     pub word: &'static str,
     /// What it is called in a sentence.
     told: &'static str,
+    /// Seconds that a schedule tells for it.
+    planned: fn(&Times) -> u64,
     /// Its rates under `[rates.seconds]`.
     pub rates: &'static [RateKey],
 }
@@ -44,26 +47,49 @@ pub const STAGES: [LearnedStage; 7] = [
     LearnedStage {
         word: "cut",
         told: "cutting",
+        planned: |times| times.cutting,
         rates: &[
             rate("gauge", |rates| rates.gauge),
             rate("stroke", |rates| rates.stroke),
             rate("stack", |rates| rates.stack),
         ],
     },
-    LearnedStage { word: "score", told: "scoring", rates: &[rate("score", |rates| rates.score)] },
-    LearnedStage { word: "fold", told: "folding", rates: &[rate("fold", |rates| rates.fold)] },
+    LearnedStage {
+        word: "score",
+        told: "scoring",
+        planned: |times| times.scoring,
+        rates: &[rate("score", |rates| rates.score)],
+    },
+    LearnedStage {
+        word: "fold",
+        told: "folding",
+        planned: |times| times.folding,
+        rates: &[rate("fold", |rates| rates.fold)],
+    },
     LearnedStage {
         word: "envelopes",
         told: "making envelopes",
+        planned: |times| times.envelopes,
         rates: &[rate("envelope", |rates| rates.envelope)],
     },
-    LearnedStage { word: "glue", told: "gluing", rates: &[rate("stick", |rates| rates.stick)] },
+    LearnedStage {
+        word: "glue",
+        told: "gluing",
+        planned: |times| times.sticking,
+        rates: &[rate("stick", |rates| rates.stick)],
+    },
     LearnedStage {
         word: "boxes",
         told: "making boxes",
+        planned: |times| times.boxes,
         rates: &[rate("box", |rates| rates.gift_box)],
     },
-    LearnedStage { word: "pack", told: "packing", rates: &[rate("pack", |rates| rates.pack)] },
+    LearnedStage {
+        word: "pack",
+        told: "packing",
+        planned: |times| times.packing,
+        rates: &[rate("pack", |rates| rates.pack)],
+    },
 ];
 
 /// What the last jobs propose, in a sentence; `None` where they say nothing, or what the bench says.
@@ -185,13 +211,13 @@ fn is_far(now: u64, new: u64) -> bool {
 /// What a person said of stages, against what is planned for them: for the journal.
 pub(super) fn works(
     took: &BTreeMap<String, u64>,
-    planned: impl Fn(&str) -> u64,
+    times: &Times,
     rates: &Rates,
 ) -> BTreeMap<String, StageWork> {
     let stages = STAGES.iter().filter_map(|stage| Some((stage, *took.get(stage.word)?)));
     let work = |(stage, took): (&LearnedStage, u64)| {
         let rates = stage.rates.iter().map(|rate| (rate.key.to_owned(), (rate.of)(rates)));
-        let planned = planned(stage.word);
+        let planned = (stage.planned)(times);
         (stage.word.to_owned(), StageWork { took, planned, rates: rates.collect() })
     };
     stages.map(work).collect()

@@ -152,8 +152,7 @@ fn work_words(work: &WorkStop, id: &str) -> String {
         if items.is_empty() { items } else { format!("<{tag} class=\"todo\">{items}</{tag}>") }
     };
     let holds = match list("ul", &work.holds) {
-        holds if holds.is_empty() => holds,
-        holds if work.holds.len() == 1 => holds,
+        holds if work.holds.len() < 2 => holds,
         holds => format!("<p>What goes together:</p>{holds}"),
     };
     let said: String = work.said.iter().map(|said| format!("<p>{}</p>", escaped(said))).collect();

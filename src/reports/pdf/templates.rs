@@ -8,7 +8,7 @@ use super::flow::Flow;
 use super::fonts::Fonts;
 use super::{EDGE, Mark, SMALL, STRONG};
 use crate::pieces::{Part, Piece, Upright, upright};
-use crate::reports::picture::blank::{Corner, Outline, shape};
+use crate::reports::picture::blank::{Corner, Outline, PieceShapes};
 use crate::reports::picture::{Line, Point, Rectangle, Stroke, millimetres};
 use crate::reports::visible::shown;
 use crate::reports::words;
@@ -73,11 +73,12 @@ struct Template {
 /// The blanks of a batch that are no plain rectangles.
 fn blanks(batch: &Batch) -> Vec<Template> {
     let style = batch.made.job.workshop.style();
+    let shapes = PieceShapes::of(&batch.made.job);
     let template = |piece: &Piece| {
         let (papers, size) = (piece.papers.join(" or "), style.size(piece.size));
         Some(Template {
             title: format!("{}: {papers}, {size}", piece.id),
-            outline: shape(piece, batch)?,
+            outline: shapes.shape(piece)?,
             extent: (millimetres(piece.size.width), millimetres(piece.size.height)),
             has_up: has_an_up(piece, batch),
         })

@@ -5,7 +5,7 @@ use crate::measure::{Axis, LengthStyle, Size};
 use crate::orders::{Nesting, OrderLine};
 use crate::pieces::{Part, Piece, Score};
 use crate::reports::Batch;
-use crate::reports::picture::blank::{self, Outline};
+use crate::reports::picture::blank::{self, Outline, PieceShapes};
 use crate::reports::report::{PackRow, WorkList};
 use crate::reports::ups::is_nearly_square;
 use crate::reports::{lists, steps, words};
@@ -83,9 +83,19 @@ pub struct HostView {
     pub lines: Vec<Score>,
 }
 
+/// Pieces as they lie on the table.
+struct WorkTable<'a> {
+    batch: &'a Batch<'a>,
+    shapes: PieceShapes<'a>,
+    nesting: Nesting<'a>,
+}
+
 /// All of it, in the order of the work.
 pub fn stops(batch: &Batch) -> Vec<Timed> {
-    let mut stops = scoring(batch);
+    let job = &batch.made.job;
+    let (shapes, nesting) = (PieceShapes::of(job), Nesting::of(&job.order));
+    let table = &WorkTable { batch, shapes, nesting };
+    let mut stops = scoring(table);
     let schedule = &batch.made.schedule;
     let rates = &batch.made.job.workshop.rates;
     for list in lists::work(batch) {
@@ -95,9 +105,9 @@ pub fn stops(batch: &Batch) -> Vec<Timed> {
             "make-the-envelopes" => (&schedule.envelopes, rates.envelope),
             _ => (&schedule.boxes, rates.gift_box),
         };
-        stops.extend(work(batch, &list, steps, seconds));
+        stops.extend(work(table, &list, steps, seconds));
     }
-    stops.extend(packing(batch));
+    stops.extend(packing(table));
     stops
 }
 
@@ -106,7 +116,8 @@ fn place(stage: &str, number: usize, of: usize) -> String {
     format!("{stage}: {number} of {of}")
 }
 
-fn scoring(batch: &Batch) -> Vec<Timed> {
+fn scoring(table: &WorkTable) -> Vec<Timed> {
+    let batch = table.batch;
     let style = batch.made.job.workshop.style();
     let all = &batch.made.schedule.scoring;
     // Boxes of the schedule count a setting at a time.
@@ -120,22 +131,22 @@ fn scoring(batch: &Batch) -> Vec<Timed> {
         .map(|((step, tick), number)| Timed {
             place: place("Score", number, all.len()),
             seconds: rate * step.scores.len() as u64 * step.count,
-            task: Doing::Work(Box::new(WorkStop { tick, ..scored(batch, step, style) })),
+            task: Doing::Work(Box::new(WorkStop { tick, ..scored(table, step, style) })),
         })
         .collect()
 }
 
-fn scored(batch: &Batch, step: &ScoreStep, style: LengthStyle) -> WorkStop {
+fn scored(table: &WorkTable, step: &ScoreStep, style: LengthStyle) -> WorkStop {
     let sides = SideLengths {
         width: style.with_unit(step.size.width),
         height: style.with_unit(step.size.height),
     };
     let square = if is_nearly_square(step.size) { " (nearly square: measure it)" } else { "" };
     let about = format!("lay it {} across, {} high{square}", sides.width, sides.height);
-    let panel = piece(batch, &step.piece).map(|it| PanelView {
+    let panel = piece(table.batch, &step.piece).map(|it| PanelView {
         lines: step.scores.clone(),
         sides: Some(sides),
-        ..panel(batch, it, String::new())
+        ..table.panel(it, String::new())
     });
     WorkStop {
         tick: String::new(),
@@ -153,7 +164,8 @@ fn scored(batch: &Batch, step: &ScoreStep, style: LengthStyle) -> WorkStop {
     }
 }
 
-fn work(batch: &Batch, list: &WorkList, steps: &[PieceStep], rate: u64) -> Vec<Timed> {
+fn work(table: &WorkTable, list: &WorkList, steps: &[PieceStep], rate: u64) -> Vec<Timed> {
+    let batch = table.batch;
     let folds = |step: &PieceStep| match list.id {
         "fold" => piece(batch, &step.piece).map_or(1, Piece::folds),
         _ => 1,
@@ -178,7 +190,7 @@ fn work(batch: &Batch, list: &WorkList, steps: &[PieceStep], rate: u64) -> Vec<T
                 title: step.piece.clone(),
                 is_scored: false,
                 panels: piece(batch, &step.piece)
-                    .map(|it| lying(batch, it, step, list.id == "glue"))
+                    .map(|it| table.lying(it, step, list.id == "glue"))
                     .into_iter()
                     .collect(),
             })),
@@ -216,28 +228,43 @@ fn line<'a>(batch: &Batch<'a>, piece: &Piece) -> Option<&'a OrderLine> {
     batch.made.job.order.lines.iter().find(|line| line.name.value == share.line)
 }
 
-fn panel(batch: &Batch, piece: &Piece, name: String) -> PanelView {
-    PanelView {
-        name,
-        size: piece.size,
-        lines: steps::scores(batch, &piece.id),
-        fill: steps::fill(batch, &piece.id),
-        host: None,
-        opened: blank::opened(piece, batch),
-        is_cut_out: false,
-        sides: None,
+impl WorkTable<'_> {
+    fn panel(&self, piece: &Piece, name: String) -> PanelView {
+        PanelView {
+            name,
+            size: piece.size,
+            lines: steps::scores(self.batch, &piece.id),
+            fill: steps::fill(self.batch, &piece.id),
+            host: None,
+            opened: self.shapes.opened(piece),
+            is_cut_out: false,
+            sides: None,
+        }
     }
-}
 
-/// A piece, and the card that it is glued to, if it is glued now.
-fn lying(batch: &Batch, piece: &Piece, step: &PieceStep, is_glued: bool) -> PanelView {
-    let host = match step.part {
-        part if !part.is_stuck() || !is_glued => None,
-        Part::Band | Part::EnvelopeLiner => None,
-        _ => host(batch, piece),
-    };
-    let is_cut_out = lists::has_shape(step.part);
-    PanelView { host, is_cut_out, ..panel(batch, piece, String::new()) }
+    /// A piece, and the card that it is glued to, if it is glued now.
+    fn lying(&self, piece: &Piece, step: &PieceStep, is_glued: bool) -> PanelView {
+        let host = match step.part {
+            part if !part.is_stuck() || !is_glued => None,
+            Part::Band | Part::EnvelopeLiner => None,
+            _ => host(self.batch, piece),
+        };
+        let is_cut_out = lists::has_shape(step.part);
+        PanelView { host, is_cut_out, ..self.panel(piece, String::new()) }
+    }
+
+    /// The pieces of a finished set, those of sets that lie in its envelope too: what is called `of` such a line is named.
+    fn set(&self, line: &str, of: &str) -> Vec<PanelView> {
+        let pieces = self.batch.made.job.bill.pieces.iter();
+        let own = pieces.filter(|piece| piece.shares.iter().any(|share| share.line == line));
+        let named = |piece: &Piece| format!("{of} {}", piece.part.name()).trim().to_owned();
+        let mut panels: Vec<PanelView> = own.map(|it| self.panel(it, named(it))).collect();
+        for inner in self.nesting.inside(line) {
+            let name = inner.name.value.as_str();
+            panels.extend(self.set(name, name));
+        }
+        panels
+    }
 }
 
 /// A liner lies in the opened card, a folded one over all of it and a flat one on its second half; a mat on its front.
@@ -266,7 +293,8 @@ fn host(batch: &Batch, layer: &Piece) -> Option<HostView> {
 /// Most lines that are packed at stops of their own.
 const MOST_PACKED: usize = 100;
 
-fn packing(batch: &Batch) -> Vec<Timed> {
+fn packing(table: &WorkTable) -> Vec<Timed> {
+    let batch = table.batch;
     let rows = lists::packing(batch);
     let (of, rate) = (rows.len(), batch.made.job.workshop.rates.pack);
     if of > MOST_PACKED {
@@ -278,12 +306,12 @@ fn packing(batch: &Batch) -> Vec<Timed> {
         .map(|(row, number)| Timed {
             place: place("Pack", number, of),
             seconds: rate * row.count,
-            task: Doing::Work(Box::new(packed(batch, row, number))),
+            task: Doing::Work(Box::new(packed(table, row, number))),
         })
         .collect()
 }
 
-fn packed(batch: &Batch, row: PackRow, number: usize) -> WorkStop {
+fn packed(table: &WorkTable, row: PackRow, number: usize) -> WorkStop {
     let due = row.due.map(|due| format!("due {due}"));
     let note = Some(row.note).filter(|note| !note.is_empty());
     let about = [due, note.map(|note| format!("note on the order, not a step here: {note}"))];
@@ -299,20 +327,6 @@ fn packed(batch: &Batch, row: PackRow, number: usize) -> WorkStop {
         steps: row.tasks,
         title: format!("One {}, opened out", row.line),
         is_scored: false,
-        panels: set_panels(batch, &row.line, ""),
+        panels: table.set(&row.line, ""),
     }
-}
-
-/// The pieces of a finished set, those of sets that lie in its envelope too: what is called `of` such a line is named.
-fn set_panels(batch: &Batch, line: &str, of: &str) -> Vec<PanelView> {
-    let pieces = batch.made.job.bill.pieces.iter();
-    let own = pieces.filter(|piece| piece.shares.iter().any(|share| share.line == line));
-    let mut panels: Vec<PanelView> = own
-        .map(|it| panel(batch, it, format!("{of} {}", it.part.name()).trim().to_owned()))
-        .collect();
-    for inner in Nesting::of(&batch.made.job.order).inside(line) {
-        let name = inner.name.value.as_str();
-        panels.extend(set_panels(batch, name, name));
-    }
-    panels
 }

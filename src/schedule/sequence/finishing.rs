@@ -260,7 +260,7 @@ impl Finishing<'_> {
             free += lying.bench.lying.count;
             is_enough
         });
-        can_end.then(|| next.clone())
+        can_end.then_some(next)
     }
 
     /// Takes a setting as made.

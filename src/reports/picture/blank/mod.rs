@@ -7,7 +7,6 @@ use crate::job::Job;
 use crate::measure::{Axis, Length, Size};
 use crate::orders::Envelope;
 use crate::pieces::{Enclosed, Part, Piece, Pocket, Score, is_turned, scores_upright, upright};
-use crate::reports::Batch;
 use crate::stock::KnownPapers;
 use crate::workshop::EnvelopeKind;
 
@@ -42,19 +41,59 @@ impl Outline {
 /// How much a flap is narrower at its edge than at its fold, on each side, so that it slides in easily.
 const SLANT: Length = Length::from_inch_parts(1, 8);
 
-/// The shape of a blank as it lies with the design of its paper upright; `None` of a piece that is a plain rectangle.
-pub fn shape(piece: &Piece, batch: &Batch) -> Option<Outline> {
-    let is_turned = is_turned(piece, upright(piece, &batch.made.job.stock));
-    let shape = unturned(piece, batch)?;
-    Some(if is_turned { shape.half_turned(piece.size) } else { shape })
+/// The shapes of the pieces of a job.
+#[derive(Debug)]
+pub struct PieceShapes<'a> {
+    job: &'a Job,
+    enclosed: Enclosed<'a>,
 }
 
-/// Any piece opened out, outer side up: its shape, or its panels.
-pub fn opened(piece: &Piece, batch: &Batch) -> Outline {
-    shape(piece, batch).unwrap_or_else(|| {
-        let scores = scores_upright(piece, upright(piece, &batch.made.job.stock));
-        panels(piece.part, piece.size, &scores)
-    })
+impl<'a> PieceShapes<'a> {
+    /// Of this job.
+    pub fn of(job: &'a Job) -> PieceShapes<'a> {
+        let papers = KnownPapers::of(&job.stock);
+        let enclosed = Enclosed::of(&job.order, &job.bill, &papers, &job.workshop);
+        PieceShapes { job, enclosed }
+    }
+
+    /// The shape of a blank as it lies with the design of its paper upright; `None` of a piece that is a plain rectangle.
+    pub fn shape(&self, piece: &Piece) -> Option<Outline> {
+        let is_turned = is_turned(piece, upright(piece, &self.job.stock));
+        let shape = self.unturned(piece)?;
+        Some(if is_turned { shape.half_turned(piece.size) } else { shape })
+    }
+
+    /// Any piece opened out, outer side up: its shape, or its panels.
+    pub fn opened(&self, piece: &Piece) -> Outline {
+        self.shape(piece).unwrap_or_else(|| {
+            let scores = scores_upright(piece, upright(piece, &self.job.stock));
+            panels(piece.part, piece.size, &scores)
+        })
+    }
+
+    /// The shape of a blank as its pieces are measured.
+    fn unturned(&self, piece: &Piece) -> Option<Outline> {
+        let share = piece.shares.first();
+        let line = share.and_then(|share| {
+            self.job.order.lines.iter().find(|line| line.name.value == share.line)
+        });
+        let is_cut = line.is_some_and(|line| matches!(line.envelope, Envelope::Cut(_)));
+        let kind = if is_cut { self.job.workshop.envelope.kind } else { EnvelopeKind::Wrap };
+        // The face of a square blank follows from the first line that needs it.
+        let face = || {
+            line.and_then(|line| Pocket::of(line, self.enclosed.inside(line), &self.job.workshop))
+        };
+        match (piece.part, kind) {
+            (Part::Envelope, EnvelopeKind::Wrap) => Some(shapes::wrap(piece)),
+            (Part::Envelope, EnvelopeKind::Diagonal) => {
+                face().map(|pocket| shapes::diagonal(piece.size.width, pocket.face))
+            }
+            (Part::EnvelopeLiner, EnvelopeKind::Wrap) => Some(shapes::lining(piece)),
+            (Part::EnvelopeLiner, EnvelopeKind::Diagonal) => Some(shapes::pointed_lining(piece)),
+            (Part::Box, _) => Some(shapes::gift_box(piece)),
+            _ => None,
+        }
+    }
 }
 
 /// An open card, inner side up.
@@ -95,32 +134,6 @@ fn panels(part: Part, size: Size, scores: &[Score]) -> Outline {
         folds: scores.iter().map(fold).collect(),
         slits: Vec::new(),
         names: middles.map(corner).zip(names.iter().copied()).collect(),
-    }
-}
-
-/// The shape of a blank as its pieces are measured.
-fn unturned(piece: &Piece, batch: &Batch) -> Option<Outline> {
-    let share = piece.shares.first();
-    let line = share.and_then(|share| {
-        batch.made.job.order.lines.iter().find(|line| line.name.value == share.line)
-    });
-    let is_cut = line.is_some_and(|line| matches!(line.envelope, Envelope::Cut(_)));
-    let kind = if is_cut { batch.made.job.workshop.envelope.kind } else { EnvelopeKind::Wrap };
-    // The face of a square blank follows from the first line that needs it.
-    let face = || {
-        let Job { order, stock, workshop, bill, .. } = &batch.made.job;
-        let enclosed = Enclosed::of(order, &bill.pieces, &KnownPapers::of(stock), workshop);
-        line.and_then(|line| Pocket::of(line, enclosed.inside(line), workshop))
-    };
-    match (piece.part, kind) {
-        (Part::Envelope, EnvelopeKind::Wrap) => Some(shapes::wrap(piece)),
-        (Part::Envelope, EnvelopeKind::Diagonal) => {
-            face().map(|pocket| shapes::diagonal(piece.size.width, pocket.face))
-        }
-        (Part::EnvelopeLiner, EnvelopeKind::Wrap) => Some(shapes::lining(piece)),
-        (Part::EnvelopeLiner, EnvelopeKind::Diagonal) => Some(shapes::pointed_lining(piece)),
-        (Part::Box, _) => Some(shapes::gift_box(piece)),
-        _ => None,
     }
 }
 
@@ -195,7 +208,7 @@ mod tests {
         let piece = made.job.bill.pieces.iter().find(|it| it.part == Part::Envelope).unwrap();
         let piece = piece.clone();
         let down = |made: &Made| {
-            let shape = shape(&piece, &made.batch()).unwrap();
+            let shape = PieceShapes::of(&made.job).shape(&piece).unwrap();
             let is_level = |fold: &&[Corner; 2]| (fold[0].1 - fold[1].1).abs() < 1e-9;
             let mut folds: Vec<f64> =
                 shape.folds.iter().filter(is_level).map(|fold| fold[0].1).collect();
