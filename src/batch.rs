@@ -13,6 +13,7 @@ mod judging;
 pub mod pricing;
 mod progress;
 mod shortage;
+mod supplies;
 mod threads;
 
 pub use effort::Effort;
@@ -42,6 +43,7 @@ use rayon::prelude::*;
 use shortage::{Fitted, bought_beside, fitted, tell};
 use std::cmp::Reverse;
 use std::time::Duration;
+use supplies::supplied;
 
 /// How to plan.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -154,6 +156,9 @@ const FINISHING: Duration = Duration::from_micros(800);
 
 /// Plans a batch that was read: program, plan, schedule, judge.
 fn make(batch: Readied, options: &Options, watch: Watch, mut problems: Problems) -> Outcome {
+    let Some(batch) = supplied(batch, options, &mut problems) else {
+        return Outcome { problems, ..Outcome::default() };
+    };
     // What comes after the search has its own share of the time.
     let finishing = FINISHING.saturating_mul(batch.job.bill.pieces.len() as u32);
     let search = options.limit.map(|limit| limit - finishing.min(limit / 2));

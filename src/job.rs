@@ -12,11 +12,11 @@ use std::collections::BTreeMap;
 pub struct Job {
     /// What was ordered.
     pub order: Order,
-    /// The paper there is, at hand and in the shop.
+    /// What there is, at hand and in the shop.
     pub stock: Stock,
     /// The bench, its rules and its rates.
     pub workshop: Workshop,
-    /// The pieces to cut.
+    /// What it takes.
     pub bill: Bill,
     /// What earlier plans of the batch have come to, where this one makes the rest of it.
     pub before: Option<Before>,
@@ -27,7 +27,8 @@ pub struct Job {
 
 impl Job {
     /// The same with its bill, which [`pieces::pieces`] makes.
-    pub fn new(order: Order, stock: Stock, workshop: Workshop, problems: &mut Problems) -> Job {
+    pub fn new(mut order: Order, stock: Stock, workshop: Workshop, problems: &mut Problems) -> Job {
+        order.name_envelopes(|name| stock.envelope(name).is_some());
         let bill = pieces::pieces(&order, &stock, &workshop, problems);
         Job { order, stock, workshop, bill, before: None, part: Vec::new() }
     }

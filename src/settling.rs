@@ -23,7 +23,7 @@ use crate::shelf::{
     self, Disk, Event, Ground, Journal, Past, Planned, Refusal, Reversal, Settlement, Shelf, Spot,
     StoreError, Texts,
 };
-use crate::stock::{self, Counts, Stock};
+use crate::stock::{self, Counts, Stock, USUAL_NAMES};
 use crate::table::Named;
 use crate::workshop::Workshop;
 use jiff::civil::Date;
@@ -287,17 +287,16 @@ fn promised_stays<D: Disk>(name: &str, texts: &Texts, shelf: &Shelf<D>) -> Resul
         return Ok(());
     }
     let mut problems = Problems::new();
-    let bytes = texts.each().map(|text| text.as_deref().map(str::as_bytes));
-    let names = &shelf.spot.shown;
-    let sheets = Named::new(&names.sheets, bytes.sheets.unwrap_or_default());
-    let offcuts = bytes.offcuts.map(|bytes| Named::new(&names.offcuts, bytes));
+    let files = shelf.spot.shown.each().with(texts.each());
+    let files = files.map(|(name, text)| Some(Named::new(name, text.as_deref()?)));
     // Sizes do not matter here, so no bench has to say their unit.
-    let Some(stock) = stock::read(sheets, offcuts, &Workshop::default(), &mut problems) else {
+    let Some(stock) = stock::read(files, &Workshop::default(), &mut problems) else {
         return Ok(());
     };
     let lies = |id: &String| {
         let sheets = stock.sheets.iter().filter(|sheet| sheet.id == *id);
-        sheets.map(|sheet| sheet.on_hand).sum::<u64>()
+        let supply = stock.supply(id).map_or(0, |(_, supply)| supply.on_hand);
+        sheets.map(|sheet| sheet.on_hand).sum::<u64>() + supply
     };
     let gone: Vec<&String> =
         promised.iter().filter(|(id, count)| lies(id) < **count).map(|(id, _)| id).collect();
@@ -343,19 +342,26 @@ impl Reservation {
         let beside = shelf.journal.reserved_beside(&plan.order);
         let mut paper = Counts::new();
         let mut problems = Problems::new();
-        for sheet in &plan.sheets {
-            let wanted = sheet.used.min(sheet.on_hand);
-            let lies = stock.sheets.iter().find(|it| it.id == sheet.id).map_or(0, |it| it.on_hand);
-            let free = lies.saturating_sub(beside.get(&sheet.id).copied().unwrap_or_default());
+        let lying = |id: &str| stock.sheets.iter().find(|it| it.id == id).map(|it| it.on_hand);
+        let sheets = plan.sheets.iter().map(|it| (&it.id, it.used.min(it.on_hand), lying(&it.id)));
+        let in_stock = |id: &str| stock.supply(id).map(|(_, supply)| supply.on_hand);
+        let supplies = plan.supplies.iter();
+        let supplies = supplies.map(|it| (&it.id, it.wanted().min(it.on_hand), in_stock(&it.id)));
+        for (id, wanted, lies) in sheets.chain(supplies) {
+            let free = lies.unwrap_or_default();
+            let free = free.saturating_sub(beside.get(id).copied().unwrap_or_default());
             if free < wanted {
-                let title = format!("`{}` was taken while {} was planned", sheet.id, plan.order);
-                problems.push(
-                    Problem::error("reserve-taken", title)
-                        .help(format!("needed: {wanted}, left: {free}; plan the order again")),
-                );
+                let title = format!("`{id}` was taken while {} was planned", plan.order);
+                let unit = stock.supply(id).map(|(_, supply)| supply.unit.clone());
+                let told = |amount: u64| unit.clone().unwrap_or_default().told(amount);
+                problems.push(Problem::error("reserve-taken", title).help(format!(
+                    "needed: {}, left: {}; plan the order again",
+                    told(wanted),
+                    told(free)
+                )));
             }
             if wanted > 0 {
-                paper.insert(sheet.id.clone(), wanted);
+                paper.insert(id.clone(), wanted);
             }
         }
         if !problems.is_empty() {
@@ -461,20 +467,15 @@ fn ready<D: Disk>(shelf: &Shelf<D>) -> Result<Texts, Trouble> {
         texts => texts?,
     };
     let known = shelf.journal.after().cloned().unwrap_or_default();
-    let vanished =
-        [(&texts.sheets, known.sheets, "sheets"), (&texts.offcuts, known.offcuts, "offcuts")]
-            .into_iter()
-            .find(|(now, known, _)| now.is_none() && known.is_some());
-    match vanished {
-        Some((_, _, what)) => {
-            Err(Problem::error("shelf-vanished", format!("the file of {what} is gone"))
-                .help(format!(
-                    "`{}` writes it again from the journal",
-                    shelf.spot.command("rebuild")
-                ))
-                .help(format!("if you have no {what} left, make a file with only the header"))
-                .into())
-        }
+    let is_gone =
+        |(now, known): (&Option<String>, Option<String>)| now.is_none() && known.is_some();
+    let gone = texts.each().with(known).map(is_gone).with(USUAL_NAMES).array();
+    let vanished = gone.into_iter().find(|(is_gone, _)| *is_gone);
+    match vanished.map(|(_, usual)| usual.trim_end_matches(".csv")) {
+        Some(what) => Err(Problem::error("shelf-vanished", format!("the file of {what} is gone"))
+            .help(format!("`{}` writes it again from the journal", shelf.spot.command("rebuild")))
+            .help(format!("if you have no {what} left, make a file with only the header"))
+            .into()),
         None => Ok(texts),
     }
 }
@@ -505,11 +506,9 @@ pub fn workshop(bench: Option<&Source>) -> Result<Workshop, Trouble> {
 /// All their mistakes.
 pub fn stock<D: Disk>(shelf: &Shelf<D>, workshop: &Workshop) -> Result<Stock, Trouble> {
     let mut problems = Problems::new();
-    let (names, bytes) = (&shelf.spot.shown, &shelf.bytes);
-    let sheets = Named::new(&names.sheets, bytes.sheets.as_deref().unwrap_or_default());
-    let offcuts = bytes.offcuts.as_deref().map(|bytes| Named::new(&names.offcuts, bytes));
-    let stock = stock::read(sheets, offcuts, workshop, &mut problems);
-    match stock {
+    let files = shelf.spot.shown.each().with(shelf.bytes.each());
+    let files = files.map(|(name, bytes)| Some(Named::new(name, bytes.as_deref()?)));
+    match stock::read(files, workshop, &mut problems) {
         Some(stock) if !problems.has_errors() => Ok(stock),
         _ => Err(Trouble::Problems(problems)),
     }

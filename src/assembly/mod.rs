@@ -25,7 +25,7 @@ use crate::measure::{Area, Length, Money, Ratio, Size, Worth};
 use crate::pieces::{Piece, planned_turn};
 use crate::plan::{
     Certificate, Leaf, Level, Plan, PlannedPiece, Proof, Run, SCHEMA, Status, Totals, UsedSheet,
-    worth_kept, worth_used,
+    supplies, worth_kept, worth_used,
 };
 use crate::program::{self, Answer, Proven, Stop, Task};
 use crate::schedule::{Schedule, schedule};
@@ -58,6 +58,7 @@ pub fn assemble(job: &Job, solved: &[(Task, Answer)], care: Care, stop: Stop) ->
         runs.push(Run { id, sheet, count: sheaf.count, layout });
     }
     let mut plan = Plan {
+        supplies: supplies(job),
         schema: SCHEMA.to_owned(),
         ticks_per_mm: Length::TICKS_PER_MM,
         order: job.order.name.clone(),

@@ -14,7 +14,7 @@ mod reach;
 
 use super::effort::Effort;
 use crate::job::Job;
-use crate::orders::{Order, OrderLine, SetCount};
+use crate::orders::{Order, OrderLine, SetCount, first_lines};
 use crate::pieces::{Bill, Part, wanted};
 use crate::program::{Inquiry, Settings, Start, StockFilling, Stop, Task};
 use crate::workshop::Spares;
@@ -67,8 +67,7 @@ impl<'a> SetCounting<'a> {
     /// For the groups of papers of a job that are short.
     pub fn new(job: &'a Job, short: &[&Task], effort: Effort, stop: Stop<'a>) -> SetCounting<'a> {
         let Job { order: Order { lines, .. }, bill, .. } = job;
-        let mut first: Vec<usize> = (0..lines.len()).collect();
-        first.sort_by_key(|&line| (lines[line].due.is_none(), lines[line].due, line));
+        let first = first_lines(lines);
         let weights: Vec<u64> = short.iter().map(|task| super::effort::weight(task)).collect();
         let all = weights.iter().sum::<u64>().max(1);
         let group = |(task, weight): (&&Task, &u64)| ShortGroup {

@@ -1,21 +1,21 @@
 //! The files of a batch, and what is read from them.
 
 use crate::diagnostics::{
-    Problem, Problems, StockFiles, counted, listed, plan_command, shelf_command,
+    Problem, Problems, WorkshopFile, counted, listed, plan_command, shelf_command,
 };
 use crate::job::Job;
-use crate::orders::{self, Order};
+use crate::orders::{self, Order, StockNames};
 use crate::pieces::{self, Before};
 use crate::program::Start;
 use crate::schedule::UncutSheets;
-use crate::stock::{self, Counts, Stock};
+use crate::stock::{self, Counts, PerFile, Stock};
 use crate::table::Named;
 use crate::workshop::{self, Workshop};
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
 /// A file that was read.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Source {
     /// Its name as the person gave it.
     pub name: String,
@@ -24,7 +24,7 @@ pub struct Source {
 }
 
 /// All files a batch is made from.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Inputs {
     /// One or more orders, planned as one batch.
     pub orders: Vec<Source>,
@@ -32,6 +32,10 @@ pub struct Inputs {
     pub sheets: Source,
     /// The drawer.
     pub offcuts: Option<Source>,
+    /// Bought envelopes.
+    pub envelopes: Option<Source>,
+    /// Whatever else is bought ready-made.
+    pub sundries: Option<Source>,
     /// The bench.
     pub workshop: Option<Source>,
     /// Paper that is set aside, by batch.
@@ -80,9 +84,12 @@ impl Inputs {
         names.join("+")
     }
 
-    /// The files of sheets and, where there is one, offcuts.
-    fn stock(&self) -> (Named<'_>, Option<Named<'_>>) {
-        (self.sheets.file(), self.offcuts.as_ref().map(Source::file))
+    /// The files of the stock.
+    fn stock(&self) -> PerFile<Option<Named<'_>>> {
+        let Inputs { sheets, offcuts, envelopes, sundries, .. } = self;
+        let [offcuts, envelopes, sundries] =
+            [offcuts, envelopes, sundries].map(|source| source.as_ref().map(Source::file));
+        PerFile { sheets: Some(sheets.file()), offcuts, envelopes, sundries }
     }
 }
 
@@ -102,10 +109,8 @@ pub(super) struct Readied {
 pub(super) struct FileNames {
     /// The orders.
     pub orders: Vec<String>,
-    /// The full sheets.
-    pub sheets: String,
-    /// The drawer.
-    pub offcuts: Option<String>,
+    /// Those of the stock.
+    pub stock: PerFile<Option<String>>,
     /// The bench.
     pub workshop: Option<String>,
 }
@@ -115,23 +120,22 @@ impl FileNames {
         let name = |source: &Source| source.name.clone();
         FileNames {
             orders: inputs.orders.iter().map(name).collect(),
-            sheets: name(&inputs.sheets),
-            offcuts: inputs.offcuts.as_ref().map(name),
+            stock: inputs.stock().map(|file| file.map(|file| file.name.to_owned())),
             workshop: inputs.workshop.as_ref().map(name),
         }
     }
 
     /// A command on the shelf of these files, as the person would type it.
     pub fn shelf_command(&self, verb: &str) -> String {
-        shelf_command(verb, &self.sheets, self.offcuts.as_deref())
+        shelf_command(verb, &self.stock.each().map(Option::as_deref).named())
     }
 
     /// The command that plans these files with one more option.
     pub fn plan_command(&self, option: &str) -> String {
-        let FileNames { orders, sheets, offcuts, workshop } = self;
-        let files =
-            StockFiles { sheets, offcuts: offcuts.as_deref(), workshop: workshop.as_deref() };
-        plan_command(orders, files, option)
+        let stock = self.stock.each().map(Option::as_deref).named();
+        let bench = WorkshopFile { usual: "workshop.toml", path: self.workshop.as_deref() };
+        let files: Vec<WorkshopFile> = stock.into_iter().chain([bench]).collect();
+        plan_command(&self.orders, &files, option)
     }
 }
 
@@ -243,8 +247,7 @@ fn read_orders(
 
 /// The paper of a batch's files; `None` where they are not understood.
 pub fn read_stock(inputs: &Inputs, workshop: &Workshop, problems: &mut Problems) -> Option<Stock> {
-    let (sheets, offcuts) = inputs.stock();
-    stock::read(sheets, offcuts, workshop, problems)
+    stock::read(inputs.stock(), workshop, problems)
 }
 
 /// What another batch has set aside.
@@ -264,6 +267,10 @@ fn set_aside(stock: &mut Stock, batch: &str, reserved: &BTreeMap<String, Counts>
             let count = paper.get(&sheet.id).copied().unwrap_or_default();
             sheet.on_hand = sheet.on_hand.saturating_sub(count);
             papers.extend((count > 0).then(|| sheet.paper.clone()));
+        }
+        for supply in stock.supplies_mut() {
+            let count = paper.get(&supply.name).copied().unwrap_or_default();
+            supply.on_hand = supply.on_hand.saturating_sub(count);
         }
         all.push(Aside { holder: holder.clone(), papers });
     }
@@ -299,10 +306,12 @@ fn check_names(inputs: &Inputs, problems: &mut Problems) {
 
 /// Tells of papers in the orders that no file of the stock names.
 fn check_papers(inputs: &Inputs, problems: &mut Problems) {
-    let (sheets, offcuts) = inputs.stock();
-    let papers = stock::papers([sheets].into_iter().chain(offcuts));
+    let names = StockNames {
+        papers: stock::papers(inputs.stock()),
+        envelopes: stock::envelopes(inputs.stock()),
+    };
     for Source { name, bytes } in &inputs.orders {
-        orders::check_papers(name, bytes, &papers, problems);
+        orders::check_papers(name, bytes, &names, problems);
     }
 }
 

@@ -3,6 +3,7 @@
 use super::as_many::SetCounting;
 use super::effort::Deadline;
 use super::inputs::{Aside, Readied};
+use super::supplies::of_all;
 use super::{How, IfShort};
 use crate::diagnostics::{Problem, Problems, listed, one_word};
 use crate::job::Job;
@@ -111,8 +112,8 @@ pub(super) fn fitted(
 }
 
 /// The batch with only so many sets of each line.
-fn reduced(batch: Readied, part: Vec<SetCount>, start: Start) -> Fitted {
-    let Job { order, stock, workshop, bill, .. } = batch.job;
+pub(super) fn reduced(batch: Readied, part: Vec<SetCount>, start: Start) -> Fitted {
+    let Job { order, stock, workshop, bill, part: before, .. } = batch.job;
     let found = |name: &str| part.iter().find(|count| count.line == name).map(|count| count.found);
     let lines = order.lines.into_iter().map(|mut line| {
         line.count.value = found(&line.name.value).unwrap_or_default();
@@ -121,6 +122,7 @@ fn reduced(batch: Readied, part: Vec<SetCount>, start: Start) -> Fitted {
     let lines = lines.filter(|line| line.count.value > 0).collect();
     // Whatever there is to tell of the pieces was told of the whole order.
     let order = Order { name: order.name, lines };
+    let part = of_all(&before, part);
     let job = Job { part, ..Job::new(order, stock, workshop, &mut Problems::new()) };
     let place = |piece: usize| {
         let mut pieces = job.bill.pieces.iter();
@@ -182,6 +184,11 @@ fn can_be_made(
         true => problem.help(format!("`{}` plans {plans}", batch.names.plan_command("--as-many"))),
         false => problem,
     }
+}
+
+/// Adds to a problem how much of the order can be made.
+pub(super) fn told_part(problem: Problem, batch: &Readied, part: &[SetCount]) -> Problem {
+    can_be_made(problem, batch, part, None)
 }
 
 /// Problems that tell what the stock lacks.

@@ -8,9 +8,8 @@ use super::typed::as_typed;
 use crate::diagnostics::{Problem, Problems};
 use crate::reports::visible::shown;
 use crate::settling::Trouble;
-use crate::shelf::{
-    Origin, Pair, Shelf, Spot, StoreError, SystemDisk, View, check_names, inside, look,
-};
+use crate::shelf::{Origin, Shelf, Spot, StoreError, SystemDisk, View, check_names, inside, look};
+use crate::stock::PerFile;
 use std::error::Error;
 use std::fs::File;
 use std::path::{Path, PathBuf};
@@ -30,7 +29,7 @@ pub const SILENT: u32 = 25;
 ///
 /// # Errors
 /// The system refuses, the journal is broken, or a file is another shelf's.
-pub fn open(files: Pair<&Path>, console: &mut Console) -> Result<SystemShelf, Trouble> {
+pub fn open(files: PerFile<&Path>, console: &mut Console) -> Result<SystemShelf, Trouble> {
     let spot = Spot::of(&SystemDisk, files)?;
     Ok(Shelf::open_while(SystemDisk, spot, &mut waiting(console))?)
 }
@@ -77,23 +76,26 @@ pub fn is_theirs(view: &View<File>) -> Result<(), Trouble> {
     Ok(check_names(&view.journal, &view.spot)?)
 }
 
-/// Warns of a drawer that the journal knows and that is gone.
+/// Warns of files that the journal knows and that are gone.
 pub fn vanished(view: &View<File>, sources: &Sources) -> Problems {
-    let known = view.journal.after().is_some_and(|after| after.offcuts.is_some());
-    if known && sources.offcuts.path.symlink_metadata().is_err() {
-        let title = format!("{} is gone", sources.offcuts.path.display());
-        return Problem::warning("shelf-vanished", title)
-            .help(format!("`{}` writes it again from the journal", view.spot.command("rebuild")))
-            .into();
-    }
-    Problems::new()
+    let known = view.journal.after().cloned().unwrap_or_default();
+    let files = sources.shelf().with(known).array().into_iter();
+    let gone = files.filter(|(path, known)| known.is_some() && path.symlink_metadata().is_err());
+    let help = format!("`{}` writes it again from the journal", view.spot.command("rebuild"));
+    let mut told = Problems::new();
+    told.extend(gone.map(|(path, _)| {
+        let title = format!("{} is gone", path.display());
+        Problem::warning("shelf-vanished", title).help(help.clone())
+    }));
+    told
 }
 
 /// Where the note of a report says that a file lies.
 ///
 /// # Errors
 /// It says nothing, or leads out of this folder.
-pub fn noted(noted: &Option<String>, what: &'static str) -> Result<PathBuf, Box<Problem>> {
+pub fn noted(noted: &Option<String>, usual: &'static str) -> Result<PathBuf, Box<Problem>> {
+    let what = usual.split('.').next().unwrap_or_default();
     let title = match noted {
         Some(path) => match inside(path) {
             Some(path) => return Ok(path),

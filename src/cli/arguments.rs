@@ -2,6 +2,7 @@
 
 use crate::measure::parse_thousandths;
 use crate::settling::{Reached, STAGES};
+use crate::stock::PerFile;
 use clap::{Args, Parser, Subcommand, ValueEnum, ValueHint};
 use clap_complete::Shell;
 use jiff::civil::Date;
@@ -70,7 +71,7 @@ pub enum UnitArgument {
     Mm,
 }
 
-/// Where the workshop's files are.
+/// Where the files of the workshop are.
 #[derive(Debug, Args)]
 pub struct WorkshopArguments {
     /// The paper you have or can buy [default: sheets.csv in the same folder]
@@ -79,9 +80,23 @@ pub struct WorkshopArguments {
     /// The offcuts in your drawer [default: offcuts.csv in the same folder, if any]
     #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub offcuts: Option<PathBuf>,
+    /// Your bought envelopes [default: envelopes.csv in the same folder, if any]
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub envelopes: Option<PathBuf>,
+    /// Your ribbons, seals and the like [default: sundries.csv in the same folder, if any]
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub sundries: Option<PathBuf>,
     /// Your bench and its rules [default: workshop.toml in the same folder, if any]
     #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub workshop: Option<PathBuf>,
+}
+
+impl WorkshopArguments {
+    /// The files of the stock that are named.
+    pub fn stock(&self) -> PerFile<Option<&PathBuf>> {
+        let WorkshopArguments { sheets, offcuts, envelopes, sundries, .. } = self;
+        PerFile { sheets, offcuts, envelopes, sundries }.map(Option::as_ref)
+    }
 }
 
 #[derive(Debug, Args)]
@@ -142,7 +157,8 @@ pub struct PlanArguments {
 
 #[derive(Debug, Args)]
 #[command(after_help = "Example:\n  cardwright check orders/*.csv reports/wedding/plan.json\n\n\
-                        sheets.csv, offcuts.csv and workshop.toml are known by their names.\n\
+                        sheets.csv, offcuts.csv, envelopes.csv, sundries.csv and workshop.toml\n\
+                        are known by their names.\n\
                         Files that end in .json are plans, all others are orders.")]
 pub struct CheckArguments {
     /// Orders, workshop files and plans
@@ -193,6 +209,12 @@ pub struct SettleArguments {
     /// Your drawer [default: the file it was planned from, or offcuts.csv beside --sheets]
     #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub offcuts: Option<PathBuf>,
+    /// Your envelopes [default: the file it was planned from, or envelopes.csv beside --sheets]
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub envelopes: Option<PathBuf>,
+    /// Your sundries [default: the file it was planned from, or sundries.csv beside --sheets]
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub sundries: Option<PathBuf>,
     /// Your bench [default: the file it was planned from, or workshop.toml beside --sheets]
     #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub workshop: Option<PathBuf>,

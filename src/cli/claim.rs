@@ -10,6 +10,7 @@ use super::typed::as_typed;
 use crate::reports::visible::shown;
 use crate::settling::{self, ToSettle};
 use crate::shelf::{Journal, Origin, inside};
+use crate::stock::USUAL_NAMES;
 use std::path::{Path, PathBuf};
 
 /// The report that lies in a folder.
@@ -89,15 +90,14 @@ impl LyingReport {
 
     /// Asks the journal of its shelf about it. A shelf that cannot be read says nothing.
     fn asks(&self, console: &mut Console, what: fn(&ToSettle, &Journal) -> bool) -> bool {
-        let file = |noted: &Option<String>, name: &str| NamedFile {
+        let file = |(noted, name): (&Option<String>, &str)| NamedFile {
             path: self.home.join(noted.as_deref().and_then(inside).unwrap_or(name.into())),
             named: false,
         };
         let sources = Sources {
             orders: Vec::new(),
-            sheets: file(&self.origin.sheets, "sheets.csv"),
-            offcuts: file(&self.origin.offcuts, "offcuts.csv"),
-            workshop: file(&self.origin.workshop, "workshop.toml"),
+            stock: self.origin.stock().with(USUAL_NAMES).map(file),
+            workshop: file((&self.origin.workshop, "workshop.toml")),
         };
         match access::view(&sources, console) {
             Ok(Some(view)) => what(&self.report, &view.journal),

@@ -62,11 +62,8 @@ impl From<Trouble> for Failure {
 /// # Errors
 /// It is told already why none may be there.
 pub fn place(folder: &Path, sources: &Sources, console: &mut Console) -> Result<Destination, Exit> {
-    let others = [&sources.sheets, &sources.offcuts, &sources.workshop];
-    let others = others.map(|wanted| wanted.path.as_path());
-    let inputs: Vec<&Path> =
-        sources.orders.iter().map(|path| path.as_path()).chain(others).collect();
-    let place = Destination::of(folder, &inputs).map_err(|error| refused(&error, console))?;
+    let place =
+        Destination::of(folder, &sources.paths()).map_err(|error| refused(&error, console))?;
     match place.holds_the_person() {
         true => Err(refused(&FolderError::NoName(folder.to_owned()), console)),
         false => Ok(place),

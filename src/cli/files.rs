@@ -4,7 +4,7 @@ use super::settings::{NamedFile, Sources};
 use crate::batch::{Inputs, Source};
 use crate::diagnostics::{Problem, Problems};
 use crate::settling::ToSettle;
-use std::collections::BTreeMap;
+use crate::stock::{PerFile, USUAL_NAMES};
 use std::fs::File;
 use std::io::{self, ErrorKind, Read};
 use std::path::{Path, PathBuf};
@@ -21,12 +21,14 @@ pub fn inputs(sources: &Sources) -> Result<Inputs, Problems> {
     let orders: Vec<Source> =
         sources.orders.iter().filter_map(|path| required(path, &mut problems)).collect();
     let sheets = sheets(sources, &mut problems);
-    let offcuts = optional(&sources.offcuts, &mut problems);
+    let PerFile { offcuts, envelopes, sundries, .. } = &sources.stock;
+    let [offcuts, envelopes, sundries] =
+        [offcuts, envelopes, sundries].map(|file| optional(file, &mut problems));
     let workshop = optional(&sources.workshop, &mut problems);
     match sheets {
         Some(sheets) if problems.is_empty() => {
-            let (reserved, rest, sets) = (BTreeMap::new(), None, BTreeMap::new());
-            Ok(Inputs { orders, sheets, offcuts, workshop, reserved, rest, sets })
+            let unplanned = Inputs::default();
+            Ok(Inputs { orders, sheets, offcuts, envelopes, sundries, workshop, ..unplanned })
         }
         _ => Err(problems),
     }
@@ -52,7 +54,7 @@ pub fn optional(wanted: &NamedFile, problems: &mut Problems) -> Option<Source> {
 }
 
 fn sheets(sources: &Sources, problems: &mut Problems) -> Option<Source> {
-    let wanted = &sources.sheets;
+    let wanted = &sources.stock.sheets;
     if wanted.named || is_there(&wanted.path) {
         return required(&wanted.path, problems);
     }
@@ -131,8 +133,7 @@ fn meant(folder: &Path) -> Option<PathBuf> {
     let is_order = |path: &PathBuf| {
         let name = path.file_name().unwrap_or_default();
         path.extension().is_some_and(|it| it == "csv")
-            && name != "sheets.csv"
-            && name != "offcuts.csv"
+            && USUAL_NAMES.array().iter().all(|usual| name != *usual)
     };
     let mut orders = folder.read_dir().ok()?.flatten().map(|entry| entry.path()).filter(is_order);
     let order = orders.next();
@@ -183,8 +184,7 @@ mod tests {
         let wanted = |name: &str| NamedFile { path: folder.join(name), named: false };
         Sources {
             orders: orders.iter().map(|name| folder.join(name)).collect(),
-            sheets: wanted("sheets.csv"),
-            offcuts: wanted("offcuts.csv"),
+            stock: USUAL_NAMES.map(wanted),
             workshop: wanted("workshop.toml"),
         }
     }

@@ -10,7 +10,7 @@ use crate::diagnostics::{Problem, Problems, Severity};
 use crate::formats::{self, PostClass, PostRules, RulesDay};
 use crate::measure::{Length, Size};
 use crate::reports::verdict::Judged;
-use crate::shelf::{End, Entry, Inventory, Lying};
+use crate::shelf::{End, Entry, Inventory, Lying, LyingSupply};
 use crate::sizes::{Held, PostFacts, SizeFacts, What, Yielded};
 use crate::stock::rounded;
 use crate::workshop::Workshop;
@@ -69,7 +69,7 @@ pub fn codes<'a>(codes: impl Iterator<Item = &'a Code>) -> Value {
 
 /// What lies on a shelf, and for which batches some of it is set aside.
 pub fn shelf(inventory: &Inventory, workshop: &Workshop, holders: &[String]) -> Value {
-    let Inventory { papers, sheets, offcuts } = inventory;
+    let Inventory { papers, sheets, offcuts, supplies } = inventory;
     let papers: Vec<Value> = papers
         .iter()
         .map(|it| {
@@ -88,6 +88,7 @@ pub fn shelf(inventory: &Inventory, workshop: &Workshop, holders: &[String]) -> 
         "papers": papers,
         "sheets": sheets.iter().map(lying).collect::<Vec<_>>(),
         "offcuts": offcuts.iter().map(lying).collect::<Vec<_>>(),
+        "supplies": supplies.iter().map(supply).collect::<Vec<_>>(),
         "set_aside_for": holders,
     })
 }
@@ -123,6 +124,20 @@ pub fn history(entries: &[(&Entry, String)], proof: &ChainProof, end: End) -> Va
             End::Cut => Some(false),
             End::Unknown => None,
         },
+    })
+}
+
+fn supply(it: &LyingSupply) -> Value {
+    json!({
+        "name": it.name,
+        "kind": it.kind.word(),
+        "width": it.size.map(|size| size.width.ticks()),
+        "height": it.size.map(|size| size.height.ticks()),
+        "unit": it.unit.word(),
+        "parts": it.unit.parts(),
+        "amount": it.amount,
+        "set_aside": it.reserved,
+        "worth": it.value.as_ref().map(|value| rounded(value).minor()),
     })
 }
 

@@ -14,6 +14,7 @@ use crate::diagnostics::{Problem, Problems};
 use crate::reports::{self, Batch, Offered, Report, ReportError, ReportFile, terminal};
 use crate::settling::{self, Begun};
 use crate::shelf::{Copies, Journal, ORIGIN_SCHEMA, Origin, digest, identity, inside, noted};
+use crate::stock::PerFile;
 use std::error::Error;
 use std::path::{Path, PathBuf};
 
@@ -247,11 +248,14 @@ fn noted_origin(
     folder: &Path,
 ) -> Result<(Vec<u8>, String), Box<dyn Error>> {
     let sources = &asked.settings.sources;
+    let PerFile { sheets, offcuts, envelopes, sundries } = sources.shelf().map(noted);
     let origin = Origin {
         schema: ORIGIN_SCHEMA.to_owned(),
         report: noted(folder),
-        sheets: noted(&sources.sheets.path),
-        offcuts: noted(&sources.offcuts.path),
+        sheets,
+        offcuts,
+        envelopes,
+        sundries,
         workshop: noted(&sources.workshop.path),
         entries: asked.journal.entries().len() as u64,
         steps: Some(digest(made.schedule.steps_in_short().as_bytes())),
@@ -286,7 +290,6 @@ mod tests {
     use super::*;
     use crate::batch::Source;
     use crate::reports::fixture;
-    use std::collections::BTreeMap;
     use std::fs;
 
     /// How an outcome ends, and what is said on both streams.
@@ -311,11 +314,7 @@ mod tests {
         let inputs = Inputs {
             orders: vec![none("lesson.csv")],
             sheets: none("sheets.csv"),
-            offcuts: None,
-            workshop: None,
-            reserved: BTreeMap::new(),
-            rest: None,
-            sets: BTreeMap::new(),
+            ..Inputs::default()
         };
         let journal = &Journal::default();
         let asked = Asked { settings: &settings, inputs: &inputs, journal, begun: None };

@@ -4,7 +4,7 @@
 use super::arguments::EngineArgument;
 use super::arguments::{CheckArguments, EffortArgument, PlanArguments, WorkshopArguments};
 use crate::batch::{Effort, Engine, IfShort, Options};
-use crate::shelf::Pair;
+use crate::stock::{PerFile, USUAL_NAMES};
 use jiff::civil::Date;
 use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
@@ -23,18 +23,22 @@ pub struct NamedFile {
 pub struct Sources {
     /// The orders.
     pub orders: Vec<PathBuf>,
-    /// The paper; it must be there.
-    pub sheets: NamedFile,
-    /// The drawer.
-    pub offcuts: NamedFile,
+    /// The stock; its sheets must be there.
+    pub stock: PerFile<NamedFile>,
     /// The bench.
     pub workshop: NamedFile,
 }
 
 impl Sources {
-    /// The two files of the shelf.
-    pub fn shelf(&self) -> Pair<&Path> {
-        Pair { sheets: &self.sheets.path, offcuts: &self.offcuts.path }
+    /// The files of the shelf.
+    pub fn shelf(&self) -> PerFile<&Path> {
+        self.stock.each().map(|file| file.path.as_path())
+    }
+
+    /// All files, the orders first.
+    pub fn paths(&self) -> Vec<&Path> {
+        let orders = self.orders.iter().map(PathBuf::as_path);
+        orders.chain(self.shelf().array()).chain([self.workshop.path.as_path()]).collect()
     }
 }
 
@@ -123,6 +127,8 @@ impl From<CheckArguments> for CheckSettings {
             let role = match file.file_name().and_then(OsStr::to_str) {
                 Some("sheets.csv") => &mut workshop.sheets,
                 Some("offcuts.csv") => &mut workshop.offcuts,
+                Some("envelopes.csv") => &mut workshop.envelopes,
+                Some("sundries.csv") => &mut workshop.sundries,
                 Some("workshop.toml") => &mut workshop.workshop,
                 _ if file.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("json")) => {
                     plans.push(file.clone());
@@ -148,15 +154,14 @@ impl From<CheckArguments> for CheckSettings {
 /// The files of a batch; what was not named lies beside the first of `beside`.
 pub fn sources(orders: Vec<PathBuf>, named: &WorkshopArguments, beside: &[PathBuf]) -> Sources {
     let folder = beside.first().and_then(|order| order.parent()).unwrap_or(Path::new(""));
-    let wanted = |named: &Option<PathBuf>, name: &str| match named {
+    let wanted = |(named, name): (Option<&PathBuf>, &str)| match named {
         Some(path) => NamedFile { path: path.clone(), named: true },
         None => NamedFile { path: folder.join(name), named: false },
     };
     Sources {
         orders,
-        sheets: wanted(&named.sheets, "sheets.csv"),
-        offcuts: wanted(&named.offcuts, "offcuts.csv"),
-        workshop: wanted(&named.workshop, "workshop.toml"),
+        stock: named.stock().with(USUAL_NAMES).map(wanted),
+        workshop: wanted((named.workshop.as_ref(), "workshop.toml")),
     }
 }
 
@@ -188,14 +193,17 @@ mod tests {
     #[test]
     fn workshop_files_lie_beside_the_first_order() {
         let sources = plan("cardwright plan a/spring.csv b/tags.csv").sources;
-        assert_eq!(sources.sheets, wanted("a/sheets.csv", false));
-        assert_eq!(sources.offcuts, wanted("a/offcuts.csv", false));
+        assert_eq!(sources.stock.sheets, wanted("a/sheets.csv", false));
+        assert_eq!(sources.stock.offcuts, wanted("a/offcuts.csv", false));
         assert_eq!(sources.workshop, wanted("a/workshop.toml", false));
     }
 
     #[test]
     fn an_order_in_the_current_folder_has_its_files_there() {
-        assert_eq!(plan("cardwright plan spring.csv").sources.sheets, wanted("sheets.csv", false));
+        assert_eq!(
+            plan("cardwright plan spring.csv").sources.stock.sheets,
+            wanted("sheets.csv", false)
+        );
     }
 
     #[test]
@@ -203,7 +211,7 @@ mod tests {
         let settings = plan(
             "cardwright plan a/spring.csv --sheets s.csv --out o --limit 7 --effort long --threads 3",
         );
-        assert_eq!(settings.sources.sheets, wanted("s.csv", true));
+        assert_eq!(settings.sources.stock.sheets, wanted("s.csv", true));
         assert_eq!(settings.out, Some("o".into()));
         let limit = Some(Duration::from_secs(7));
         let (effort, threads) = (Effort::Long, Some(3));
@@ -226,8 +234,8 @@ mod tests {
             check("cardwright check a/sheets.csv a/spring.csv r/plan.json b/workshop.toml");
         let sources = settings.sources.unwrap();
         assert_eq!(sources.orders, [PathBuf::from("a/spring.csv")]);
-        assert_eq!(sources.sheets, wanted("a/sheets.csv", true));
-        assert_eq!(sources.offcuts, wanted("a/offcuts.csv", false));
+        assert_eq!(sources.stock.sheets, wanted("a/sheets.csv", true));
+        assert_eq!(sources.stock.offcuts, wanted("a/offcuts.csv", false));
         assert_eq!(settings.workshop, wanted("b/workshop.toml", true));
         assert_eq!(settings.plans, [PathBuf::from("r/plan.json")]);
     }

@@ -12,8 +12,9 @@ use crate::diagnostics::{Problem, Problems, counted, listed, one_word};
 use crate::reports::verdict::{Against, Judged};
 use crate::reports::visible::shown;
 use crate::settling::{self, Account, HowFar, SettledReport, ToSettle, Trouble};
-use crate::shelf::{Move, Pair, Request, Settlement};
+use crate::shelf::{Move, Request, Settlement, SupplyMove};
 use crate::stock::{Counts, SheetKind};
+use crate::stock::{PerFile, SupplyKind, USUAL_NAMES};
 use crate::workshop::Workshop;
 use jiff::civil::Date;
 use std::path::{Path, PathBuf};
@@ -22,7 +23,7 @@ use std::path::{Path, PathBuf};
 struct SettleInput {
     report: ToSettle,
     workshop: Option<Source>,
-    files: Pair<PathBuf>,
+    files: PerFile<PathBuf>,
 }
 
 /// Settles a report, or takes it back.
@@ -82,7 +83,7 @@ fn paths(
     typed: &SettleArguments,
     folder: &Path,
     note: &Source,
-) -> Result<(Pair<PathBuf>, NamedFile), Problems> {
+) -> Result<(PerFile<PathBuf>, NamedFile), Problems> {
     let mut problems = Problems::new();
     let origin = settling::origin(note).map_err(|problem| {
         problems.push(*problem);
@@ -93,22 +94,27 @@ fn paths(
     {
         return Err((*problem).into());
     }
-    let mut path = |named: &Option<PathBuf>, known: &Option<String>, (what, name)| match (
-        named,
-        &typed.sheets,
-    ) {
+    let mut path = |(named, (known, usual)): (
+        &Option<PathBuf>,
+        (&Option<String>, &'static str),
+    )| match (named, &typed.sheets) {
         (Some(named), _) => named.clone(),
-        (None, Some(sheets)) => sheets.with_file_name(name),
-        (None, None) => access::noted(known, what).unwrap_or_else(|problem| {
+        (None, Some(sheets)) => sheets.with_file_name(usual),
+        (None, None) => access::noted(known, usual).unwrap_or_else(|problem| {
             problems.push(*problem);
             PathBuf::new()
         }),
     };
-    let files = Pair {
-        sheets: path(&typed.sheets, &origin.sheets, ("sheets", "sheets.csv")),
-        offcuts: path(&typed.offcuts, &origin.offcuts, ("offcuts", "offcuts.csv")),
+    let SettleArguments { sheets, offcuts, envelopes, sundries, .. } = typed;
+    let named = PerFile { sheets, offcuts, envelopes, sundries };
+    // Notes of earlier versions know of no others: these lie beside the sheets, if anywhere.
+    let beside = |usual: &str| {
+        Some(Path::new(origin.sheets.as_deref()?).with_file_name(usual).display().to_string())
     };
-    let bench = path(&typed.workshop, &origin.workshop, ("workshop", "workshop.toml"));
+    let known = origin.stock().with(USUAL_NAMES);
+    let known = known.map(|(known, usual)| (known.clone().or_else(|| beside(usual)), usual));
+    let files = named.with(known.each().map(|(known, usual)| (known, *usual))).map(&mut path);
+    let bench = path((&typed.workshop, (&origin.workshop, "workshop.toml")));
     match problems.is_empty() {
         true => Ok((files, NamedFile { path: bench, named: typed.workshop.is_some() })),
         false => Err(problems),
@@ -180,9 +186,10 @@ fn undone(
     if typed.json {
         return entry(shelf);
     }
-    let names = shelf.spot.shown.each().array();
-    let sets_back = format!("{} and {}", shown(names[0]), shown(names[1]));
-    Ok(format!("entry {} undone: {sets_back} are as they were before it\n", reversal.entry))
+    let files = shelf.spot.shown.each().with(reversal.texts.each());
+    let names = files.array().into_iter().filter(|(_, text)| text.is_some());
+    let names = listed(&names.map(|(name, _)| shown(name)).collect::<Vec<_>>());
+    Ok(format!("entry {} undone: {names} are as they were before it\n", reversal.entry))
 }
 
 /// The last entry of the journal that says more than that another is done.
@@ -219,6 +226,18 @@ fn told(settlement: &Settlement, workshop: &Workshop, shelf: &SystemShelf) -> St
     for (title, kind) in [("sheet", SheetKind::Sheet), ("offcut", SheetKind::Offcut)] {
         let titles = [title, "size", ">was", ">bought", ">cut", ">kept", ">now"];
         add(&mut text, table(&titles, rows(kind)));
+    }
+    for kind in [SupplyKind::Envelope, SupplyKind::Sundry] {
+        let moved = settlement.supplies.iter().filter(|moved| moved.kind == kind);
+        let rows = moved.map(|moved| {
+            let told =
+                |amount: u64| if amount == 0 { String::new() } else { moved.unit.told(amount) };
+            let SupplyMove { name, was, bought, used, .. } = moved;
+            let is = moved.unit.told(moved.is());
+            vec![name.clone(), moved.unit.told(*was), told(*bought), told(*used), is]
+        });
+        let titles = [kind.word(), ">was", ">bought", ">used", ">now"];
+        add(&mut text, table(&titles, rows.collect()));
     }
     let entries = shelf.journal.entries().iter().rev();
     let number = entries.filter(|entry| entry.event.writes()).map(|entry| entry.number).next();
@@ -285,10 +304,26 @@ fn sentence(settlement: &Settlement) -> String {
     if spoiled > 0 {
         parts.push(format!("{} spoiled", counted(spoiled, "piece")));
     }
+    let named = |amounts: &Counts| -> Vec<String> {
+        let moved = |name: &str| settlement.supplies.iter().find(|moved| moved.name == name);
+        let told = |(name, amount): (&String, &u64)| {
+            Some(format!("{name} ({})", moved(name)?.unit.told(*amount)))
+        };
+        amounts.iter().filter_map(told).collect()
+    };
+    for (amounts, what) in [(&event.taken, "used"), (&event.wasted, "spoiled")] {
+        let named = named(amounts);
+        if !named.is_empty() {
+            parts.push(format!("{} {what}", listed(&named)));
+        }
+    }
     let how = match event.reached {
         Some(reached) => format!("settled up to {reached}"),
         None if event.whole => "settled".to_owned(),
         None => "settled in part".to_owned(),
     };
-    format!("{how}: {}", parts.join(", "))
+    match parts.is_empty() {
+        true => how,
+        false => format!("{how}: {}", parts.join(", ")),
+    }
 }

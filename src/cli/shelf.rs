@@ -5,7 +5,7 @@ use super::arguments::{ShelfArguments, ShelfCommand, ShelfPlace, WorkshopArgumen
 use super::console::{Console, Exit};
 use super::files;
 use super::json;
-use super::settings::{Sources, sources};
+use super::settings::{NamedFile, Sources, sources};
 use super::table::{add, table};
 use super::today::day;
 use crate::diagnostics::{Problems, counted, listed};
@@ -13,8 +13,8 @@ use crate::measure::Ratio;
 use crate::reports::visible::shown;
 use crate::reports::words::{area, not_counted};
 use crate::settling::{self, Trouble};
-use crate::shelf::{End, Entry, Event, Inventory, Journal, Lying, Pair, differing_lines, digests};
-use crate::stock::{Counts, rounded};
+use crate::shelf::{End, Entry, Event, Inventory, Journal, Lying, differing_lines, digests};
+use crate::stock::{Counts, SupplyKind, rounded};
 use crate::workshop::Workshop;
 use jiff::civil::Date;
 use std::path::{Path, PathBuf};
@@ -131,7 +131,7 @@ fn list(
 }
 
 fn listing(inventory: &Inventory, workshop: &Workshop, holders: &[String]) -> String {
-    let Inventory { papers, sheets, offcuts } = inventory;
+    let Inventory { papers, sheets, offcuts, supplies } = inventory;
     let total = |what: fn(&Lying) -> u64, of: &[Lying]| of.iter().map(what).sum::<u64>();
     let value: Ratio = papers.iter().filter_map(|paper| paper.value.clone()).sum();
     let unpriced = papers.iter().filter(|paper| paper.value.is_none());
@@ -169,6 +169,25 @@ fn listing(inventory: &Inventory, workshop: &Workshop, holders: &[String]) -> St
         row
     });
     add(&mut text, lying_table(&titles, offcuts, aside, rows.collect()));
+    for kind in [SupplyKind::Envelope, SupplyKind::Sundry] {
+        let own = supplies.iter().filter(|it| it.kind == kind);
+        let rows = own.map(|it| {
+            let size = it.size.map(|size| workshop.style().size(size)).unwrap_or_default();
+            let aside = if it.reserved == 0 { String::new() } else { it.unit.told(it.reserved) };
+            let name = it.name.clone();
+            vec![name, size, it.unit.told(it.amount), aside, worth(it.value.as_ref(), workshop)]
+        });
+        let mut rows: Vec<Vec<String>> = rows.collect();
+        let mut titles = vec![kind.word(), "size", ">on hand", ">set aside", ">worth"];
+        // What is nowhere in the rows has no column.
+        for column in (1..titles.len()).rev() {
+            if rows.iter().all(|row| row[column].is_empty()) {
+                titles.remove(column);
+                rows.iter_mut().for_each(|row| drop(row.remove(column)));
+            }
+        }
+        add(&mut text, table(&titles, rows));
+    }
     if let Some((oldest, since, days)) =
         inventory.oldest().and_then(|it| Some((it, it.since?.0, it.since?.1)))
     {
@@ -218,7 +237,7 @@ fn worth(value: Option<&Ratio>, workshop: &Workshop) -> String {
 fn history(sources: &Sources, json: bool, console: &mut Console) -> Result<Shown, NotShown> {
     let view = access::view(sources, console)?;
     let mut unread = Problems::new();
-    files::required(&sources.sheets.path, &mut unread);
+    files::required(&sources.stock.sheets.path, &mut unread);
     let Some(view) = view.filter(|_| unread.is_empty()) else {
         console.problems(&unread);
         return Err(NotShown::Exit(Exit::Use));
@@ -263,10 +282,8 @@ fn proof(journal: &Journal, sources: &Sources) -> Result<ChainProof, Trouble> {
     let Some(texts) = journal.texts() else { return Ok(ChainProof::Contradicted) };
     let mut unread = Problems::new();
     let text = |bytes: Vec<u8>| String::from_utf8_lossy(&bytes).into_owned();
-    let now = Pair {
-        sheets: files::optional(&sources.sheets, &mut unread).map(|it| text(it.bytes)),
-        offcuts: files::optional(&sources.offcuts, &mut unread).map(|it| text(it.bytes)),
-    };
+    let read = |file: &NamedFile| files::optional(file, &mut unread).map(|it| text(it.bytes));
+    let now = sources.stock.each().map(read);
     if !unread.is_empty() {
         return Err(Trouble::Problems(unread));
     }

@@ -7,7 +7,7 @@
 use super::console::{Console, Exit};
 use super::files;
 use super::plan;
-use super::settings::{PlanSettings, Sources};
+use super::settings::PlanSettings;
 use crate::diagnostics::listed;
 use crate::reports::visible::shown;
 use std::path::Path;
@@ -28,7 +28,7 @@ type Reading = Option<Vec<u8>>;
 
 /// Plans, and plans again after each change, until Ctrl-C.
 pub fn run(settings: &PlanSettings, console: &mut Console) -> Exit {
-    let paths = paths(&settings.sources);
+    let paths = settings.sources.paths();
     let mut seen = look(&paths);
     loop {
         let exit = plan::once(settings, console);
@@ -45,13 +45,6 @@ pub fn run(settings: &PlanSettings, console: &mut Console) -> Exit {
         console.say(&format!("\n{}\n", told(&paths, &seen, &now)));
         seen = now;
     }
-}
-
-/// The files of a batch.
-fn paths(sources: &Sources) -> Vec<&Path> {
-    let Sources { orders, sheets, offcuts, workshop } = sources;
-    let others = [sheets, offcuts, workshop].map(|wanted| wanted.path.as_path());
-    orders.iter().map(|path| path.as_path()).chain(others).collect()
 }
 
 fn look(paths: &[&Path]) -> Snapshot {

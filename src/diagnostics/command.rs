@@ -17,21 +17,42 @@ pub fn one_word(text: &str) -> String {
     }
 }
 
-/// A command on the shelf of these files, such as `cardwright shelf rebuild orders`; `verb` is empty for its list.
+/// A file that the program reads, with where it is.
+#[derive(Clone, Copy, Debug)]
+pub struct WorkshopFile<'a> {
+    /// What it is called where nobody names it; without its ending, it is the option that does.
+    pub usual: &'static str,
+    /// As the person named it; `None` where there is none.
+    pub path: Option<&'a str>,
+}
+
+impl WorkshopFile<'_> {
+    /// The option that names it, unless it lies in this folder under its usual name.
+    fn option(&self, folder: &Path) -> Option<String> {
+        let path = self.path.filter(|path| Path::new(path) != folder.join(self.usual))?;
+        Some(self.named(path))
+    }
+
+    fn named(&self, path: &str) -> String {
+        let stem = self.usual.split('.').next().unwrap_or_default();
+        format!("--{stem} {}", one_word(path))
+    }
+}
+
+/// A command on the shelf of these files, the first of which is that of the sheets, such as `cardwright shelf rebuild orders`;
+/// `verb` is empty for its list.
 ///
 /// The folder is named even where it is this one: without it, a folder `orders` in it may be meant.
-pub fn shelf_command(verb: &str, sheets: &str, offcuts: Option<&str>) -> String {
+pub fn shelf_command(verb: &str, files: &[WorkshopFile]) -> String {
+    let sheets = files.first().and_then(|sheets| sheets.path).unwrap_or_default();
     let folder = Path::new(sheets).parent().unwrap_or(Path::new(""));
-    let usual = |name: &str| folder.join(name);
-    let is_usual = Path::new(sheets) == usual("sheets.csv")
-        && offcuts.is_none_or(|offcuts| Path::new(offcuts) == usual("offcuts.csv"));
-    let place = match (is_usual, folder.as_os_str().is_empty()) {
+    let is_usual = |file: &WorkshopFile| file.option(folder).is_none();
+    let place = match (files.iter().all(is_usual), folder.as_os_str().is_empty()) {
         (true, true) => ".".to_owned(),
         (true, false) => one_word(&folder.display().to_string()),
+        // Without a folder, none of them is looked for beside another.
         (false, _) => {
-            let files = [("--sheets", Some(sheets)), ("--offcuts", offcuts)];
-            let named = files.into_iter().filter_map(|(name, file)| Some((name, file?)));
-            let named = named.map(|(name, file)| format!("{name} {}", one_word(file)));
+            let named = files.iter().filter_map(|file| Some(file.named(file.path?)));
             named.collect::<Vec<_>>().join(" ")
         }
     };
@@ -39,32 +60,12 @@ pub fn shelf_command(verb: &str, sheets: &str, offcuts: Option<&str>) -> String 
     words.into_iter().filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" ")
 }
 
-/// The files beside an order, as the person named them.
-#[derive(Clone, Copy, Debug)]
-pub struct StockFiles<'a> {
-    /// The full sheets.
-    pub sheets: &'a str,
-    /// The drawer, where there is one.
-    pub offcuts: Option<&'a str>,
-    /// The bench, where there is a file of it.
-    pub workshop: Option<&'a str>,
-}
-
 /// The command that plans orders with one more option, such as `cardwright plan orders/may.csv --as-many`. Only files that
 /// do not lie beside the first order are named.
-pub fn plan_command(orders: &[String], files: StockFiles, option: &str) -> String {
-    let StockFiles { sheets, offcuts, workshop } = files;
+pub fn plan_command(orders: &[String], files: &[WorkshopFile], option: &str) -> String {
     let folder = orders.first().and_then(|order| Path::new(order).parent());
     let folder = folder.unwrap_or(Path::new(""));
-    let named = [
-        ("--sheets", "sheets.csv", Some(sheets)),
-        ("--offcuts", "offcuts.csv", offcuts),
-        ("--workshop", "workshop.toml", workshop),
-    ];
-    let named = named.into_iter().filter_map(|(option, usual, file)| {
-        let file = file.filter(|file| Path::new(file) != folder.join(usual))?;
-        Some(format!("{option} {}", one_word(file)))
-    });
+    let named = files.iter().filter_map(|file| file.option(folder));
     let orders = orders.iter().map(|order| one_word(order));
     let words = ["cardwright plan".to_owned()].into_iter().chain(orders).chain(named);
     words.chain([option.to_owned()]).collect::<Vec<_>>().join(" ")
@@ -101,7 +102,12 @@ mod tests {
     fn only_files_elsewhere_are_named_to_plan() {
         let plan = |orders: &[&str], sheets, offcuts, workshop| {
             let orders: Vec<String> = orders.iter().map(|&order| order.to_owned()).collect();
-            plan_command(&orders, StockFiles { sheets, offcuts, workshop }, "--as-many")
+            let files = [
+                WorkshopFile { usual: "sheets.csv", path: Some(sheets) },
+                WorkshopFile { usual: "offcuts.csv", path: offcuts },
+                WorkshopFile { usual: "workshop.toml", path: workshop },
+            ];
+            plan_command(&orders, &files, "--as-many")
         };
         for (command, told) in [
             (plan(&["may.csv"], "sheets.csv", None, None), "cardwright plan may.csv --as-many"),
@@ -127,7 +133,11 @@ mod tests {
     #[cfg(unix)]
     #[test]
     fn a_shelf_is_named_by_its_folder_or_by_its_files() {
-        let of = |verb, sheets, offcuts| shelf_command(verb, sheets, Some(offcuts));
+        let shelf = |verb, sheets, offcuts| {
+            let sheets = WorkshopFile { usual: "sheets.csv", path: Some(sheets) };
+            shelf_command(verb, &[sheets, WorkshopFile { usual: "offcuts.csv", path: offcuts }])
+        };
+        let of = |verb, sheets, offcuts| shelf(verb, sheets, Some(offcuts));
         for (command, told) in [
             (of("", "sheets.csv", "offcuts.csv"), "cardwright shelf ."),
             (of("", "a b/sheets.csv", "a b/offcuts.csv"), "cardwright shelf 'a b'"),
@@ -136,8 +146,8 @@ mod tests {
                 of("history", "a/sheets.csv", "b/offcuts.csv"),
                 "cardwright shelf history --sheets a/sheets.csv --offcuts b/offcuts.csv",
             ),
-            (shelf_command("", "a/paper.csv", None), "cardwright shelf --sheets a/paper.csv"),
-            (shelf_command("", "a/sheets.csv", None), "cardwright shelf a"),
+            (shelf("", "a/paper.csv", None), "cardwright shelf --sheets a/paper.csv"),
+            (shelf("", "a/sheets.csv", None), "cardwright shelf a"),
         ] {
             assert_eq!(command, told);
         }

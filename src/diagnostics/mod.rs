@@ -13,7 +13,7 @@ mod values;
 mod words;
 
 pub use alike::{AlikeProblems, told_once};
-pub use command::{StockFiles, one_word, plan_command, shelf_command};
+pub use command::{WorkshopFile, one_word, plan_command, shelf_command};
 pub use problem::{Place, Problem, Problems, Severity, Spanned};
 pub use source::SourceText;
 pub use suggestion::{misspelt, nearest, slips};

@@ -48,10 +48,15 @@ pub fn envelopes() -> &'static [EnvelopeFormat] {
 
 /// The envelope of a name; case and doubled blanks make no difference.
 pub fn envelope(name: &str) -> Option<&'static EnvelopeFormat> {
-    envelopes().iter().find(|envelope| plain(&envelope.name) == plain(name))
+    envelopes().iter().find(|envelope| envelope.is_called(name))
 }
 
 impl EnvelopeFormat {
+    /// Whether this is its name; case and doubled blanks make no difference.
+    pub fn is_called(&self, name: &str) -> bool {
+        plain(&self.name) == plain(name)
+    }
+
     /// The room that a card of this thickness leaves, long side and short side; negative where it does
     /// not fit. Each face gives up about the thickness of what is in it (from memory).
     pub fn room(&self, card: Size, thickness: Length) -> (Length, Length) {
@@ -73,6 +78,14 @@ pub fn room(envelope: Size, card: Size, thickness: Length) -> (Length, Length) {
     (envelope.long() - card.long() - thickness, envelope.short() - card.short() - thickness)
 }
 
+/// Whether an envelope of this size holds a card with the least room on both sides, of which what is in it may use up
+/// half.
+pub fn holds(envelope: Size, card: Size, thickness: Length) -> bool {
+    let (long, short) = room(envelope, card, Length::ZERO);
+    let room = long.min(short);
+    room >= LEAST_ROOM && (room - thickness) * 2 >= LEAST_ROOM
+}
+
 /// The envelopes of `among` that hold a card with the least room on both sides, of which what is in it may use up
 /// half. Those that are usual in a workshop with this unit come first; then the smallest.
 pub fn holders<'a>(
@@ -81,11 +94,7 @@ pub fn holders<'a>(
     thickness: Length,
     unit: Unit,
 ) -> Vec<&'a EnvelopeFormat> {
-    let holds = |envelope: &&EnvelopeFormat| {
-        let (long, short) = envelope.room(card, Length::ZERO);
-        let room = long.min(short);
-        room >= LEAST_ROOM && (room - thickness) * 2 >= LEAST_ROOM
-    };
+    let holds = |envelope: &&EnvelopeFormat| holds(envelope.size, card, thickness);
     let mut holders: Vec<&EnvelopeFormat> = among.filter(holds).collect();
     holders.sort_by_key(|envelope| (!envelope.is_usual(unit), envelope.size.area().square_ticks()));
     holders

@@ -16,7 +16,7 @@ mod sheets;
 pub use cards::{CardFormat, FOLDS, alike, card, cards, ending_in};
 pub use contents::{Contents, contents};
 pub use envelopes::{
-    EnvelopeFormat, EnvelopeSystem, LEAST_ROOM, envelope, envelopes, holders, room,
+    EnvelopeFormat, EnvelopeSystem, LEAST_ROOM, envelope, envelopes, holders, holds, room,
 };
 pub use labels::{LabelGrid, label_grids};
 pub use list::plain;
@@ -27,8 +27,8 @@ pub use papers::{
     parse_paper_weight,
 };
 pub use post::{
-    Letter, MailForm, PostClass, PostRoom, PostRules, PostVerdict, Reason, RulesDay, Side,
-    post_rules, rules_of,
+    Letter, MailContents, MailForm, PostClass, PostRoom, PostRules, PostVerdict, Reason, RulesDay,
+    Side, post_rules, rules_of,
 };
 pub use sheets::{SheetFormat, sheets};
 

@@ -1,8 +1,9 @@
 //! Exact numbers: text in, integers out, text again.
 //!
 //! In: what a person typed (`8 1/2`, `216 mm`, `1.10`). Out: [`Length`], [`Thickness`], [`Size`], [`Area`],
-//! [`Money`], [`Weight`], [`Worth`], all whole numbers; and [`Ratio`] for exact shares of them. It knows nothing of cards, sheets or files.
+//! [`Money`], [`Weight`], [`Worth`], amounts in an [`AmountUnit`], all whole numbers; and [`Ratio`] for exact shares of them. It knows nothing of cards, sheets or files.
 
+mod amount;
 mod area;
 mod count;
 mod divisor;
@@ -17,6 +18,7 @@ mod thickness;
 mod weight;
 mod worth;
 
+pub use amount::{AmountError, AmountUnit};
 pub use area::Area;
 pub use count::{CountError, parse_count, parse_thousandths};
 pub use divisor::greatest_common_divisor;

@@ -2,7 +2,7 @@
 
 use crate::table::KnownColumn;
 
-pub(super) const COLUMNS: [KnownColumn; 21] = [
+pub(super) const COLUMNS: [KnownColumn; 22] = [
     KnownColumn::needed("line"),
     KnownColumn::needed("card"),
     KnownColumn::optional("fold"),
@@ -15,6 +15,7 @@ pub(super) const COLUMNS: [KnownColumn; 21] = [
     KnownColumn::optional("envelope"),
     KnownColumn::optional("envelope liner"),
     KnownColumn::optional("goes in"),
+    KnownColumn::optional("with"),
     KnownColumn::optional("insert"),
     KnownColumn::optional("insert size"),
     KnownColumn::optional("band"),

@@ -10,9 +10,9 @@ mod read;
 mod sets;
 
 pub use nesting::Nesting;
-pub use papers::check_papers;
+pub use papers::{StockNames, check_papers};
 pub use read::read;
-pub use sets::{SetCount, told_left_out, told_made, told_sets};
+pub use sets::{SetCount, first_lines, told_left_out, told_made, told_sets};
 
 use crate::diagnostics::Spanned;
 use crate::measure::{Axis, Length, Size};
@@ -25,6 +25,19 @@ pub struct Order {
     pub name: String,
     /// One line a kind of card, in the order of the file.
     pub lines: Vec<OrderLine>,
+}
+
+impl Order {
+    /// Takes what is said to be the paper of an envelope for the name of a bought one, where it is.
+    pub fn name_envelopes(&mut self, is_envelope: impl Fn(&str) -> bool) {
+        for line in &mut self.lines {
+            if let Envelope::Cut(name) = &line.envelope
+                && is_envelope(&name.value)
+            {
+                line.envelope = Envelope::Ready(name.clone());
+            }
+        }
+    }
 }
 
 /// One kind of card.
@@ -48,6 +61,8 @@ pub struct OrderLine {
     pub envelope: Envelope,
     /// The line in whose envelope its finished set lies.
     pub goes_in: Option<Spanned<String>>,
+    /// Sundries of each card, as they are written: a name, and maybe an amount.
+    pub with: Vec<Spanned<String>>,
     /// What belongs to the card besides.
     pub extras: Extras,
     /// Overrides what the paper's print says.
@@ -154,8 +169,10 @@ pub enum Envelope {
     None,
     /// None, and the card goes by post as it is.
     PostedWithout,
-    /// Bought ready made.
+    /// Bought ready made, the closest fit.
     Bought,
+    /// Bought ready made: the one of this name.
+    Ready(Spanned<String>),
     /// Cut from this paper.
     Cut(Spanned<String>),
 }

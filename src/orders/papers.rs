@@ -64,9 +64,19 @@ fn written(cell: &Place, joint: char) -> Vec<(String, Place)> {
     cell.marked().split(joint).map(&mut part).collect()
 }
 
-/// Tells of every paper in the bytes of an order's `file` that is not among `papers`, those of the
-/// stock; also in lines with other mistakes, so that all of them come at once.
-pub fn check_papers(file: &str, bytes: &[u8], papers: &BTreeSet<String>, problems: &mut Problems) {
+/// What the stock has, by name.
+#[derive(Clone, Debug)]
+pub struct StockNames {
+    /// Papers.
+    pub papers: BTreeSet<String>,
+    /// Bought envelopes.
+    pub envelopes: BTreeSet<String>,
+}
+
+/// Tells of every paper in the bytes of an order's `file` that is not in the stock, nor a bought envelope where that may
+/// stand; also in lines with other mistakes, so that all of them come at once.
+pub fn check_papers(file: &str, bytes: &[u8], names: &StockNames, problems: &mut Problems) {
+    let StockNames { papers, envelopes } = names;
     // Mistakes of the table were told when the order was read.
     let mut told = Problems::of_file(file);
     let table = table::read(file, bytes, &mut told);
@@ -75,13 +85,15 @@ pub fn check_papers(file: &str, bytes: &[u8], papers: &BTreeSet<String>, problem
     let mut found = Problems::of_file(file);
     let mut likely: BTreeMap<String, Option<&str>> = BTreeMap::new();
     for asked in columns.rows().flat_map(|row| asked(&row)) {
-        if papers.contains(&asked.paper) {
+        let is_bought = asked.is_envelope && envelopes.contains(&asked.paper);
+        if papers.contains(&asked.paper) || is_bought {
             continue;
         }
         let near = *likely
             .entry(asked.paper.clone())
             .or_insert_with(|| nearest(&asked.paper, papers.iter().map(String::as_str)));
         let words = NO_PAPERS.iter().map(|(word, _)| *word);
+        let words = words.chain(envelopes.iter().map(String::as_str));
         let near = near.or_else(|| nearest(&asked.paper, words).filter(|_| asked.is_envelope));
         found.push(unknown(&asked, near));
     }
@@ -106,9 +118,10 @@ fn unknown(asked: &AskedPaper, near: Option<&str>) -> Problem {
         .at(Some(place), label)
         .help("write its name as in the column `paper` of sheets.csv, or add it there");
     match is_envelope {
-        true => {
-            problem.help("or write `bought`; leave the cell blank for a card without an envelope")
-        }
+        true => problem.help(
+            "or write `bought`, or an envelope of envelopes.csv; leave the cell blank for a card \
+                 without an envelope",
+        ),
         false => problem,
     }
 }

@@ -95,6 +95,7 @@ impl OrderReader<'_> {
             mats: mats?,
             envelope: envelope(row),
             goes_in: row.cell("goes in").map(|cell| cell.spanned(cell.text().to_owned())),
+            with: row.cell("with").map(|cell| papers::layers(&cell)).unwrap_or_default(),
             extras: extras?,
             turn: turn?,
             due: due?,

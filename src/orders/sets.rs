@@ -1,5 +1,6 @@
 //! How many sets of each line can be made, and how people say it.
 
+use super::OrderLine;
 use crate::diagnostics::{counted, listed};
 
 /// Most lines that a message names; the rest is counted.
@@ -49,6 +50,14 @@ impl SetCount {
             left => format!("{left} of {ordered} {line}"),
         }
     }
+}
+
+/// The lines as they come first where there is not enough for all: those that are due, by their dates, then the others, as in
+/// the file.
+pub fn first_lines(lines: &[OrderLine]) -> Vec<usize> {
+    let mut first: Vec<usize> = (0..lines.len()).collect();
+    first.sort_by_key(|&line| (lines[line].due.is_none(), lines[line].due, line));
+    first
 }
 
 /// How many can be made, line by line: `26 of 30 names and all 30 tags`. Of many lines, those are named of which not all

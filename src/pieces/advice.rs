@@ -284,8 +284,8 @@ mod tests {
 
     fn problems(piece: Piece, sheets: Vec<Sheet>, workshop: &Workshop) -> Vec<Problem> {
         let mut problems = Problems::new();
-        let bill = Bill { pieces: vec![piece] };
-        check_fit(&bill, &Stock { sheets }, workshop, &mut problems);
+        let bill = Bill::of_pieces(vec![piece]);
+        check_fit(&bill, &Stock::of_sheets(sheets), workshop, &mut problems);
         problems.iter().cloned().collect()
     }
 

@@ -6,7 +6,9 @@
 use super::{Bill, Piece};
 use crate::diagnostics::{Problem, Problems, counted, listed};
 use crate::measure::{Length, Money, Size};
+use crate::stock::Counts;
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 
 /// What earlier plans of a batch have come to.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -22,6 +24,9 @@ pub struct Before {
     pub paper: [i64; 2],
     /// Seconds at the trimmer.
     pub seconds: u64,
+    /// Envelopes and sundries taken for the cards, in parts of their units.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty", default)]
+    pub supplies: Counts,
 }
 
 /// What became of one kind of piece.
@@ -143,11 +148,14 @@ impl Bill {
     #[must_use]
     pub fn left(&self) -> Bill {
         let left = self.pieces.iter().filter(|piece| piece.wanted() > 0);
-        Bill { pieces: left.cloned().collect() }
+        Bill { pieces: left.cloned().collect(), supplies: self.supplies.clone() }
     }
 
     /// Notes what was done of each piece before.
     pub fn take_off(&mut self, before: &Before, problems: &mut Problems) {
+        for need in &mut self.supplies {
+            need.taken = before.supplies.get(&need.supply).copied().unwrap_or_default();
+        }
         for tally in &before.pieces {
             let Done { good, spoiled } = tally.done();
             if good + spoiled == 0 {
@@ -252,7 +260,7 @@ mod tests {
         let before = Before { pieces: vec![tally], ..Before::default() };
         let taken = |piece: Piece| {
             let mut problems = Problems::new();
-            let mut bill = Bill { pieces: vec![piece] };
+            let mut bill = Bill::of_pieces(vec![piece]);
             bill.take_off(&before, &mut problems);
             let codes: Vec<&str> = problems.iter().map(|problem| problem.code).collect();
             (bill.pieces[0].done, codes)
@@ -278,7 +286,7 @@ mod tests {
         };
         let shared = |other: Piece| {
             let mut problems = Problems::new();
-            let mut bill = Bill { pieces: vec![alone("a", 4, "2 x 3"), other] };
+            let mut bill = Bill::of_pieces(vec![alone("a", 4, "2 x 3"), other]);
             bill.take_off(&before_merged, &mut problems);
             let codes: Vec<&str> = problems.iter().map(|problem| problem.code).collect();
             (bill.pieces.iter().map(|piece| piece.done.good).collect::<Vec<_>>(), codes)

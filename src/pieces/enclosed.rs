@@ -1,9 +1,10 @@
 //! What lies in envelopes: the card with its layers, and the finished sets of other lines that go in with it.
 
-use super::{Bill, ENVELOPE_LAYERS, Part, Piece, Pocket, bought_paper, contents};
+use super::blank::Given;
+use super::{Bill, Part, Piece, Pocket, contents, supplies};
 use crate::measure::{Length, Size};
-use crate::orders::{Envelope, Nesting, Order, OrderLine};
-use crate::stock::KnownPapers;
+use crate::orders::{Nesting, Order, OrderLine};
+use crate::stock::{KnownPapers, Stock};
 use crate::workshop::Workshop;
 use std::collections::BTreeMap;
 
@@ -36,26 +37,25 @@ pub struct Enclosed<'a> {
     nesting: Nesting<'a>,
     inside: BTreeMap<String, Bulk>,
     sets: BTreeMap<String, Bulk>,
+    pockets: BTreeMap<String, Pocket>,
 }
 
 impl<'a> Enclosed<'a> {
     /// Of an order of which no pieces are known yet.
     pub(super) fn new(order: &'a Order) -> Enclosed<'a> {
-        Enclosed { nesting: Nesting::of(order), inside: BTreeMap::new(), sets: BTreeMap::new() }
+        let nesting = Nesting::of(order);
+        let (inside, sets, pockets) = Default::default();
+        Enclosed { nesting, inside, sets, pockets }
     }
 
     /// For all lines of an order, whose pieces are those of this bill.
-    pub fn of(
-        order: &'a Order,
-        bill: &Bill,
-        papers: &KnownPapers,
-        workshop: &Workshop,
-    ) -> Enclosed<'a> {
+    pub fn of(order: &'a Order, bill: &Bill, stock: &Stock, workshop: &Workshop) -> Enclosed<'a> {
+        let ground = Given { papers: &KnownPapers::of(stock), stock, workshop };
         let own = bill.by_line();
         let mut enclosed = Enclosed::new(order);
         for line in enclosed.nesting.inside_out() {
             let own = own.get(line.name.value.as_str()).map(Vec::as_slice).unwrap_or_default();
-            enclosed.add(line, own, papers, workshop);
+            enclosed.add(line, own, ground);
         }
         enclosed
     }
@@ -71,6 +71,11 @@ impl<'a> Enclosed<'a> {
         known.unwrap_or_else(|| Bulk::of_card(line.card.value, Length::ZERO))
     }
 
+    /// The envelope of a line.
+    pub fn pocket(&self, line: &OrderLine) -> Option<&Pocket> {
+        self.pockets.get(&line.name.value)
+    }
+
     /// How thick the sets are together that lie in the envelope of a line.
     pub(super) fn thickness(&self, line: &OrderLine) -> Length {
         self.guests(line).map(|set| set.thick).sum()
@@ -81,9 +86,10 @@ impl<'a> Enclosed<'a> {
         &self,
         line: &OrderLine,
         own: impl IntoIterator<Item = &'b Piece>,
-        papers: &KnownPapers,
+        ground: Given,
     ) -> Bulk {
-        let card = Bulk::of_card(line.card.value, contents(own, papers));
+        let thick = contents(own, ground.papers) + supplies::thickness(line, ground.stock);
+        let card = Bulk::of_card(line.card.value, thick);
         self.guests(line).fold(card, Bulk::and)
     }
 
@@ -93,35 +99,26 @@ impl<'a> Enclosed<'a> {
     }
 
     /// A line with its pieces, after those that go in it.
-    pub(super) fn add(
-        &mut self,
-        line: &OrderLine,
-        own: &[&Piece],
-        papers: &KnownPapers,
-        workshop: &Workshop,
-    ) {
-        let inside = self.with(line, own.iter().copied(), papers);
-        let set = match Pocket::of(line, inside, workshop) {
+    pub(super) fn add(&mut self, line: &OrderLine, own: &[&Piece], ground: Given) {
+        let inside = self.with(line, own.iter().copied(), ground);
+        let pocket = Pocket::of(line, inside, ground.stock, ground.workshop);
+        let set = match &pocket {
             None => inside,
             Some(pocket) => {
-                let thick = inside.thick + wrapping(line, own, papers);
+                let thick = inside.thick + wrapping(pocket, own, ground.papers);
                 Bulk { size: pocket.face, thick }
             }
         };
+        self.pockets.extend(pocket.map(|pocket| (line.name.value.clone(), pocket)));
         self.inside.insert(line.name.value.clone(), inside);
         self.sets.insert(line.name.value.clone(), set);
     }
 }
 
-/// How thick the envelope of a line is with its liner.
-fn wrapping(line: &OrderLine, own: &[&Piece], papers: &KnownPapers) -> Length {
+/// How thick an envelope is with its liner.
+fn wrapping(pocket: &Pocket, own: &[&Piece], papers: &KnownPapers) -> Length {
     let is_wrapping = |piece: &&&Piece| matches!(piece.part, Part::Envelope | Part::EnvelopeLiner);
     let cut = own.iter().filter(is_wrapping).copied();
     let cut = super::thickness::together(cut, papers).unwrap_or_default().length();
-    match line.envelope {
-        Envelope::Bought => {
-            cut + (bought_paper().thickness.unwrap_or_default() * ENVELOPE_LAYERS).length()
-        }
-        Envelope::None | Envelope::PostedWithout | Envelope::Cut(_) => cut,
-    }
+    cut + pocket.bought_thickness().length()
 }

@@ -100,7 +100,7 @@ mod tests {
     use crate::pieces::{Part, planned_turn};
 
     fn stock(print: Print, back: Back) -> Stock {
-        Stock { sheets: vec![Sheet { print, back, ..sheet("12 x 12") }] }
+        Stock::of_sheets(vec![Sheet { print, back, ..sheet("12 x 12") }])
     }
 
     /// A card that opens along an axis.

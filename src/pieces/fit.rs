@@ -201,9 +201,9 @@ mod tests {
         let mut piece = base("8 x 5");
         let (mut striped, mut printed) = (sheet("12 x 12"), sheet("12 x 12"));
         (striped.print, printed.print) = (Print::TwoWay, Print::OneWay);
-        let stock = Stock { sheets: vec![printed.clone(), striped] };
+        let stock = Stock::of_sheets(vec![printed.clone(), striped]);
         assert_eq!(planned_turn(&piece, &stock), Turn::Half);
-        assert_eq!(planned_turn(&piece, &Stock { sheets: vec![printed] }), Turn::None);
+        assert_eq!(planned_turn(&piece, &Stock::of_sheets(vec![printed])), Turn::None);
         piece.turn = Some(Turn::Free);
         assert_eq!(planned_turn(&piece, &stock), Turn::Free);
     }

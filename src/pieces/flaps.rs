@@ -120,7 +120,7 @@ mod tests {
         let mut workshop = workshop();
         change(&mut workshop);
         let mut piece = envelope("7 x 5");
-        let stock = Stock { sheets: sheets.iter().map(|text| sheet(text)).collect() };
+        let stock = Stock::of_sheets(sheets.iter().map(|text| sheet(text)).collect());
         let top = shorten(&mut piece, &stock, &workshop);
         let warned = check(&piece, &workshop);
         assert_eq!(top.is_some(), warned.is_some());
@@ -145,7 +145,7 @@ mod tests {
         let workshop = workshop();
         let shortened = |print| {
             let mut piece = envelope("7 x 5");
-            let stock = Stock { sheets: vec![Sheet { print, ..sheet("12 x 9 1/4") }] };
+            let stock = Stock::of_sheets(vec![Sheet { print, ..sheet("12 x 9 1/4") }]);
             shorten(&mut piece, &stock, &workshop);
             piece.size
         };

@@ -15,10 +15,10 @@
 //! they are glued to, nor than an inch; the strips beside lid and flap are cut away. No published standard for such a box was found: common practice, no source.
 
 use super::blank::{Blank, Given};
-use super::{Bulk, ENVELOPE_LAYERS, Piece, Pocket, Score, bought_paper, thickness};
+use super::{Bulk, Piece, Pocket, Score, supplies, thickness};
 use crate::diagnostics::{Problem, Problems};
-use crate::measure::{Axis, Length, Size, Thickness};
-use crate::orders::{Envelope, GiftBox, OrderLine};
+use crate::measure::{Axis, Length, Size};
+use crate::orders::{GiftBox, OrderLine};
 
 /// Room in a box beyond what lies in it, in each direction: 1/8 in (common practice, no source).
 const ROOM: Length = Length::from_inch_parts(1, 8);
@@ -50,10 +50,8 @@ pub(super) fn blank(
     problems: &mut Problems,
 ) -> Option<Blank> {
     let FilledSet { line, pieces, inside, with_it } = set;
-    let envelope = match line.envelope {
-        Envelope::Bought => bought_paper().thickness.unwrap_or_default() * ENVELOPE_LAYERS,
-        Envelope::None | Envelope::PostedWithout | Envelope::Cut(_) => Thickness::ZERO,
-    };
+    let pocket = Pocket::of(line, inside, ground.stock, ground.workshop);
+    let envelope = pocket.as_ref().map(Pocket::bought_thickness).unwrap_or_default();
     let one = match thickness::together(pieces, ground.papers) {
         Ok(thick) => thick + envelope,
         Err(paper) => {
@@ -65,10 +63,12 @@ pub(super) fn blank(
         }
     };
     let step = ground.workshop.trimmer.graduation;
-    let walls = ((one * gift_box.holds as i64).length() + with_it * gift_box.holds as i64 + ROOM)
+    let sundries = supplies::thickness(line, ground.stock);
+    let walls = ((one * gift_box.holds as i64).length()
+        + (with_it + sundries) * gift_box.holds as i64
+        + ROOM)
         .max(LOWEST_WALL)
         .rounded_up(step);
-    let pocket = Pocket::of(line, inside, ground.workshop);
     let face = pocket.map_or(inside.size, |pocket| pocket.face);
     // A tab is glued to each side wall, and each crease takes half a board on either side of it.
     let board = ground.papers.heaviest(std::slice::from_ref(&gift_box.paper.value)).thickness;

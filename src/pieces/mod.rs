@@ -1,4 +1,4 @@
-//! The bill of pieces: what has to be cut, with score lines.
+//! The bill of materials: what has to be cut, with score lines, and what is bought ready-made.
 //!
 //! In: an [`Order`], the [`Stock`] and the [`Workshop`]. Out: a [`Bill`], by [`pieces`]. [`check_fit`] then holds the
 //! bill against the stock, and [`orientations`] is the one rule of how a piece may lie on a sheet. It
@@ -20,6 +20,7 @@ mod part;
 mod recipe;
 #[cfg(test)]
 mod samples;
+mod supplies;
 mod thickness;
 
 pub use advice::check_fit;
@@ -30,7 +31,8 @@ pub use faces::{Upright, is_turned, scores_upright, upright};
 pub use fit::{Orientations, orientations, planned_turn, true_size};
 pub use gift_box::LONGEST_FLAP;
 pub use part::Part;
-pub use recipe::wanted;
+pub use recipe::{spares, wanted};
+pub use supplies::{CardSundry, SupplyNeed, sundries};
 pub use thickness::{ENVELOPE_LAYERS, bought_paper, contents};
 
 use crate::diagnostics::{Place, Problems};
@@ -51,11 +53,12 @@ pub fn pieces(order: &Order, stock: &Stock, workshop: &Workshop, problems: &mut 
     let mut lines: BTreeMap<&str, Vec<Piece>> = BTreeMap::new();
     for line in enclosed.nesting().inside_out() {
         let own = recipe::of_line(line, &enclosed, ground, problems);
-        enclosed.add(line, &own.iter().collect::<Vec<_>>(), &papers, workshop);
+        enclosed.add(line, &own.iter().collect::<Vec<_>>(), ground);
         lines.insert(&line.name.value, own);
     }
     let single = order.lines.iter().filter_map(|line| lines.remove(line.name.value.as_str()));
-    Bill { pieces: merge::merge(single.flatten().collect(), problems) }
+    let pieces = merge::merge(single.flatten().collect(), problems);
+    Bill { pieces, supplies: supplies::of_order(order, &enclosed, ground, problems) }
 }
 
 /// All pieces of an order, identical ones merged, in the order of the lines.
@@ -63,9 +66,16 @@ pub fn pieces(order: &Order, stock: &Stock, workshop: &Workshop, problems: &mut 
 pub struct Bill {
     /// The pieces.
     pub pieces: Vec<Piece>,
+    /// Bought envelopes and sundries, sorted by name.
+    pub supplies: Vec<SupplyNeed>,
 }
 
 impl Bill {
+    /// Pieces alone.
+    pub fn of_pieces(pieces: Vec<Piece>) -> Bill {
+        Bill { pieces, supplies: Vec::new() }
+    }
+
     /// The pieces of each line, in the order of the bill.
     pub fn by_line(&self) -> BTreeMap<&str, Vec<&Piece>> {
         let mut lines: BTreeMap<&str, Vec<&Piece>> = BTreeMap::new();

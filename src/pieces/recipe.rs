@@ -24,7 +24,7 @@ pub(super) fn of_line(
         let blank = band::blank(line, band, &pieces, ground);
         pieces.push(maker.piece(Part::Band, &one(&band.paper), blank));
     }
-    let inside = enclosed.with(line, &pieces, ground.papers);
+    let inside = enclosed.with(line, &pieces, ground);
     wrapping(FilledLine { line, inside }, ground, &maker, &mut pieces, problems);
     let with_it = enclosed.thickness(line);
     if let Some(gift_box) = &line.extras.gift_box
@@ -97,7 +97,7 @@ fn wrapping(
         pieces.push(piece);
     }
     if let Some(paper) = &line.extras.envelope_liner
-        && let Some(mut pocket) = Pocket::of(line, inside, workshop)
+        && let Some(mut pocket) = Pocket::of(line, inside, ground.stock, workshop)
     {
         pocket.flap = shortened.unwrap_or(pocket.flap);
         let blank = envelope::liner(&pocket, workshop, paper.place.as_ref(), problems);
@@ -153,7 +153,7 @@ pub fn wanted(line: &OrderLine, part: Part, sets: u64, rule: &Spares) -> u64 {
 }
 
 /// The larger of the percentage, rounded up, and the least number.
-fn spares(count: u64, rule: &Spares) -> u64 {
+pub fn spares(count: u64, rule: &Spares) -> u64 {
     count.saturating_mul(u64::from(rule.percent)).div_ceil(100).max(rule.at_least)
 }
 

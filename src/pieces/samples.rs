@@ -41,6 +41,7 @@ pub(super) fn line(name: &str, card: &str) -> OrderLine {
         mats: Vec::new(),
         envelope: Envelope::None,
         goes_in: None,
+        with: Vec::new(),
         extras: Extras::default(),
         turn: None,
         due: None,

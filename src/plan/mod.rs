@@ -8,11 +8,13 @@ pub mod check;
 mod node;
 mod papers;
 mod reached;
+mod supplies;
 pub mod unrepeated;
 mod worth;
 
 pub use node::{Content, Leaf, Node};
 pub use reached::Reached;
+pub use supplies::{PlannedSupply, supplies};
 pub use worth::{worth_kept, worth_used};
 
 use crate::measure::{Area, Axis, Length, Money, Worth};
@@ -54,10 +56,20 @@ pub struct Plan {
     pub runs: Vec<Run>,
     /// The offcuts that go back in the drawer, sorted by id.
     pub offcuts: Vec<KeptOffcut>,
+    /// Envelopes and sundries, sorted by id.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub supplies: Vec<PlannedSupply>,
     /// Sums.
     pub totals: Totals,
     /// One proof for each group of papers that had to be solved together.
     pub proof: Vec<Proof>,
+}
+
+impl Plan {
+    /// Money for all that is bought, envelopes and sundries too.
+    pub fn spend(&self) -> Money {
+        self.totals.spend + self.supplies.iter().map(PlannedSupply::cost).sum()
+    }
 }
 
 /// One kind of piece.

@@ -3,10 +3,11 @@
 use super::share::{rounded_together, shared};
 use super::{Costs, Needs};
 use crate::cuts::Tree;
+use crate::job::Job;
 use crate::made::Made;
 use crate::measure::{Money, Ratio, Size};
-use crate::orders::Envelope;
-use crate::pieces::{Before, Part, Piece};
+use crate::orders::{Envelope, OrderLine};
+use crate::pieces::{Before, Enclosed, Part, Piece, Pocket, sundries};
 use crate::plan::Leaf;
 use crate::stock::Prices;
 use std::collections::{BTreeMap, BTreeSet};
@@ -20,10 +21,8 @@ pub(super) fn of_lines(made: &Made, needs: &Needs) -> Vec<Costs> {
     for (line, paper) in lines.iter_mut().zip(paper(made, needs)) {
         line.paper = paper;
     }
-    for (costs, line) in lines.iter_mut().zip(&made.job.order.lines) {
-        if line.envelope == Envelope::Bought {
-            costs.envelopes = made.job.workshop.envelope.price * line.count.value;
-        }
+    for (line, bought) in lines.iter_mut().zip(bought(made)) {
+        (line.envelopes, line.sundries) = (bought.envelopes, bought.sundries);
     }
     for (line, labour) in lines.iter_mut().zip(labour(made, needs)) {
         line.labour = labour;
@@ -31,7 +30,7 @@ pub(super) fn of_lines(made: &Made, needs: &Needs) -> Vec<Costs> {
     // Beyond all measure, sums stay where they can be written.
     let most = Money::from_minor(MOST / (lines.len() as i64).max(1));
     for line in &mut lines {
-        for part in [&mut line.paper, &mut line.envelopes, &mut line.labour] {
+        for part in [&mut line.paper, &mut line.envelopes, &mut line.sundries, &mut line.labour] {
             *part = (*part).min(most);
         }
     }
@@ -93,10 +92,51 @@ fn share_before(before: &Before, needs: &Needs, lines: &mut [Ratio]) {
     }
 }
 
-/// The papers that are cut and have no price, sorted.
+/// What the cards of a line take that is bought ready-made.
+struct LineBought {
+    envelopes: Money,
+    sundries: Money,
+}
+
+/// What each line takes of supplies, spares apart: these stay. Envelopes that are not in the file of envelopes cost what the
+/// workshop says.
+fn bought(made: &Made) -> Vec<LineBought> {
+    let Job { order, stock, workshop, bill, .. } = &made.job;
+    let enclosed = Enclosed::of(order, bill, stock, workshop);
+    let worth = |name: &str, count: u64| {
+        stock.supply(name).map(|(_, supply)| supply.worth(count)).unwrap_or_default()
+    };
+    let envelopes = order.lines.iter().map(|line| {
+        let count = line.count.value;
+        match enclosed.pocket(line).filter(|pocket| pocket.bought.is_some()) {
+            Some(Pocket { name: Some(name), is_stocked: true, .. }) => worth(name, count),
+            Some(_) => Ratio::whole(i128::from((workshop.envelope.price * count).minor())),
+            None => Ratio::default(),
+        }
+    });
+    let envelopes = rounded_together(&envelopes.collect::<Vec<_>>());
+    let sundries = order.lines.iter().map(|line| {
+        let own = sundries(line, stock).into_iter();
+        let each = own.map(|it| it.sundry.supply.worth(it.amount));
+        &each.sum::<Ratio>() * i128::from(line.count.value)
+    });
+    let sundries = rounded_together(&sundries.collect::<Vec<_>>());
+    let both = envelopes.into_iter().zip(sundries);
+    both.map(|(envelopes, sundries)| LineBought { envelopes, sundries }).collect()
+}
+
+/// The papers that are cut and have no price, sorted; then the envelopes and sundries.
 pub(super) fn unpriced(made: &Made) -> Vec<String> {
+    let Job { order, stock, workshop, .. } = &made.job;
     let papers: BTreeSet<&String> = made.plan.sheets.iter().map(|sheet| &sheet.paper).collect();
-    papers.into_iter().filter(|paper| !made.job.stock.is_priced(paper)).cloned().collect()
+    let papers = papers.into_iter().filter(|paper| !stock.is_priced(paper)).cloned();
+    let free = made.plan.supplies.iter().filter(|supply| supply.price.is_none());
+    let free = free.map(|supply| supply.id.clone());
+    let is_bought = |line: &OrderLine| line.envelope == Envelope::Bought;
+    let unknown = stock.envelopes.is_empty()
+        && workshop.envelope.price == Money::ZERO
+        && order.lines.iter().any(is_bought);
+    papers.chain(free).chain(unknown.then(|| "bought envelopes".to_owned())).collect()
 }
 
 /// What all that was used of a paper comes to, offcuts like new paper, less what is kept of it, in minor units; nothing
@@ -189,9 +229,15 @@ fn labour(made: &Made, needs: &Needs) -> Vec<Money> {
         let own: Vec<i128> = needs.iter().map(|needs| needs.iter().map(done).sum()).collect();
         add(&mut weights, seconds, &own);
     }
-    let cards: Vec<i128> =
-        made.job.order.lines.iter().map(|line| i128::from(line.count.value)).collect();
-    add(&mut weights, times.packing, &cards);
+    let packed = made.schedule.packing.iter();
+    let packed = packed.map(|step| (step.line.as_str(), (step.count, step.seconds)));
+    let packed: BTreeMap<&str, (u64, u64)> = packed.collect();
+    let pack = made.job.workshop.rates.pack;
+    let packing = made.job.order.lines.iter().map(|line| {
+        let (count, seconds) = packed.get(line.name.value.as_str()).copied().unwrap_or_default();
+        i128::from(count) * i128::from(pack) + i128::from(seconds)
+    });
+    add(&mut weights, times.packing, &packing.collect::<Vec<_>>());
     add(&mut weights, setup * lines, &vec![1; needs.len()]);
     shared(total, &weights)
 }

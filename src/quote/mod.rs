@@ -31,7 +31,7 @@ pub struct Quote {
     pub total: Costs,
     /// What the customer is asked for.
     pub asked: CustomerTotals,
-    /// Papers that no sheet of the stock has a price for: what was used of them is not counted.
+    /// Papers that no sheet of the stock has a price for, and supplies without one: what was used of them is not counted.
     pub unpriced: Vec<String>,
 }
 
@@ -66,6 +66,8 @@ pub struct Costs {
     pub paper: Money,
     /// Envelopes bought.
     pub envelopes: Money,
+    /// Ribbon, seals and the like.
+    pub sundries: Money,
     /// Work at the bench.
     pub labour: Money,
     /// On all of these.
@@ -77,7 +79,7 @@ pub struct Costs {
 impl Costs {
     /// All but the margin.
     pub fn cost(&self) -> Money {
-        self.paper + self.envelopes + self.labour + self.overhead
+        self.paper + self.envelopes + self.sundries + self.labour + self.overhead
     }
 
     /// What it should sell for.
@@ -89,6 +91,7 @@ impl Costs {
         Costs {
             paper: self.paper + other.paper,
             envelopes: self.envelopes + other.envelopes,
+            sundries: self.sundries + other.sundries,
             labour: self.labour + other.labour,
             overhead: self.overhead + other.overhead,
             margin: self.margin + other.margin,

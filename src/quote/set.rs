@@ -4,12 +4,13 @@
 //! (`pieces/thickness.rs`).
 
 use super::Needs;
-use crate::formats::{self, Letter, MailForm, PostRoom, PostRules, PostVerdict, holders};
+use crate::formats::{self, Letter, MailContents, MailForm, PostRoom, PostRules, PostVerdict};
+use crate::job::Job;
 use crate::made::Made;
 use crate::measure::{Area, Axis, Length, Money, Size, Thickness, Weight};
 use crate::orders::{Envelope, Fold, OrderLine};
-use crate::pieces::{Bulk, ENVELOPE_LAYERS, Enclosed, Part, Piece, Pocket, bought_paper};
-use crate::stock::{KnownPapers, PaperFacts};
+use crate::pieces::{Bulk, CardSundry, ENVELOPE_LAYERS, Enclosed, Part, Piece, Pocket, sundries};
+use crate::stock::{KnownPapers, PaperFacts, Stock, rounded};
 use crate::workshop::{EnvelopeKind, Workshop};
 use std::collections::BTreeMap;
 
@@ -22,6 +23,12 @@ pub struct FinishedSet {
     pub thickness: Option<Thickness>,
     /// Whether a paper's thickness was guessed from its weight, or a bought envelope's paper assumed.
     pub guessed: bool,
+    /// What in it is stiff or uneven.
+    pub contents: MailContents,
+    /// The name of its envelope, where that is bought.
+    pub envelope: Option<String>,
+    /// Whether an address in ink cannot be read on that.
+    pub is_dark: bool,
     /// The lines whose sets lie in its envelope.
     pub holds: Vec<String>,
     /// Whether it lies in the envelope of another.
@@ -63,9 +70,9 @@ pub struct RoomierEnvelope {
 
 /// The finished sets of all lines, with what lies in them.
 pub(super) fn of_lines<'a>(made: &'a Made, needs: &Needs) -> BTreeMap<&'a str, FinishedSet> {
-    let (order, workshop) = (&made.job.order, &made.job.workshop);
-    let papers = KnownPapers::of(&made.job.stock);
-    let enclosed = Enclosed::of(order, &made.job.bill, &papers, workshop);
+    let Job { order, stock, workshop, bill, .. } = &made.job;
+    let papers = KnownPapers::of(stock);
+    let enclosed = Enclosed::of(order, bill, stock, workshop);
     let lines = order.lines.iter().map(|line| line.name.value.as_str());
     let needs: BTreeMap<&str, &Vec<(&Piece, u64)>> = lines.zip(needs).collect();
     let mut sets: BTreeMap<&str, FinishedSet> = BTreeMap::new();
@@ -78,8 +85,15 @@ pub(super) fn of_lines<'a>(made: &'a Made, needs: &Needs) -> BTreeMap<&'a str, F
         let guests = nesting.inside(name).iter().map(|inner| inner.name.value.as_str());
         let guests = guests.filter_map(|inner| sets.get(inner)).collect();
         let holds = nesting.names_inside(name);
-        let parts = SetParts { line, parts, guests, holds, inside: enclosed.inside(line) };
-        let set = of_line(&parts, &papers, workshop);
+        let inside = enclosed.inside(line);
+        let better = match line.envelope {
+            Envelope::Bought => roomier(inside, stock, workshop),
+            _ => Vec::new(),
+        };
+        let pocket = enclosed.pocket(line);
+        let sundries = sundries(line, stock);
+        let parts = SetParts { line, parts, guests, holds, sundries, pocket, better };
+        let set = of_line(&parts, &papers, made);
         sets.insert(name, set);
     }
     sets
@@ -93,14 +107,28 @@ struct SetParts<'a> {
     guests: Vec<&'a FinishedSet>,
     /// Their lines.
     holds: Vec<String>,
-    /// What lies in its envelope.
-    inside: Bulk,
+    /// Sundries of each card.
+    sundries: Vec<CardSundry<'a>>,
+    /// Its envelope.
+    pocket: Option<&'a Pocket>,
+    /// Roomier envelopes that could be bought instead, the closest first.
+    better: Vec<Pocket>,
+}
+
+/// The roomier envelopes that hold what lies in one: those of the file, or where there is none, of the workshop's system
+/// of sizes.
+fn roomier(inside: Bulk, stock: &Stock, workshop: &Workshop) -> Vec<Pocket> {
+    let all = match stock.envelopes.is_empty() {
+        true => Pocket::usual_holding(inside, workshop),
+        false => Pocket::holding(inside, stock, workshop),
+    };
+    all.into_iter().skip(1).collect()
 }
 
 /// The finished set of a line.
-fn of_line(set: &SetParts, papers: &KnownPapers, workshop: &Workshop) -> FinishedSet {
-    let SetParts { line, parts, guests, holds, inside } = set;
-    let inside = *inside;
+fn of_line(set: &SetParts, papers: &KnownPapers, made: &Made) -> FinishedSet {
+    let workshop = &made.job.workshop;
+    let SetParts { line, parts, guests, holds, sundries, pocket, better } = set;
     let mut set = FinishedSet {
         weight: Some(Weight::ZERO),
         thickness: Some(Thickness::ZERO),
@@ -112,17 +140,14 @@ fn of_line(set: &SetParts, papers: &KnownPapers, workshop: &Workshop) -> Finishe
         let area = area(piece, workshop.envelope.kind);
         set.add(area, piece.layers(), papers.heaviest(&piece.papers));
     }
+    sundries.iter().for_each(|it| set.add_sundry(it));
     guests.iter().for_each(|guest| set.add_guest(guest));
-    match &line.envelope {
-        Envelope::None => set,
-        Envelope::PostedWithout => {
+    match (&line.envelope, pocket) {
+        (Envelope::PostedWithout, _) => {
             set.posted(line.card.value, form(line.fold, parts.len()), workshop)
         }
-        Envelope::Cut(_) => match Pocket::of(line, inside, workshop) {
-            Some(pocket) => set.posted(pocket.face, MailForm::Enveloped, workshop),
-            None => set,
-        },
-        Envelope::Bought => set.bought(line, inside, workshop),
+        (_, Some(pocket)) => set.enclosed(pocket, workshop).or_roomier(&set, better, made),
+        (_, None) => set,
     }
 }
 
@@ -137,9 +162,9 @@ fn form(fold: Fold, parts: usize) -> MailForm {
 
 impl PostAnswer {
     /// The envelope of this name as an offer, if this is the answer to it and better than the `usual` one: a better
-    /// class, whose stamp costs less where both prices are known.
-    fn instead_of(self, usual: &PostAnswer, name: &str) -> Option<RoomierEnvelope> {
-        let saves = usual.price.zip(self.price).map(|(usual, own)| usual - own);
+    /// class, whose stamp costs less where both prices are known, even if the envelope itself is `dearer`.
+    fn instead_of(self, usual: &PostAnswer, name: &str, dearer: Money) -> Option<RoomierEnvelope> {
+        let saves = usual.price.zip(self.price).map(|(usual, own)| usual - own - dearer);
         let is_better = self.verdict.class.is_some()
             && self.verdict.rank() < usual.verdict.rank()
             && saves.is_none_or(|saves| saves > Money::ZERO);
@@ -148,39 +173,39 @@ impl PostAnswer {
 }
 
 impl FinishedSet {
-    /// The same in the bought envelope that fits it most closely, with what is `inside` so thick; and the roomier one that
-    /// the post takes better.
-    fn bought(self, line: &OrderLine, inside: Bulk, workshop: &Workshop) -> FinishedSet {
-        let Some(pocket) = Pocket::of(line, inside, workshop) else { return self };
-        let enclosed = self.enclosed(pocket.face, workshop);
-        let (Bulk { size, thick }, unit) = (inside, workshop.unit);
-        let fits = holders(workshop.formats.all_envelopes(), size, thick, unit);
-        let others = fits.into_iter().filter(|it| it.is_usual(unit)).skip(1);
-        let better = others.filter_map(|other| {
-            let post = self.enclosed(other.size, workshop).post?;
-            post.instead_of(enclosed.post.as_ref()?, &other.name)
+    /// With the roomier envelope that the post takes better than its own, where `bare` goes in one.
+    fn or_roomier(self, bare: &FinishedSet, better: &[Pocket], made: &Made) -> FinishedSet {
+        let Job { stock, workshop, .. } = &made.job;
+        let worth = |pocket: &str| stock.envelope(pocket).map(|it| it.supply.worth(1));
+        let own = self.envelope.as_deref().and_then(worth);
+        let better = better.iter().filter_map(|other| {
+            let name = other.name.as_deref()?;
+            let post = bare.enclosed(other, workshop).post?;
+            let dearer = worth(name).zip(own.clone()).map(|(other, own)| rounded(&(other - own)));
+            post.instead_of(self.post.as_ref()?, name, dearer.unwrap_or_default())
         });
         // Of equally good ones the first, which is the closest.
         let roomier = better.min_by_key(|it| it.post.verdict.rank());
-        FinishedSet { roomier, ..enclosed }
+        FinishedSet { roomier, ..self }
     }
 
-    /// The same in a bought envelope of this size, as the post takes it.
-    fn enclosed(&self, outside: Size, workshop: &Workshop) -> FinishedSet {
+    /// The same in an envelope, as the post takes it; one that is cut has its paper among the pieces.
+    fn enclosed(&self, pocket: &Pocket, workshop: &Workshop) -> FinishedSet {
         let mut set = self.clone();
-        // Front and back, and a tenth for the seams.
-        let area = outside.area() + outside.area();
-        let tenth = Area::from_square_ticks(area.square_ticks() / 10);
-        set.add(area + tenth, ENVELOPE_LAYERS, bought_paper());
-        set.posted(outside, MailForm::Enveloped, workshop)
+        if let Some(paper) = pocket.bought {
+            set.add(pocket.bought_area(), ENVELOPE_LAYERS, paper);
+        }
+        set.is_dark = pocket.is_dark;
+        set.envelope.clone_from(&pocket.name);
+        set.posted(pocket.face, MailForm::Enveloped, workshop)
     }
 
     /// The same as the post takes it: outside it has this size and form.
     fn posted(mut self, outside: Size, form: MailForm, workshop: &Workshop) -> FinishedSet {
         let Letter { length, height, .. } = Letter::enveloped(outside);
         let Self { thickness, weight, .. } = self;
-        let letter =
-            Letter { length, height, thickness: thickness.map(Thickness::length), weight, form };
+        let (thickness, contents) = (thickness.map(Thickness::length), self.contents);
+        let letter = Letter { length, height, thickness, weight, form, contents };
         self.outside = Some(outside);
         self.post = asked(&letter, workshop);
         self
@@ -191,6 +216,15 @@ impl FinishedSet {
         self.weight = self.weight.zip(guest.weight).map(|(own, other)| own + other);
         self.thickness = self.thickness.zip(guest.thickness).map(|(own, other)| own + other);
         self.guessed |= guest.guessed;
+        self.contents = self.contents.and(guest.contents);
+    }
+
+    fn add_sundry(&mut self, CardSundry { sundry, amount }: &CardSundry) {
+        let weight = self.weight.zip(sundry.weight_of(*amount));
+        self.weight = weight.map(|(own, other)| own + other);
+        let thickness = self.thickness.zip(sundry.thickness);
+        self.thickness = thickness.map(|(own, other)| own + other);
+        self.contents = self.contents.and(sundry.post);
     }
 
     fn add(&mut self, area: Area, layers: i64, paper: PaperFacts) {

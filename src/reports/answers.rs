@@ -154,16 +154,15 @@ fn buy(batch: &Batch, purchases: &[Purchase]) -> String {
     if purchases.is_empty() {
         return "nothing".to_owned();
     }
-    let bought = |single: bool| -> u64 {
-        let those = purchases.iter().filter(|purchase| (purchase.pack == 1) == single);
+    let noun = |purchase: &Purchase| if purchase.is_single { purchase.kind } else { "pack" };
+    let bought = |wanted: &str| -> u64 {
+        let those = purchases.iter().filter(|purchase| noun(purchase) == wanted);
         those.map(|purchase| purchase.packs).sum()
     };
-    let parts: Vec<String> = [(bought(true), "sheet"), (bought(false), "pack")]
-        .into_iter()
-        .filter(|(count, _)| *count > 0)
-        .map(|(count, noun)| counted(count, noun))
-        .collect();
-    let cost = match batch.made.plan.totals.spend {
+    let nouns = ["sheet", "envelope", "sundry", "pack"].map(|noun| (bought(noun), noun));
+    let parts = nouns.into_iter().filter(|(count, _)| *count > 0);
+    let parts: Vec<String> = parts.map(|(count, noun)| counted(count, noun)).collect();
+    let cost = match batch.made.plan.spend() {
         Money::ZERO => String::new(),
         spend => format!(", {}", batch.made.job.workshop.currency.with_code(spend)),
     };
@@ -175,10 +174,12 @@ fn buy(batch: &Batch, purchases: &[Purchase]) -> String {
 }
 
 fn purchase(purchase: &Purchase) -> String {
-    let Purchase { sheet, packs, .. } = purchase;
-    match purchase.pack {
-        1 => format!("{packs} {sheet}"),
-        pack => format!("{} of {pack} {sheet}", counted(*packs, "pack")),
+    let Purchase { name, packs, pack, is_single, is_measured, .. } = purchase;
+    let packs_of = || format!("{} of {pack}", counted(*packs, "pack"));
+    match (is_single, is_measured) {
+        (true, _) => format!("{packs} {name}"),
+        (_, true) => format!("{} of {name}", packs_of()),
+        (_, false) => format!("{} {name}", packs_of()),
     }
 }
 
@@ -316,7 +317,7 @@ mod tests {
     fn sheets_and_packs_are_counted_and_named() {
         let made = fixture::fair();
         let pack = crate::reports::lists::purchases(&made.batch()).remove(0);
-        let single = Purchase { pack: 1, packs: 7, ..pack.clone() };
+        let single = Purchase { is_single: true, packs: 7, ..pack.clone() };
         let told = |purchases: &[Purchase]| told(&made, purchases).buy;
         let packs = "2 packs, 12.00 USD: 2 packs of 25 kraft-12";
         assert_eq!(told(std::slice::from_ref(&pack)), packs);
@@ -329,7 +330,7 @@ mod tests {
     fn many_purchases_are_summed_up() {
         let made = fixture::fair();
         let pack = crate::reports::lists::purchases(&made.batch()).remove(0);
-        let single = Purchase { pack: 1, sheet: "fern-12".to_owned(), ..pack };
+        let single = Purchase { is_single: true, name: "fern-12".to_owned(), ..pack };
         let told = |count| told(&made, &vec![single.clone(); count]).buy;
         let three = "2 fern-12, 2 fern-12, 2 fern-12";
         assert!(told(NAMED).ends_with(&format!(": {three} and 2 fern-12")));

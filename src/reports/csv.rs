@@ -170,15 +170,16 @@ fn turn_word(turn: Turn) -> &'static str {
 fn buy(report: &Report) -> Rows {
     let rows = report.purchases.iter().map(|purchase| {
         vec![
-            text(&purchase.sheet),
+            text(&purchase.name),
             text(&purchase.paper),
             text(&purchase.size),
             number(purchase.packs),
-            number(purchase.pack),
-            number(purchase.sheets),
+            number(&purchase.pack),
+            number(&purchase.amount),
             number(&purchase.price),
             number(&purchase.cost),
             text(&purchase.currency),
+            text(purchase.kind),
         ]
     });
     Rows {
@@ -192,6 +193,7 @@ fn buy(report: &Report) -> Rows {
             "price a pack",
             "cost",
             "currency",
+            "kind",
         ],
         rows: rows.collect(),
     }
@@ -200,7 +202,7 @@ fn buy(report: &Report) -> Rows {
 /// What each line costs; the last row holds the sums.
 fn quote(report: &Report) -> Rows {
     let parts = |amounts: &Amounts| {
-        let Amounts { paper, envelopes, labour, overhead, cost, margin, price } = amounts;
+        let Amounts { paper, envelopes, labour, overhead, cost, margin, price, .. } = amounts;
         [paper, envelopes, labour, overhead, cost, margin, price].map(number)
     };
     let currency = &report.quote.currency;
@@ -214,7 +216,7 @@ fn quote(report: &Report) -> Rows {
         let steps = (0..STEPS.len()).map(|at| row.steps.get(at).cloned().unwrap_or_default());
         cells.extend(steps.chain([row.one_more.clone()]).map(number));
         cells.extend([&post.room, &post.roomier, &post.saves].map(text));
-        cells.push(number(&row.wholesale));
+        cells.extend([&row.wholesale, &row.amounts.sundries].map(number));
         rows.push(cells);
     }
     let cards: u64 = report.quote.rows.iter().map(|row| row.cards).sum();
@@ -222,6 +224,7 @@ fn quote(report: &Report) -> Rows {
     sums.extend(parts(&report.quote.total));
     sums.extend([text(""), text(""), text(currency)]);
     sums.extend((0..10 + STEPS.len()).map(|_| text("")));
+    sums.push(number(&report.quote.total.sundries));
     rows.push(sums);
     Rows {
         header: &[
@@ -251,6 +254,7 @@ fn quote(report: &Report) -> Rows {
             "roomier envelope",
             "it saves",
             "wholesale",
+            "sundries",
         ],
         rows,
     }
@@ -345,12 +349,12 @@ mod tests {
     fn only_what_must_be_bought() {
         assert_eq!(
             file(&fixture::lesson(), "buy.csv"),
-            "sheet,paper,size,packs,pack,sheets,price a pack,cost,currency\n"
+            "sheet,paper,size,packs,pack,sheets,price a pack,cost,currency,kind\n"
         );
         assert_eq!(
             file(&fixture::fair(), "buy.csv"),
-            "sheet,paper,size,packs,pack,sheets,price a pack,cost,currency\n\
-             kraft-12,kraft,12 x 12 in,2,25,50,6.00,12.00,USD\n"
+            "sheet,paper,size,packs,pack,sheets,price a pack,cost,currency,kind\n\
+             kraft-12,kraft,12 x 12 in,2,25,50,6.00,12.00,USD,sheet\n"
         );
     }
 

@@ -1,9 +1,9 @@
 //! The lists of a report: shop, shelf, scoring, handling, packing, drawer.
 
-use super::Batch;
 use super::report::{
     NewOffcuts, PackRow, Purchase, ScoreRow, ScoreSetting, Taken, WholeSheets, WorkList, WorkRow,
 };
+use super::{Batch, supplies};
 use crate::cuts::Tree;
 use crate::diagnostics::{counted, listed};
 use crate::measure::{Axis, LengthStyle, Money, Size};
@@ -14,10 +14,11 @@ use crate::schedule::{PieceStep, ScoreStep};
 use crate::stock::SheetKind;
 use std::collections::BTreeMap;
 
-/// What must be bought, in the order of the plan's sheets.
+/// What must be bought, in the order of the plan: sheets, then envelopes and sundries.
 pub fn purchases(batch: &Batch) -> Vec<Purchase> {
     let bought = batch.made.plan.sheets.iter().filter(|sheet| sheet.packs_bought > 0);
-    bought.map(|sheet| purchase(batch, sheet)).collect()
+    let sheets = bought.map(|sheet| purchase(batch, sheet));
+    sheets.chain(supplies::purchases(batch)).collect()
 }
 
 fn purchase(batch: &Batch, sheet: &UsedSheet) -> Purchase {
@@ -25,12 +26,15 @@ fn purchase(batch: &Batch, sheet: &UsedSheet) -> Purchase {
     let price = sheet.price.unwrap_or(Money::ZERO);
     let cost = price * sheet.packs_bought;
     Purchase {
-        sheet: sheet.id.clone(),
+        name: sheet.id.clone(),
+        kind: "sheet",
         paper: sheet.paper.clone(),
         size: size_of(batch, sheet),
         packs: sheet.packs_bought,
-        pack: sheet.pack,
-        sheets: sheet.packs_bought * sheet.pack,
+        pack: sheet.pack.to_string(),
+        is_single: sheet.pack == 1,
+        is_measured: false,
+        amount: (sheet.packs_bought * sheet.pack).to_string(),
         price: currency.number(price),
         cost: currency.number(cost),
         currency: currency.code().to_owned(),
@@ -234,7 +238,7 @@ mod tests {
         let made = fixture::fair();
         let purchases = purchases(&made.batch());
         assert_eq!(purchases.len(), 1);
-        assert_eq!((purchases[0].packs, purchases[0].sheets), (2, 50));
+        assert_eq!((purchases[0].packs, purchases[0].amount.as_str()), (2, "50"));
         assert_eq!((purchases[0].price.as_str(), purchases[0].cost.as_str()), ("6.00", "12.00"));
     }
 

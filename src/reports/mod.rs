@@ -35,6 +35,7 @@ pub mod quote;
 pub mod report;
 mod rest;
 mod steps;
+mod supplies;
 mod sureness;
 pub mod svg;
 pub mod terminal;

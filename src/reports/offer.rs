@@ -7,8 +7,7 @@ use super::{Batch, Offered, ReportError, svg};
 use crate::diagnostics::counted;
 use crate::measure::{Axis, Length, Size};
 use crate::orders::{Envelope, OrderLine};
-use crate::pieces::{Enclosed, Part, Piece, Pocket};
-use crate::stock::KnownPapers;
+use crate::pieces::{Enclosed, Part, Piece};
 use crate::workshop::MakerDetails;
 use askama::Template;
 use jiff::Span;
@@ -166,7 +165,6 @@ fn offered(
 
 /// Looks at cards, and numbers their papers as they come.
 struct CardViews<'a> {
-    batch: &'a Batch<'a>,
     enclosed: Enclosed<'a>,
     pieces: BTreeMap<&'a str, Vec<&'a Piece>>,
     papers: BTreeMap<String, usize>,
@@ -175,9 +173,8 @@ struct CardViews<'a> {
 impl<'a> CardViews<'a> {
     fn of(batch: &'a Batch<'a>) -> CardViews<'a> {
         let job = &batch.made.job;
-        let papers = KnownPapers::of(&job.stock);
-        let enclosed = Enclosed::of(&job.order, &job.bill, &papers, &job.workshop);
-        CardViews { batch, enclosed, pieces: job.bill.by_line(), papers: BTreeMap::new() }
+        let enclosed = Enclosed::of(&job.order, &job.bill, &job.stock, &job.workshop);
+        CardViews { enclosed, pieces: job.bill.by_line(), papers: BTreeMap::new() }
     }
 
     fn paper(&mut self, name: &str) -> usize {
@@ -211,14 +208,14 @@ impl<'a> CardViews<'a> {
     }
 
     fn envelope(&mut self, line: &OrderLine) -> Option<EnvelopeView> {
-        let inside = self.enclosed.inside(line);
-        let pocket = Pocket::of(line, inside, &self.batch.made.job.workshop)?;
+        let pocket = self.enclosed.pocket(line)?;
+        let (size, flap) = (pocket.face, pocket.flap);
         let paper = match &line.envelope {
             Envelope::Cut(paper) => self.paper(&paper.value),
             // One that is bought has a paper of its own.
-            Envelope::Bought | Envelope::None | Envelope::PostedWithout => self.paper(""),
+            _ => self.paper(""),
         };
-        Some(EnvelopeView { size: pocket.face, flap: pocket.flap, paper })
+        Some(EnvelopeView { size, flap, paper })
     }
 }
 

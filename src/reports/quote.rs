@@ -16,6 +16,8 @@ pub struct QuoteReport {
     pub rows: Vec<QuoteRow>,
     /// The sums.
     pub total: Amounts,
+    /// Whether any sundries are charged.
+    pub has_sundries: bool,
     /// The currency's code.
     pub currency: String,
     /// What the customer is asked for.
@@ -104,6 +106,8 @@ pub struct Posting {
     pub roomier: String,
     /// What it saves for all cards, with the currency; empty where the workshop does not say what stamps cost.
     pub saves: String,
+    /// What to do about a dark envelope; empty where it is none.
+    pub dark: String,
     /// What a stamp costs; empty where the workshop does not say so.
     pub stamp: String,
 }
@@ -115,6 +119,8 @@ pub struct Amounts {
     pub paper: String,
     /// Envelopes bought.
     pub envelopes: String,
+    /// Ribbon, seals and the like.
+    pub sundries: String,
     /// Work at the bench.
     pub labour: String,
     /// On all of these.
@@ -127,6 +133,9 @@ pub struct Amounts {
     pub price: String,
 }
 
+/// What machines and people need to read an address (common practice, no source).
+const DARK: &str = "Dark envelope: write the address on a light label";
+
 /// Lines that are named for a class of the post; the rest is counted.
 const NAMED: usize = 4;
 
@@ -134,6 +143,7 @@ const NAMED: usize = 4;
 pub fn quote(batch: &Batch) -> QuoteReport {
     let quote = quote::quote(batch.made);
     let rates = &batch.made.job.workshop.rates;
+    let has_sundries = quote.total.sundries > Money::ZERO;
     let rules = formats::rules_of(&batch.made.job.workshop.post.rules);
     let lines = quote.lines.iter().enumerate();
     let rows: Vec<QuoteRow> =
@@ -141,6 +151,7 @@ pub fn quote(batch: &Batch) -> QuoteReport {
     QuoteReport {
         posted: by_class(&rows),
         rows,
+        has_sundries,
         total: amounts(&quote.total, batch),
         currency: batch.made.job.workshop.currency.code().to_owned(),
         asked: asked(&quote, batch),
@@ -149,7 +160,7 @@ pub fn quote(batch: &Batch) -> QuoteReport {
         is_asked: quote.total.price() > Money::ZERO && has_prices(&batch.made.job),
         rates: format!(
             "{}Paper: what is used, offcuts like new paper, less what is kept, shared by area. Work: {} an hour{}. \
-             Overhead: {} % of paper, envelopes and work. Margin: {} % of the price.",
+             Overhead: {} % of paper, envelopes{} and work. Margin: {} % of the price.",
             answers::made_of(batch)
                 .map(|part| format!("For what is made: {part}. "))
                 .unwrap_or_default(),
@@ -159,6 +170,7 @@ pub fn quote(batch: &Batch) -> QuoteReport {
                 minutes => format!(", with {minutes} min for each line"),
             },
             rates.overhead_percent,
+            if has_sundries { ", sundries" } else { "" },
             rates.margin_percent
         ),
         rules: rules.map(PostRules::told).unwrap_or_default(),
@@ -212,7 +224,8 @@ fn a_card(each: impl Iterator<Item = Money> + Clone, batch: &Batch) -> String {
 /// Whether anybody has said what work, paper or envelopes cost.
 fn has_prices(Job { stock, workshop, .. }: &Job) -> bool {
     let priced = stock.sheets.iter().any(|sheet| sheet.price.is_some());
-    workshop.has_rates || priced || workshop.envelope.price > Money::ZERO
+    let bought = stock.supplies().any(|(_, supply)| supply.price.is_some());
+    workshop.has_rates || priced || bought || workshop.envelope.price > Money::ZERO
 }
 
 fn row(line: &LineQuote, prices: Option<&LinePrices>, batch: &Batch) -> QuoteRow {
@@ -318,6 +331,7 @@ fn amounts(costs: &Costs, batch: &Batch) -> Amounts {
     Amounts {
         paper: number(costs.paper),
         envelopes: number(costs.envelopes),
+        sundries: number(costs.sundries),
         labour: number(costs.labour),
         overhead: number(costs.overhead),
         cost: number(costs.cost()),
@@ -351,6 +365,7 @@ fn posted(line: &LineQuote, batch: &Batch) -> Option<Posting> {
         room: post.room.map(|room| room.told(style, set.guessed)).unwrap_or_default(),
         roomier: set.roomier.as_ref().map(better).unwrap_or_default(),
         saves: told(saves),
+        dark: if set.is_dark { DARK.to_owned() } else { String::new() },
         stamp: told(post.price),
     })
 }
@@ -393,22 +408,28 @@ impl QuoteRow {
 impl Posting {
     /// Why not something better, how much room there is, and what a roomier envelope would bring, each a sentence.
     pub fn remarks(&self) -> String {
-        let Posting { with, why, room, roomier, saves, .. } = self;
+        let Posting { with, why, room, roomier, saves, dark, .. } = self;
+        let dark = Some(dark.clone()).filter(|dark| !dark.is_empty());
         let with = (!with.is_empty()).then(|| format!("Judged {with}"));
         let room = (!room.is_empty()).then(|| format!("Could be {room}"));
         let saves = if saves.is_empty() { String::new() } else { format!(", saves {saves}") };
         let roomier = (!roomier.is_empty()).then(|| format!("In {roomier}{saves}"));
         let why = Some(why.clone()).filter(|why| !why.is_empty());
-        [with, why, roomier, room].into_iter().flatten().collect::<Vec<_>>().join(". ")
+        [with, why, roomier, room, dark].into_iter().flatten().collect::<Vec<_>>().join(". ")
     }
 }
 
 /// `521.81 USD, 0.20 to 2.61 a card; your cost 365.27: paper 129.42, work 188.21, overhead 47.64`.
 fn sentence(quote: &quote::Quote, batch: &Batch) -> String {
     let currency = &batch.made.job.workshop.currency;
-    let Costs { paper, envelopes, labour, overhead, .. } = quote.total;
-    let parts =
-        [("paper", paper), ("envelopes", envelopes), ("work", labour), ("overhead", overhead)];
+    let Costs { paper, envelopes, sundries, labour, overhead, .. } = quote.total;
+    let parts = [
+        ("paper", paper),
+        ("envelopes", envelopes),
+        ("sundries", sundries),
+        ("work", labour),
+        ("overhead", overhead),
+    ];
     let parts = parts.into_iter().filter(|(_, money)| *money > Money::ZERO);
     let parts = parts.map(|(name, money)| format!("{name} {}", currency.number(money)));
     let parts = parts.collect::<Vec<_>>().join(", ");
@@ -449,6 +470,7 @@ mod tests {
             for (rows, total) in [
                 sum(|it| &it.paper),
                 sum(|it| &it.envelopes),
+                sum(|it| &it.sundries),
                 sum(|it| &it.labour),
                 sum(|it| &it.overhead),
                 sum(|it| &it.cost),

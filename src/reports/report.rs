@@ -8,7 +8,9 @@ use super::picture::{DrawingRoom, Picture, Scale};
 use super::quote::{self, QuoteReport};
 use super::timetable::{self, TimetableRows};
 use super::walk::{self, WalkStop};
-use super::{Batch, ReportError, answers, buying, gained, labels, lists, rest, steps, sureness};
+use super::{
+    Batch, ReportError, answers, buying, gained, labels, lists, rest, steps, supplies, sureness,
+};
 use crate::measure::{Axis, Size, Unit};
 use crate::pieces::Part;
 use crate::stock::SheetKind;
@@ -35,6 +37,8 @@ pub struct Report {
     pub buying: Vec<String>,
     /// What is taken from shelf and drawer.
     pub taken: Vec<Taken>,
+    /// Envelopes and sundries.
+    pub supplies: Vec<SupplyRow>,
     /// The runs with their drawings.
     pub runs: Vec<RunReport>,
     /// The scale of most drawings.
@@ -94,27 +98,48 @@ pub struct Answers {
     pub gain: Option<String>,
 }
 
-/// One kind of sheet to buy.
+/// Something to buy.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Purchase {
-    /// Id of the sheet.
-    pub sheet: String,
-    /// Its paper.
+    /// Name of the sheet, envelope or sundry.
+    pub name: String,
+    /// Which of these it is.
+    pub kind: &'static str,
+    /// The paper of a sheet, else empty.
     pub paper: String,
-    /// Its size.
+    /// Its size; empty of a sundry.
     pub size: String,
     /// Packs to buy.
     pub packs: u64,
-    /// Sheets in a pack.
-    pub pack: u64,
-    /// Sheets in all of them.
-    pub sheets: u64,
+    /// What is in a pack.
+    pub pack: String,
+    /// Whether that is a single one.
+    pub is_single: bool,
+    /// Whether it is measured, not counted.
+    pub is_measured: bool,
+    /// What is in all of them.
+    pub amount: String,
     /// Price of a pack, without the currency.
     pub price: String,
     /// Price of all of them, without the currency.
     pub cost: String,
     /// The currency's code.
     pub currency: String,
+}
+
+/// An envelope or a sundry that the cards take, with amounts as they are told.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SupplyRow {
+    /// Its name.
+    pub name: String,
+    /// Its size; empty of a sundry.
+    pub size: String,
+    /// What the cards take.
+    pub need: String,
+    /// Where it is found.
+    pub from: String,
+    /// What is left over.
+    pub stays: String,
 }
 
 /// One kind of sheet that is taken from shelf or drawer.
@@ -429,7 +454,8 @@ impl Report {
             answers: answers::answers(batch, &purchases, &quote),
             before: rest::sentences(batch),
             purchases,
-            spend: currency.with_code(plan.totals.spend),
+            spend: currency.with_code(plan.spend()),
+            supplies: supplies::rows(batch),
             buying: buying::sentences(batch),
             taken: lists::taken(batch),
             runs: runs.collect(),

@@ -22,8 +22,8 @@ pub fn short(batch: &Batch) -> Option<String> {
     let mut parts = vec![format!("{} cut", counted(finished, "piece"))];
     parts.extend((spoiled > 0).then(|| format!("{spoiled} spoiled")));
     let currency = &batch.made.job.workshop.currency;
-    let spent = (before.spent > Money::ZERO)
-        .then(|| format!("{} spent on paper", currency.with_code(before.spent)));
+    let spent =
+        (before.spent > Money::ZERO).then(|| format!("{} spent", currency.with_code(before.spent)));
     let time = (before.seconds > 0).then(|| format!("{} at the trimmer", duration(before.seconds)));
     let cost: Vec<String> = spent.into_iter().chain(time).collect();
     let parts = parts.join(", ");

@@ -125,14 +125,14 @@ impl<'a> Lists<'a> {
         let of_any = |piece: &Piece, lines: &BTreeSet<&str>| {
             piece.shares.iter().any(|share| lines.contains(share.line.as_str()))
         };
-        let glued = batch.made.job.bill.pieces.iter().filter(|piece| match piece.part {
-            Part::Card => of_any(piece, &layered),
-            Part::Insert => of_any(piece, &banded),
-            _ => false,
+        let glued = batch.made.job.bill.pieces.iter().filter_map(|piece| match piece.part {
+            Part::Card => of_any(piece, &layered).then_some((piece, "glue")),
+            Part::Insert => of_any(piece, &banded).then_some((piece, "lay in with the band")),
+            _ => None,
         });
         let stuck = batch.made.schedule.sticking.iter().map(|step| step.piece.as_str());
         let mut stages: BTreeMap<&str, &'static str> = BTreeMap::new();
-        stages.extend(glued.map(|piece| (piece.id.as_str(), "glue")));
+        stages.extend(glued.map(|(piece, stage)| (piece.id.as_str(), stage)));
         stages.extend(stuck.map(|piece| (piece, "glue")));
         let scored = batch.made.schedule.scoring.iter();
         stages.extend(scored.map(|step| (step.piece.as_str(), "score")));

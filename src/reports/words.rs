@@ -70,7 +70,7 @@ pub const SPARES: &str =
 pub const LETTERED: &str = "Lay its label from labels.pdf on each stack, the arrow towards the top of the drawing, or a slip with its letter and such an arrow. Write on slips, not on the paper: both its sides may be seen.";
 
 /// How sheets lie.
-pub const WAY_UP: &str = "Keep all sheets the way up they are drawn. Where paper has a design, that side is up, and the top of the drawing is the top of the design. Where both sides have one, the design that sheets.csv names first is up: it is the outside.";
+pub const WAY_UP: &str = "Keep all sheets the way up they are drawn. Where paper has a design, that side is up, and the top of the drawing is the top of the design. Where both sides have one, put up the one that you want outside, on every sheet the same; it is the one that sheets.csv names first.";
 
 /// What becomes of stacks between two cuts.
 pub const ASIDE: &str = "Put waiting stacks aside, letter on top.";

@@ -227,7 +227,7 @@ fn box_words(piece: &Piece, style: LengthStyle) -> String {
     format!(
         "cut away the strips beside the lid and its flap, the flap a little narrower towards its edge; slit the four corners in line with the score lines \
          of the front and back walls, so that each becomes a tab of that wall; turn it over, the inside up; fold all walls ({}) up; \
-         glue the tabs inside the side walls; crease the lid and its flap, and leave it open",
+         glue the tabs inside the side walls, and hold or clip them till the glue is dry; crease the lid and its flap, and leave it open",
         style.with_unit(walls)
     )
 }

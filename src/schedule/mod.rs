@@ -87,7 +87,7 @@ fn times(schedule: &Schedule, folds: u64, rates: &Rates) -> Times {
     let pieces = |steps: &[PieceStep]| steps.iter().map(|step| step.count).sum::<u64>();
     let scores: u64 =
         schedule.scoring.iter().map(|step| step.scores.len() as u64 * step.count).sum();
-    let sets: u64 = schedule.packing.iter().map(|step| step.count).sum();
+    let packing = |step: &PackStep| rates.pack * step.count + step.seconds;
     Times {
         cutting: schedule.in_order().iter().map(|(_, step)| step.seconds(rates)).sum(),
         scoring: rates.score * scores,
@@ -95,7 +95,7 @@ fn times(schedule: &Schedule, folds: u64, rates: &Rates) -> Times {
         sticking: rates.stick * pieces(&schedule.sticking),
         envelopes: rates.envelope * pieces(&schedule.envelopes),
         boxes: rates.gift_box * pieces(&schedule.boxes),
-        packing: rates.pack * sets,
+        packing: schedule.packing.iter().map(packing).sum(),
     }
 }
 
@@ -402,6 +402,8 @@ pub struct PackStep {
     pub contents: Vec<String>,
     /// What is done with them, one after the other.
     pub tasks: Vec<String>,
+    /// Seconds that their sundries take.
+    pub seconds: u64,
 }
 
 /// Seconds of work per stage.

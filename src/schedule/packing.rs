@@ -6,9 +6,9 @@ use crate::diagnostics::{counted, listed};
 use crate::job::Job;
 use crate::measure::LengthStyle;
 use crate::orders::{Envelope, Fold, GiftBox, Liner, OrderLine};
-use crate::pieces::{Enclosed, Pocket};
+use crate::pieces::{CardSundry, Enclosed, Pocket, sundries};
 use crate::plan::Plan;
-use crate::stock::KnownPapers;
+use crate::stock::StockItem;
 use crate::workshop::Workshop;
 use std::collections::BTreeMap;
 
@@ -16,10 +16,11 @@ use std::collections::BTreeMap;
 pub(super) fn packing(plan: &Plan, job: &Job) -> Vec<PackStep> {
     let Job { order, stock, workshop, bill, .. } = job;
     let mut colours = Colours::of(plan, bill);
-    let enclosed = Enclosed::of(order, bill, &KnownPapers::of(stock), workshop);
+    let enclosed = Enclosed::of(order, bill, stock, workshop);
     let parts = order.lines.iter().map(|line| {
-        let pocket = Pocket::of(line, enclosed.inside(line), workshop);
-        (line.name.value.as_str(), contents(line, &colours.take(line), pocket, workshop))
+        let pocket = enclosed.pocket(line);
+        let own = sundries(line, stock);
+        (line.name.value.as_str(), contents(line, &colours.take(line), pocket, &own, workshop))
     });
     let mut parts: BTreeMap<&str, Vec<String>> = parts.collect();
     let mut steps = Vec::new();
@@ -36,7 +37,8 @@ pub(super) fn packing(plan: &Plan, job: &Job) -> Vec<PackStep> {
             line: line_name,
             count,
             contents: contents.clone(),
-            tasks: tasks(line, &nesting.names_inside(name)),
+            tasks: tasks(line, &nesting.names_inside(name), &sundries(line, stock)),
+            seconds: sundries(line, stock).iter().map(|it| it.sundry.seconds).sum::<u64>() * count,
         });
     }
     steps
@@ -45,7 +47,8 @@ pub(super) fn packing(plan: &Plan, job: &Job) -> Vec<PackStep> {
 fn contents(
     line: &OrderLine,
     papers: &str,
-    pocket: Option<Pocket>,
+    pocket: Option<&Pocket>,
+    sundries: &[CardSundry],
     workshop: &Workshop,
 ) -> Vec<String> {
     let style = workshop.style();
@@ -64,12 +67,13 @@ fn contents(
     contents.extend(line.mats.iter().map(|mat| format!("mat on the front, {}", mat.paper.value)));
     let band = line.extras.band.as_ref();
     contents.extend(band.map(|band| format!("band round it, {}", band.paper.value)));
+    contents.extend(sundries.iter().map(CardSundry::told));
     let envelope = match &line.envelope {
         Envelope::None => None,
         Envelope::PostedWithout => Some("posted without an envelope".to_owned()),
-        Envelope::Bought => Some(bought(pocket, style)),
+        Envelope::Bought | Envelope::Ready(_) => Some(bought(pocket, style)),
         Envelope::Cut(paper) => {
-            let room = pocket.and_then(|pocket| roomier(line, &pocket, workshop));
+            let room = pocket.and_then(|pocket| roomier(line, pocket, workshop));
             Some(format!("envelope, cut from {}{}", paper.value, room.unwrap_or_default()))
         }
     };
@@ -82,7 +86,16 @@ fn contents(
 }
 
 /// What is done with the parts of all sets, one after the other; sets of the `inner` lines lie in their envelopes. A band was put round everything when it was glued.
-fn tasks(line: &OrderLine, inner: &[String]) -> Vec<String> {
+fn tasks(line: &OrderLine, inner: &[String], sundries: &[CardSundry]) -> Vec<String> {
+    let pieces = |it: &CardSundry| {
+        let StockItem { name, unit, .. } = &it.sundry.supply;
+        let sets = line.count.value;
+        let each = unit.told(it.amount);
+        unit.is_length().then(|| format!("cut {}, {each} each", counted_of(sets, name)))
+    };
+    let cut: Vec<String> = sundries.iter().filter_map(pieces).collect();
+    let told: Vec<String> = sundries.iter().map(CardSundry::told).collect();
+    let added = (!told.is_empty()).then(|| format!("add to each card: {}", listed(&told)));
     let insert = line.extras.insert.as_ref().filter(|_| line.extras.band.is_none());
     let where_to = if line.fold == Fold::Flat { "with each card" } else { "in each card" };
     let insert = insert.map(|_| format!("lay an insert {where_to}"));
@@ -95,24 +108,33 @@ fn tasks(line: &OrderLine, inner: &[String]) -> Vec<String> {
     let enveloped = match line.envelope {
         Envelope::None | Envelope::PostedWithout => None,
         // Its guest finds card and envelope together, and seals it (common practice, no source).
-        Envelope::Bought | Envelope::Cut(_) if line.goes_in.is_some() => Some(
+        _ if line.goes_in.is_some() => Some(
             "lay each card on its envelope, under the flap; do not stick the flap down".to_owned(),
         ),
-        Envelope::Bought | Envelope::Cut(_) => Some(
+        _ => Some(
             "put each card in its envelope, and fold the flap down without sealing it".to_owned(),
         ),
     };
     let boxed = line.extras.gift_box.as_ref().map(|gift_box| match gift_box.holds {
-        1 => "put each set in its box, and close it".to_owned(),
+        1 => format!("put each set in its box, and {TUCK}"),
         holds => match boxes(gift_box, line.count.value) {
-            1 => "put all sets in the box, and close it".to_owned(),
-            boxes => format!("put {holds} sets in each of {boxes} boxes, and close them"),
+            1 => format!("put all sets in the box, and {TUCK}"),
+            boxes => format!("put {holds} sets in each of {boxes} boxes, and {TUCK}"),
         },
     });
     let kept = line.host().map(|host| format!("put them aside for {host}"));
-    let tasks: Vec<String> = [insert, laid, enveloped, boxed, kept].into_iter().flatten().collect();
+    let tasks = [added, insert, laid, enveloped, boxed, kept].into_iter().flatten();
+    let tasks: Vec<String> = cut.into_iter().chain(tasks).collect();
     if tasks.is_empty() { vec![format!("count out {}", line.count.value)] } else { tasks }
 }
+
+/// `40 pieces of ribbon`.
+fn counted_of(count: u64, what: &str) -> String {
+    format!("{} of {what}", counted(count, "piece"))
+}
+
+/// How a box is closed.
+const TUCK: &str = "tuck the flap of the lid inside the front wall";
 
 /// Boxes for so many sets.
 fn boxes(gift_box: &GiftBox, sets: u64) -> u64 {
@@ -120,8 +142,8 @@ fn boxes(gift_box: &GiftBox, sets: u64) -> u64 {
 }
 
 /// The envelope that fits the card most closely, since nobody said which.
-fn bought(pocket: Option<Pocket>, style: LengthStyle) -> String {
-    match pocket.map(|pocket| (pocket.name, pocket.face)) {
+fn bought(pocket: Option<&Pocket>, style: LengthStyle) -> String {
+    match pocket.map(|pocket| (pocket.name.as_ref(), pocket.face)) {
         Some((Some(name), face)) => format!("envelope, bought: {name}, {}", style.size(face)),
         _ => "envelope, bought".to_owned(),
     }

@@ -29,7 +29,7 @@ use std::collections::BTreeMap;
 pub struct Account {
     /// What is cut.
     pub extent: HowFar,
-    /// What was spoiled, by the id of a piece or the letter of a stack.
+    /// What was spoiled, by the id of a piece, the letter of a stack, or the name of a supply.
     pub spoiled: Counts,
     /// Seconds that stages took, by their words.
     pub took: Counts,
@@ -69,12 +69,19 @@ pub(super) fn portion(
     let batch = sound.read.batch();
     let parts: Vec<&Settled> = journal.parts(batch.identity).collect();
     let course = Course { batch, sound, journal, parts };
+    let (wasted, spoiled) = course.wasted(account, stock);
+    let account = &Account { spoiled, ..account.clone() };
     let is_whole = course.parts.last().is_some_and(|part| part.whole);
     let mut portion = match &account.extent {
         HowFar::Upto(_) if is_whole => return Err(settled_already(&batch, journal).into()),
         HowFar::Upto(to) => course.steps(Some(*to), account)?,
         // What was found spoiled afterwards.
-        HowFar::All if is_whole && !(account.spoiled.is_empty() && account.took.is_empty()) => {
+        HowFar::All
+            if is_whole
+                && !(account.spoiled.is_empty()
+                    && account.took.is_empty()
+                    && wasted.is_empty()) =>
+        {
             Portion::default()
         }
         HowFar::Runs(_) if course.is_by_steps() => return Err(course.by_steps().into()),
@@ -82,11 +89,12 @@ pub(super) fn portion(
         HowFar::All => Portion::of_runs(&batch, None, journal)?,
         HowFar::Runs(runs) => Portion::of_runs(&batch, Some(runs), journal)?,
     };
+    portion.wasted = wasted;
     if let Some(job) = &sound.job {
         course.tally(&mut portion, account, job)?;
         portion.work = course.works(account, job);
         // Hours alone may be told of what is settled already.
-        if account.took.is_empty() || !account.spoiled.is_empty() {
+        if account.took.is_empty() || !account.spoiled.is_empty() || !portion.wasted.is_empty() {
             course.is_new(&portion)?;
         }
         course.end(&mut portion, job, stock);
@@ -128,6 +136,19 @@ pub(super) fn remainder(sound: &Sound, plan: &str, journal: &Journal) -> Option<
 }
 
 impl Course<'_> {
+    /// Of what was spoiled, the envelopes and sundries, in parts of their units; and all else.
+    fn wasted(&self, account: &Account, stock: &Stock) -> (Counts, Counts) {
+        let is_planned = |name: &str| self.plan().supplies.iter().any(|it| it.id == name);
+        let all = account.spoiled.clone().into_iter();
+        let (wasted, spoiled): (Counts, Counts) = all.partition(|(name, _)| is_planned(name));
+        let parts = |name: &str| stock.supply(name).map_or(1, |(_, it)| it.unit.parts());
+        let wasted = wasted.into_iter().map(|(name, count)| {
+            let amount = count.saturating_mul(parts(&name));
+            (name, amount)
+        });
+        (wasted.collect(), spoiled)
+    }
+
     /// What is said of stages, beside what the schedule tells for all of them.
     fn works(&self, account: &Account, job: &Job) -> BTreeMap<String, StageWork> {
         if account.took.is_empty() {

@@ -1,10 +1,9 @@
 //! The files of after a batch, held against the plan before they are written.
 
-use super::pair::Texts;
-use super::settle::{Ground, Move, Refusal, Settlement};
+use super::settle::{Ground, Move, Refusal, Settlement, SupplyMove};
 use crate::diagnostics::{Problem, Problems};
 use crate::measure::Area;
-use crate::stock::{self, Counts, Stock};
+use crate::stock::{self, Counts, Stock, Texts, USUAL_NAMES};
 use crate::table::Named;
 use crate::workshop::Workshop;
 use std::collections::BTreeSet;
@@ -12,7 +11,7 @@ use std::collections::BTreeSet;
 /// Reads the new files as if they were a person's, and holds them against what moved: every name has what
 /// it should have, and no paper came from nowhere or went nowhere but what became pieces, waste and dust.
 pub(super) fn audit(gone: Area, settlement: &Settlement, ground: &Ground) -> Result<(), Refusal> {
-    let Settlement { event, texts, moves, .. } = settlement;
+    let Settlement { event, texts, moves, supplies, .. } = settlement;
     let after = read_stock(texts, ground.workshop)?;
     let lies = |stock: &Stock, name: &str| -> u64 {
         stock.sheets.iter().find(|sheet| sheet.id == name).map_or(0, |sheet| sheet.on_hand)
@@ -29,6 +28,20 @@ pub(super) fn audit(gone: Area, settlement: &Settlement, ground: &Ground) -> Res
             )));
         }
     }
+    for (_, supply) in after.supplies() {
+        let moved = supplies.iter().find(|moved| moved.name == supply.name);
+        let lying = || ground.stock.supply(&supply.name).map(|(_, lying)| lying.on_hand);
+        let expected = moved.map(SupplyMove::is).or_else(lying).unwrap_or_default();
+        if supply.on_hand != expected {
+            let told = |amount| supply.unit.told(amount);
+            return Err(Refusal::Fault(format!(
+                "{}: {} should lie there, not {}",
+                supply.name,
+                told(expected),
+                told(supply.on_hand)
+            )));
+        }
+    }
     let come = bought_area(ground.stock, &event.bought);
     if area(ground.stock) + come != area(&after) + gone {
         return Err(Refusal::Fault("the area of the shelf does not add up".to_owned()));
@@ -39,9 +52,9 @@ pub(super) fn audit(gone: Area, settlement: &Settlement, ground: &Ground) -> Res
 /// The stock of these texts. Where they cannot be read again, a file goes beyond what it may hold.
 fn read_stock(texts: &Texts, workshop: &Workshop) -> Result<Stock, Refusal> {
     let mut problems = Problems::new();
-    let sheets = texts.sheets.as_deref().unwrap_or_default();
-    let offcuts = texts.offcuts.as_deref().map(|text| Named::new("offcuts.csv", text));
-    let stock = stock::read(Named::new("sheets.csv", sheets), offcuts, workshop, &mut problems);
+    let files = USUAL_NAMES.with(texts.each().map(Option::as_deref));
+    let files = files.map(|(name, text)| Some(Named::new(name, text?)));
+    let stock = stock::read(files, workshop, &mut problems);
     if !problems.has_errors()
         && let Some(stock) = stock
     {

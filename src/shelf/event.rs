@@ -1,10 +1,10 @@
 //! What can happen to a shelf, as the journal keeps it.
 
-use super::pair::{Pair, Texts};
 use crate::measure::Money;
 use crate::pieces::Tally;
 use crate::plan::Reached;
 use crate::stock::Counts;
+use crate::stock::{PerFile, Texts};
 use crate::table::{Change, changed};
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
@@ -16,7 +16,7 @@ pub fn digest(bytes: &[u8]) -> String {
 }
 
 /// The digests of both files; `None` where one is not there.
-pub type Digests = Pair<Option<String>>;
+pub type Digests = PerFile<Option<String>>;
 
 /// The digests of these texts.
 pub fn digests(texts: &Texts) -> Digests {
@@ -44,7 +44,7 @@ pub enum Event {
     /// The journal was begun with the files as they were.
     Begun {
         /// What the files are called.
-        names: Pair<String>,
+        names: PerFile<String>,
         /// What was in them.
         texts: Texts,
         /// The digests of that.
@@ -101,11 +101,11 @@ pub struct Settled {
     pub runs: BTreeMap<String, u64>,
     /// Whether all of the plan is cut now.
     pub whole: bool,
-    /// Sheets and offcuts that the rest of the plan takes.
+    /// What the rest of the plan takes of the shelf.
     pub rest: Counts,
-    /// Sheets put on the shelf because packs were bought.
+    /// What was put on the shelf because packs were bought.
     pub bought: Counts,
-    /// Sheets and offcuts taken off the shelf.
+    /// What was taken off the shelf.
     pub used: Counts,
     /// Offcuts put in the drawer, under the name that they have there.
     pub kept: Vec<Stored>,
@@ -133,6 +133,12 @@ pub struct Settled {
     /// How long it took, by stage, where a person says so.
     #[serde(skip_serializing_if = "BTreeMap::is_empty", default)]
     pub work: BTreeMap<String, StageWork>,
+    /// Envelopes and sundries taken for the cards, in parts of their units.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty", default)]
+    pub taken: Counts,
+    /// Those that were spoiled.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty", default)]
+    pub wasted: Counts,
     /// What it cost; `None` in an entry of an earlier version.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub cost: Option<PartCost>,
@@ -206,18 +212,18 @@ pub struct Shift {
     /// Digests after.
     pub after: Digests,
     /// The changes between.
-    pub changes: Pair<Vec<Change>>,
+    pub changes: PerFile<Vec<Change>>,
 }
 
 impl Shift {
     /// From these texts, by these changes; `None` where the changes are not made for them.
-    pub fn by(before: &Texts, changes: Pair<Vec<Change>>) -> Option<(Shift, Texts)> {
+    pub fn by(before: &Texts, changes: PerFile<Vec<Change>>) -> Option<(Shift, Texts)> {
         let one = |(text, changes): (&Option<String>, &Vec<Change>)| match changes.is_empty() {
             true => Some(text.clone()),
             false => changed(text.as_deref().unwrap_or_default(), changes).map(Some),
         };
         let after = before.each().with(changes.each()).map(one);
-        let after = Pair { sheets: after.sheets?, offcuts: after.offcuts? };
+        let after = after.whole()?;
         let shift = Shift { before: digests(before), after: digests(&after), changes };
         Some((shift, after))
     }
@@ -239,7 +245,7 @@ impl Shift {
             Some(after.is_some().then_some(text))
         };
         let after = before.each().with(self.changes.each()).with(self.after.each()).map(one);
-        let after = Pair { sheets: after.sheets?, offcuts: after.offcuts? };
+        let after = after.whole()?;
         (fits && digests(&after) == self.after).then_some(after)
     }
 
@@ -285,7 +291,8 @@ impl Event {
             _ => (None, None),
         };
         let settled = settled.into_iter().flat_map(|it| {
-            let lists = [&it.bought, &it.used, &it.rest, &it.runs, &it.spoiled];
+            let lists =
+                [&it.bought, &it.used, &it.rest, &it.runs, &it.spoiled, &it.taken, &it.wasted];
             let lists = lists.into_iter().chain(&it.aside);
             let kept = it.kept.iter().map(|kept| &kept.count);
             let stacks = it.stacks.iter().map(|stack| &stack.count);
@@ -306,7 +313,11 @@ mod tests {
     use super::*;
 
     fn texts(sheets: &str, offcuts: Option<&str>) -> Texts {
-        Pair { sheets: Some(sheets.to_owned()), offcuts: offcuts.map(str::to_owned) }
+        Texts {
+            sheets: Some(sheets.to_owned()),
+            offcuts: offcuts.map(str::to_owned),
+            ..Texts::default()
+        }
     }
 
     /// Test vectors of FIPS 180-2, appendix B.1, and of the empty message (NIST CAVP).
@@ -338,7 +349,7 @@ mod tests {
     #[test]
     fn changes_that_do_not_fit_are_none() {
         let change = Change { at: 0, old: "z".to_owned(), new: String::new() };
-        let changes = Pair { sheets: vec![change], offcuts: Vec::new() };
+        let changes = PerFile { sheets: vec![change], ..PerFile::default() };
         assert_eq!(Shift::by(&texts("a", None), changes), None);
     }
 }

@@ -2,9 +2,9 @@
 
 use crate::cuts::Bench;
 use crate::formats::CardFormat;
-use crate::measure::{Area, Ratio, Size};
+use crate::measure::{AmountUnit, Area, Ratio, Size};
 use crate::patterns::{Shape, Space};
-use crate::stock::{Back, Counts, Prices, Print, Sheet, SheetKind, Stock};
+use crate::stock::{Back, Counts, Prices, Print, Sheet, SheetKind, Stock, SupplyKind};
 use crate::workshop::{GrainRule, Workshop};
 use jiff::civil::Date;
 use std::cmp::Reverse;
@@ -19,6 +19,8 @@ pub struct Inventory {
     pub sheets: Vec<Lying>,
     /// Offcuts, in the order of their file.
     pub offcuts: Vec<Lying>,
+    /// Envelopes, then sundries, in the order of their files.
+    pub supplies: Vec<LyingSupply>,
 }
 
 /// What there is of a paper.
@@ -33,6 +35,25 @@ pub struct PaperSum {
     /// Area of both.
     pub area: Area,
     /// What both are worth, in minor units; `None` where no sheet of the paper has a price.
+    pub value: Option<Ratio>,
+}
+
+/// An envelope or a sundry; amounts are in parts of its unit.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LyingSupply {
+    /// Which file it is in.
+    pub kind: SupplyKind,
+    /// Its name.
+    pub name: String,
+    /// Its size, if it is an envelope.
+    pub size: Option<Size>,
+    /// What it is counted in.
+    pub unit: AmountUnit,
+    /// How much there is.
+    pub amount: u64,
+    /// How much of that is set aside for batches.
+    pub reserved: u64,
+    /// What all of it is worth, in minor units; `None` where it has no price.
     pub value: Option<Ratio>,
 }
 
@@ -80,7 +101,17 @@ impl Inventory {
             of_kind.map(|(sheet, value)| lying(sheet, value.clone())).collect()
         };
         let papers = papers(stock, &values);
-        Inventory { papers, sheets: all(SheetKind::Sheet), offcuts: all(SheetKind::Offcut) }
+        let supplies = stock.supplies().map(|(kind, supply)| LyingSupply {
+            kind,
+            name: supply.name.clone(),
+            size: stock.envelope(&supply.name).map(|envelope| envelope.size),
+            unit: supply.unit.clone(),
+            amount: supply.on_hand,
+            reserved: reserved.get(&supply.name).copied().unwrap_or_default(),
+            value: supply.price.map(|_| supply.worth(supply.on_hand)),
+        });
+        let (sheets, offcuts) = (all(SheetKind::Sheet), all(SheetKind::Offcut));
+        Inventory { papers, sheets, offcuts, supplies: supplies.collect() }
     }
 
     /// What has lain longest; the first of several.
@@ -166,6 +197,7 @@ fn shape(card: &CardFormat, blank: Size, offcut: &Sheet, rule: GrainRule) -> Sha
 mod tests {
     use super::*;
     use crate::diagnostics::Problems;
+    use crate::stock::PerFile;
     use crate::table::Named;
 
     fn inventory(offcuts: &str, workshop: &str) -> Inventory {
@@ -174,8 +206,9 @@ mod tests {
         let sheets = "sheet,paper,width,height,on hand,price\nfern-12,fern,12,12,2,1.44\n";
         let offcuts = format!("offcut,paper,width,height,count,grain,print,since\n{offcuts}");
         let offcuts = Some(Named::new("offcuts.csv", &offcuts));
-        let sheets = Named::new("sheets.csv", sheets);
-        let stock = crate::stock::read(sheets, offcuts, &workshop, &mut problems).unwrap();
+        let sheets = Some(Named::new("sheets.csv", sheets));
+        let files = PerFile { sheets, offcuts, ..PerFile::default() };
+        let stock = crate::stock::read(files, &workshop, &mut problems).unwrap();
         assert!(problems.is_empty(), "{problems:?}");
         let reserved = [("fern-12".to_owned(), 1)].into();
         Inventory::of(&stock, &workshop, &reserved, jiff::civil::date(2031, 3, 1))

@@ -5,12 +5,12 @@
 //! hand are welcome: the next writer enters them, too.
 
 use super::event::{Digests, Entry, Event, Settled, digest};
-use super::pair::{Pair, Texts};
 use crate::diagnostics::{Place, Problem, SourceText};
 use crate::measure::Ratio;
 use crate::pieces::Before;
 use crate::plan::unrepeated;
 use crate::stock::Counts;
+use crate::stock::{PerFile, Texts};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What to do with a journal that is broken.
@@ -19,8 +19,8 @@ pub const FROM_A_COPY: &str = "restore the journal from a copy";
 pub const BEGIN_ANEW: &str = "or move it away: a new one starts from the files as they are, and \
                               what was settled before is forgotten and cannot be undone";
 
-/// Most sheets of any entry: beyond the most of a file, and far from overflow.
-const MOST: u64 = 1_000_000_000;
+/// Most sheets, or parts of a supply, of any entry: beyond the most of a file, and far from overflow.
+const MOST: u64 = 1_000_000_000_000_000;
 
 /// Every change to a shelf, as far as it is known.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -171,7 +171,7 @@ impl Journal {
     }
 
     /// What the files were called when it was begun.
-    pub fn names(&self) -> Option<&Pair<String>> {
+    pub fn names(&self) -> Option<&PerFile<String>> {
         match &self.entries.first()?.event {
             Event::Begun { names, .. } => Some(names),
             _ => None,
@@ -304,6 +304,9 @@ impl Journal {
                 let cost = settled.cost?;
                 before.spent += cost.spent;
                 before.seconds += cost.seconds;
+                for (name, amount) in &settled.taken {
+                    *before.supplies.entry(name.clone()).or_insert(0) += amount;
+                }
                 paper = paper + Ratio::new(cost.paper[0].into(), i128::from(cost.paper[1].max(1)));
             }
         }
@@ -397,11 +400,11 @@ mod tests {
     use super::*;
 
     fn texts(sheets: &str) -> Texts {
-        Pair { sheets: Some(sheets.to_owned()), offcuts: None }
+        Texts { sheets: Some(sheets.to_owned()), ..Texts::default() }
     }
 
     fn begun(sheets: &str) -> Event {
-        let names = Pair { sheets: "sheets.csv".to_owned(), offcuts: "offcuts.csv".to_owned() };
+        let names = crate::stock::USUAL_NAMES.map(str::to_owned);
         Event::Begun { names, texts: texts(sheets), after: digests(&texts(sheets)) }
     }
 
@@ -421,6 +424,8 @@ mod tests {
             pieces: None,
             aside: None,
             work: BTreeMap::new(),
+            taken: Counts::new(),
+            wasted: Counts::new(),
             rest_of: None,
             report: None,
             cost: None,

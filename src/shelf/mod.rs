@@ -15,28 +15,27 @@ mod inventory;
 mod journal;
 mod newcomers;
 mod origin;
-mod pair;
 mod portion;
 mod settle;
 mod store;
 mod undo;
 mod unfit;
 
+pub use crate::stock::{PerFile, Texts};
 pub use audit::area;
 pub use disk::{Disk, Sharing, SystemDisk};
 pub use event::{
     Digests, Entry, Event, PartCost, Settled, Shift, StageWork, Stored, StoredStack, digest,
     digests,
 };
-pub use inventory::{Inventory, Lying, PaperSum};
+pub use inventory::{Inventory, Lying, LyingSupply, PaperSum};
 pub use journal::Journal;
 pub use origin::{
     Copies, FIRST_ORIGIN_SCHEMA, ORIGIN_SCHEMA, OrderCopy, Origin, identity, identity_of_files,
     inside, noted,
 };
-pub use pair::{Pair, Texts};
 pub use portion::{NewStrips, Portion, StackLeft};
-pub use settle::{Ground, Move, Planned, Refusal, Request, Settlement, settle};
+pub use settle::{Ground, Move, Planned, Refusal, Request, Settlement, SupplyMove, settle};
 pub use store::{End, Locks, Shelf, Spot, StoreError, View, Waiting, check_names, look};
 pub use undo::{Past, Reversal, differing_lines, undo};
 pub use unfit::settled_already;

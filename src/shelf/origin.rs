@@ -11,7 +11,7 @@
 use super::event::digest;
 use crate::pieces::Before;
 use crate::plan::Plan;
-use crate::stock::Counts;
+use crate::stock::{Counts, PerFile};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::path::{Component, Path, PathBuf};
@@ -36,6 +36,12 @@ pub struct Origin {
     pub sheets: Option<String>,
     /// The drawer, or where it would be.
     pub offcuts: Option<String>,
+    /// Bought envelopes, or where these would be; `None` in a note of an earlier version, too.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub envelopes: Option<String>,
+    /// Sundries likewise.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub sundries: Option<String>,
     /// The bench, or where it would be.
     pub workshop: Option<String>,
     /// Entries of the journal when the plan was made. The same order planned again from a shelf that is
@@ -62,6 +68,12 @@ pub struct Copies {
     pub sheets: String,
     /// The drawer.
     pub offcuts: Option<String>,
+    /// Bought envelopes.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub envelopes: Option<String>,
+    /// Sundries.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub sundries: Option<String>,
     /// The bench.
     pub workshop: Option<String>,
     /// Paper that was set aside, by batch.
@@ -85,6 +97,12 @@ pub struct OrderCopy {
 }
 
 impl Origin {
+    /// The files of the stock.
+    pub fn stock(&self) -> PerFile<&Option<String>> {
+        let Origin { sheets, offcuts, envelopes, sundries, .. } = self;
+        PerFile { sheets, offcuts, envelopes, sundries }
+    }
+
     /// The note as a file.
     ///
     /// # Errors

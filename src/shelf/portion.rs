@@ -29,6 +29,8 @@ pub struct Portion {
     pub pieces: Option<Vec<Tally>>,
     /// Where cutting stopped, where that is a step of the schedule.
     pub reached: Option<Reached>,
+    /// Envelopes and sundries that were spoiled, in parts of their units.
+    pub wasted: Counts,
     /// Plates spoiled, by the letter of their stack.
     pub spoiled: Counts,
     /// Stacks of the batch that nothing needs any more and that are too small to keep, by their name in the drawer.

@@ -4,19 +4,20 @@ use super::audit::audit;
 use super::event::{Event, PartCost, Settled, Shift, Stored};
 use super::journal::{Journal, terms};
 use super::newcomers::Newcomers;
-use super::pair::{Pair, Texts};
 use super::portion::Portion;
 use super::unfit::{self, Turnover};
 use crate::diagnostics::{Problem, Problems};
-use crate::measure::{LengthStyle, Ratio, Size};
-use crate::plan::{Plan, UsedSheet};
+use crate::measure::{AmountUnit, LengthStyle, Ratio, Size};
+use crate::plan::{Plan, PlannedSupply, UsedSheet};
 use crate::stock::{
-    Counts, Prices, Sheet, SheetKind, Stock, empty_drawer, offcuts_changed, sheets_changed,
+    Counts, Prices, Sheet, SheetKind, Stock, SupplyKind, empty_drawer, offcuts_changed,
+    sheets_changed, supplies_changed,
 };
+use crate::stock::{PerFile, Texts};
 use crate::table::{Change, changed};
 use crate::workshop::Workshop;
 use jiff::civil::Date;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What is to be settled.
 #[derive(Clone, Copy, Debug)]
@@ -79,8 +80,34 @@ pub struct Settlement {
     pub texts: Texts,
     /// For the person: everything that moved, sheets first.
     pub moves: Vec<Move>,
+    /// Envelopes and sundries that moved.
+    pub supplies: Vec<SupplyMove>,
     /// Whether the whole batch is made with that.
     pub is_complete: bool,
+}
+
+/// What happened to an envelope or a sundry; amounts are in parts of its unit.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SupplyMove {
+    /// Which file it is in.
+    pub kind: SupplyKind,
+    /// Its name.
+    pub name: String,
+    /// What it is counted in.
+    pub unit: AmountUnit,
+    /// How much lay there.
+    pub was: u64,
+    /// How much was bought.
+    pub bought: u64,
+    /// How much was taken or spoiled.
+    pub used: u64,
+}
+
+impl SupplyMove {
+    /// How much lies there now.
+    pub fn is(&self) -> u64 {
+        (self.was + self.bought).saturating_sub(self.used)
+    }
 }
 
 /// What happened to the sheets or offcuts of one name.
@@ -141,24 +168,39 @@ pub fn settle(
     let bought = bought(batch, request, ground.journal);
     let newcomers = Newcomers::of(batch, portion, request.on, ground);
     let cut = used_by(batch.plan, &portion.runs);
-    let taken = Turnover { cut: &cut, bought: &bought, stacks: &newcomers.fetched };
-    unfit::check(batch, taken, ground).map_err(Refusal::Problems)?;
+    let taken = taken(batch, portion, ground.journal);
+    let supplies = together(&taken, &portion.wasted);
+    let turnover =
+        Turnover { cut: &cut, bought: &bought, stacks: &newcomers.fetched, supplies: &supplies };
+    unfit::check(batch, turnover, ground).map_err(Refusal::Problems)?;
     let mut used = cut;
-    for (name, count) in newcomers.fetched.iter().chain(&portion.thrown) {
+    let more = newcomers.fetched.iter().chain(&portion.thrown).chain(&supplies);
+    for (name, count) in more {
         *used.entry(name.clone()).or_insert(0) += count;
     }
     let Newcomers { sheets: news, kept, stacks, .. } = newcomers;
     let moves = moves(&used, &bought, &news, &kept, ground.stock);
-    let changes = changes(&moves, &news, ground);
+    let supply_moves = supply_moves(&used, &bought, ground.stock);
+    let changes = changes(&moves, &supply_moves, &news, ground);
     let Some((shift, texts)) = Shift::by(ground.texts, changes) else {
         return Err(Refusal::Fault("a change does not fit the file it is made for".to_owned()));
     };
     let mut rest = used_by(batch.plan, &portion.left);
     stacks.iter().for_each(|it| *rest.entry(it.offcut.clone()).or_insert(0) += it.count);
+    let whole = rest.is_empty();
+    if !whole {
+        let left = batch
+            .plan
+            .supplies
+            .iter()
+            .map(|supply| (supply, lies_now(supply, &used, &bought, ground)));
+        let left = left.map(|(supply, lies)| (supply.id.clone(), supply.wanted().min(lies)));
+        rest.extend(left.filter(|(_, amount)| *amount > 0));
+    }
     let mut event = Settled {
         batch: batch.plan.order.clone(),
         plan: batch.identity.to_owned(),
-        whole: rest.is_empty(),
+        whole,
         rest,
         runs: portion.runs.clone(),
         bought,
@@ -172,11 +214,14 @@ pub fn settle(
         rest_of: batch.rest_of.map(str::to_owned),
         report: batch.report.map(str::to_owned),
         work: portion.work.clone(),
+        taken,
+        wasted: portion.wasted.clone(),
         cost: Some(cost(batch, portion, &moves, ground)),
         shift,
     };
     event.aside = aside(batch, portion, &event, ground);
-    let settlement = Settlement { event, texts, moves, is_complete: portion.is_complete };
+    let (supplies, is_complete) = (supply_moves, portion.is_complete);
+    let settlement = Settlement { event, texts, moves, supplies, is_complete };
     audit(portion.gone, &settlement, ground)?;
     Ok(settlement)
 }
@@ -204,12 +249,53 @@ fn is_first(batch: &Planned, journal: &Journal) -> bool {
     journal.last_settled(batch.identity).is_none()
 }
 
-/// Sheets that come on the shelf because their packs were bought: with the first part that is settled.
+/// What comes on the shelf because packs were bought: with the first part that is settled.
 fn bought(batch: &Planned, request: &Request, journal: &Journal) -> Counts {
-    let comes = is_first(batch, journal) && !request.counted;
-    let sheets = batch.plan.sheets.iter().filter(|_| comes);
+    if !is_first(batch, journal) || request.counted {
+        return Counts::new();
+    }
+    let sheets = batch.plan.sheets.iter();
     let packs = sheets.map(|sheet: &UsedSheet| (sheet.id.clone(), sheet.packs_bought * sheet.pack));
-    packs.filter(|(_, count)| *count > 0).collect()
+    let supplies = batch.plan.supplies.iter().map(|supply| (supply.id.clone(), supply.bought()));
+    packs.chain(supplies).filter(|(_, count)| *count > 0).collect()
+}
+
+/// Envelopes and sundries that go to the cards: all that the plan needs, once all of it is cut. Spares stay.
+fn taken(batch: &Planned, portion: &Portion, journal: &Journal) -> Counts {
+    let is_cut = portion.left.is_empty() && portion.stacks.is_empty();
+    if !is_cut || journal.parts(batch.identity).any(|part| part.whole) {
+        return Counts::new();
+    }
+    let needs = batch.plan.supplies.iter().map(|supply| (supply.id.clone(), supply.need));
+    needs.filter(|(_, amount)| *amount > 0).collect()
+}
+
+fn together(one: &Counts, other: &Counts) -> Counts {
+    let mut sum = one.clone();
+    for (name, amount) in other {
+        *sum.entry(name.clone()).or_insert(0) += amount;
+    }
+    sum
+}
+
+/// How much of a supply lies there after all of that.
+fn lies_now(supply: &PlannedSupply, used: &Counts, bought: &Counts, ground: &Ground) -> u64 {
+    let of = |counts: &Counts| counts.get(&supply.id).copied().unwrap_or_default();
+    let lay = ground.stock.supply(&supply.id).map_or(0, |(_, lying)| lying.on_hand);
+    (lay + of(bought)).saturating_sub(of(used))
+}
+
+fn supply_moves(used: &Counts, bought: &Counts, stock: &Stock) -> Vec<SupplyMove> {
+    let count = |counts: &Counts, name: &str| counts.get(name).copied().unwrap_or_default();
+    let moves = stock.supplies().map(|(kind, supply)| SupplyMove {
+        kind,
+        name: supply.name.clone(),
+        unit: supply.unit.clone(),
+        was: supply.on_hand,
+        bought: count(bought, &supply.name),
+        used: count(used, &supply.name),
+    });
+    moves.filter(|moved| moved.used + moved.bought > 0).collect()
 }
 
 /// What is set aside for the batch from now on; `None` where stacks have no part in that.
@@ -243,6 +329,7 @@ fn cost(batch: &Planned, portion: &Portion, moves: &[Move], ground: &Ground) -> 
     let first = is_first(batch, ground.journal);
     let packs = batch.plan.sheets.iter().filter(|_| first);
     let spent = packs.map(|sheet| sheet.price.unwrap_or_default() * sheet.packs_bought);
+    let supplies = batch.plan.supplies.iter().filter(|_| first).map(PlannedSupply::cost);
     let prices = Prices::of(ground.stock, ground.workshop);
     // What the batch itself has left in the drawer was charged with the sheets that it comes from.
     let is_planned = |name: &str| batch.plan.sheets.iter().any(|sheet| sheet.id == name);
@@ -260,7 +347,7 @@ fn cost(batch: &Planned, portion: &Portion, moves: &[Move], ground: &Ground) -> 
         &used * i128::from(moved.used) - &kept * i128::from(moved.kept)
     };
     let paper: Ratio = moves.iter().map(worth).sum();
-    PartCost { spent: spent.sum(), paper: terms(&paper), seconds: portion.seconds }
+    PartCost { spent: spent.chain(supplies).sum(), paper: terms(&paper), seconds: portion.seconds }
 }
 
 fn moves(
@@ -292,7 +379,12 @@ fn moves(
     moves
 }
 
-fn changes(moves: &[Move], news: &[Sheet], ground: &Ground) -> Pair<Vec<Change>> {
+fn changes(
+    moves: &[Move],
+    supplies: &[SupplyMove],
+    news: &[Sheet],
+    ground: &Ground,
+) -> PerFile<Vec<Change>> {
     let counts = |kind: SheetKind| -> Counts {
         let of_kind = moves.iter().filter(|moved| moved.kind == kind);
         of_kind.map(|moved| (moved.name.clone(), moved.is())).collect()
@@ -308,7 +400,18 @@ fn changes(moves: &[Move], news: &[Sheet], ground: &Ground) -> Pair<Vec<Change>>
         None if added.is_empty() => Vec::new(),
         None => new_drawer(&text(&ground.texts.sheets), &added, style),
     };
-    Pair { sheets, offcuts }
+    let of_kind = |kind: SupplyKind| -> BTreeMap<&str, &SupplyMove> {
+        let moved = supplies.iter().filter(|moved| moved.kind == kind);
+        moved.map(|moved| (moved.name.as_str(), moved)).collect()
+    };
+    let supplies = |text: &Option<String>, kind: SupplyKind| {
+        let moved = of_kind(kind);
+        let left = |name: &str| moved.get(name).map(|it| it.unit.number(it.is()));
+        text.as_deref().map(|text| supplies_changed(text, kind, left)).unwrap_or_default()
+    };
+    let envelopes = supplies(&ground.texts.envelopes, SupplyKind::Envelope);
+    let sundries = supplies(&ground.texts.sundries, SupplyKind::Sundry);
+    PerFile { sheets, offcuts, envelopes, sundries }
 }
 
 /// The change that makes a drawer.

@@ -2,11 +2,11 @@
 
 use super::event::{Event, digests};
 use super::journal::Journal;
-use super::pair::Texts;
 use super::settle::Refusal;
 use super::store::Spot;
 use super::unfit::told;
 use crate::diagnostics::{Problem, listed};
+use crate::stock::Texts;
 
 /// A settled batch that can be taken back.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -3,10 +3,10 @@
 use super::event::{Entry, Event};
 use super::journal::Journal;
 use super::settle::{Ground, Planned};
-use crate::diagnostics::{Problem, Problems, counted, listed};
-use crate::measure::Size;
-use crate::plan::{Plan, UsedSheet};
-use crate::stock::{Counts, Sheet};
+use crate::diagnostics::{Place, Problem, Problems, counted, listed};
+use crate::measure::{AmountUnit, Size};
+use crate::plan::{Plan, PlannedSupply, UsedSheet};
+use crate::stock::{Counts, Sheet, StockItem};
 
 /// Holds what a batch takes and brings against what lies on the shelf.
 ///
@@ -14,7 +14,7 @@ use crate::stock::{Counts, Sheet};
 /// Everything that differs, one problem a kind of sheet.
 pub(super) fn check(
     batch: &Planned,
-    Turnover { cut, bought, stacks }: Turnover,
+    Turnover { cut, bought, stacks, supplies }: Turnover,
     ground: &Ground,
 ) -> Result<(), Problems> {
     let mut problems = Problems::new();
@@ -27,7 +27,18 @@ pub(super) fn check(
             let lying = ground.stock.sheets.iter().find(|sheet| sheet.id == planned.id);
             problems.extend(match lying {
                 Some(sheet) => difference(planned, sheet, want, ground),
-                None => Some(gone(planned, want)),
+                None => Some(gone(&planned.id, format!("the plan cuts {}", want.used))),
+            });
+        }
+    }
+    for planned in &batch.plan.supplies {
+        let count = |counts: &Counts| counts.get(&planned.id).copied().unwrap_or_default();
+        let used = count(supplies);
+        let want = Want { used, bought: count(bought), reserved: count(&reserved) };
+        if want.used + want.bought > 0 {
+            problems.extend(match ground.stock.supply(&planned.id) {
+                Some((_, supply)) => Shelved::of_supply(planned, supply).difference(want, ground),
+                None => Some(gone(&planned.id, format!("{used} taken"))),
             });
         }
     }
@@ -53,6 +64,8 @@ pub(super) struct Turnover<'a> {
     pub bought: &'a Counts,
     /// Plates of the batch's own stacks.
     pub stacks: &'a Counts,
+    /// Envelopes and sundries that are taken or spoiled.
+    pub supplies: &'a Counts,
 }
 
 /// What is wrong with a stack that should wait in the drawer.
@@ -77,9 +90,8 @@ struct Want {
     reserved: u64,
 }
 
-fn gone(planned: &UsedSheet, want: Want) -> Problem {
-    Problem::error("settle-changed", format!("`{}` is gone from the shelf", planned.id))
-        .help(format!("the plan cuts {}", want.used))
+fn gone(name: &str, wanted: String) -> Problem {
+    Problem::error("settle-changed", format!("`{name}` is gone from the shelf")).help(wanted)
 }
 
 fn difference(planned: &UsedSheet, sheet: &Sheet, want: Want, ground: &Ground) -> Option<Problem> {
@@ -94,41 +106,94 @@ fn difference(planned: &UsedSheet, sheet: &Sheet, want: Want, ground: &Ground) -
             format!("planned as {} of {}", style.size(size), planned.paper),
         );
     }
-    let Want { used, bought, reserved } = want;
-    let free = sheet.on_hand.saturating_sub(reserved);
-    if bought > 0 && free != planned.on_hand {
-        let found = problem(
-            format!("`{}`: planned with {} on hand, now {free}", planned.id, planned.on_hand),
-            format!("expected {}: the plan buys {bought} and cuts {used}", planned.on_hand),
-        );
-        let help = match free == planned.on_hand + bought {
-            true => {
-                "if you have already counted in what you bought, settle with `--counted`".to_owned()
-            }
-            false => {
-                "count what you have, with what you bought, write it here and settle with `--counted`".to_owned()
-            }
-        };
-        return found.map(|problem| problem.help(help));
-    }
-    if free + bought >= used {
-        return None;
-    }
-    let there = if reserved == 0 { "on hand" } else { "free" };
-    let found = problem(
-        format!("not enough `{}`: the plan cuts {used}, {} {there}", planned.id, free + bought),
-        format!("expected at least {}", used - bought + reserved),
-    );
-    found.map(|problem| match reserved {
-        0 => problem,
-        _ => problem.help(format!("set aside for {}: {reserved}", holders(planned, ground))),
-    })
+    Shelved::of_sheet(planned, sheet).difference(want, ground)
 }
 
-/// The batches for which paper of this name is set aside.
-fn holders(planned: &UsedSheet, ground: &Ground) -> String {
+/// What lies on the shelf under one name, beside what the plan was made with.
+struct Shelved<'a> {
+    name: &'a str,
+    place: Option<&'a Place>,
+    unit: AmountUnit,
+    planned: u64,
+    on_hand: u64,
+    /// What the plan does with it.
+    does: &'static str,
+}
+
+impl<'a> Shelved<'a> {
+    fn of_sheet(planned: &'a UsedSheet, sheet: &'a Sheet) -> Shelved<'a> {
+        let UsedSheet { id, on_hand, .. } = planned;
+        Shelved {
+            name: id,
+            place: sheet.place.as_ref(),
+            unit: AmountUnit::default(),
+            planned: *on_hand,
+            on_hand: sheet.on_hand,
+            does: "cuts",
+        }
+    }
+
+    fn of_supply(planned: &'a PlannedSupply, supply: &'a StockItem) -> Shelved<'a> {
+        let PlannedSupply { id, on_hand, .. } = planned;
+        Shelved {
+            name: id,
+            place: supply.place.as_ref(),
+            unit: supply.unit.clone(),
+            planned: *on_hand,
+            on_hand: supply.on_hand,
+            does: "takes",
+        }
+    }
+
+    /// Why there is not what the plan wants.
+    fn difference(&self, want: Want, ground: &Ground) -> Option<Problem> {
+        let Shelved { name, planned, does, .. } = *self;
+        let told = |amount: u64| self.unit.told(amount);
+        let problem = |title: String, label: String| {
+            Some(Problem::error("settle-changed", title).at(self.place, label))
+        };
+        let Want { used, bought, reserved } = want;
+        let free = self.on_hand.saturating_sub(reserved);
+        if bought > 0 && free != planned {
+            let found = problem(
+                format!("`{name}`: planned with {} on hand, now {}", told(planned), told(free)),
+                format!(
+                    "expected {}: the plan buys {} and {does} {}",
+                    told(planned),
+                    told(bought),
+                    told(used)
+                ),
+            );
+            let help = match free == planned + bought {
+                true => "if you have already counted in what you bought, settle with `--counted`",
+                false => {
+                    "count what you have, with what you bought, write it here and settle with `--counted`"
+                }
+            };
+            return found.map(|problem| problem.help(help));
+        }
+        if free + bought >= used {
+            return None;
+        }
+        let there = if reserved == 0 { "on hand" } else { "free" };
+        let has = told(free + bought);
+        let found = problem(
+            format!("not enough `{name}`: the plan {does} {}, {has} {there}", told(used)),
+            format!("expected at least {}", told(used - bought + reserved)),
+        );
+        found.map(|problem| match reserved {
+            0 => problem,
+            _ => {
+                problem.help(format!("set aside for {}: {}", holders(name, ground), told(reserved)))
+            }
+        })
+    }
+}
+
+/// The batches for which what has this name is set aside.
+fn holders(name: &str, ground: &Ground) -> String {
     let reserved = ground.journal.reserved();
-    let holders = reserved.iter().filter(|(_, paper)| paper.contains_key(&planned.id));
+    let holders = reserved.iter().filter(|(_, paper)| paper.contains_key(name));
     listed(&holders.map(|(batch, _)| batch.as_str()).collect::<Vec<_>>())
 }
 

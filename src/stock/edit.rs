@@ -1,8 +1,9 @@
 //! Stock back into the files of a person: only what changes is written anew.
 
-use super::Sheet;
 use super::read::{OFFCUTS, SHEETS};
+use super::supplies::{ENVELOPES, SUNDRIES};
 use super::words::{GRAINS, print, word};
+use super::{Sheet, SupplyKind};
 use crate::diagnostics::Problems;
 use crate::measure::LengthStyle;
 use crate::table::{self, Change, Draft, KnownColumn, Row};
@@ -63,6 +64,25 @@ pub fn offcuts_changed(
             }
         }
         new.iter().for_each(|offcut| draft.append(&drawer_cells(offcut, style)));
+    })
+}
+
+/// The changes that set what is on hand of each supply for which `left` says it in the text of its file.
+pub fn supplies_changed(
+    text: &str,
+    kind: SupplyKind,
+    left: impl Fn(&str) -> Option<String>,
+) -> Vec<Change> {
+    let columns: &[KnownColumn] = match kind {
+        SupplyKind::Envelope => &ENVELOPES,
+        SupplyKind::Sundry => &SUNDRIES,
+    };
+    drafted(text, columns, |draft, rows| {
+        for row in rows {
+            if let Some(amount) = left(&name(row, kind.word())) {
+                draft.set(row, "on hand", &amount);
+            }
+        }
     })
 }
 

@@ -69,7 +69,8 @@ mod tests {
         let text = format!("sheet,paper,width,height,gsm,thickness\n{rows}");
         let mut problems = crate::diagnostics::Problems::new();
         let file = crate::table::Named::new("sheets.csv", &text);
-        super::super::read(file, None, &Default::default(), &mut problems).unwrap()
+        let files = crate::stock::PerFile { sheets: Some(file), ..Default::default() };
+        super::super::read(files, &Default::default(), &mut problems).unwrap()
     }
 
     /// Thickness in micrometres, and whether it was guessed.

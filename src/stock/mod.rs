@@ -1,22 +1,28 @@
-//! The paper at hand and in the shop: full sheets and saved offcuts.
+//! What is at hand and in the shop: full sheets and saved offcuts, bought envelopes, sundries.
 //!
-//! In: `sheets.csv`, `offcuts.csv`. Out: a [`Stock`], and the changes that write what became of it back into
+//! In: `sheets.csv`, `offcuts.csv`, `envelopes.csv`, `sundries.csv`. Out: a [`Stock`], and the changes that write what became of it back into
 //! these files. It knows nothing of orders.
 
 mod edges;
 mod edit;
 mod facts;
+mod per_file;
 mod read;
 #[cfg(test)]
 mod samples;
+mod supplies;
 mod units;
 mod value;
 mod words;
 
 pub use edges::check_edges;
-pub use edit::{Counts, drawer_cells, empty_drawer, offcuts_changed, sheets_changed};
+pub use edit::{
+    Counts, drawer_cells, empty_drawer, offcuts_changed, sheets_changed, supplies_changed,
+};
 pub use facts::{KnownPapers, PaperFacts};
-pub use read::{papers, read};
+pub use per_file::{PerFile, Texts, USUAL_NAMES};
+pub use read::{envelopes, papers, read};
+pub use supplies::{ReadyEnvelope, StockItem, Sundry, SupplyKind, no_amount};
 pub use units::{Counting, Units};
 pub use value::{Prices, rounded};
 
@@ -24,14 +30,23 @@ use crate::diagnostics::Place;
 use crate::measure::{Axis, Money, Size, Thickness};
 use jiff::civil::Date;
 
-/// All paper that can be used.
+/// All that can be used.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Stock {
     /// Full sheets first, then offcuts, each in the order of its file.
     pub sheets: Vec<Sheet>,
+    /// Bought envelopes.
+    pub envelopes: Vec<ReadyEnvelope>,
+    /// Whatever else is bought ready-made.
+    pub sundries: Vec<Sundry>,
 }
 
 impl Stock {
+    /// Paper alone.
+    pub fn of_sheets(sheets: Vec<Sheet>) -> Stock {
+        Stock { sheets, ..Stock::default() }
+    }
+
     /// Whether any sheet of a paper has a price. Where none has, what its sheets count for in planning is no
     /// money.
     pub fn is_priced(&self, paper: &str) -> bool {

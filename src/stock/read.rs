@@ -1,8 +1,11 @@
 //! `sheets.csv` and `offcuts.csv` to stock.
 
 use super::edges::COLUMN;
+use super::supplies::{ENVELOPES, SUNDRIES};
 use super::words::{self, BACKS, EDGES, FACES, GRAINS};
-use super::{Back, Print, RoughEdges, Sheet, SheetKind, Stock};
+use super::{
+    Back, PerFile, Print, ReadyEnvelope, RoughEdges, Sheet, SheetKind, Stock, USUAL_NAMES,
+};
 use crate::diagnostics::{Misread, Place, Problem, Problems, nearest};
 use crate::formats::parse_paper_weight;
 use crate::measure::{Axis, CountError, Length, LengthError, Money, Size, Thickness, parse_count};
@@ -43,40 +46,55 @@ pub(super) const OFFCUTS: [KnownColumn; 9] = [
     KnownColumn::optional("since"),
 ];
 
-/// Reads the stock from the names and bytes of the files of sheets and, where there is one, offcuts.
+/// Reads the stock from the names and bytes of its files. All but that of the sheets may be missing.
 ///
-/// All mistakes become problems. The sheets without mistakes are returned; `None` where a file is no
-/// table of sheets or offcuts.
+/// All mistakes become problems. What is without mistakes is returned; `None` where a file is no table of what it
+/// should hold.
 pub fn read(
-    sheets: Named,
-    offcuts: Option<Named>,
+    files: PerFile<Option<Named>>,
     workshop: &Workshop,
     problems: &mut Problems,
 ) -> Option<Stock> {
-    let mut ids = BTreeMap::new();
-    let full = read_file(SheetKind::Sheet, sheets, workshop, &mut ids, problems);
-    let saved = match offcuts {
-        Some(file) => read_file(SheetKind::Offcut, file, workshop, &mut ids, problems)?,
-        None => Vec::new(),
-    };
-    let full = full?;
+    let PerFile { sheets, offcuts, envelopes, sundries } = files;
+    let mut reading = StockReading { workshop, ids: BTreeMap::new(), problems };
+    let sheets = sheets.unwrap_or(Named::new(USUAL_NAMES.sheets, ""));
+    let full =
+        reading.file(&SHEETS, Some(sheets), |row, reader| reader.sheet(row, SheetKind::Sheet));
+    let saved = reading.file(&OFFCUTS, offcuts, |row, reader| reader.sheet(row, SheetKind::Offcut));
+    let envelopes = reading.file(&ENVELOPES, envelopes, |row, reader| reader.envelope(row));
+    let sundries = reading.file(&SUNDRIES, sundries, |row, reader| reader.sundry(row));
+    let (full, saved) = (full?, saved?);
     check_offcut_papers(&full, &saved, problems);
-    Some(Stock { sheets: [full, saved].concat() })
+    let (envelopes, sundries) = (envelopes?, sundries?);
+    check_envelope_names(&full, &saved, &envelopes, problems);
+    let sheets = [full, saved].concat();
+    Some(Stock { sheets, envelopes, sundries })
 }
 
-/// Names of all papers in the bytes of these files of sheets or offcuts, also in rows with mistakes.
-pub fn papers<'a>(files: impl IntoIterator<Item = Named<'a>>) -> BTreeSet<String> {
+/// Names of all papers in the bytes of the files, also in rows with mistakes.
+pub fn papers(files: PerFile<Option<Named>>) -> BTreeSet<String> {
+    in_column("paper", [files.sheets, files.offcuts])
+}
+
+/// Likewise of all envelopes.
+pub fn envelopes(files: PerFile<Option<Named>>) -> BTreeSet<String> {
+    in_column("envelope", [files.envelopes])
+}
+
+fn in_column<'a>(
+    column: &'static str,
+    files: impl IntoIterator<Item = Option<Named<'a>>>,
+) -> BTreeSet<String> {
     let mut names = BTreeSet::new();
-    for file in files {
+    for file in files.into_iter().flatten() {
         // Mistakes are told when the stock is read.
         let mut told = Problems::of_file(file.name);
         let table = table::read(file.name, file.bytes, &mut told);
-        let wanted = [KnownColumn::needed("paper")];
+        let wanted = [KnownColumn::needed(column)];
         let columns = table.as_ref().and_then(|table| table.columns(&wanted, &mut told));
         if let Some(columns) = columns {
-            names.extend(
-                columns.rows().filter_map(|row| Some(row.cell("paper")?.text().to_owned())),
-            );
+            names
+                .extend(columns.rows().filter_map(|row| Some(row.cell(column)?.text().to_owned())));
         }
     }
     names
@@ -85,39 +103,45 @@ pub fn papers<'a>(files: impl IntoIterator<Item = Named<'a>>) -> BTreeSet<String
 /// Where each id was first given: file and line.
 type Ids = BTreeMap<String, String>;
 
-fn read_file(
-    kind: SheetKind,
-    file: Named,
-    workshop: &Workshop,
-    ids: &mut Ids,
-    problems: &mut Problems,
-) -> Option<Vec<Sheet>> {
-    let mut found = Problems::of_file(file.name);
-    let wanted: &[KnownColumn] = match kind {
-        SheetKind::Sheet => &SHEETS,
-        SheetKind::Offcut => &OFFCUTS,
-    };
-    let table = table::read(file.name, file.bytes, &mut found);
-    let columns = table.as_ref().and_then(|table| table.columns(wanted, &mut found));
-    let sheets = columns.map(|columns| {
-        let mut reader = StockReader { kind, workshop, ids, problems: &mut found };
-        columns.rows().filter_map(|row| reader.sheet(&row)).collect()
-    });
-    problems.append(found);
-    sheets
+/// All files of a stock, one after the other.
+struct StockReading<'a> {
+    workshop: &'a Workshop,
+    ids: Ids,
+    problems: &'a mut Problems,
 }
 
-struct StockReader<'a> {
-    kind: SheetKind,
-    workshop: &'a Workshop,
+impl StockReading<'_> {
+    /// What `read` makes of the rows of a file; nothing where there is no file, `None` where it has not such columns.
+    fn file<T>(
+        &mut self,
+        wanted: &[KnownColumn],
+        file: Option<Named>,
+        read: impl Fn(&Row<'_>, &mut StockReader) -> Option<T>,
+    ) -> Option<Vec<T>> {
+        let Some(file) = file else { return Some(Vec::new()) };
+        let mut found = Problems::of_file(file.name);
+        let table = table::read(file.name, file.bytes, &mut found);
+        let columns = table.as_ref().and_then(|table| table.columns(wanted, &mut found));
+        let (workshop, ids) = (self.workshop, &mut self.ids);
+        let rows = columns.map(|columns| {
+            let mut reader = StockReader { workshop, ids, problems: &mut found };
+            columns.rows().filter_map(|row| read(&row, &mut reader)).collect()
+        });
+        self.problems.append(found);
+        rows
+    }
+}
+
+pub(super) struct StockReader<'a> {
+    pub(super) workshop: &'a Workshop,
     ids: &'a mut Ids,
-    problems: &'a mut Problems,
+    pub(super) problems: &'a mut Problems,
 }
 
 impl StockReader<'_> {
     /// Reads every cell of a row before it gives the row up.
-    fn sheet(&mut self, row: &Row<'_>) -> Option<Sheet> {
-        let is_offcut = self.kind == SheetKind::Offcut;
+    fn sheet(&mut self, row: &Row<'_>, kind: SheetKind) -> Option<Sheet> {
+        let is_offcut = kind == SheetKind::Offcut;
         let id = row.needed(if is_offcut { "offcut" } else { "sheet" }, self.problems);
         let id = id.and_then(|cell| self.id(&cell));
         let paper = row.needed("paper", self.problems);
@@ -138,7 +162,7 @@ impl StockReader<'_> {
         let (print, back) = print?.unwrap_or((Print::Free, Back::Free));
         Some(Sheet {
             id: id?,
-            kind: self.kind,
+            kind,
             paper: paper?.text().to_owned(),
             size: Size::new(width?, height?),
             rough_edges: edges?.unwrap_or_default(),
@@ -156,14 +180,14 @@ impl StockReader<'_> {
         })
     }
 
-    fn id(&mut self, cell: &Cell<'_>) -> Option<String> {
+    pub(super) fn id(&mut self, cell: &Cell<'_>) -> Option<String> {
         let place = cell.place();
         if let Some(first) = self.ids.get(cell.text()) {
-            let title = format!("two sheets or offcuts are called `{}`", cell.text());
+            let title = format!("two things of your stock are called `{}`", cell.text());
             self.problems.push(
                 Problem::error("stock-sheet-doubled", title)
                     .at(Some(&place), format!("first used in {first}"))
-                    .help("give each its own name, across both files"),
+                    .help("give each its own name, across all files"),
             );
             return None;
         }
@@ -177,7 +201,7 @@ impl StockReader<'_> {
         self.above_zero(&misread, Length::parse(cell.text(), self.workshop.unit))
     }
 
-    fn thickness(&mut self, cell: &Cell<'_>) -> Option<Thickness> {
+    pub(super) fn thickness(&mut self, cell: &Cell<'_>) -> Option<Thickness> {
         let misread = cell.misread("stock-thickness", "thickness");
         match Thickness::parse(cell.text(), self.workshop.unit) {
             Err(LengthError::NotANumber) => {
@@ -204,7 +228,7 @@ impl StockReader<'_> {
         None
     }
 
-    fn count(&mut self, cell: &Cell<'_>, name: &str, least: u64) -> Option<u64> {
+    pub(super) fn count(&mut self, cell: &Cell<'_>, name: &str, least: u64) -> Option<u64> {
         let misread = cell.misread("stock-count", name);
         let problem = match parse_count(cell.text()) {
             Ok(count) if count < least => {
@@ -220,7 +244,7 @@ impl StockReader<'_> {
         None
     }
 
-    fn price(&mut self, cell: &Cell<'_>) -> Option<Money> {
+    pub(super) fn price(&mut self, cell: &Cell<'_>) -> Option<Money> {
         let currency = &self.workshop.currency;
         match currency.parse(cell.text()) {
             Ok(Money::ZERO) => {
@@ -264,7 +288,7 @@ impl StockReader<'_> {
         edges.map_err(|problem| self.problems.push(*problem)).ok()
     }
 
-    fn gsm(&mut self, cell: &Cell<'_>) -> Option<u64> {
+    pub(super) fn gsm(&mut self, cell: &Cell<'_>) -> Option<u64> {
         let gsm = parse_paper_weight(cell.text());
         if gsm.is_none() {
             let misread = cell.misread("stock-gsm", "gsm");
@@ -313,6 +337,25 @@ fn check_offcut_papers(full: &[Sheet], saved: &[Sheet], problems: &mut Problems)
             Problem::warning("stock-paper", format!("no full sheet of paper `{paper}`"))
                 .at(offcut.place.as_ref(), format!("did you mean `{near}`?"))
                 .help("an offcut is used only for the paper it names, letter by letter"),
+        );
+    }
+}
+
+/// Tells of envelopes that are called like a paper: an order could mean either.
+fn check_envelope_names(
+    full: &[Sheet],
+    saved: &[Sheet],
+    envelopes: &[ReadyEnvelope],
+    problems: &mut Problems,
+) {
+    let papers: BTreeSet<&str> =
+        full.iter().chain(saved).map(|sheet| sheet.paper.as_str()).collect();
+    let supplies = envelopes.iter().map(|envelope| &envelope.supply);
+    for supply in supplies.filter(|supply| papers.contains(supply.name.as_str())) {
+        problems.push(
+            Problem::error("stock-envelope-paper", format!("`{}` is a paper, too", supply.name))
+                .at(supply.place.as_ref(), "expected a name that no paper has")
+                .help("an order could mean either: give the envelope another name"),
         );
     }
 }

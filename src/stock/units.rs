@@ -221,7 +221,7 @@ mod tests {
 
     /// Unit of price, unit of worth or nothing, and what each sheet counts.
     fn counted(sheets: &[Sheet], percent: u32) -> (i64, Option<[i64; 2]>, Vec<i64>) {
-        let (stock, workshop) = (Stock { sheets: sheets.to_vec() }, workshop(percent));
+        let (stock, workshop) = (Stock::of_sheets(sheets.to_vec()), workshop(percent));
         let prices = Prices::of(&stock, &workshop);
         let counting = Counting::of(|_| true, &stock, &prices, &workshop);
         let Units { price, worth, .. } = counting.units();
@@ -236,7 +236,7 @@ mod tests {
     #[test]
     fn a_fiftieth_of_the_cheapest_sheet_is_little() {
         let little = |sheets: &[Sheet]| {
-            let (stock, workshop) = (Stock { sheets: sheets.to_vec() }, workshop(30));
+            let (stock, workshop) = (Stock::of_sheets(sheets.to_vec()), workshop(30));
             let prices = Prices::of(&stock, &workshop);
             Counting::of(|_| true, &stock, &prices, &workshop).units().little
         };

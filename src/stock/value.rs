@@ -96,7 +96,7 @@ mod tests {
     use crate::stock::samples::{offcut, sheet, size, workshop};
 
     fn worth(sheets: Vec<Sheet>, percent: u32) -> Vec<Ratio> {
-        let (stock, workshop) = (Stock { sheets }, workshop(percent));
+        let (stock, workshop) = (Stock::of_sheets(sheets), workshop(percent));
         let prices = Prices::of(&stock, &workshop);
         stock.sheets.iter().map(|sheet| prices.sheet(sheet)).collect()
     }
@@ -135,7 +135,7 @@ mod tests {
 
     #[test]
     fn what_is_kept_is_worth_what_the_drawer_is() {
-        let stock = Stock { sheets: vec![sheet("12 x 12", Some(1440)), offcut("6 x 6")] };
+        let stock = Stock::of_sheets(vec![sheet("12 x 12", Some(1440)), offcut("6 x 6")]);
         let (workshop, six) = (workshop(30), size("6 x 6"));
         let prices = Prices::of(&stock, &workshop);
         assert_eq!(prices.offcut(six, "fern"), Ratio::whole(108));

@@ -56,7 +56,10 @@ const FOLDERS: [(&str, &[&str]); 23] = [
     ("sizes", &["measure", "cuts", "formats", "workshop", "patterns"]),
     (
         "quote",
-        &["measure", "cuts", "formats", "workshop", "orders", "stock", "pieces", "plan", "made"],
+        &[
+            "measure", "cuts", "formats", "workshop", "orders", "stock", "pieces", "job", "plan",
+            "made",
+        ],
     ),
     (
         "reports",
@@ -153,6 +156,7 @@ const JUDGE_MAY: [(&str, &[&str]); 8] = [
             "Node",
             "Plan",
             "PlannedPiece",
+            "PlannedSupply",
             "Proof",
             "Run",
             "SCHEMA",

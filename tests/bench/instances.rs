@@ -15,7 +15,6 @@ use cardwright::batch::{Inputs, Source};
 use cardwright::cuts::Bench;
 use cardwright::measure::{Length, Size};
 use cardwright::patterns::Shape;
-use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 /// A bench that cuts any length without loss.
@@ -33,10 +32,10 @@ pub fn shipped(order: &str) -> Inputs {
         orders: vec![Source { name: order.to_owned(), bytes: std::fs::read(&path).unwrap() }],
         sheets: beside("sheets.csv").unwrap(),
         offcuts: beside("offcuts.csv"),
+        envelopes: beside("envelopes.csv"),
+        sundries: beside("sundries.csv"),
         workshop: beside("workshop.toml"),
-        reserved: BTreeMap::new(),
-        rest: None,
-        sets: BTreeMap::new(),
+        ..Inputs::default()
     }
 }
 
@@ -127,9 +126,7 @@ pub fn inputs(
         sheets: source("sheets.csv", sheets),
         offcuts: offcuts.map(|text| source("offcuts.csv", text)),
         workshop: Some(source("workshop.toml", workshop)),
-        reserved: BTreeMap::new(),
-        rest: None,
-        sets: BTreeMap::new(),
+        ..Inputs::default()
     }
 }
 

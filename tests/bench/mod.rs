@@ -121,6 +121,7 @@ pub fn line(name: &str, card: Size, fold: Fold) -> OrderLine {
         mats: Vec::new(),
         envelope: Envelope::None,
         goes_in: None,
+        with: Vec::new(),
         extras: Extras::default(),
         turn: None,
         due: None,

@@ -4,14 +4,13 @@ use cardwright::batch::{self, Inputs, Made, Options, Rest, Source};
 use cardwright::diagnostics::{Problems, Severity};
 use cardwright::settling::{self, Account, HowFar, ToSettle, Trouble};
 use cardwright::shelf::{
-    Disk, ORIGIN_SCHEMA, Origin, Pair, Request, Reversal, Settlement, Shelf, Spot, SystemDisk,
-    digest,
+    Disk, ORIGIN_SCHEMA, Origin, Request, Reversal, Settlement, Shelf, Spot, SystemDisk, digest,
 };
-use cardwright::stock::Stock;
+use cardwright::stock::{Stock, USUAL_NAMES};
 use cardwright::workshop::Workshop;
 use std::fs::File;
 use std::io::Write;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 /// A shelf in a folder, and the bench beside it.
 pub struct Workroom {
@@ -28,8 +27,9 @@ impl Workroom {
         let workshop = cardwright::workshop::read("", &bench.bytes, &mut Problems::new());
         let room = Workroom { folder, bench, workshop };
         room.put("sheets.csv", &inputs.sheets.bytes);
-        if let Some(offcuts) = &inputs.offcuts {
-            room.put("offcuts.csv", &offcuts.bytes);
+        let Inputs { offcuts, envelopes, sundries, .. } = inputs;
+        for source in [offcuts, envelopes, sundries].into_iter().flatten() {
+            room.put(&source.name, &source.bytes);
         }
         room
     }
@@ -50,9 +50,8 @@ impl Workroom {
 
     /// The same on a disk of its own.
     fn shelf_on<D: Disk>(&self, disk: D) -> Shelf<D> {
-        let [sheets, offcuts] = ["sheets.csv", "offcuts.csv"].map(|name| self.path(name));
-        let files: Pair<&Path> = Pair { sheets: &sheets, offcuts: &offcuts };
-        let spot = Spot::of(&disk, files).unwrap();
+        let files = USUAL_NAMES.map(|name| self.path(name));
+        let spot = Spot::of(&disk, files.each().map(PathBuf::as_path)).unwrap();
         Shelf::open(disk, spot).unwrap()
     }
 
@@ -97,6 +96,8 @@ impl Workroom {
             orders: vec![order],
             sheets: source("sheets.csv", &shelf.bytes.sheets).unwrap(),
             offcuts: source("offcuts.csv", &shelf.bytes.offcuts),
+            envelopes: source("envelopes.csv", &shelf.bytes.envelopes),
+            sundries: source("sundries.csv", &shelf.bytes.sundries),
             workshop: Some(self.bench.clone()),
             reserved: shelf.journal.reserved(),
             rest,
@@ -112,6 +113,8 @@ impl Workroom {
             report: None,
             sheets: None,
             offcuts: None,
+            envelopes: None,
+            sundries: None,
             workshop: None,
             entries: shelf.journal.entries().len() as u64,
             steps: Some(digest(made.schedule.steps_in_short().as_bytes())),

@@ -12,11 +12,26 @@ const FOLDER: &str = "src/cli/schema";
 /// The schema of what `settle --json` prints, and of a line of the journal.
 const ENTRY: &str = "entry.json";
 /// Keys of an entry whose values have names of the person's own for keys.
-const BY_NAME: [&str; 9] =
-    ["runs", "rest", "bought", "used", "paper", "spoiled", "aside", "work", "rates"];
+const BY_NAME: [&str; 11] = [
+    "runs", "rest", "bought", "used", "paper", "spoiled", "aside", "work", "rates", "taken",
+    "wasted",
+];
 /// Keys that are only there where they say something.
-const OPTIONAL: [&str; 10] = [
-    "aside", "cost", "lifts", "pieces", "reached", "report", "rest_of", "spoiled", "stacks", "work",
+const OPTIONAL: [&str; 14] = [
+    "aside",
+    "cost",
+    "envelopes",
+    "lifts",
+    "pieces",
+    "reached",
+    "report",
+    "rest_of",
+    "spoiled",
+    "stacks",
+    "sundries",
+    "taken",
+    "wasted",
+    "work",
 ];
 /// So many of equal things are changed on purpose.
 const LOOKED_AT: usize = 3;
@@ -65,12 +80,17 @@ fn documents() -> Documents {
     ask("settle reports/wedding --hours cut=1.5 --on 2027-05-09 --json");
     ask("shelf orders --on 2027-05-09 --json");
     ask("settle reports/wedding --undo --on 2027-05-09 --json");
-    ask("settle reports/wedding --done 34:1 --spoiled AC=2 --on 2027-05-09 --json");
+    ask("settle reports/wedding --done 34:1 --spoiled AL=2 --on 2027-05-09 --json");
     home.done("plan orders/wedding.csv --rest --quiet");
     ask("settle reports/wedding-2 --done 2 --on 2027-05-09 --json");
     ask("settle reports/wedding-2 --undo --on 2027-05-09 --json");
     ask("settle reports/wedding --undo --on 2027-05-09 --json");
-    for name in ["orders/sheets.csv", "orders/offcuts.csv"] {
+    home.done("plan orders/winter.csv --quiet");
+    ask("settle reports/winter --spoiled seal=1 --on 2027-05-09 --json");
+    ask("settle reports/winter --undo --on 2027-05-09 --json");
+    for name in ["sheets", "offcuts", "envelopes", "sundries"].map(|it| format!("orders/{it}.csv"))
+    {
+        let name = name.as_str();
         home.put(name, home.text(name) + "# counted\n");
     }
     ask("shelf history orders --json");

@@ -45,6 +45,8 @@ fn the_columns_are_those_that_are_read() {
     assert_eq!(written("The order"), known("src/orders/columns.rs", "COLUMNS"));
     assert_eq!(written("The sheets"), known("src/stock/read.rs", "SHEETS"));
     assert_eq!(written("The drawer"), known("src/stock/read.rs", "OFFCUTS"));
+    assert_eq!(written("Envelopes"), known("src/stock/supplies.rs", "ENVELOPES"));
+    assert_eq!(written("Sundries"), known("src/stock/supplies.rs", "SUNDRIES"));
 }
 
 #[test]

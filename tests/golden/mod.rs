@@ -126,11 +126,14 @@ fn the_order_of_rows_changes_no_number() {
         }
         let after = example.planned(&home, "");
         // Names and colours follow the order's rows; what is planned, cut, bought and kept does not.
-        for name in ["plan.json", "cuts.csv", "buy.csv", "offcuts.csv"] {
+        for name in ["plan.json", "cuts.csv", "buy.csv"] {
             let told = difference(&before[name], &after[name]).unwrap_or_default();
             assert_eq!(told, "", "{}/{name}", example.order);
         }
-        assert_eq!(sorted(&before["pieces.csv"]), sorted(&after["pieces.csv"]));
+        // What the drawer keeps stays in the order of its rows.
+        for name in ["pieces.csv", "offcuts.csv"] {
+            assert_eq!(sorted(&before[name]), sorted(&after[name]));
+        }
         assert_ne!(before["pieces.csv"], after["pieces.csv"], "nothing was turned round");
     }
 }

@@ -7,7 +7,6 @@ use cardwright::diagnostics::Problems;
 use cardwright::measure::{Currency, Length, LengthStyle, Size, Unit, Weight, parse_count};
 use proptest::prelude::*;
 use serde_json::Value;
-use std::collections::BTreeMap;
 
 const ORDER: &str = "line,card,count,paper\ntag,2 x 3,12,fern\n";
 const SHEETS: &str = "sheet,paper,width,height,price\nfern-12,fern,12,12,1.10\n";
@@ -37,9 +36,7 @@ fn read(order: &[u8], sheets: &[u8], offcuts: Option<&[u8]>, bench: Option<&[u8]
         sheets: source("sheets.csv", sheets),
         offcuts: offcuts.map(|bytes| source("offcuts.csv", bytes)),
         workshop: bench.map(|bytes| source("workshop.toml", bytes)),
-        reserved: BTreeMap::new(),
-        rest: None,
-        sets: BTreeMap::new(),
+        ..Inputs::default()
     }))
 }
 

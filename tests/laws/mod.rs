@@ -11,5 +11,6 @@ mod judge;
 mod levels;
 mod limits;
 mod plans;
+mod sets;
 mod settings;
 mod worth;

@@ -3,13 +3,14 @@
 use cardwright::batch::{self, IfShort, Inputs, Options, Outcome, Source};
 use cardwright::cli::render;
 use cardwright::diagnostics::Problems;
-use std::collections::BTreeMap;
 
 /// Files that are read together, all of them sound until one is replaced.
 pub struct Reading {
     pub order: Vec<u8>,
     pub sheets: Vec<u8>,
     pub offcuts: Option<Vec<u8>>,
+    pub envelopes: Option<Vec<u8>>,
+    pub sundries: Option<Vec<u8>>,
     pub workshop: Vec<u8>,
 }
 
@@ -18,7 +19,9 @@ const SHEETS: &str = "sheet,paper,width,height,price\nfern-12,fern,12,12,1.10\n"
 
 impl Default for Reading {
     fn default() -> Reading {
-        Reading { order: ORDER.into(), sheets: SHEETS.into(), offcuts: None, workshop: Vec::new() }
+        let (offcuts, envelopes, sundries) = Default::default();
+        let (order, sheets) = (ORDER.into(), SHEETS.into());
+        Reading { order, sheets, offcuts, envelopes, sundries, workshop: Vec::new() }
     }
 }
 
@@ -46,6 +49,16 @@ impl Reading {
     /// `offcuts.csv` holds these bytes.
     pub fn offcuts(bytes: impl AsRef<[u8]>) -> Reading {
         Reading { offcuts: Some(bytes.as_ref().to_vec()), ..Reading::default() }
+    }
+
+    /// The same with these bytes in `envelopes.csv`.
+    pub fn with_envelopes(self, bytes: impl AsRef<[u8]>) -> Reading {
+        Reading { envelopes: Some(bytes.as_ref().to_vec()), ..self }
+    }
+
+    /// The same with these bytes in `sundries.csv`.
+    pub fn with_sundries(self, bytes: impl AsRef<[u8]>) -> Reading {
+        Reading { sundries: Some(bytes.as_ref().to_vec()), ..self }
     }
 
     /// `workshop.toml` holds these bytes.
@@ -100,10 +113,10 @@ impl Reading {
             orders: vec![source("orders/spring.csv", &self.order)],
             sheets: source("sheets.csv", &self.sheets),
             offcuts: self.offcuts.as_ref().map(|bytes| source("offcuts.csv", bytes)),
+            envelopes: self.envelopes.as_ref().map(|bytes| source("envelopes.csv", bytes)),
+            sundries: self.sundries.as_ref().map(|bytes| source("sundries.csv", bytes)),
             workshop: Some(source("workshop.toml", &self.workshop)),
-            reserved: BTreeMap::new(),
-            rest: None,
-            sets: BTreeMap::new(),
+            ..Inputs::default()
         }
     }
 

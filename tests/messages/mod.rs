@@ -6,7 +6,9 @@ mod many;
 mod order;
 mod piece;
 mod plan;
+mod short;
 mod stock;
+mod supplies;
 mod table;
 mod workshop;
 

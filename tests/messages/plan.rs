@@ -361,7 +361,7 @@ error[plan-unreadable]: reports/spring/plan.json is not a plan
  --> reports/spring/plan.json:2:8
   |
 2 |  "ticks": 40000}
-  |        ^ unknown field `ticks`, expected one of `schema`, `ticks_per_mm`, `order`, `currency`, `pieces`, `sheets`, `runs`, `offcuts`, `totals`, `proof`
+  |        ^ unknown field `ticks`, expected one of `schema`, `ticks_per_mm`, `order`, `currency`, `pieces`, `sheets`, `runs`, `offcuts`, `supplies`, `totals`, `proof`
   |
   = help: name a plan.json that `cardwright plan` wrote
 "#,

@@ -6,13 +6,13 @@ use super::builder::Reading;
 fn sheet_doubled() {
     Reading::offcuts("offcut,paper,width,height\nfern-12,fern,3,4\n").says(
         r"
-error[stock-sheet-doubled]: two sheets or offcuts are called `fern-12`
+error[stock-sheet-doubled]: two things of your stock are called `fern-12`
  --> offcuts.csv:2:1
   |
 2 | fern-12,fern,3,4
   | ^^^^^^^ first used in sheets.csv, line 2
   |
-  = help: give each its own name, across both files
+  = help: give each its own name, across all files
 ",
     );
 }

@@ -6,7 +6,6 @@ use crate::bench::batches::{Batch, Extent, Line, Paper, batches, makeable};
 use crate::bench::cases;
 use cardwright::batch::{Made, Options, Outcome};
 use cardwright::stock;
-use cardwright::table::Named;
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;
 use proptest::test_runner::TestRunner;
@@ -194,9 +193,7 @@ pub(super) fn values(batch: &Batch) -> Vec<i64> {
     let mut problems = cardwright::diagnostics::Problems::new();
     let workshop = inputs.workshop.as_ref().unwrap();
     let workshop = cardwright::workshop::read(&workshop.name, &workshop.bytes, &mut problems);
-    let sheets = Named::new(&inputs.sheets.name, &inputs.sheets.bytes);
-    let offcuts = inputs.offcuts.as_ref().map(|source| Named::new(&source.name, &source.bytes));
-    let stock = stock::read(sheets, offcuts, &workshop, &mut problems).unwrap();
+    let stock = cardwright::batch::read_stock(&inputs, &workshop, &mut problems).unwrap();
     let prices = stock::Prices::of(&stock, &workshop);
     let count = |sheet: &stock::Sheet| {
         let group = group(batch, &sheet.paper);

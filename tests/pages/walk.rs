@@ -80,14 +80,14 @@ fn a_person_spoils_one_stops_comes_back_and_settles() {
     let page = page.to_str().unwrap();
     let spoil = "
         at('#begin').click();
-        while (!place().startsWith('Cut: step 4 of')) press('done');
+        while (!place().startsWith('Cut: step 9 of')) press('done');
         press('lift'); press('lift');
         press('spoil');
         var rows = all('.counts li').map(row => row.querySelector('.name').textContent);
         all('.counts [data-by=\"1\"]').forEach(button => button.click());
         press('close');
         tell(rows.join(', '));";
-    assert_eq!(told(&browser, page, spoil), "stack B, invitation.envelope");
+    assert_eq!(told(&browser, page, spoil), "stack B, invitation.card");
     let stop = "
         at('#begin').click();
         var where = place() + ', ' + at('.lifted .done').textContent + ' lifts, ' + at('.sum').textContent;
@@ -97,19 +97,19 @@ fn a_person_spoils_one_stops_comes_back_and_settles() {
         .split_once("; ")
         .map(|(place, command)| (place.to_owned(), command.to_owned()))
         .unwrap();
-    assert_eq!(place, "Cut: step 4 of 60, 2 lifts, 2");
-    let spoiled = "--spoiled B=1 --spoiled invitation.envelope=1";
-    assert_eq!(command, format!("cardwright settle reports/wedding --done 4:2 {spoiled}"));
+    assert_eq!(place, "Cut: step 9 of 44, 2 lifts, 2");
+    let spoiled = "--spoiled B=1 --spoiled invitation.card=1";
+    assert_eq!(command, format!("cardwright settle reports/wedding --done 9:2 {spoiled}"));
     let answer = home.done(command.strip_prefix("cardwright ").unwrap());
-    assert!(answer.out.contains("2 pieces spoiled"), "{}", answer.out);
-    // A stack that is cut by now is the pieces that came of it.
+    assert!(answer.out.contains("3 pieces spoiled"), "{}", answer.out);
+    // A stack that is cut by now is the pieces that came of it: two cards of the sheet, and one.
     let on = "
         at('#begin').click();
         press('done');
         press('stop');
         tell(at('#settle').textContent);";
     let command = told(&browser, page, on);
-    let expected = "cardwright settle reports/wedding --done 4 --spoiled invitation.envelope=2";
+    let expected = "cardwright settle reports/wedding --done 9 --spoiled invitation.card=3";
     assert_eq!(command, expected);
 }
 

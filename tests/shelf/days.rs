@@ -6,7 +6,7 @@ use crate::bench::cases;
 use crate::bench::mortal::MortalDisk;
 use crate::bench::workroom::Workroom;
 use crate::program::Home;
-use cardwright::batch::{Effort, Made, Options};
+use cardwright::batch::{Effort, Inputs, Made, Options, Source};
 use cardwright::measure::Ratio;
 use cardwright::pieces::Before;
 use cardwright::settling::{self, Account, HowFar, Reached, ToSettle, Trouble};
@@ -26,6 +26,7 @@ enum Turn {
     Stop(u32, u64),
     Spoil(usize, u64),
     SpoilStack(usize, u64),
+    SpoilSupply(usize, u64),
     Rest,
     Finish,
     Undo,
@@ -39,6 +40,7 @@ fn turns() -> impl Strategy<Value = Vec<Turn>> {
         4 => (any::<u32>(), any::<u64>()).prop_map(|(step, lift)| Turn::Stop(step, lift)),
         2 => (any::<usize>(), 1_u64..4).prop_map(|(piece, count)| Turn::Spoil(piece, count)),
         1 => (any::<usize>(), 1_u64..3).prop_map(|(stack, count)| Turn::SpoilStack(stack, count)),
+        1 => (any::<usize>(), 1_u64..4).prop_map(|(supply, count)| Turn::SpoilSupply(supply, count)),
         2 => Just(Turn::Rest),
         1 => Just(Turn::Finish),
         1 => Just(Turn::Undo),
@@ -53,7 +55,7 @@ struct Day {
     room: Workroom,
     reports: Vec<(Made, ToSettle)>,
     options: Options,
-    order: cardwright::batch::Source,
+    order: Source,
     /// Whether somebody wrote into the files.
     is_edited: bool,
     /// Changes of files after which the program is killed the next time.
@@ -84,9 +86,9 @@ impl Day {
             Ok(_) => {
                 // Paper only leaves a shelf, but for what is bought.
                 let (stock, parts) = (self.room.stock(), self.parts());
-                let bought = parts.last().unwrap().bought.iter().map(|(name, count)| {
-                    let sheet = stock.sheets.iter().find(|sheet| sheet.id == *name).unwrap();
-                    sheet.size.area() * *count
+                let bought = parts.last().unwrap().bought.iter().filter_map(|(name, count)| {
+                    let sheet = stock.sheets.iter().find(|sheet| sheet.id == *name)?;
+                    Some(sheet.size.area() * *count)
                 });
                 assert!(area(&stock) <= lying + bought.sum());
                 true
@@ -165,6 +167,18 @@ impl Day {
         self.settle(extent, [(stack.letter.clone(), count)].into());
     }
 
+    fn spoil_supply(&self, supply: usize, count: u64) {
+        let name = ["big", "seal", "ribbon"][supply % 3].to_owned();
+        let extent = self.reached().unwrap_or(HowFar::All);
+        self.settle(extent, [(name, count)].into());
+    }
+
+    /// How much of each envelope and sundry there is.
+    fn supplies(&self) -> Counts {
+        let stock = self.room.stock();
+        stock.supplies().map(|(_, supply)| (supply.name.clone(), supply.on_hand)).collect()
+    }
+
     /// Takes the last thing back that was settled.
     fn undo(&mut self) -> bool {
         let parts = self.parts();
@@ -194,6 +208,23 @@ impl Day {
     }
 }
 
+/// The same batch with an envelope and sundries for each card.
+fn supplied(mut inputs: Inputs) -> Inputs {
+    let order = &mut inputs.orders[0];
+    let text = String::from_utf8(order.bytes.clone()).unwrap();
+    let rows = text.lines().enumerate().map(|(at, row)| match at {
+        0 => format!("{row},envelope,with\n"),
+        _ => format!("{row},bought,seal + ribbon 7 mm\n"),
+    });
+    order.bytes = rows.collect::<String>().into_bytes();
+    let source = |name: &str, text: &str| Source { name: name.to_owned(), bytes: text.into() };
+    let envelopes = "envelope,size,on hand,price,pack\nbig,500 x 500 mm,2,0.30,7\n";
+    let sundries = "sundry,unit,on hand,price,pack\nseal,,3,0.10,5\nribbon,cm,4,1.00,50\n";
+    inputs.envelopes = Some(source("envelopes.csv", envelopes));
+    inputs.sundries = Some(source("sundries.csv", sundries));
+    inputs
+}
+
 fn identity_of((made, report): &(Made, ToSettle)) -> String {
     identity(&made.plan, &settling::origin(&report.origin).unwrap()).unwrap()
 }
@@ -217,9 +248,10 @@ proptest! {
     /// can be taken back to the byte.
     #[test]
     fn a_day_ends_with_what_was_ordered(batch in makeable(SMALL), turns in turns()) {
-        let inputs = batch.inputs();
+        let inputs = supplied(batch.inputs());
         let room = Workroom::with(&inputs);
         let begin = room.shelf().bytes;
+        let lay = room.stock();
         let options = Options { effort: Effort::Quick, threads: Some(1), ..Options::default() };
         let order = inputs.orders[0].clone();
         let first = room.planned(order.clone(), &options);
@@ -231,6 +263,7 @@ proptest! {
                 Turn::Stop(step, lift) => day.stop(step, lift),
                 Turn::Spoil(piece, count) => day.spoil(piece, count),
                 Turn::SpoilStack(stack, count) => day.spoil_stack(stack, count),
+                Turn::SpoilSupply(supply, count) => day.spoil_supply(supply, count),
                 Turn::Finish => drop(day.settle(HowFar::All, Counts::new())),
                 Turn::Undo => drop(day.undo()),
                 Turn::Edit => day.edit(),
@@ -275,6 +308,17 @@ proptest! {
             let all = piece.need() + piece.spares();
             prop_assert!(good >= piece.need(), "{}: {good}", piece.id);
             prop_assert!(good >= all.saturating_sub(spoiled), "{}: {good} of {all}", piece.id);
+        }
+        // Each card has its envelope and its sundries, once, and the rest lies there.
+        let lies = day.supplies();
+        for need in &made.job.bill.supplies {
+            let sum = |of: fn(&Settled) -> &Counts| -> u64 {
+                day.parts().iter().filter_map(|part| of(part).get(&need.supply)).sum()
+            };
+            let lay = lay.supply(&need.supply).unwrap().1.on_hand;
+            prop_assert_eq!(sum(|part| &part.taken), need.need());
+            let gone = need.need() + sum(|part| &part.wasted);
+            prop_assert_eq!(lies[&need.supply] + gone, lay + sum(|part| &part.bought));
         }
         // Nothing is left over for the batch, and nothing kept back for it.
         let journal = day.room.shelf().journal;

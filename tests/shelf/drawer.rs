@@ -88,7 +88,7 @@ fn the_second_is_told_whose_it_is() {
 error[shelf-drawer]: drawer/offcuts.csv belongs to another shelf
  |
  = help: it belongs to {0}/sheets.csv; two shelves would overwrite each other's changes
- = help: name those sheets with --sheets, or another drawer with --offcuts
+ = help: name those sheets with --sheets, or another file of its kind
  = help: if that shelf is no longer used, move {0}/shelf.jsonl away; nothing settled there can be undone then
 ",
         own.display()

@@ -371,7 +371,7 @@ fn files_that_are_one_or_not_the_persons() {
         r"
 error[shelf-files]: sheets.csv and sheets.csv are the same file
  |
- = help: sheets and offcuts are two tables: keep each in its own file
+ = help: sheets, offcuts, envelopes and sundries are tables: keep each in its own file
 ",
     );
     for name in ["shelf.jsonl", ".shelf.lock", ".sheets.csv.new"] {

@@ -138,13 +138,20 @@ error[reserve-none]: no paper is set aside for spring
 fn paper_that_was_taken_meanwhile() {
     use cardwright::diagnostics::Problems;
     use cardwright::settling::{Reservation, Trouble};
-    use cardwright::shelf::{Pair, Shelf, Spot, SystemDisk};
+    use cardwright::shelf::{PerFile, Shelf, Spot, SystemDisk};
     let home = few_sheets();
     home.done("plan spring.csv --quiet");
     home.put("sheets.csv", "sheet,paper,width,height,on hand\nfern-12,fern,12,12,1\n");
     let plan = serde_json::from_str(&home.text("reports/spring/plan.json")).unwrap();
     let [sheets, offcuts] = ["sheets.csv", "offcuts.csv"].map(|name| home.path(name));
-    let files = Pair { sheets: sheets.as_path(), offcuts: offcuts.as_path() };
+    let [envelopes, sundries] =
+        ["envelopes.csv", "sundries.csv"].map(|name| sheets.with_file_name(name));
+    let files = PerFile {
+        sheets: sheets.as_path(),
+        offcuts: offcuts.as_path(),
+        envelopes: envelopes.as_path(),
+        sundries: sundries.as_path(),
+    };
     let spot = Spot::of(&SystemDisk, files).unwrap();
     let shelf = Shelf::open(SystemDisk, spot).unwrap();
     let mut read = Problems::new();

@@ -79,7 +79,7 @@ fn the_rest_is_a_report_of_its_own() {
     let before = home.text("reports/spring/plan.json");
     let told = said(&home, "plan spring.csv --rest");
     assert!(told.starts_with("spring: the rest can be made: 51 of 53 pieces to cut\n"), "{told}");
-    assert!(told.contains("\n  Before 2 pieces cut; 6.10 USD spent on paper, "), "{told}");
+    assert!(told.contains("\n  Before 2 pieces cut; 6.10 USD spent, "), "{told}");
     assert!(told.contains("\n  Buy    nothing\n"), "{told}");
     assert!(told.ends_with("\nSchedule: reports/spring-2/schedule.html\n"), "{told}");
     assert_eq!(home.text("reports/spring/plan.json"), before, "a report in use stays");

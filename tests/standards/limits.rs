@@ -2,7 +2,9 @@
 //! the program does not read is missed.
 
 use crate::program::project;
-use cardwright::formats::{Letter, MailForm, PostRules, Reason, Side, post_rules, rules_of};
+use cardwright::formats::{
+    Letter, MailContents, MailForm, PostRules, Reason, Side, post_rules, rules_of,
+};
 use cardwright::measure::{Length, LengthStyle, Size, Unit, Weight};
 use std::collections::BTreeMap;
 
@@ -107,6 +109,7 @@ impl Row {
                 weight: Some(
                     most.map_or(of_paper(length, height, 300), |most| picograms(most / 2)),
                 ),
+                contents: MailContents::default(),
                 form,
             };
             [thicks[2], thicks[8], thicks[14]].map(letter)
@@ -182,6 +185,19 @@ impl Row {
         let enveloped = self.post.judge(&Letter { form: MailForm::Enveloped, ..letter });
         assert_eq!(enveloped.class.is_some(), what == "no open folds");
         assert_eq!(enveloped.refused, [], "no letter in an envelope is told about cards");
+    }
+
+    /// Contents that machines do not take, one and both of them, and none.
+    fn refuses(&self, what: &str) {
+        let refused: Vec<&str> = what.split('|').collect();
+        let letter = self.letters().find(|letter| self.reasons(letter).is_empty()).unwrap();
+        for (is_rigid, is_uneven) in [(false, false), (true, false), (false, true), (true, true)] {
+            let contents = MailContents { is_rigid, is_uneven };
+            let reasons = self.reasons(&Letter { contents, ..letter });
+            let rigid = (is_rigid && refused.contains(&"rigid")).then_some(Reason::Rigid);
+            let uneven = (is_uneven && refused.contains(&"uneven")).then_some(Reason::Uneven);
+            assert_eq!(reasons, rigid.into_iter().chain(uneven).collect::<Vec<_>>(), "{what}");
+        }
     }
 
     fn paper(&self, column: &str, limit: u64, sign: i64, reason: fn(&Reason) -> bool) {
@@ -287,6 +303,7 @@ impl Row {
             "large if longer" => self.large(column, Side::Length),
             "large if thicker" => self.large(column, Side::Thickness),
             "takes" => self.takes(text),
+            "refuses" => self.refuses(text),
             "min gsm" => {
                 let is_light = |reason: &Reason| matches!(reason, Reason::LightPaper(..));
                 self.paper(column, text.parse().unwrap(), -1, is_light);

@@ -6,3 +6,4 @@ mod parts;
 mod post;
 mod quote;
 mod recipes;
+mod suites;

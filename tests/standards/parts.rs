@@ -58,7 +58,7 @@ fn creep_is_cut_off_as_finely_as_the_gauge_goes() {
         workshop.trimmer.graduation = mm(graduation);
         let mut card_line = line("invite", Size::new(mm("105"), mm("148")), Fold::Top);
         card_line.liner = Some(Liner { folded: true, ..panel("cream") });
-        let stock = Stock { sheets: vec![known("fern", card), known("cream", liner)] };
+        let stock = Stock::of_sheets(vec![known("fern", card), known("cream", liner)]);
         let bill = bill(card_line, &stock, &workshop);
         let piece = only(&bill, Part::Liner);
         mm("296") - workshop.envelope.liner_inset - piece.size.height
@@ -88,7 +88,7 @@ fn a_band_goes_round_what_is_in_it() {
     let band = |card: &str, thick: i64| {
         let mut card = line("invite", size(card), Fold::Side);
         card.extras.band = Some(Band { paper: paper("cream"), width: inches("1 1/2") });
-        let stock = Stock { sheets: vec![known("fern", thick)] };
+        let stock = Stock::of_sheets(vec![known("fern", thick)]);
         let bill = bill(card, &stock, &workshop());
         let piece = only(&bill, Part::Band).clone();
         let at: Vec<Length> = piece.scores.iter().map(|score| score.at).collect();
@@ -119,7 +119,7 @@ fn a_box_holds_its_sets() {
     card.count.value = 25;
     card.envelope = Envelope::Cut(paper("kraft"));
     card.extras.gift_box = Some(GiftBox { paper: paper("board"), holds: 10 });
-    let stock = Stock { sheets: vec![known("fern", 300), known("kraft", 100)] };
+    let stock = Stock::of_sheets(vec![known("fern", 300), known("kraft", 100)]);
     let bill = bill(card, &stock, &workshop());
     let gift_box = only(&bill, Part::Box);
     // 5 7/8 x 4 1/2 inside.
@@ -137,7 +137,7 @@ fn a_box_has_room_for_bought_envelopes() {
         let mut card = line("invite", size("5 1/2 x 4 1/4"), Fold::Side);
         card.envelope = envelope;
         card.extras.gift_box = Some(GiftBox { paper: paper("board"), holds: 20 });
-        let stock = Stock { sheets: vec![known("fern", 300), known("kraft", 100)] };
+        let stock = Stock::of_sheets(vec![known("fern", 300), known("kraft", 100)]);
         only(&bill(card, &stock, &workshop()), Part::Box).scores[0].at
     };
     // 12 mm and 1/8 in; 18 mm and 1/8 in.
@@ -152,7 +152,7 @@ fn a_box_has_room_for_bought_envelopes() {
 fn a_tall_box_has_a_short_flap() {
     let mut card = line("tag", size("2 x 3 1/2"), Fold::Flat);
     card.extras.gift_box = Some(GiftBox { paper: paper("board"), holds: 60 });
-    let stock = Stock { sheets: vec![known("fern", 600), known("board", 500)] };
+    let stock = Stock::of_sheets(vec![known("fern", 600), known("board", 500)]);
     let bill = bill(card, &stock, &workshop());
     let gift_box = only(&bill, Part::Box);
     let at: Vec<Length> = gift_box.scores.iter().map(|score| score.at).collect();
@@ -268,7 +268,7 @@ fn an_envelope_liner_is_as_short_as_its_flap() {
         card.envelope = Envelope::Cut(paper("kraft"));
         card.extras.envelope_liner = Some(paper("cream"));
         let kraft = |text: &&str| Sheet { size: size(text), ..known("kraft", 100) };
-        let stock = Stock { sheets: sheets.iter().map(kraft).collect() };
+        let stock = Stock::of_sheets(sheets.iter().map(kraft).collect());
         let bill = bill(card, &stock, &workshop());
         (only(&bill, Part::Envelope).size, only(&bill, Part::EnvelopeLiner).size)
     };
@@ -338,7 +338,7 @@ proptest! {
         let card = Size::new(Length::from_inch_parts(width, 16), Length::from_inch_parts(height, 16));
         let mut line = line("invite", card, Fold::Side);
         line.envelope = Envelope::Cut(paper("kraft"));
-        let pocket = Pocket::of(&line, Bulk::of_card(line.card.value, Length::ZERO), &workshop).unwrap();
+        let pocket = Pocket::of(&line, Bulk::of_card(line.card.value, Length::ZERO), &Stock::default(), &workshop).unwrap();
         let rules = &workshop.envelope;
         prop_assert_eq!(pocket.face.width, card.long() + rules.clear_long);
         prop_assert_eq!(pocket.face.height, card.short() + rules.clear_short);

@@ -53,7 +53,7 @@ fn shop() -> Shop {
         ..Sheet::plain("fern-a", "fern", size(100, 60))
     };
     let order = Order { name: "test".to_owned(), lines: Vec::new() };
-    let (stock, bill) = (Stock { sheets: vec![sheet] }, Bill { pieces: Vec::new() });
+    let (stock, bill) = (Stock::of_sheets(vec![sheet]), Bill::of_pieces(Vec::new()));
     Shop(Job { order, stock, workshop, bill, before: None, part: Vec::new() })
 }
 
@@ -278,7 +278,7 @@ fn wanted(count: u64) -> Bill {
         done: Default::default(),
         place: None,
     };
-    Bill { pieces: vec![piece] }
+    Bill::of_pieces(vec![piece])
 }
 
 /// Counts gauge settings.

@@ -7,8 +7,9 @@ pub(super) const CODES: &[Code] = &[
         "file-missing",
         "a file that is needed is missing",
         "An order needs its own file and sheets.csv, the list of paper you have or can buy. sheets.csv, \
-         offcuts.csv and workshop.toml are looked for beside the order; --sheets, --offcuts and --workshop \
-         name them elsewhere. You can do without offcuts.csv and workshop.toml, unless you name them.",
+         offcuts.csv, envelopes.csv, sundries.csv and workshop.toml are looked for beside the order; --sheets, --offcuts, \
+         --envelopes, --sundries and --workshop name them elsewhere. You can do without all but sheets.csv, unless you \
+         name them.",
     ),
     Code::new(
         "file-folder",

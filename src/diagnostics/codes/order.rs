@@ -68,7 +68,7 @@ pub(super) const CODES: &[Code] = &[
         "a paper is not listed in sheets.csv or offcuts.csv",
         "The order names a paper that neither list has. Correct the name, letter by letter, or add the paper \
          to sheets.csv, with a price if it can be bought. Only the card itself can take either of two papers, \
-         joined by |; every other part has one paper.",
+         joined by |; every other part has one paper. An envelope may also be `bought`, or one that envelopes.csv lists.",
     ),
     Code::new(
         "order-mat",
@@ -112,6 +112,31 @@ pub(super) const CODES: &[Code] = &[
         "a line goes in envelopes of another count",
         "One finished set goes in each envelope, so both lines should order as many. With more, some are left over; with fewer, \
          some envelopes go out without. If that is what you want, there is nothing to do.",
+    ),
+    Code::new(
+        "order-with",
+        "a sundry is not listed in sundries.csv",
+        "The column `with` names what else is put on or in each card, and how much of it, joined by +: `ribbon 12 in + seal \
+         + foam pad 4`. The longest name that sundries.csv has counts; what stands behind it is the amount, 1 where nothing \
+         does.",
+    ),
+    Code::new(
+        "order-with-amount",
+        "how much of a sundry a card takes cannot be read",
+        "Behind the name stands a number, in the unit that sundries.csv gives it; of lengths any unit may be written. It is \
+         more than nothing.",
+    ),
+    Code::new(
+        "order-envelope-small",
+        "a bought envelope is too small for its card",
+        "The envelope that the order names is smaller outside than the card, or than what lies in it together. Name a larger \
+         one of envelopes.csv, or write `bought`: then the closest that holds the card is taken.",
+    ),
+    Code::new(
+        "order-envelope-none",
+        "no envelope of envelopes.csv holds a card",
+        "With `bought`, the closest of your envelopes is taken that has at least 1/8 in of room on both sides and can be \
+         had: on hand, or with a price. Add one to envelopes.csv, or name a paper to cut it from.",
     ),
     Code::new(
         "order-band-width",

@@ -13,8 +13,15 @@ pub(super) const CODES: &[Code] = &[
          `plan --as-many` plans these, and `plan --rest` the others when more paper has come.",
     ),
     Code::new(
+        "program-supply-short",
+        "there are not enough envelopes or sundries, and no more can be bought",
+        "The cards of the order, with the spares that you ask for, take more than you have, and it has no price. Write what \
+         you really have under `on hand`, or a price if more can be bought; or order less. The message says how many \
+         complete cards there is enough for; `plan --as-many` plans these.",
+    ),
+    Code::new(
         "program-as-many",
-        "only a part of the order is planned, since there is not enough paper",
+        "only a part of the order is planned, since there is not enough for all of it",
         "With `--as-many`, each line gets as many complete cards as the paper makes, with their envelopes and spares: \
          lines in the order of their dates, those without one last, then as in the file. The message says what is left \
          out. Get more paper for it, and plan it with `--rest` once this part is settled.",

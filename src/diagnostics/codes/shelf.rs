@@ -15,11 +15,11 @@ pub(super) const CODES: &[Code] = &[
         "a report does not belong to the folder you are in",
         "The paths in origin.json start from the folder where the order was planned. From any other folder, \
          they could lead to another shelf, or to any file. Go to the folder of the workshop, or name the files \
-         with --sheets and --offcuts.",
+         with --sheets, --offcuts, --envelopes and --sundries.",
     ),
     Code::new(
         "settle-changed",
-        "a sheet or offcut is not on the shelf as it was planned",
+        "something is not on the shelf as it was planned",
         "The files were edited since, or another batch was settled first. If the plan buys none of it, there \
          must be enough on hand. If it buys some, there must be exactly as much as when it was planned; \
          otherwise it is not clear whether you have already counted in what you bought. If you have, settle \
@@ -87,7 +87,7 @@ pub(super) const CODES: &[Code] = &[
         "settle-spoiled",
         "what was spoiled is not there",
         "`--spoiled invitation.card=5` takes five finished pieces off the good ones, and `--spoiled B=2` two sheets \
-         off the waiting stack B. Only what is finished, or waits, at the step that you name can be spoiled, and \
+         off the waiting stack B; of an envelope or a sundry, give its name and how much, in its unit. Only what is finished, or waits, at the step that you name can be spoiled, and \
          only as many as there are. The message lists what there is. Each name is given once, with its sum.",
     ),
     Code::new(
@@ -125,9 +125,9 @@ pub(super) const CODES: &[Code] = &[
     ),
     Code::new(
         "shelf-files",
-        "sheets and offcuts are not two files of your own",
-        "A shelf is a table of sheets and a table of offcuts, each in its own file. The journal shelf.jsonl, \
-         the lock and files that are still being written cannot be either.",
+        "the tables of the stock are not files of your own",
+        "Sheets, offcuts, envelopes and sundries are tables, each in its own file. The journal shelf.jsonl, \
+         the lock and files that are still being written cannot be any of them.",
     ),
     Code::new(
         "shelf-journal",

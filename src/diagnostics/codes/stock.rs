@@ -1,13 +1,13 @@
-//! Codes of sheets and offcuts.
+//! Codes of sheets, offcuts, envelopes and sundries.
 
 use super::Code;
 
 pub(super) const CODES: &[Code] = &[
     Code::new(
         "stock-sheet-doubled",
-        "two sheets or offcuts have the same name",
-        "Plans and the drawer go by these names, so each sheet and offcut needs its own, across sheets.csv \
-         and offcuts.csv together.",
+        "two things of the stock have the same name",
+        "Plans and the shelf go by these names, so each sheet, offcut, envelope and sundry needs its own, across all \
+         files of the stock together.",
     ),
     Code::new(
         "stock-size",
@@ -17,9 +17,10 @@ pub(super) const CODES: &[Code] = &[
     ),
     Code::new(
         "stock-count",
-        "a number of sheets cannot be read",
-        "Sheets on hand and offcuts are whole numbers from 0; a pack holds at least 1 sheet. Write plain \
-         digits.",
+        "a count or an amount cannot be read",
+        "Sheets on hand, offcuts and envelopes are whole numbers from 0; a pack holds at least 1. Write plain digits. A \
+         sundry is counted in its `unit`: whole ones where that is blank, else also parts, such as 12 1/2 in or 0.5 g. \
+         Lengths may be written in any unit of length.",
     ),
     Code::new(
         "stock-price",
@@ -31,6 +32,30 @@ pub(super) const CODES: &[Code] = &[
         "stock-price-free",
         "a sheet has the price 0",
         "The plan takes any number of packs for nothing. If you cannot buy more, leave the cell blank.",
+    ),
+    Code::new(
+        "stock-envelope",
+        "the size of an envelope cannot be read",
+        "Write a name that `cardwright sizes envelopes` lists or that your workshop.toml adds, or width and height outside, \
+         either way round, such as 7 1/4 x 5 1/4 or 162 x 114 mm.",
+    ),
+    Code::new(
+        "stock-envelope-paper",
+        "an envelope is called like a paper",
+        "The column `envelope` of an order takes either the paper that an envelope is cut from, or the name of one that is \
+         bought. Give the envelope a name that no paper has.",
+    ),
+    Code::new(
+        "stock-grams",
+        "the weight of a sundry cannot be read",
+        "It is what one unit of it weighs, in grams: of ribbon that is counted in inches, one inch. Weigh a whole roll and \
+         divide. Without it, the weight of a set with it in is not known.",
+    ),
+    Code::new(
+        "stock-post",
+        "what a sundry does to a letter is not known",
+        "Write `rigid` for what does not bend, such as a wooden tag, and `uneven` for what makes a letter thicker in one \
+         place, such as a seal or a bow. Leave the cell blank for what does neither.",
     ),
     Code::new(
         "stock-edges",

@@ -1,7 +1,7 @@
 //! A class of letters, and which of its limits a letter breaks.
 
 use super::reason::SIDES;
-use super::{Letter, MailForm, Reason, Side};
+use super::{Letter, MailContents, MailForm, Reason, Side};
 use crate::measure::{Length, Weight};
 
 /// A class of letters.
@@ -21,6 +21,8 @@ pub struct PostClass {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Limits {
     pub takes: TakenForms,
+    /// What must not be in it.
+    pub refuses: MailContents,
     pub least: [Option<Length>; 3],
     pub most: [Option<Length>; 3],
     pub weight: [Option<Weight>; 2],
@@ -103,6 +105,7 @@ impl PostClass {
     pub(super) fn reasons(&self, letter: &Letter) -> Vec<Reason> {
         let limits = &self.limits;
         let mut reasons: Vec<Reason> = limits.takes.broken(letter.form).into_iter().collect();
+        reasons.extend(limits.of_contents(letter).into_iter().flatten());
         reasons.extend(SIDES.into_iter().flat_map(|side| limits.of_side(letter, side)).flatten());
         reasons.extend(limits.of_weight(letter).into_iter().flatten());
         reasons.extend(limits.of_shape(letter).into_iter().flatten());
@@ -126,6 +129,14 @@ impl TakenForms {
 }
 
 impl Limits {
+    fn of_contents(&self, letter: &Letter) -> [Option<Reason>; 2] {
+        let (refused, found) = (self.refuses, letter.contents);
+        [
+            (refused.is_rigid && found.is_rigid).then_some(Reason::Rigid),
+            (refused.is_uneven && found.is_uneven).then_some(Reason::Uneven),
+        ]
+    }
+
     fn of_side(&self, letter: &Letter, side: Side) -> [Option<Reason>; 2] {
         let Some(is) = letter.along(side) else { return [None, None] };
         let least = self.least[side as usize].filter(|least| is < *least);

@@ -15,6 +15,28 @@ pub struct Letter {
     pub weight: Option<Weight>,
     /// What it looks like from outside.
     pub form: MailForm,
+    /// What is stiff or uneven in it.
+    pub contents: MailContents,
+}
+
+/// What there is in a letter that machines do not take.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct MailContents {
+    /// It does not bend.
+    pub is_rigid: bool,
+    /// It is thicker in one place than in another.
+    pub is_uneven: bool,
+}
+
+impl MailContents {
+    /// What either of them is.
+    #[must_use]
+    pub fn and(self, other: MailContents) -> MailContents {
+        MailContents {
+            is_rigid: self.is_rigid || other.is_rigid,
+            is_uneven: self.is_uneven || other.is_uneven,
+        }
+    }
 }
 
 /// What a letter looks like from outside.
@@ -40,6 +62,7 @@ impl Letter {
             thickness: None,
             weight: None,
             form: MailForm::Enveloped,
+            contents: MailContents::default(),
         }
     }
 

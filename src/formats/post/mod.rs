@@ -11,7 +11,7 @@ mod table;
 mod verdict;
 
 pub use class::PostClass;
-pub use letter::{Letter, MailForm};
+pub use letter::{Letter, MailContents, MailForm};
 pub use reason::{Reason, Side};
 pub use room::PostRoom;
 pub use verdict::PostVerdict;

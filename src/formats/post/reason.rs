@@ -30,6 +30,10 @@ pub enum Reason {
     HeavyPaper(u64, u64),
     /// It is no single sheet, or has no envelope.
     Form(MailForm),
+    /// Something in it does not bend.
+    Rigid,
+    /// It is thicker in one place than in another.
+    Uneven,
     /// It is not beyond a smaller class.
     Small,
 }
@@ -69,7 +73,7 @@ impl Reason {
             | Reason::Narrow(is, limit)
             | Reason::LightPaper(is, limit)
             | Reason::HeavyPaper(is, limit) => [is, limit].map(i128::from),
-            Reason::Form(_) | Reason::Small => return 0,
+            Reason::Form(_) | Reason::Rigid | Reason::Uneven | Reason::Small => return 0,
         };
         (is - limit).abs() * 1_000_000 / limit.max(1)
     }
@@ -110,6 +114,8 @@ impl Reason {
             Reason::HeavyPaper(is, limit) => format!("paper of {is} g/m2, at most {limit} g/m2"),
             Reason::Form(MailForm::Folded) => "folded, and without an envelope".to_owned(),
             Reason::Form(_) => "more than a single sheet".to_owned(),
+            Reason::Rigid => "stiff contents".to_owned(),
+            Reason::Uneven => "uneven contents".to_owned(),
             Reason::Small => "no larger than the class above allows".to_owned(),
         }
     }

@@ -1,7 +1,7 @@
 //! Reading `post.csv` and `posts.csv`.
 
 use super::class::{LargeLetter, Limits, Over, TakenForms};
-use super::{PostClass, PostRules, RulesDay};
+use super::{MailContents, PostClass, PostRules, RulesDay};
 use crate::diagnostics::Problems;
 use crate::formats::list::{Cells, length, rows, weights};
 use crate::measure::{Length, Weight, parse_thousandths};
@@ -14,10 +14,11 @@ const POSTS: [KnownColumn; 5] = [
     KnownColumn::optional("read on"),
     KnownColumn::optional("standing"),
 ];
-const CLASSES: [KnownColumn; 25] = [
+const CLASSES: [KnownColumn; 26] = [
     KnownColumn::needed("rules"),
     KnownColumn::needed("class"),
     KnownColumn::optional("takes"),
+    KnownColumn::optional("refuses"),
     KnownColumn::optional("min length"),
     KnownColumn::optional("min height"),
     KnownColumn::optional("min thickness"),
@@ -78,6 +79,7 @@ fn limits(cells: &mut Cells<'_, '_>) -> Option<Limits> {
         _ => None,
     };
     let takes = cells.read("takes", takes)?.unwrap_or(TakenForms::All);
+    let refuses = cells.read("refuses", refused)?.unwrap_or_default();
     let mut side = |column| cells.read(column, length);
     let least = [side("min length")?, side("min height")?, side("min thickness")?];
     let most = [side("max length")?, side("max height")?, side("max thickness")?];
@@ -94,7 +96,17 @@ fn limits(cells: &mut Cells<'_, '_>) -> Option<Limits> {
     let large =
         (beyond != [None::<Length>; 3]).then_some(LargeLetter { beyond, thickness, weight: heavy });
     let over = cells.read("over", over)?;
-    Some(Limits { takes, least, most, weight, paper, ratio, sum, large, over })
+    Some(Limits { takes, refuses, least, most, weight, paper, ratio, sum, large, over })
+}
+
+/// `rigid`, `uneven`, or both joined by `|`.
+fn refused(text: &str) -> Option<MailContents> {
+    let words = text.split('|').map(|word| match word {
+        "rigid" => Some(MailContents { is_rigid: true, is_uneven: false }),
+        "uneven" => Some(MailContents { is_rigid: false, is_uneven: true }),
+        _ => None,
+    });
+    words.reduce(|one, other| Some(one?.and(other?)))?
 }
 
 /// Three lengths and a weight joined by `|`.

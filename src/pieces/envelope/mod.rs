@@ -14,12 +14,13 @@ pub use diagonal::{SEAM_OVERLAP, square_side};
 pub(super) use liner::liner;
 pub(super) use wrap::usual_top;
 
-use super::Bulk;
 use super::blank::Blank;
+use super::{Bulk, ENVELOPE_LAYERS, bought_paper};
 use crate::diagnostics::{Place, Problems};
-use crate::formats::holders;
-use crate::measure::{Axis, Length, Size};
+use crate::formats::{EnvelopeFormat, holders, holds};
+use crate::measure::{Area, Axis, Length, Size, Thickness};
 use crate::orders::{Envelope, OrderLine};
+use crate::stock::{PaperFacts, ReadyEnvelope, Stock};
 use crate::workshop::{BlankRule, EnvelopeKind, Workshop};
 use diagonal::Diagonal;
 use doubts::Doubts;
@@ -38,23 +39,98 @@ pub struct Pocket {
     pub face: Size,
     /// How far the top flap reaches down.
     pub flap: Length,
+    /// The paper of one that is bought, as far as anybody knows.
+    pub bought: Option<PaperFacts>,
+    /// Whether it is bought by its name in the file of envelopes.
+    pub is_stocked: bool,
+    /// Whether an address in ink cannot be read on it.
+    pub is_dark: bool,
 }
 
 impl Pocket {
     /// The envelope of a line for what lies in it: one that is cut, by the workshop's rules; one that is bought, the
-    /// closest fit in the workshop's system of sizes, else as if it were cut. `None` where it has none.
-    pub fn of(line: &OrderLine, inside: Bulk, workshop: &Workshop) -> Option<Pocket> {
+    /// one that is named, or the closest fit of the file of envelopes, else of the workshop's system of sizes, else as if it
+    /// were cut. `None` where it has none.
+    pub fn of(
+        line: &OrderLine,
+        inside: Bulk,
+        stock: &Stock,
+        workshop: &Workshop,
+    ) -> Option<Pocket> {
         let Bulk { size: card, thick } = inside;
-        match line.envelope {
+        let usual = || {
+            let fit = holders(workshop.formats.all_envelopes(), card, thick, workshop.unit);
+            let face = fit.first().map_or(face(card, workshop), |it| it.size);
+            let bought = Some(bought_paper());
+            let name = fit.first().map(|it| it.name.clone());
+            Pocket { name, bought, ..Pocket::cut(face, wrap::usual_top(face.height, workshop)) }
+        };
+        match &line.envelope {
             Envelope::None | Envelope::PostedWithout => None,
             Envelope::Cut(_) => Some(BlankShape::of(card, workshop).pocket()),
+            Envelope::Ready(name) => Some(
+                stock.envelope(&name.value).map_or_else(usual, |it| Pocket::ready(it, workshop)),
+            ),
             Envelope::Bought => {
-                let fit = holders(workshop.formats.all_envelopes(), card, thick, workshop.unit);
-                let face = fit.first().map_or(face(card, workshop), |it| it.size);
-                let name = fit.first().map(|it| it.name.clone());
-                Some(Pocket { name, face, flap: wrap::usual_top(face.height, workshop) })
+                let closest = Pocket::holding(inside, stock, workshop).into_iter().next();
+                Some(closest.unwrap_or_else(usual))
             }
         }
+    }
+
+    /// The envelopes of the file that can be had and hold this, the smallest first.
+    pub fn holding(inside: Bulk, stock: &Stock, workshop: &Workshop) -> Vec<Pocket> {
+        let Bulk { size: card, thick } = inside;
+        let fits = |it: &&ReadyEnvelope| it.supply.is_available() && holds(it.size, card, thick);
+        let mut fitting: Vec<&ReadyEnvelope> = stock.envelopes.iter().filter(fits).collect();
+        fitting.sort_by_key(|envelope| envelope.size.area().square_ticks());
+        fitting.into_iter().map(|envelope| Pocket::ready(envelope, workshop)).collect()
+    }
+
+    /// Those of the workshop's system of sizes likewise.
+    pub fn usual_holding(Bulk { size, thick }: Bulk, workshop: &Workshop) -> Vec<Pocket> {
+        let fits = holders(workshop.formats.all_envelopes(), size, thick, workshop.unit);
+        let usual = fits.into_iter().filter(|it| it.is_usual(workshop.unit));
+        let bought = Some(bought_paper());
+        let pocket = |it: &EnvelopeFormat| {
+            let flap = wrap::usual_top(it.size.height, workshop);
+            Pocket { name: Some(it.name.clone()), bought, ..Pocket::cut(it.size, flap) }
+        };
+        usual.map(pocket).collect()
+    }
+
+    /// One of the file.
+    fn ready(envelope: &ReadyEnvelope, workshop: &Workshop) -> Pocket {
+        let (face, usual) = (envelope.size, bought_paper());
+        let paper = PaperFacts {
+            weight: envelope.paper.weight.or(usual.weight),
+            thickness: envelope.paper.thickness.or(usual.thickness),
+            guessed: envelope.paper.guessed || envelope.paper.weight.is_none(),
+        };
+        Pocket {
+            name: Some(envelope.supply.name.clone()),
+            bought: Some(paper),
+            is_stocked: true,
+            is_dark: envelope.is_dark,
+            ..Pocket::cut(face, wrap::usual_top(face.height, workshop))
+        }
+    }
+
+    /// One that is cut.
+    fn cut(face: Size, flap: Length) -> Pocket {
+        Pocket { name: None, face, flap, bought: None, is_stocked: false, is_dark: false }
+    }
+
+    /// How thick a bought one is at the thickest place of its back; one that is cut is as thick as its pieces.
+    pub fn bought_thickness(&self) -> Thickness {
+        let paper = self.bought.and_then(|paper| paper.thickness);
+        paper.unwrap_or_default() * ENVELOPE_LAYERS
+    }
+
+    /// Its paper's area, where it is bought: front and back, and a tenth for the seams.
+    pub fn bought_area(&self) -> Area {
+        let faces = self.face.area() + self.face.area();
+        faces + Area::from_square_ticks(faces.square_ticks() / 10)
     }
 }
 
@@ -107,10 +183,8 @@ impl BlankShape {
 
     fn pocket(&self) -> Pocket {
         match self {
-            BlankShape::Wrap(wrap) => Pocket { name: None, face: wrap.pocket, flap: wrap.top },
-            BlankShape::Diagonal(diagonal) => {
-                Pocket { name: None, face: diagonal.face, flap: diagonal.flap() }
-            }
+            BlankShape::Wrap(wrap) => Pocket::cut(wrap.pocket, wrap.top),
+            BlankShape::Diagonal(diagonal) => Pocket::cut(diagonal.face, diagonal.flap()),
         }
     }
 }

@@ -96,8 +96,13 @@ fn a_pointed_flap_reaches_half_a_diagonal_from_the_middle() {
     workshop.envelope.kind = EnvelopeKind::Diagonal;
     let mut line = line("invite", "7 x 5");
     line.envelope = Envelope::Cut(Spanned::nowhere("fern".to_owned()));
-    let pocket =
-        Pocket::of(&line, Bulk::of_card(line.card.value, Length::ZERO), &workshop).unwrap();
+    let pocket = Pocket::of(
+        &line,
+        Bulk::of_card(line.card.value, Length::ZERO),
+        &Stock::default(),
+        &workshop,
+    )
+    .unwrap();
     assert_eq!(pocket.face, size("7 1/4 x 5 1/8"));
     let side = blank(size("7 x 5"), &workshop, None, &mut Problems::new()).size.width;
     // (7 1/4 + 5 1/8) / sqrt 2 + 3/4 = 9.5004 in, up to the next sixteenth.
@@ -127,7 +132,7 @@ fn a_tight_envelope_says_whether_anything_is_left() {
 #[test]
 fn a_liner_that_ends_where_the_flap_begins_has_no_crease() {
     let creases = |flap: &str| {
-        let pocket = Pocket { name: None, face: size("5 3/4 x 4 3/8"), flap: inches(flap) };
+        let pocket = Pocket::cut(size("5 3/4 x 4 3/8"), inches(flap));
         let blank = liner(&pocket, &workshop(), None, &mut Problems::new()).unwrap();
         blank.scores.len()
     };
@@ -149,7 +154,13 @@ fn a_blank_lies_on_the_marks_of_the_gauge() {
     let mut line = line("invite", "7 x 5");
     line.card.value = card;
     line.envelope = Envelope::Cut(Spanned::nowhere("fern".to_owned()));
-    let face =
-        Pocket::of(&line, Bulk::of_card(line.card.value, Length::ZERO), &workshop).unwrap().face;
+    let face = Pocket::of(
+        &line,
+        Bulk::of_card(line.card.value, Length::ZERO),
+        &Stock::default(),
+        &workshop,
+    )
+    .unwrap()
+    .face;
     assert_eq!(face, Size::new(Length::from_mm(185), Length::from_mm(131)));
 }

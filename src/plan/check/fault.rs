@@ -79,6 +79,22 @@ pub enum Fault {
     #[error("sheet `{sheet}` is of a paper that no piece is cut from")]
     SheetOutside { sheet: String },
 
+    /// An envelope or sundry that the order needs is not planned.
+    #[error("`{supply}` is missing among the supplies")]
+    SupplyMissing { supply: String },
+    /// One that nobody asks for.
+    #[error("`{supply}` is among the supplies and not in the order")]
+    SupplyUnknown { supply: String },
+    /// One that is not as order and stock have it.
+    #[error("`{supply}` differs from order or stock in `{field}`")]
+    SupplyDiffers { supply: String, field: &'static str },
+    /// More packs than it takes, or fewer.
+    #[error("`{supply}`: {said} packs are bought, {needed} are needed")]
+    SupplyPacks { supply: String, said: u64, needed: i128 },
+    /// Packs without a price.
+    #[error("`{supply}` cannot be bought")]
+    SupplyNotForSale { supply: String },
+
     /// A run that cuts no sheet.
     #[error("run {run} cuts no sheet")]
     EmptyRun { run: String },

@@ -8,6 +8,9 @@ use crate::workshop::Workshop;
 /// Most of anything: far above any order, far below overflow.
 const MOST: u64 = 1_000_000_000_000;
 
+/// Most parts of a supply: ticks of ribbon for a million cards, and far below overflow.
+const MOST_PARTS: u64 = 1_000_000_000_000_000_000;
+
 /// All faults of form.
 pub(super) fn faults(plan: &Plan, workshop: &Workshop) -> Vec<Fault> {
     let mut faults = Vec::new();
@@ -24,7 +27,8 @@ fn head(plan: &Plan, workshop: &Workshop, faults: &mut Vec<Fault>) {
     }
     if is_first && records_sheets(plan) {
         let what = format!(
-            "grain, print, edges, folds, units or offcuts of several runs in a {FIRST_SCHEMA}"
+            "grain, print, edges, folds, units, supplies or offcuts of several runs in a \
+             {FIRST_SCHEMA}"
         );
         faults.push(Fault::OutOfRange { what });
     }
@@ -49,11 +53,13 @@ fn records_sheets(plan: &Plan) -> bool {
         || plan.pieces.iter().any(|piece| piece.fold.is_some() || piece.done + piece.spoiled > 0)
         || plan.proof.iter().any(units)
         || joins
+        || !plan.supplies.is_empty()
 }
 
 fn order(plan: &Plan, faults: &mut Vec<Fault>) {
     sorted("pieces", plan.pieces.iter().map(|piece| &piece.id), faults);
     sorted("sheets", plan.sheets.iter().map(|sheet| &sheet.id), faults);
+    sorted("supplies", plan.supplies.iter().map(|supply| &supply.id), faults);
     sorted("offcuts", plan.offcuts.iter().map(|offcut| &offcut.id), faults);
     for piece in &plan.pieces {
         sorted("papers of a piece", piece.papers.iter(), faults);
@@ -98,6 +104,12 @@ fn ranges(plan: &Plan, faults: &mut Vec<Fault>) {
         let units = (0..=i64::MAX / 4).contains(&sheet.value.units());
         let amounts = units && sheet.price.is_none_or(amount);
         demand(sane && counts && amounts, format!("sheet `{}`", sheet.id));
+    }
+    for supply in &plan.supplies {
+        let amounts = [supply.need, supply.spares, supply.on_hand, supply.pack];
+        let sane = amounts.into_iter().all(|amount| amount <= MOST_PARTS) && supply.pack > 0;
+        let bought = count(supply.packs_bought) && supply.price.is_none_or(amount);
+        demand(sane && bought, format!("supply `{}`", supply.id));
     }
     demand(amount(plan.totals.kept), "`kept`".to_owned());
     for proof in &plan.proof {

@@ -30,6 +30,7 @@ mod layout;
 mod lists;
 mod proof;
 mod sums;
+mod supplies;
 mod table;
 mod totals;
 mod units;
@@ -98,6 +99,7 @@ fn judge<'a>(
         let bench = Evidence { workshop, facts: &facts };
         let cuts = layout::walk(plan, bench, &mut faults);
         lists::check(plan, bench, &cuts, &mut faults);
+        supplies::check(plan, bench, &mut faults);
         totals::check(plan, bench, &cuts, &mut faults);
         verdict.searched = proof::check(plan, bench, &mut faults);
         verdict.unseen.extend((cuts.count > 1).then_some(Unseen::Settings));

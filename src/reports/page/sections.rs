@@ -55,7 +55,7 @@ fn row(of: &str, cells: impl Into<Vec<ListCell>>) -> ListRow {
 }
 
 fn named(name: &str, papers: &str, size: &str) -> ListCell {
-    let papers = Some(papers.to_owned());
+    let papers = Some(papers.to_owned()).filter(|papers| !papers.is_empty());
     ListCell::Named { fill: None, name: name.to_owned(), papers, size: size.to_owned() }
 }
 
@@ -89,15 +89,15 @@ fn buy(report: &Report) -> Section {
         return Section { id: "buy", title: "Nothing to buy.", ..Section::default() };
     }
     let rows = report.purchases.iter().map(|bought| {
-        let of = named(&bought.sheet, &bought.paper, &bought.size);
+        let of = named(&bought.name, &bought.paper, &bought.size);
         let [price, cost] = [&bought.price, &bought.cost].map(number);
-        let pack = text(&bought.pack.to_string());
-        row(&bought.sheet, [ListCell::Count(bought.packs), of, pack, price, cost])
+        let pack = text(&bought.pack);
+        row(&bought.name, [ListCell::Count(bought.packs), of, pack, price, cost])
     });
     let columns = vec![
         numbers("Packs", 16),
-        column("Sheet", 0),
-        column("Sheets in a pack", 30),
+        column("What", 0),
+        column("In a pack", 30),
         numbers("Pack price", 22),
         numbers("Cost", 24),
     ];
@@ -114,14 +114,21 @@ fn fetch(report: &Report) -> Section {
         let from = text(&lists::place(taken));
         row(&taken.sheet, [ListCell::Count(taken.count), of, from, number(taken.stays)])
     });
-    let columns = vec![
-        numbers("Take", 16),
-        column("Sheet", 0),
-        column("Where", 46),
-        numbers("Left over", 28),
-    ];
+    let supplies = report.supplies.iter().map(|supply| {
+        let of = named(&supply.name, "", &supply.size);
+        let count = match supply.need.parse() {
+            Ok(count) => ListCell::Count(count),
+            Err(_) => number(&supply.need),
+        };
+        row(&supply.name, [count, of, text(&supply.from), number(&supply.stays)])
+    });
+    let rows = rows.chain(supplies);
+    let columns =
+        vec![numbers("Take", 16), column("What", 0), column("Where", 46), numbers("Left over", 28)];
     let table = ticked("take", "taken", columns, alone(rows));
-    let (title, way) = ("Fetch the paper", Some("Fetch"));
+    let title =
+        if report.supplies.is_empty() { "Fetch the paper" } else { "Fetch paper and supplies" };
+    let way = Some("Fetch");
     let has_shapes = report.work.iter().any(|list| list.has_shapes);
     let printed = match (report.labels.is_empty(), has_shapes) {
         (true, false) => None,
@@ -244,35 +251,33 @@ fn time(report: &Report) -> Section {
     }
 }
 
-/// The parts of a cost, but for its price.
-fn costs(amounts: &Amounts) -> impl Iterator<Item = ListCell> {
-    let Amounts { paper, envelopes, labour, overhead, cost, .. } = amounts;
-    [paper, envelopes, labour, overhead, cost].into_iter().map(number)
+/// The parts of a cost, but for its price; sundries where there are any.
+fn costs(amounts: &Amounts, has_sundries: bool) -> Vec<ListCell> {
+    let Amounts { paper, envelopes, sundries, labour, overhead, cost, .. } = amounts;
+    let sundries = has_sundries.then_some(sundries);
+    let first = [paper, envelopes].into_iter().chain(sundries);
+    first.chain([labour, overhead, cost]).map(number).collect()
 }
 
 fn price(report: &Report) -> Section {
     let quote = &report.quote;
+    let has_sundries = quote.has_sundries;
     let rows = quote.rows.iter().map(|line| {
         let mut cells = vec![name(&line.line), number(line.cards)];
-        cells.extend(costs(&line.amounts));
+        cells.extend(costs(&line.amounts, has_sundries));
         cells.extend([number(&line.amounts.price), ListCell::Sum(line.card_price.clone())]);
         row(&line.line, cells)
     });
     let mut foot = vec![name("Total"), ListCell::Blank];
-    foot.extend(costs(&quote.total));
+    foot.extend(costs(&quote.total, has_sundries));
     foot.extend([ListCell::Sum(quote.total.price.clone()), number(&quote.currency)]);
+    let mut columns = vec![column("Line", 0), numbers("Cards", 16), numbers("Paper", 19)];
+    columns.push(numbers("Envelopes", 20));
+    columns.extend(has_sundries.then(|| numbers("Sundries", 18)));
+    columns.extend([numbers("Work", 19), numbers("Overhead", 20), numbers("Cost", 20)]);
+    columns.extend([numbers("Price", 20), numbers("A card", 18)]);
     let table = ListTable {
-        columns: vec![
-            column("Line", 0),
-            numbers("Cards", 16),
-            numbers("Paper", 19),
-            numbers("Envelopes", 20),
-            numbers("Work", 19),
-            numbers("Overhead", 20),
-            numbers("Cost", 20),
-            numbers("Price", 20),
-            numbers("A card", 18),
-        ],
+        columns,
         groups: alone(rows),
         foot,
         wide: Some("Costs by line"),

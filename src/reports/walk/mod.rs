@@ -66,7 +66,8 @@ struct Timed {
 /// All stops in order; `cutting` holds the rows of the cuts.
 pub fn walk(batch: &Batch, cutting: &[Setting]) -> Vec<WalkStop> {
     let made = batch.made;
-    let is_bought = made.plan.sheets.iter().any(|sheet| sheet.packs_bought > 0);
+    let is_bought = made.plan.sheets.iter().any(|sheet| sheet.packs_bought > 0)
+        || made.plan.supplies.iter().any(|supply| supply.packs_bought > 0);
     let is_kept = !made.plan.offcuts.is_empty();
     let mut stops = sections(&[("care", true), ("buy", is_bought), ("fetch", true), ("how", true)]);
     stops.extend(cuts(batch, cutting));

@@ -25,6 +25,7 @@ fn line(name: &str, card: Size, fold: Fold, count: u64) -> OrderLine {
         mats: Vec::new(),
         envelope: Envelope::None,
         goes_in: None,
+        with: Vec::new(),
         extras: Extras::default(),
         turn: None,
         due: None,
@@ -76,6 +77,7 @@ fn bill() -> Bill {
         score(Axis::Height, 69, 8),
     ];
     Bill {
+        supplies: Vec::new(),
         pieces: vec![
             piece(
                 "invite.card",
@@ -194,7 +196,7 @@ fn margins_are_told_where_they_can_be_measured() {
 
 #[test]
 fn a_design_with_an_up_is_stuck_upright() {
-    let print = |print| Stock { sheets: vec![Sheet { print, ..sheet("fern") }] };
+    let print = |print| Stock::of_sheets(vec![Sheet { print, ..sheet("fern") }]);
     let words = |stock: &Stock| mat_words(size((21, 4), (4, 1)), None, stock);
     let plain = "glue it on the front, 1/8 in from every edge";
     assert_eq!(words(&print(Print::TwoWay)), plain);
@@ -261,12 +263,21 @@ fn sets_go_into_boxes() {
     };
     assert_eq!(
         last(1),
-        ["a box for each, cut from board", "put each set in its box, and close it"]
+        [
+            "a box for each, cut from board",
+            "put each set in its box, and tuck the flap of the lid inside the front wall"
+        ]
     );
     let [holds, task] = last(8);
     assert_eq!(holds, "3 boxes, cut from board, 8 sets to a box");
-    assert_eq!(task, "put 8 sets in each of 3 boxes, and close them");
-    assert_eq!(last(20)[1], "put all sets in the box, and close it");
+    assert_eq!(
+        task,
+        "put 8 sets in each of 3 boxes, and tuck the flap of the lid inside the front wall"
+    );
+    assert_eq!(
+        last(20)[1],
+        "put all sets in the box, and tuck the flap of the lid inside the front wall"
+    );
 }
 
 #[test]
@@ -323,6 +334,7 @@ fn extras() -> Bill {
         down((8, 1)),
     ];
     Bill {
+        supplies: Vec::new(),
         pieces: vec![
             piece("invite.band", Part::Band, size((12, 1), (3, 2)), ends),
             piece("invite.liner", Part::Liner, size((9, 1), (4, 1)), vec![across((9, 2))]),

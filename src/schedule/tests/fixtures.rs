@@ -89,6 +89,7 @@ pub fn plan(runs: Vec<(Node, u64, SheetKind)>) -> Plan {
         value: Worth::default(),
     });
     Plan {
+        supplies: Vec::new(),
         schema: SCHEMA.to_owned(),
         ticks_per_mm: Length::TICKS_PER_MM,
         order: "test".to_owned(),

@@ -55,14 +55,14 @@ fn planned_job() -> (Plan, Job) {
     plan.pieces = vec![planned(&pieces[0], 4), planned(&pieces[1], 2)];
     let grainy = Sheet { grain: Some(Axis::Width), ..sheet("S0") };
     let order = Order { name: "test".to_owned(), lines: Vec::new() };
-    let stock = Stock { sheets: vec![grainy] };
+    let stock = Stock::of_sheets(vec![grainy]);
     (
         plan,
         Job {
             order,
             stock,
             workshop: workshop(),
-            bill: Bill { pieces },
+            bill: Bill::of_pieces(pieces),
             before: None,
             part: Vec::new(),
         },

@@ -63,6 +63,7 @@ impl Course<'_> {
         };
         let mut cut = portion.pieces.iter().flatten().map(|tally| tally.finished);
         let is_same = portion.spoiled == last.spoiled
+            && portion.wasted == last.wasted
             && spoiled(&portion.pieces) == spoiled(&last.pieces)
             && portion.runs.is_empty()
             && cut.all(|finished| finished == 0)

@@ -2,15 +2,15 @@
 
 use super::super::disk::Disk;
 use super::super::event::{Event, Shift};
-use super::super::pair::{Pair, Texts};
 use super::error::OnFile;
 use super::{Shelf, Spot, StoreError, folder};
 use crate::diagnostics::Problem;
+use crate::stock::{PerFile, Texts};
 use std::io::{self, ErrorKind};
 use std::path::Path;
 
 /// What is written into each file; `Some(None)` is a file to take away.
-pub(super) type New = Pair<Option<Option<Vec<u8>>>>;
+pub(super) type New = PerFile<Option<Option<Vec<u8>>>>;
 
 impl<D: Disk> Shelf<D> {
     /// Writes events into the journal and these texts, where there are any, into the files.
@@ -25,7 +25,7 @@ impl<D: Disk> Shelf<D> {
     ) -> Result<(), StoreError> {
         let new = match texts {
             Some(texts) => self.differing(texts),
-            None => Pair::default(),
+            None => PerFile::default(),
         };
         self.mend_line()?;
         let marks = self.claim()?;

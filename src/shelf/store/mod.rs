@@ -36,8 +36,8 @@ pub use locks::{Locks, Waiting};
 use super::disk::{Disk, Sharing};
 use super::event::{Event, digests};
 use super::journal::{BEGIN_ANEW, FROM_A_COPY, Journal};
-use super::pair::{Pair, Texts};
 use crate::diagnostics::{Problem, Problems, shelf_command};
+use crate::stock::{PerFile, Texts};
 use error::OnFile;
 use owner::{MARK, check_owner, way};
 use std::path::{Path, PathBuf};
@@ -46,18 +46,20 @@ use std::time::Duration;
 /// The files of a shelf, links followed.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Spot {
-    /// The two files.
-    pub files: Pair<PathBuf>,
+    /// The files.
+    pub files: PerFile<PathBuf>,
     /// The journal, beside the sheets.
     pub journal: PathBuf,
     /// The lock, beside the sheets.
     pub lock: PathBuf,
-    /// What the person calls the two files.
-    pub shown: Pair<String>,
+    /// What the person calls them.
+    pub shown: PerFile<String>,
     /// What the journal calls them: the way from its folder.
-    names: Pair<String>,
+    names: PerFile<String>,
     /// What a journal of before called them.
-    whole_names: Pair<String>,
+    whole_names: PerFile<String>,
+    /// Whether it is one of those that a shelf can do without, and not there.
+    absent: PerFile<bool>,
 }
 
 /// Name of the journal.
@@ -68,13 +70,13 @@ const LOCK: &str = ".shelf.lock";
 const PAUSE: Duration = Duration::from_millis(10);
 
 impl Spot {
-    /// The shelf of these files of sheets and offcuts.
+    /// The shelf of these files.
     ///
     /// # Errors
     /// A path that leads nowhere.
-    pub fn of(disk: &impl Disk, files: Pair<&Path>) -> Result<Spot, StoreError> {
+    pub fn of(disk: &impl Disk, files: PerFile<&Path>) -> Result<Spot, StoreError> {
         let shown = files.map(|path| path.display().to_string());
-        let files = files.map(|path| disk.resolve(path).tried("find", path)).both()?;
+        let files = files.map(|path| disk.resolve(path).tried("find", path)).all()?;
         let folder = files.sheets.parent().unwrap_or(Path::new("")).to_owned();
         // Counted from the sheets' folder, so that folders can be moved together.
         let names = files.each().map(|path| way(&folder, path).display().to_string());
@@ -84,7 +86,10 @@ impl Spot {
         });
         check_files(&files, &shown)?;
         let (journal, lock) = (folder.join(JOURNAL), folder.join(LOCK));
-        Ok(Spot { journal, lock, files, shown, names, whole_names })
+        let is_absent = |path: &PathBuf| disk.read(path).is_ok_and(|bytes| bytes.is_none());
+        let [envelopes, sundries] = [&files.envelopes, &files.sundries].map(is_absent);
+        let absent = PerFile { envelopes, sundries, ..PerFile::default() };
+        Ok(Spot { journal, lock, files, shown, names, whole_names, absent })
     }
 
     /// All its locks, in the order in which everybody takes them: so nobody waits for one who waits for him.
@@ -103,7 +108,9 @@ impl Spot {
 
     /// A command on this shelf, as the person would type it.
     pub fn command(&self, verb: &str) -> String {
-        shelf_command(verb, &self.shown.sheets, Some(&self.shown.offcuts))
+        let files = self.shown.each().with(self.absent);
+        let named = files.map(|(path, is_absent)| (!is_absent).then_some(path.as_str()));
+        shelf_command(verb, &named.named())
     }
 
     /// Its lock, as the person would call it.
@@ -129,24 +136,23 @@ fn folder(path: &Path) -> &Path {
 }
 
 /// Refuses files that are one, or the shelf's own.
-fn check_files(files: &Pair<PathBuf>, shown: &Pair<String>) -> Result<(), StoreError> {
+fn check_files(files: &PerFile<PathBuf>, shown: &PerFile<String>) -> Result<(), StoreError> {
     let own = |path: &PathBuf| {
         let name = path.file_name().unwrap_or_default().to_string_lossy();
         let ours = name.starts_with('.') && (name.ends_with(".new") || name.ends_with(MARK));
         name == JOURNAL || name == LOCK || ours
     };
-    let title = if files.sheets == files.offcuts {
-        format!("{} and {} are the same file", shown.sheets, shown.offcuts)
-    } else if own(&files.sheets) {
-        format!("{} is one of cardwright's own files", shown.sheets)
-    } else if own(&files.offcuts) {
-        format!("{} is one of cardwright's own files", shown.offcuts)
-    } else {
-        return Ok(());
-    };
+    let all = files.each().with(shown.each()).array();
+    let twin = |at: usize| all[..at].iter().find(|(path, _)| *path == all[at].0);
+    let wrong = all.iter().enumerate().find_map(|(at, (path, name))| match twin(at) {
+        Some((_, first)) => Some(format!("{first} and {name} are the same file")),
+        None => own(path).then(|| format!("{name} is one of cardwright's own files")),
+    });
+    let Some(title) = wrong else { return Ok(()) };
     let problem = Problem::error("shelf-files", title);
     Err(StoreError::Problem(Box::new(
-        problem.help("sheets and offcuts are two tables: keep each in its own file"),
+        problem
+            .help("sheets, offcuts, envelopes and sundries are tables: keep each in its own file"),
     )))
 }
 
@@ -159,7 +165,7 @@ pub struct Shelf<D: Disk> {
     /// Every change to it.
     pub journal: Journal,
     /// What is in its files; bytes, since a person may have written anything.
-    pub bytes: Pair<Option<Vec<u8>>>,
+    pub bytes: PerFile<Option<Vec<u8>>>,
     /// What was mended when it was opened.
     pub told: Problems,
     /// Why an entry of the journal could not be finished.
@@ -228,7 +234,19 @@ fn read_journal(disk: &impl Disk, spot: &Spot) -> Result<Journal, StoreError> {
 /// # Errors
 /// It is that of others.
 pub fn check_names(journal: &Journal, spot: &Spot) -> Result<(), StoreError> {
-    let is_ours = |names: &Pair<String>| [&spot.names, &spot.whole_names].contains(&names);
+    let after = journal.after().cloned().unwrap_or_default();
+    let unknown = after.map(|digest| digest.is_none()).with(spot.absent);
+    // A journal that was begun before there were envelopes and sundries has no names for them, and of a file that is not
+    // there, and never was, it does not matter where it would lie.
+    let is_it = |((noted, own), (is_unknown, is_absent)): ((&String, &String), (bool, bool))| {
+        noted.is_empty() || noted == own || (is_unknown && is_absent)
+    };
+    let fits = |names: &PerFile<String>, own: &PerFile<String>| {
+        names.each().with(own.each()).with(unknown).map(is_it).array() == [true; 4]
+    };
+    let is_ours = |names: &PerFile<String>| {
+        [&spot.names, &spot.whole_names].iter().any(|own| fits(names, own))
+    };
     let Some(names) = journal.names().filter(|names| !is_ours(names)) else { return Ok(()) };
     let name = spot.journal_shown();
     let title = format!("{name} is the journal of {} and {}", names.sheets, names.offcuts);
@@ -267,7 +285,7 @@ impl<D: Disk> Shelf<D> {
             disk,
             spot,
             journal,
-            bytes: Pair::default(),
+            bytes: PerFile::default(),
             told: Problems::new(),
             unfinished: None,
             locks,
@@ -284,7 +302,7 @@ impl<D: Disk> Shelf<D> {
 
     fn read_files(&mut self) -> Result<(), StoreError> {
         let read = |path: &PathBuf| self.disk.read(path).tried("read", path);
-        self.bytes = self.spot.files.each().map(read).both()?;
+        self.bytes = self.spot.files.each().map(read).all()?;
         Ok(())
     }
 
@@ -299,7 +317,7 @@ impl<D: Disk> Shelf<D> {
                 StoreError::NoText { path: path.clone(), rebuild: self.spot.command("rebuild") }
             }),
         };
-        self.bytes.each().with(self.spot.files.each()).map(text).both()
+        self.bytes.each().with(self.spot.files.each()).map(text).all()
     }
 
     /// The events that bring the journal up to the files' texts: its beginning, or what a person has edited.

@@ -95,7 +95,7 @@ fn owned(shown: &str, sheets: &Path) -> Problem {
         .help(format!(
             "it belongs to {sheets}; two shelves would overwrite each other's changes"
         ))
-        .help("name those sheets with --sheets, or another drawer with --offcuts")
+        .help("name those sheets with --sheets, or another file of its kind")
         .help(format!(
             "if that shelf is no longer used, move {} away; nothing settled there can be undone then",
             journal.display()

@@ -2,7 +2,6 @@
 
 use super::super::disk::Disk;
 use super::super::event::{Entry, Event, Shift, digest};
-use super::super::pair::Pair;
 use super::error::OnFile;
 use super::{Shelf, Spot, StoreError};
 use crate::diagnostics::Problem;
@@ -72,13 +71,10 @@ impl<D: Disk> Shelf<D> {
             }
         }
         let texts = self.journal.texts_after(entry.number).ok_or_else(|| self.contradiction())?;
-        let mut new = self.differing(&texts);
-        let touched =
-            shift.before.each().with(shift.after.each()).map(|(before, after)| before != after);
-        new = Pair {
-            sheets: new.sheets.filter(|_| touched.sheets),
-            offcuts: new.offcuts.filter(|_| touched.offcuts),
-        };
+        let states = shift.before.each().with(shift.after.each());
+        let touched = states.map(|(before, after)| before != after);
+        let new = self.differing(&texts).with(touched);
+        let new = new.map(|(new, touched)| new.filter(|_| touched));
         self.write_beside(&new)?;
         match self.put_in_place(&new)? {
             None => self.enter(&entry.on, vec![Event::Done { entry: entry.number }]),

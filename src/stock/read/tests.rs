@@ -4,9 +4,9 @@ use proptest::prelude::*;
 /// The stock of both files and the codes of its problems.
 fn read_stock(sheets: &str, offcuts: Option<&str>) -> (Vec<Sheet>, Vec<&'static str>) {
     let mut problems = Problems::new();
-    let offcuts = offcuts.map(|text| Named::new("offcuts.csv", text));
-    let workshop = Workshop::default();
-    let stock = read(Named::new("sheets.csv", sheets), offcuts, &workshop, &mut problems);
+    let files = PerFile { sheets: Some(sheets), offcuts, ..PerFile::default() };
+    let files = USUAL_NAMES.with(files).map(|(name, text)| Some(Named::new(name, text?)));
+    let stock = read(files, &Workshop::default(), &mut problems);
     let codes = problems.iter().map(|problem| problem.code).collect();
     (stock.map_or(Vec::new(), |stock| stock.sheets), codes)
 }
@@ -112,9 +112,13 @@ fn papers_of_mistaken_rows_are_known() {
     let rows = "sheet,paper,width,height\na,fern,0,12\nb,moss,12,12\n";
     let sheets = Named::new("sheets.csv", rows);
     let offcuts = Named::new("offcuts.csv", "offcut,paper\nc,cream\n");
-    let names: Vec<String> =
-        papers([sheets, offcuts, Named::new("none.csv", b"\0")]).into_iter().collect();
-    assert_eq!(names, ["cream", "fern", "moss"]);
+    let envelopes = Named::new("envelopes.csv", "envelope\nA7\n,\nA2\n");
+    let [sheets, offcuts, envelopes] = [sheets, offcuts, envelopes].map(Some);
+    let none = Some(Named::new("none.csv", b"\0"));
+    let files = PerFile { sheets, offcuts, envelopes, sundries: none };
+    assert_eq!(Vec::from_iter(papers(files)), ["cream", "fern", "moss"]);
+    assert_eq!(Vec::from_iter(crate::stock::envelopes(files)), ["A2", "A7"]);
+    assert!(papers(PerFile { sheets: none, ..PerFile::default() }).is_empty());
 }
 
 #[test]

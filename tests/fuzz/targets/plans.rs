@@ -7,7 +7,6 @@ use cardwright::batch::{self, By, Effort, Inputs, Options, Source};
 use cardwright::reports::{self, Batch, Offered, Report};
 use cardwright::{buying, pricing};
 use libfuzzer_sys::fuzz_target;
-use std::collections::BTreeMap;
 
 #[derive(Arbitrary, Debug)]
 struct Small {
@@ -70,9 +69,7 @@ fn planned(small: &Small) {
             stock("offcut", small.offcuts.iter().take(3), small.metric),
         )),
         workshop: Some(named("workshop.toml", bench(&small.bench, small.metric))),
-        reserved: BTreeMap::new(),
-        rest: None,
-            sets: BTreeMap::new(),
+        ..Inputs::default()
     };
     let options = Options { effort: Effort::Quick, threads: Some(1), ..Options::default() };
     let outcome = batch::plan(&inputs, &options);

@@ -4,7 +4,6 @@
 use cardwright::batch::{self, Inputs, Source};
 use cardwright::cli::render;
 use libfuzzer_sys::fuzz_target;
-use std::collections::BTreeMap;
 
 const ORDER: &[u8] = b"line,card,count,paper\ntag,2 x 3,12,fern\n";
 const SHEETS: &[u8] = b"sheet,paper,width,height,price\nfern-12,fern,12,12,1.10\n";
@@ -22,9 +21,7 @@ fn tried(order: &[u8], sheets: &[u8], offcuts: Option<&[u8]>) {
         sheets: named("sheets.csv", sheets),
         offcuts: offcuts.map(|bytes| named("offcuts.csv", bytes)),
         workshop: None,
-        reserved: BTreeMap::new(),
-        rest: None,
-            sets: BTreeMap::new(),
+        ..Inputs::default()
     };
     let told = render::problems(&batch::check(&inputs), false);
     assert!(!told.contains(['\u{1b}', '\u{202e}', '\r']));

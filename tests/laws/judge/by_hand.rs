@@ -128,7 +128,7 @@ pub fn plan(workshop: &Workshop, sheet: Sheet, tree: &Tree) -> Made {
     });
     pieces.sort_by(|one, other| one.id.cmp(&other.id));
     let runs = vec![Run { id: "R1".to_owned(), sheet: sheet.id.clone(), count: 1, layout }];
-    let (workshop, stock) = (workshop.clone(), Stock { sheets: vec![sheet] });
+    let (workshop, stock) = (workshop.clone(), Stock::of_sheets(vec![sheet]));
     Parts { workshop, stock, pieces, runs, offcuts }.made()
 }
 

@@ -29,10 +29,10 @@ fn everything() -> Inputs {
     Inputs {
         orders: vec![source(
             "everything.csv",
-            "line,card,fold,count,paper,liner,envelope\n\
-             note,4 1/4 x 5 1/2,side,9,fern,moss,\n\
-             tent,3 1/4 x 2,top,14,fern|moss,,\n\
-             tag,2 1/4 x 3,flat,11,wren,,moss\n",
+            "line,card,fold,count,paper,liner,envelope,with\n\
+             note,4 1/4 x 5 1/2,side,9,fern,moss,bought,ribbon 12 in\n\
+             tent,3 1/4 x 2,top,14,fern|moss,,,\n\
+             tag,2 1/4 x 3,flat,11,wren,,moss,ribbon 5 in\n",
         )],
         sheets: source(
             "sheets.csv",
@@ -46,14 +46,17 @@ fn everything() -> Inputs {
             "offcuts.csv",
             "offcut,paper,width,height,count,grain\nwren-strip,wren,2 1/2,12 1/4,3,height\n",
         )),
+        envelopes: Some(source(
+            "envelopes.csv",
+            "envelope,size,on hand,price,pack\nA2,US A2,3,1.20,4\nA7,US A7,30,,\n",
+        )),
+        sundries: Some(source("sundries.csv", "sundry,unit,on hand\nribbon,yd,20\n")),
         workshop: Some(source(
             "workshop.toml",
             "[trimmer]\nknife = \"20 in\"\nblade = \"1/32 in\"\nsquaring = \"1/8 in\"\n\
              [grain]\nrule = \"strict\"\n",
         )),
-        reserved: BTreeMap::new(),
-        rest: None,
-        sets: BTreeMap::new(),
+        ..Inputs::default()
     }
 }
 
@@ -69,9 +72,7 @@ fn alike() -> Inputs {
         sheets: source("sheets.csv", "sheet,paper,width,height,on hand\na,fern,12,12,2\n"),
         offcuts: None,
         workshop: Some(source("workshop.toml", "[spares]\npercent = 0\nat_least = 0\n")),
-        reserved: BTreeMap::new(),
-        rest: None,
-        sets: BTreeMap::new(),
+        ..Inputs::default()
     }
 }
 
@@ -145,6 +146,7 @@ fn owner(field: &str, fields: &Map<String, Value>) -> String {
         "sheets" => "sheet",
         "runs" => "run",
         "offcuts" => "offcut",
+        "supplies" => "supply",
         "scores" => "score",
         "spend" | "stock" => "level",
         "piece_values" | "sheet_values" => field,
@@ -220,7 +222,7 @@ fn is_sound(plan: &Value, inputs: &Inputs) -> bool {
 fn tally(plan: &Value, inputs: &Inputs, tallies: &mut BTreeMap<String, Verdicts>) {
     let mut names: BTreeSet<String> = [
         "free", "half", "none", "two-way", "one-way", "tumbled", "width", "height", "sheet",
-        "offcut",
+        "offcut", "envelope", "sundry",
     ]
     .map(str::to_owned)
     .into();

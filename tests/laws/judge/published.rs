@@ -30,8 +30,8 @@ fn read(folder: &Path, name: &str, turn: Turn) -> (Stock, Bill) {
         done: Default::default(),
         place: None,
     });
-    let bill = Bill { pieces: pieces.collect() };
-    (Stock { sheets: vec![plate] }, bill)
+    let bill = Bill::of_pieces(pieces.collect());
+    (Stock::of_sheets(vec![plate]), bill)
 }
 
 /// A plan that does nothing, but values each piece at its area and the sheet at `sheet_value`.
@@ -42,6 +42,7 @@ fn plan(bill: &Bill, sheet_value: i64) -> Plan {
         bill.pieces.iter().map(|piece| (piece.id.clone(), area(piece))).collect();
     spend.certificate.sheet_values = [("plate".to_owned(), sheet_value)].into();
     Plan {
+        supplies: Vec::new(),
         schema: SCHEMA.to_owned(),
         ticks_per_mm: Length::TICKS_PER_MM,
         order: "spring".to_owned(),

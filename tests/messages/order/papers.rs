@@ -109,7 +109,7 @@ error[order-paper-unknown]: unknown paper `silk`
   |                                ^^^^ expected a paper listed in sheets.csv or offcuts.csv
   |
   = help: write its name as in the column `paper` of sheets.csv, or add it there
-  = help: or write `bought`; leave the cell blank for a card without an envelope
+  = help: or write `bought`, or an envelope of envelopes.csv; leave the cell blank for a card without an envelope
 
 3 errors
 ",
@@ -127,7 +127,7 @@ error[order-paper-unknown]: unknown paper `bougth`
   |                   ^^^^^^ did you mean `bought`?
   |
   = help: write its name as in the column `paper` of sheets.csv, or add it there
-  = help: or write `bought`; leave the cell blank for a card without an envelope
+  = help: or write `bought`, or an envelope of envelopes.csv; leave the cell blank for a card without an envelope
 ",
     );
 }

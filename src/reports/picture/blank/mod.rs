@@ -6,8 +6,7 @@ use super::millimetres;
 use crate::job::Job;
 use crate::measure::{Axis, Length, Size};
 use crate::orders::Envelope;
-use crate::pieces::{Enclosed, Part, Piece, Pocket, Score, is_turned, scores_upright, upright};
-use crate::stock::KnownPapers;
+use crate::pieces::{Enclosed, Part, Piece, Score, is_turned, scores_upright, upright};
 use crate::workshop::EnvelopeKind;
 
 /// A point of a blank, in millimetres from its upper left corner.
@@ -51,8 +50,7 @@ pub struct PieceShapes<'a> {
 impl<'a> PieceShapes<'a> {
     /// Of this job.
     pub fn of(job: &'a Job) -> PieceShapes<'a> {
-        let papers = KnownPapers::of(&job.stock);
-        let enclosed = Enclosed::of(&job.order, &job.bill, &papers, &job.workshop);
+        let enclosed = Enclosed::of(&job.order, &job.bill, &job.stock, &job.workshop);
         PieceShapes { job, enclosed }
     }
 
@@ -80,9 +78,7 @@ impl<'a> PieceShapes<'a> {
         let is_cut = line.is_some_and(|line| matches!(line.envelope, Envelope::Cut(_)));
         let kind = if is_cut { self.job.workshop.envelope.kind } else { EnvelopeKind::Wrap };
         // The face of a square blank follows from the first line that needs it.
-        let face = || {
-            line.and_then(|line| Pocket::of(line, self.enclosed.inside(line), &self.job.workshop))
-        };
+        let face = || line.and_then(|line| self.enclosed.pocket(line));
         match (piece.part, kind) {
             (Part::Envelope, EnvelopeKind::Wrap) => Some(shapes::wrap(piece)),
             (Part::Envelope, EnvelopeKind::Diagonal) => {

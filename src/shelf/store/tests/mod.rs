@@ -11,6 +11,7 @@ mod two;
 
 use super::super::event::Shift;
 use super::*;
+use crate::stock::USUAL_NAMES;
 use memory::{Memory, Mishap};
 
 const ON: &str = "2031-05-09";
@@ -18,11 +19,12 @@ const ON: &str = "2031-05-09";
 const SEEDS: u64 = 12;
 
 fn texts(sheets: &str, offcuts: Option<&str>) -> Texts {
-    Pair { sheets: Some(sheets.to_owned()), offcuts: offcuts.map(str::to_owned) }
+    let (sheets, offcuts) = (Some(sheets.to_owned()), offcuts.map(str::to_owned));
+    Texts { sheets, offcuts, ..Texts::default() }
 }
 
 fn spot(disk: &Memory) -> Spot {
-    let files = Pair { sheets: Path::new("sheets.csv"), offcuts: Path::new("offcuts.csv") };
+    let files = USUAL_NAMES.map(Path::new);
     Spot::of(disk, files).unwrap()
 }
 
@@ -53,7 +55,7 @@ fn found(disk: &Memory) -> Texts {
         let bytes = disk.read(Path::new(name)).unwrap();
         bytes.map(|bytes| String::from_utf8(bytes).unwrap())
     };
-    Pair { sheets: text("sheets.csv"), offcuts: text("offcuts.csv") }
+    USUAL_NAMES.map(text)
 }
 
 /// Two files of before and of after: a drawer that comes, changes, goes, and stays as it is.
@@ -246,7 +248,7 @@ fn an_edit_after_a_cut_is_not_written_over() {
 #[test]
 fn another_pair_of_files_is_another_shelf() {
     let disk = used_disk_of(&texts("a,1\n", None));
-    let files = Pair { sheets: Path::new("sheets.csv"), offcuts: Path::new("drawer.csv") };
+    let files = PerFile { offcuts: "drawer.csv", ..USUAL_NAMES }.map(Path::new);
     let other = Spot::of(&disk, files).unwrap();
     let error = Shelf::open(disk, other).unwrap_err();
     assert!(matches!(error, StoreError::Problem(problem) if problem.code == "shelf-journal"));

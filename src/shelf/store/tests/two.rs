@@ -14,8 +14,15 @@ fn disk() -> Memory {
 }
 
 fn at(disk: &Memory, files: [&str; 2]) -> Result<Shelf<Memory>, StoreError> {
-    let files = Pair { sheets: Path::new(files[0]), offcuts: Path::new(files[1]) };
-    Shelf::open(disk.clone(), Spot::of(disk, files).unwrap())
+    Shelf::open(disk.clone(), spot(disk, files))
+}
+
+/// Sheets and drawer; all else lies beside the sheets, or would.
+fn spot(disk: &Memory, [sheets, offcuts]: [&str; 2]) -> Spot {
+    let beside = USUAL_NAMES.map(|name| Path::new(sheets).with_file_name(name));
+    let beside = beside.each().map(PathBuf::as_path);
+    let (sheets, offcuts) = (Path::new(sheets), Path::new(offcuts));
+    Spot::of(disk, PerFile { sheets, offcuts, ..beside }).unwrap()
 }
 
 fn changed(disk: &Memory, files: [&str; 2], drawer: &str) -> Result<(), StoreError> {
@@ -43,8 +50,7 @@ fn a_drawer_is_that_of_the_first_who_changes_it() {
         at(&disk, first).unwrap();
         changed(&disk, first, "x,2\n").unwrap();
         is_refused(changed(&disk, second, "x,3\n"));
-        let files = Pair { sheets: Path::new(second[0]), offcuts: Path::new(second[1]) };
-        is_refused(look(&disk, &Spot::of(&disk, files).unwrap(), &mut |_, _| false));
+        is_refused(look(&disk, &spot(&disk, second), &mut |_, _| false));
         assert_eq!(drawer(&disk), b"x,2\n");
         // Refused, the second one left nothing behind.
         assert!(!disk.listing().contains(&second[0].replace("sheets.csv", "shelf.jsonl")));

@@ -135,7 +135,7 @@ impl Maker {
         sheets.sort_by_key(|sheet| sheet.kind);
         let (pieces, runs, offcuts) = Default::default();
         let cut = BTreeMap::new();
-        Maker { choices, workshop, stock: Stock { sheets }, pieces, runs, offcuts, cut }
+        Maker { choices, workshop, stock: Stock::of_sheets(sheets), pieces, runs, offcuts, cut }
     }
 
     /// The plan of these runs and no others, which cut the pieces as often as is needed.

@@ -23,6 +23,7 @@ impl Maker {
         }
         let sheets = self.sheets();
         let plan = Plan {
+            supplies: Vec::new(),
             schema: SCHEMA.to_owned(),
             ticks_per_mm: Length::TICKS_PER_MM,
             order: "spring".to_owned(),
@@ -34,7 +35,7 @@ impl Maker {
             runs: self.runs,
             offcuts: self.offcuts,
         };
-        let bill = Bill { pieces: self.pieces };
+        let bill = Bill::of_pieces(self.pieces);
         Made { plan, bill, stock: self.stock, workshop: self.workshop }
     }
 
