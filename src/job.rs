@@ -37,7 +37,7 @@ impl Job {
     #[must_use]
     pub fn after(mut self, before: Option<Before>, problems: &mut Problems) -> Job {
         if let Some(before) = &before {
-            self.bill.take_off(before, problems);
+            self.bill.take_off(before, &self.stock, problems);
         }
         Job { before, ..self }
     }

@@ -369,7 +369,7 @@ impl Reservation {
         }
         let mut events = shelf.catching_up(&texts)?;
         let (batch, identity) = (plan.order.clone(), identity.to_owned());
-        events.push(Event::Reserved { batch, plan: identity, paper });
+        events.push(Event::Reserved { batch, plan: identity, paper, units: shelf::units(plan) });
         Ok(Reservation { events })
     }
 

@@ -34,7 +34,7 @@ fn is_alike(one: &Sheet, other: &Sheet) -> bool {
 impl<'a> KeptOffcuts<'a> {
     /// None yet, whose names will be those that the shelf does not have.
     pub fn new(job: &'a Job) -> KeptOffcuts<'a> {
-        let taken = job.stock.sheets.iter().map(|sheet| sheet.id.as_str()).collect();
+        let taken = job.stock.names().collect();
         KeptOffcuts { taken, ..KeptOffcuts::of_any_names(job) }
     }
 

@@ -254,25 +254,26 @@ pub fn read_stock(inputs: &Inputs, workshop: &Workshop, problems: &mut Problems)
 pub(super) struct Aside {
     /// Its name.
     pub holder: String,
-    /// The papers.
-    pub papers: BTreeSet<String>,
+    /// The papers, envelopes and sundries.
+    pub names: BTreeSet<String>,
 }
 
 /// Takes what is set aside for other batches from the stock, and tells which these are.
 fn set_aside(stock: &mut Stock, batch: &str, reserved: &BTreeMap<String, Counts>) -> Vec<Aside> {
     let mut all = Vec::new();
     for (holder, paper) in reserved.iter().filter(|(holder, _)| *holder != batch) {
-        let mut papers = BTreeSet::new();
+        let mut names = BTreeSet::new();
         for sheet in &mut stock.sheets {
             let count = paper.get(&sheet.id).copied().unwrap_or_default();
             sheet.on_hand = sheet.on_hand.saturating_sub(count);
-            papers.extend((count > 0).then(|| sheet.paper.clone()));
+            names.extend((count > 0).then(|| sheet.paper.clone()));
         }
         for supply in stock.supplies_mut() {
             let count = paper.get(&supply.name).copied().unwrap_or_default();
             supply.on_hand = supply.on_hand.saturating_sub(count);
+            names.extend((count > 0).then(|| supply.name.clone()));
         }
-        all.push(Aside { holder: holder.clone(), papers });
+        all.push(Aside { holder: holder.clone(), names });
     }
     all
 }

@@ -26,7 +26,7 @@ fn shown<'a>(aside: impl Iterator<Item = &'a Aside>, batch: &Readied) -> String 
     let drops: Vec<String> = holders.iter().map(drop).collect();
     let release = if drops.len() == 1 { "releases" } else { "release" };
     format!(
-        "paper is set aside for {}: `{}` shows it, {} {release} it",
+        "some is set aside for {}: `{}` shows it, {} {release} it",
         listed(&holders),
         batch.names.shelf_command(""),
         listed(&drops)
@@ -37,9 +37,9 @@ fn shown<'a>(aside: impl Iterator<Item = &'a Aside>, batch: &Readied) -> String 
 pub(super) fn bought_beside(batch: &Readied, plan: &Plan) -> Option<Problem> {
     let bought = plan.sheets.iter().filter(|sheet| sheet.packs_bought > 0);
     let bought: BTreeSet<&str> = bought.map(|sheet| sheet.paper.as_str()).collect();
-    let is_held = |paper: &&str| batch.set_aside.iter().any(|aside| aside.papers.contains(*paper));
+    let is_held = |paper: &&str| batch.set_aside.iter().any(|aside| aside.names.contains(*paper));
     let papers: Vec<&str> = bought.into_iter().filter(is_held).collect();
-    let holds = |aside: &&Aside| papers.iter().any(|paper| aside.papers.contains(*paper));
+    let holds = |aside: &&Aside| papers.iter().any(|paper| aside.names.contains(*paper));
     let title = format!("{} is bought while some is set aside", listed(&papers));
     let told = Problem::warning("program-set-aside", title);
     (!papers.is_empty()).then(|| told.help(shown(batch.set_aside.iter().filter(holds), batch)))
@@ -98,7 +98,7 @@ pub(super) fn fitted(
         return Some(Fitted { batch, start });
     }
     if options.if_short == IfShort::AsMany && is_any {
-        problems.push(left_out(short, &batch, &part));
+        problems.push(left_out(short, &batch, &of_all(&batch.job.part, part.clone())));
         return Some(reduced(batch, part, start));
     }
     let mut told: Vec<Problem> = tell(short, &batch).collect();
@@ -186,9 +186,25 @@ fn can_be_made(
     }
 }
 
-/// Adds to a problem how much of the order can be made.
+/// Adds to a problem for how much of the order there is enough, and where to look for what others have set aside.
 pub(super) fn told_part(problem: Problem, batch: &Readied, part: &[SetCount]) -> Problem {
-    can_be_made(problem, batch, part, None)
+    let told = match part.iter().any(|count| count.found > 0) {
+        true => told_sets(part),
+        false => return problem,
+    };
+    let command = batch.names.plan_command("--as-many");
+    let problem = problem.help(format!("there are enough of these for {told}"));
+    problem.help(format!("`{command}` plans as many as there is paper for, too"))
+}
+
+/// Where others have set aside some of it.
+pub(super) fn with_aside(problem: Problem, batch: &Readied, name: &str) -> Problem {
+    let holders: Vec<&Aside> =
+        batch.set_aside.iter().filter(|aside| aside.names.contains(name)).collect();
+    match holders.is_empty() {
+        true => problem,
+        false => problem.help(shown(holders.into_iter(), batch)),
+    }
 }
 
 /// Problems that tell what the stock lacks.

@@ -1,7 +1,7 @@
 //! Whether there are enough envelopes and sundries, and how many cards there are enough for.
 
 use super::inputs::Readied;
-use super::shortage::{reduced, told_part};
+use super::shortage::{reduced, told_part, with_aside};
 use super::{IfShort, Options};
 use crate::diagnostics::{Problem, Problems, listed};
 use crate::job::Job;
@@ -24,7 +24,7 @@ pub(super) fn supplied(
     }
     let is_rest = batch.job.before.is_some();
     if options.if_short == IfShort::GiveUp || is_rest {
-        problems.extend(short.iter().map(|lack| lack.told(&batch.job)));
+        problems.extend(short.iter().map(|lack| lack.told(&batch)));
         return None;
     }
     let part = most_sets(&batch.job);
@@ -36,7 +36,7 @@ pub(super) fn supplied(
         problems.push(Problem::warning("program-as-many", title));
         return Some(reduced(batch, part, Start::default()).batch);
     }
-    let mut told: Vec<Problem> = short.iter().map(|lack| lack.told(&batch.job)).collect();
+    let mut told: Vec<Problem> = short.iter().map(|lack| lack.told(&batch)).collect();
     if let Some(last) = told.pop() {
         told.push(told_part(last, &batch, &part));
     }
@@ -61,15 +61,17 @@ fn short(job: &Job) -> Vec<Lack<'_>> {
 }
 
 impl Lack<'_> {
-    fn told(&self, job: &Job) -> Problem {
+    fn told(&self, batch: &Readied) -> Problem {
+        let job = &batch.job;
         let Lack { need, supply } = self;
         let told = |amount: u64| supply.unit.told(amount);
         let title = format!("there is not enough `{}`", supply.name);
         let wanted = format!("{} needed, {} on hand", told(need.wanted()), told(supply.on_hand));
         let first = need.shares.first().map(|share| share.line.as_str());
         let line = job.order.lines.iter().find(|line| Some(line.name.value.as_str()) == first);
-        Problem::error("program-supply-short", title)
-            .at(line.and_then(|line| line.count.place.as_ref()), wanted)
+        let problem = Problem::error("program-supply-short", title)
+            .at(line.and_then(|line| line.count.place.as_ref()), wanted);
+        with_aside(problem, batch, &supply.name)
             .help("write what you have under `on hand`, or a price if more can be bought")
     }
 }

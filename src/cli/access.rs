@@ -79,6 +79,10 @@ pub fn is_theirs(view: &View<File>) -> Result<(), Trouble> {
 /// Warns of files that the journal knows and that are gone.
 pub fn vanished(view: &View<File>, sources: &Sources) -> Problems {
     let known = view.journal.after().cloned().unwrap_or_default();
+    // Where the journal knows a file of another name, this one was never there.
+    if check_names(&view.journal, &view.spot).is_err() {
+        return Problems::new();
+    }
     let files = sources.shelf().with(known).array().into_iter();
     let gone = files.filter(|(path, known)| known.is_some() && path.symlink_metadata().is_err());
     let help = format!("`{}` writes it again from the journal", view.spot.command("rebuild"));

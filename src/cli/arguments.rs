@@ -188,7 +188,7 @@ pub struct SettleArguments {
     /// Settle the schedule up to this step, or up to a lift of it: 30 or 30:4
     #[arg(long, value_name = "STEP", conflicts_with_all = ["undo", "partly"])]
     pub done: Option<Reached>,
-    /// What was spoiled: pieces, or sheets of a waiting stack; as often as needed
+    /// What was spoiled: pieces, sheets of a waiting stack, envelopes, sundries; as often as needed
     #[arg(long, value_name = "PIECE=COUNT", value_delimiter = ',', value_parser = spoiled, conflicts_with = "undo")]
     pub spoiled: Vec<(String, u64)>,
     /// How long stages took, in hours: cut, score, fold, envelopes, glue, boxes, pack
@@ -243,7 +243,7 @@ fn part(text: &str) -> Result<(String, u64), String> {
 
 /// `invitation.card=5`.
 fn spoiled(text: &str) -> Result<(String, u64), String> {
-    let expected = || "expected a piece or a stack and a count, such as invitation.card=5 or B=2";
+    let expected = || "expected a piece, a stack or a sundry and a whole number, such as invitation.card=5, B=2 or ribbon=12";
     let (name, count) = text.rsplit_once('=').ok_or_else(expected)?;
     let count: u64 = count.trim().parse().map_err(|_| expected())?;
     match name.trim() {

@@ -9,11 +9,14 @@ use super::settings::{NamedFile, Sources, sources};
 use super::table::{add, table};
 use super::today::day;
 use crate::diagnostics::{Problems, counted, listed};
+use crate::measure::AmountUnit;
 use crate::measure::Ratio;
 use crate::reports::visible::shown;
 use crate::reports::words::{area, not_counted};
 use crate::settling::{self, Trouble};
-use crate::shelf::{End, Entry, Event, Inventory, Journal, Lying, differing_lines, digests};
+use crate::shelf::{
+    End, Entry, Event, Inventory, Journal, Lying, SupplyUnits, differing_lines, digests,
+};
 use crate::stock::{Counts, SupplyKind, rounded};
 use crate::workshop::Workshop;
 use jiff::civil::Date;
@@ -318,9 +321,14 @@ fn proven(proof: &ChainProof) -> String {
 
 /// What an entry says, in a line.
 fn told(entry: &Entry) -> String {
-    let sum = |counts: &Counts| counts.values().sum::<u64>();
+    // What is measured is no sheet.
+    let sum = |counts: &Counts, units: &SupplyUnits| -> u64 {
+        let sheets = counts.iter().filter(|(name, _)| !units.contains_key(*name));
+        sheets.map(|(_, count)| count).sum()
+    };
     match &entry.event {
         Event::Begun { .. } => "journal started".to_owned(),
+        Event::Named { .. } => "files added to the shelf".to_owned(),
         Event::Edited(_) => "files edited by hand".to_owned(),
         Event::Settled(settled) => {
             let part = match settled.reached {
@@ -330,8 +338,8 @@ fn told(entry: &Entry) -> String {
             };
             let kept = settled.kept.iter().map(|kept| kept.count).sum::<u64>();
             let counts = [
-                (sum(&settled.bought), None, "bought"),
-                (sum(&settled.used), None, "cut"),
+                (sum(&settled.bought, &settled.units), None, "bought"),
+                (sum(&settled.used, &settled.units), None, "cut"),
                 (kept, Some("offcut"), "kept"),
                 (settled.stacks.len() as u64, Some("stack"), "waiting"),
                 (settled.spoiled_pieces(), Some("piece"), "spoiled"),
@@ -341,16 +349,36 @@ fn told(entry: &Entry) -> String {
                 Some(noun) => format!("{} {how}", counted(count, noun)),
                 None => format!("{count} {how}"),
             });
-            format!("{} settled{part}: {}", settled.batch, told.collect::<Vec<_>>().join(", "))
+            let supplies = [(&settled.taken, "used"), (&settled.wasted, "spoiled")];
+            let supplies = supplies.into_iter().filter(|(amounts, _)| !amounts.is_empty());
+            let supplies = supplies.map(|(amounts, how)| {
+                format!("{} {how}", listed(&supplied(amounts, &settled.units)))
+            });
+            let told: Vec<String> = told.chain(supplies).collect();
+            let told =
+                if told.is_empty() { String::new() } else { format!(": {}", told.join(", ")) };
+            format!("{} settled{part}{told}", settled.batch)
         }
         Event::Undone { entry, .. } => format!("entry {entry} undone"),
         Event::Rebuilt { entry, .. } => format!("rebuilt as after entry {entry}"),
-        Event::Reserved { batch, paper, .. } => {
-            format!("{} set aside for {batch}", counted(sum(paper), "sheet"))
+        Event::Reserved { batch, paper, units, .. } => {
+            let sheets = sum(paper, units);
+            let sheets = (sheets > 0).then(|| counted(sheets, "sheet"));
+            let all: Vec<String> = sheets.into_iter().chain(supplied(paper, units)).collect();
+            format!("{} set aside for {batch}", listed(&all))
         }
         Event::Dropped { batch } => format!("paper of {batch} released"),
         Event::Done { entry } => format!("entry {entry} done"),
     }
+}
+
+/// Envelopes and sundries of an entry: `A7 pine (40)`, `ribbon (880 in)`.
+fn supplied(amounts: &Counts, units: &SupplyUnits) -> Vec<String> {
+    let told = amounts.iter().filter_map(|(name, amount)| {
+        let unit = AmountUnit::of(units.get(name)?);
+        Some(format!("{name} ({})", unit.told(*amount)))
+    });
+    told.collect()
 }
 
 fn open(sources: &Sources, console: &mut Console) -> Result<SystemShelf, NotShown> {
@@ -385,7 +413,11 @@ fn release(
 ) -> Result<String, NotShown> {
     let mut shelf = open(sources, console)?;
     let paper = settling::release(batch, on, &mut shelf)?;
-    let freed: Vec<String> =
-        paper.iter().map(|(name, count)| format!("{count} {}", shown(name))).collect();
+    let units = shelf.journal.units();
+    let freed = paper.iter().map(|(name, count)| {
+        let amount = units.get(name.as_str()).map(|unit| unit.told(*count));
+        format!("{} {}", amount.unwrap_or_else(|| count.to_string()), shown(name))
+    });
+    let freed: Vec<String> = freed.collect();
     Ok(format!("released: {}\n", listed(&freed)))
 }

@@ -49,7 +49,7 @@ pub(super) fn read(
             if size.long() < SMALL {
                 problems.push(tiny(name, size, &place, style));
             }
-            return Some(FoldedSize { size, usual: Fold::Flat });
+            return Some(FoldedSize { size, usual: Fold::FLAT });
         }
         Some(Ok(size)) if size.is_positive() => too_small(&misread, style),
         Some(Ok(_)) => misread.problem("has a side of 0", "expected two lengths above zero"),
@@ -115,10 +115,10 @@ pub(super) fn fold(
     let Some(cell) = row.cell("fold") else {
         return card.map(|card| card.usual);
     };
-    let opens = cell.misread("order-fold", "fold").word(cell.text(), &FOLDS).map_err(|problem| {
-        problems.push(
-            problem.help("side: like a book, spine on the left; top: spine on top; flat: no fold"),
-        );
-    });
-    opens.map(Fold::opening).ok()
+    let known = FOLDS.iter().find(|(word, _)| word.eq_ignore_ascii_case(cell.text().trim()));
+    if let Some((_, opens)) = known {
+        return Some(Fold::opening(*opens));
+    }
+    let misread = cell.misread("order-fold", "fold");
+    Fold::parse(cell.text(), &misread).map_err(|problem| problems.push(*problem)).ok()
 }

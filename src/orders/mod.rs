@@ -4,18 +4,20 @@
 
 mod card;
 mod columns;
+mod fold;
 mod nesting;
 mod papers;
 mod read;
 mod sets;
 
+pub use fold::{Fold, FoldStyle};
 pub use nesting::Nesting;
 pub use papers::{StockNames, check_papers};
 pub use read::read;
 pub use sets::{SetCount, first_lines, told_left_out, told_made, told_sets};
 
 use crate::diagnostics::Spanned;
-use crate::measure::{Axis, Length, Size};
+use crate::measure::{Length, Size};
 use jiff::civil::Date;
 
 /// Everything ordered in one batch.
@@ -71,37 +73,6 @@ pub struct OrderLine {
     pub due: Option<Date>,
     /// Free text.
     pub note: String,
-}
-
-/// How a card folds.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Fold {
-    /// Like a book, spine left: the blank is twice as wide.
-    Side,
-    /// Spine on top: the blank is twice as high.
-    Top,
-    /// Not at all.
-    Flat,
-}
-
-impl Fold {
-    /// The fold of a card that opens in this direction.
-    pub const fn opening(axis: Option<Axis>) -> Fold {
-        match axis {
-            None => Fold::Flat,
-            Some(Axis::Width) => Fold::Side,
-            Some(Axis::Height) => Fold::Top,
-        }
-    }
-
-    /// The direction in which the card opens; `None` where it does not.
-    pub const fn opens(self) -> Option<Axis> {
-        match self {
-            Fold::Flat => None,
-            Fold::Side => Some(Axis::Width),
-            Fold::Top => Some(Axis::Height),
-        }
-    }
 }
 
 /// A front layer.

@@ -1,11 +1,11 @@
 //! Holds the bill against the stock: pieces that no sheet can give, by how much, and what would help.
 
 use super::fit::{Obstacle, fits_somewhere, is_available, least_obstacle, true_size, weight};
-use super::{Bill, Part, Piece, faces, flaps};
+use super::{Bill, Part, Piece, board, faces, flaps};
 use crate::diagnostics::{Problem, Problems, listed};
 use crate::measure::{Axis, Size};
 use crate::orders::Turn;
-use crate::stock::{Sheet, Stock};
+use crate::stock::{KnownPapers, Sheet, Stock};
 use crate::workshop::{GrainRule, Workshop};
 use std::collections::BTreeSet;
 
@@ -14,9 +14,11 @@ use std::collections::BTreeSet;
 /// told where the order names them.
 pub fn check_fit(bill: &Bill, stock: &Stock, workshop: &Workshop, problems: &mut Problems) {
     let look = Adviser { stock, workshop };
+    let known = KnownPapers::of(stock);
     for piece in bill.pieces.iter().filter(|piece| look.knows_papers(piece)) {
         faces::check(piece, stock, problems);
         problems.extend(flaps::check(piece, workshop));
+        problems.extend(board::check(piece, &known, workshop.style()));
         if fits_somewhere(piece, stock, workshop) {
             problems.extend(look.too_small(piece));
         } else {
@@ -203,7 +205,9 @@ impl Adviser<'_> {
     fn another_fold(&self, piece: &Piece) -> Option<String> {
         let fold = piece.grain_along.filter(|_| piece.part == Part::Card)?;
         let opens = fold.other();
-        let closed = piece.scores.first()?.at;
+        // Of more than two panels, nobody knows how else they would lie.
+        let [score] = piece.scores.as_slice() else { return None };
+        let closed = score.at;
         let size = piece.size.with(opens, closed).with(fold, piece.size.along(fold) * 2);
         let other = Piece { size, grain_along: Some(opens), ..piece.clone() };
         let name = match fold {
@@ -303,7 +307,7 @@ mod tests {
         let mut piece = base(card);
         piece.grain_along = Some(Axis::Height);
         let half = Length::from_ticks(piece.size.width.ticks() / 2);
-        piece.scores = vec![crate::pieces::Score { across: Axis::Width, at: half }];
+        piece.scores = vec![crate::pieces::Score::new(Axis::Width, half)];
         piece
     }
 
@@ -382,7 +386,7 @@ mod tests {
     #[test]
     fn a_flap_is_named_for_the_wrap_kind_alone() {
         let mut card = base("5 x 13");
-        card.scores = vec![crate::pieces::Score { across: Axis::Height, at: inches("6 1/2") }];
+        card.scores = vec![crate::pieces::Score::new(Axis::Height, inches("6 1/2"))];
         let pointed = Piece { scores: vec![], ..envelope("12 x 12") };
         for piece in [card, pointed] {
             let problem = only(piece, vec![sheet("12 x 12")], &workshop());

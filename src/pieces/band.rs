@@ -19,7 +19,7 @@ pub(super) fn blank(line: &OrderLine, band: &Band, inside: &[Piece], ground: Giv
     // Ends that lie over each other further than the back is wide would reach past its edges.
     let overlap = OVERLAP.min(front);
     let end = Length::from_ticks((front + overlap).ticks() / 2).rounded_up(step);
-    let score = |at| Score { across: Axis::Width, at };
+    let score = |at| Score::new(Axis::Width, at);
     Blank {
         size: Size::new(front + end * 2, band.width),
         scores: vec![score(end), score(end + front)],

@@ -3,10 +3,10 @@
 //! A piece is known by the order lines that it is of and by its size and papers, since its id may change with the order: lines
 //! that are alike are merged.
 
-use super::{Bill, Piece};
+use super::{Bill, Piece, supplies};
 use crate::diagnostics::{Problem, Problems, counted, listed};
 use crate::measure::{Length, Money, Size};
-use crate::stock::Counts;
+use crate::stock::{Counts, Stock};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -27,6 +27,9 @@ pub struct Before {
     /// Envelopes and sundries taken for the cards, in parts of their units.
     #[serde(skip_serializing_if = "BTreeMap::is_empty", default)]
     pub supplies: Counts,
+    /// Those that were spoiled.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty", default)]
+    pub wasted: Counts,
 }
 
 /// What became of one kind of piece.
@@ -152,10 +155,8 @@ impl Bill {
     }
 
     /// Notes what was done of each piece before.
-    pub fn take_off(&mut self, before: &Before, problems: &mut Problems) {
-        for need in &mut self.supplies {
-            need.taken = before.supplies.get(&need.supply).copied().unwrap_or_default();
-        }
+    pub fn take_off(&mut self, before: &Before, stock: &Stock, problems: &mut Problems) {
+        supplies::take_off(&mut self.supplies, before, stock);
         for tally in &before.pieces {
             let Done { good, spoiled } = tally.done();
             if good + spoiled == 0 {
@@ -261,7 +262,7 @@ mod tests {
         let taken = |piece: Piece| {
             let mut problems = Problems::new();
             let mut bill = Bill::of_pieces(vec![piece]);
-            bill.take_off(&before, &mut problems);
+            bill.take_off(&before, &Stock::default(), &mut problems);
             let codes: Vec<&str> = problems.iter().map(|problem| problem.code).collect();
             (bill.pieces[0].done, codes)
         };
@@ -287,7 +288,7 @@ mod tests {
         let shared = |other: Piece| {
             let mut problems = Problems::new();
             let mut bill = Bill::of_pieces(vec![alone("a", 4, "2 x 3"), other]);
-            bill.take_off(&before_merged, &mut problems);
+            bill.take_off(&before_merged, &Stock::default(), &mut problems);
             let codes: Vec<&str> = problems.iter().map(|problem| problem.code).collect();
             (bill.pieces.iter().map(|piece| piece.done.good).collect::<Vec<_>>(), codes)
         };

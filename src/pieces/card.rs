@@ -1,30 +1,16 @@
 //! The card and its layers: base, liner, insert, mat.
 
-use super::Score;
 use super::blank::{Blank, Given};
+use super::{Score, panels};
 use crate::diagnostics::{Problem, Problems, Spanned};
 use crate::formats::LEAST_SIDE;
 use crate::measure::{Axis, Length, Size};
 use crate::orders::{Insert, Liner, OrderLine};
 
-/// The card opened out, with its fold. One path for both folds: the blank doubles along one axis, is
-/// creased in the middle of it, and the fold line runs along the other.
-pub(super) fn base(line: &OrderLine) -> Blank {
-    let card = line.card.value;
-    match line.fold.opens() {
-        None => Blank::plain(card),
-        Some(opens) => folded(card.with(opens, card.along(opens) * 2), opens),
-    }
-}
-
 /// A rectangle creased in its middle.
 fn folded(size: Size, opens: Axis) -> Blank {
     let middle = Length::from_ticks(size.along(opens).ticks() / 2);
-    Blank {
-        size,
-        scores: vec![Score { across: opens, at: middle }],
-        grain_along: Some(opens.other()),
-    }
+    Blank { size, scores: vec![Score::new(opens, middle)], grain_along: Some(opens.other()) }
 }
 
 /// What lies on a card or in it, with what helps where nothing is left of it.
@@ -52,7 +38,7 @@ impl Card<'_, '_> {
             let panel = self.inner(inset, Layer { name: "liner", advice, paper: &liner.paper });
             return panel.map(|panel| self.glued(panel));
         };
-        let open = base(self.line).size;
+        let open = panels::open(self.line, self.ground).size;
         let creep = self.creep(&liner.paper.value);
         let size = Size::new(open.width - inset, open.height - inset);
         let size = size.with(opens, even(size.along(opens) - creep));
@@ -90,10 +76,11 @@ impl Card<'_, '_> {
         }
     }
 
-    /// A front layer that leaves `inset` of the card on each side.
+    /// A front layer that leaves `inset` of the card on each side; on a gate, of each half of its front.
     pub fn mat(&mut self, paper: &Spanned<String>, inset: Length) -> Option<Blank> {
         let advice = "make `mat inset` smaller, or leave the mat out";
-        let mat = self.inner(inset, Layer { name: "mat", advice, paper });
+        let face = panels::mat_face(self.line, self.ground.workshop.style());
+        let mat = self.within(face, inset, Layer { name: "mat", advice, paper });
         mat.map(|mat| self.glued(mat))
     }
 
@@ -105,8 +92,12 @@ impl Card<'_, '_> {
 
     /// The card's face less `inset` on each side, or a problem where nothing is left that can be cut.
     fn inner(&mut self, inset: Length, layer: Layer) -> Option<Blank> {
-        let card = self.line.card.value;
-        let size = Size::new(card.width - inset * 2, card.height - inset * 2);
+        self.within(self.line.card.value, inset, layer)
+    }
+
+    /// The same of a part of the face.
+    fn within(&mut self, face: Size, inset: Length, layer: Layer) -> Option<Blank> {
+        let size = Size::new(face.width - inset * 2, face.height - inset * 2);
         match size.short() >= LEAST_SIDE {
             true => Some(Blank::plain(size)),
             false => self.vanishes(inset, size, layer),

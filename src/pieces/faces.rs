@@ -73,6 +73,10 @@ pub(super) fn check(piece: &Piece, stock: &Stock, problems: &mut Problems) {
     if piece.turn.is_some_and(|turn| turn != Turn::None) || !piece.shows_both_faces() {
         return;
     }
+    if piece.folds_both_ways() {
+        problems.extend(check_both_ways(piece, stock));
+        return;
+    }
     let Some(fold) = piece.grain_along else { return };
     // A fold along the height is that of a book.
     let (wanted, other) = match fold {
@@ -93,6 +97,18 @@ pub(super) fn check(piece: &Piece, stock: &Stock, problems: &mut Problems) {
     );
 }
 
+/// Folded both ways, a card shows the same face inside and outside, and inside on its head.
+fn check_both_ways(piece: &Piece, stock: &Stock) -> Option<Problem> {
+    let sheet = of(piece, stock).find(|sheet| sheet.print == Print::OneWay)?;
+    let title = format!("the inside of `{}` will be upside down", piece.id);
+    let label =
+        format!("a french fold shows the face of `{}` inside, too, and turns it over", sheet.id);
+    let problem = Problem::warning("piece-inside-inverted", title).at(piece.place.as_ref(), label);
+    Some(problem.help(
+        "choose another fold or another paper; if it does not matter, write `half` in the column `turn`",
+    ))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -107,7 +123,7 @@ mod tests {
     fn card(opens: Axis) -> Piece {
         let base = base("8 x 5");
         let at = crate::measure::Length::from_ticks(base.size.along(opens).ticks() / 2);
-        let scores = vec![Score { across: opens, at }];
+        let scores = vec![Score::new(opens, at)];
         Piece { grain_along: Some(opens.other()), scores, ..base }
     }
 

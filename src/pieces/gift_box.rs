@@ -80,7 +80,7 @@ pub(super) fn blank(
 fn around(bottom: Size, walls: Length, step: Length) -> Blank {
     let (length, breadth) = (bottom.width, bottom.height);
     let flap = walls.min(LONGEST_FLAP.rounded_up(step));
-    let score = |across: Axis, at: Length| Score { across, at };
+    let score = |across: Axis, at: Length| Score::new(across, at);
     let scores = vec![
         score(Axis::Width, walls),
         score(Axis::Width, walls + length),

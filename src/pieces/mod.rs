@@ -8,6 +8,7 @@ mod advice;
 mod band;
 mod before;
 mod blank;
+mod board;
 mod card;
 mod enclosed;
 mod envelope;
@@ -16,6 +17,7 @@ mod fit;
 mod flaps;
 mod gift_box;
 mod merge;
+mod panels;
 mod part;
 mod recipe;
 #[cfg(test)]
@@ -30,8 +32,9 @@ pub use envelope::{FLAP_OVERLAP, Pocket, SEAM_OVERLAP, square_side};
 pub use faces::{Upright, is_turned, scores_upright, upright};
 pub use fit::{Orientations, orientations, planned_turn, true_size};
 pub use gift_box::LONGEST_FLAP;
+pub use panels::mat_face;
 pub use part::Part;
-pub use recipe::{spares, wanted};
+pub use recipe::{in_a_set, spares, wanted};
 pub use supplies::{CardSundry, SupplyNeed, sundries};
 pub use thickness::{ENVELOPE_LAYERS, bought_paper, contents};
 
@@ -165,6 +168,44 @@ pub struct Score {
     pub across: Axis,
     /// Distance from the left or top edge.
     pub at: Length,
+    /// The side that it is pressed on: the fold closes away from it, and the ridge lies inside.
+    #[serde(skip_serializing_if = "ScoreSide::is_outer", default)]
+    pub side: ScoreSide,
+}
+
+/// A side of a piece that lies outer side up.
+#[derive(
+    Clone,
+    Copy,
+    Debug,
+    Default,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    serde::Serialize,
+    serde::Deserialize,
+)]
+#[serde(rename_all = "lowercase")]
+pub enum ScoreSide {
+    /// The one that is up.
+    #[default]
+    Outer,
+    /// The other one.
+    Inner,
+}
+
+impl ScoreSide {
+    fn is_outer(&self) -> bool {
+        *self == ScoreSide::Outer
+    }
+}
+
+impl Score {
+    /// One that is pressed on the outer side.
+    pub const fn new(across: Axis, at: Length) -> Score {
+        Score { across, at, side: ScoreSide::Outer }
+    }
 }
 
 impl Piece {

@@ -1,6 +1,7 @@
 //! What a piece becomes, and what is done with it for that.
 
-use super::Piece;
+use super::{Piece, panels};
+use crate::measure::{Axis, Size};
 
 /// What a piece becomes.
 #[derive(
@@ -69,6 +70,17 @@ impl Piece {
         matches!(self.part, Part::Mat | Part::Liner)
             && self.folds() == 0
             && self.grain_along.is_some()
+    }
+
+    /// Whether it is a card that is folded in half both ways.
+    pub fn folds_both_ways(&self) -> bool {
+        let has = |axis| self.scores.iter().any(|score| score.across == axis);
+        self.part == Part::Card && has(Axis::Width) && has(Axis::Height)
+    }
+
+    /// Its size once it is folded at its scores.
+    pub fn folded(&self) -> Size {
+        panels::folded(self.size, &self.scores)
     }
 
     /// How often it is folded by itself; blanks fold when they are made up, the liner of an envelope with

@@ -1,13 +1,13 @@
 //! From one order line to its pieces.
 
 use super::blank::{Blank, Given};
-use super::card::{Card, base};
+use super::card::Card;
 use super::envelope::Pocket;
 use super::gift_box::FilledSet;
-use super::{Bulk, Enclosed, Part, Piece, Share, band, envelope, flaps, gift_box};
+use super::{Bulk, Enclosed, Part, Piece, Share, band, envelope, flaps, gift_box, panels};
 use crate::diagnostics::{Problems, Spanned};
 use crate::measure::Length;
-use crate::orders::{Envelope, OrderLine};
+use crate::orders::{Envelope, FoldStyle, OrderLine};
 use crate::workshop::Spares;
 
 /// The pieces of one line, as far as it asks for them; those are `enclosed` that go in its envelope.
@@ -18,7 +18,7 @@ pub(super) fn of_line(
     problems: &mut Problems,
 ) -> Vec<Piece> {
     let maker = Maker { line, spares: &ground.workshop.spares };
-    let mut pieces = vec![maker.piece(Part::Card, &line.papers, base(line))];
+    let mut pieces = vec![maker.piece(Part::Card, &line.papers, panels::open(line, ground))];
     layers(line, ground, &maker, &mut pieces, problems);
     if let Some(band) = &line.extras.band {
         let blank = band::blank(line, band, &pieces, ground);
@@ -143,7 +143,15 @@ impl Maker<'_> {
 /// Pieces of a part that so many sets of a line need: a box holds several.
 fn need(line: &OrderLine, part: Part, sets: u64) -> u64 {
     let holds = line.extras.gift_box.as_ref().filter(|_| part == Part::Box);
-    sets.div_ceil(holds.map_or(1, |gift_box| gift_box.holds))
+    sets.saturating_mul(in_a_set(line, part)).div_ceil(holds.map_or(1, |gift_box| gift_box.holds))
+}
+
+/// Pieces of a part in each set of a line: the mat of a gate is two halves.
+pub fn in_a_set(line: &OrderLine, part: Part) -> u64 {
+    match (line.fold.style, part) {
+        (FoldStyle::Gate, Part::Mat) => 2,
+        _ => 1,
+    }
 }
 
 /// The same with the spares that a rule adds; where no set is made, nothing is.

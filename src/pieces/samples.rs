@@ -34,7 +34,7 @@ pub(super) fn line(name: &str, card: &str) -> OrderLine {
     OrderLine {
         name: Spanned::nowhere(name.to_owned()),
         card: Spanned::nowhere(size(card)),
-        fold: Fold::Flat,
+        fold: Fold::FLAT,
         count: Spanned::nowhere(10),
         papers: Spanned::nowhere(vec!["fern".to_owned()]),
         liner: None,

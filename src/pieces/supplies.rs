@@ -2,12 +2,13 @@
 
 use super::blank::Given;
 use super::recipe::spares;
-use super::{Enclosed, Share};
+use super::{Before, Enclosed, Share};
 use crate::diagnostics::{Misread, Problem, Problems, Spanned, nearest};
 use crate::formats::LEAST_ROOM;
 use crate::measure::{Length, LengthStyle, Size, Thickness};
 use crate::orders::{Envelope, Order, OrderLine};
-use crate::stock::{Stock, Sundry, no_amount};
+use crate::stock::{Counts, Stock, Sundry, no_amount};
+use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 /// What is needed of one supply; amounts are in parts of its unit.
@@ -19,6 +20,8 @@ pub struct SupplyNeed {
     pub shares: Vec<Share>,
     /// What earlier plans of the batch took for it.
     pub taken: u64,
+    /// What was spoiled of it then.
+    pub wasted: u64,
 }
 
 impl SupplyNeed {
@@ -32,15 +35,35 @@ impl SupplyNeed {
         self.need().saturating_sub(self.taken)
     }
 
-    /// What there should be beyond that, as long as anything is still to be taken.
+    /// What there should be beyond that, as long as anything is still to be taken; what was spoiled used spares up.
     pub fn spares(&self) -> u64 {
         let spares = self.shares.iter().map(|share| share.spares).fold(0, u64::saturating_add);
-        if self.left() == 0 { 0 } else { spares }
+        if self.left() == 0 { 0 } else { spares.saturating_sub(self.wasted) }
     }
 
     /// What there should be in all.
     pub fn wanted(&self) -> u64 {
         self.left().saturating_add(self.spares())
+    }
+}
+
+/// Notes what was taken and spoiled before. Envelopes that were taken under another name, since another was the closest fit then,
+/// are those of other cards of now.
+pub(super) fn take_off(needs: &mut [SupplyNeed], before: &Before, stock: &Stock) {
+    let of = |counts: &Counts, name: &str| counts.get(name).copied().unwrap_or_default();
+    for need in needs.iter_mut() {
+        need.taken = of(&before.supplies, &need.supply).min(need.need());
+        need.wasted = of(&before.wasted, &need.supply);
+    }
+    let is_envelope = |name: &str| stock.envelope(name).is_some() || stock.supply(name).is_none();
+    let taken = before.supplies.iter().filter(|(name, _)| is_envelope(name));
+    let taken: u64 = taken.map(|(_, amount)| amount).sum();
+    let envelopes = || needs.iter().filter(|need| stock.envelope(&need.supply).is_some());
+    let mut over = taken.saturating_sub(envelopes().map(|need| need.taken).sum());
+    for need in needs.iter_mut().filter(|need| stock.envelope(&need.supply).is_some()) {
+        let more = over.min(need.left());
+        need.taken += more;
+        over -= more;
     }
 }
 
@@ -64,10 +87,17 @@ impl CardSundry<'_> {
     }
 }
 
-/// The sundries of each card of a line, as far as its cell is understood.
+/// The sundries of each card of a line, as far as its cell is understood; what it names twice, once with the sum.
 pub fn sundries<'a>(line: &OrderLine, stock: &'a Stock) -> Vec<CardSundry<'a>> {
-    let read = line.with.iter().filter_map(|part| sundry(part, stock).ok());
-    read.collect()
+    let mut all: Vec<CardSundry> = Vec::new();
+    for own in line.with.iter().filter_map(|part| sundry(part, stock).ok()) {
+        let name = &own.sundry.supply.name;
+        match all.iter_mut().find(|known| known.sundry.supply.name == *name) {
+            Some(known) => known.amount = known.amount.saturating_add(own.amount),
+            None => all.push(own),
+        }
+    }
+    all
 }
 
 /// How thick the sundries of a card are together; those of which nobody knows count nothing.
@@ -93,11 +123,10 @@ pub(super) fn of_order(
             let share = Share { line: line.name.value.clone(), need, spares };
             needs.entry(name.to_owned()).or_default().push(share);
         };
-        for part in &line.with {
-            match sundry(part, stock) {
-                Ok(CardSundry { sundry, amount }) => add(&sundry.supply.name, amount),
-                Err(problem) => problems.push(*problem),
-            }
+        let wrong = line.with.iter().filter_map(|part| sundry(part, stock).err());
+        problems.extend(wrong.map(|problem| *problem));
+        for CardSundry { sundry, amount } in sundries(line, stock) {
+            add(&sundry.supply.name, amount);
         }
         problems.extend(misfit(line, enclosed, stock, workshop.style()));
         let pocket = enclosed.pocket(line).filter(|pocket| pocket.is_stocked);
@@ -105,11 +134,12 @@ pub(super) fn of_order(
             add(name, 1);
         }
     }
-    let need = |(supply, shares)| SupplyNeed { supply, shares, taken: 0 };
+    let need = |(supply, shares)| SupplyNeed { supply, shares, taken: 0, wasted: 0 };
     needs.into_iter().map(need).collect()
 }
 
-/// The longest name of a sundry that a part of the cell begins with, and behind it how much of it.
+/// The longest name of a sundry that a part of the cell begins with, and behind it how much of it; a shorter one only where
+/// no amount stands behind a longer.
 fn sundry<'a>(part: &Spanned<String>, stock: &'a Stock) -> Result<CardSundry<'a>, Box<Problem>> {
     let text = part.value.trim();
     let behind = |sundry: &Sundry| {
@@ -117,9 +147,19 @@ fn sundry<'a>(part: &Spanned<String>, stock: &'a Stock) -> Result<CardSundry<'a>
         (rest.is_empty() || rest.starts_with(char::is_whitespace)).then(|| rest.trim())
     };
     let known = stock.sundries.iter().filter_map(|sundry| Some((sundry, behind(sundry)?)));
-    let Some((sundry, amount)) = known.max_by_key(|(sundry, _)| sundry.supply.name.len()) else {
-        return Err(Box::new(unknown(part, stock)));
-    };
+    let mut known: Vec<(&Sundry, &str)> = known.collect();
+    known.sort_by_key(|(sundry, _)| Reverse(sundry.supply.name.len()));
+    let mut read = known.into_iter().map(|(sundry, amount)| amount_of(sundry, amount, part));
+    let Some(first) = read.next() else { return Err(Box::new(unknown(part, stock))) };
+    first.or_else(|problem| read.find_map(Result::ok).ok_or(problem))
+}
+
+/// So much of a sundry.
+fn amount_of<'a>(
+    sundry: &'a Sundry,
+    amount: &str,
+    part: &Spanned<String>,
+) -> Result<CardSundry<'a>, Box<Problem>> {
     let unit = &sundry.supply.unit;
     let misread = Misread { code: "order-with-amount", name: "amount", place: part.place.clone() };
     match amount {

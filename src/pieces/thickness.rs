@@ -1,6 +1,6 @@
 //! How thick a finished set is, from its parts.
 
-use super::{Part, Piece};
+use super::{Part, Piece, panels};
 use crate::formats::guessed_thickness;
 use crate::measure::{Length, Thickness};
 use crate::stock::{KnownPapers, PaperFacts};
@@ -23,7 +23,7 @@ impl Piece {
     /// is no part of one.
     pub fn layers(&self) -> i64 {
         match self.part {
-            Part::Card | Part::Liner => 1 + self.scores.len() as i64,
+            Part::Card | Part::Liner => panels::layers(self.size, &self.scores),
             Part::Mat | Part::Insert => 1,
             Part::Envelope => ENVELOPE_LAYERS,
             // Inside the front and under the flap.

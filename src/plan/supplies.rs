@@ -1,7 +1,7 @@
 //! What a plan needs beside paper.
 
 use crate::job::Job;
-use crate::measure::Money;
+use crate::measure::{Length, Money, Size};
 use crate::stock::SupplyKind;
 use serde::{Deserialize, Serialize};
 
@@ -13,6 +13,12 @@ pub struct PlannedSupply {
     pub id: String,
     /// Which file it is from.
     pub kind: SupplyKind,
+    /// Outside, of an envelope, its long side.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub width: Option<Length>,
+    /// Its short side.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub height: Option<Length>,
     /// What it is counted in: whole ones where this is empty.
     pub unit: String,
     /// What the cards take that are still to be made.
@@ -30,6 +36,11 @@ pub struct PlannedSupply {
 }
 
 impl PlannedSupply {
+    /// Its size, if it is an envelope.
+    pub fn size(&self) -> Option<Size> {
+        self.width.zip(self.height).map(|(width, height)| Size::new(width, height))
+    }
+
     /// What there should be in all.
     pub fn wanted(&self) -> u64 {
         self.need.saturating_add(self.spares)
@@ -50,9 +61,12 @@ impl PlannedSupply {
 pub fn supplies(job: &Job) -> Vec<PlannedSupply> {
     let planned = job.bill.supplies.iter().filter_map(|need| {
         let (kind, supply) = job.stock.supply(&need.supply)?;
+        let size = job.stock.envelope(&need.supply).map(|envelope| envelope.size);
         Some(PlannedSupply {
             id: need.supply.clone(),
             kind,
+            width: size.map(|size| size.width),
+            height: size.map(|size| size.height),
             unit: supply.unit.word().to_owned(),
             need: need.left(),
             spares: need.spares(),

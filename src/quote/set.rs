@@ -9,7 +9,9 @@ use crate::job::Job;
 use crate::made::Made;
 use crate::measure::{Area, Axis, Length, Money, Size, Thickness, Weight};
 use crate::orders::{Envelope, Fold, OrderLine};
-use crate::pieces::{Bulk, CardSundry, ENVELOPE_LAYERS, Enclosed, Part, Piece, Pocket, sundries};
+use crate::pieces::{
+    Bulk, CardSundry, ENVELOPE_LAYERS, Enclosed, Part, Piece, Pocket, in_a_set, sundries,
+};
 use crate::stock::{KnownPapers, PaperFacts, Stock, rounded};
 use crate::workshop::{EnvelopeKind, Workshop};
 use std::collections::BTreeMap;
@@ -137,7 +139,7 @@ fn of_line(set: &SetParts, papers: &KnownPapers, made: &Made) -> FinishedSet {
         ..FinishedSet::default()
     };
     for piece in parts {
-        let area = area(piece, workshop.envelope.kind);
+        let area = area(piece, workshop.envelope.kind) * in_a_set(line, piece.part);
         set.add(area, piece.layers(), papers.heaviest(&piece.papers));
     }
     sundries.iter().for_each(|it| set.add_sundry(it));
@@ -154,9 +156,9 @@ fn of_line(set: &SetParts, papers: &KnownPapers, made: &Made) -> FinishedSet {
 /// What a card without an envelope looks like that is made of so many parts.
 fn form(fold: Fold, parts: usize) -> MailForm {
     match (fold, parts) {
-        (Fold::Flat, 1) => MailForm::Card,
-        (Fold::Flat, _) => MailForm::Layered,
-        (Fold::Side | Fold::Top, _) => MailForm::Folded,
+        (Fold::FLAT, 1) => MailForm::Card,
+        (Fold::FLAT, _) => MailForm::Layered,
+        _ => MailForm::Folded,
     }
 }
 
@@ -291,7 +293,7 @@ mod tests {
 
     fn blank(part: Part, width: i64, height: i64, scores: &[(Axis, i64)]) -> Piece {
         let mm = Length::from_mm;
-        let scores = scores.iter().map(|&(across, at)| Score { across, at: mm(at) }).collect();
+        let scores = scores.iter().map(|&(across, at)| Score::new(across, mm(at))).collect();
         Piece {
             id: "p".to_owned(),
             part,

@@ -191,9 +191,9 @@ mod tests {
     #[test]
     fn folds_turn_with_their_piece() {
         let place = turned_piece("12 x 9 1/4");
-        let side = fold(&place, Score { across: Axis::Width, at: inch("1") }, true);
+        let side = fold(&place, Score::new(Axis::Width, inch("1")), true);
         assert_eq!((side.y1, side.y2), (inch("3"), inch("3")));
-        let bottom = fold(&place, Score { across: Axis::Height, at: inch("5") }, true);
+        let bottom = fold(&place, Score::new(Axis::Height, inch("5")), true);
         assert_eq!((bottom.x1, bottom.x2), (inch("8"), inch("8")));
     }
 

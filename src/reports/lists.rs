@@ -8,7 +8,7 @@ use crate::cuts::Tree;
 use crate::diagnostics::{counted, listed};
 use crate::measure::{Axis, LengthStyle, Money, Size};
 use crate::orders::OrderLine;
-use crate::pieces::{Part, Score};
+use crate::pieces::{Part, Score, ScoreSide};
 use crate::plan::{KeptOffcut, Leaf, UsedSheet};
 use crate::schedule::{PieceStep, ScoreStep};
 use crate::stock::SheetKind;
@@ -101,9 +101,10 @@ fn found(taken: &Taken) -> String {
 /// Score lines: neighbours that are scored at the same distances together.
 pub fn scoring(batch: &Batch) -> Vec<ScoreSetting> {
     let style = batch.made.job.workshop.style();
-    let steps = batch.made.schedule.scoring.chunk_by(|one, other| one.scores == other.scores);
+    let is_alike = |one: &ScoreStep, other: &ScoreStep| one.is_like(other);
+    let steps = batch.made.schedule.scoring.chunk_by(is_alike);
     let setting = |steps: &[ScoreStep]| ScoreSetting {
-        lines: score_lines(&steps[0].scores, style),
+        lines: scored_at(&steps[0], style),
         rows: steps.iter().map(|step| score_row(step, style)).collect(),
     };
     steps.map(setting).collect()
@@ -119,9 +120,26 @@ pub fn score_lines(scores: &[Score], style: LengthStyle) -> Vec<String> {
         Axis::Width => "left",
         Axis::Height => "top",
     };
-    let line =
-        |score: &Score| format!("{} from the {}", style.with_unit(score.at), edge(score.across));
+    let line = |score: &Score| {
+        let at = style.with_unit(score.at);
+        match (score.side, score.across) {
+            (ScoreSide::Outer, across) => format!("{at} from the {}", edge(across)),
+            // What was left is right then, and what was on top still is.
+            (ScoreSide::Inner, Axis::Width) => {
+                format!("{at} from the right, turned over like a page")
+            }
+            (ScoreSide::Inner, Axis::Height) => {
+                format!("{at} from the top, turned over like a page")
+            }
+        }
+    };
     scores.iter().map(line).collect()
+}
+
+/// The same of a step, and how far apart the scores of a line are that is scored twice.
+pub fn scored_at(step: &ScoreStep, style: LengthStyle) -> Vec<String> {
+    let twice = step.twice.map(|apart| format!("each twice, {} apart", style.thickness(apart)));
+    score_lines(&step.scores, style).into_iter().chain(twice).collect()
 }
 
 /// Folding, gluing, envelopes and boxes, where there is any.
@@ -189,6 +207,7 @@ pub fn packing(batch: &Batch) -> Vec<PackRow> {
                 count: step.count,
                 contents: step.contents.clone(),
                 tasks: step.tasks.clone(),
+                seconds: step.seconds,
                 due: line.and_then(|line| line.due).map(|due| due.to_string()),
                 note: line.map(|line| on_one_line(&line.note)).unwrap_or_default(),
             }

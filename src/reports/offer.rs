@@ -5,8 +5,8 @@ use super::quote::{QuoteReport, QuoteRow};
 use super::report::{PackRow, Report};
 use super::{Batch, Offered, ReportError, svg};
 use crate::diagnostics::counted;
-use crate::measure::{Axis, Length, Size};
-use crate::orders::{Envelope, OrderLine};
+use crate::measure::{Length, Size};
+use crate::orders::{Envelope, Fold, OrderLine};
 use crate::pieces::{Enclosed, Part, Piece};
 use crate::workshop::MakerDetails;
 use askama::Template;
@@ -57,8 +57,13 @@ pub struct OfferLine {
 pub struct CardView {
     /// Its front, closed.
     pub size: Size,
-    /// The direction in which it opens.
-    pub fold: Option<Axis>,
+    /// How it folds.
+    pub fold: Fold,
+    /// Opened out.
+    pub open: Size,
+    /// Where its folds are then, outer side up, from the left or the top; of a card that is folded both ways, those across the
+    /// spine are left out.
+    pub folds: Vec<Length>,
     /// Its paper.
     pub paper: usize,
     /// What lies on its front, the lowest first.
@@ -191,7 +196,7 @@ impl<'a> CardViews<'a> {
             is_folded: piece.folds() > 0,
         };
         let (mut front, mut inside) = (Vec::new(), Vec::new());
-        for piece in own {
+        for piece in &own {
             match piece.part {
                 Part::Mat => front.push(layer(self, piece)),
                 Part::Liner | Part::Insert => inside.push(layer(self, piece)),
@@ -202,9 +207,14 @@ impl<'a> CardViews<'a> {
                 Part::Card | Part::Envelope | Part::EnvelopeLiner | Part::Box => {}
             }
         }
-        let fold = line.fold.opens();
+        let card = own.iter().find(|piece| piece.part == Part::Card);
+        let open = card.map_or(line.card.value, |piece| piece.size);
+        let scores = card.into_iter().flat_map(|piece| &piece.scores);
+        let along = scores.filter(|score| Some(score.across) == line.fold.opens());
+        let folds = along.map(|score| score.at).collect();
         let envelope = self.envelope(line);
-        CardView { size: line.card.value, fold, paper, front, inside, envelope }
+        let (size, fold) = (line.card.value, line.fold);
+        CardView { size, fold, open, folds, paper, front, inside, envelope }
     }
 
     fn envelope(&mut self, line: &OrderLine) -> Option<EnvelopeView> {

@@ -385,6 +385,8 @@ pub struct PackRow {
     pub contents: Vec<String>,
     /// What is done with it, one after the other.
     pub tasks: Vec<String>,
+    /// Seconds that the sundries of all sets take.
+    pub seconds: u64,
     /// When it is wanted, as an ISO 8601 date.
     pub due: Option<String>,
     /// The note of the order line.

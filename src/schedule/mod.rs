@@ -19,6 +19,7 @@ mod arrange;
 mod colours;
 mod cuts;
 mod finish;
+mod folds;
 mod grain;
 mod marks;
 mod moves;
@@ -47,6 +48,7 @@ use crate::job::Job;
 use crate::measure::{Axis, Length, Size};
 use crate::pieces::{Part, Score};
 use crate::plan::Plan;
+use crate::stock::KnownPapers;
 use crate::workshop::{Rates, TrimmerWork};
 use std::collections::BTreeSet;
 use steps::AllCuts;
@@ -62,8 +64,8 @@ pub fn schedule(plan: &Plan, job: &Job) -> Schedule {
     let mut schedule = Schedule {
         runs,
         effort,
-        scoring: finish::scoring(&cut),
-        folding: finish::folding(&cut, workshop.style()),
+        scoring: finish::scoring(&cut, &KnownPapers::of(stock)),
+        folding: finish::folding(&cut, order, workshop.style()),
         sticking: finish::sticking(&cut, order, workshop.style()),
         envelopes: finish::envelopes(&cut, workshop),
         boxes: finish::boxes(&cut, workshop.style()),
@@ -85,8 +87,7 @@ pub fn schedule(plan: &Plan, job: &Job) -> Schedule {
 /// Seconds per stage; `folds` is the number of folds of all cards.
 fn times(schedule: &Schedule, folds: u64, rates: &Rates) -> Times {
     let pieces = |steps: &[PieceStep]| steps.iter().map(|step| step.count).sum::<u64>();
-    let scores: u64 =
-        schedule.scoring.iter().map(|step| step.scores.len() as u64 * step.count).sum();
+    let scores: u64 = schedule.scoring.iter().map(|step| step.strokes() * step.count).sum();
     let packing = |step: &PackStep| rates.pack * step.count + step.seconds;
     Times {
         cutting: schedule.in_order().iter().map(|(_, step)| step.seconds(rates)).sum(),
@@ -374,6 +375,21 @@ pub struct ScoreStep {
     pub scores: Vec<Score>,
     /// How many pieces.
     pub count: u64,
+    /// How far apart the two scores of each line are, where the paper is too thick for one.
+    pub twice: Option<Length>,
+}
+
+impl ScoreStep {
+    /// Whether another one is scored at the same distances.
+    pub fn is_like(&self, other: &ScoreStep) -> bool {
+        (&self.scores, self.twice) == (&other.scores, other.twice)
+    }
+
+    /// Strokes at the scoring board for each piece.
+    pub fn strokes(&self) -> u64 {
+        let lines = self.scores.len() as u64;
+        if self.twice.is_some() { lines * 2 } else { lines }
+    }
 }
 
 /// Handling one kind of piece.

@@ -52,11 +52,7 @@ fn contents(
     workshop: &Workshop,
 ) -> Vec<String> {
     let style = workshop.style();
-    let fold = match line.fold {
-        Fold::Side => "side fold",
-        Fold::Top => "top fold",
-        Fold::Flat => "flat",
-    };
+    let fold = line.fold.told();
     let card = style.size(line.card.value);
     let mut contents = vec![format!("card {card}, {fold}, {papers}")];
     contents.extend(line.liner.as_ref().map(liner));
@@ -97,7 +93,7 @@ fn tasks(line: &OrderLine, inner: &[String], sundries: &[CardSundry]) -> Vec<Str
     let told: Vec<String> = sundries.iter().map(CardSundry::told).collect();
     let added = (!told.is_empty()).then(|| format!("add to each card: {}", listed(&told)));
     let insert = line.extras.insert.as_ref().filter(|_| line.extras.band.is_none());
-    let where_to = if line.fold == Fold::Flat { "with each card" } else { "in each card" };
+    let where_to = if line.fold == Fold::FLAT { "with each card" } else { "in each card" };
     let insert = insert.map(|_| format!("lay an insert {where_to}"));
     let laid = (!inner.is_empty()).then(|| {
         format!(

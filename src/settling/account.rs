@@ -138,7 +138,14 @@ pub(super) fn remainder(sound: &Sound, plan: &str, journal: &Journal) -> Option<
 impl Course<'_> {
     /// Of what was spoiled, the envelopes and sundries, in parts of their units; and all else.
     fn wasted(&self, account: &Account, stock: &Stock) -> (Counts, Counts) {
-        let is_planned = |name: &str| self.plan().supplies.iter().any(|it| it.id == name);
+        // A piece or a stack of the same name comes first.
+        let is_stack = |name: &str| name.bytes().all(|letter| letter.is_ascii_uppercase());
+        let is_piece =
+            |name: &str| self.sound.job.as_ref().is_some_and(|job| piece(job, name).is_some());
+        let is_planned = |name: &str| {
+            let is_supply = self.plan().supplies.iter().any(|it| it.id == name);
+            is_supply && !is_piece(name) && !(is_stack(name) && name.len() < 3)
+        };
         let all = account.spoiled.clone().into_iter();
         let (wasted, spoiled): (Counts, Counts) = all.partition(|(name, _)| is_planned(name));
         let parts = |name: &str| stock.supply(name).map_or(1, |(_, it)| it.unit.parts());

@@ -23,6 +23,9 @@ pub fn digests(texts: &Texts) -> Digests {
     texts.each().map(|text| text.as_ref().map(|text| digest(text.as_bytes())))
 }
 
+/// What envelopes and sundries are counted in, by their names; empty for single ones.
+pub type SupplyUnits = BTreeMap<String, String>;
+
 /// A line of the journal.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -50,6 +53,11 @@ pub enum Event {
         /// The digests of that.
         after: Digests,
     },
+    /// Files that were not there when it was begun have names now.
+    Named {
+        /// What all files are called.
+        names: PerFile<String>,
+    },
     /// A person had edited the files since the entry before.
     Edited(Shift),
     /// A batch, or a part of it, was cut.
@@ -74,8 +82,11 @@ pub enum Event {
         batch: String,
         /// What tells its plan from others.
         plan: String,
-        /// Sheets and offcuts on hand that it takes.
+        /// What is on hand of what it takes.
         paper: Counts,
+        /// What envelopes and sundries among that are counted in.
+        #[serde(skip_serializing_if = "BTreeMap::is_empty", default)]
+        units: SupplyUnits,
     },
     /// Paper set aside for a batch was given free.
     Dropped {
@@ -133,6 +144,9 @@ pub struct Settled {
     /// How long it took, by stage, where a person says so.
     #[serde(skip_serializing_if = "BTreeMap::is_empty", default)]
     pub work: BTreeMap<String, StageWork>,
+    /// What envelopes and sundries are counted in, by name.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty", default)]
+    pub units: SupplyUnits,
     /// Envelopes and sundries taken for the cards, in parts of their units.
     #[serde(skip_serializing_if = "BTreeMap::is_empty", default)]
     pub taken: Counts,
@@ -277,6 +291,7 @@ impl Event {
             }
             Event::Settled(settled) => Some(&settled.shift),
             Event::Begun { .. }
+            | Event::Named { .. }
             | Event::Reserved { .. }
             | Event::Dropped { .. }
             | Event::Done { .. } => None,

@@ -6,7 +6,7 @@
 
 use super::event::{Digests, Entry, Event, Settled, digest};
 use crate::diagnostics::{Place, Problem, SourceText};
-use crate::measure::Ratio;
+use crate::measure::{AmountUnit, Ratio};
 use crate::pieces::Before;
 use crate::plan::unrepeated;
 use crate::stock::Counts;
@@ -170,12 +170,12 @@ impl Journal {
         }
     }
 
-    /// What the files were called when it was begun.
+    /// What the files are called.
     pub fn names(&self) -> Option<&PerFile<String>> {
-        match &self.entries.first()?.event {
-            Event::Begun { names, .. } => Some(names),
+        self.entries.iter().rev().find_map(|entry| match &entry.event {
+            Event::Begun { names, .. } | Event::Named { names } => Some(names),
             _ => None,
-        }
+        })
     }
 
     /// The digests of the files after the last entry.
@@ -304,8 +304,12 @@ impl Journal {
                 let cost = settled.cost?;
                 before.spent += cost.spent;
                 before.seconds += cost.seconds;
-                for (name, amount) in &settled.taken {
-                    *before.supplies.entry(name.clone()).or_insert(0) += amount;
+                for (sum, own) in
+                    [(&mut before.supplies, &settled.taken), (&mut before.wasted, &settled.wasted)]
+                {
+                    own.iter().for_each(|(name, amount)| {
+                        *sum.entry(name.clone()).or_insert(0) += amount;
+                    });
                 }
                 paper = paper + Ratio::new(cost.paper[0].into(), i128::from(cost.paper[1].max(1)));
             }
@@ -358,6 +362,17 @@ impl Journal {
             _ => None,
         });
         reserved.filter(|_| self.reserved().contains_key(batch))
+    }
+
+    /// What envelopes and sundries are counted in that it names.
+    pub fn units(&self) -> BTreeMap<&str, AmountUnit> {
+        let units = self.entries.iter().filter_map(|entry| match &entry.event {
+            Event::Settled(settled) => Some(&settled.units),
+            Event::Reserved { units, .. } => Some(units),
+            _ => None,
+        });
+        let units = units.flatten();
+        units.map(|(name, unit)| (name.as_str(), AmountUnit::of(unit))).collect()
     }
 
     /// Whether it names this plan anywhere.
@@ -424,6 +439,7 @@ mod tests {
             pieces: None,
             aside: None,
             work: BTreeMap::new(),
+            units: BTreeMap::new(),
             taken: Counts::new(),
             wasted: Counts::new(),
             rest_of: None,
@@ -563,6 +579,7 @@ mod tests {
     #[test]
     fn paper_is_set_aside_until_it_is_cut_or_dropped() {
         let reserve = |batch: &str, plan: &str, count| Event::Reserved {
+            units: BTreeMap::new(),
             batch: batch.to_owned(),
             plan: plan.to_owned(),
             paper: [("a".to_owned(), count)].into(),

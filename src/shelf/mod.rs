@@ -25,8 +25,8 @@ pub use crate::stock::{PerFile, Texts};
 pub use audit::area;
 pub use disk::{Disk, Sharing, SystemDisk};
 pub use event::{
-    Digests, Entry, Event, PartCost, Settled, Shift, StageWork, Stored, StoredStack, digest,
-    digests,
+    Digests, Entry, Event, PartCost, Settled, Shift, StageWork, Stored, StoredStack, SupplyUnits,
+    digest, digests,
 };
 pub use inventory::{Inventory, Lying, LyingSupply, PaperSum};
 pub use journal::Journal;
@@ -35,7 +35,7 @@ pub use origin::{
     inside, noted,
 };
 pub use portion::{NewStrips, Portion, StackLeft};
-pub use settle::{Ground, Move, Planned, Refusal, Request, Settlement, SupplyMove, settle};
+pub use settle::{Ground, Move, Planned, Refusal, Request, Settlement, SupplyMove, settle, units};
 pub use store::{End, Locks, Shelf, Spot, StoreError, View, Waiting, check_names, look};
 pub use undo::{Past, Reversal, differing_lines, undo};
 pub use unfit::settled_already;

@@ -162,7 +162,7 @@ struct Names<'a> {
 impl<'a> Names<'a> {
     fn of(plan: &Plan, stock: &'a Stock) -> Names<'a> {
         Names {
-            taken: stock.sheets.iter().map(|sheet| sheet.id.as_str()).collect(),
+            taken: stock.names().collect(),
             given: plan.offcuts.iter().map(|offcut| offcut.id.clone()).collect(),
         }
     }

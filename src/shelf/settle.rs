@@ -1,7 +1,7 @@
 //! A batch that was cut: what comes off the shelf, and what goes on it.
 
 use super::audit::audit;
-use super::event::{Event, PartCost, Settled, Shift, Stored};
+use super::event::{Event, PartCost, Settled, Shift, Stored, SupplyUnits};
 use super::journal::{Journal, terms};
 use super::newcomers::Newcomers;
 use super::portion::Portion;
@@ -214,6 +214,7 @@ pub fn settle(
         rest_of: batch.rest_of.map(str::to_owned),
         report: batch.report.map(str::to_owned),
         work: portion.work.clone(),
+        units: units(batch.plan),
         taken,
         wasted: portion.wasted.clone(),
         cost: Some(cost(batch, portion, &moves, ground)),
@@ -270,10 +271,16 @@ fn taken(batch: &Planned, portion: &Portion, journal: &Journal) -> Counts {
     needs.filter(|(_, amount)| *amount > 0).collect()
 }
 
+/// What the supplies of a plan are counted in.
+pub fn units(plan: &Plan) -> SupplyUnits {
+    plan.supplies.iter().map(|supply| (supply.id.clone(), supply.unit.clone())).collect()
+}
+
 fn together(one: &Counts, other: &Counts) -> Counts {
     let mut sum = one.clone();
     for (name, amount) in other {
-        *sum.entry(name.clone()).or_insert(0) += amount;
+        let sum = sum.entry(name.clone()).or_insert(0_u64);
+        *sum = sum.saturating_add(*amount);
     }
     sum
 }

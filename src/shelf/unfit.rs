@@ -35,10 +35,14 @@ pub(super) fn check(
         let count = |counts: &Counts| counts.get(&planned.id).copied().unwrap_or_default();
         let used = count(supplies);
         let want = Want { used, bought: count(bought), reserved: count(&reserved) };
-        if want.used + want.bought > 0 {
+        if want.used > 0 || want.bought > 0 {
             problems.extend(match ground.stock.supply(&planned.id) {
-                Some((_, supply)) => Shelved::of_supply(planned, supply).difference(want, ground),
-                None => Some(gone(&planned.id, format!("{used} taken"))),
+                Some((_, supply)) => is_as_planned(planned, supply, ground)
+                    .or_else(|| Shelved::of_supply(planned, supply).difference(want, ground)),
+                None => {
+                    let used = AmountUnit::of(&planned.unit).told(used);
+                    Some(gone(&planned.id, format!("the plan uses {used}")))
+                }
             });
         }
     }
@@ -109,6 +113,22 @@ fn difference(planned: &UsedSheet, sheet: &Sheet, want: Want, ground: &Ground) -
     Shelved::of_sheet(planned, sheet).difference(want, ground)
 }
 
+/// Why an envelope or a sundry is not the one that was planned with: another unit, another size.
+fn is_as_planned(planned: &PlannedSupply, supply: &StockItem, ground: &Ground) -> Option<Problem> {
+    let style = ground.workshop.style();
+    let size = ground.stock.envelope(&supply.name).map(|envelope| envelope.size);
+    let label = match planned.size() {
+        Some(was) if Some(was) != size => format!("planned as {}", style.size(was)),
+        _ if planned.unit != supply.unit.word() => match planned.unit.as_str() {
+            "" => "planned with single ones".to_owned(),
+            unit => format!("planned in {unit}"),
+        },
+        _ => return None,
+    };
+    let title = format!("`{}` is not as planned", planned.id);
+    Some(Problem::error("settle-changed", title).at(supply.place.as_ref(), label))
+}
+
 /// What lies on the shelf under one name, beside what the plan was made with.
 struct Shelved<'a> {
     name: &'a str,
@@ -141,7 +161,7 @@ impl<'a> Shelved<'a> {
             unit: supply.unit.clone(),
             planned: *on_hand,
             on_hand: supply.on_hand,
-            does: "takes",
+            does: "uses",
         }
     }
 
@@ -179,7 +199,10 @@ impl<'a> Shelved<'a> {
         let has = told(free + bought);
         let found = problem(
             format!("not enough `{name}`: the plan {does} {}, {has} {there}", told(used)),
-            format!("expected at least {}", told(used - bought + reserved)),
+            format!(
+                "expected at least {}",
+                told(used.saturating_sub(bought).saturating_add(reserved))
+            ),
         );
         found.map(|problem| match reserved {
             0 => problem,
@@ -214,6 +237,7 @@ pub(super) fn told(event: &Event) -> Option<String> {
         Event::Rebuilt { .. } => Some("the shelf was rebuilt".to_owned()),
         Event::Edited(_) => Some("the files were edited".to_owned()),
         Event::Begun { .. }
+        | Event::Named { .. }
         | Event::Reserved { .. }
         | Event::Dropped { .. }
         | Event::Done { .. } => None,

@@ -3,7 +3,7 @@
 use super::read::StockReader;
 use super::{PaperFacts, Stock};
 use crate::diagnostics::{Misread, Place, Problem};
-use crate::formats::{MailContents, guessed_thickness};
+use crate::formats::{MailContents, guessed_thickness, plain};
 use crate::measure::{AmountError, AmountUnit, Money, Ratio, Size, Thickness, Weight, parse_count};
 use crate::table::{Cell, KnownColumn, Row};
 
@@ -144,6 +144,12 @@ impl Stock {
         envelopes.chain(self.sundries.iter_mut().map(|it| &mut it.supply))
     }
 
+    /// All names that are taken.
+    pub fn names(&self) -> impl Iterator<Item = &str> {
+        let sheets = self.sheets.iter().map(|sheet| sheet.id.as_str());
+        sheets.chain(self.supplies().map(|(_, supply)| supply.name.as_str()))
+    }
+
     /// The supply of a name.
     pub fn supply(&self, name: &str) -> Option<(SupplyKind, &StockItem)> {
         self.supplies().find(|(_, supply)| supply.name == name)
@@ -163,7 +169,8 @@ impl Stock {
 impl StockReader<'_> {
     /// Reads every cell of a row before it gives the row up.
     pub(super) fn envelope(&mut self, row: &Row<'_>) -> Option<ReadyEnvelope> {
-        let name = row.needed("envelope", self.problems).and_then(|cell| self.id(&cell));
+        let name = row.needed("envelope", self.problems);
+        let name = name.and_then(|cell| self.supply_name(&cell)).and_then(|cell| self.id(&cell));
         let size = row.needed("size", self.problems).and_then(|cell| self.envelope_size(&cell));
         let supply = self.supply(row, AmountUnit::default());
         let gsm = row.optional("gsm", |cell| self.gsm(cell))?;
@@ -183,7 +190,8 @@ impl StockReader<'_> {
 
     /// The same of a sundry.
     pub(super) fn sundry(&mut self, row: &Row<'_>) -> Option<Sundry> {
-        let name = row.needed("sundry", self.problems).and_then(|cell| self.id(&cell));
+        let name = row.needed("sundry", self.problems);
+        let name = name.and_then(|cell| self.supply_name(&cell)).and_then(|cell| self.id(&cell));
         let unit = row.cell("unit").map(|cell| AmountUnit::of(cell.text())).unwrap_or_default();
         let supply = self.supply(row, unit);
         let weight = row.optional("grams", |cell| self.grams(cell));
@@ -197,6 +205,22 @@ impl StockReader<'_> {
             seconds: seconds?.unwrap_or_default(),
             post: post?.unwrap_or_default(),
         })
+    }
+
+    /// A name that an order can mean.
+    fn supply_name<'a>(&mut self, cell: &Cell<'a>) -> Option<Cell<'a>> {
+        let is_word = ["bought", "posted without"].contains(&plain(cell.text()).as_str());
+        if is_word || cell.text().contains('+') {
+            let title = format!("nothing can be called `{}`", cell.text());
+            let why = match is_word {
+                true => "in an order, this word means something else",
+                false => "in an order, a + stands between two sundries",
+            };
+            let problem = Problem::error("stock-supply-name", title).at(Some(&cell.place()), why);
+            self.problems.push(problem.help("give it another name"));
+            return None;
+        }
+        Some(cell.clone())
     }
 
     /// How much there is, and what more costs; its name is read apart.

@@ -12,12 +12,12 @@ const FOLDER: &str = "src/cli/schema";
 /// The schema of what `settle --json` prints, and of a line of the journal.
 const ENTRY: &str = "entry.json";
 /// Keys of an entry whose values have names of the person's own for keys.
-const BY_NAME: [&str; 11] = [
+const BY_NAME: [&str; 12] = [
     "runs", "rest", "bought", "used", "paper", "spoiled", "aside", "work", "rates", "taken",
-    "wasted",
+    "units", "wasted",
 ];
 /// Keys that are only there where they say something.
-const OPTIONAL: [&str; 14] = [
+const OPTIONAL: [&str; 15] = [
     "aside",
     "cost",
     "envelopes",
@@ -30,6 +30,7 @@ const OPTIONAL: [&str; 14] = [
     "stacks",
     "sundries",
     "taken",
+    "units",
     "wasted",
     "work",
 ];
@@ -97,8 +98,19 @@ fn documents() -> Documents {
     home.done("shelf drop wedding orders --on 2027-05-10");
     home.done("shelf rebuild orders --to 1 --on 2027-05-10");
     ask("shelf history orders --json");
-    for line in home.text("orders/shelf.jsonl").lines() {
-        add(serde_json::from_str(line).unwrap());
+    // A shelf whose envelopes and sundries came later.
+    let bare = Home::with(&["orders"]);
+    let later = ["orders/envelopes.csv", "orders/sundries.csv"];
+    later.iter().for_each(|name| fs::remove_file(bare.path(name)).unwrap());
+    bare.done("plan orders/wedding.csv --quiet --reserve");
+    fs::create_dir(bare.path("later")).unwrap();
+    later.iter().for_each(|name| bare.put(&name.replace("orders", "later"), home.text(name)));
+    let files = "--envelopes later/envelopes.csv --sundries later/sundries.csv";
+    bare.done(&format!("plan orders/wedding.csv --quiet --reserve {files}"));
+    for home in [&home, &bare] {
+        for line in home.text("orders/shelf.jsonl").lines() {
+            add(serde_json::from_str(line).unwrap());
+        }
     }
     documents
 }

@@ -13,13 +13,14 @@ use crate::program::{listing, project};
 use markdown::{Page, coded};
 use std::collections::BTreeSet;
 
-const PAGES: [&str; 15] = [
+const PAGES: [&str; 16] = [
     "README.md",
     "DEVELOPERS.md",
     "orders/README.md",
     "reports/README.md",
     "examples/afternoon/README.md",
     "examples/by-hand/README.md",
+    "examples/folds/README.md",
     "examples/keepsake/README.md",
     "examples/markets/README.md",
     "examples/metric/README.md",

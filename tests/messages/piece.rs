@@ -455,9 +455,43 @@ warning[piece-inside-inverted]: the inside of `tag.card` will be upside down
   = help: fold it at the top, choose another paper, or glue a liner in; if it does not matter, write `half` in the column `turn`
 ",
     );
+    reading("french", "free").says(
+        r"
+warning[piece-inside-inverted]: the inside of `tag.card` will be upside down
+ --> orders/spring.csv:2:14
+  |
+2 | tag,2 x 3,12,fern,french
+  |              ^^^^ a french fold shows the face of `fern-12` inside, too, and turns it over
+  |
+  = help: choose another fold or another paper; if it does not matter, write `half` in the column `turn`
+",
+    );
     assert_eq!(reading("top", "tumbled").text(), "");
     assert_eq!(reading("side", "one-way").text(), "");
     assert_eq!(reading("flat", "tumbled").text(), "");
+}
+
+#[test]
+fn board() {
+    let reading = |thickness: &str| Reading {
+        sheets: format!(
+            "sheet,paper,width,height,price,thickness\nfern-12,fern,12,12,1,{thickness}\n"
+        )
+        .into(),
+        ..Reading::order_cells("fold", "side")
+    };
+    assert_eq!(reading("0.99 mm").text(), "");
+    reading("1 mm").says(
+        r"
+warning[piece-board]: `tag.card` is of board, which cracks where it is folded
+ --> orders/spring.csv:2:14
+  |
+2 | tag,2 x 3,12,fern,side
+  |              ^^^^ 0.039 in thick
+  |
+  = help: fold a thinner paper, or order the card as `flat`
+",
+    );
 }
 
 #[test]

@@ -31,12 +31,21 @@ error[program-supply-short]: there is not enough `seal`
   |            ^^ 13 needed, 12 on hand
   |
   = help: write what you have under `on hand`, or a price if more can be bought
-  = help: can be made: 11 of 12 june and 17 of 20 spring
-  = help: `cardwright plan orders/spring.csv --sheets sheets.csv --envelopes envelopes.csv --sundries sundries.csv --workshop workshop.toml --as-many` plans these
+  = help: there are enough of these for 11 of 12 june and 17 of 20 spring
+  = help: `cardwright plan orders/spring.csv --sheets sheets.csv --envelopes envelopes.csv --sundries sundries.csv --workshop workshop.toml --as-many` plans as many as there is paper for, too
 
 2 errors
 ",
     );
+}
+
+/// Named twice, a sundry is taken twice, and a card takes as long as for one.
+#[test]
+fn what_is_named_twice_is_added_up() {
+    let twice = few("tag,4 x 5,3,fern,,,seal + ribbon 3 in + seal 2\n");
+    let made = twice.outcome().made.unwrap();
+    let seal = made.plan.supplies.iter().find(|supply| supply.id == "seal").unwrap();
+    assert_eq!((seal.need, seal.spares), (9, 3));
 }
 
 /// What is due first gets its envelopes first.

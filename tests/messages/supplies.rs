@@ -208,3 +208,31 @@ error[order-envelope-none]: no envelope of envelopes.csv holds line `tag`
 ",
         );
 }
+
+#[test]
+fn names_that_no_order_can_mean() {
+    Reading::default()
+        .with_envelopes("envelope,size\nbought,US A2\n")
+        .with_sundries("sundry\na+b\n")
+        .says(
+            r"
+error[stock-supply-name]: nothing can be called `bought`
+ --> envelopes.csv:2:1
+  |
+2 | bought,US A2
+  | ^^^^^^ in an order, this word means something else
+  |
+  = help: give it another name
+
+error[stock-supply-name]: nothing can be called `a+b`
+ --> sundries.csv:2:1
+  |
+2 | a+b
+  | ^^^ in an order, a + stands between two sundries
+  |
+  = help: give it another name
+
+2 errors
+",
+        );
+}

@@ -15,6 +15,7 @@ mod reserve;
 mod saved;
 mod settle;
 mod strange;
+mod supplies;
 mod system;
 mod underway;
 mod waiting;

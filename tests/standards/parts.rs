@@ -32,14 +32,14 @@ fn only(bill: &Bill, part: Part) -> &Piece {
 }
 
 fn across(axis: Axis, at: &[&str]) -> Vec<Score> {
-    at.iter().map(|at| Score { across: axis, at: inches(at) }).collect()
+    at.iter().map(|at| Score::new(axis, inches(at))).collect()
 }
 
 /// An open card of 10 x 7 in takes a folded liner of 9 3/4 x 6 3/4, 1/4 in less both ways (common practice, from
 /// memory), folded in its middle along the card's own fold.
 #[test]
 fn a_folded_liner_lies_in_the_fold() {
-    let mut card = line("invite", size("5 x 7"), Fold::Side);
+    let mut card = line("invite", size("5 x 7"), Fold::SIDE);
     card.liner = Some(Liner { folded: true, ..panel("cream") });
     let bill = bill(card, &Stock::default(), &workshop());
     let liner = only(&bill, Part::Liner);
@@ -56,7 +56,7 @@ fn creep_is_cut_off_as_finely_as_the_gauge_goes() {
     let liner = |graduation: &str, card: i64, liner: i64| {
         let mut workshop = workshop();
         workshop.trimmer.graduation = mm(graduation);
-        let mut card_line = line("invite", Size::new(mm("105"), mm("148")), Fold::Top);
+        let mut card_line = line("invite", Size::new(mm("105"), mm("148")), Fold::TOP);
         card_line.liner = Some(Liner { folded: true, ..panel("cream") });
         let stock = Stock::of_sheets(vec![known("fern", card), known("cream", liner)]);
         let bill = bill(card_line, &stock, &workshop);
@@ -72,7 +72,7 @@ fn creep_is_cut_off_as_finely_as_the_gauge_goes() {
 #[test]
 fn an_insert_is_as_large_as_it_is_ordered_or_as_a_panel() {
     let insert = |size: Option<Size>| {
-        let mut card = line("invite", crate::bench::size("5 x 7"), Fold::Side);
+        let mut card = line("invite", crate::bench::size("5 x 7"), Fold::SIDE);
         card.extras.insert = Some(Insert { paper: paper("cream"), size });
         let bill = bill(card, &Stock::default(), &workshop());
         only(&bill, Part::Insert).size
@@ -86,7 +86,7 @@ fn an_insert_is_as_large_as_it_is_ordered_or_as_a_panel() {
 #[test]
 fn a_band_goes_round_what_is_in_it() {
     let band = |card: &str, thick: i64| {
-        let mut card = line("invite", size(card), Fold::Side);
+        let mut card = line("invite", size(card), Fold::SIDE);
         card.extras.band = Some(Band { paper: paper("cream"), width: inches("1 1/2") });
         let stock = Stock::of_sheets(vec![known("fern", thick)]);
         let bill = bill(card, &stock, &workshop());
@@ -115,7 +115,7 @@ fn a_band_goes_round_what_is_in_it() {
 /// pocket of 5 3/4 x 4 3/8 in has 1/8 in room (plane geometry; the room is common practice, no source).
 #[test]
 fn a_box_holds_its_sets() {
-    let mut card = line("invite", size("5 1/2 x 4 1/4"), Fold::Side);
+    let mut card = line("invite", size("5 1/2 x 4 1/4"), Fold::SIDE);
     card.count.value = 25;
     card.envelope = Envelope::Cut(paper("kraft"));
     card.extras.gift_box = Some(GiftBox { paper: paper("board"), holds: 10 });
@@ -134,7 +134,7 @@ fn a_box_holds_its_sets() {
 #[test]
 fn a_box_has_room_for_bought_envelopes() {
     let walls = |envelope: Envelope| {
-        let mut card = line("invite", size("5 1/2 x 4 1/4"), Fold::Side);
+        let mut card = line("invite", size("5 1/2 x 4 1/4"), Fold::SIDE);
         card.envelope = envelope;
         card.extras.gift_box = Some(GiftBox { paper: paper("board"), holds: 20 });
         let stock = Stock::of_sheets(vec![known("fern", 300), known("kraft", 100)]);
@@ -150,7 +150,7 @@ fn a_box_has_room_for_bought_envelopes() {
 /// Walls of 60 sets are higher than an inch, the flap of the lid is not.
 #[test]
 fn a_tall_box_has_a_short_flap() {
-    let mut card = line("tag", size("2 x 3 1/2"), Fold::Flat);
+    let mut card = line("tag", size("2 x 3 1/2"), Fold::FLAT);
     card.extras.gift_box = Some(GiftBox { paper: paper("board"), holds: 60 });
     let stock = Stock::of_sheets(vec![known("fern", 600), known("board", 500)]);
     let bill = bill(card, &stock, &workshop());
@@ -195,7 +195,7 @@ fn a_pointed_envelope_fills_a_sheet_in_squares() {
     assert_eq!(envelope("5 1/2 x 4 1/4", &workshop).size, size("8 x 8"));
     for sheet in ["16 x 9", "10 x 10"] {
         workshop.envelope.blank = BlankRule::Fill(size(sheet));
-        let mut card = line("invite", size("5 1/2 x 4 1/4"), Fold::Side);
+        let mut card = line("invite", size("5 1/2 x 4 1/4"), Fold::SIDE);
         card.envelope = Envelope::Cut(paper("kraft"));
         let mut problems = Problems::new();
         let bill = pieces(&order(vec![card]), &Stock::default(), &workshop, &mut problems);
@@ -227,7 +227,7 @@ fn a_sheet_is_filled_with_what_squaring_and_the_blade_leave_of_it() {
 }
 
 fn envelope(card: &str, workshop: &Workshop) -> Piece {
-    let mut card = line("invite", size(card), Fold::Side);
+    let mut card = line("invite", size(card), Fold::SIDE);
     card.envelope = Envelope::Cut(paper("kraft"));
     only(&bill(card, &Stock::default(), workshop), Part::Envelope).clone()
 }
@@ -247,7 +247,7 @@ fn the_least_blank_is_no_larger_than_any_other_that_closes() {
 #[test]
 fn an_envelope_liner_reaches_up_to_the_gum() {
     let lining = |envelope: Envelope| {
-        let mut card = line("invite", size("5 1/2 x 4 1/4"), Fold::Side);
+        let mut card = line("invite", size("5 1/2 x 4 1/4"), Fold::SIDE);
         card.envelope = envelope;
         card.extras.envelope_liner = Some(paper("cream"));
         only(&bill(card, &Stock::default(), &workshop()), Part::EnvelopeLiner).clone()
@@ -264,7 +264,7 @@ fn an_envelope_liner_reaches_up_to_the_gum() {
 #[test]
 fn an_envelope_liner_is_as_short_as_its_flap() {
     let lining = |sheets: &[&str]| {
-        let mut card = line("invite", size("7 x 5"), Fold::Flat);
+        let mut card = line("invite", size("7 x 5"), Fold::FLAT);
         card.envelope = Envelope::Cut(paper("kraft"));
         card.extras.envelope_liner = Some(paper("cream"));
         let kraft = |text: &&str| Sheet { size: size(text), ..known("kraft", 100) };
@@ -336,7 +336,7 @@ proptest! {
         (width, height) in (16..=160_i64, 16..=160_i64),
     ) {
         let card = Size::new(Length::from_inch_parts(width, 16), Length::from_inch_parts(height, 16));
-        let mut line = line("invite", card, Fold::Side);
+        let mut line = line("invite", card, Fold::SIDE);
         line.envelope = Envelope::Cut(paper("kraft"));
         let pocket = Pocket::of(&line, Bulk::of_card(line.card.value, Length::ZERO), &Stock::default(), &workshop).unwrap();
         let rules = &workshop.envelope;
@@ -385,7 +385,7 @@ proptest! {
     ) {
         let card = Size::new(Length::from_inch_parts(width, 16), Length::from_inch_parts(height, 16));
         let mut blank = |rule: Option<BlankRule>| {
-            let mut line = line("invite", card, Fold::Side);
+            let mut line = line("invite", card, Fold::SIDE);
             line.envelope = Envelope::Cut(paper("kraft"));
             workshop.envelope.blank = rule.unwrap_or(workshop.envelope.blank);
             let bill = pieces(&order(vec![line]), &Stock::default(), &workshop, &mut Problems::new());

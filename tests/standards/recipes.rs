@@ -28,21 +28,21 @@ fn only(line: OrderLine, part: Part) -> Piece {
 }
 
 fn envelope(card: &str) -> Piece {
-    let mut line = line("invite", size(card), Fold::Side);
+    let mut line = line("invite", size(card), Fold::SIDE);
     line.envelope = Envelope::Cut(Spanned::nowhere("fern".to_owned()));
     only(line, Part::Envelope)
 }
 
 fn across(axis: Axis, at: &[&str]) -> Vec<Score> {
-    at.iter().map(|at| Score { across: axis, at: inches(at) }).collect()
+    at.iter().map(|at| Score::new(axis, inches(at))).collect()
 }
 
 /// A blank of 8 1/2 x 5 1/2 in folds at the side to 4 1/4 x 5 1/2, one of 6 x 3 in to 3 x 3 (common practice, no
 /// source). Where the workshop adds no spares, there are none.
 #[test]
 fn a_side_fold_doubles_the_width() {
-    let mut large = line("large", size("4 1/4 x 5 1/2"), Fold::Side);
-    let mut small = line("small", size("3 x 3"), Fold::Side);
+    let mut large = line("large", size("4 1/4 x 5 1/2"), Fold::SIDE);
+    let mut small = line("small", size("3 x 3"), Fold::SIDE);
     (large.count.value, small.count.value) = (7, 1);
     let mut workshop = workshop();
     (workshop.spares.percent, workshop.spares.at_least) = (0, 0);
@@ -64,7 +64,7 @@ fn a_side_fold_doubles_the_width() {
 /// creased at 5 1/2 (common practice, no source).
 #[test]
 fn a_top_fold_doubles_the_height() {
-    let base = only(line("invite", size("4 1/4 x 5 1/2"), Fold::Top), Part::Card);
+    let base = only(line("invite", size("4 1/4 x 5 1/2"), Fold::TOP), Part::Card);
     assert_eq!(base.size, size("4 1/4 x 11"));
     assert_eq!(base.scores, across(Axis::Height, &["5 1/2"]));
     assert_eq!(base.grain_along, Some(Axis::Width));
@@ -74,9 +74,9 @@ fn a_top_fold_doubles_the_height() {
 #[test]
 fn an_a6_card_opens_to_a5() {
     let card = Size::new(mm("105"), mm("148"));
-    let base = only(line("invite", card, Fold::Side), Part::Card);
+    let base = only(line("invite", card, Fold::SIDE), Part::Card);
     assert_eq!(base.size.turned(), Size::new(mm("148"), mm("210")));
-    let flat = only(line("invite", card, Fold::Flat), Part::Card);
+    let flat = only(line("invite", card, Fold::FLAT), Part::Card);
     assert_eq!((flat.size, flat.scores, flat.grain_along), (card, vec![], None));
 }
 
@@ -87,7 +87,7 @@ fn mats_show_their_inset_on_every_side() {
     for (inset, expected) in
         [("1/8", "4 x 5 1/4"), ("1/16", "4 1/8 x 5 3/8"), ("0", "4 1/4 x 5 1/2")]
     {
-        let mut line = line("invite", size("4 1/4 x 5 1/2"), Fold::Side);
+        let mut line = line("invite", size("4 1/4 x 5 1/2"), Fold::SIDE);
         line.mats = vec![mat("gold", inches(inset))];
         let mat = only(line, Part::Mat);
         assert_eq!(mat.size, size(expected), "inset {inset}");
@@ -99,7 +99,7 @@ fn mats_show_their_inset_on_every_side() {
 /// card of 4 1/4 x 5 1/2 in (common practice, no source).
 #[test]
 fn mats_lie_on_each_other() {
-    let mut line = line("invite", size("4 1/4 x 5 1/2"), Fold::Side);
+    let mut line = line("invite", size("4 1/4 x 5 1/2"), Fold::SIDE);
     line.mats = ["gold", "moss", "gold", "fern"].map(|paper| mat(paper, inches("1/8"))).to_vec();
     let mats = bill(vec![line]).pieces.into_iter().filter(|piece| piece.part == Part::Mat);
     let mats: Vec<(String, Size, Vec<String>)> =
@@ -128,14 +128,14 @@ fn a_layer_that_is_glued_runs_along_the_fold_of_its_card() {
         layers.map(|piece| (piece.part, piece.grain_along)).collect::<Vec<_>>()
     };
     let both = |axis| vec![(Part::Liner, axis), (Part::Mat, axis)];
-    assert_eq!(layers(Fold::Side), both(Some(Axis::Height)));
-    assert_eq!(layers(Fold::Top), both(Some(Axis::Width)));
-    assert_eq!(layers(Fold::Flat), both(None));
+    assert_eq!(layers(Fold::SIDE), both(Some(Axis::Height)));
+    assert_eq!(layers(Fold::TOP), both(Some(Axis::Width)));
+    assert_eq!(layers(Fold::FLAT), both(None));
 }
 
 #[test]
 fn a_liner_is_the_card_less_its_inset() {
-    let mut line = line("invite", size("4 1/4 x 5 1/2"), Fold::Side);
+    let mut line = line("invite", size("4 1/4 x 5 1/2"), Fold::SIDE);
     line.liner = Some(panel("cream"));
     assert_eq!(only(line, Part::Liner).size, size("3 3/4 x 5"));
 }
@@ -167,7 +167,7 @@ fn an_envelope_is_the_same_for_an_upright_card() {
 fn every_automatic_flap_overlaps_by_a_gum_band() {
     for eighths in 8..=12 * 8 {
         let side = Length::from_inch_parts(eighths, 8);
-        let mut line = line("invite", Size::new(side, side), Fold::Side);
+        let mut line = line("invite", Size::new(side, side), Fold::SIDE);
         line.envelope = Envelope::Cut(Spanned::nowhere("fern".to_owned()));
         let blank = only(line, Part::Envelope);
         let pocket = side + inches("1/8");
@@ -217,7 +217,7 @@ fn assert_near(found: Length, expected: Length, step: Length) {
 fn a_diagonal_envelope_is_a_square_blank() {
     let mut workshop = workshop();
     workshop.envelope.kind = EnvelopeKind::Diagonal;
-    let mut line = line("invite", size("5 1/2 x 4 1/4"), Fold::Side);
+    let mut line = line("invite", size("5 1/2 x 4 1/4"), Fold::SIDE);
     line.envelope = Envelope::Cut(Spanned::nowhere("fern".to_owned()));
     let bill = bill_at(vec![line], &workshop);
     // The face is 5 3/4 x 4 3/8: 7.909 in, up to the next sixteenth.
@@ -227,9 +227,9 @@ fn a_diagonal_envelope_is_a_square_blank() {
 
 #[test]
 fn identical_pieces_are_cut_together() {
-    let mut first = line("a", size("4 x 6"), Fold::Flat);
-    let mut second = line("b", size("4 x 6"), Fold::Flat);
-    let mut third = line("c", size("4 x 6"), Fold::Flat);
+    let mut first = line("a", size("4 x 6"), Fold::FLAT);
+    let mut second = line("b", size("4 x 6"), Fold::FLAT);
+    let mut third = line("c", size("4 x 6"), Fold::FLAT);
     first.papers.value = vec!["fern".to_owned(), "moss".to_owned()];
     second.papers.value = vec!["moss".to_owned(), "fern".to_owned()];
     second.count.value = 41;
@@ -245,7 +245,7 @@ fn identical_pieces_are_cut_together() {
 
 #[test]
 fn a_line_turns_the_faces_that_are_seen() {
-    let mut line = line("invite", size("4 x 6"), Fold::Side);
+    let mut line = line("invite", size("4 x 6"), Fold::SIDE);
     line.turn = Some(Turn::None);
     line.liner = Some(panel("cream"));
     line.mats = vec![mat("gold", inches("1/8"))];
@@ -261,7 +261,7 @@ fn a_line_turns_the_faces_that_are_seen() {
 #[test]
 fn a_layer_that_vanishes_is_an_error() {
     let build = |inset: &str| {
-        let mut line = line("tag", size("2 x 1"), Fold::Flat);
+        let mut line = line("tag", size("2 x 1"), Fold::FLAT);
         line.mats = vec![mat("gold", inches(inset))];
         let mut problems = Problems::new();
         let bill = pieces(&order(vec![line]), &Stock::default(), &workshop(), &mut problems);

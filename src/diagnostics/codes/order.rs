@@ -114,6 +114,12 @@ pub(super) const CODES: &[Code] = &[
          some envelopes go out without. If that is what you want, there is nothing to do.",
     ),
     Code::new(
+        "order-liner-fold",
+        "a liner does not suit the fold of its card",
+        "A liner lies on one panel, or folds with a card of two. Inside a french fold or an accordion, every panel is creased \
+         on both sides, so it is glued to none. Glue a mat on the front, or lay an insert in.",
+    ),
+    Code::new(
         "order-with",
         "a sundry is not listed in sundries.csv",
         "The column `with` names what else is put on or in each card, and how much of it, joined by +: `ribbon 12 in + seal \

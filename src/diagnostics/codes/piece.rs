@@ -59,8 +59,15 @@ pub(super) const CODES: &[Code] = &[
         "the inside of a card will be upside down",
         "Both faces of the paper have designs with an up. A card that opens like a book reads upright inside \
          if both have their up at the same edge (`one-way/one-way`); a card that opens upwards, if they have \
-         it at opposite edges (`one-way/tumbled`). Fold the card the other way, take another paper, or cover \
-         the inside with a liner.",
+         it at opposite edges (`one-way/tumbled`). A french fold shows the face itself inside, always on its head. \
+         Fold the card the other way, take another paper, or cover the inside with a liner.",
+    ),
+    Code::new(
+        "piece-board",
+        "board is too thick to be folded",
+        "Paper of 1 mm (0.04 in) and more is board (common practice, no source): it cracks at a score instead of \
+         folding, however often it is scored. Order the card as `flat`, or take a thinner paper and glue the \
+         board on as a mat. The thickness is the column `thickness` of sheets.csv, or is guessed from `gsm`.",
     ),
     Code::new(
         "piece-too-large",

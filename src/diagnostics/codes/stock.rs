@@ -46,6 +46,12 @@ pub(super) const CODES: &[Code] = &[
          bought. Give the envelope a name that no paper has.",
     ),
     Code::new(
+        "stock-supply-name",
+        "an envelope or a sundry has a name that no order can mean",
+        "`bought` and `posted without` say something else in the column `envelope` of an order, and a + stands between two \
+         sundries in the column `with`. Give it another name.",
+    ),
+    Code::new(
         "stock-grams",
         "the weight of a sundry cannot be read",
         "It is what one unit of it weighs, in grams: of ribbon that is counted in inches, one inch. Weigh a whole roll and \

@@ -5,7 +5,7 @@ use crate::diagnostics::{Problem, Spanned};
 use crate::formats::LEAST_SIDE;
 use crate::measure::{CountError, Length, Size, Usual, parse_count};
 use crate::orders::card::{self, FoldedSize};
-use crate::orders::{Band, Envelope, Extras, Fold, GiftBox, Insert, Liner, papers};
+use crate::orders::{Band, Envelope, Extras, Fold, FoldStyle, GiftBox, Insert, Liner, papers};
 use crate::table::{Cell, Row};
 
 /// Width of a band unless the order says so: 1 1/2 in or 40 mm (common practice, no source).
@@ -19,6 +19,16 @@ impl OrderReader<'_> {
     pub(super) fn liner(&mut self, row: &Row<'_>, fold: Option<Fold>) -> Option<Option<Liner>> {
         let liner = self.with_detail(row, "liner", "liner kind");
         let Some(liner) = liner else { return Some(None) };
+        let style = fold.map(|fold| fold.style);
+        if matches!(style, Some(FoldStyle::French | FoldStyle::Accordion(_))) {
+            let misread = liner.misread("order-liner-fold", "liner");
+            self.problems.push(
+                misread
+                    .problem("does not suit this fold", "expected no liner")
+                    .help("inside a french fold or an accordion, every panel is creased: glue a mat on the front, or lay an insert in"),
+            );
+            return None;
+        }
         let folded = row.optional("liner kind", |kind| self.liner_kind(kind, fold))?;
         Some(Some(Liner { paper: paper(&liner), folded: folded.unwrap_or(false) }))
     }
@@ -26,9 +36,12 @@ impl OrderReader<'_> {
     fn liner_kind(&mut self, cell: &Cell<'_>, fold: Option<Fold>) -> Option<bool> {
         let misread = cell.misread("order-liner-kind", "liner kind");
         let problem = match misread.word(cell.text(), &[("panel", false), ("folded", true)]) {
-            Ok(true) if fold == Some(Fold::Flat) => misread
+            Ok(true) if fold == Some(Fold::FLAT) => misread
                 .problem("does not suit a flat card", "expected panel")
                 .help("a folded liner needs a fold: set `fold` to side or top"),
+            Ok(true) if fold.is_some_and(|fold| fold.style != FoldStyle::Half) => misread
+                .problem("does not suit this fold", "expected panel")
+                .help("a folded liner has one fold, as a card has that opens like a book: `side` or `top`"),
             Ok(folded) => return Some(folded),
             Err(problem) => *problem,
         };

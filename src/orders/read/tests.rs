@@ -40,7 +40,7 @@ fn every_column_is_read() {
     );
     assert_eq!(line.name.value, "invite");
     assert_eq!(line.card.value, Size::new(inches(11, 2), inches(17, 4)));
-    assert_eq!(line.fold, Fold::Top);
+    assert_eq!(line.fold, Fold::TOP);
     assert_eq!(line.count.value, 100);
     assert_eq!(line.papers.value, ["fern", "moss"]);
     assert_eq!(line.liner.unwrap().paper.value, "cream");
@@ -64,7 +64,7 @@ fn blank_cells_have_their_defaults() {
         ),
     ] {
         let line = line(columns, cells, INCHES);
-        assert_eq!(line.fold, Fold::Flat);
+        assert_eq!(line.fold, Fold::FLAT);
         assert_eq!((line.liner, line.mats, line.turn, line.due), (None, vec![], None, None));
         assert_eq!((line.envelope, line.note.as_str()), (Envelope::None, ""));
     }
@@ -90,13 +90,13 @@ fn a_named_format_brings_its_size_and_fold() {
         (line.card.value, line.fold)
     };
     let place_card = Size::new(inches(7, 2), inches(2, 1));
-    assert_eq!(card("place card", ""), (place_card, Fold::Flat));
-    assert_eq!(card("Tent Card", ""), (place_card, Fold::Top));
-    assert_eq!(card("tent card", "flat"), (place_card, Fold::Flat));
-    assert_eq!(card("US A2", "side"), (Size::new(inches(17, 4), inches(11, 2)), Fold::Side));
+    assert_eq!(card("place card", ""), (place_card, Fold::FLAT));
+    assert_eq!(card("Tent Card", ""), (place_card, Fold::TOP));
+    assert_eq!(card("tent card", "flat"), (place_card, Fold::FLAT));
+    assert_eq!(card("US A2", "side"), (Size::new(inches(17, 4), inches(11, 2)), Fold::SIDE));
     assert_eq!(
         card("iso a6", ""),
-        (Size::new(Length::from_mm(105), Length::from_mm(148)), Fold::Flat)
+        (Size::new(Length::from_mm(105), Length::from_mm(148)), Fold::FLAT)
     );
 }
 

@@ -36,7 +36,7 @@ pub fn liner(
         );
         return None;
     }
-    let flap = Score { across: Axis::Height, at: inside };
+    let flap = Score::new(Axis::Height, inside);
     let scores = vec![flap].into_iter().filter(|score| score.at < size.height);
     Some(Blank { size, scores: scores.collect(), grain_along: None })
 }

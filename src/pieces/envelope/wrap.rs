@@ -79,10 +79,10 @@ impl Wrap {
         let folds_up = self.bottom + self.pocket.height;
         let size = Size::new(width, folds_up + self.top);
         let mut scores = vec![
-            Score { across: Axis::Width, at: self.side },
-            Score { across: Axis::Width, at: width - self.side },
-            Score { across: Axis::Height, at: self.bottom },
-            Score { across: Axis::Height, at: folds_up },
+            Score::new(Axis::Width, self.side),
+            Score::new(Axis::Width, width - self.side),
+            Score::new(Axis::Height, self.bottom),
+            Score::new(Axis::Height, folds_up),
         ];
         // A flap of no depth has no crease.
         scores.retain(|score| score.at.is_positive() && score.at < size.along(score.across));

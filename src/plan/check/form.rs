@@ -109,7 +109,8 @@ fn ranges(plan: &Plan, faults: &mut Vec<Fault>) {
         let amounts = [supply.need, supply.spares, supply.on_hand, supply.pack];
         let sane = amounts.into_iter().all(|amount| amount <= MOST_PARTS) && supply.pack > 0;
         let bought = count(supply.packs_bought) && supply.price.is_none_or(amount);
-        demand(sane && bought, format!("supply `{}`", supply.id));
+        let size = [supply.width, supply.height].into_iter().flatten().all(side);
+        demand(sane && bought && size, format!("supply `{}`", supply.id));
     }
     demand(amount(plan.totals.kept), "`kept`".to_owned());
     for proof in &plan.proof {

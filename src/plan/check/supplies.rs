@@ -23,7 +23,7 @@ pub(super) fn check(plan: &Plan, bench: Evidence, faults: &mut Vec<Fault>) {
         let asked: u128 = need.shares.iter().map(|share| u128::from(share.need)).sum();
         let left = asked.saturating_sub(need.taken.into());
         let spares: u128 = need.shares.iter().map(|share| u128::from(share.spares)).sum();
-        let spares = if left == 0 { 0 } else { spares };
+        let spares = if left == 0 { 0 } else { spares.saturating_sub(need.wasted.into()) };
         let differences = [
             ("kind", planned.kind != kind),
             ("unit", planned.unit != supply.unit.word()),
@@ -32,6 +32,7 @@ pub(super) fn check(plan: &Plan, bench: Evidence, faults: &mut Vec<Fault>) {
             ("on_hand", planned.on_hand != supply.on_hand),
             ("pack", planned.pack != supply.pack),
             ("price", planned.price != supply.price),
+            ("size", planned.size() != job.stock.envelope(&need.supply).map(|it| it.size)),
         ];
         let differing = differences.into_iter().filter(|(_, differs)| *differs);
         faults.extend(differing.map(|(field, _)| {

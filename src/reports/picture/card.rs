@@ -3,7 +3,8 @@
 
 use super::fills::tint;
 use super::{Canvas, Colour, Fill, Line, Panel, Point, Rectangle, Scale, Stroke, Text};
-use crate::measure::{Axis, Size};
+use crate::measure::{Axis, Length, Size};
+use crate::orders::FoldStyle;
 use crate::reports::offer::{CardView, LayerView};
 
 /// Between two views of a card, and below them for their names.
@@ -31,9 +32,10 @@ enum FaceKind {
 /// All views, from left to right.
 fn faces(card: &CardView) -> Vec<CardFace> {
     let mut faces = vec![CardFace { size: card.size, name: "front", kind: FaceKind::Front }];
-    if let Some(axis) = card.fold.filter(|_| !card.inside.is_empty()) {
-        let size = card.size.with(axis, card.size.along(axis) * 2);
-        faces.push(CardFace { size, name: "opened", kind: FaceKind::Opened(axis) });
+    // One that is folded several times is shown open even where nothing lies in it.
+    let shows = !card.inside.is_empty() || card.fold.style != FoldStyle::Half;
+    if let Some(axis) = card.fold.opens().filter(|_| shows) {
+        faces.push(CardFace { size: card.open, name: "opened", kind: FaceKind::Opened(axis) });
     }
     if let Some(envelope) = &card.envelope {
         faces.push(CardFace { size: envelope.size, name: "envelope", kind: FaceKind::Envelope });
@@ -96,37 +98,53 @@ impl FaceOnPage<'_> {
         let area = self.area;
         self.paper(area, self.card.paper, 1.0);
         let card = self.card;
-        card.front.iter().for_each(|layer| self.layer(layer, area));
-        let spine = match card.fold {
-            None => return,
-            Some(Axis::Width) => [area.x, area.y, area.x, area.y + area.height],
-            Some(Axis::Height) => [area.x, area.y, area.x + area.width, area.y],
+        for half in front_panels(card, area) {
+            card.front.iter().for_each(|layer| self.layer(layer, half));
+        }
+        let Some(opens) = card.fold.opens() else { return };
+        // A gate opens in the middle of its front, others at their spine.
+        let (share, width) = match card.fold.style {
+            FoldStyle::Gate => (0.5, 0.5),
+            _ => (0.0, 0.9),
         };
-        self.canvas.lines(Stroke::ink(0.9), &[Line::new(spine)]);
+        let line = across(area, opens, share);
+        self.canvas.lines(Stroke::ink(width), &[Line::new(line)]);
     }
 
-    /// Opened, with its inner side up: layers as large as the open card in its middle, others on the right or the lower panel.
+    /// Opened, with its inner side up: layers as large as the open card in its middle, others on the second panel. It was turned
+    /// over like a page, so what was measured from the left is measured from the right.
     fn opened(&mut self, axis: Axis) {
-        let area = self.area;
-        self.paper(area, self.card.paper, 1.0);
-        let (half_width, half_height) = (area.width / 2.0, area.height / 2.0);
-        let (middle_x, middle_y) = (area.x + half_width, area.y + half_height);
-        let (panel, fold) = match axis {
-            Axis::Width => (
-                Rectangle { x: middle_x, width: half_width, ..area },
-                [middle_x, area.y, middle_x, area.y + area.height],
-            ),
-            Axis::Height => (
-                Rectangle { y: middle_y, height: half_height, ..area },
-                [area.x, middle_y, area.x + area.width, middle_y],
-            ),
+        let (area, card) = (self.area, self.card);
+        self.paper(area, card.paper, 1.0);
+        let whole = self.scale.on_paper(card.open.along(axis)).max(0.1);
+        let share = |at: &Length| self.scale.on_paper(*at) / whole;
+        let mut folds: Vec<f64> = match axis {
+            Axis::Width => card.folds.iter().rev().map(|at| 1.0 - share(at)).collect(),
+            Axis::Height => card.folds.iter().map(share).collect(),
         };
-        let card = self.card;
+        let lines: Vec<Line> =
+            folds.iter().map(|share| Line::new(across(area, axis, *share))).collect();
+        folds.push(1.0);
+        let from = folds[0];
+        let to = folds.get(1).copied().unwrap_or(1.0);
+        let panel = match axis {
+            Axis::Width => {
+                Rectangle { x: area.x + area.width * from, width: area.width * (to - from), ..area }
+            }
+            Axis::Height => Rectangle {
+                y: area.y + area.height * from,
+                height: area.height * (to - from),
+                ..area
+            },
+        };
         for layer in &card.inside {
             self.layer(layer, if layer.is_folded { area } else { panel });
         }
         let dots = Stroke { dash: Some([0.1, 1.0]), round: true, ..Stroke::ink(0.35) };
-        self.canvas.lines(dots, &[Line::new(fold)]);
+        self.canvas.lines(dots, &lines);
+        if card.fold.style == FoldStyle::French {
+            self.canvas.lines(dots, &[Line::new(across(area, axis.other(), 0.5))]);
+        }
     }
 
     /// From the back, with its flap closed.
@@ -140,6 +158,30 @@ impl FaceOnPage<'_> {
         let lines =
             [[x, y, left, below], [left, below, right, below], [right, below, x + width, y]];
         self.canvas.lines(Stroke::ink(0.25), &lines.map(Line::new));
+    }
+}
+
+/// What a layer lies on: all of the front, or each half of a gate's.
+fn front_panels(card: &CardView, area: Rectangle) -> Vec<Rectangle> {
+    let half_width = Rectangle { width: area.width / 2.0, ..area };
+    let half_height = Rectangle { height: area.height / 2.0, ..area };
+    match (card.fold.style, card.fold.opens()) {
+        (FoldStyle::Gate, Some(Axis::Width)) => {
+            vec![half_width, Rectangle { x: area.x + half_width.width, ..half_width }]
+        }
+        (FoldStyle::Gate, Some(Axis::Height)) => {
+            vec![half_height, Rectangle { y: area.y + half_height.height, ..half_height }]
+        }
+        _ => vec![area],
+    }
+}
+
+/// A line across a rectangle, at a share of its width or height.
+fn across(area: Rectangle, axis: Axis, share: f64) -> [f64; 4] {
+    let Rectangle { x, y, width, height } = area;
+    match axis {
+        Axis::Width => [x + width * share, y, x + width * share, y + height],
+        Axis::Height => [x, y + height * share, x + width, y + height * share],
     }
 }
 
@@ -157,6 +199,7 @@ pub fn card_scale<'a>(cards: impl Iterator<Item = &'a CardView> + Clone, room: P
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::orders::Fold;
     use crate::reports::fixture::{inch, size};
     use crate::reports::offer::EnvelopeView;
 
@@ -182,7 +225,11 @@ mod tests {
         let layer = |text: &str, is_folded| LayerView { size: size(text), paper: 1, is_folded };
         CardView {
             size: size("4 x 6"),
-            fold,
+            fold: Fold::opening(fold),
+            open: fold.map_or(size("4 x 6"), |axis| {
+                size("4 x 6").with(axis, size("4 x 6").along(axis) * 2)
+            }),
+            folds: fold.into_iter().map(|axis| size("4 x 6").along(axis)).collect(),
             paper: 0,
             front: vec![layer("3 x 5", false)],
             inside: vec![layer("7 1/2 x 5 1/2", true), layer("2 x 3", false)],

@@ -254,7 +254,7 @@ mod tests {
     use crate::reports::walk::{HostView, SideLengths};
 
     fn card(name: &str) -> PanelView {
-        let lines = vec![Score { across: Axis::Width, at: inch("5") }];
+        let lines = vec![Score::new(Axis::Width, inch("5"))];
         PanelView {
             name: name.to_owned(),
             size: size("10 x 7"),
@@ -321,7 +321,7 @@ mod tests {
     /// Discs are 6.4 units wide, 1/2 in is 4.5.
     #[test]
     fn the_second_of_two_close_numbers_stands_off() {
-        let lines = ["5", "5 1/2", "8"].map(|at| Score { across: Axis::Width, at: inch(at) });
+        let lines = ["5", "5 1/2", "8"].map(|at| Score::new(Axis::Width, inch(at)));
         let panel = PanelView { lines: lines.to_vec(), ..card("") };
         assert_eq!(distances(&panel, 9.0 / 25.4), [4.2, 3.0 * DISC + 1.3, 4.2]);
     }

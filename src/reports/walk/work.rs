@@ -2,8 +2,9 @@
 
 use super::{Doing, Timed};
 use crate::measure::{Axis, LengthStyle, Size};
+use crate::orders::FoldStyle;
 use crate::orders::{Nesting, OrderLine};
-use crate::pieces::{Part, Piece, Score};
+use crate::pieces::{Part, Piece, Score, mat_face};
 use crate::reports::Batch;
 use crate::reports::picture::blank::{self, Outline, PieceShapes};
 use crate::reports::report::{PackRow, WorkList};
@@ -121,7 +122,7 @@ fn scoring(table: &WorkTable) -> Vec<Timed> {
     let style = batch.made.job.workshop.style();
     let all = &batch.made.schedule.scoring;
     // Boxes of the schedule count a setting at a time.
-    let settings = all.chunk_by(|one, other| one.scores == other.scores);
+    let settings = all.chunk_by(|one, other| one.is_like(other));
     let steps = settings.zip(1..).flat_map(|(steps, setting)| {
         steps.iter().zip(1..).map(move |(step, row)| (step, format!("score-{setting}-{row}")))
     });
@@ -130,7 +131,7 @@ fn scoring(table: &WorkTable) -> Vec<Timed> {
         .zip(1..)
         .map(|((step, tick), number)| Timed {
             place: place("Score", number, all.len()),
-            seconds: rate * step.scores.len() as u64 * step.count,
+            seconds: rate * step.strokes() * step.count,
             task: Doing::Work(Box::new(WorkStop { tick, ..scored(table, step, style) })),
         })
         .collect()
@@ -157,7 +158,7 @@ fn scored(table: &WorkTable, step: &ScoreStep, style: LengthStyle) -> WorkStop {
         cautions: Vec::new(),
         said: vec![words::score(step.part).to_owned()],
         holds: Vec::new(),
-        steps: lists::score_lines(&step.scores, style),
+        steps: lists::scored_at(step, style),
         title: format!("{} with its score lines, outer side up", step.piece),
         is_scored: true,
         panels: panel.into_iter().collect(),
@@ -278,13 +279,20 @@ fn host(batch: &Batch, layer: &Piece) -> Option<HostView> {
     Some(match base {
         Some(card) => {
             let lines = steps::scores(batch, &card.id);
-            let half = line.fold.opens().filter(|_| layer.folds() == 0);
+            // On the middle of three panels, it lies in the middle of all.
+            let is_half = layer.folds() == 0 && line.fold.style == FoldStyle::Half;
+            let half = line.fold.opens().filter(|_| is_half);
             let opened = blank::inner(card.size, &lines);
             HostView { half, opened, size: card.size, lines }
         }
         None => {
-            let opened = blank::inner(line.card.value, &[]);
-            HostView { half: None, opened, size: line.card.value, lines: Vec::new() }
+            let style = batch.made.job.workshop.style();
+            let size = match layer.part {
+                Part::Mat => mat_face(line, style),
+                _ => line.card.value,
+            };
+            let opened = blank::inner(size, &[]);
+            HostView { half: None, opened, size, lines: Vec::new() }
         }
     })
     .filter(|host| layer.size.width <= host.size.width && layer.size.height <= host.size.height)
@@ -298,14 +306,14 @@ fn packing(table: &WorkTable) -> Vec<Timed> {
     let rows = lists::packing(batch);
     let (of, rate) = (rows.len(), batch.made.job.workshop.rates.pack);
     if of > MOST_PACKED {
-        let seconds = rows.iter().map(|row| rate * row.count).sum();
+        let seconds = rows.iter().map(|row| rate * row.count + row.seconds).sum();
         return vec![Timed { place: "Pack".to_owned(), seconds, task: Doing::Section("pack") }];
     }
     rows.into_iter()
         .zip(1..)
         .map(|(row, number)| Timed {
             place: place("Pack", number, of),
-            seconds: rate * row.count,
+            seconds: rate * row.count + row.seconds,
             task: Doing::Work(Box::new(packed(table, row, number))),
         })
         .collect()

@@ -37,11 +37,11 @@ fn line(name: &str, card: Size, fold: Fold, count: u64) -> OrderLine {
 /// bought one.
 fn order() -> Order {
     let paper = |name: &str| Spanned::nowhere(name.to_owned());
-    let mut invite = line("invite", size((11, 2), (17, 4)), Fold::Side, 10);
+    let mut invite = line("invite", size((11, 2), (17, 4)), Fold::SIDE, 10);
     invite.liner = Some(Liner { paper: paper("cream"), folded: false });
     invite.mats = vec![Mat { paper: paper("gold"), inset: inch(1, 8) }];
     invite.envelope = Envelope::Cut(paper("kraft"));
-    let mut place = line("place", size((7, 2), (2, 1)), Fold::Flat, 20);
+    let mut place = line("place", size((7, 2), (2, 1)), Fold::FLAT, 20);
     place.envelope = Envelope::Bought;
     Order { name: "test".to_owned(), lines: vec![invite, place] }
 }
@@ -64,7 +64,7 @@ fn piece(id: &str, part: Part, size: Size, scores: Vec<Score>) -> Piece {
 }
 
 fn score(across: Axis, numerator: i64, denominator: i64) -> Score {
-    Score { across, at: inch(numerator, denominator) }
+    Score::new(across, inch(numerator, denominator))
 }
 
 fn bill() -> Bill {
@@ -321,7 +321,7 @@ fn times_follow_the_rates() {
 
 /// A folded liner, an envelope's liner, a band and a box.
 fn extras() -> Bill {
-    let score = |across: Axis, at: (i64, i64)| Score { across, at: inch(at.0, at.1) };
+    let score = |across: Axis, at: (i64, i64)| Score::new(across, inch(at.0, at.1));
     let down = |at: (i64, i64)| score(Axis::Height, at);
     let across = |at: (i64, i64)| score(Axis::Width, at);
     let ends = vec![across((3, 1)), across((9, 1))];

@@ -111,7 +111,8 @@ impl Course<'_> {
     pub(super) fn good_pieces(&self, job: &Job, now: &[Tally]) -> Vec<String> {
         let good = job.bill.pieces.iter().map(|it| (it, self.done(it, now).good));
         let good = good.filter(|(_, good)| *good > 0);
-        good.map(|(piece, good)| format!("{} ({good})", piece.id)).collect()
+        let good = good.map(|(piece, good)| format!("{} ({good})", piece.id));
+        good.chain(self.plan().supplies.iter().map(|supply| supply.id.clone())).collect()
     }
 }
 

@@ -62,7 +62,9 @@ impl Course<'_> {
         };
         let pieces = bench.pieces.iter().map(|(id, count)| format!("{id} ({count})"));
         let stacks = bench.stacks.iter().map(|it| format!("{} ({})", it.letter, it.count));
-        Problem::error("settle-spoiled", title).help(what_is_there(stacks.chain(pieces).collect()))
+        let supplies = self.plan().supplies.iter().map(|supply| supply.id.clone());
+        let there = stacks.chain(pieces).chain(supplies).collect();
+        Problem::error("settle-spoiled", title).help(what_is_there(there))
     }
 
     /// No piece has this name, and no stack waits once all is cut.

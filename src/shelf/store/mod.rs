@@ -36,7 +36,7 @@ pub use locks::{Locks, Waiting};
 use super::disk::{Disk, Sharing};
 use super::event::{Event, digests};
 use super::journal::{BEGIN_ANEW, FROM_A_COPY, Journal};
-use crate::diagnostics::{Problem, Problems, shelf_command};
+use crate::diagnostics::{Problem, Problems, listed, shelf_command};
 use crate::stock::{PerFile, Texts};
 use error::OnFile;
 use owner::{MARK, check_owner, way};
@@ -235,12 +235,11 @@ fn read_journal(disk: &impl Disk, spot: &Spot) -> Result<Journal, StoreError> {
 /// It is that of others.
 pub fn check_names(journal: &Journal, spot: &Spot) -> Result<(), StoreError> {
     let after = journal.after().cloned().unwrap_or_default();
-    let unknown = after.map(|digest| digest.is_none()).with(spot.absent);
-    // A journal that was begun before there were envelopes and sundries has no names for them, and of a file that is not
-    // there, and never was, it does not matter where it would lie.
-    let is_it = |((noted, own), (is_unknown, is_absent)): ((&String, &String), (bool, bool))| {
-        noted.is_empty() || noted == own || (is_unknown && is_absent)
-    };
+    let unknown = after.each().map(|digest| digest.is_none());
+    // Envelopes and sundries that the journal has not seen yet may lie anywhere.
+    let PerFile { envelopes, sundries, .. } = unknown;
+    let unknown = PerFile { envelopes, sundries, ..PerFile::default() };
+    let is_it = |((noted, own), is_unknown): ((&String, &String), bool)| noted == own || is_unknown;
     let fits = |names: &PerFile<String>, own: &PerFile<String>| {
         names.each().with(own.each()).with(unknown).map(is_it).array() == [true; 4]
     };
@@ -249,7 +248,10 @@ pub fn check_names(journal: &Journal, spot: &Spot) -> Result<(), StoreError> {
     };
     let Some(names) = journal.names().filter(|names| !is_ours(names)) else { return Ok(()) };
     let name = spot.journal_shown();
-    let title = format!("{name} is the journal of {} and {}", names.sheets, names.offcuts);
+    let known = names.each().with(after.each()).array().into_iter().enumerate();
+    let known = known.filter(|(at, (_, digest))| *at < 2 || digest.is_some());
+    let known: Vec<&str> = known.map(|(_, (name, _))| name.as_str()).collect();
+    let title = format!("{name} is the journal of {}", listed(&known));
     let problem = Problem::error("shelf-journal", title)
         .help("a folder has one shelf: name these files, or put the others in their own folder");
     Err(StoreError::Problem(Box::new(problem)))
@@ -337,7 +339,18 @@ impl<D: Disk> Shelf<D> {
             return Ok(Vec::new());
         }
         let before = self.journal.texts().ok_or_else(|| self.contradiction())?;
-        Ok(vec![Event::Edited(super::event::Shift::between(&before, texts))])
+        let named = self.journal.names().filter(|names| {
+            let all = names.each().with(self.spot.names.each()).with(now.each());
+            let is_new = |((known, own), now): ((&String, &String), &Option<String>)| {
+                now.is_some() && known != own
+            };
+            let PerFile { envelopes, sundries, .. } = all.map(is_new);
+            envelopes || sundries
+        });
+        let names = self.spot.names.clone();
+        let named = named.map(|_| Event::Named { names });
+        let edited = Event::Edited(super::event::Shift::between(&before, texts));
+        Ok(named.into_iter().chain([edited]).collect())
     }
 
     /// The journal's digests do not follow from its changes.

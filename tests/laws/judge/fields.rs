@@ -32,7 +32,8 @@ fn everything() -> Inputs {
             "line,card,fold,count,paper,liner,envelope,with\n\
              note,4 1/4 x 5 1/2,side,9,fern,moss,bought,ribbon 12 in\n\
              tent,3 1/4 x 2,top,14,fern|moss,,,\n\
-             tag,2 1/4 x 3,flat,11,wren,,moss,ribbon 5 in\n",
+             tag,2 1/4 x 3,flat,11,wren,,moss,ribbon 5 in\n\
+             map,2 x 2,accordion 4,3,fern,,,\n",
         )],
         sheets: source(
             "sheets.csv",
@@ -222,7 +223,7 @@ fn is_sound(plan: &Value, inputs: &Inputs) -> bool {
 fn tally(plan: &Value, inputs: &Inputs, tallies: &mut BTreeMap<String, Verdicts>) {
     let mut names: BTreeSet<String> = [
         "free", "half", "none", "two-way", "one-way", "tumbled", "width", "height", "sheet",
-        "offcut", "envelope", "sundry",
+        "offcut", "envelope", "sundry", "outer", "inner",
     ]
     .map(str::to_owned)
     .into();

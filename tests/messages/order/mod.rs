@@ -42,9 +42,10 @@ error[order-fold]: unknown fold `left`
  --> orders/spring.csv:2:19
   |
 2 | tag,2 x 3,12,fern,left
-  |                   ^^^^ expected side, top or flat
+  |                   ^^^^ expected side, top, flat, gate, letter, french or accordion 4
   |
   = help: side: like a book, spine on the left; top: spine on top; flat: no fold
+  = help: gate: two halves meet in front; letter: one panel is folded in; french: in half both ways; accordion: to and fro; ` top` behind gate, letter or accordion lays the panels below each other
 ",
     );
 }

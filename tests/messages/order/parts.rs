@@ -187,3 +187,44 @@ error[order-per-box]: per box is too large
     );
     assert_eq!(with_thickness("1").text(), "");
 }
+
+#[test]
+fn a_liner_in_a_card_of_many_panels() {
+    Reading::order("line,card,fold,count,paper,liner\nmap,2 x 3,french,12,fern,fern\n").says(
+        r"
+error[order-liner-fold]: liner does not suit this fold
+ --> orders/spring.csv:2:26
+  |
+2 | map,2 x 3,french,12,fern,fern
+  |                          ^^^^ expected no liner
+  |
+  = help: inside a french fold or an accordion, every panel is creased: glue a mat on the front, or lay an insert in
+",
+    );
+    let told = |fold: &str| {
+        let rows = format!("map,2 x 3,{fold},12,fern,fern,folded\n");
+        Reading::order(format!("line,card,fold,count,paper,liner,liner kind\n{rows}")).text()
+    };
+    for fold in ["gate", "letter top"] {
+        assert!(told(fold).contains("[order-liner-kind]: liner kind does not suit this fold"));
+    }
+}
+
+#[test]
+fn a_fold_that_is_no_way_to_fold() {
+    let told = |fold: &str| {
+        Reading::order(format!("line,card,fold,count,paper\nmap,2 x 3,{fold},12,fern\n")).text()
+    };
+    assert!(
+        told("french top").contains("[order-fold]: unknown fold `french top`"),
+        "{}",
+        told("french top")
+    );
+    assert!(told("gaet").contains("did you mean `gate`?"), "{}", told("gaet"));
+    for fold in ["accordion", "accordion 2", "accordion 13", "accordion x"] {
+        assert!(told(fold).contains("expected 3 to 12 panels, such as accordion 4"), "{fold}");
+    }
+    for fold in ["Gate", "letter  top", "accordion 3 top", "FRENCH"] {
+        assert_eq!(told(fold), "", "{fold}");
+    }
+}

@@ -6,7 +6,7 @@ use super::millimetres;
 use crate::job::Job;
 use crate::measure::{Axis, Length, Size};
 use crate::orders::Envelope;
-use crate::pieces::{Enclosed, Part, Piece, Score, is_turned, scores_upright, upright};
+use crate::pieces::{Enclosed, Part, Piece, Score, ScoreSide, is_turned, scores_upright, upright};
 use crate::workshop::EnvelopeKind;
 
 /// A point of a blank, in millimetres from its upper left corner.
@@ -94,12 +94,29 @@ impl<'a> PieceShapes<'a> {
 
 /// An open card, inner side up.
 pub fn inner(size: Size, scores: &[Score]) -> Outline {
-    let mut opened = panels(Part::Card, size, scores);
+    // Turned over like a page: what was on the left is on the right.
+    let turned = |score: &Score| match score.across {
+        Axis::Width => Score { at: size.width - score.at, ..*score },
+        Axis::Height => *score,
+    };
+    let mut turned: Vec<Score> = scores.iter().map(turned).collect();
+    turned.sort();
+    let mut opened = panels(Part::Card, size, &turned);
+    let is_half = scores.len() == 1;
     for (_, name) in &mut opened.names {
-        *name = if *name == "back" { "inside of front" } else { "inside of back" };
+        *name = match (*name, is_half) {
+            ("back", true) => "inside of front",
+            (_, true) => "inside of back",
+            ("back", _) => "inside of back",
+            _ => "",
+        };
     }
+    opened.names.retain(|(_, name)| !name.is_empty());
     opened
 }
+
+/// The panels of an accordion have no names but the last one.
+const ACCORDION: [&str; 12] = ["", "", "", "", "", "", "", "", "", "", "", "front"];
 
 /// A rectangle with its panels.
 fn panels(part: Part, size: Size, scores: &[Score]) -> Outline {
@@ -112,16 +129,30 @@ fn panels(part: Part, size: Size, scores: &[Score]) -> Outline {
         }
     };
     let across = scores.first().map_or(Axis::Width, |score| score.across);
+    let crosses = scores.iter().any(|score| score.across != across);
     let mut edges = vec![0.0];
     edges.extend(scores.iter().map(|score| millimetres(score.at)));
     edges.push(millimetres(size.along(across)));
+    let lengths: Vec<f64> = edges.windows(2).map(|panel| panel[1] - panel[0]).collect();
     let middles = edges.windows(2).map(|panel| f64::midpoint(panel[0], panel[1]));
     let corner = |middle: f64| match across {
         Axis::Width => (middle, height / 2.0),
         Axis::Height => (width / 2.0, middle),
     };
     let names = match (part, scores.len()) {
+        // Folded both ways, they are quarters.
+        _ if crosses => &[],
         (Part::Card, 1) => &["back", "front"][..],
+        (Part::Card, 2) if lengths[1] > lengths[2] + 0.01 => {
+            &["half of front", "back", "half of front"]
+        }
+        (Part::Card, 2) if scores.iter().all(|score| score.side == ScoreSide::Outer) => {
+            match lengths[0] < lengths[2] {
+                true => &["folded in", "back", "front"],
+                false => &["front", "back", "folded in"],
+            }
+        }
+        (Part::Card, 2..) => &ACCORDION[(ACCORDION.len() - 1).saturating_sub(scores.len())..],
         (Part::Band, 2) => &["back end", "front", "back end"],
         _ => &[],
     };
@@ -129,7 +160,11 @@ fn panels(part: Part, size: Size, scores: &[Score]) -> Outline {
         outline: vec![(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)],
         folds: scores.iter().map(fold).collect(),
         slits: Vec::new(),
-        names: middles.map(corner).zip(names.iter().copied()).collect(),
+        names: middles
+            .map(corner)
+            .zip(names.iter().copied())
+            .filter(|(_, name)| !name.is_empty())
+            .collect(),
     }
 }
 
@@ -228,7 +263,7 @@ mod tests {
         let made = fixture::fair();
         let mut piece = made.job.bill.pieces[0].clone();
         let score =
-            |across: Axis, at: &&str| Score { across, at: inches(&format!("{at} x 1")).width };
+            |across: Axis, at: &&str| Score::new(across, inches(&format!("{at} x 1")).width);
         piece.scores = across.iter().map(|at| score(Axis::Width, at)).collect();
         piece.scores.extend(down.iter().map(|at| score(Axis::Height, at)));
         Piece { part, size: inches(size), ..piece }
@@ -262,7 +297,7 @@ mod tests {
     #[test]
     fn panels_are_named() {
         let named = |part, across: Axis, at: &[&str]| {
-            let at = at.iter().map(|at| Score { across, at: fixture::inch(at) });
+            let at = at.iter().map(|at| Score::new(across, fixture::inch(at)));
             panels(part, inches("10 x 7"), &at.collect::<Vec<_>>()).names
         };
         // To a hundredth.
@@ -279,7 +314,7 @@ mod tests {
         assert_eq!(top, [((5.0, 1.5), "back"), ((5.0, 5.0), "front")]);
         assert_eq!(named(Part::Band, Axis::Width, &["3", "7"]).len(), 3);
         assert_eq!(named(Part::Card, Axis::Width, &[]), []);
-        let score = Score { across: Axis::Width, at: fixture::inch("5") };
+        let score = Score::new(Axis::Width, fixture::inch("5"));
         let inside = told(inner(inches("10 x 7"), &[score]).names);
         assert_eq!(inside, [((2.5, 3.5), "inside of front"), ((7.5, 3.5), "inside of back")]);
     }

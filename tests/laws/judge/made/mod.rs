@@ -298,7 +298,7 @@ impl Maker {
             turn,
             grain_along,
             scores: grain_along
-                .map(|fold| Score { across: fold.other(), at: inches("1/16") })
+                .map(|fold| Score::new(fold.other(), inches("1/16")))
                 .into_iter()
                 .collect(),
             shares: vec![Share { line, need: 0, spares: 0 }],

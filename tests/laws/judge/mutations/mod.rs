@@ -54,7 +54,7 @@ fn first<T>(list: &mut [T]) -> Option<&mut T> {
 }
 
 fn score(at: i64) -> Score {
-    Score { across: Axis::Height, at: Length::from_ticks(at) }
+    Score::new(Axis::Height, Length::from_ticks(at))
 }
 
 fn other(kind: SheetKind) -> SheetKind {
