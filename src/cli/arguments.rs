@@ -191,7 +191,7 @@ pub struct SettleArguments {
     /// What was spoiled: pieces, sheets of a waiting stack, envelopes, sundries; as often as needed
     #[arg(long, value_name = "PIECE=COUNT", value_delimiter = ',', value_parser = spoiled, conflicts_with = "undo")]
     pub spoiled: Vec<(String, u64)>,
-    /// How long stages took, in hours: cut, score, fold, envelopes, glue, boxes, pack
+    /// How long stages took, in hours: cut, score, fold, finish, envelopes, glue, boxes, pack
     #[arg(long, value_name = "STAGE=HOURS", value_delimiter = ',', value_parser = hours, conflicts_with = "undo")]
     pub hours: Vec<(String, u64)>,
     /// The paper you bought is in sheets.csv already

@@ -2,7 +2,7 @@
 
 use crate::table::KnownColumn;
 
-pub(super) const COLUMNS: [KnownColumn; 22] = [
+pub(super) const COLUMNS: [KnownColumn; 23] = [
     KnownColumn::needed("line"),
     KnownColumn::needed("card"),
     KnownColumn::optional("fold"),
@@ -16,6 +16,7 @@ pub(super) const COLUMNS: [KnownColumn; 22] = [
     KnownColumn::optional("envelope liner"),
     KnownColumn::optional("goes in"),
     KnownColumn::optional("with"),
+    KnownColumn::optional("finish"),
     KnownColumn::optional("insert"),
     KnownColumn::optional("insert size"),
     KnownColumn::optional("band"),

@@ -118,8 +118,11 @@ fn accordion(panels: &str, opens: Axis, misread: &Misread) -> Result<Fold, Box<P
         Some(count) => Ok(Fold::new(FoldStyle::Accordion(count as u8), opens)),
         None => {
             let expected = format!("expected 3 to {MOST_PANELS} panels, such as accordion 4");
-            let problem = misread.problem("does not say how many panels", expected);
-            Err(Box::new(problem.help("an accordion of two panels is a side or a top fold")))
+            let problem = misread.problem("has no such number of panels", expected);
+            Err(Box::new(match panels.trim() {
+                "1" | "2" => problem.help("a card of two panels is a side or a top fold"),
+                _ => problem,
+            }))
         }
     }
 }

@@ -65,6 +65,8 @@ pub struct OrderLine {
     pub goes_in: Option<Spanned<String>>,
     /// Sundries of each card, as they are written: a name, and maybe an amount.
     pub with: Vec<Spanned<String>>,
+    /// What is done to each card by hand, by names of the workshop's own.
+    pub finish: Vec<Spanned<String>>,
     /// What belongs to the card besides.
     pub extras: Extras,
     /// Overrides what the paper's print says.

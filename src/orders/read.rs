@@ -96,6 +96,7 @@ impl OrderReader<'_> {
             envelope: envelope(row),
             goes_in: row.cell("goes in").map(|cell| cell.spanned(cell.text().to_owned())),
             with: row.cell("with").map(|cell| papers::layers(&cell)).unwrap_or_default(),
+            finish: row.cell("finish").map(|cell| papers::layers(&cell)).unwrap_or_default(),
             extras: extras?,
             turn: turn?,
             due: due?,

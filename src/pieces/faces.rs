@@ -70,11 +70,13 @@ fn has_an_up(back: Back) -> bool {
 
 /// Warns of a card whose inside is upside down when its outside is upright.
 pub(super) fn check(piece: &Piece, stock: &Stock, problems: &mut Problems) {
-    if piece.turn.is_some_and(|turn| turn != Turn::None) || !piece.shows_both_faces() {
+    if piece.turn.is_some_and(|turn| turn != Turn::None) {
         return;
     }
     if piece.folds_both_ways() {
         problems.extend(check_both_ways(piece, stock));
+    }
+    if !piece.shows_both_faces() {
         return;
     }
     let Some(fold) = piece.grain_along else { return };

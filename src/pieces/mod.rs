@@ -13,6 +13,7 @@ mod card;
 mod enclosed;
 mod envelope;
 mod faces;
+mod finishes;
 mod fit;
 mod flaps;
 mod gift_box;
@@ -30,6 +31,7 @@ pub use before::{Before, Done, Tally};
 pub use enclosed::{Bulk, Enclosed};
 pub use envelope::{FLAP_OVERLAP, Pocket, SEAM_OVERLAP, square_side};
 pub use faces::{Upright, is_turned, scores_upright, upright};
+pub use finishes::{CardFinish, finishes, finishing_seconds};
 pub use fit::{Orientations, orientations, planned_turn, true_size};
 pub use gift_box::LONGEST_FLAP;
 pub use panels::mat_face;
@@ -61,6 +63,7 @@ pub fn pieces(order: &Order, stock: &Stock, workshop: &Workshop, problems: &mut 
     }
     let single = order.lines.iter().filter_map(|line| lines.remove(line.name.value.as_str()));
     let pieces = merge::merge(single.flatten().collect(), problems);
+    finishes::check(order, workshop, problems);
     Bill { pieces, supplies: supplies::of_order(order, &enclosed, ground, problems) }
 }
 

@@ -9,6 +9,7 @@
 
 use super::blank::{Blank, Given};
 use super::{Score, ScoreSide};
+use crate::diagnostics::Problem;
 use crate::formats::LEAST_SIDE;
 use crate::measure::{Axis, Length, LengthStyle, Size, Usual};
 use crate::orders::{FoldStyle, OrderLine};
@@ -74,7 +75,11 @@ fn along(line: &OrderLine, opens: Axis, ground: Given) -> Panels {
             let half = gate_half(side, ground.workshop.style());
             Panels::even(vec![half, side, half])
         }
-        FoldStyle::Letter => Panels::even(vec![side - folded_in(line, ground), side, side]),
+        FoldStyle::Letter => {
+            // One that is too narrow is told by `check`.
+            let inner = (side - folded_in(line, ground)).max(LEAST_SIDE);
+            Panels::even(vec![inner, side, side])
+        }
         FoldStyle::Accordion(panels) => {
             let folds = usize::from(panels) - 1;
             let side_of = |fold: usize| match (folds - fold) % 2 {
@@ -87,6 +92,28 @@ fn along(line: &OrderLine, opens: Axis, ground: Given) -> Panels {
             }
         }
     }
+}
+
+/// Tells of a card that is too narrow for its panels.
+pub(super) fn check(line: &OrderLine, ground: Given) -> Option<Problem> {
+    let style = ground.workshop.style();
+    let opens = line.fold.opens()?;
+    let least = match line.fold.style {
+        // A panel of less than half is none that anybody would fold in.
+        FoldStyle::Letter => folded_in(line, ground) * 2,
+        FoldStyle::Gate => (GATE_GAP.of(style.unit) + LEAST_SIDE * 2).rounded_up(style.graduation),
+        _ => Length::ZERO,
+    };
+    let side = line.card.value.along(opens);
+    let title = format!("line `{}` is too narrow for a {}", line.name.value, line.fold.told());
+    let way = if opens == Axis::Width { "wide" } else { "high" };
+    let [side_told, least_told] = [side, least].map(|length| style.with_unit(length));
+    let label = format!("{side_told} {way} once it is folded, expected at least {least_told}");
+    (side < least).then(|| {
+        Problem::error("piece-vanishes", title)
+            .at(line.card.place.as_ref(), label)
+            .help("make the card larger, its paper thinner, or fold it another way")
+    })
 }
 
 /// What a mat lies on: the front of a card, or one half of a gate's.

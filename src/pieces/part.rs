@@ -59,7 +59,9 @@ impl Piece {
     /// Whether both faces of it are seen: of a card, an insert, a folded liner.
     pub fn shows_both_faces(&self) -> bool {
         match self.part {
-            Part::Card | Part::Insert => true,
+            // The back of one that is folded both ways lies between its layers.
+            Part::Card => !self.folds_both_ways(),
+            Part::Insert => true,
             Part::Liner => self.folds() > 0,
             Part::Mat | Part::Envelope | Part::EnvelopeLiner | Part::Band | Part::Box => false,
         }

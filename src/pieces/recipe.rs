@@ -18,6 +18,7 @@ pub(super) fn of_line(
     problems: &mut Problems,
 ) -> Vec<Piece> {
     let maker = Maker { line, spares: &ground.workshop.spares };
+    problems.extend(panels::check(line, ground));
     let mut pieces = vec![maker.piece(Part::Card, &line.papers, panels::open(line, ground))];
     layers(line, ground, &maker, &mut pieces, problems);
     if let Some(band) = &line.extras.band {

@@ -42,6 +42,7 @@ pub(super) fn line(name: &str, card: &str) -> OrderLine {
         envelope: Envelope::None,
         goes_in: None,
         with: Vec::new(),
+        finish: Vec::new(),
         extras: Extras::default(),
         turn: None,
         due: None,

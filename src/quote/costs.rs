@@ -7,7 +7,7 @@ use crate::job::Job;
 use crate::made::Made;
 use crate::measure::{Money, Ratio, Size};
 use crate::orders::{Envelope, OrderLine};
-use crate::pieces::{Before, Enclosed, Part, Piece, Pocket, sundries};
+use crate::pieces::{Before, Enclosed, Part, Piece, Pocket, finishes, finishing_seconds, sundries};
 use crate::plan::Leaf;
 use crate::stock::Prices;
 use std::collections::{BTreeMap, BTreeSet};
@@ -24,13 +24,20 @@ pub(super) fn of_lines(made: &Made, needs: &Needs) -> Vec<Costs> {
     for (line, bought) in lines.iter_mut().zip(bought(made)) {
         (line.envelopes, line.sundries) = (bought.envelopes, bought.sundries);
     }
+    let workshop = &made.job.workshop;
+    for ((line, order), needs) in lines.iter_mut().zip(&made.job.order.lines).zip(needs) {
+        let each = finishes(order, workshop).into_iter();
+        let each: Money = each.map(|own| own.finish.price * own.times).sum();
+        line.finishes = each * cards(needs);
+    }
     for (line, labour) in lines.iter_mut().zip(labour(made, needs)) {
         line.labour = labour;
     }
     // Beyond all measure, sums stay where they can be written.
     let most = Money::from_minor(MOST / (lines.len() as i64).max(1));
     for line in &mut lines {
-        for part in [&mut line.paper, &mut line.envelopes, &mut line.sundries, &mut line.labour] {
+        let Costs { paper, envelopes, sundries, finishes, labour, .. } = line;
+        for part in [paper, envelopes, sundries, finishes, labour] {
             *part = (*part).min(most);
         }
     }
@@ -202,6 +209,11 @@ fn wanted<'a>(made: &'a Made, needs: &Needs<'a>) -> BTreeMap<&'a str, Vec<Wanted
     wanted
 }
 
+/// Cards of a line, spares too.
+fn cards(needs: &[(&Piece, u64)]) -> u64 {
+    needs.iter().filter(|(piece, _)| piece.part == Part::Card).map(|(_, count)| count).sum()
+}
+
 /// How often a piece is taken in hand in a stage.
 type Handled = fn(&Piece) -> u64;
 
@@ -215,9 +227,8 @@ fn labour(made: &Made, needs: &Needs) -> Vec<Money> {
     let seconds = i128::from(times.total()) + i128::from(before) + i128::from(setup * lines);
     let rate = i128::from(made.job.workshop.rates.labour_per_hour.minor());
     let total = Money::from_minor(((2 * seconds * rate + 3600) / 7200) as i64);
-    let stages: [(u64, Handled); 6] = [
+    let stages: [(u64, Handled); 5] = [
         (times.cutting + before, |_| 1),
-        (times.scoring, |piece| piece.scores.len() as u64),
         (times.folding, Piece::folds),
         (times.sticking, |piece| u64::from(piece.part.is_stuck())),
         (times.envelopes, |piece| u64::from(piece.part == Part::Envelope)),
@@ -229,6 +240,20 @@ fn labour(made: &Made, needs: &Needs) -> Vec<Money> {
         let own: Vec<i128> = needs.iter().map(|needs| needs.iter().map(done).sum()).collect();
         add(&mut weights, seconds, &own);
     }
+    let strokes = made.schedule.scoring.iter();
+    let strokes: BTreeMap<&str, u64> =
+        strokes.map(|step| (step.piece.as_str(), step.strokes())).collect();
+    let scored = |(piece, count): &(&Piece, u64)| {
+        let strokes = strokes.get(piece.id.as_str()).copied().unwrap_or_default();
+        i128::from(strokes) * i128::from(*count)
+    };
+    let scoring: Vec<i128> = needs.iter().map(|needs| needs.iter().map(scored).sum()).collect();
+    add(&mut weights, times.scoring, &scoring);
+    let lines_of_order = made.job.order.lines.iter().zip(needs);
+    let finishing = lines_of_order.map(|(line, needs)| {
+        i128::from(finishing_seconds(line, &made.job.workshop)) * i128::from(cards(needs))
+    });
+    add(&mut weights, times.finishing, &finishing.collect::<Vec<_>>());
     let packed = made.schedule.packing.iter();
     let packed = packed.map(|step| (step.line.as_str(), (step.count, step.seconds)));
     let packed: BTreeMap<&str, (u64, u64)> = packed.collect();

@@ -68,6 +68,8 @@ pub struct Costs {
     pub envelopes: Money,
     /// Ribbon, seals and the like.
     pub sundries: Money,
+    /// What finishes cost beside the work.
+    pub finishes: Money,
     /// Work at the bench.
     pub labour: Money,
     /// On all of these.
@@ -79,7 +81,8 @@ pub struct Costs {
 impl Costs {
     /// All but the margin.
     pub fn cost(&self) -> Money {
-        self.paper + self.envelopes + self.sundries + self.labour + self.overhead
+        let bought = self.paper + self.envelopes + self.sundries + self.finishes;
+        bought + self.labour + self.overhead
     }
 
     /// What it should sell for.
@@ -92,6 +95,7 @@ impl Costs {
             paper: self.paper + other.paper,
             envelopes: self.envelopes + other.envelopes,
             sundries: self.sundries + other.sundries,
+            finishes: self.finishes + other.finishes,
             labour: self.labour + other.labour,
             overhead: self.overhead + other.overhead,
             margin: self.margin + other.margin,

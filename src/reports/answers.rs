@@ -246,6 +246,7 @@ pub const fn stage(stage: Stage) -> &'static str {
         Stage::Cutting => "Cutting",
         Stage::Scoring => "Scoring",
         Stage::Folding => "Folding",
+        Stage::Finishing => "Finishing",
         Stage::Sticking => "Gluing",
         Stage::Envelopes => "Envelopes",
         Stage::Boxes => "Boxes",

@@ -216,7 +216,8 @@ fn quote(report: &Report) -> Rows {
         let steps = (0..STEPS.len()).map(|at| row.steps.get(at).cloned().unwrap_or_default());
         cells.extend(steps.chain([row.one_more.clone()]).map(number));
         cells.extend([&post.room, &post.roomier, &post.saves].map(text));
-        cells.extend([&row.wholesale, &row.amounts.sundries].map(number));
+        let Amounts { sundries, finishes, .. } = &row.amounts;
+        cells.extend([&row.wholesale, sundries, finishes].map(number));
         rows.push(cells);
     }
     let cards: u64 = report.quote.rows.iter().map(|row| row.cards).sum();
@@ -224,7 +225,8 @@ fn quote(report: &Report) -> Rows {
     sums.extend(parts(&report.quote.total));
     sums.extend([text(""), text(""), text(currency)]);
     sums.extend((0..10 + STEPS.len()).map(|_| text("")));
-    sums.push(number(&report.quote.total.sundries));
+    let Amounts { sundries, finishes, .. } = &report.quote.total;
+    sums.extend([sundries, finishes].map(number));
     rows.push(sums);
     Rows {
         header: &[
@@ -255,6 +257,7 @@ fn quote(report: &Report) -> Rows {
             "it saves",
             "wholesale",
             "sundries",
+            "finishes",
         ],
         rows,
     }

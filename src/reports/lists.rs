@@ -105,6 +105,7 @@ pub fn scoring(batch: &Batch) -> Vec<ScoreSetting> {
     let steps = batch.made.schedule.scoring.chunk_by(is_alike);
     let setting = |steps: &[ScoreStep]| ScoreSetting {
         lines: scored_at(&steps[0], style),
+        strokes: steps[0].strokes(),
         rows: steps.iter().map(|step| score_row(step, style)).collect(),
     };
     steps.map(setting).collect()
@@ -139,15 +140,24 @@ pub fn score_lines(scores: &[Score], style: LengthStyle) -> Vec<String> {
 /// The same of a step, and how far apart the scores of a line are that is scored twice.
 pub fn scored_at(step: &ScoreStep, style: LengthStyle) -> Vec<String> {
     let twice = step.twice.map(|apart| format!("each twice, {} apart", style.thickness(apart)));
-    score_lines(&step.scores, style).into_iter().chain(twice).collect()
+    let mut lines = score_lines(&step.scores, style);
+    // Of a card that is folded both ways, the second fold closes both halves one way only once the first is made.
+    if let (Part::Card, [down, across]) = (step.part, step.scores.as_slice())
+        && down.across != across.across
+    {
+        let first = style.with_unit(across.at);
+        lines[0].push_str(&format!(", through both layers, once it is folded at {first}"));
+    }
+    lines.into_iter().chain(twice).collect()
 }
 
 /// Folding, gluing, envelopes and boxes, where there is any.
 pub fn work(batch: &Batch) -> Vec<WorkList> {
-    // A liner of an envelope is cut along the edges of its flap.
+    // A liner of an envelope is cut along the edges of its flap, and a finish may be a window.
     let lined = batch.made.job.bill.pieces.iter().any(|piece| piece.part == Part::EnvelopeLiner);
     let lists = [
         ("fold", "Fold", false, &batch.made.schedule.folding),
+        ("finish", "Finish", true, &batch.made.schedule.finishing),
         ("make-the-envelopes", "Make the envelopes", true, &batch.made.schedule.envelopes),
         ("glue", "Glue", lined, &batch.made.schedule.sticking),
         ("make-the-boxes", "Make the boxes", true, &batch.made.schedule.boxes),
@@ -288,6 +298,31 @@ mod tests {
         assert_eq!(scoring[0].lines, ["5 in from the left"]);
         assert_eq!(scoring[1].rows[0].piece, "invite.envelope");
         assert_eq!(scoring[1].lines[3], "10 1/8 in from the top");
+    }
+
+    /// Behind the first fold, the outer side lies inside the second.
+    #[test]
+    fn the_second_score_of_a_french_fold_goes_through_both_layers() {
+        let scores = vec![
+            Score::new(Axis::Width, fixture::inch("4")),
+            Score::new(Axis::Height, fixture::inch("5")),
+        ];
+        let step = ScoreStep {
+            piece: "note.card".to_owned(),
+            part: Part::Card,
+            size: fixture::size("8 x 10"),
+            scores,
+            count: 10,
+            twice: Some(fixture::inch("1/50")),
+        };
+        let style = fixture::fair().job.workshop.style();
+        let lines = [
+            "4 in from the left, through both layers, once it is folded at 5 in",
+            "5 in from the top",
+            "each twice, 0.02 in apart",
+        ];
+        assert_eq!(scored_at(&step, style), lines);
+        assert_eq!(step.strokes(), 4, "two for each line, whatever else is said");
     }
 
     #[test]

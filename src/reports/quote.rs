@@ -18,6 +18,8 @@ pub struct QuoteReport {
     pub total: Amounts,
     /// Whether any sundries are charged.
     pub has_sundries: bool,
+    /// Whether any finishes are.
+    pub has_finishes: bool,
     /// The currency's code.
     pub currency: String,
     /// What the customer is asked for.
@@ -121,6 +123,8 @@ pub struct Amounts {
     pub envelopes: String,
     /// Ribbon, seals and the like.
     pub sundries: String,
+    /// What finishes cost beside the work.
+    pub finishes: String,
     /// Work at the bench.
     pub labour: String,
     /// On all of these.
@@ -144,6 +148,7 @@ pub fn quote(batch: &Batch) -> QuoteReport {
     let quote = quote::quote(batch.made);
     let rates = &batch.made.job.workshop.rates;
     let has_sundries = quote.total.sundries > Money::ZERO;
+    let has_finishes = quote.total.finishes > Money::ZERO;
     let rules = formats::rules_of(&batch.made.job.workshop.post.rules);
     let lines = quote.lines.iter().enumerate();
     let rows: Vec<QuoteRow> =
@@ -152,6 +157,7 @@ pub fn quote(batch: &Batch) -> QuoteReport {
         posted: by_class(&rows),
         rows,
         has_sundries,
+        has_finishes,
         total: amounts(&quote.total, batch),
         currency: batch.made.job.workshop.currency.code().to_owned(),
         asked: asked(&quote, batch),
@@ -160,7 +166,7 @@ pub fn quote(batch: &Batch) -> QuoteReport {
         is_asked: quote.total.price() > Money::ZERO && has_prices(&batch.made.job),
         rates: format!(
             "{}Paper: what is used, offcuts like new paper, less what is kept, shared by area. Work: {} an hour{}. \
-             Overhead: {} % of paper, envelopes{} and work. Margin: {} % of the price.",
+             Overhead: {} % of paper, envelopes{}{} and work. Margin: {} % of the price.",
             answers::made_of(batch)
                 .map(|part| format!("For what is made: {part}. "))
                 .unwrap_or_default(),
@@ -171,6 +177,7 @@ pub fn quote(batch: &Batch) -> QuoteReport {
             },
             rates.overhead_percent,
             if has_sundries { ", sundries" } else { "" },
+            if has_finishes { ", finishes" } else { "" },
             rates.margin_percent
         ),
         rules: rules.map(PostRules::told).unwrap_or_default(),
@@ -332,6 +339,7 @@ fn amounts(costs: &Costs, batch: &Batch) -> Amounts {
         paper: number(costs.paper),
         envelopes: number(costs.envelopes),
         sundries: number(costs.sundries),
+        finishes: number(costs.finishes),
         labour: number(costs.labour),
         overhead: number(costs.overhead),
         cost: number(costs.cost()),
@@ -422,11 +430,12 @@ impl Posting {
 /// `521.81 USD, 0.20 to 2.61 a card; your cost 365.27: paper 129.42, work 188.21, overhead 47.64`.
 fn sentence(quote: &quote::Quote, batch: &Batch) -> String {
     let currency = &batch.made.job.workshop.currency;
-    let Costs { paper, envelopes, sundries, labour, overhead, .. } = quote.total;
+    let Costs { paper, envelopes, sundries, finishes, labour, overhead, .. } = quote.total;
     let parts = [
         ("paper", paper),
         ("envelopes", envelopes),
         ("sundries", sundries),
+        ("finishes", finishes),
         ("work", labour),
         ("overhead", overhead),
     ];
@@ -471,6 +480,7 @@ mod tests {
                 sum(|it| &it.paper),
                 sum(|it| &it.envelopes),
                 sum(|it| &it.sundries),
+                sum(|it| &it.finishes),
                 sum(|it| &it.labour),
                 sum(|it| &it.overhead),
                 sum(|it| &it.cost),

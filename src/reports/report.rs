@@ -329,6 +329,8 @@ pub struct PieceRow {
 pub struct ScoreSetting {
     /// Where, a line each.
     pub lines: Vec<String>,
+    /// Strokes at the scoring board for each piece.
+    pub strokes: u64,
     /// The pieces.
     pub rows: Vec<ScoreRow>,
 }

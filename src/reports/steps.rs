@@ -134,6 +134,8 @@ impl<'a> Lists<'a> {
         let mut stages: BTreeMap<&str, &'static str> = BTreeMap::new();
         stages.extend(glued.map(|(piece, stage)| (piece.id.as_str(), stage)));
         stages.extend(stuck.map(|piece| (piece, "glue")));
+        let finished = batch.made.schedule.finishing.iter();
+        stages.extend(finished.map(|step| (step.piece.as_str(), "finish")));
         let scored = batch.made.schedule.scoring.iter();
         stages.extend(scored.map(|step| (step.piece.as_str(), "score")));
         Lists { taken: taken.collect(), stages }

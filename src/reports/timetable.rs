@@ -106,6 +106,7 @@ fn section(stage: Stage) -> &'static str {
         Stage::Cutting => "cut",
         Stage::Scoring => "score",
         Stage::Folding => "fold",
+        Stage::Finishing => "finish",
         Stage::Sticking => "glue",
         Stage::Envelopes => "make-the-envelopes",
         Stage::Boxes => "make-the-boxes",

@@ -1,9 +1,12 @@
 //! The work after cutting: score, fold, glue, make envelopes and boxes.
 
 use super::{PieceStep, ScoreStep, folds};
+use crate::diagnostics::listed;
 use crate::measure::{Axis, Length, LengthStyle, Size};
 use crate::orders::{Fold, FoldStyle, Order, OrderLine};
-use crate::pieces::{Part, Piece, Score, Upright, mat_face, scores_upright, upright};
+use crate::pieces::{
+    CardFinish, Part, Piece, Score, Share, Upright, finishes, mat_face, scores_upright, upright,
+};
 use crate::plan::Plan;
 use crate::stock::{KnownPapers, PaperFacts, Stock};
 use crate::workshop::{EnvelopeKind, Workshop};
@@ -67,7 +70,8 @@ fn apart(paper: PaperFacts) -> Option<Length> {
 }
 
 /// Every card that folds, and what folds with it or round it.
-pub(super) fn folding(cuts: &[CutPiece<'_>], order: &Order, style: LengthStyle) -> Vec<PieceStep> {
+pub(super) fn folding(cuts: &[CutPiece<'_>], order: &Order, workshop: &Workshop) -> Vec<PieceStep> {
+    let style = workshop.style();
     let folded = cuts.iter().filter(|cut| cut.piece.folds() > 0);
     let lines = by_name(order);
     let fold = |piece: &Piece| {
@@ -85,7 +89,8 @@ pub(super) fn folding(cuts: &[CutPiece<'_>], order: &Order, style: LengthStyle) 
         ) => folds::words(fold, cut, style),
         _ => fold_words(cut, style),
     };
-    folded.map(|cut| step(cut, words(cut))).collect()
+    let seconds = |cut: &CutPiece| workshop.rates.fold * cut.piece.folds();
+    folded.map(|cut| step(cut, words(cut), seconds(cut))).collect()
 }
 
 fn band_words(piece: &Piece, style: LengthStyle) -> String {
@@ -122,12 +127,63 @@ pub(super) fn folded_side(size: Size, score: Score) -> Length {
     score.at.max(size.along(score.across) - score.at)
 }
 
+/// Every card to which something is done by hand; lines that share a piece and want it finished alike together.
+pub(super) fn finishing(
+    cuts: &[CutPiece<'_>],
+    order: &Order,
+    workshop: &Workshop,
+) -> Vec<PieceStep> {
+    let lines = by_name(order);
+    let cards = cuts.iter().filter(|cut| cut.piece.part == Part::Card);
+    cards.flat_map(|cut| finished(cut, &lines, workshop)).collect()
+}
+
+fn finished(
+    cut: &CutPiece<'_>,
+    lines: &BTreeMap<&str, &OrderLine>,
+    workshop: &Workshop,
+) -> Vec<PieceStep> {
+    let CutPiece { piece, count, .. } = cut;
+    let mut ways: Vec<(Vec<CardFinish>, Vec<&Share>)> = Vec::new();
+    for share in &piece.shares {
+        let line = lines.get(share.line.as_str());
+        let way = line.map(|line| finishes(line, workshop)).unwrap_or_default();
+        match ways.iter_mut().find(|(known, _)| *known == way) {
+            Some((_, shares)) => shares.push(share),
+            None => ways.push((way, vec![share])),
+        }
+    }
+    let is_all = ways.len() == 1;
+    // What there is beyond the need goes to the lines in their order.
+    let mut over = count.saturating_sub(piece.need());
+    let of = |(way, shares): (Vec<CardFinish>, Vec<&Share>)| {
+        let sum = |of: fn(&Share) -> u64| shares.iter().map(|share| of(share)).sum::<u64>();
+        let more = over.min(sum(|share| share.spares));
+        over -= more;
+        let wanted = sum(|share| share.need) + more;
+        let told: Vec<String> = way.iter().map(CardFinish::told).collect();
+        let names: Vec<String> = shares.iter().map(|share| share.line.clone()).collect();
+        let whose = if is_all { String::new() } else { format!("those of {}: ", listed(&names)) };
+        let each: u64 = way.iter().map(|own| own.finish.seconds * own.times).sum();
+        let cut = CutPiece { count: if is_all { *count } else { wanted.min(*count) }, ..*cut };
+        let step = step(&cut, format!("{whose}{}", told.join("; ")), each);
+        (!way.is_empty()).then(|| PieceStep { size: piece.folded(), ..step })
+    };
+    ways.into_iter().filter_map(of).collect()
+}
+
 /// Every piece that is glued to another, or round it; a band comes last, round the finished card.
-pub(super) fn sticking(cuts: &[CutPiece<'_>], order: &Order, style: LengthStyle) -> Vec<PieceStep> {
+pub(super) fn sticking(
+    cuts: &[CutPiece<'_>],
+    order: &Order,
+    workshop: &Workshop,
+) -> Vec<PieceStep> {
+    let style = workshop.style();
     let mut layers: Vec<&CutPiece> = cuts.iter().filter(|cut| cut.piece.part.is_stuck()).collect();
     layers.sort_by_key(|cut| cut.piece.part == Part::Band);
     let lines = by_name(order);
-    layers.into_iter().map(|cut| step(cut, glue_words(cut, &lines, style))).collect()
+    let seconds = workshop.rates.stick;
+    layers.into_iter().map(|cut| step(cut, glue_words(cut, &lines, style), seconds)).collect()
 }
 
 fn by_name(order: &Order) -> BTreeMap<&str, &OrderLine> {
@@ -174,24 +230,24 @@ fn lining_words(piece: &Piece, style: LengthStyle) -> String {
 fn layer_words(piece: &Piece, lines: &BTreeMap<&str, &OrderLine>, style: LengthStyle) -> String {
     let line = piece.shares.first().and_then(|share| lines.get(share.line.as_str()));
     let fold = line.map_or(Fold::FLAT, |line| line.fold);
-    let face = match (piece.part, fold) {
-        (Part::Liner, Fold::SIDE) => "inside the card, on the right half",
-        (Part::Liner, Fold::TOP) => "inside the card, on the lower half",
-        (Part::Liner, Fold::FLAT) => "on the back of the card",
-        (Part::Liner, _) => "inside the card, on the middle panel",
-        (_, fold) if fold.style == FoldStyle::Gate => "on each half of the front",
-        _ => "on the front",
+    let place = match (piece.part, fold) {
+        (Part::Liner, Fold::SIDE) => "it inside the card, on the right half",
+        (Part::Liner, Fold::TOP) => "it inside the card, on the lower half",
+        (Part::Liner, Fold::FLAT) => "it on the back of the card",
+        (Part::Liner, _) => "it inside the card, on the middle panel",
+        (_, fold) if fold.style == FoldStyle::Gate => "one on each half of the front",
+        _ => "it on the front",
     };
     match margins(piece, lines, style) {
         Some((side, top)) if side == top => {
-            format!("glue it {face}, {} from every edge", style.with_unit(side))
+            format!("glue {place}, {} from every edge", style.with_unit(side))
         }
         Some((side, top)) => format!(
-            "glue it {face}, {} from the left and right edges, {} from top and bottom",
+            "glue {place}, {} from the left and right edges, {} from top and bottom",
             style.with_unit(side),
             style.with_unit(top)
         ),
-        None => format!("glue it {face}, in the middle"),
+        None => format!("glue {place}, in the middle"),
     }
 }
 
@@ -233,7 +289,7 @@ pub(super) fn envelopes(cuts: &[CutPiece<'_>], workshop: &Workshop) -> Vec<Piece
         }
     }
     };
-    blanks.map(|cut| step(cut, words(cut.piece))).collect()
+    blanks.map(|cut| step(cut, words(cut.piece), workshop.rates.envelope)).collect()
 }
 
 /// Corners out, side flaps in, bottom flap, top flap: a flap that is glued lies on flaps that
@@ -257,9 +313,10 @@ fn wrap_words(piece: &Piece, style: LengthStyle) -> String {
 }
 
 /// Every box that is cut.
-pub(super) fn boxes(cuts: &[CutPiece<'_>], style: LengthStyle) -> Vec<PieceStep> {
+pub(super) fn boxes(cuts: &[CutPiece<'_>], workshop: &Workshop) -> Vec<PieceStep> {
     let blanks = cuts.iter().filter(|cut| cut.piece.part == Part::Box);
-    blanks.map(|cut| step(cut, box_words(cut.piece, style))).collect()
+    let words = |cut: &CutPiece| box_words(cut.piece, workshop.style());
+    blanks.map(|cut| step(cut, words(cut), workshop.rates.gift_box)).collect()
 }
 
 fn box_words(piece: &Piece, style: LengthStyle) -> String {
@@ -272,7 +329,15 @@ fn box_words(piece: &Piece, style: LengthStyle) -> String {
     )
 }
 
-fn step(cut: &CutPiece<'_>, what: String) -> PieceStep {
-    let CutPiece { piece, count, .. } = cut;
-    PieceStep { piece: piece.id.clone(), part: piece.part, size: piece.size, count: *count, what }
+/// What is done with all pieces of a kind, so many `seconds` with each.
+fn step(cut: &CutPiece<'_>, what: String, seconds: u64) -> PieceStep {
+    let CutPiece { piece, count, .. } = *cut;
+    PieceStep {
+        piece: piece.id.clone(),
+        part: piece.part,
+        size: piece.size,
+        count,
+        what,
+        seconds: seconds * count,
+    }
 }

@@ -47,15 +47,15 @@ pub(super) fn words(fold: FoldStyle, cut: &CutPiece<'_>, style: LengthStyle) -> 
     format!("{how}{design}, ridges of the score lines inside: {folded} folded")
 }
 
-/// `fold to and fro: at 12 in back, at 8 in to the front, at 4 in back`: from the front panel on.
+/// `fold to and fro like a fan, the front panel on top: at 12 in back, at 8 in the other way, at 4 in back`.
 fn to_and_fro(scores: &[Score], style: LengthStyle) -> String {
     let fold = |score: &Score| {
         let way = match score.side {
             ScoreSide::Outer => "back",
-            ScoreSide::Inner => "forward",
+            ScoreSide::Inner => "the other way",
         };
         format!("at {} {way}", style.with_unit(score.at))
     };
     let folds: Vec<String> = scores.iter().rev().map(fold).collect();
-    format!("fold to and fro, from the front panel on: {}", folds.join(", "))
+    format!("fold to and fro like a fan, the front panel on top: {}", folds.join(", "))
 }

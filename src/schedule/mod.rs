@@ -65,10 +65,11 @@ pub fn schedule(plan: &Plan, job: &Job) -> Schedule {
         runs,
         effort,
         scoring: finish::scoring(&cut, &KnownPapers::of(stock)),
-        folding: finish::folding(&cut, order, workshop.style()),
-        sticking: finish::sticking(&cut, order, workshop.style()),
+        folding: finish::folding(&cut, order, workshop),
+        finishing: finish::finishing(&cut, order, workshop),
+        sticking: finish::sticking(&cut, order, workshop),
         envelopes: finish::envelopes(&cut, workshop),
-        boxes: finish::boxes(&cut, workshop.style()),
+        boxes: finish::boxes(&cut, workshop),
         packing: packing::packing(plan, job),
         gauge_settings: 0,
         gauges: 0,
@@ -79,23 +80,23 @@ pub fn schedule(plan: &Plan, job: &Job) -> Schedule {
     schedule.gauges = steps().map(|step| step.gauge).collect::<BTreeSet<_>>().len() as u64;
     schedule.gauge_settings = steps().filter(|step| step.new_setting).count() as u64;
     schedule.strokes = steps().map(CutStep::strokes).sum();
-    let folds = cut.iter().map(|cut| cut.piece.folds() * cut.count).sum();
-    schedule.times = times(&schedule, folds, &workshop.rates);
+    schedule.times = times(&schedule, &workshop.rates);
     schedule
 }
 
-/// Seconds per stage; `folds` is the number of folds of all cards.
-fn times(schedule: &Schedule, folds: u64, rates: &Rates) -> Times {
-    let pieces = |steps: &[PieceStep]| steps.iter().map(|step| step.count).sum::<u64>();
+/// Seconds per stage.
+fn times(schedule: &Schedule, rates: &Rates) -> Times {
+    let all = |steps: &[PieceStep]| steps.iter().map(|step| step.seconds).sum::<u64>();
     let scores: u64 = schedule.scoring.iter().map(|step| step.strokes() * step.count).sum();
     let packing = |step: &PackStep| rates.pack * step.count + step.seconds;
     Times {
         cutting: schedule.in_order().iter().map(|(_, step)| step.seconds(rates)).sum(),
         scoring: rates.score * scores,
-        folding: rates.fold * folds,
-        sticking: rates.stick * pieces(&schedule.sticking),
-        envelopes: rates.envelope * pieces(&schedule.envelopes),
-        boxes: rates.gift_box * pieces(&schedule.boxes),
+        folding: all(&schedule.folding),
+        finishing: all(&schedule.finishing),
+        sticking: all(&schedule.sticking),
+        envelopes: all(&schedule.envelopes),
+        boxes: all(&schedule.boxes),
         packing: schedule.packing.iter().map(packing).sum(),
     }
 }
@@ -172,6 +173,8 @@ pub struct Schedule {
     pub scoring: Vec<ScoreStep>,
     /// Folding, a piece at a time.
     pub folding: Vec<PieceStep>,
+    /// What is done to cards by hand besides, a card at a time.
+    pub finishing: Vec<PieceStep>,
     /// Glueing layers on and in.
     pub sticking: Vec<PieceStep>,
     /// Making up cut envelopes.
@@ -405,6 +408,8 @@ pub struct PieceStep {
     pub count: u64,
     /// What to do, in words.
     pub what: String,
+    /// How long all of them take, in seconds.
+    pub seconds: u64,
 }
 
 /// Packing one order line.
@@ -431,6 +436,8 @@ pub struct Times {
     pub scoring: u64,
     /// Folding.
     pub folding: u64,
+    /// Finishing by hand.
+    pub finishing: u64,
     /// Glueing.
     pub sticking: u64,
     /// Making up envelopes.

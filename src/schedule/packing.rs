@@ -5,8 +5,8 @@ use super::colours::Colours;
 use crate::diagnostics::{counted, listed};
 use crate::job::Job;
 use crate::measure::LengthStyle;
-use crate::orders::{Envelope, Fold, GiftBox, Liner, OrderLine};
-use crate::pieces::{CardSundry, Enclosed, Pocket, sundries};
+use crate::orders::{Envelope, Fold, FoldStyle, GiftBox, Liner, OrderLine};
+use crate::pieces::{CardFinish, CardSundry, Enclosed, Pocket, finishes, sundries};
 use crate::plan::Plan;
 use crate::stock::StockItem;
 use crate::workshop::Workshop;
@@ -60,9 +60,15 @@ fn contents(
         let size = insert.size.map(|size| format!(" {}", style.size(size))).unwrap_or_default();
         format!("insert{size} laid in, {}", insert.paper.value)
     }));
-    contents.extend(line.mats.iter().map(|mat| format!("mat on the front, {}", mat.paper.value)));
+    let face = match line.fold.style {
+        FoldStyle::Gate => "each half of the front",
+        _ => "the front",
+    };
+    contents.extend(line.mats.iter().map(|mat| format!("mat on {face}, {}", mat.paper.value)));
     let band = line.extras.band.as_ref();
     contents.extend(band.map(|band| format!("band round it, {}", band.paper.value)));
+    let finished: Vec<String> = finishes(line, workshop).iter().map(CardFinish::told).collect();
+    contents.extend((!finished.is_empty()).then(|| format!("finish: {}", listed(&finished))));
     contents.extend(sundries.iter().map(CardSundry::told));
     let envelope = match &line.envelope {
         Envelope::None => None,

@@ -21,6 +21,8 @@ pub enum Stage {
     Scoring,
     /// Folding.
     Folding,
+    /// What is done to cards by hand besides.
+    Finishing,
     /// Making up envelopes.
     Envelopes,
     /// Gluing layers, those in envelopes too.
@@ -38,6 +40,7 @@ impl Times {
             (Stage::Cutting, self.cutting),
             (Stage::Scoring, self.scoring),
             (Stage::Folding, self.folding),
+            (Stage::Finishing, self.finishing),
             (Stage::Envelopes, self.envelopes),
             (Stage::Sticking, self.sticking),
             (Stage::Boxes, self.boxes),

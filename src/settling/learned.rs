@@ -43,7 +43,7 @@ const fn rate(key: &'static str, of: fn(&Rates) -> u64) -> RateKey {
 }
 
 /// All stages, in the order of the work.
-pub const STAGES: [LearnedStage; 7] = [
+pub const STAGES: [LearnedStage; 8] = [
     LearnedStage {
         word: "cut",
         told: "cutting",
@@ -65,6 +65,13 @@ pub const STAGES: [LearnedStage; 7] = [
         told: "folding",
         planned: |times| times.folding,
         rates: &[rate("fold", |rates| rates.fold)],
+    },
+    // What each finish takes is said in a section of its own.
+    LearnedStage {
+        word: "finish",
+        told: "finishing",
+        planned: |times| times.finishing,
+        rates: &[],
     },
     LearnedStage {
         word: "envelopes",

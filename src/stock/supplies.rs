@@ -220,7 +220,7 @@ impl StockReader<'_> {
             self.problems.push(problem.help("give it another name"));
             return None;
         }
-        Some(cell.clone())
+        Some(*cell)
     }
 
     /// How much there is, and what more costs; its name is read apart.

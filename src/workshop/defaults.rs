@@ -44,6 +44,7 @@ impl Workshop {
             maker: MakerDetails::default(),
             post: Post { rules: "usps".to_owned(), prices: Vec::new() },
             formats: OwnFormats::default(),
+            finishes: Vec::new(),
         }
     }
 }

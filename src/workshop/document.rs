@@ -98,8 +98,23 @@ impl Reader<'_> {
         sections
     }
 
-    /// All keys of a section, each a name of the person's own, with the sizes that they stand for, read by
-    /// `read` from the key's whole name and its value; those with a mistake become `mistaken`.
+    /// The value of a key called `name` as a section.
+    pub fn own_section<'b>(
+        &mut self,
+        name: &str,
+        value: &'b Spanned<DeValue<'b>>,
+    ) -> Option<TomlTable<'b>> {
+        match value.get_ref() {
+            DeValue::Table(table) => Some(TomlTable::new(format!("{name}."), Some(table))),
+            other => {
+                self.wrong_kind(name, other, value.span(), "a section");
+                None
+            }
+        }
+    }
+
+    /// All keys of a section, each a name of the person's own for what it stands for, read by `read` from the key's whole
+    /// name and its value; those with a mistake become `mistaken`.
     pub fn named<T>(
         &mut self,
         section: &TomlTable<'_>,
@@ -113,11 +128,11 @@ impl Reader<'_> {
             let name = format!("{}{key}", section.prefix);
             let place = self.source.place(value.span());
             let alike = |(other, _): &(String, T)| plain(other) == plain(key);
-            if !is_name(key) || named.iter().any(alike) {
+            if !is_name(key) || key.contains('+') || named.iter().any(alike) {
                 self.problems.push(
-                    Problem::error("workshop-format", format!("{name} is not a name for a format"))
-                        .at(Some(&place), "expected its own name, beginning with a letter")
-                        .help("it must not look like a size, nor appear twice"),
+                    Problem::error("workshop-format", format!("{name} cannot be a name"))
+                        .at(Some(&place), "expected another name")
+                        .help("a name begins with a letter, has no + in it, and appears once, in small or capital letters"),
                 );
                 continue;
             }

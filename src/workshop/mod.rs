@@ -46,6 +46,19 @@ pub struct Workshop {
     pub post: Post,
     /// Formats beside those of the trade.
     pub formats: OwnFormats,
+    /// What it does to cards by hand beside folding and gluing, in the order of the file.
+    pub finishes: Vec<Finish>,
+}
+
+/// Work on a card by hand, such as rounding its corners.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Finish {
+    /// What the workshop calls it.
+    pub name: String,
+    /// Seconds that it takes for a card.
+    pub seconds: u64,
+    /// What it costs for a card, beside the work.
+    pub price: Money,
 }
 
 /// Who makes the cards; what is empty is not told.

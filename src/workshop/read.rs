@@ -1,11 +1,13 @@
 //! `workshop.toml` to a workshop.
 
 use super::document::{Reader, TomlTable};
-use super::{BlankRule, EnvelopeKind, GrainRule, PageSize, Postage, Workshop};
+use super::{BlankRule, EnvelopeKind, Finish, GrainRule, PageSize, Postage, Workshop};
 use crate::diagnostics::{Problem, Problems, SourceText};
 use crate::formats::{self, CardFormat, EnvelopeFormat, OwnFormats, SheetFormat, label_grids};
 use crate::measure::{Length, Unit};
-use toml::de::DeTable;
+use std::collections::BTreeSet;
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
 
 const POSITIVE: Length = Length::from_ticks(1);
 
@@ -72,6 +74,8 @@ fn read_text(file: &str, text: &str, workshop: &mut Workshop) -> Vec<Problem> {
     reader.maker(&mut section, workshop);
     let mut section = reader.section(&mut top, "post");
     reader.post(&mut section, workshop);
+    let section = reader.section(&mut top, "finish");
+    reader.finishes(&section, workshop);
     reader.finish(&top);
     reader.problems
 }
@@ -304,6 +308,25 @@ impl Reader<'_> {
         let sheet = |(name, size)| SheetFormat { name, size, trimmed: true, source: source() };
         sheets.extend(self.named(&own, mistaken, Reader::size).into_iter().map(sheet));
         self.finish(section);
+    }
+
+    /// One with a mistake counts as free, so that orders may name it.
+    fn finishes(&mut self, section: &TomlTable<'_>, workshop: &mut Workshop) {
+        let currency = workshop.currency.clone();
+        let own = |reader: &mut Self, name: &str, value: &Spanned<DeValue<'_>>| {
+            let mut section = reader.own_section(name, value)?;
+            let seconds = reader.count(&mut section, "seconds", 0..=86_400);
+            let price = reader.money(&mut section, "price", &currency);
+            reader.finish(&section);
+            Some((seconds.unwrap_or_default(), price.unwrap_or_default()))
+        };
+        let read = self.named(section, &mut BTreeSet::new(), own).into_iter();
+        let finish = |(name, (seconds, price)): (String, _)| Finish {
+            name: name.trim().to_owned(),
+            seconds,
+            price,
+        };
+        workshop.finishes = read.map(finish).collect();
     }
 
     fn percent(

@@ -122,6 +122,7 @@ pub fn line(name: &str, card: Size, fold: Fold) -> OrderLine {
         envelope: Envelope::None,
         goes_in: None,
         with: Vec::new(),
+        finish: Vec::new(),
         extras: Extras::default(),
         turn: None,
         due: None,

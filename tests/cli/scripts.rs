@@ -230,7 +230,7 @@ fn what_a_schema_does_not_tell_of_is_refused() {
                     change(object.as_object_mut().unwrap());
                     changed
                 };
-                let more = changed(&|fields| drop(fields.insert("odd".to_owned(), json!("odd"))));
+                let more = changed(&|fields| drop(fields.insert("odd".to_owned(), json!(["odd"]))));
                 assert!(!validator.is_valid(&more), "{file}: {place} with a key more");
                 let fields = document.pointer(&place).unwrap().as_object().unwrap();
                 let is_needed = |key: &&String| {

@@ -185,9 +185,9 @@ fn the_post_is_told_in_one_line_and_in_full() {
             .lines()
             .next()
             .unwrap()
-            .ends_with(",could be,roomier envelope,it saves,wholesale,sundries")
+            .ends_with(",could be,roomier envelope,it saves,wholesale,sundries,finishes")
     );
-    assert!(row("thanks,").ends_with(",US A7: letter,8.00 USD,,0.00"), "{}", row("thanks,"));
+    assert!(row("thanks,").ends_with(",US A7: letter,8.00 USD,,0.00,0.00"), "{}", row("thanks,"));
     assert!(row("sign,").contains(",parcel,\"no flat: 17 1/4 in long, at most 15 in"), "{quote}");
     let schedule = call.home.text("reports/may/schedule.html");
     for told in ["In US A7: letter, saves 8.00", "oz heavier", "rules of 2023-07-09"] {

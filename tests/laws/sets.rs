@@ -49,7 +49,7 @@ proptest! {
         let (Some(apart), Some(nested)) = (sets(&hosts, false), sets(&hosts, true)) else {
             return Err(TestCaseError::reject("too deep"));
         };
-        for line in 0..hosts.len() {
+        for (line, set) in nested.iter().enumerate() {
             let is_in = |other: usize| {
                 std::iter::successors(Some(other), |other| hosts[*other]).any(|it| it == line)
             };
@@ -57,8 +57,8 @@ proptest! {
                 (0..hosts.len()).filter(|other| is_in(*other)).map(|other| &apart[other]).collect();
             let weight = all.iter().map(|set| set.weight.unwrap()).sum::<Weight>();
             let thick = all.iter().fold(Thickness::ZERO, |sum, set| sum + set.thickness.unwrap());
-            prop_assert_eq!(nested[line].weight, Some(weight));
-            prop_assert_eq!(nested[line].thickness, Some(thick));
+            prop_assert_eq!(set.weight, Some(weight));
+            prop_assert_eq!(set.thickness, Some(thick));
         }
     }
 }

@@ -496,12 +496,14 @@ warning[piece-board]: `tag.card` is of board, which cracks where it is folded
 
 #[test]
 fn envelope_tight() {
-    let reading = |thickness: &str| Reading {
+    let reading = |thickness: &str| {
+        Reading {
         sheets: format!(
-            "sheet,paper,width,height,price,thickness\nfern-12,fern,12,12,1,{thickness}\n"
+            "sheet,paper,width,height,price,thickness\nfern-12,fern,12,12,1,{thickness}\nmoss-12,moss,12,12,1,0.004\n"
         )
         .into(),
-        ..Reading::order_cells("envelope", "fern")
+        ..Reading::order_cells("envelope", "moss")
+    }
     };
     // 1/8 in of room: half of it is 0.0625 in.
     assert_eq!(reading("0.0625").text(), "");
@@ -510,7 +512,7 @@ fn envelope_tight() {
 warning[piece-envelope-tight]: what goes into the envelope is 0.063 in thick
  --> orders/spring.csv:2:19
   |
-2 | tag,2 x 3,12,fern,fern
+2 | tag,2 x 3,12,fern,moss
   |                   ^^^^ less than half of the 1/8 in of room is left
   |
   = help: make `clear_long` and `clear_short` under [envelope] in workshop.toml at least 3/16 in

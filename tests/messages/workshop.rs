@@ -369,13 +369,13 @@ error[workshop-missing]: post.prices[1].price is missing
 fn formats_without_a_usable_name() {
     Reading::workshop("[formats.cards]\n\"5 x 5\" = \"2 x 2\"\n").says(
         r#"
-error[workshop-format]: formats.cards.5 x 5 is not a name for a format
+error[workshop-format]: formats.cards.5 x 5 cannot be a name
  --> workshop.toml:2:11
   |
 2 | "5 x 5" = "2 x 2"
-  |           ^^^^^^^ expected its own name, beginning with a letter
+  |           ^^^^^^^ expected another name
   |
-  = help: it must not look like a size, nor appear twice
+  = help: a name begins with a letter, has no + in it, and appears once, in small or capital letters
 "#,
     );
     let twice = Reading::workshop("[formats.cards]\nmini = \"2 x 2\"\nMINI = \"3 x 3\"\n");
@@ -430,6 +430,36 @@ error[workshop-missing]: formats.cards.mini.size is missing
   |        ^^^^^^^^^^^^^^^^^ expected `size` in it
   |
   = help: such as { size = "2 x 3 in", fold = "side" }
+"#,
+    );
+}
+
+#[test]
+fn a_finish_with_mistakes() {
+    let text = "[finish]\n\"a + b\" = { seconds = 1 }\ncorners = 12\nhole = { second = 5 }\n";
+    Reading::workshop(text).says(
+        r#"
+error[workshop-format]: finish.a + b cannot be a name
+ --> workshop.toml:2:11
+  |
+2 | "a + b" = { seconds = 1 }
+  |           ^^^^^^^^^^^^^^^ expected another name
+  |
+  = help: a name begins with a letter, has no + in it, and appears once, in small or capital letters
+
+error[workshop-type]: finish.corners is a number
+ --> workshop.toml:3:11
+  |
+3 | corners = 12
+  |           ^^ expected a section
+
+error[workshop-key]: unknown key `finish.hole.second`
+ --> workshop.toml:4:10
+  |
+4 | hole = { second = 5 }
+  |          ^^^^^^ did you mean `seconds`?
+
+3 errors
 "#,
     );
 }

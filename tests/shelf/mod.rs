@@ -21,6 +21,7 @@ mod underway;
 mod waiting;
 
 use crate::program::{Answer, Home};
+use cardwright::shelf::{PerFile, Shelf, Spot, SystemDisk};
 
 /// A person's own way to write: other columns, another order, comments.
 const SHEETS: &str = "# what the shop sends
@@ -70,4 +71,17 @@ fn said(home: &Home, arguments: &str) -> String {
     let Answer { code, out, err } = home.run(arguments);
     assert_eq!((code, err.as_str()), (Some(0), ""), "{arguments}");
     out
+}
+
+/// The shelf of a workshop's own files, opened without the program.
+fn opened(home: &Home) -> Shelf<SystemDisk> {
+    let names = ["sheets.csv", "offcuts.csv", "envelopes.csv", "sundries.csv"];
+    let [sheets, offcuts, envelopes, sundries] = names.map(|name| home.path(name));
+    let files = PerFile {
+        sheets: sheets.as_path(),
+        offcuts: offcuts.as_path(),
+        envelopes: envelopes.as_path(),
+        sundries: sundries.as_path(),
+    };
+    Shelf::open(SystemDisk, Spot::of(&SystemDisk, files).unwrap()).unwrap()
 }

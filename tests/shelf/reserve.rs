@@ -36,7 +36,7 @@ error[program-stock-short]: the stock of fern is not enough
 2 | tag,6 x 6,8,fern
   |             ^^^^ 4 of `tag.card` are missing
   |
-  = help: paper is set aside for spring: `cardwright shelf .` shows it, `cardwright shelf drop spring .` releases it
+  = help: some is set aside for spring: `cardwright shelf .` shows it, `cardwright shelf drop spring .` releases it
   = help: 1 more of `fern-12` on hand would be enough
   = help: add sheets on hand, or a price in sheets.csv if more can be bought
   = help: or name a second paper in the order, joined by `|`
@@ -66,7 +66,7 @@ fn paper_that_is_bought_beside_some_set_aside_is_told() {
         r"
 warning[program-set-aside]: fern is bought while some is set aside
  |
- = help: paper is set aside for spring: `cardwright shelf .` shows it, `cardwright shelf drop spring .` releases it
+ = help: some is set aside for spring: `cardwright shelf .` shows it, `cardwright shelf drop spring .` releases it
 ",
     );
     // Its own batch does not mind.
@@ -138,22 +138,11 @@ error[reserve-none]: no paper is set aside for spring
 fn paper_that_was_taken_meanwhile() {
     use cardwright::diagnostics::Problems;
     use cardwright::settling::{Reservation, Trouble};
-    use cardwright::shelf::{PerFile, Shelf, Spot, SystemDisk};
     let home = few_sheets();
     home.done("plan spring.csv --quiet");
     home.put("sheets.csv", "sheet,paper,width,height,on hand\nfern-12,fern,12,12,1\n");
     let plan = serde_json::from_str(&home.text("reports/spring/plan.json")).unwrap();
-    let [sheets, offcuts] = ["sheets.csv", "offcuts.csv"].map(|name| home.path(name));
-    let [envelopes, sundries] =
-        ["envelopes.csv", "sundries.csv"].map(|name| sheets.with_file_name(name));
-    let files = PerFile {
-        sheets: sheets.as_path(),
-        offcuts: offcuts.as_path(),
-        envelopes: envelopes.as_path(),
-        sundries: sundries.as_path(),
-    };
-    let spot = Spot::of(&SystemDisk, files).unwrap();
-    let shelf = Shelf::open(SystemDisk, spot).unwrap();
+    let shelf = opened(&home);
     let mut read = Problems::new();
     let workshop = cardwright::workshop::read("", b"", &mut read);
     let Err(Trouble::Problems(problems)) = Reservation::of(&plan, "x", &workshop, &shelf) else {

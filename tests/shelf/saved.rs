@@ -10,20 +10,10 @@ use std::time::Instant;
 #[test]
 fn a_file_that_was_saved_since_it_was_read() {
     use cardwright::settling::{Trouble, rebuild};
-    use cardwright::shelf::{PerFile, Shelf, Spot, SystemDisk};
     let home = planned();
     said(&home, "settle reports/spring --on 2031-05-09");
     let after = stock(&home);
-    let [sheets, offcuts] = ["sheets.csv", "offcuts.csv"].map(|name| home.path(name));
-    let [envelopes, sundries] =
-        ["envelopes.csv", "sundries.csv"].map(|name| sheets.with_file_name(name));
-    let files = PerFile {
-        sheets: sheets.as_path(),
-        offcuts: offcuts.as_path(),
-        envelopes: envelopes.as_path(),
-        sundries: sundries.as_path(),
-    };
-    let mut shelf = Shelf::open(SystemDisk, Spot::of(&SystemDisk, files).unwrap()).unwrap();
+    let mut shelf = opened(&home);
     let edited = after.0.clone() + "# by hand\n";
     home.put("sheets.csv", &edited);
     let day = "2031-05-10".parse().unwrap();
@@ -31,6 +21,7 @@ fn a_file_that_was_saved_since_it_was_read() {
         panic!("it was rebuilt");
     };
     let told = cardwright::cli::render::problems(&problems, false);
+    let sheets = home.path("sheets.csv");
     let sheets = sheets.display();
     same(
         &told,

@@ -87,7 +87,7 @@ fn the_mat_of_a_gate_is_two_halves() {
     let mat = made.job.bill.pieces.iter().find(|piece| piece.part == Part::Mat).unwrap();
     assert_eq!((mat.size, mat.need()), (size("2 3/16 x 6 3/4"), 8));
     let glued = made.schedule.sticking.iter().find(|step| step.part == Part::Mat).unwrap();
-    assert_eq!(glued.what, "glue it on each half of the front, 1/8 in from every edge");
+    assert_eq!(glued.what, "glue one on each half of the front, 1/8 in from every edge");
     let liner = made.job.bill.pieces.iter().find(|piece| piece.part == Part::Liner).unwrap();
     assert_eq!((liner.size, liner.need()), (size("4 1/2 x 6 1/2"), 4));
     let flat = self::made("note,5 x 7,gate,4,fern,fern,fern,\n", "0.012");

@@ -1,5 +1,6 @@
 //! See tests/main.rs.
 
+mod finishes;
 mod folds;
 mod limits;
 mod papers;

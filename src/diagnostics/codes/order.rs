@@ -44,8 +44,10 @@ pub(super) const CODES: &[Code] = &[
     Code::new(
         "order-fold",
         "the fold is not known",
-        "A card folds at the `side` (like a book, spine on the left), at the `top`, or not at all (`flat`). \
-         A blank cell means flat, unless the card's format has a usual fold.",
+        "A card folds at the `side` (like a book, spine on the left), at the `top`, or not at all (`flat`); as a \
+         `gate`, whose halves meet in front; as a `letter`, with one panel folded in; as a `french` fold, in half \
+         both ways; or as an `accordion 4`, of 3 to 12 panels to and fro. ` top` behind gate, letter or \
+         accordion lays the panels below each other. A blank cell means flat, unless the card's format has a usual fold.",
     ),
     Code::new(
         "order-count",
@@ -118,6 +120,13 @@ pub(super) const CODES: &[Code] = &[
         "a liner does not suit the fold of its card",
         "A liner lies on one panel, or folds with a card of two. Inside a french fold or an accordion, every panel is creased \
          on both sides, so it is glued to none. Glue a mat on the front, or lay an insert in.",
+    ),
+    Code::new(
+        "order-finish",
+        "the workshop knows no finish of this name",
+        "The column `finish` names what is done to each card by hand beside folding and gluing, such as corners \
+         that are rounded: names joined by +, a name twice for what is done twice. Each has a section of its own in \
+         workshop.toml, such as [finish.corners], with the `seconds` it takes and its `price` for a card.",
     ),
     Code::new(
         "order-with",

@@ -5,12 +5,13 @@ use super::Code;
 pub(super) const CODES: &[Code] = &[
     Code::new(
         "piece-vanishes",
-        "there is no room for a liner or mat",
+        "there is no room for a liner or mat, or for the panels of a fold",
         "A liner is smaller than its card by the inset on every side. Twice the inset has to be less than the \
          card's shorter side, with at least 1 mm left to cut. For liners, that is `liner_inset` under \
          [envelope] in workshop.toml. Make it smaller, or leave the liner out of such small cards. The liner \
          of an envelope leaves room at the sides and stops short of the gum, so a very small envelope has no \
-         room for one.",
+         room for one. The panel of a letter fold that is folded in is shorter by what its paper uses up, and \
+         a gate's halves leave a gap between them, so such cards need a certain width.",
     ),
     Code::new(
         "piece-name",
@@ -59,8 +60,9 @@ pub(super) const CODES: &[Code] = &[
         "the inside of a card will be upside down",
         "Both faces of the paper have designs with an up. A card that opens like a book reads upright inside \
          if both have their up at the same edge (`one-way/one-way`); a card that opens upwards, if they have \
-         it at opposite edges (`one-way/tumbled`). A french fold shows the face itself inside, always on its head. \
-         Fold the card the other way, take another paper, or cover the inside with a liner.",
+         it at opposite edges (`one-way/tumbled`). Fold the card the other way, take another paper, or cover the \
+         inside with a liner. A french fold shows the face itself inside, always on its head, and has no room \
+         for a liner: there only another fold or another paper helps.",
     ),
     Code::new(
         "piece-board",

@@ -11,10 +11,10 @@ pub(super) const CODES: &[Code] = &[
     ),
     Code::new(
         "workshop-format",
-        "a format of your own has no usable name",
+        "a format or a finish of your own has no usable name",
         "A name begins with a letter, so that it does not look like a size. It appears once, in small or \
          capital letters, and is none of the words of `cardwright sizes`: cards, envelopes, sheets, papers, \
-         post.",
+         post. That of a finish has no + in it, since orders join finishes by it.",
     ),
     Code::new(
         "workshop-doubled",

@@ -169,7 +169,7 @@ fn score(report: &Report) -> Option<Section> {
     let groups = report.scoring.iter().map(|setting| {
         let rows = setting.rows.iter().map(|scored| {
             let of = piece(&scored.piece, &scored.size);
-            row(&scored.piece, [ListCell::Count(scored.count), of, number(setting.lines.len())])
+            row(&scored.piece, [ListCell::Count(scored.count), of, number(setting.strokes)])
         });
         let band = RowsHead { word: "Score at", lines: setting.lines.clone() };
         ListGroup { band: Some(band), rows: rows.collect() }
@@ -251,29 +251,30 @@ fn time(report: &Report) -> Section {
     }
 }
 
-/// The parts of a cost, but for its price; sundries where there are any.
-fn costs(amounts: &Amounts, has_sundries: bool) -> Vec<ListCell> {
-    let Amounts { paper, envelopes, sundries, labour, overhead, cost, .. } = amounts;
-    let sundries = has_sundries.then_some(sundries);
-    let first = [paper, envelopes].into_iter().chain(sundries);
+/// The parts of a cost, but for its price; sundries and finishes where there are any.
+fn costs(amounts: &Amounts, quote: &QuoteReport) -> Vec<ListCell> {
+    let Amounts { paper, envelopes, sundries, finishes, labour, overhead, cost, .. } = amounts;
+    let sundries = quote.has_sundries.then_some(sundries);
+    let finishes = quote.has_finishes.then_some(finishes);
+    let first = [paper, envelopes].into_iter().chain(sundries).chain(finishes);
     first.chain([labour, overhead, cost]).map(number).collect()
 }
 
 fn price(report: &Report) -> Section {
     let quote = &report.quote;
-    let has_sundries = quote.has_sundries;
     let rows = quote.rows.iter().map(|line| {
         let mut cells = vec![name(&line.line), number(line.cards)];
-        cells.extend(costs(&line.amounts, has_sundries));
+        cells.extend(costs(&line.amounts, quote));
         cells.extend([number(&line.amounts.price), ListCell::Sum(line.card_price.clone())]);
         row(&line.line, cells)
     });
     let mut foot = vec![name("Total"), ListCell::Blank];
-    foot.extend(costs(&quote.total, has_sundries));
+    foot.extend(costs(&quote.total, quote));
     foot.extend([ListCell::Sum(quote.total.price.clone()), number(&quote.currency)]);
     let mut columns = vec![column("Line", 0), numbers("Cards", 16), numbers("Paper", 19)];
     columns.push(numbers("Envelopes", 20));
-    columns.extend(has_sundries.then(|| numbers("Sundries", 18)));
+    columns.extend(quote.has_sundries.then(|| numbers("Sundries", 18)));
+    columns.extend(quote.has_finishes.then(|| numbers("Finishes", 18)));
     columns.extend([numbers("Work", 19), numbers("Overhead", 20), numbers("Cost", 20)]);
     columns.extend([numbers("Price", 20), numbers("A card", 18)]);
     let table = ListTable {

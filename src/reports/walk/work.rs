@@ -98,15 +98,15 @@ pub fn stops(batch: &Batch) -> Vec<Timed> {
     let table = &WorkTable { batch, shapes, nesting };
     let mut stops = scoring(table);
     let schedule = &batch.made.schedule;
-    let rates = &batch.made.job.workshop.rates;
     for list in lists::work(batch) {
-        let (steps, seconds) = match list.id {
-            "fold" => (&schedule.folding, rates.fold),
-            "glue" => (&schedule.sticking, rates.stick),
-            "make-the-envelopes" => (&schedule.envelopes, rates.envelope),
-            _ => (&schedule.boxes, rates.gift_box),
+        let steps = match list.id {
+            "fold" => &schedule.folding,
+            "finish" => &schedule.finishing,
+            "glue" => &schedule.sticking,
+            "make-the-envelopes" => &schedule.envelopes,
+            _ => &schedule.boxes,
         };
-        stops.extend(work(table, &list, steps, seconds));
+        stops.extend(work(table, &list, steps));
     }
     stops.extend(packing(table));
     stops
@@ -165,19 +165,15 @@ fn scored(table: &WorkTable, step: &ScoreStep, style: LengthStyle) -> WorkStop {
     }
 }
 
-fn work(table: &WorkTable, list: &WorkList, steps: &[PieceStep], rate: u64) -> Vec<Timed> {
+fn work(table: &WorkTable, list: &WorkList, steps: &[PieceStep]) -> Vec<Timed> {
     let batch = table.batch;
-    let folds = |step: &PieceStep| match list.id {
-        "fold" => piece(batch, &step.piece).map_or(1, Piece::folds),
-        _ => 1,
-    };
     let style = batch.made.job.workshop.style();
     steps
         .iter()
         .zip(1..)
         .map(|(step, number)| Timed {
             place: place(list.title, number, steps.len()),
-            seconds: rate * folds(step) * step.count,
+            seconds: step.seconds,
             task: Doing::Work(Box::new(WorkStop {
                 tick: format!("{}-{number}", list.id),
                 heading: format!("{} {} {}", verb(list), step.count, step.piece),
@@ -214,7 +210,7 @@ fn is_by_hand(list: &WorkList, step: &PieceStep) -> bool {
 /// What is done, before how many of what.
 fn verb(list: &WorkList) -> &'static str {
     match list.id {
-        "fold" | "glue" => list.title,
+        "fold" | "finish" | "glue" => list.title,
         _ => "Make up",
     }
 }

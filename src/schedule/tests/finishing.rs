@@ -1,14 +1,15 @@
 //! The work after cutting, for one order of an invitation and a flat place card.
 
+use super::super::finish::{CutPiece, finishing};
 use super::super::{PieceStep, Schedule, Times};
 use super::fixtures::{inch, plan, scheduled, sheet, workshop};
 use crate::diagnostics::Spanned;
-use crate::measure::{Axis, Length, Size};
+use crate::measure::{Axis, Length, Money, Size};
 use crate::orders::{Envelope, Extras, Fold, GiftBox, Insert, Liner, Mat, Order, OrderLine, Turn};
-use crate::pieces::{Bill, Part, Piece, Score, Share};
+use crate::pieces::{Bill, Part, Piece, Score, Share, Upright};
 use crate::plan::{Plan, PlannedPiece};
 use crate::stock::{Print, Sheet, Stock};
-use crate::workshop::EnvelopeKind;
+use crate::workshop::{EnvelopeKind, Finish, Workshop};
 
 fn size(width: (i64, i64), height: (i64, i64)) -> Size {
     Size::new(inch(width.0, width.1), inch(height.0, height.1))
@@ -26,6 +27,7 @@ fn line(name: &str, card: Size, fold: Fold, count: u64) -> OrderLine {
         envelope: Envelope::None,
         goes_in: None,
         with: Vec::new(),
+        finish: Vec::new(),
         extras: Extras::default(),
         turn: None,
         due: None,
@@ -312,6 +314,7 @@ fn times_follow_the_rates() {
         cutting: 0,
         scoring: (11 + 4 * 11) * 8,
         folding: 11 * 6,
+        finishing: 0,
         sticking: 22 * 20,
         envelopes: 11 * 60,
         packing: 30 * 15,
@@ -380,4 +383,22 @@ fn what_belongs_to_a_card_besides_is_folded_stuck_and_made_up() {
 fn a_piece_that_the_plan_does_not_know_counts_as_ordered() {
     let made = scheduled(&plan(Vec::new()), &bill(), &order(), &workshop(), &Stock::default());
     assert_eq!(made.scoring[0].count, 11);
+}
+
+/// Two lines share a card, and only one wants corners: beyond what is needed, the first has what there is.
+#[test]
+fn no_line_is_finished_with_the_cards_of_another() {
+    let mut order = order();
+    order.lines[0].finish = vec![Spanned::nowhere("corners".to_owned())];
+    let corners = Finish { name: "corners".to_owned(), seconds: 12, price: Money::ZERO };
+    let workshop = Workshop { finishes: vec![corners], ..workshop() };
+    let mut card = piece("invite.card", Part::Card, size((7, 2), (2, 1)), vec![]);
+    card.shares.push(Share { line: "place".to_owned(), need: 20, spares: 1 });
+    for (count, finished) in [(30, 10), (31, 11), (32, 11)] {
+        let cuts = [CutPiece { piece: &card, count, upright: Upright::Any }];
+        let steps = finishing(&cuts, &order, &workshop);
+        let found: Vec<_> = steps.iter().map(|it| (it.count, it.what.as_str())).collect();
+        assert_eq!(found, [(finished, "those of invite: corners")], "{count}");
+        assert_eq!(steps[0].seconds, 12 * finished);
+    }
 }

@@ -2,6 +2,7 @@
 
 mod cards;
 mod counts;
+mod finishes;
 mod nesting;
 mod papers;
 mod parts;

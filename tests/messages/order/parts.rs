@@ -228,3 +228,26 @@ fn a_fold_that_is_no_way_to_fold() {
         assert_eq!(told(fold), "", "{fold}");
     }
 }
+
+/// Papers of which nobody knows how thick they are take up 1/8 in by the gauge: a card twice as wide has room for it.
+#[test]
+fn a_card_too_narrow_for_its_panels() {
+    let reading = |card: &str, fold: &str| {
+        Reading::order(format!("line,card,fold,count,paper\ntag,{card},{fold},12,fern\n"))
+    };
+    reading("1/8 x 3", "letter").says(
+        r"
+error[piece-vanishes]: line `tag` is too narrow for a letter fold
+ --> orders/spring.csv:2:5
+  |
+2 | tag,1/8 x 3,letter,12,fern
+  |     ^^^^^^^ 1/8 in wide once it is folded, expected at least 1/4 in
+  |
+  = help: make the card larger, its paper thinner, or fold it another way
+",
+    );
+    assert!(reading("3 x 3/16", "gate top").text().contains("3/16 in high once it is folded"));
+    for (card, fold) in [("1/4 x 3", "letter"), ("1/4 x 3", "gate"), ("3 x 1/4", "gate top")] {
+        assert_eq!(reading(card, fold).text(), "", "{card} {fold}");
+    }
+}
