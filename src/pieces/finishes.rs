@@ -1,6 +1,7 @@
 //! What is done to cards by hand beside folding and gluing: corners rounded, a window cut, a hole punched.
 
 use crate::diagnostics::{Problem, Problems, Spanned, nearest};
+use crate::measure::Money;
 use crate::orders::{Order, OrderLine};
 use crate::workshop::{Finish, Workshop};
 
@@ -14,6 +15,16 @@ pub struct CardFinish<'a> {
 }
 
 impl CardFinish<'_> {
+    /// How long it takes for a card, in seconds.
+    pub fn seconds(&self) -> u64 {
+        self.finish.seconds * self.times
+    }
+
+    /// What it costs for a card, beside the work.
+    pub fn price(&self) -> Money {
+        self.finish.price * self.times
+    }
+
     /// `corners`, `hole, twice`.
     pub fn told(&self) -> String {
         match self.times {
@@ -34,11 +45,6 @@ pub fn finishes<'a>(line: &OrderLine, workshop: &'a Workshop) -> Vec<CardFinish<
         }
     }
     all
-}
-
-/// How long all of it takes for a card, in seconds.
-pub fn finishing_seconds(line: &OrderLine, workshop: &Workshop) -> u64 {
-    finishes(line, workshop).iter().map(|own| own.finish.seconds * own.times).sum()
 }
 
 fn named<'a>(name: &Spanned<String>, workshop: &'a Workshop) -> Option<&'a Finish> {

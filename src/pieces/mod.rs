@@ -31,7 +31,7 @@ pub use before::{Before, Done, Tally};
 pub use enclosed::{Bulk, Enclosed};
 pub use envelope::{FLAP_OVERLAP, Pocket, SEAM_OVERLAP, square_side};
 pub use faces::{Upright, is_turned, scores_upright, upright};
-pub use finishes::{CardFinish, finishes, finishing_seconds};
+pub use finishes::{CardFinish, finishes};
 pub use fit::{Orientations, orientations, planned_turn, true_size};
 pub use gift_box::LONGEST_FLAP;
 pub use panels::mat_face;

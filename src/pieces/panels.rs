@@ -24,9 +24,9 @@ const SHOWS: Length = Length::from_inch_parts(1, 16);
 
 /// The panels along one direction, from the left or the top, outer side up, and on which side each score is pressed.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct Panels {
-    pub lengths: Vec<Length>,
-    pub sides: Vec<ScoreSide>,
+struct Panels {
+    lengths: Vec<Length>,
+    sides: Vec<ScoreSide>,
 }
 
 impl Panels {
@@ -76,7 +76,7 @@ fn along(line: &OrderLine, opens: Axis, ground: Given) -> Panels {
             Panels::even(vec![half, side, half])
         }
         FoldStyle::Letter => {
-            // One that is too narrow is told by `check`.
+            // `check` refuses a card that leaves it less.
             let inner = (side - folded_in(line, ground)).max(LEAST_SIDE);
             Panels::even(vec![inner, side, side])
         }

@@ -7,7 +7,7 @@ use crate::job::Job;
 use crate::made::Made;
 use crate::measure::{Money, Ratio, Size};
 use crate::orders::{Envelope, OrderLine};
-use crate::pieces::{Before, Enclosed, Part, Piece, Pocket, finishes, finishing_seconds, sundries};
+use crate::pieces::{Before, CardFinish, Enclosed, Part, Piece, Pocket, finishes, sundries};
 use crate::plan::Leaf;
 use crate::stock::Prices;
 use std::collections::{BTreeMap, BTreeSet};
@@ -26,8 +26,7 @@ pub(super) fn of_lines(made: &Made, needs: &Needs) -> Vec<Costs> {
     }
     let workshop = &made.job.workshop;
     for ((line, order), needs) in lines.iter_mut().zip(&made.job.order.lines).zip(needs) {
-        let each = finishes(order, workshop).into_iter();
-        let each: Money = each.map(|own| own.finish.price * own.times).sum();
+        let each: Money = finishes(order, workshop).iter().map(CardFinish::price).sum();
         line.finishes = each * cards(needs);
     }
     for (line, labour) in lines.iter_mut().zip(labour(made, needs)) {
@@ -251,7 +250,9 @@ fn labour(made: &Made, needs: &Needs) -> Vec<Money> {
     add(&mut weights, times.scoring, &scoring);
     let lines_of_order = made.job.order.lines.iter().zip(needs);
     let finishing = lines_of_order.map(|(line, needs)| {
-        i128::from(finishing_seconds(line, &made.job.workshop)) * i128::from(cards(needs))
+        let own = finishes(line, &made.job.workshop);
+        let each: u64 = own.iter().map(CardFinish::seconds).sum();
+        i128::from(each) * i128::from(cards(needs))
     });
     add(&mut weights, times.finishing, &finishing.collect::<Vec<_>>());
     let packed = made.schedule.packing.iter();

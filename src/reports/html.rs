@@ -203,12 +203,12 @@ impl Page<'_> {
         row.kind.word()
     }
 
-    /// What stands before the name of what comes out.
-    /// Whether it is told where something goes: for the drawer, its word says so.
+    /// Whether the page names where something goes next: what goes in the drawer has a word of its own.
     fn goes_on(&self, row: &YieldRow) -> bool {
         !row.next.is_empty() && row.kind != YieldKind::Drawer
     }
 
+    /// What stands before the name of what comes out.
     fn yield_word(&self, row: &YieldRow) -> &'static str {
         match row.kind {
             YieldKind::Stack if row.count == 1 => "sheet in stack",

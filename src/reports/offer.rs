@@ -1,4 +1,4 @@
-//! `offer.html` and `offer.pdf`: what a customer is told, without what it costs inside.
+//! `offer.html` and `offer.pdf`: what a customer sees, and none of the inner costs.
 
 use super::picture::{Point, Scale, card_scale};
 use super::quote::{QuoteReport, QuoteRow};

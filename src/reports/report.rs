@@ -127,7 +127,7 @@ pub struct Purchase {
     pub currency: String,
 }
 
-/// An envelope or a sundry that the cards take, with amounts as they are told.
+/// An envelope or a sundry that the cards take, its amounts ready to print.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SupplyRow {
     /// Its name.

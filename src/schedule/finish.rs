@@ -70,23 +70,22 @@ fn apart(paper: PaperFacts) -> Option<Length> {
 }
 
 /// Every card that folds, and what folds with it or round it.
-pub(super) fn folding(cuts: &[CutPiece<'_>], order: &Order, workshop: &Workshop) -> Vec<PieceStep> {
+pub(super) fn folding(
+    cuts: &[CutPiece<'_>],
+    lines: &NamedLines,
+    workshop: &Workshop,
+) -> Vec<PieceStep> {
     let style = workshop.style();
     let folded = cuts.iter().filter(|cut| cut.piece.folds() > 0);
-    let lines = by_name(order);
     let fold = |piece: &Piece| {
         let line = piece.shares.first().and_then(|share| lines.get(share.line.as_str()));
         line.map_or(FoldStyle::Half, |line| line.fold.style)
     };
     let words = |cut: &CutPiece| match (cut.piece.part, fold(cut.piece)) {
         (Part::Band, _) => band_words(cut.piece, style),
-        (
-            Part::Card,
-            fold @ (FoldStyle::Gate
-            | FoldStyle::Letter
-            | FoldStyle::Accordion(_)
-            | FoldStyle::French),
-        ) => folds::words(fold, cut, style),
+        (Part::Card, fold) if !matches!(fold, FoldStyle::Flat | FoldStyle::Half) => {
+            folds::words(fold, cut, style)
+        }
         _ => fold_words(cut, style),
     };
     let seconds = |cut: &CutPiece| workshop.rates.fold * cut.piece.folds();
@@ -130,19 +129,14 @@ pub(super) fn folded_side(size: Size, score: Score) -> Length {
 /// Every card to which something is done by hand; lines that share a piece and want it finished alike together.
 pub(super) fn finishing(
     cuts: &[CutPiece<'_>],
-    order: &Order,
+    lines: &NamedLines,
     workshop: &Workshop,
 ) -> Vec<PieceStep> {
-    let lines = by_name(order);
     let cards = cuts.iter().filter(|cut| cut.piece.part == Part::Card);
-    cards.flat_map(|cut| finished(cut, &lines, workshop)).collect()
+    cards.flat_map(|cut| finished(cut, lines, workshop)).collect()
 }
 
-fn finished(
-    cut: &CutPiece<'_>,
-    lines: &BTreeMap<&str, &OrderLine>,
-    workshop: &Workshop,
-) -> Vec<PieceStep> {
+fn finished(cut: &CutPiece<'_>, lines: &NamedLines, workshop: &Workshop) -> Vec<PieceStep> {
     let CutPiece { piece, count, .. } = cut;
     let mut ways: Vec<(Vec<CardFinish>, Vec<&Share>)> = Vec::new();
     for share in &piece.shares {
@@ -164,7 +158,7 @@ fn finished(
         let told: Vec<String> = way.iter().map(CardFinish::told).collect();
         let names: Vec<String> = shares.iter().map(|share| share.line.clone()).collect();
         let whose = if is_all { String::new() } else { format!("those of {}: ", listed(&names)) };
-        let each: u64 = way.iter().map(|own| own.finish.seconds * own.times).sum();
+        let each: u64 = way.iter().map(CardFinish::seconds).sum();
         let cut = CutPiece { count: if is_all { *count } else { wanted.min(*count) }, ..*cut };
         let step = step(&cut, format!("{whose}{}", told.join("; ")), each);
         (!way.is_empty()).then(|| PieceStep { size: piece.folded(), ..step })
@@ -175,26 +169,24 @@ fn finished(
 /// Every piece that is glued to another, or round it; a band comes last, round the finished card.
 pub(super) fn sticking(
     cuts: &[CutPiece<'_>],
-    order: &Order,
+    lines: &NamedLines,
     workshop: &Workshop,
 ) -> Vec<PieceStep> {
     let style = workshop.style();
     let mut layers: Vec<&CutPiece> = cuts.iter().filter(|cut| cut.piece.part.is_stuck()).collect();
     layers.sort_by_key(|cut| cut.piece.part == Part::Band);
-    let lines = by_name(order);
     let seconds = workshop.rates.stick;
-    layers.into_iter().map(|cut| step(cut, glue_words(cut, &lines, style), seconds)).collect()
+    layers.into_iter().map(|cut| step(cut, glue_words(cut, lines, style), seconds)).collect()
 }
 
-fn by_name(order: &Order) -> BTreeMap<&str, &OrderLine> {
+/// The lines of an order by their names.
+pub(super) type NamedLines<'a> = BTreeMap<&'a str, &'a OrderLine>;
+
+pub(super) fn by_name(order: &Order) -> NamedLines<'_> {
     order.lines.iter().map(|line| (line.name.value.as_str(), line)).collect()
 }
 
-fn glue_words(
-    cut: &CutPiece<'_>,
-    lines: &BTreeMap<&str, &OrderLine>,
-    style: LengthStyle,
-) -> String {
+fn glue_words(cut: &CutPiece<'_>, lines: &NamedLines, style: LengthStyle) -> String {
     let piece = cut.piece;
     match piece.part {
         Part::Liner if piece.folds() > 0 => {
@@ -227,7 +219,7 @@ fn lining_words(piece: &Piece, style: LengthStyle) -> String {
     )
 }
 
-fn layer_words(piece: &Piece, lines: &BTreeMap<&str, &OrderLine>, style: LengthStyle) -> String {
+fn layer_words(piece: &Piece, lines: &NamedLines, style: LengthStyle) -> String {
     let line = piece.shares.first().and_then(|share| lines.get(share.line.as_str()));
     let fold = line.map_or(Fold::FLAT, |line| line.fold);
     let place = match (piece.part, fold) {
@@ -253,11 +245,7 @@ fn layer_words(piece: &Piece, lines: &BTreeMap<&str, &OrderLine>, style: LengthS
 
 /// What shows of the card at its sides and at top and bottom, where that is the same for all lines
 /// that share the piece.
-fn margins(
-    piece: &Piece,
-    lines: &BTreeMap<&str, &OrderLine>,
-    style: LengthStyle,
-) -> Option<(Length, Length)> {
+fn margins(piece: &Piece, lines: &NamedLines, style: LengthStyle) -> Option<(Length, Length)> {
     let face = |line: &&OrderLine| match piece.part {
         Part::Mat => mat_face(line, style),
         _ => line.card.value,

@@ -60,14 +60,15 @@ use steps::AllCuts;
 pub fn schedule(plan: &Plan, job: &Job) -> Schedule {
     let Job { order, stock, workshop, bill, .. } = job;
     let cut = finish::cut_pieces(&bill.pieces, plan, stock);
+    let lines = finish::by_name(order);
     let AllCuts { runs, effort } = steps::cut_all(plan, stock, &workshop.trimmer);
     let mut schedule = Schedule {
         runs,
         effort,
         scoring: finish::scoring(&cut, &KnownPapers::of(stock)),
-        folding: finish::folding(&cut, order, workshop),
-        finishing: finish::finishing(&cut, order, workshop),
-        sticking: finish::sticking(&cut, order, workshop),
+        folding: finish::folding(&cut, &lines, workshop),
+        finishing: finish::finishing(&cut, &lines, workshop),
+        sticking: finish::sticking(&cut, &lines, workshop),
         envelopes: finish::envelopes(&cut, workshop),
         boxes: finish::boxes(&cut, workshop),
         packing: packing::packing(plan, job),

@@ -59,7 +59,7 @@ fn what_is_spoiled_uses_spares_up_first() {
     assert!(home.text("orders/sundries.csv").contains("seal,,0,"));
 }
 
-/// Who spoils another envelope, or more than there is, is told.
+/// Nor can a supply that the plan does not take.
 #[test]
 fn more_than_there_is_cannot_be_spoiled() {
     let home = home();

@@ -120,7 +120,7 @@ fn put_panel(body: &mut String, panel: &PanelView, scale: f64, corner: Point) {
         put_scores(body, &panel.lines, scale, own);
     }
     match &panel.host {
-        // Of a layer, the halves are told that it lies on.
+        // A layer shows the names of the halves it lies on.
         Some(host) => {
             let corner = Point::new(whole.x, whole.y);
             LyingShape { outline: &host.opened, scale, corner }.put_names(body);

@@ -1,6 +1,6 @@
 //! The work after cutting, for one order of an invitation and a flat place card.
 
-use super::super::finish::{CutPiece, finishing};
+use super::super::finish::{CutPiece, by_name, finishing};
 use super::super::{PieceStep, Schedule, Times};
 use super::fixtures::{inch, plan, scheduled, sheet, workshop};
 use crate::diagnostics::Spanned;
@@ -396,7 +396,7 @@ fn no_line_is_finished_with_the_cards_of_another() {
     card.shares.push(Share { line: "place".to_owned(), need: 20, spares: 1 });
     for (count, finished) in [(30, 10), (31, 11), (32, 11)] {
         let cuts = [CutPiece { piece: &card, count, upright: Upright::Any }];
-        let steps = finishing(&cuts, &order, &workshop);
+        let steps = finishing(&cuts, &by_name(&order), &workshop);
         let found: Vec<_> = steps.iter().map(|it| (it.count, it.what.as_str())).collect();
         assert_eq!(found, [(finished, "those of invite: corners")], "{count}");
         assert_eq!(steps[0].seconds, 12 * finished);
