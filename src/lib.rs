@@ -7,6 +7,7 @@ pub mod batch;
 pub mod cli;
 pub mod cuts;
 pub mod diagnostics;
+pub mod folds;
 pub mod formats;
 pub mod job;
 pub mod made;

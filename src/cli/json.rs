@@ -7,11 +7,12 @@
 use super::shelf::ChainProof;
 use crate::diagnostics::codes::Code;
 use crate::diagnostics::{Problem, Problems, Severity};
+use crate::folds::Blank;
 use crate::formats::{self, PostClass, PostRules, RulesDay};
 use crate::measure::{Length, Size};
 use crate::reports::verdict::Judged;
 use crate::shelf::{End, Entry, Inventory, Lying, LyingSupply};
-use crate::sizes::{Held, PostFacts, SizeFacts, What, Yielded};
+use crate::sizes::{Held, OpenedFold, PostFacts, SizeFacts, What, Yielded};
 use crate::stock::rounded;
 use crate::workshop::Workshop;
 use serde_json::{Value, json};
@@ -212,11 +213,22 @@ fn answer(answer: &SizeFacts) -> Value {
         "name": name,
         "width": answer.size.width.ticks(),
         "height": answer.size.height.ticks(),
+        "opened": answer.opened.iter().map(opened).collect::<Vec<_>>(),
         "envelopes": answer.envelopes.iter().map(held).collect::<Vec<_>>(),
         "cards": answer.cards.iter().map(held).collect::<Vec<_>>(),
         "sheets": answer.sheets.iter().map(cut).collect::<Vec<_>>(),
         "posts": answer.post.iter().map(post).collect::<Vec<_>>(),
         "alone": alone.collect::<Vec<_>>(),
+    })
+}
+
+fn opened(opened: &OpenedFold) -> Value {
+    let Blank { size, scores, .. } = &opened.blank;
+    json!({
+        "fold": opened.fold.word(),
+        "width": size.width.ticks(),
+        "height": size.height.ticks(),
+        "scores": scores,
     })
 }
 
@@ -226,8 +238,17 @@ fn held(held: &Held) -> Value {
 }
 
 fn cut(cut: &Yielded) -> Value {
-    let Yielded { sheet, flat, side, top, .. } = cut;
-    json!({ "name": sheet.name, "flat": flat, "side_fold": side, "top_fold": top })
+    let [flat, side, top, gate, letter, french, accordion] = cut.counts;
+    json!({
+        "name": cut.sheet.name,
+        "flat": flat,
+        "side_fold": side,
+        "top_fold": top,
+        "gate_fold": gate,
+        "letter_fold": letter,
+        "french_fold": french,
+        "accordion_4": accordion,
+    })
 }
 
 fn post(facts: &PostFacts) -> Value {

@@ -8,11 +8,12 @@ use super::settings::NamedFile;
 use super::shells;
 use super::table::{add, table};
 use crate::diagnostics::{Problems, listed};
-use crate::formats::{
-    self, FormatKind, LEAST_SIDE, PostClass, PostRules, nearest_format, said_kind,
-};
+use crate::folds::{Blank, Score};
+use crate::formats::{self, FormatKind, PostClass, PostRules, nearest_format, said_kind};
 use crate::measure::{Axis, Length, LengthError, LengthStyle, Size, Thickness, Unit};
-use crate::sizes::{Held, PostFacts, SizeFacts, What, Yielded, answers, other_reading};
+use crate::sizes::{
+    Held, OpenedFold, PostFacts, SHEET_FOLDS, SizeFacts, What, Yielded, answers, other_reading,
+};
 use crate::workshop::Workshop;
 use std::path::{Path, PathBuf};
 
@@ -54,7 +55,7 @@ pub fn run(typed: &SizesArguments, console: &mut Console) -> Exit {
         Some(name) => {
             let answers = answers(name, &workshop);
             if answers.is_empty() && is_too_small(name, &workshop) {
-                let least = workshop.style().with_unit(LEAST_SIDE);
+                let least = workshop.style().with_unit(Length::LEAST_SIDE);
                 let title = format!("{name:?} is too small to be cut");
                 return console.refused(&title, &format!("no side can be less than {least}"));
             }
@@ -110,7 +111,7 @@ fn inexact(name: &str, workshop: &Workshop) -> Option<String> {
 /// Whether it is a size that no trimmer cuts.
 fn is_too_small(name: &str, workshop: &Workshop) -> bool {
     let size = Size::parse(name, workshop.unit).and_then(Result::ok);
-    size.is_some_and(|size| size.is_positive() && size.short() < LEAST_SIDE)
+    size.is_some_and(|size| size.is_positive() && size.short() < Length::LEAST_SIDE)
 }
 
 /// The bench that is named, else the one here, else the one in `orders`.
@@ -181,12 +182,8 @@ fn inches(size: Size, graduation: Length) -> String {
 fn cards(workshop: &Workshop) -> String {
     let rows = workshop.formats.all_cards().map(|card| {
         let [inches, mm] = both(card.size, workshop);
-        let fold = match card.fold {
-            None => "",
-            Some(Axis::Width) => "side",
-            Some(Axis::Height) => "top",
-        };
-        vec![card.name.clone(), inches, mm, fold.to_owned(), card.source.clone()]
+        let fold = card.fold.opens().map(|_| card.fold.word());
+        vec![card.name.clone(), inches, mm, fold.unwrap_or_default(), card.source.clone()]
     });
     table(&["card", "inches", "millimetres", "fold", "source"], rows.collect())
 }
@@ -282,6 +279,7 @@ fn told(answer: &SizeFacts, workshop: &Workshop) -> String {
     let titles = |what| [what, "inches", "millimetres", ">room long", ">room short"];
     add(&mut text, table(&titles("fits in"), held(&answer.envelopes, workshop)));
     add(&mut text, table(&titles("holds"), held(&answer.cards, workshop)));
+    add(&mut text, opened_table(&answer.opened, workshop));
     add(&mut text, cut_table(&answer.sheets, workshop));
     if matches!(answer.what, What::Size | What::Card(_)) && answer.sheets.is_empty() {
         text.push_str("\n  No listed sheet is large enough, or the knife is too short: add your own under [formats.sheets].\n");
@@ -314,19 +312,44 @@ fn cut_table(all: &[Yielded], workshop: &Workshop) -> String {
         let [inches, mm] = both(cut.sheet.size, workshop);
         let left = cut.used.map(|used| 1000 - used);
         let left = left.map(|left| format!("{}.{} %", left / 10, left % 10));
-        vec![
-            cut.sheet.name.clone(),
-            inches,
-            mm,
-            count(cut.flat),
-            count(cut.side),
-            count(cut.top),
-            left.unwrap_or_default(),
-        ]
+        let counts = cut.counts.map(count);
+        [cut.sheet.name.clone(), inches, mm]
+            .into_iter()
+            .chain(counts)
+            .chain([left.unwrap_or_default()])
+            .collect()
     };
-    let titles =
-        ["cut from", "inches", "millimetres", ">flat", ">side fold", ">top fold", ">left, flat"];
+    let folds = SHEET_FOLDS.map(|fold| format!(">{}", fold.word()));
+    let titles = ["cut from", "inches", "millimetres"];
+    let titles: Vec<&str> =
+        titles.into_iter().chain(folds.iter().map(String::as_str)).chain([">left, flat"]).collect();
     table(&titles, all.iter().map(row).collect())
+}
+
+/// `gate   9 7/8 x 7 in   250.825 x 177.8 mm   2 7/16 and 7 7/16 in from the left`.
+fn opened_table(all: &[OpenedFold], workshop: &Workshop) -> String {
+    let style = workshop.style();
+    let scored = |scores: &[Score], across: Axis| {
+        let at = scores.iter().filter(|score| score.across == across);
+        let at: Vec<String> = at.map(|score| style.with_unit(score.at)).collect();
+        let edge = if across == Axis::Width { "left" } else { "top" };
+        (!at.is_empty()).then(|| format!("{} from the {edge}", listed(&at)))
+    };
+    let row = |opened: &OpenedFold| {
+        let Blank { size, scores, .. } = &opened.blank;
+        let [inches, mm] = both(*size, workshop);
+        let scored: Vec<String> =
+            [Axis::Width, Axis::Height].into_iter().filter_map(|it| scored(scores, it)).collect();
+        vec![opened.fold.word(), inches, mm, scored.join(", ")]
+    };
+    let rows =
+        table(&["fold", "inches, open", "millimetres", "scores"], all.iter().map(row).collect());
+    match rows.is_empty() {
+        true => rows,
+        false => format!(
+            "{rows}\n  Of thin paper; the panel of a letter fold that is folded in is shorter where the paper is thicker.\n"
+        ),
+    }
 }
 
 /// `Without an envelope, unfolded and in a single sheet: postcard (usps).`

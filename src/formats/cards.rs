@@ -3,7 +3,8 @@
 use super::list::rows;
 use super::names::{stands_for, words};
 use crate::diagnostics::Problems;
-use crate::measure::{Axis, Size};
+use crate::folds::{self, Blank, Fold, FoldedPaper};
+use crate::measure::Size;
 use crate::table::{KnownColumn, Named};
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
@@ -15,24 +16,18 @@ pub struct CardFormat {
     pub name: String,
     /// Width across and height down as the card stands when read, in ticks.
     pub size: Size,
-    /// The usual fold: the direction in which the blank is twice as long as the card (`Width`: spine
-    /// at the left, `Height`: spine on top). `None` where the card is flat unless the order says so.
-    pub fold: Option<Axis>,
+    /// The usual fold: flat unless the order says so.
+    pub fold: Fold,
     /// The standard or authority that fixes it, or that there is none.
     pub source: String,
 }
 
 impl CardFormat {
-    /// The card opened out: twice as long where it is usually folded.
-    pub fn blank(&self) -> Size {
-        let doubled = |axis: Axis| self.size.with(axis, self.size.along(axis) * 2);
-        self.fold.map_or(self.size, doubled)
+    /// The card opened out, where it is usually folded, of such a paper.
+    pub fn blank(&self, paper: FoldedPaper) -> Blank {
+        folds::opened(self.size, self.fold, paper)
     }
 }
-
-/// Words for the ways a card folds, each with the direction in which it opens.
-pub const FOLDS: [(&str, Option<Axis>); 3] =
-    [("side", Some(Axis::Width)), ("top", Some(Axis::Height)), ("flat", None)];
 
 const FILE: &str = "cards.csv";
 const COLUMNS: [KnownColumn; 5] = [
@@ -75,11 +70,11 @@ pub fn ending_in(word: &str) -> Vec<&'static CardFormat> {
 fn read(problems: &mut Problems) -> Vec<CardFormat> {
     let file = Named::new(FILE, include_bytes!("cards.csv"));
     rows(file, &COLUMNS, problems, |cells| {
-        let fold = |text: &str| FOLDS.iter().find(|(word, _)| *word == text).map(|(_, fold)| *fold);
+        let fold = |text: &str| Fold::parse(text).ok();
         Some(CardFormat {
             name: cells.text("name")?,
             size: cells.size()?,
-            fold: cells.read("fold", fold)?.flatten(),
+            fold: cells.read("fold", fold)?.unwrap_or(Fold::FLAT),
             source: cells.text("source")?,
         })
     })
@@ -107,8 +102,8 @@ mod tests {
     fn names_are_found_whatever_the_case() {
         assert_eq!(card("us  a2").unwrap().name, "US A2");
         assert_eq!(card("Place Card").unwrap().size, Size::new(inches(7, 2), inches(2, 1)));
-        assert_eq!(card("tent card").unwrap().fold, Some(Axis::Height));
-        assert_eq!(card("US A2").unwrap().fold, None);
+        assert_eq!(card("tent card").unwrap().fold, Fold::TOP);
+        assert_eq!(card("US A2").unwrap().fold, Fold::FLAT);
         for name in ["DIN A6", "din-a6", "ISO  a6", "ISOA6"] {
             assert_eq!(card(name).unwrap().name, "ISO A6", "{name}");
         }

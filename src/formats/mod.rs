@@ -5,6 +5,7 @@
 mod cards;
 mod contents;
 mod envelopes;
+mod fold;
 mod labels;
 mod list;
 mod names;
@@ -13,11 +14,12 @@ mod papers;
 mod post;
 mod sheets;
 
-pub use cards::{CardFormat, FOLDS, alike, card, cards, ending_in};
+pub use cards::{CardFormat, alike, card, cards, ending_in};
 pub use contents::{Contents, contents};
 pub use envelopes::{
     EnvelopeFormat, EnvelopeSystem, LEAST_ROOM, envelope, envelopes, holders, holds, room,
 };
+pub use fold::fold;
 pub use labels::{LabelGrid, label_grids};
 pub use list::plain;
 pub use names::{FormatKind, means, nearest_format, said_kind};
@@ -31,8 +33,3 @@ pub use post::{
     Side, post_rules, rules_of,
 };
 pub use sheets::{SheetFormat, sheets};
-
-use crate::measure::Length;
-
-/// No piece has a shorter side: a trimmer makes no true strip narrower than 1 mm (common practice, no source).
-pub const LEAST_SIDE: Length = Length::from_ticks(Length::TICKS_PER_MM);

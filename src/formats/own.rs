@@ -80,6 +80,7 @@ pub fn is_name(name: &str) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::folds::Fold;
     use crate::measure::Length;
     use crate::measure::Size;
 
@@ -87,7 +88,7 @@ mod tests {
     fn a_name_of_ones_own_stands_for_the_trades() {
         let mini = Size::new(Length::from_mm(1), Length::from_mm(1));
         let source = "this workshop".to_owned();
-        let own = CardFormat { name: "us  a2".to_owned(), size: mini, fold: None, source };
+        let own = CardFormat { name: "us  a2".to_owned(), size: mini, fold: Fold::FLAT, source };
         let formats = OwnFormats { cards: vec![own], ..OwnFormats::default() };
         assert_eq!(formats.card("US A2").unwrap().size, mini);
         assert_eq!(formats.all_cards().count(), cards().len());

@@ -25,6 +25,9 @@ impl Length {
     /// Longest length that is read: 100 m. It keeps every sum and area far from overflow.
     pub const MAX: Length = Length(100_000 * Self::TICKS_PER_MM);
 
+    /// No piece has a shorter side: a trimmer makes no true strip narrower than 1 mm (common practice, no source).
+    pub const LEAST_SIDE: Length = Length(Self::TICKS_PER_MM);
+
     /// A length of so many ticks.
     pub const fn from_ticks(ticks: i64) -> Length {
         Length(ticks)

@@ -2,9 +2,9 @@
 
 mod unknown;
 
-use super::Fold;
 use crate::diagnostics::{Misread, Place, Problem, Problems};
-use crate::formats::{FOLDS, LEAST_SIDE, OwnFormats};
+use crate::folds::Fold;
+use crate::formats::{self, OwnFormats};
 use crate::measure::{Axis, Length, LengthStyle, Size, is_cross};
 use crate::table::{Cell, Row};
 use unknown::{UnknownCard, example};
@@ -33,8 +33,8 @@ pub(super) fn read(
     }
     let misread = cell.misread("order-size", name);
     if let Some(format) = own.card(cell.text()) {
-        let usual = Fold::opening(format.fold);
-        if format.size.short() < LEAST_SIDE {
+        let usual = format.fold;
+        if format.size.short() < Length::LEAST_SIDE {
             problems.push(too_small(&misread, style));
             return None;
         }
@@ -45,7 +45,7 @@ pub(super) fn read(
     let begins_with_number =
         cell.text().starts_with(|first: char| !first.is_alphabetic() && first != '#');
     let problem = match Size::parse(cell.text(), style.unit) {
-        Some(Ok(size)) if size.short() >= LEAST_SIDE => {
+        Some(Ok(size)) if size.short() >= Length::LEAST_SIDE => {
             if size.long() < SMALL {
                 problems.push(tiny(name, size, &place, style));
             }
@@ -78,7 +78,8 @@ pub(super) fn read(
 
 /// A size that no trimmer cuts.
 fn too_small(misread: &Misread, style: &LengthStyle) -> Problem {
-    let expected = format!("expected two lengths of at least {}", style.with_unit(LEAST_SIDE));
+    let expected =
+        format!("expected two lengths of at least {}", style.with_unit(Length::LEAST_SIDE));
     misread
         .problem("is too small to cut", expected)
         .help("if you mean another unit, write it: 4 x 6 in, 105 x 148 mm")
@@ -115,10 +116,6 @@ pub(super) fn fold(
     let Some(cell) = row.cell("fold") else {
         return card.map(|card| card.usual);
     };
-    let known = FOLDS.iter().find(|(word, _)| word.eq_ignore_ascii_case(cell.text().trim()));
-    if let Some((_, opens)) = known {
-        return Some(Fold::opening(*opens));
-    }
-    let misread = cell.misread("order-fold", "fold");
-    Fold::parse(cell.text(), &misread).map_err(|problem| problems.push(*problem)).ok()
+    let fold = formats::fold(cell.text(), &cell.misread("order-fold", "fold"));
+    fold.map_err(|problem| problems.push(*problem)).ok()
 }

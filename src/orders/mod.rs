@@ -4,19 +4,18 @@
 
 mod card;
 mod columns;
-mod fold;
 mod nesting;
 mod papers;
 mod read;
 mod sets;
 
-pub use fold::{Fold, FoldStyle};
 pub use nesting::Nesting;
 pub use papers::{StockNames, check_papers};
 pub use read::read;
 pub use sets::{SetCount, first_lines, told_left_out, told_made, told_sets};
 
 use crate::diagnostics::Spanned;
+use crate::folds::Fold;
 use crate::measure::{Length, Size};
 use jiff::civil::Date;
 
@@ -91,8 +90,30 @@ pub struct Mat {
 pub struct Liner {
     /// Its paper.
     pub paper: Spanned<String>,
-    /// Whether it is as large as the open card and folds with it; else it is a panel.
-    pub folded: bool,
+    /// Where it lies.
+    pub kind: LinerKind,
+}
+
+/// Where a liner lies.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum LinerKind {
+    /// On the inside of the card's back, a rectangle.
+    Panel,
+    /// On this panel of an accordion, counted from the inside of its front.
+    PanelOf(u8),
+    /// As large as the open card, and folded with it.
+    Folded,
+}
+
+impl LinerKind {
+    /// The panel that it lies on, of one that is not folded: 0 is the inside of the front.
+    pub fn panel(self) -> Option<usize> {
+        match self {
+            LinerKind::Panel => Some(1),
+            LinerKind::PanelOf(number) => usize::from(number).checked_sub(1),
+            LinerKind::Folded => None,
+        }
+    }
 }
 
 /// What belongs to a card besides its layers and its envelope.

@@ -307,7 +307,7 @@ mod tests {
         let mut piece = base(card);
         piece.grain_along = Some(Axis::Height);
         let half = Length::from_ticks(piece.size.width.ticks() / 2);
-        piece.scores = vec![crate::pieces::Score::new(Axis::Width, half)];
+        piece.scores = vec![crate::folds::Score::new(Axis::Width, half)];
         piece
     }
 
@@ -386,7 +386,7 @@ mod tests {
     #[test]
     fn a_flap_is_named_for_the_wrap_kind_alone() {
         let mut card = base("5 x 13");
-        card.scores = vec![crate::pieces::Score::new(Axis::Height, inches("6 1/2"))];
+        card.scores = vec![crate::folds::Score::new(Axis::Height, inches("6 1/2"))];
         let pointed = Piece { scores: vec![], ..envelope("12 x 12") };
         for piece in [card, pointed] {
             let problem = only(piece, vec![sheet("12 x 12")], &workshop());

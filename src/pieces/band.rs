@@ -1,7 +1,9 @@
 //! The strip round a card.
 
-use super::blank::{Blank, Given};
-use super::{Piece, Score, thickness};
+use super::given::Given;
+use super::{Piece, thickness};
+use crate::folds::Blank;
+use crate::folds::Score;
 use crate::measure::{Axis, Length, Size};
 use crate::orders::{Band, OrderLine};
 

@@ -1,16 +1,33 @@
 //! The card and its layers: base, liner, insert, mat.
 
-use super::blank::{Blank, Given};
-use super::{Score, panels};
+use super::given::Given;
 use crate::diagnostics::{Problem, Problems, Spanned};
-use crate::formats::LEAST_SIDE;
+use crate::folds::Blank;
+use crate::folds::{self, Score};
 use crate::measure::{Axis, Length, Size};
-use crate::orders::{Insert, Liner, OrderLine};
+use crate::orders::{Insert, Liner, LinerKind, OrderLine};
 
 /// A rectangle creased in its middle.
 fn folded(size: Size, opens: Axis) -> Blank {
     let middle = Length::from_ticks(size.along(opens).ticks() / 2);
     Blank { size, scores: vec![Score::new(opens, middle)], grain_along: Some(opens.other()) }
+}
+
+/// Tells of a card that is too narrow for its panels.
+pub(super) fn too_narrow(line: &OrderLine, ground: Given) -> Option<Problem> {
+    let style = ground.workshop.style();
+    let opens = line.fold.opens()?;
+    let least = folds::least_side(line.fold.style, ground.folded_paper(line));
+    let side = line.card.value.along(opens);
+    let title = format!("line `{}` is too narrow for a {}", line.name.value, line.fold.told());
+    let way = if opens == Axis::Width { "wide" } else { "high" };
+    let [side_told, least_told] = [side, least].map(|length| style.with_unit(length));
+    let label = format!("{side_told} {way} once it is folded, expected at least {least_told}");
+    (side < least).then(|| {
+        Problem::error("piece-vanishes", title)
+            .at(line.card.place.as_ref(), label)
+            .help("make the card larger, its paper thinner, or fold it another way")
+    })
 }
 
 /// What lies on a card or in it, with what helps where nothing is left of it.
@@ -34,15 +51,16 @@ impl Card<'_, '_> {
         let inset = self.ground.workshop.envelope.liner_inset;
         let advice = "make `liner_inset` under [envelope] in workshop.toml smaller, or leave the \
                       liner out";
-        let Some(opens) = self.line.fold.opens().filter(|_| liner.folded) else {
+        let Some(opens) = self.line.fold.opens().filter(|_| liner.kind == LinerKind::Folded) else {
             let panel = self.inner(inset, Layer { name: "liner", advice, paper: &liner.paper });
             return panel.map(|panel| self.glued(panel));
         };
-        let open = panels::open(self.line, self.ground).size;
+        let paper = self.ground.folded_paper(self.line);
+        let open = folds::opened(self.line.card.value, self.line.fold, paper).size;
         let creep = self.creep(&liner.paper.value);
         let size = Size::new(open.width - inset, open.height - inset);
         let size = size.with(opens, even(size.along(opens) - creep));
-        match size.short() >= LEAST_SIDE {
+        match size.short() >= Length::LEAST_SIDE {
             true => Some(folded(size, opens)),
             false => {
                 self.vanishes(inset, size, Layer { name: "liner", advice, paper: &liner.paper })
@@ -79,7 +97,8 @@ impl Card<'_, '_> {
     /// A front layer that leaves `inset` of the card on each side; on a gate, of each half of its front.
     pub fn mat(&mut self, paper: &Spanned<String>, inset: Length) -> Option<Blank> {
         let advice = "make `mat inset` smaller, or leave the mat out";
-        let face = panels::mat_face(self.line, self.ground.workshop.style());
+        let style = self.ground.workshop.style();
+        let face = folds::mat_face(self.line.card.value, self.line.fold, style);
         let mat = self.within(face, inset, Layer { name: "mat", advice, paper });
         mat.map(|mat| self.glued(mat))
     }
@@ -98,7 +117,7 @@ impl Card<'_, '_> {
     /// The same of a part of the face.
     fn within(&mut self, face: Size, inset: Length, layer: Layer) -> Option<Blank> {
         let size = Size::new(face.width - inset * 2, face.height - inset * 2);
-        match size.short() >= LEAST_SIDE {
+        match size.short() >= Length::LEAST_SIDE {
             true => Some(Blank::plain(size)),
             false => self.vanishes(inset, size, layer),
         }
@@ -113,7 +132,7 @@ impl Card<'_, '_> {
         let (card, style) = (self.line.card.value, self.ground.workshop.style());
         let title = format!("no room for the {name} of line `{}`", self.line.name.value);
         let leaves = match left.is_positive() {
-            true => format!("less than {}", style.with_unit(LEAST_SIDE)),
+            true => format!("less than {}", style.with_unit(Length::LEAST_SIDE)),
             false => "nothing".to_owned(),
         };
         let label = format!(

@@ -1,6 +1,6 @@
 //! What lies in envelopes: the card with its layers, and the finished sets of other lines that go in with it.
 
-use super::blank::Given;
+use super::given::Given;
 use super::{Bill, Part, Piece, Pocket, contents, supplies};
 use crate::measure::{Length, Size};
 use crate::orders::{Nesting, Order, OrderLine};

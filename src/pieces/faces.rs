@@ -4,8 +4,9 @@
 //! a back whose up is where the face's is reads upright inside. One that opens upwards shows it turned over from
 //! top to bottom, and there a tumbled back reads upright.
 
-use super::{Part, Piece, Score};
+use super::{Part, Piece};
 use crate::diagnostics::{Problem, Problems};
+use crate::folds::Score;
 use crate::measure::Axis;
 use crate::orders::Turn;
 use crate::stock::{Back, Print, Sheet, Stock};

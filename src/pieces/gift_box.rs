@@ -14,9 +14,11 @@
 //! The corners beside the front and the back wall stay as tabs for the glue, no wider than half of the side wall that
 //! they are glued to, nor than an inch; the strips beside lid and flap are cut away. No published standard for such a box was found: common practice, no source.
 
-use super::blank::{Blank, Given};
-use super::{Bulk, Piece, Pocket, Score, supplies, thickness};
+use super::given::Given;
+use super::{Bulk, Piece, Pocket, supplies, thickness};
 use crate::diagnostics::{Problem, Problems};
+use crate::folds::Blank;
+use crate::folds::Score;
 use crate::measure::{Axis, Length, Size};
 use crate::orders::{GiftBox, OrderLine};
 

@@ -1,7 +1,8 @@
 //! Identical pieces of several lines become one kind, so that they are cut together.
 
-use super::{Part, Piece, Score};
+use super::{Part, Piece};
 use crate::diagnostics::{Problem, Problems};
+use crate::folds::Score;
 use crate::measure::{Axis, Size};
 use crate::orders::Turn;
 use std::collections::{BTreeMap, BTreeSet};

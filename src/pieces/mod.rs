@@ -7,7 +7,6 @@
 mod advice;
 mod band;
 mod before;
-mod blank;
 mod board;
 mod card;
 mod enclosed;
@@ -17,8 +16,8 @@ mod finishes;
 mod fit;
 mod flaps;
 mod gift_box;
+mod given;
 mod merge;
-mod panels;
 mod part;
 mod recipe;
 #[cfg(test)]
@@ -34,14 +33,14 @@ pub use faces::{Upright, is_turned, scores_upright, upright};
 pub use finishes::{CardFinish, finishes};
 pub use fit::{Orientations, orientations, planned_turn, true_size};
 pub use gift_box::LONGEST_FLAP;
-pub use panels::mat_face;
 pub use part::Part;
 pub use recipe::{in_a_set, spares, wanted};
 pub use supplies::{CardSundry, SupplyNeed, sundries};
 pub use thickness::{ENVELOPE_LAYERS, bought_paper, contents};
 
 use crate::diagnostics::{Place, Problems};
-use crate::measure::{Axis, Length, Size};
+use crate::folds::Score;
+use crate::measure::{Axis, Size};
 use crate::orders::{Order, Turn};
 use crate::stock::{KnownPapers, Stock};
 use crate::workshop::Workshop;
@@ -53,7 +52,7 @@ use std::collections::BTreeMap;
 /// envelope may be.
 pub fn pieces(order: &Order, stock: &Stock, workshop: &Workshop, problems: &mut Problems) -> Bill {
     let papers = KnownPapers::of(stock);
-    let ground = blank::Given { papers: &papers, stock, workshop };
+    let ground = given::Given { papers: &papers, stock, workshop };
     let mut enclosed = Enclosed::new(order);
     let mut lines: BTreeMap<&str, Vec<Piece>> = BTreeMap::new();
     for line in enclosed.nesting().inside_out() {
@@ -159,56 +158,6 @@ pub struct Share {
     pub need: u64,
     /// Pieces the spares rule adds.
     pub spares: u64,
-}
-
-/// A crease line.
-#[derive(
-    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Serialize, serde::Deserialize,
-)]
-#[serde(deny_unknown_fields)]
-pub struct Score {
-    /// The direction in which `at` is measured: `width` means a line that runs down.
-    pub across: Axis,
-    /// Distance from the left or top edge.
-    pub at: Length,
-    /// The side that it is pressed on: the fold closes away from it, and the ridge lies inside.
-    #[serde(skip_serializing_if = "ScoreSide::is_outer", default)]
-    pub side: ScoreSide,
-}
-
-/// A side of a piece that lies outer side up.
-#[derive(
-    Clone,
-    Copy,
-    Debug,
-    Default,
-    PartialEq,
-    Eq,
-    PartialOrd,
-    Ord,
-    serde::Serialize,
-    serde::Deserialize,
-)]
-#[serde(rename_all = "lowercase")]
-pub enum ScoreSide {
-    /// The one that is up.
-    #[default]
-    Outer,
-    /// The other one.
-    Inner,
-}
-
-impl ScoreSide {
-    fn is_outer(&self) -> bool {
-        *self == ScoreSide::Outer
-    }
-}
-
-impl Score {
-    /// One that is pressed on the outer side.
-    pub const fn new(across: Axis, at: Length) -> Score {
-        Score { across, at, side: ScoreSide::Outer }
-    }
 }
 
 impl Piece {

@@ -1,6 +1,7 @@
 //! What a piece becomes, and what is done with it for that.
 
-use super::{Piece, panels};
+use super::Piece;
+use crate::folds;
 use crate::measure::{Axis, Size};
 
 /// What a piece becomes.
@@ -82,7 +83,7 @@ impl Piece {
 
     /// Its size once it is folded at its scores.
     pub fn folded(&self) -> Size {
-        panels::folded(self.size, &self.scores)
+        folds::folded(self.size, &self.scores)
     }
 
     /// How often it is folded by itself; blanks fold when they are made up, the liner of an envelope with

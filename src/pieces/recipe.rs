@@ -1,13 +1,15 @@
 //! From one order line to its pieces.
 
-use super::blank::{Blank, Given};
-use super::card::Card;
+use super::card::{self, Card};
 use super::envelope::Pocket;
 use super::gift_box::FilledSet;
-use super::{Bulk, Enclosed, Part, Piece, Share, band, envelope, flaps, gift_box, panels};
+use super::given::Given;
+use super::{Bulk, Enclosed, Part, Piece, Share, band, envelope, flaps, gift_box};
 use crate::diagnostics::{Problems, Spanned};
+use crate::folds::Blank;
+use crate::folds::{self, FoldStyle};
 use crate::measure::Length;
-use crate::orders::{Envelope, FoldStyle, OrderLine};
+use crate::orders::{Envelope, OrderLine};
 use crate::workshop::Spares;
 
 /// The pieces of one line, as far as it asks for them; those are `enclosed` that go in its envelope.
@@ -18,8 +20,9 @@ pub(super) fn of_line(
     problems: &mut Problems,
 ) -> Vec<Piece> {
     let maker = Maker { line, spares: &ground.workshop.spares };
-    problems.extend(panels::check(line, ground));
-    let mut pieces = vec![maker.piece(Part::Card, &line.papers, panels::open(line, ground))];
+    problems.extend(card::too_narrow(line, ground));
+    let opened = folds::opened(line.card.value, line.fold, ground.folded_paper(line));
+    let mut pieces = vec![maker.piece(Part::Card, &line.papers, opened)];
     layers(line, ground, &maker, &mut pieces, problems);
     if let Some(band) = &line.extras.band {
         let blank = band::blank(line, band, &pieces, ground);

@@ -2,8 +2,9 @@
 
 use super::{Piece, pieces};
 use crate::diagnostics::{Problems, Spanned};
+use crate::folds::Fold;
 use crate::measure::{Length, Money, Size, Unit};
-use crate::orders::{Envelope, Extras, Fold, Order, OrderLine};
+use crate::orders::{Envelope, Extras, Order, OrderLine};
 use crate::stock::{RoughEdges, Sheet, Stock};
 use crate::workshop::Workshop;
 

@@ -1,6 +1,6 @@
 //! What an order needs beside paper: bought envelopes, and sundries.
 
-use super::blank::Given;
+use super::given::Given;
 use super::recipe::spares;
 use super::{Before, Enclosed, Share};
 use crate::diagnostics::{Misread, Problem, Problems, Spanned, nearest};

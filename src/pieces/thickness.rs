@@ -1,6 +1,7 @@
 //! How thick a finished set is, from its parts.
 
-use super::{Part, Piece, panels};
+use super::{Part, Piece};
+use crate::folds;
 use crate::formats::guessed_thickness;
 use crate::measure::{Length, Thickness};
 use crate::stock::{KnownPapers, PaperFacts};
@@ -23,7 +24,7 @@ impl Piece {
     /// is no part of one.
     pub fn layers(&self) -> i64 {
         match self.part {
-            Part::Card | Part::Liner => panels::layers(self.size, &self.scores),
+            Part::Card | Part::Liner => folds::layers(self.size, &self.scores),
             Part::Mat | Part::Insert => 1,
             Part::Envelope => ENVELOPE_LAYERS,
             // Inside the front and under the flap.

@@ -17,9 +17,10 @@ pub use reached::Reached;
 pub use supplies::{PlannedSupply, supplies};
 pub use worth::{worth_kept, worth_used};
 
+use crate::folds::Score;
 use crate::measure::{Area, Axis, Length, Money, Worth};
 use crate::orders::Turn;
-use crate::pieces::{Done, Part, Score};
+use crate::pieces::{Done, Part};
 use crate::stock::{Back, Print, RoughEdges, SheetKind};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;

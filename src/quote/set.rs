@@ -4,11 +4,12 @@
 //! (`pieces/thickness.rs`).
 
 use super::Needs;
+use crate::folds::Fold;
 use crate::formats::{self, Letter, MailContents, MailForm, PostRoom, PostRules, PostVerdict};
 use crate::job::Job;
 use crate::made::Made;
 use crate::measure::{Area, Axis, Length, Money, Size, Thickness, Weight};
-use crate::orders::{Envelope, Fold, OrderLine};
+use crate::orders::{Envelope, OrderLine};
 use crate::pieces::{
     Bulk, CardSundry, ENVELOPE_LAYERS, Enclosed, Part, Piece, Pocket, in_a_set, sundries,
 };
@@ -289,7 +290,7 @@ fn asked(letter: &Letter, workshop: &Workshop) -> Option<PostAnswer> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::pieces::Score;
+    use crate::folds::Score;
 
     fn blank(part: Part, width: i64, height: i64, scores: &[(Axis, i64)]) -> Piece {
         let mm = Length::from_mm;

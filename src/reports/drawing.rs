@@ -3,8 +3,8 @@
 
 use super::{Batch, ReportError, steps};
 use crate::diagnostics::counted;
+use crate::folds::Score;
 use crate::measure::{Axis, Length, LengthStyle, Size};
-use crate::pieces::Score;
 use crate::schedule::{CutLine, Fate, FinalPlate, RunCuts};
 use crate::stock::{Back, Print};
 

@@ -6,9 +6,10 @@ use super::report::{
 use super::{Batch, supplies};
 use crate::cuts::Tree;
 use crate::diagnostics::{counted, listed};
+use crate::folds::{Score, ScoreSide};
 use crate::measure::{Axis, LengthStyle, Money, Size};
 use crate::orders::OrderLine;
-use crate::pieces::{Part, Score, ScoreSide};
+use crate::pieces::Part;
 use crate::plan::{KeptOffcut, Leaf, UsedSheet};
 use crate::schedule::{PieceStep, ScoreStep};
 use crate::stock::SheetKind;

@@ -5,8 +5,9 @@ use super::quote::{QuoteReport, QuoteRow};
 use super::report::{PackRow, Report};
 use super::{Batch, Offered, ReportError, svg};
 use crate::diagnostics::counted;
+use crate::folds::{Blank, Fold};
 use crate::measure::{Length, Size};
-use crate::orders::{Envelope, Fold, OrderLine};
+use crate::orders::{Envelope, OrderLine};
 use crate::pieces::{Enclosed, Part, Piece};
 use crate::workshop::MakerDetails;
 use askama::Template;
@@ -60,10 +61,7 @@ pub struct CardView {
     /// How it folds.
     pub fold: Fold,
     /// Opened out.
-    pub open: Size,
-    /// Where its folds are then, outer side up, from the left or the top; of a card that is folded both ways, those across the
-    /// spine are left out.
-    pub folds: Vec<Length>,
+    pub open: Blank,
     /// Its paper.
     pub paper: usize,
     /// What lies on its front, the lowest first.
@@ -81,8 +79,8 @@ pub struct LayerView {
     pub size: Size,
     /// Its paper.
     pub paper: usize,
-    /// Whether it lies over the whole open card.
-    pub is_folded: bool,
+    /// The panel that it lies on, 0 the inside of the front; over the whole open card where there is none.
+    pub panel: Option<usize>,
 }
 
 /// An envelope from the back.
@@ -193,7 +191,10 @@ impl<'a> CardViews<'a> {
         let layer = |views: &mut Self, piece: &Piece| LayerView {
             size: piece.size,
             paper: piece.papers.first().map_or(0, |paper| views.paper(paper)),
-            is_folded: piece.folds() > 0,
+            panel: match (piece.part, &line.liner) {
+                (Part::Liner, Some(liner)) => liner.kind.panel(),
+                _ => Some(1),
+            },
         };
         let (mut front, mut inside) = (Vec::new(), Vec::new());
         for piece in &own {
@@ -208,13 +209,17 @@ impl<'a> CardViews<'a> {
             }
         }
         let card = own.iter().find(|piece| piece.part == Part::Card);
-        let open = card.map_or(line.card.value, |piece| piece.size);
-        let scores = card.into_iter().flat_map(|piece| &piece.scores);
-        let along = scores.filter(|score| Some(score.across) == line.fold.opens());
-        let folds = along.map(|score| score.at).collect();
+        let open = card.map_or_else(
+            || Blank::plain(line.card.value),
+            |piece| Blank {
+                size: piece.size,
+                scores: piece.scores.clone(),
+                grain_along: piece.grain_along,
+            },
+        );
         let envelope = self.envelope(line);
         let (size, fold) = (line.card.value, line.fold);
-        CardView { size, fold, open, folds, paper, front, inside, envelope }
+        CardView { size, fold, open, paper, front, inside, envelope }
     }
 
     fn envelope(&mut self, line: &OrderLine) -> Option<EnvelopeView> {

@@ -2,11 +2,11 @@
 
 use super::{PieceStep, ScoreStep, folds};
 use crate::diagnostics::listed;
+use crate::folds::{Fold, FoldStyle};
+use crate::folds::{Score, mat_face};
 use crate::measure::{Axis, Length, LengthStyle, Size};
-use crate::orders::{Fold, FoldStyle, Order, OrderLine};
-use crate::pieces::{
-    CardFinish, Part, Piece, Score, Share, Upright, finishes, mat_face, scores_upright, upright,
-};
+use crate::orders::{LinerKind, Order, OrderLine};
+use crate::pieces::{CardFinish, Part, Piece, Share, Upright, finishes, scores_upright, upright};
 use crate::plan::Plan;
 use crate::stock::{KnownPapers, PaperFacts, Stock};
 use crate::workshop::{EnvelopeKind, Workshop};
@@ -220,16 +220,7 @@ fn lining_words(piece: &Piece, style: LengthStyle) -> String {
 }
 
 fn layer_words(piece: &Piece, lines: &NamedLines, style: LengthStyle) -> String {
-    let line = piece.shares.first().and_then(|share| lines.get(share.line.as_str()));
-    let fold = line.map_or(Fold::FLAT, |line| line.fold);
-    let place = match (piece.part, fold) {
-        (Part::Liner, Fold::SIDE) => "it inside the card, on the right half",
-        (Part::Liner, Fold::TOP) => "it inside the card, on the lower half",
-        (Part::Liner, Fold::FLAT) => "it on the back of the card",
-        (Part::Liner, _) => "it inside the card, on the middle panel",
-        (_, fold) if fold.style == FoldStyle::Gate => "one on each half of the front",
-        _ => "it on the front",
-    };
+    let place = layer_place(piece, lines);
     match margins(piece, lines, style) {
         Some((side, top)) if side == top => {
             format!("glue {place}, {} from every edge", style.with_unit(side))
@@ -243,11 +234,47 @@ fn layer_words(piece: &Piece, lines: &NamedLines, style: LengthStyle) -> String 
     }
 }
 
+/// What a layer is glued to; where that differs between the lines that share it, of each.
+fn layer_place(piece: &Piece, lines: &NamedLines) -> String {
+    let mut places: Vec<(String, Vec<String>)> = Vec::new();
+    for share in &piece.shares {
+        let Some(line) = lines.get(share.line.as_str()) else { continue };
+        let place = place_on(piece.part, line);
+        match places.iter_mut().find(|(known, _)| *known == place) {
+            Some((_, names)) => names.push(share.line.clone()),
+            None => places.push((place, vec![share.line.clone()])),
+        }
+    }
+    match places.as_slice() {
+        [(place, _)] => place.clone(),
+        _ => {
+            let each = places.iter().map(|(place, names)| format!("of {}, {place}", listed(names)));
+            each.collect::<Vec<_>>().join("; ")
+        }
+    }
+}
+
+/// What a layer of one line is glued to.
+fn place_on(part: Part, line: &OrderLine) -> String {
+    let kind = line.liner.as_ref().map(|liner| liner.kind);
+    match (part, line.fold, kind) {
+        (Part::Liner, _, Some(LinerKind::PanelOf(panel))) => {
+            format!("it inside the card, on panel {panel}, counted from the inside of the front")
+        }
+        (Part::Liner, Fold::SIDE, _) => "it inside the card, on the right half".to_owned(),
+        (Part::Liner, Fold::TOP, _) => "it inside the card, on the lower half".to_owned(),
+        (Part::Liner, Fold::FLAT, _) => "it on the back of the card".to_owned(),
+        (Part::Liner, ..) => "it inside the card, on the middle panel".to_owned(),
+        (_, fold, _) if fold.style == FoldStyle::Gate => "one on each half of the front".to_owned(),
+        _ => "it on the front".to_owned(),
+    }
+}
+
 /// What shows of the card at its sides and at top and bottom, where that is the same for all lines
 /// that share the piece.
 fn margins(piece: &Piece, lines: &NamedLines, style: LengthStyle) -> Option<(Length, Length)> {
     let face = |line: &&OrderLine| match piece.part {
-        Part::Mat => mat_face(line, style),
+        Part::Mat => mat_face(line.card.value, line.fold, style),
         _ => line.card.value,
     };
     let card = |line: &str| lines.get(line).map(face);

@@ -1,9 +1,10 @@
 //! How cards of more than two panels are folded, in the order of the folds.
 
 use super::finish::CutPiece;
+use crate::folds::FoldStyle;
+use crate::folds::{Score, ScoreSide};
 use crate::measure::{Axis, Length, LengthStyle};
-use crate::orders::FoldStyle;
-use crate::pieces::{Score, ScoreSide, Upright};
+use crate::pieces::Upright;
 
 /// What is done with such a card.
 pub(super) fn words(fold: FoldStyle, cut: &CutPiece<'_>, style: LengthStyle) -> String {

@@ -44,9 +44,10 @@ pub use settings::{gauges, settings, strokes};
 pub use timetable::{Span, Stage, Timetable, timetable};
 pub use warnings::warnings;
 
+use crate::folds::Score;
 use crate::job::Job;
 use crate::measure::{Axis, Length, Size};
-use crate::pieces::{Part, Score};
+use crate::pieces::Part;
 use crate::plan::Plan;
 use crate::stock::KnownPapers;
 use crate::workshop::{Rates, TrimmerWork};

@@ -3,9 +3,10 @@
 use super::PackStep;
 use super::colours::Colours;
 use crate::diagnostics::{counted, listed};
+use crate::folds::{Fold, FoldStyle};
 use crate::job::Job;
 use crate::measure::LengthStyle;
-use crate::orders::{Envelope, Fold, FoldStyle, GiftBox, Liner, OrderLine};
+use crate::orders::{Envelope, GiftBox, Liner, LinerKind, OrderLine};
 use crate::pieces::{CardFinish, CardSundry, Enclosed, Pocket, finishes, sundries};
 use crate::plan::Plan;
 use crate::stock::StockItem;
@@ -161,8 +162,12 @@ fn roomier(line: &OrderLine, pocket: &Pocket, workshop: &Workshop) -> Option<Str
 }
 
 fn liner(liner: &Liner) -> String {
-    let how = if liner.folded { "folded liner" } else { "liner" };
-    format!("{how} inside, {}", liner.paper.value)
+    let paper = &liner.paper.value;
+    match liner.kind {
+        LinerKind::Folded => format!("folded liner inside, {paper}"),
+        LinerKind::Panel => format!("liner inside, {paper}"),
+        LinerKind::PanelOf(panel) => format!("liner inside on panel {panel}, {paper}"),
+    }
 }
 
 fn in_box(gift_box: &GiftBox, sets: u64) -> String {

@@ -1,6 +1,7 @@
 //! What lies on a shelf: how much of each paper, what it is worth, how long it has lain, what it yields.
 
 use crate::cuts::Bench;
+use crate::folds::{Blank, Fold, FoldedPaper};
 use crate::formats::CardFormat;
 use crate::measure::{AmountUnit, Area, Ratio, Size};
 use crate::patterns::{Shape, Space};
@@ -155,18 +156,23 @@ const NAMED: usize = 3;
 fn best_cards(offcut: &Sheet, workshop: &Workshop, bench: Bench) -> Vec<(String, u64)> {
     // Of formats of one size, whichever way they lie, the first stands for all.
     let mut known = BTreeSet::new();
-    let lying = |card: &CardFormat| match (card.fold, is_turnable(offcut)) {
-        (None, true) => Size::new(card.blank().long(), card.blank().short()),
-        _ => card.blank(),
+    let paper = FoldedPaper::thin(workshop.style());
+    let lying = |card: &CardFormat| {
+        let size = card.blank(paper).size;
+        match is_turnable(offcut) && card.fold == Fold::FLAT {
+            true => Size::new(size.long(), size.short()),
+            false => size,
+        }
     };
     let cards = workshop.formats.all_cards();
     let cards = cards.filter(|card| known.insert((lying(card), card.fold)));
     let mut yields: Vec<(i128, &str, u64)> = cards
         .filter_map(|card| {
-            let blank = card.blank();
-            let shape = shape(card, blank, offcut, workshop.grain);
+            let blank = card.blank(paper);
+            let shape = shape(&blank, offcut, workshop.grain);
             let count = Space::most_of(offcut.size, shape, bench).filter(|count| *count > 0)?;
-            Some((blank.area().square_ticks() * i128::from(count), card.name.as_str(), count))
+            let area = blank.size.area().square_ticks() * i128::from(count);
+            Some((area, card.name.as_str(), count))
         })
         .collect();
     yields.sort_by_key(|(area, ..)| Reverse(*area));
@@ -180,14 +186,13 @@ fn is_turnable(offcut: &Sheet) -> bool {
 
 /// How a card's blank may lie on an offcut: as its print lets it, and where grain is strict, with the
 /// fold along the fibres.
-fn shape(card: &CardFormat, blank: Size, offcut: &Sheet, rule: GrainRule) -> Shape {
-    let along = match (rule, card.fold, offcut.grain) {
-        // A blank that is twice as wide folds along its height.
-        (GrainRule::Strict, Some(doubled), Some(grain)) => Some(doubled.other() == grain),
+fn shape(blank: &Blank, offcut: &Sheet, rule: GrainRule) -> Shape {
+    let along = match (rule, blank.grain_along, offcut.grain) {
+        (GrainRule::Strict, Some(along), Some(grain)) => Some(along == grain),
         _ => None,
     };
     Shape {
-        size: blank,
+        size: blank.size,
         upright: along != Some(false),
         turned: is_turnable(offcut) && along != Some(true),
     }

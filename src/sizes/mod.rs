@@ -3,6 +3,7 @@
 //! In: a name or a size, and the workshop. Out: [`SizeFacts`]s. It knows nothing of orders and stock.
 
 use crate::cuts::Bench;
+use crate::folds::{self, Blank, Fold, FoldStyle, FoldedPaper};
 use crate::formats::{
     self, CardFormat, EnvelopeFormat, FormatKind, Letter, MailForm, PostClass, PostRoom, PostRules,
     PostVerdict, SheetFormat, holders, means, room, said_kind,
@@ -18,6 +19,8 @@ pub struct SizeFacts<'a> {
     pub what: What<'a>,
     /// Its size; of a card as it stands when it is read.
     pub size: Size,
+    /// What is cut for it, fold by fold, of thin paper; for a card.
+    pub opened: Vec<OpenedFold>,
     /// The envelopes that hold it, first those that are usual in the workshop, then the smallest; for a card.
     pub envelopes: Vec<Held<'a>>,
     /// The cards that it holds, the largest first; for an envelope.
@@ -28,6 +31,15 @@ pub struct SizeFacts<'a> {
     pub post: Vec<PostFacts<'a>>,
     /// The posts that take the card without an envelope, unfolded and in a single sheet, in a class of its own.
     pub alone: Vec<(&'a PostRules, &'a PostClass)>,
+}
+
+/// A card opened out.
+#[derive(Clone, Debug)]
+pub struct OpenedFold {
+    /// How it folds.
+    pub fold: Fold,
+    /// Its size and its scores.
+    pub blank: Blank,
 }
 
 /// What a post says to a thin, light letter.
@@ -69,19 +81,35 @@ pub struct Held<'a> {
 }
 
 /// Cards from a sheet.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub struct Yielded<'a> {
     /// The sheet.
     pub sheet: &'a SheetFormat,
-    /// How many flat cards it yields; `None` where they are too many to be counted.
-    pub flat: Option<u64>,
-    /// How many that fold at the side, likewise.
-    pub side: Option<u64>,
-    /// How many that fold on top, likewise.
-    pub top: Option<u64>,
+    /// How many cards of each of [`SHEET_FOLDS`] it yields; `None` where they are too many to be counted.
+    pub counts: [Option<u64>; SHEET_FOLDS.len()],
     /// Area of the flat cards in thousandths of the sheet's, where they are counted.
     pub used: Option<i128>,
 }
+
+const ACCORDION: FoldStyle = FoldStyle::Accordion(4);
+
+/// The folds whose cards are counted on each sheet.
+pub const SHEET_FOLDS: [Fold; 7] = [
+    Fold::FLAT,
+    Fold::SIDE,
+    Fold::TOP,
+    Fold::new(FoldStyle::Gate, Axis::Width),
+    Fold::new(FoldStyle::Letter, Axis::Width),
+    Fold::new(FoldStyle::French, Axis::Width),
+    Fold::new(ACCORDION, Axis::Width),
+];
+
+/// Those with their panels below each other.
+const BELOW: [Fold; 3] = [
+    Fold::new(FoldStyle::Gate, Axis::Height),
+    Fold::new(FoldStyle::Letter, Axis::Height),
+    Fold::new(ACCORDION, Axis::Height),
+];
 
 /// No card is smaller both ways.
 const SMALLEST: Length = Length::from_inch_parts(1, 1);
@@ -95,7 +123,7 @@ const NAMED: usize = 6;
 /// All that a name or a size may mean; empty where it means nothing.
 pub fn answers<'a>(text: &str, workshop: &'a Workshop) -> Vec<SizeFacts<'a>> {
     if let Some(Ok(size)) = Size::parse(text, workshop.unit).filter(|_| is_size(text)) {
-        return match size.short() >= formats::LEAST_SIDE {
+        return match size.short() >= Length::LEAST_SIDE {
             true => vec![of_card(What::Size, size, workshop)],
             false => Vec::new(),
         };
@@ -128,7 +156,7 @@ fn named<'a>(text: &str, kind: Option<FormatKind>, workshop: &'a Workshop) -> Ve
     }
     let square = Size::parse(text, workshop.unit).and_then(Result::ok);
     let square = square.filter(|size| size.width == size.height && is_kind(FormatKind::Card));
-    match square.filter(|size| size.short() >= formats::LEAST_SIDE) {
+    match square.filter(|size| size.short() >= Length::LEAST_SIDE) {
         Some(size) if answers.is_empty() => vec![of_card(What::Size, size, workshop)],
         _ => answers,
     }
@@ -170,7 +198,17 @@ fn of_card<'a>(what: What<'a>, size: Size, workshop: &'a Workshop) -> SizeFacts<
     let mut sheets: Vec<Yielded> =
         workshop.formats.all_sheets().filter_map(|sheet| cut(size, sheet, workshop)).collect();
     sheets.sort_by_key(|cut| cut.sheet.size.area().square_ticks());
-    SizeFacts { what, size, envelopes, cards: Vec::new(), sheets, post, alone: alone(size) }
+    let folds = SHEET_FOLDS.into_iter().chain(BELOW);
+    let opened = folds.filter_map(|fold| opened(size, fold, workshop)).collect();
+    SizeFacts { what, size, opened, envelopes, cards: Vec::new(), sheets, post, alone: alone(size) }
+}
+
+/// A card opened out, of thin paper; nothing where it has no fold, or is too narrow for it.
+fn opened(card: Size, fold: Fold, workshop: &Workshop) -> Option<OpenedFold> {
+    let paper = FoldedPaper::thin(workshop.style());
+    let side = card.along(fold.opens()?);
+    let is_wide_enough = side >= folds::least_side(fold.style, paper);
+    is_wide_enough.then(|| OpenedFold { fold, blank: folds::opened(card, fold, paper) })
 }
 
 fn of_envelope<'a>(envelope: &'a EnvelopeFormat, workshop: &'a Workshop) -> SizeFacts<'a> {
@@ -186,6 +224,7 @@ fn of_envelope<'a>(envelope: &'a EnvelopeFormat, workshop: &'a Workshop) -> Size
     SizeFacts {
         what: What::Envelope(envelope),
         size: envelope.size,
+        opened: Vec::new(),
         envelopes: Vec::new(),
         cards,
         sheets: Vec::new(),
@@ -198,6 +237,7 @@ fn of_sheet(sheet: &SheetFormat) -> SizeFacts<'_> {
     SizeFacts {
         what: What::Sheet(sheet),
         size: sheet.size,
+        opened: Vec::new(),
         envelopes: Vec::new(),
         cards: Vec::new(),
         sheets: Vec::new(),
@@ -255,18 +295,16 @@ fn cut<'a>(card: Size, sheet: &'a SheetFormat, workshop: &Workshop) -> Option<Yi
         let shape = Shape { size: blank, upright: true, turned: true };
         Space::most_of(plate, shape, bench)
     };
-    let doubled = |axis: Axis| count(card.with(axis, card.along(axis) * 2));
-    let flat = count(card);
+    let of_fold = |fold: Fold| match fold.opens() {
+        None => count(card),
+        Some(_) => opened(card, fold, workshop).map_or(Some(0), |it| count(it.blank.size)),
+    };
+    let counts = SHEET_FOLDS.map(of_fold);
+    let flat = counts[0];
     let share = |flat: u64| {
         card.area().square_ticks() * i128::from(flat) * 1000 / sheet.size.area().square_ticks()
     };
-    (flat != Some(0)).then(|| Yielded {
-        sheet,
-        flat,
-        side: doubled(Axis::Width),
-        top: doubled(Axis::Height),
-        used: flat.map(share),
-    })
+    (flat != Some(0)).then(|| Yielded { sheet, counts, used: flat.map(share) })
 }
 
 #[cfg(test)]
@@ -318,8 +356,10 @@ mod tests {
         let of = |name: &str| answer.sheets.iter().find(|cut| cut.sheet.name == name).unwrap();
         // Two of 5 x 7 in, or one of 10 x 7, from 8 1/2 x 11 in.
         let letter = of("letter");
-        assert_eq!((letter.flat, letter.side, letter.top), (Some(2), Some(1), Some(0)));
-        assert_eq!(of("craft 12").flat, Some(3));
+        assert_eq!(letter.counts[..3], [Some(2), Some(1), Some(0)]);
+        assert_eq!(of("craft 12").counts[0], Some(3));
+        // A gate of 9 7/8 x 7 in, a letter fold of 14 7/8 x 7 and an accordion of 20 x 7 from 11 x 17; 10 x 14 is french.
+        assert_eq!(of("tabloid").counts[3..], [Some(2), Some(1), Some(1), Some(0)]);
         let usps = &answer.post[0].verdict;
         assert_eq!(usps.class.unwrap().name, "letter");
     }
@@ -332,7 +372,7 @@ mod tests {
             let length = |text| size(&format!("{text} x 1")).width;
             (workshop.trimmer.squaring, workshop.trimmer.knife) = (length(squaring), length(knife));
             let answer = answers("5 x 6 1/2 in", &workshop).remove(0);
-            answer.sheets.iter().find(|it| it.sheet.name == name).map(|cut| cut.flat)
+            answer.sheets.iter().find(|it| it.sheet.name == name).map(|cut| cut.counts[0])
         };
         assert_eq!(flat("cover parent", "0", "26"), Some(Some(16)));
         assert_eq!(flat("cover parent", "1/8", "26"), Some(Some(15)));
@@ -374,6 +414,30 @@ mod tests {
         assert_eq!(alone("4 5/16 x 6 in"), [""; 0]);
     }
 
+    /// As an order's: a card of 5 x 7 in opens to 9 7/8 x 7 in as a gate. One that is too narrow for a fold has none.
+    #[test]
+    fn a_card_is_opened_out_fold_by_fold() {
+        let workshop = Workshop::default();
+        let answer = answers("5 x 7 in", &workshop).remove(0);
+        let told: Vec<(String, Size)> =
+            answer.opened.iter().map(|it| (it.fold.word(), it.blank.size)).collect();
+        let expected = [
+            ("side", "10 x 7"),
+            ("top", "5 x 14"),
+            ("gate", "9 7/8 x 7"),
+            ("letter", "14 7/8 x 7"),
+            ("french", "10 x 14"),
+            ("accordion 4", "20 x 7"),
+            ("gate top", "5 x 13 7/8"),
+            ("letter top", "5 x 20 7/8"),
+            ("accordion 4 top", "5 x 28"),
+        ];
+        assert_eq!(told, expected.map(|(word, text)| (word.to_owned(), size(text))));
+        let narrow = answers("1/8 x 7 in", &workshop).remove(0);
+        let words: Vec<String> = narrow.opened.iter().map(|it| it.fold.word()).collect();
+        assert!(!words.contains(&"gate".to_owned()) && words.contains(&"gate top".to_owned()));
+    }
+
     #[test]
     fn an_envelope_finds_its_cards() {
         let workshop = Workshop::default();
@@ -406,7 +470,7 @@ mod tests {
         let mini = CardFormat {
             name: "mini".to_owned(),
             size: size("2 x 2"),
-            fold: None,
+            fold: Fold::FLAT,
             source: "this workshop".to_owned(),
         };
         workshop.formats.cards.push(mini);

@@ -3,7 +3,8 @@
 //! What nobody asked for is an unknown key: the list of keys is written once, where they are read.
 
 use crate::diagnostics::{Misread, Place, Problem, SourceText, listed, nearest};
-use crate::formats::{FOLDS, is_name, plain};
+use crate::folds::Fold;
+use crate::formats::{self, is_name, plain};
 use crate::measure::{
     Axis, Currency, Length, LengthStyle, Money, Percent, Size, Thickness, Unit, Weight, parse_count,
 };
@@ -175,14 +176,10 @@ impl Reader<'_> {
     }
 
     /// The value of a key called `name` as the size of a card: a size in quotes, or a section with `size` and
-    /// `fold`, which is the direction in which the card opens.
-    pub fn card(
-        &mut self,
-        name: &str,
-        value: &Spanned<DeValue<'_>>,
-    ) -> Option<(Size, Option<Axis>)> {
+    /// `fold`, the usual one of the card.
+    pub fn card(&mut self, name: &str, value: &Spanned<DeValue<'_>>) -> Option<(Size, Fold)> {
         let DeValue::Table(table) = value.get_ref() else {
-            return self.size(name, value).map(|size| (size, None));
+            return self.size(name, value).map(|size| (size, Fold::FLAT));
         };
         let mut section = TomlTable::new(format!("{name}."), Some(table));
         let size = match section.ask("size") {
@@ -197,9 +194,16 @@ impl Reader<'_> {
                 None
             }
         };
-        let fold = self.word(&mut section, "fold", &FOLDS);
+        let fold = self.fold(&mut section);
         self.finish(&section);
-        Some((size?, fold.flatten()))
+        Some((size?, fold.unwrap_or(Fold::FLAT)))
+    }
+
+    /// How a card folds.
+    fn fold(&mut self, section: &mut TomlTable<'_>) -> Option<Fold> {
+        let written = self.written(section, "fold", "a word in quotes")?;
+        let fold = formats::fold(&written.text, &written.misread("workshop-word"));
+        fold.map_err(|problem| self.problems.push(*problem)).ok()
     }
 
     /// A weight.

@@ -12,29 +12,41 @@ use std::collections::BTreeMap;
 use std::fs;
 
 /// Each folder of `src/` with those it may use. None is used by one above it, so the data flow one way.
-const FOLDERS: [(&str, &[&str]); 23] = [
+const FOLDERS: [(&str, &[&str]); 24] = [
     ("measure", &[]),
     ("cuts", &["measure"]),
     ("diagnostics", &["measure"]),
     ("table", &["measure", "diagnostics"]),
-    ("formats", &["measure", "diagnostics", "table"]),
-    ("workshop", &["measure", "cuts", "diagnostics", "formats"]),
-    ("orders", &["measure", "diagnostics", "table", "formats"]),
+    ("folds", &["measure"]),
+    ("formats", &["measure", "diagnostics", "table", "folds"]),
+    ("workshop", &["measure", "folds", "cuts", "diagnostics", "formats"]),
+    ("orders", &["measure", "folds", "diagnostics", "table", "formats"]),
     ("stock", &["measure", "diagnostics", "table", "formats", "workshop"]),
-    ("pieces", &["measure", "diagnostics", "formats", "workshop", "orders", "stock"]),
+    ("pieces", &["measure", "folds", "diagnostics", "formats", "workshop", "orders", "stock"]),
     ("job", &["diagnostics", "workshop", "orders", "stock", "pieces"]),
     ("patterns", &["measure", "cuts"]),
     ("program", &["measure", "cuts", "workshop", "stock", "pieces", "patterns"]),
-    ("plan", &["measure", "cuts", "workshop", "orders", "stock", "pieces", "job"]),
+    ("plan", &["measure", "folds", "cuts", "workshop", "orders", "stock", "pieces", "job"]),
     (
         "schedule",
-        &["measure", "cuts", "diagnostics", "workshop", "orders", "stock", "pieces", "job", "plan"],
+        &[
+            "measure",
+            "folds",
+            "cuts",
+            "diagnostics",
+            "workshop",
+            "orders",
+            "stock",
+            "pieces",
+            "job",
+            "plan",
+        ],
     ),
     ("made", &["measure", "stock", "job", "plan", "schedule"]),
     (
         "assembly",
         &[
-            "measure", "cuts", "formats", "workshop", "orders", "stock", "pieces", "job",
+            "measure", "folds", "cuts", "formats", "workshop", "orders", "stock", "pieces", "job",
             "program", "plan", "schedule", "made",
         ],
     ),
@@ -42,6 +54,7 @@ const FOLDERS: [(&str, &[&str]); 23] = [
         "shelf",
         &[
             "measure",
+            "folds",
             "cuts",
             "diagnostics",
             "table",
@@ -53,18 +66,19 @@ const FOLDERS: [(&str, &[&str]); 23] = [
             "plan",
         ],
     ),
-    ("sizes", &["measure", "cuts", "formats", "workshop", "patterns"]),
+    ("sizes", &["measure", "folds", "cuts", "formats", "workshop", "patterns"]),
     (
         "quote",
         &[
-            "measure", "cuts", "formats", "workshop", "orders", "stock", "pieces", "job", "plan",
-            "made",
+            "measure", "folds", "cuts", "formats", "workshop", "orders", "stock", "pieces", "job",
+            "plan", "made",
         ],
     ),
     (
         "reports",
         &[
             "measure",
+            "folds",
             "cuts",
             "diagnostics",
             "table",
@@ -119,6 +133,7 @@ const FOLDERS: [(&str, &[&str]); 23] = [
         "cli",
         &[
             "measure",
+            "folds",
             "diagnostics",
             "workshop",
             "stock",
@@ -136,14 +151,15 @@ const FOLDERS: [(&str, &[&str]); 23] = [
 /// The judge may look at a plan and at what it was made for, and at nothing that made it: of each folder, the plain
 /// data that it may name.
 const JUDGE: &str = "src/plan/check/";
-const JUDGE_MAY: [(&str, &[&str]); 8] = [
+const JUDGE_MAY: [(&str, &[&str]); 9] = [
     ("job", &["Job"]),
     ("cuts", &["Cut"]),
     ("measure", &["Area", "Axis", "Length", "Money", "Ratio", "Size"]),
     ("workshop", &["GrainRule", "Workshop"]),
     ("orders", &["Turn"]),
     ("stock", &["Back", "Print", "RoughEdges", "Sheet", "SheetKind", "Stock"]),
-    ("pieces", &["Piece", "Score", "Share"]),
+    ("folds", &["Score"]),
+    ("pieces", &["Piece", "Share"]),
     (
         "plan",
         &[
@@ -225,6 +241,7 @@ const CRATES: [Rule; 31] = [
         &["serde::"],
         &[
             "src/measure/",
+            "src/folds/score.rs",
             "src/table/draft.rs",
             "src/orders/",
             "src/stock/",

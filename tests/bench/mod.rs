@@ -9,8 +9,9 @@ pub mod mortal;
 pub use instances::shipped;
 
 use cardwright::diagnostics::Spanned;
+use cardwright::folds::Fold;
 use cardwright::measure::{Currency, Length, Money, Size, Thickness, Unit};
-use cardwright::orders::{Envelope, Extras, Fold, Liner, Mat, Order, OrderLine};
+use cardwright::orders::{Envelope, Extras, Liner, LinerKind, Mat, Order, OrderLine};
 use cardwright::plan::JSON_SCHEMA;
 use cardwright::stock::{RoughEdges, Sheet, SheetKind};
 use cardwright::workshop::{
@@ -132,7 +133,7 @@ pub fn line(name: &str, card: Size, fold: Fold) -> OrderLine {
 
 /// A panel inside the card.
 pub fn panel(paper: &str) -> Liner {
-    Liner { paper: Spanned::nowhere(paper.to_owned()), folded: false }
+    Liner { paper: Spanned::nowhere(paper.to_owned()), kind: LinerKind::Panel }
 }
 
 /// A front layer that shows `inset` of the card on each side.

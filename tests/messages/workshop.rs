@@ -412,13 +412,17 @@ fn own_cards_with_their_fold() {
     assert_eq!(opened(", fold = \"flat\""), size("2 x 3"));
     assert_eq!(opened(", fold = \"side\""), size("4 x 3"));
     assert_eq!(opened(", fold = \"top\""), size("2 x 6"));
+    assert_eq!(opened(", fold = \"accordion 4 top\""), size("2 x 12"));
     mini(", fold = \"left\"").says(
         r#"
 error[workshop-word]: unknown formats.cards.mini.fold `left`
  --> workshop.toml:2:33
   |
 2 | mini = { size = "2 x 3", fold = "left" }
-  |                                 ^^^^^^ expected side, top or flat
+  |                                 ^^^^^^ expected side, top, flat, gate, letter, french or accordion 4
+  |
+  = help: side: like a book, spine on the left; top: spine on top; flat: no fold
+  = help: gate: two halves meet in front; letter: one panel is folded in; french: in half both ways; accordion: to and fro; ` top` behind gate, letter or accordion lays the panels below each other
 "#,
     );
     Reading::workshop("[formats.cards]\nmini = { fold = \"side\" }\n").says(

@@ -7,8 +7,9 @@
 use crate::bench::instances::inputs;
 use crate::bench::{cases, inches, size};
 use cardwright::batch::{self, Effort, Made, Options};
+use cardwright::folds::ScoreSide;
 use cardwright::measure::{Axis, Length, Size};
-use cardwright::pieces::{Part, Piece, ScoreSide};
+use cardwright::pieces::{Part, Piece};
 use proptest::prelude::*;
 
 const NO_SPARES: &str = "[spares]\npercent = 0\nat_least = 0\n";
@@ -65,6 +66,31 @@ fn open_sizes_and_scores_are_those_of_the_guide() {
     assert_eq!(card("gate top", "0.012").size, size("5 x 13 7/8"));
     assert_eq!(card("letter top", "0.012").size, size("5 x 20 7/8"));
     assert_eq!(card("accordion 3 top", "0.012").size, size("5 x 21"));
+}
+
+/// A liner of an accordion lies on the panel that is named; lines that share it say each their own.
+#[test]
+fn a_liner_lies_on_the_panel_that_is_named() {
+    let order = "line,card,fold,count,paper,liner,liner kind\n\
+                 map,5 x 7,accordion 4,2,fern,fern,panel 3\nfan,5 x 7,accordion 4,2,fern,fern,panel 1\n\
+                 leaf,5 x 7,letter,2,fern,fern,\n";
+    let sheets = "sheet,paper,width,height,price,gsm,thickness\nfern,fern,80,80,1.00,200,0.01\n";
+    let bench = format!("[trimmer]\nknife = \"90 in\"\n{NO_SPARES}");
+    let inputs = inputs("may", order.to_owned(), sheets.to_owned(), None, bench);
+    let made = batch::plan(&inputs, &Options::default()).made.unwrap();
+    let glued: Vec<&str> = made.schedule.sticking.iter().map(|step| step.what.as_str()).collect();
+    let expected = "glue of map, it inside the card, on panel 3, counted from the inside of the front; of fan, it inside \
+                    the card, on panel 1, counted from the inside of the front; of leaf, it inside the card, on the middle \
+                    panel, 1/8 in from every edge";
+    assert_eq!(glued, [expected]);
+    let liner = made.job.bill.pieces.iter().find(|piece| piece.part == Part::Liner).unwrap();
+    assert_eq!((liner.size, liner.scores.len()), (size("4 3/4 x 6 3/4"), 0));
+    let held: Vec<&str> =
+        made.schedule.packing.iter().map(|step| step.contents[1].as_str()).collect();
+    assert_eq!(
+        held,
+        ["liner inside on panel 3, fern", "liner inside on panel 1, fern", "liner inside, fern"]
+    );
 }
 
 /// Folds stand along the grain; one that is folded both ways has its spine there.

@@ -2,9 +2,11 @@
 
 use crate::bench::{cases, inches, line, mm, order, panel, sheet, size, workshop};
 use cardwright::diagnostics::{Problems, Spanned};
+use cardwright::folds::Fold;
+use cardwright::folds::Score;
 use cardwright::measure::{Axis, Length, Size, Thickness, Unit};
-use cardwright::orders::{self, Band, Envelope, Fold, GiftBox, Insert, Liner, OrderLine};
-use cardwright::pieces::{Bill, Bulk, FLAP_OVERLAP, Part, Piece, Pocket, Score, pieces};
+use cardwright::orders::{self, Band, Envelope, GiftBox, Insert, Liner, LinerKind, OrderLine};
+use cardwright::pieces::{Bill, Bulk, FLAP_OVERLAP, Part, Piece, Pocket, pieces};
 use cardwright::stock::{Sheet, Stock};
 use cardwright::table::Named;
 use cardwright::workshop::{BlankRule, EnvelopeKind, Workshop};
@@ -40,7 +42,7 @@ fn across(axis: Axis, at: &[&str]) -> Vec<Score> {
 #[test]
 fn a_folded_liner_lies_in_the_fold() {
     let mut card = line("invite", size("5 x 7"), Fold::SIDE);
-    card.liner = Some(Liner { folded: true, ..panel("cream") });
+    card.liner = Some(Liner { kind: LinerKind::Folded, ..panel("cream") });
     let bill = bill(card, &Stock::default(), &workshop());
     let liner = only(&bill, Part::Liner);
     assert_eq!(liner.size, size("9 3/4 x 6 3/4"));
@@ -57,7 +59,7 @@ fn creep_is_cut_off_as_finely_as_the_gauge_goes() {
         let mut workshop = workshop();
         workshop.trimmer.graduation = mm(graduation);
         let mut card_line = line("invite", Size::new(mm("105"), mm("148")), Fold::TOP);
-        card_line.liner = Some(Liner { folded: true, ..panel("cream") });
+        card_line.liner = Some(Liner { kind: LinerKind::Folded, ..panel("cream") });
         let stock = Stock::of_sheets(vec![known("fern", card), known("cream", liner)]);
         let bill = bill(card_line, &stock, &workshop);
         let piece = only(&bill, Part::Liner);

@@ -2,11 +2,11 @@
 
 use crate::bench::{inches, line, mat, mm, order, panel, size, workshop};
 use cardwright::diagnostics::{Problems, Spanned};
+use cardwright::folds::Fold;
+use cardwright::folds::Score;
 use cardwright::measure::{Axis, Length, Size};
-use cardwright::orders::{Envelope, Fold, OrderLine, Turn};
-use cardwright::pieces::{
-    Bill, FLAP_OVERLAP, Part, Piece, SEAM_OVERLAP, Score, pieces, square_side,
-};
+use cardwright::orders::{Envelope, OrderLine, Turn};
+use cardwright::pieces::{Bill, FLAP_OVERLAP, Part, Piece, SEAM_OVERLAP, pieces, square_side};
 use cardwright::stock::Stock;
 use cardwright::workshop::{EnvelopeKind, Workshop};
 

@@ -13,7 +13,7 @@
 //! So what keeps more of one kind of sheet is worth no less money.
 
 use crate::cuts::Layout;
-use crate::formats::CardFormat;
+use crate::folds::FoldedPaper;
 use crate::job::Job;
 use crate::measure::{Ratio, Size};
 use crate::pieces::orientations;
@@ -127,7 +127,8 @@ fn likely(job: &Job, sheet: usize) -> Vec<Size> {
         sizes.extend(ways.upright.then_some(piece.size));
         sizes.extend(ways.turned.then_some(piece.size.turned()));
     }
-    for blank in job.workshop.formats.all_cards().map(CardFormat::blank) {
+    let paper = FoldedPaper::thin(job.workshop.style());
+    for blank in job.workshop.formats.all_cards().map(|card| card.blank(paper).size) {
         sizes.extend([blank, blank.turned()]);
     }
     sizes.into_iter().collect()

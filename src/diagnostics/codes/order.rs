@@ -94,7 +94,8 @@ pub(super) const CODES: &[Code] = &[
         "order-liner-kind",
         "the kind of a liner is not known, or does not suit its card",
         "A `panel` is glued to the inside. A `folded` liner is nearly as large as the open card, lies in its \
-         fold and is glued there. A flat card has no fold, so its liner is a panel.",
+         fold and is glued there. A flat card has no fold, so its liner is a panel. Inside an accordion it lies on the \
+         panel that is named: `panel 1` is the inside of the front, and the next ones follow it.",
     ),
     Code::new(
         "order-insert-size",
@@ -118,8 +119,8 @@ pub(super) const CODES: &[Code] = &[
     Code::new(
         "order-liner-fold",
         "a liner does not suit the fold of its card",
-        "A liner lies on one panel, or folds with a card of two. Inside a french fold or an accordion, every panel is creased \
-         on both sides, so it is glued to none. Glue a mat on the front, or lay an insert in.",
+        "A liner lies on one panel, or folds with a card of two. Inside a french fold, every panel is creased, \
+         so it is glued to none. Glue a mat on the front, or lay an insert in.",
     ),
     Code::new(
         "order-finish",

@@ -2,10 +2,10 @@
 
 use super::{OrderReader, paper};
 use crate::diagnostics::{Problem, Spanned};
-use crate::formats::LEAST_SIDE;
+use crate::folds::{Fold, FoldStyle};
 use crate::measure::{CountError, Length, Size, Usual, parse_count};
 use crate::orders::card::{self, FoldedSize};
-use crate::orders::{Band, Envelope, Extras, Fold, FoldStyle, GiftBox, Insert, Liner, papers};
+use crate::orders::{Band, Envelope, Extras, GiftBox, Insert, Liner, LinerKind, papers};
 use crate::table::{Cell, Row};
 
 /// Width of a band unless the order says so: 1 1/2 in or 40 mm (common practice, no source).
@@ -17,32 +17,61 @@ const MOST_IN_A_BOX: u64 = 1000;
 impl OrderReader<'_> {
     /// The liner and its kind; `None` where it has a mistake.
     pub(super) fn liner(&mut self, row: &Row<'_>, fold: Option<Fold>) -> Option<Option<Liner>> {
-        let liner = self.with_detail(row, "liner", "liner kind");
-        let Some(liner) = liner else { return Some(None) };
-        let style = fold.map(|fold| fold.style);
-        if matches!(style, Some(FoldStyle::French | FoldStyle::Accordion(_))) {
-            let misread = liner.misread("order-liner-fold", "liner");
-            self.problems.push(
-                misread
-                    .problem("does not suit this fold", "expected no liner")
-                    .help("inside a french fold or an accordion, every panel is creased: glue a mat on the front, or lay an insert in"),
-            );
-            return None;
-        }
-        let folded = row.optional("liner kind", |kind| self.liner_kind(kind, fold))?;
-        Some(Some(Liner { paper: paper(&liner), folded: folded.unwrap_or(false) }))
+        let Some(liner) = self.with_detail(row, "liner", "liner kind") else { return Some(None) };
+        let kind = match fold.map(|fold| fold.style) {
+            Some(FoldStyle::French) => {
+                let misread = liner.misread("order-liner-fold", "liner");
+                let problem = misread.problem("does not suit this fold", "expected no liner");
+                self.problems.push(problem.help(
+                    "inside a french fold, every panel is creased: glue a mat on the front, or lay an insert in",
+                ));
+                return None;
+            }
+            Some(FoldStyle::Accordion(panels)) => self.liner_panel(row, &liner, panels)?,
+            _ => {
+                let kind = row.optional("liner kind", |kind| self.liner_kind(kind, fold))?;
+                kind.unwrap_or(LinerKind::Panel)
+            }
+        };
+        Some(Some(Liner { paper: paper(&liner), kind }))
     }
 
-    fn liner_kind(&mut self, cell: &Cell<'_>, fold: Option<Fold>) -> Option<bool> {
+    /// The panel of an accordion that its liner lies on: it has to be named.
+    fn liner_panel(&mut self, row: &Row<'_>, liner: &Cell<'_>, panels: u8) -> Option<LinerKind> {
+        let cell = row.cell("liner kind");
+        let named = cell.as_ref().and_then(|cell| {
+            let text = cell.text().trim().to_lowercase();
+            parse_count(text.strip_prefix("panel")?.trim()).ok()
+        });
+        let named = named.and_then(|panel| u8::try_from(panel).ok());
+        match named.filter(|panel| (1..=panels).contains(panel)) {
+            Some(panel) => Some(LinerKind::PanelOf(panel)),
+            None => {
+                let misread =
+                    cell.as_ref().unwrap_or(liner).misread("order-liner-kind", "liner kind");
+                let expected =
+                    format!("expected the panel that it lies on, panel 1 to panel {panels}");
+                self.problems.push(
+                    misread
+                        .problem("names no panel of this accordion", expected)
+                        .help("write it in the column `liner kind`; panel 1 is the inside of the front, and the next ones follow it"),
+                );
+                None
+            }
+        }
+    }
+
+    fn liner_kind(&mut self, cell: &Cell<'_>, fold: Option<Fold>) -> Option<LinerKind> {
         let misread = cell.misread("order-liner-kind", "liner kind");
-        let problem = match misread.word(cell.text(), &[("panel", false), ("folded", true)]) {
-            Ok(true) if fold == Some(Fold::FLAT) => misread
+        let words = [("panel", LinerKind::Panel), ("folded", LinerKind::Folded)];
+        let problem = match misread.word(cell.text(), &words) {
+            Ok(LinerKind::Folded) if fold == Some(Fold::FLAT) => misread
                 .problem("does not suit a flat card", "expected panel")
                 .help("a folded liner needs a fold: set `fold` to side or top"),
-            Ok(true) if fold.is_some_and(|fold| fold.style != FoldStyle::Half) => misread
+            Ok(LinerKind::Folded) if fold.is_some_and(|fold| fold.style != FoldStyle::Half) => misread
                 .problem("does not suit this fold", "expected panel")
                 .help("a folded liner has one fold, as a card has that opens like a book: `side` or `top`"),
-            Ok(folded) => return Some(folded),
+            Ok(kind) => return Some(kind),
             Err(problem) => *problem,
         };
         self.problems.push(problem);
@@ -104,13 +133,14 @@ impl OrderReader<'_> {
     fn band_width(&mut self, cell: &Cell<'_>, most: Length) -> Option<Length> {
         let misread = cell.misread("order-band-width", "band width");
         let problem = match Length::parse(cell.text(), self.style.unit) {
-            Ok(width) if width >= LEAST_SIDE && width <= most => return Some(width),
+            Ok(width) if width >= Length::LEAST_SIDE && width <= most => return Some(width),
             Ok(width) if width > most => {
                 let at_most = format!("expected at most {}", self.style.with_unit(most));
                 misread.problem("is more than the card's height", at_most)
             }
             Ok(width) if width.is_positive() => {
-                let least = format!("expected at least {}", self.style.with_unit(LEAST_SIDE));
+                let least =
+                    format!("expected at least {}", self.style.with_unit(Length::LEAST_SIDE));
                 misread.problem("is too small to cut", least)
             }
             Ok(_) => misread.problem("is not above zero", "expected a length above zero"),

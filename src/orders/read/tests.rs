@@ -1,6 +1,6 @@
 use super::*;
+use crate::folds::Fold;
 use crate::measure::Unit;
-use crate::orders::Fold;
 use proptest::prelude::*;
 
 const INCHES: LengthStyle =

@@ -2,10 +2,9 @@
 
 use super::{FLAP_OVERLAP, Pocket};
 use crate::diagnostics::{Place, Problem, Problems};
-use crate::formats::LEAST_SIDE;
-use crate::measure::{Axis, Size, Usual};
-use crate::pieces::Score;
-use crate::pieces::blank::Blank;
+use crate::folds::Blank;
+use crate::folds::Score;
+use crate::measure::{Axis, Length, Size, Usual};
 use crate::workshop::Workshop;
 
 /// What a liner leaves free at the sides and at the bottom of the pocket, so that it slides in: 1/8 in or
@@ -27,7 +26,7 @@ pub fn liner(
         pocket.face.width - room * 2,
         (inside + pocket.flap - FLAP_OVERLAP).rounded_down(step),
     );
-    if size.short() < LEAST_SIDE {
+    if size.short() < Length::LEAST_SIDE {
         let label = format!("the envelope is {}", workshop.style().size(pocket.face));
         problems.push(
             Problem::error("piece-vanishes", "no room for the liner of an envelope")

@@ -14,9 +14,9 @@ pub use diagonal::{SEAM_OVERLAP, square_side};
 pub(super) use liner::liner;
 pub(super) use wrap::usual_top;
 
-use super::blank::Blank;
 use super::{Bulk, ENVELOPE_LAYERS, bought_paper};
 use crate::diagnostics::{Place, Problems};
+use crate::folds::Blank;
 use crate::formats::{EnvelopeFormat, holders, holds};
 use crate::measure::{Area, Axis, Length, Size, Thickness};
 use crate::orders::{Envelope, OrderLine};

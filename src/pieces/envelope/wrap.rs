@@ -1,9 +1,9 @@
 //! A pocket with two side flaps, a bottom flap and a top flap.
 
 use super::{FLAP_OVERLAP, face};
+use crate::folds::Blank;
+use crate::folds::Score;
 use crate::measure::{Axis, Length, Size, Unit, Usual};
-use crate::pieces::Score;
-use crate::pieces::blank::Blank;
 use crate::workshop::{EnvelopeRules, Workshop};
 
 /// Least width of a side flap, for the glue, and the usual one of short cards: 1/2 in or 13 mm (common practice, no

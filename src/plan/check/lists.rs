@@ -3,10 +3,11 @@
 use super::facts::SheetFacts;
 use super::layout::Cuts;
 use super::{Evidence, Fault, first};
+use crate::folds::Score;
 use crate::job::Job;
 use crate::measure::{Ratio, Size};
 use crate::orders::Turn;
-use crate::pieces::{Piece, Score, Share};
+use crate::pieces::{Piece, Share};
 use crate::plan::{FIRST_SCHEMA, KeptOffcut, Plan, PlannedPiece, UsedSheet};
 use crate::stock::{Back, Print, Sheet, SheetKind, Stock};
 

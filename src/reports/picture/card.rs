@@ -3,8 +3,8 @@
 
 use super::fills::tint;
 use super::{Canvas, Colour, Fill, Line, Panel, Point, Rectangle, Scale, Stroke, Text};
+use crate::folds::{self, FoldStyle, PanelSpan};
 use crate::measure::{Axis, Length, Size};
-use crate::orders::FoldStyle;
 use crate::reports::offer::{CardView, LayerView};
 
 /// Between two views of a card, and below them for their names.
@@ -35,7 +35,7 @@ fn faces(card: &CardView) -> Vec<CardFace> {
     // One that is folded several times is shown open even where nothing lies in it.
     let shows = !card.inside.is_empty() || card.fold.style != FoldStyle::Half;
     if let Some(axis) = card.fold.opens().filter(|_| shows) {
-        faces.push(CardFace { size: card.open, name: "opened", kind: FaceKind::Opened(axis) });
+        faces.push(CardFace { size: card.open.size, name: "opened", kind: FaceKind::Opened(axis) });
     }
     if let Some(envelope) = &card.envelope {
         faces.push(CardFace { size: envelope.size, name: "envelope", kind: FaceKind::Envelope });
@@ -111,35 +111,33 @@ impl FaceOnPage<'_> {
         self.canvas.lines(Stroke::ink(width), &[Line::new(line)]);
     }
 
-    /// Opened, with its inner side up: layers as large as the open card in its middle, others on the second panel. It was turned
-    /// over like a page, so what was measured from the left is measured from the right.
+    /// Opened, with its inner side up: layers as large as the open card in its middle, others on their panels.
     fn opened(&mut self, axis: Axis) {
         let (area, card) = (self.area, self.card);
         self.paper(area, card.paper, 1.0);
-        let whole = self.scale.on_paper(card.open.along(axis)).max(0.1);
-        let share = |at: &Length| self.scale.on_paper(*at) / whole;
-        let mut folds: Vec<f64> = match axis {
-            Axis::Width => card.folds.iter().rev().map(|at| 1.0 - share(at)).collect(),
-            Axis::Height => card.folds.iter().map(share).collect(),
-        };
-        let lines: Vec<Line> =
-            folds.iter().map(|share| Line::new(across(area, axis, *share))).collect();
-        folds.push(1.0);
-        let from = folds[0];
-        let to = folds.get(1).copied().unwrap_or(1.0);
-        let panel = match axis {
-            Axis::Width => {
-                Rectangle { x: area.x + area.width * from, width: area.width * (to - from), ..area }
+        let panels = folds::inner_panels(&card.open, axis);
+        let whole = self.scale.on_paper(card.open.size.along(axis)).max(0.1);
+        let scale = self.scale;
+        let share = |at: Length| scale.on_paper(at) / whole;
+        let place = |span: &PanelSpan| {
+            let (from, to) = (share(span.from), share(span.to));
+            match axis {
+                Axis::Width => {
+                    let (x, width) = (area.x + area.width * from, area.width * (to - from));
+                    Rectangle { x, width, ..area }
+                }
+                Axis::Height => {
+                    let (y, height) = (area.y + area.height * from, area.height * (to - from));
+                    Rectangle { y, height, ..area }
+                }
             }
-            Axis::Height => Rectangle {
-                y: area.y + area.height * from,
-                height: area.height * (to - from),
-                ..area
-            },
         };
         for layer in &card.inside {
-            self.layer(layer, if layer.is_folded { area } else { panel });
+            let panel = layer.panel.and_then(|panel| panels.get(panel));
+            self.layer(layer, panel.map_or(area, place));
         }
+        let folds = panels.iter().skip(1).map(|panel| share(panel.from));
+        let lines: Vec<Line> = folds.map(|share| Line::new(across(area, axis, share))).collect();
         let dots = Stroke { dash: Some([0.1, 1.0]), round: true, ..Stroke::ink(0.35) };
         self.canvas.lines(dots, &lines);
         if card.fold.style == FoldStyle::French {
@@ -199,9 +197,10 @@ pub fn card_scale<'a>(cards: impl Iterator<Item = &'a CardView> + Clone, room: P
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::orders::Fold;
+    use crate::folds::{Fold, FoldedPaper};
     use crate::reports::fixture::{inch, size};
     use crate::reports::offer::EnvelopeView;
+    use crate::workshop::Workshop;
 
     /// What was drawn, but for its names.
     #[derive(Default)]
@@ -221,18 +220,17 @@ mod tests {
         fn block(&mut self, _: &super::super::Paragraph) {}
     }
 
-    fn card(fold: Option<Axis>) -> CardView {
-        let layer = |text: &str, is_folded| LayerView { size: size(text), paper: 1, is_folded };
+    fn card(fold: Fold) -> CardView {
+        let style = Workshop::default().style();
+        let paper = FoldedPaper::thin(style);
+        let layer = |text: &str, panel| LayerView { size: size(text), paper: 1, panel };
         CardView {
             size: size("4 x 6"),
-            fold: Fold::opening(fold),
-            open: fold.map_or(size("4 x 6"), |axis| {
-                size("4 x 6").with(axis, size("4 x 6").along(axis) * 2)
-            }),
-            folds: fold.into_iter().map(|axis| size("4 x 6").along(axis)).collect(),
+            fold,
+            open: folds::opened(size("4 x 6"), fold, paper),
             paper: 0,
-            front: vec![layer("3 x 5", false)],
-            inside: vec![layer("7 1/2 x 5 1/2", true), layer("2 x 3", false)],
+            front: vec![layer("3 x 5", Some(1))],
+            inside: vec![layer("7 1/2 x 5 1/2", None), layer("2 x 3", Some(1))],
             envelope: Some(EnvelopeView { size: size("6 1/2 x 4 1/2"), flap: inch("2"), paper: 2 }),
         }
     }
@@ -242,7 +240,7 @@ mod tests {
     #[test]
     fn layers_lie_where_they_are_glued() {
         let mut drawn = Drawn::default();
-        draw_card(&card(Some(Axis::Width)), Scale::of(4), &mut drawn);
+        draw_card(&card(Fold::SIDE), Scale::of(4), &mut drawn);
         let middle = |area: &Rectangle| [area.x + area.width / 2.0, area.y + area.height / 2.0];
         let [front, mat, opened, liner, insert, envelope] = &drawn.areas[..] else {
             panic!("{:?}", drawn.areas)
@@ -259,13 +257,13 @@ mod tests {
     #[test]
     fn what_does_not_open_has_no_inside() {
         let mut drawn = Drawn::default();
-        draw_card(&card(None), Scale::of(4), &mut drawn);
+        draw_card(&card(Fold::FLAT), Scale::of(4), &mut drawn);
         assert_eq!((drawn.areas.len(), drawn.lines), (3, 3));
     }
 
     #[test]
     fn all_cards_fit_in_the_room() {
-        let cards = vec![card(Some(Axis::Height)); 3];
+        let cards = vec![card(Fold::TOP); 3];
         let room = Point::new(150.0, 150.0);
         let scale = card_scale(cards.iter(), room);
         let size = card_size(&cards[0], scale);

@@ -2,12 +2,12 @@
 
 use super::fills;
 use super::view::{Caption, FONT, element, put_box, tenths};
+use crate::folds::Score;
 use crate::measure::{Axis, Size};
-use crate::pieces::Score;
 use crate::reports::picture::blank::{Corner, Outline};
 use crate::reports::picture::{Hatch, Point, Rectangle, millimetres, width_of};
 use crate::reports::visible::escaped;
-use crate::reports::walk::PanelView;
+use crate::reports::walk::{HostPanel, PanelView};
 use std::fmt::Write;
 
 /// Room for all of them, and between two.
@@ -103,8 +103,10 @@ fn put_panel(body: &mut String, panel: &PanelView, scale: f64, corner: Point) {
     if let Some(host) = &panel.host {
         put_box(body, "paper", "", whole);
         put_scores(body, &host.lines, scale, whole);
-        let middle = |whole: f64, own: f64, axis: Axis| match host.half {
-            Some(half) if half == axis => whole * 0.75 - own / 2.0,
+        let middle = |whole: f64, own: f64, axis: Axis| match host.panel {
+            Some(HostPanel { across, span }) if across == axis => {
+                (millimetres(span.from + span.to) * scale - own) / 2.0
+            }
             _ => (whole - own) / 2.0,
         };
         own.x += middle(whole.width, own.width, Axis::Width);
@@ -250,6 +252,7 @@ fn put_numbers(body: &mut String, panel: &PanelView, scale: f64, corner: Point) 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::folds::PanelSpan;
     use crate::reports::fixture::{inch, size};
     use crate::reports::walk::{HostView, SideLengths};
 
@@ -293,14 +296,16 @@ mod tests {
 
     #[test]
     fn a_layer_lies_in_the_middle_of_its_card() {
-        let lying = |half, text: &str| {
-            let host = HostView { half, opened: opened(), size: size("10 x 7"), lines: Vec::new() };
+        let lying = |panel, text: &str| {
+            let host =
+                HostView { panel, opened: opened(), size: size("10 x 7"), lines: Vec::new() };
             let size = size(text);
             let layer = PanelView { size, lines: Vec::new(), host: Some(host), ..card("") };
             panels(&[layer], false, told())
         };
         // On the right half, 4 x 6 in begin at 5 1/2 in.
-        let half = lying(Some(Axis::Width), "4 x 6");
+        let span = PanelSpan { from: size("5 x 5").width, to: size("10 x 10").width };
+        let half = lying(Some(HostPanel { across: Axis::Width, span }), "4 x 6");
         assert!(half.contains("d=\"M49.5 4.5H85.5V58.5H49.5z\""), "{half}");
         let svg = lying(None, "9 x 6");
         assert!(svg.contains("class=\"paper\" d=\"M0 0H90V63H0z\""), "{svg}");

@@ -7,7 +7,7 @@ mod fence;
 mod work;
 
 pub use fence::{FenceView, LyingPart, SideView};
-pub use work::{HostView, PanelView, SideLengths, WorkStop};
+pub use work::{HostPanel, HostView, PanelView, SideLengths, WorkStop};
 
 use super::Batch;
 use super::answers::duration;

@@ -1,10 +1,10 @@
 //! What follows the trimmer, a kind of piece at a time: score, fold, glue, make up, pack.
 
 use super::{Doing, Timed};
+use crate::folds::{self, Blank, PanelSpan, Score, mat_face};
 use crate::measure::{Axis, LengthStyle, Size};
-use crate::orders::FoldStyle;
 use crate::orders::{Nesting, OrderLine};
-use crate::pieces::{Part, Piece, Score, mat_face};
+use crate::pieces::{Part, Piece};
 use crate::reports::Batch;
 use crate::reports::picture::blank::{self, Outline, PieceShapes};
 use crate::reports::report::{PackRow, WorkList};
@@ -74,14 +74,23 @@ pub struct SideLengths {
 /// What a layer is laid on.
 #[derive(Clone, Debug, PartialEq)]
 pub struct HostView {
-    /// The axis along which it lies on the second half alone, in its middle; else it lies in the middle of all of it.
-    pub half: Option<Axis>,
+    /// The panel in whose middle it lies; else it lies in the middle of all of it.
+    pub panel: Option<HostPanel>,
     /// The halves of an open card, inner side up.
     pub opened: Outline,
     /// Its size.
     pub size: Size,
     /// Its score lines.
     pub lines: Vec<Score>,
+}
+
+/// A panel of an open card, inner side up.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct HostPanel {
+    /// The direction in which the card opens.
+    pub across: Axis,
+    /// Where the panel lies in that direction.
+    pub span: PanelSpan,
 }
 
 /// Pieces as they lie on the table.
@@ -264,7 +273,7 @@ impl WorkTable<'_> {
     }
 }
 
-/// A liner lies in the opened card, a folded one over all of it and a flat one on its second half; a mat on its front.
+/// A liner lies in the opened card, a folded one over all of it and a flat one on one panel; a mat on its front.
 fn host(batch: &Batch, layer: &Piece) -> Option<HostView> {
     let line = line(batch, layer)?;
     let is_base = |piece: &&Piece| {
@@ -275,23 +284,34 @@ fn host(batch: &Batch, layer: &Piece) -> Option<HostView> {
     Some(match base {
         Some(card) => {
             let lines = steps::scores(batch, &card.id);
-            // On the middle of three panels, it lies in the middle of all.
-            let is_half = layer.folds() == 0 && line.fold.style == FoldStyle::Half;
-            let half = line.fold.opens().filter(|_| is_half);
             let opened = blank::inner(card.size, &lines);
-            HostView { half, opened, size: card.size, lines }
+            let lying = Blank { size: card.size, scores: lines, grain_along: None };
+            HostView {
+                panel: host_panel(line, &lying),
+                opened,
+                size: card.size,
+                lines: lying.scores,
+            }
         }
         None => {
             let style = batch.made.job.workshop.style();
             let size = match layer.part {
-                Part::Mat => mat_face(line, style),
+                Part::Mat => mat_face(line.card.value, line.fold, style),
                 _ => line.card.value,
             };
             let opened = blank::inner(size, &[]);
-            HostView { half: None, opened, size, lines: Vec::new() }
+            HostView { panel: None, opened, size, lines: Vec::new() }
         }
     })
     .filter(|host| layer.size.width <= host.size.width && layer.size.height <= host.size.height)
+}
+
+/// The panel that the liner of a line lies on.
+fn host_panel(line: &OrderLine, opened: &Blank) -> Option<HostPanel> {
+    let across = line.fold.opens()?;
+    let panel = line.liner.as_ref()?.kind.panel()?;
+    let span = folds::inner_panels(opened, across).get(panel).copied()?;
+    Some(HostPanel { across, span })
 }
 
 /// Most lines that are packed at stops of their own.

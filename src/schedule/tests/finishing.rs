@@ -4,9 +4,13 @@ use super::super::finish::{CutPiece, by_name, finishing};
 use super::super::{PieceStep, Schedule, Times};
 use super::fixtures::{inch, plan, scheduled, sheet, workshop};
 use crate::diagnostics::Spanned;
+use crate::folds::Fold;
+use crate::folds::Score;
 use crate::measure::{Axis, Length, Money, Size};
-use crate::orders::{Envelope, Extras, Fold, GiftBox, Insert, Liner, Mat, Order, OrderLine, Turn};
-use crate::pieces::{Bill, Part, Piece, Score, Share, Upright};
+use crate::orders::{
+    Envelope, Extras, GiftBox, Insert, Liner, LinerKind, Mat, Order, OrderLine, Turn,
+};
+use crate::pieces::{Bill, Part, Piece, Share, Upright};
 use crate::plan::{Plan, PlannedPiece};
 use crate::stock::{Print, Sheet, Stock};
 use crate::workshop::{EnvelopeKind, Finish, Workshop};
@@ -40,7 +44,7 @@ fn line(name: &str, card: Size, fold: Fold, count: u64) -> OrderLine {
 fn order() -> Order {
     let paper = |name: &str| Spanned::nowhere(name.to_owned());
     let mut invite = line("invite", size((11, 2), (17, 4)), Fold::SIDE, 10);
-    invite.liner = Some(Liner { paper: paper("cream"), folded: false });
+    invite.liner = Some(Liner { paper: paper("cream"), kind: LinerKind::Panel });
     invite.mats = vec![Mat { paper: paper("gold"), inset: inch(1, 8) }];
     invite.envelope = Envelope::Cut(paper("kraft"));
     let mut place = line("place", size((7, 2), (2, 1)), Fold::FLAT, 20);

@@ -223,7 +223,7 @@ fn one_sheet() -> Made {
     made.workshop = workshop();
     (made.workshop.spares.percent, made.workshop.spares.at_least) = (0, 0);
     made.workshop.keep.short = inches("100");
-    let mut card = line("line", size("6 x 6"), cardwright::orders::Fold::FLAT);
+    let mut card = line("line", size("6 x 6"), cardwright::folds::Fold::FLAT);
     card.count.value = 1;
     let mut problems = cardwright::diagnostics::Problems::new();
     made.bill =

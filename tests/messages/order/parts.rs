@@ -198,9 +198,30 @@ error[order-liner-fold]: liner does not suit this fold
 2 | map,2 x 3,french,12,fern,fern
   |                          ^^^^ expected no liner
   |
-  = help: inside a french fold or an accordion, every panel is creased: glue a mat on the front, or lay an insert in
+  = help: inside a french fold, every panel is creased: glue a mat on the front, or lay an insert in
 ",
     );
+    let accordion = |kind: &str| {
+        let rows = format!("map,2 x 3,accordion 4,12,fern,fern,{kind}\n");
+        Reading::order(format!("line,card,fold,count,paper,liner,liner kind\n{rows}"))
+    };
+    accordion("panel 5").says(
+        r"
+error[order-liner-kind]: liner kind names no panel of this accordion
+ --> orders/spring.csv:2:36
+  |
+2 | map,2 x 3,accordion 4,12,fern,fern,panel 5
+  |                                    ^^^^^^^ expected the panel that it lies on, panel 1 to panel 4
+  |
+  = help: write it in the column `liner kind`; panel 1 is the inside of the front, and the next ones follow it
+",
+    );
+    for kind in ["", "panel", "folded", "panel 0", "2"] {
+        assert!(accordion(kind).text().contains("names no panel of this accordion"), "{kind}");
+    }
+    for kind in ["panel 1", "Panel  4"] {
+        assert_eq!(accordion(kind).text(), "", "{kind}");
+    }
     let told = |fold: &str| {
         let rows = format!("map,2 x 3,{fold},12,fern,fern,folded\n");
         Reading::order(format!("line,card,fold,count,paper,liner,liner kind\n{rows}")).text()

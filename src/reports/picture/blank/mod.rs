@@ -3,10 +3,11 @@
 mod shapes;
 
 use super::millimetres;
+use crate::folds::{Score, ScoreSide};
 use crate::job::Job;
 use crate::measure::{Axis, Length, Size};
 use crate::orders::Envelope;
-use crate::pieces::{Enclosed, Part, Piece, Score, ScoreSide, is_turned, scores_upright, upright};
+use crate::pieces::{Enclosed, Part, Piece, is_turned, scores_upright, upright};
 use crate::workshop::EnvelopeKind;
 
 /// A point of a blank, in millimetres from its upper left corner.
@@ -94,11 +95,8 @@ impl<'a> PieceShapes<'a> {
 
 /// An open card, inner side up.
 pub fn inner(size: Size, scores: &[Score]) -> Outline {
-    // Turned over like a page: what was on the left is on the right.
-    let turned = |score: &Score| match score.across {
-        Axis::Width => Score { at: size.width - score.at, ..*score },
-        Axis::Height => *score,
-    };
+    // Turned over as it opens: what was on the left is on the right, and what was on top below.
+    let turned = |score: &Score| Score { at: size.along(score.across) - score.at, ..*score };
     let mut turned: Vec<Score> = scores.iter().map(turned).collect();
     turned.sort();
     let mut opened = panels(Part::Card, size, &turned);

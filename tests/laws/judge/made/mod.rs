@@ -5,9 +5,10 @@ mod sums;
 
 use crate::bench::{inches, offcut, sheet, size, workshop};
 use cardwright::cuts::{Cut, Tree};
+use cardwright::folds::Score;
 use cardwright::measure::{Axis, Length, Money, Size};
 use cardwright::orders::Turn;
-use cardwright::pieces::{Bill, Part, Piece, Score, Share};
+use cardwright::pieces::{Bill, Part, Piece, Share};
 use cardwright::plan::{Content, KeptOffcut, Leaf, Node, Plan, Run};
 use cardwright::stock::{Sheet, SheetKind, Stock};
 use cardwright::workshop::{GrainRule, Workshop};

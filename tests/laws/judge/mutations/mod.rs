@@ -3,9 +3,10 @@
 use super::made::{Made, first_node};
 use crate::bench::inches;
 use cardwright::cuts::{Cut, Tree};
+use cardwright::folds::Score;
 use cardwright::measure::{Area, Axis, Length, Money, Worth};
 use cardwright::orders::Turn;
-use cardwright::pieces::{Piece, Score};
+use cardwright::pieces::Piece;
 use cardwright::plan::check::Fault;
 use cardwright::plan::{Content, Leaf, Level, Node, Status, UsedSheet};
 use cardwright::stock::{Sheet, SheetKind};

@@ -7,12 +7,8 @@
 //!
 //! The card lies outer side up. Its folds close away from that side, but for every other one of an accordion.
 
-use super::blank::{Blank, Given};
-use super::{Score, ScoreSide};
-use crate::diagnostics::Problem;
-use crate::formats::LEAST_SIDE;
+use super::{Blank, Fold, FoldStyle, Score, ScoreSide};
 use crate::measure::{Axis, Length, LengthStyle, Size, Usual};
-use crate::orders::{FoldStyle, OrderLine};
 
 /// Between the two halves of a gate in front: 1/16 in from the middle to each (a trade bindery's folding guide: 1/8 in in
 /// all), 3 mm on a metric bench, and what the halves miss to a mark of the gauge.
@@ -48,14 +44,31 @@ impl Panels {
     }
 }
 
-/// The card opened out. Its grain should run along its folds; where it is folded both ways, along the last.
-pub(super) fn open(line: &OrderLine, ground: Given) -> Blank {
-    let card = line.card.value;
-    let Some(opens) = line.fold.opens() else { return Blank::plain(card) };
-    let panels = along(line, opens, ground);
+/// The paper of a card that is folded, and the gauge that it is cut by.
+#[derive(Clone, Copy, Debug)]
+pub struct FoldedPaper {
+    /// How thick a sheet of it is; zero where that is not known.
+    pub thickness: Length,
+    /// The steps of the gauge.
+    pub style: LengthStyle,
+}
+
+impl FoldedPaper {
+    /// One so thin that folds use up none of it.
+    pub const fn thin(style: LengthStyle) -> FoldedPaper {
+        FoldedPaper { thickness: Length::ZERO, style }
+    }
+}
+
+/// A card of this finished size, opened out. Its grain should run along its folds; where it is folded both ways, along the last.
+pub fn opened(card: Size, fold: Fold, paper: FoldedPaper) -> Blank {
+    let Some(opens) = fold.opens() else {
+        return Blank::plain(card);
+    };
+    let panels = along(card.along(opens), fold.style, paper);
     let mut size = card.with(opens, panels.open());
     let mut scores: Vec<Score> = panels.scores(opens).collect();
-    if line.fold.style == FoldStyle::French {
+    if fold.style == FoldStyle::French {
         let other = opens.other();
         let halves = Panels::even(vec![card.along(other); 2]);
         size = size.with(other, halves.open());
@@ -65,19 +78,18 @@ pub(super) fn open(line: &OrderLine, ground: Given) -> Blank {
     Blank { size, scores, grain_along: Some(opens.other()) }
 }
 
-/// The panels of a card in the direction in which it opens.
-fn along(line: &OrderLine, opens: Axis, ground: Given) -> Panels {
-    let side = line.card.value.along(opens);
-    match line.fold.style {
+/// The panels of a card whose closed side in the direction in which it opens is `side`.
+fn along(side: Length, style: FoldStyle, paper: FoldedPaper) -> Panels {
+    match style {
         FoldStyle::Flat => Panels::even(vec![side]),
         FoldStyle::Half | FoldStyle::French => Panels::even(vec![side; 2]),
         FoldStyle::Gate => {
-            let half = gate_half(side, ground.workshop.style());
+            let half = gate_half(side, paper.style);
             Panels::even(vec![half, side, half])
         }
         FoldStyle::Letter => {
-            // `check` refuses a card that leaves it less.
-            let inner = (side - folded_in(line, ground)).max(LEAST_SIDE);
+            // Recipes refuse a card that leaves it less.
+            let inner = (side - folded_in(paper)).max(Length::LEAST_SIDE);
             Panels::even(vec![inner, side, side])
         }
         FoldStyle::Accordion(panels) => {
@@ -94,32 +106,22 @@ fn along(line: &OrderLine, opens: Axis, ground: Given) -> Panels {
     }
 }
 
-/// Tells of a card that is too narrow for its panels.
-pub(super) fn check(line: &OrderLine, ground: Given) -> Option<Problem> {
-    let style = ground.workshop.style();
-    let opens = line.fold.opens()?;
-    let least = match line.fold.style {
+/// The least side of a card in the direction in which it opens: less leaves too little of a panel.
+pub fn least_side(style: FoldStyle, paper: FoldedPaper) -> Length {
+    let gauge = paper.style;
+    match style {
         // A panel of less than half is none that anybody would fold in.
-        FoldStyle::Letter => folded_in(line, ground) * 2,
-        FoldStyle::Gate => (GATE_GAP.of(style.unit) + LEAST_SIDE * 2).rounded_up(style.graduation),
+        FoldStyle::Letter => folded_in(paper) * 2,
+        FoldStyle::Gate => {
+            (GATE_GAP.of(gauge.unit) + Length::LEAST_SIDE * 2).rounded_up(gauge.graduation)
+        }
         _ => Length::ZERO,
-    };
-    let side = line.card.value.along(opens);
-    let title = format!("line `{}` is too narrow for a {}", line.name.value, line.fold.told());
-    let way = if opens == Axis::Width { "wide" } else { "high" };
-    let [side_told, least_told] = [side, least].map(|length| style.with_unit(length));
-    let label = format!("{side_told} {way} once it is folded, expected at least {least_told}");
-    (side < least).then(|| {
-        Problem::error("piece-vanishes", title)
-            .at(line.card.place.as_ref(), label)
-            .help("make the card larger, its paper thinner, or fold it another way")
-    })
+    }
 }
 
 /// What a mat lies on: the front of a card, or one half of a gate's.
-pub fn mat_face(line: &OrderLine, style: LengthStyle) -> Size {
-    let card = line.card.value;
-    match (line.fold.style, line.fold.opens()) {
+pub fn mat_face(card: Size, fold: Fold, style: LengthStyle) -> Size {
+    match (fold.style, fold.opens()) {
         (FoldStyle::Gate, Some(opens)) => card.with(opens, gate_half(card.along(opens), style)),
         _ => card,
     }
@@ -128,20 +130,39 @@ pub fn mat_face(line: &OrderLine, style: LengthStyle) -> Size {
 /// Half of the front of a gate, to a mark of the gauge.
 fn gate_half(side: Length, style: LengthStyle) -> Length {
     let half = Length::from_ticks((side - GATE_GAP.of(style.unit)).ticks() / 2);
-    half.rounded_down(style.graduation).max(LEAST_SIDE)
+    half.rounded_down(style.graduation).max(Length::LEAST_SIDE)
 }
 
 /// How much shorter the panel of a letter fold is that is folded in: what its fold and the one round it use up of the
 /// paper, `pi/2 x thickness` each (plane geometry, a round spine), and a little that shows; to the next step of the gauge.
-fn folded_in(line: &OrderLine, Given { papers, workshop, .. }: Given) -> Length {
-    let paper = papers.heaviest(&line.papers.value).thickness.unwrap_or_default().length();
+fn folded_in(FoldedPaper { thickness, style }: FoldedPaper) -> Length {
     // 355/113 is pi to six digits (Zu Chongzhi, 5th century).
-    let creep = Length::from_ticks(paper.ticks() * 355 / 113);
-    FOLDED_IN.max(SHOWS + creep).rounded_up(workshop.trimmer.graduation)
+    let creep = Length::from_ticks(thickness.ticks() * 355 / 113);
+    FOLDED_IN.max(SHOWS + creep).rounded_up(style.graduation)
 }
 
-/// Layers that lie on each other at the thickest place of a rectangle folded at its scores.
-pub(super) fn layers(size: Size, scores: &[Score]) -> i64 {
+/// Where a panel begins and ends.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct PanelSpan {
+    /// From the left or upper edge.
+    pub from: Length,
+    /// Likewise.
+    pub to: Length,
+}
+
+/// The panels across which a blank opens, as it is read once it is opened: the first is the inside of the front.
+pub fn inner_panels(blank: &Blank, across: Axis) -> Vec<PanelSpan> {
+    let whole = blank.size.along(across);
+    let mut ends: Vec<Length> =
+        blank.scores.iter().filter(|it| it.across == across).map(|it| whole - it.at).collect();
+    ends.push(whole);
+    ends.sort();
+    let starts = std::iter::once(Length::ZERO).chain(ends.iter().copied());
+    starts.zip(&ends).map(|(from, to)| PanelSpan { from, to: *to }).collect()
+}
+
+/// Layers that lie on each other at the thickest place of a rectangle folded at its scores; a count.
+pub fn layers(size: Size, scores: &[Score]) -> i64 {
     let most = |axis| most_overlap(&intervals(size, scores, axis));
     most(Axis::Width) * most(Axis::Height)
 }
@@ -164,7 +185,7 @@ fn intervals(size: Size, scores: &[Score], axis: Axis) -> Vec<[Length; 2]> {
 }
 
 /// How large a rectangle is once it is folded at its scores.
-pub(super) fn folded(size: Size, scores: &[Score]) -> Size {
+pub fn folded(size: Size, scores: &[Score]) -> Size {
     let side = |axis: Axis| {
         let all = intervals(size, scores, axis);
         let least = all.iter().map(|it| it[0]).min().unwrap_or_default();
