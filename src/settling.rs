@@ -7,11 +7,13 @@
 mod account;
 mod learned;
 mod report;
+mod take;
 
 pub use account::{Account, HowFar};
 pub use learned::{STAGES, sentence as learned_sentence};
 use report::Sound;
 pub use report::{ToSettle, copies, is_in_use, is_under_way, kept, order_name, origin};
+pub use take::{EnteredTake, PlanNeeds, StockNeed, UnmetNeed, preview_take, read_take, take};
 
 use crate::batch::{Remainder, Source, read_workshop};
 use crate::diagnostics::{Problem, Problems, listed, one_word};
@@ -466,17 +468,23 @@ fn ready<D: Disk>(shelf: &Shelf<D>) -> Result<Texts, Trouble> {
         Err(StoreError::NoText { .. }) => return Err(not_read(shelf)),
         texts => texts?,
     };
-    let known = shelf.journal.after().cloned().unwrap_or_default();
+    not_vanished(&texts, &shelf.journal, &shelf.spot)?;
+    Ok(texts)
+}
+
+/// Every file that the journal knows is there.
+fn not_vanished(texts: &Texts, journal: &Journal, spot: &Spot) -> Result<(), Trouble> {
+    let known = journal.after().cloned().unwrap_or_default();
     let is_gone =
         |(now, known): (&Option<String>, Option<String>)| now.is_none() && known.is_some();
     let gone = texts.each().with(known).map(is_gone).with(USUAL_NAMES).array();
     let vanished = gone.into_iter().find(|(is_gone, _)| *is_gone);
     match vanished.map(|(_, usual)| usual.trim_end_matches(".csv")) {
         Some(what) => Err(Problem::error("shelf-vanished", format!("the file of {what} is gone"))
-            .help(format!("`{}` writes it again from the journal", shelf.spot.command("rebuild")))
+            .help(format!("`{}` writes it again from the journal", spot.command("rebuild")))
             .help(format!("if you have no {what} left, make a file with only the header"))
             .into()),
-        None => Ok(texts),
+        None => Ok(()),
     }
 }
 

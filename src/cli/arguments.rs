@@ -1,5 +1,9 @@
 //! What can be typed.
 
+mod shelf;
+
+pub use shelf::{ShelfArguments, ShelfCommand, ShelfPlace};
+
 use crate::measure::parse_thousandths;
 use crate::settling::{Reached, STAGES};
 use crate::stock::PerFile;
@@ -264,66 +268,6 @@ fn hours(text: &str) -> Result<(String, u64), String> {
     let thousandths = parse_thousandths(hours.trim()).filter(|hours| *hours <= 1_000_000);
     let (stage, thousandths) = known.zip(thousandths).ok_or_else(expected)?;
     Ok(((*stage).to_owned(), (thousandths * 36).div_ceil(10)))
-}
-
-#[derive(Debug, Args)]
-#[command(
-    args_conflicts_with_subcommands = true,
-    after_help = "Examples:\n  cardwright shelf orders\n  cardwright shelf history orders"
-)]
-pub struct ShelfArguments {
-    #[command(subcommand)]
-    pub command: Option<ShelfCommand>,
-    #[command(flatten)]
-    pub place: ShelfPlace,
-    /// Print it as JSON instead of the tables
-    #[arg(long)]
-    pub json: bool,
-}
-
-/// Which shelf, and when.
-#[derive(Debug, Args)]
-pub struct ShelfPlace {
-    /// The folder of sheets.csv and offcuts.csv [default: this one, or orders in it]
-    #[arg(value_name = "FOLDER", value_hint = ValueHint::DirPath)]
-    pub folder: Option<PathBuf>,
-    #[command(flatten)]
-    pub workshop: WorkshopArguments,
-    /// The day that counts as today
-    #[arg(long, value_name = "DATE")]
-    pub on: Option<Date>,
-}
-
-/// What else can be done with a shelf.
-#[derive(Debug, Subcommand)]
-pub enum ShelfCommand {
-    /// Show every change to your stock, and check it against your files
-    History {
-        #[command(flatten)]
-        place: ShelfPlace,
-        /// Print the entries as JSON instead of the table
-        #[arg(long)]
-        json: bool,
-    },
-    /// Put your files back as they were after an entry of the journal
-    #[command(
-        after_help = "The journal first records your files as they are now: nothing is lost."
-    )]
-    Rebuild {
-        #[command(flatten)]
-        place: ShelfPlace,
-        /// The number of the entry [default: the last]
-        #[arg(long, value_name = "ENTRY")]
-        to: Option<u64>,
-    },
-    /// Release the paper that `plan --reserve` set aside for a batch
-    Drop {
-        /// The batch
-        #[arg(value_name = "BATCH")]
-        batch: String,
-        #[command(flatten)]
-        place: ShelfPlace,
-    },
 }
 
 #[derive(Debug, Args)]

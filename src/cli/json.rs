@@ -22,6 +22,14 @@ pub fn text(document: &Value) -> String {
     format!("{document:#}\n")
 }
 
+/// An entry of the journal, as a line of it says it.
+///
+/// # Errors
+/// It is no JSON, which is a fault of the program.
+pub fn entry(entry: &Entry) -> Result<String, serde_json::Error> {
+    serde_json::to_string_pretty(entry).map(|text| text + "\n")
+}
+
 /// What `check` found, and what of the sound plans is proven.
 pub fn checked(problems: &Problems, plans: &[Judged]) -> Value {
     let told: Vec<Value> = problems.iter().map(problem).collect();

@@ -69,6 +69,12 @@ const COMMANDS: &[Meaning] = &[
         "shelf history FOLDER",
         "shows every change to your stock",
     ),
+    meaning("count", "shelf count FOLDER", "writes a table of all you have, to count by"),
+    meaning(
+        "take stock-take stocktake stocktaking recount correct adjust",
+        "shelf take FILE",
+        "records what you counted",
+    ),
     meaning(
         "rebuild restore repair recover",
         "shelf rebuild FOLDER",
@@ -153,6 +159,11 @@ const OPTIONS: &[Meaning] = &[
         "most max maximum possible partial partly part available fewer anyway force",
         "--as-many",
         "plans as many complete cards as the paper makes",
+    ),
+    meaning(
+        "dry-run dry try simulate pretend show test",
+        "--preview",
+        "shows what would change, and changes nothing",
     ),
     meaning("silent s", "--quiet", "shows problems only"),
     meaning("format script machine raw", "--json", "prints the result as JSON"),

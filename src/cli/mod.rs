@@ -25,6 +25,7 @@ mod shelf;
 mod shells;
 mod sizes;
 mod table;
+mod take;
 mod today;
 mod typed;
 mod watch;

@@ -7,6 +7,7 @@ use super::files;
 use super::json;
 use super::settings::{NamedFile, Sources, sources};
 use super::table::{add, table};
+use super::take::{self, TakeAsked};
 use super::today::day;
 use crate::diagnostics::{Problems, counted, listed};
 use crate::measure::AmountUnit;
@@ -27,6 +28,10 @@ pub fn run(typed: ShelfArguments, console: &mut Console) -> Exit {
     let (place, json, what) = match typed.command {
         None => (typed.place, typed.json, Topic::List),
         Some(ShelfCommand::History { place, json }) => (place, json, Topic::History),
+        Some(ShelfCommand::Count { place }) => (place, false, Topic::Count),
+        Some(ShelfCommand::Take { table, place, preview, json }) => {
+            (place, json, Topic::Take(TakeAsked { table, preview, json }))
+        }
         Some(ShelfCommand::Rebuild { place, to }) => (place, false, Topic::Rebuild(to)),
         Some(ShelfCommand::Drop { batch, place }) => (place, false, Topic::Drop(batch)),
     };
@@ -35,12 +40,14 @@ pub fn run(typed: ShelfArguments, console: &mut Console) -> Exit {
     let done = match what {
         Topic::List => list(&sources, on, json, console).map(Shown::sound),
         Topic::History => history(&sources, json, console),
+        Topic::Count => take::count(&sources, console).map(Shown::raw),
+        Topic::Take(asked) => take::take(&sources, &asked, on, console).map(Shown::sound),
         Topic::Rebuild(to) => rebuild(&sources, to, on, console).map(Shown::sound),
         Topic::Drop(batch) => release(&sources, &batch, on, console).map(Shown::sound),
     };
     match done {
-        Ok(Shown { text, is_sound }) => {
-            let exit = match json {
+        Ok(Shown { text, is_sound, is_raw }) => {
+            let exit = match json || is_raw {
                 true => console.result(text.as_bytes()),
                 false => console.page(&text),
             };
@@ -56,23 +63,31 @@ struct Shown {
     text: String,
     /// Whether it tells of no mistake.
     is_sound: bool,
+    /// Whether a program reads it, whatever was asked for.
+    is_raw: bool,
 }
 
 impl Shown {
     fn sound(text: String) -> Shown {
-        Shown { text, is_sound: true }
+        Shown { text, is_sound: true, is_raw: false }
+    }
+
+    fn raw(text: String) -> Shown {
+        Shown { is_raw: true, ..Shown::sound(text) }
     }
 }
 
 enum Topic {
     List,
     History,
+    Count,
+    Take(TakeAsked),
     Rebuild(Option<u64>),
     Drop(String),
 }
 
 /// Why nothing is shown.
-enum NotShown {
+pub(super) enum NotShown {
     /// It is told already.
     Exit(Exit),
     Trouble(Trouble),
@@ -254,18 +269,22 @@ fn history(sources: &Sources, json: bool, console: &mut Console) -> Result<Shown
     let proof = proof(&view.journal, sources)?;
     let is_sound = !matches!(proof, ChainProof::Contradicted);
     if json {
-        return Ok(Shown { text: json::text(&json::history(&entries, &proof, end)), is_sound });
+        return Ok(Shown {
+            text: json::text(&json::history(&entries, &proof, end)),
+            is_sound,
+            is_raw: false,
+        });
     }
     if entries.is_empty() {
         let text =
             "nothing settled yet: the journal starts with the first batch you settle\n".to_owned();
-        return Ok(Shown { text, is_sound });
+        return Ok(Shown { text, is_sound, is_raw: false });
     }
     let rows = entries.into_iter();
     let rows = rows.map(|(entry, told)| vec![entry.number.to_string(), entry.on.clone(), told]);
     let mut text = table(&[">entry", "on", "what"], rows.collect());
     text.push_str(&format!("\n{}{}\n", whole(end), proven(&proof)));
-    Ok(Shown { text, is_sound })
+    Ok(Shown { text, is_sound, is_raw: false })
 }
 
 /// Where the entries of a journal lead.
@@ -359,6 +378,7 @@ fn told(entry: &Entry) -> String {
                 if told.is_empty() { String::new() } else { format!(": {}", told.join(", ")) };
             format!("{} settled{part}{told}", settled.batch)
         }
+        Event::Counted(record) => take::sentence(record),
         Event::Undone { entry, .. } => format!("entry {entry} undone"),
         Event::Rebuilt { entry, .. } => format!("rebuilt as after entry {entry}"),
         Event::Reserved { batch, paper, units, .. } => {
@@ -381,7 +401,7 @@ fn supplied(amounts: &Counts, units: &SupplyUnits) -> Vec<String> {
     told.collect()
 }
 
-fn open(sources: &Sources, console: &mut Console) -> Result<SystemShelf, NotShown> {
+pub(super) fn open(sources: &Sources, console: &mut Console) -> Result<SystemShelf, NotShown> {
     let mut shelf = access::open(sources.shelf(), console)?;
     console.problems(&std::mem::take(&mut shelf.told));
     Ok(shelf)

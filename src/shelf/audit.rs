@@ -1,12 +1,13 @@
 //! The files of after a batch, held against the plan before they are written.
 
+use super::event::Recount;
 use super::settle::{Ground, Move, Refusal, Settlement, SupplyMove};
 use crate::diagnostics::{Problem, Problems};
 use crate::measure::Area;
 use crate::stock::{self, Counts, Stock, Texts, USUAL_NAMES};
 use crate::table::Named;
 use crate::workshop::Workshop;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Reads the new files as if they were a person's, and holds them against what moved: every name has what
 /// it should have, and no paper came from nowhere or went nowhere but what became pieces, waste and dust.
@@ -47,6 +48,31 @@ pub(super) fn audit(gone: Area, settlement: &Settlement, ground: &Ground) -> Res
         return Err(Refusal::Fault("the area of the shelf does not add up".to_owned()));
     }
     Ok(())
+}
+
+/// Reads the files of after a stock-take, and holds them against what was found: what was counted is there as it was
+/// counted, all else as it was.
+pub(super) fn audit_take(
+    texts: &Texts,
+    changes: &[Recount],
+    ground: &Ground,
+) -> Result<(), Refusal> {
+    let after = read_stock(texts, ground.workshop)?;
+    let mut expected: BTreeMap<&str, u64> =
+        ground.stock.on_file().into_iter().map(|(name, known)| (name, known.count)).collect();
+    expected.extend(changes.iter().map(|change| (change.name.as_str(), change.is)));
+    let found = after.on_file();
+    let unlike = expected.iter().find(|(name, count)| {
+        // The row of an offcut of which none are left is gone.
+        found.get(**name).map_or(0, |known| known.count) != **count
+    });
+    match unlike {
+        Some((name, _)) => Err(Refusal::Fault(format!("{name} is not as it was counted"))),
+        None if found.keys().any(|name| !expected.contains_key(name)) => {
+            Err(Refusal::Fault("something came on the shelf that nobody counted".to_owned()))
+        }
+        None => Ok(()),
+    }
 }
 
 /// The stock of these texts. Where they cannot be read again, a file goes beyond what it may hold.

@@ -3,8 +3,7 @@
 use crate::measure::Money;
 use crate::pieces::Tally;
 use crate::plan::Reached;
-use crate::stock::Counts;
-use crate::stock::{PerFile, Texts};
+use crate::stock::{Counts, PerFile, StockKind, Texts};
 use crate::table::{Change, changed};
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
@@ -62,6 +61,8 @@ pub enum Event {
     Edited(Shift),
     /// A batch, or a part of it, was cut.
     Settled(Box<Settled>),
+    /// The stock was counted.
+    Counted(Box<TakeRecord>),
     /// A settled batch was taken back.
     Undone {
         /// The entry taken back.
@@ -165,6 +166,54 @@ impl Settled {
     pub fn spoiled_pieces(&self) -> u64 {
         self.pieces.iter().flatten().map(Tally::all_spoiled).sum()
     }
+}
+
+/// What a stock-take found.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct TakeRecord {
+    /// The digest of its table, where it was read from one.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub table: Option<String>,
+    /// Names of which there is what the files said.
+    pub confirmed: u64,
+    /// All others that were counted, and new strips.
+    pub changes: Vec<Recount>,
+    /// What envelopes and sundries among them are counted in.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty", default)]
+    pub units: SupplyUnits,
+    /// What it did to the files.
+    pub shift: Shift,
+}
+
+/// A count that a stock-take changed; of what is measured, in parts of its unit.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Recount {
+    /// What it is.
+    pub kind: StockKind,
+    /// Its name.
+    pub name: String,
+    /// What the file said.
+    pub was: u64,
+    /// What was found.
+    pub is: u64,
+    /// Why it says so now.
+    pub why: RecountReason,
+}
+
+/// Why a file says something else after a stock-take.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum RecountReason {
+    /// It was wrong.
+    Corrected,
+    /// A strip lay there that was in no file.
+    Added,
+    /// Something was thrown away.
+    ThrownAway,
+    /// Something was not found.
+    NotFound,
 }
 
 /// Equal offcuts that were put in the drawer.
@@ -290,6 +339,7 @@ impl Event {
                 Some(shift)
             }
             Event::Settled(settled) => Some(&settled.shift),
+            Event::Counted(record) => Some(&record.shift),
             Event::Begun { .. }
             | Event::Named { .. }
             | Event::Reserved { .. }
@@ -300,11 +350,16 @@ impl Event {
 
     /// All counts that it holds.
     pub fn counts(&self) -> impl Iterator<Item = &u64> {
-        let (settled, paper) = match self {
-            Event::Settled(settled) => (Some(settled), None),
-            Event::Reserved { paper, .. } => (None, Some(paper)),
-            _ => (None, None),
+        let (settled, paper, record) = match self {
+            Event::Settled(settled) => (Some(settled), None, None),
+            Event::Reserved { paper, .. } => (None, Some(paper), None),
+            Event::Counted(record) => (None, None, Some(record)),
+            _ => (None, None, None),
         };
+        let recounts = record.into_iter().flat_map(|it| {
+            let changes = it.changes.iter().flat_map(|change| [&change.was, &change.is]);
+            changes.chain([&it.confirmed])
+        });
         let settled = settled.into_iter().flat_map(|it| {
             let lists =
                 [&it.bought, &it.used, &it.rest, &it.runs, &it.spoiled, &it.taken, &it.wasted];
@@ -314,12 +369,15 @@ impl Event {
             let pieces = it.pieces.iter().flatten().flat_map(Tally::counts);
             lists.flat_map(BTreeMap::values).chain(kept).chain(stacks).chain(pieces)
         });
-        settled.chain(paper.into_iter().flat_map(BTreeMap::values))
+        settled.chain(paper.into_iter().flat_map(BTreeMap::values)).chain(recounts)
     }
 
     /// Whether the program itself writes the files then, which has to be finished.
     pub fn writes(&self) -> bool {
-        matches!(self, Event::Settled(_) | Event::Undone { .. } | Event::Rebuilt { .. })
+        matches!(
+            self,
+            Event::Settled(_) | Event::Counted(_) | Event::Undone { .. } | Event::Rebuilt { .. }
+        )
     }
 }
 

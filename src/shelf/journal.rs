@@ -4,7 +4,7 @@
 //! follow from the first line, which holds them whole, and a line that was changed is found by the next one. Edits by
 //! hand are welcome: the next writer enters them, too.
 
-use super::event::{Digests, Entry, Event, Settled, digest};
+use super::event::{Digests, Entry, Event, Settled, TakeRecord, digest};
 use crate::diagnostics::{Place, Problem, SourceText};
 use crate::measure::{AmountUnit, Ratio};
 use crate::pieces::Before;
@@ -224,8 +224,8 @@ impl Journal {
         self.states().last()?
     }
 
-    /// Numbers of the settled entries that are in force: not taken back, and not from a time before which
-    /// the files were rebuilt.
+    /// Numbers of the entries that are in force, of batches and stock-takes: not taken back, and not from a time before
+    /// which the files were rebuilt.
     fn in_force(&self) -> BTreeSet<u64> {
         let goals = self.entries.iter().filter_map(|entry| match entry.event {
             Event::Rebuilt { entry, .. } => Some(entry),
@@ -236,7 +236,7 @@ impl Journal {
         let mut after: BTreeMap<u64, BTreeSet<u64>> = BTreeMap::new();
         for entry in &self.entries {
             match &entry.event {
-                Event::Settled(_) => {
+                Event::Settled(_) | Event::Counted(_) => {
                     now.insert(entry.number);
                 }
                 Event::Undone { entry, .. } => {
@@ -260,6 +260,17 @@ impl Journal {
         self.entries.iter().filter_map(move |entry| match &entry.event {
             Event::Settled(settled) if in_force.contains(&entry.number) => {
                 Some((entry, settled.as_ref()))
+            }
+            _ => None,
+        })
+    }
+
+    /// The stock-takes that are in force, with their entries.
+    pub fn takes(&self) -> impl DoubleEndedIterator<Item = (&Entry, &TakeRecord)> {
+        let in_force = self.in_force();
+        self.entries.iter().filter_map(move |entry| match &entry.event {
+            Event::Counted(record) if in_force.contains(&entry.number) => {
+                Some((entry, record.as_ref()))
             }
             _ => None,
         })
@@ -368,6 +379,7 @@ impl Journal {
     pub fn units(&self) -> BTreeMap<&str, AmountUnit> {
         let units = self.entries.iter().filter_map(|entry| match &entry.event {
             Event::Settled(settled) => Some(&settled.units),
+            Event::Counted(record) => Some(&record.units),
             Event::Reserved { units, .. } => Some(units),
             _ => None,
         });

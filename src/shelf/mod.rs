@@ -9,15 +9,18 @@
 //! the area that is there and became pieces, waste and dust. Only then does `store/` write them.
 
 mod audit;
+mod changes;
 mod disk;
 mod event;
 mod inventory;
 mod journal;
+mod names;
 mod newcomers;
 mod origin;
 mod portion;
 mod settle;
 mod store;
+mod take;
 mod undo;
 mod unfit;
 
@@ -25,8 +28,8 @@ pub use crate::stock::{PerFile, Texts};
 pub use audit::area;
 pub use disk::{Disk, Sharing, SystemDisk};
 pub use event::{
-    Digests, Entry, Event, PartCost, Settled, Shift, StageWork, Stored, StoredStack, SupplyUnits,
-    digest, digests,
+    Digests, Entry, Event, PartCost, Recount, RecountReason, Settled, Shift, StageWork, Stored,
+    StoredStack, SupplyUnits, TakeRecord, digest, digests,
 };
 pub use inventory::{Inventory, Lying, LyingSupply, PaperSum};
 pub use journal::Journal;
@@ -36,6 +39,9 @@ pub use origin::{
 };
 pub use portion::{NewStrips, Portion, StackLeft};
 pub use settle::{Ground, Move, Planned, Refusal, Request, Settlement, SupplyMove, settle, units};
-pub use store::{End, Locks, Shelf, Spot, StoreError, View, Waiting, check_names, look};
+pub use store::{
+    End, Locks, Shelf, Spot, StoreError, View, Waiting, catching_up, check_names, look,
+};
+pub use take::{StockTaken, TakenRow, take, taken_already};
 pub use undo::{Past, Reversal, differing_lines, undo};
 pub use unfit::settled_already;

@@ -1,13 +1,14 @@
 //! What goes in the drawer when a portion of a batch was cut: strips that are kept, and stacks that wait.
 
 use super::event::{Stored, StoredStack};
+use super::names::Names;
 use super::portion::{Portion, StackLeft};
 use super::settle::{Ground, Planned};
 use crate::measure::Size;
-use crate::plan::{Plan, UsedSheet};
-use crate::stock::{Counts, Sheet, SheetKind, Stock};
+use crate::plan::UsedSheet;
+use crate::stock::{Counts, Sheet, SheetKind};
 use jiff::civil::Date;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 /// All that is new in the drawer, and all stacks that lie there.
 pub(super) struct Newcomers<'a> {
@@ -33,7 +34,7 @@ impl<'a> Newcomers<'a> {
         on: Date,
         ground: &'a Ground<'a>,
     ) -> Newcomers<'a> {
-        let names = Names::of(batch.plan, ground.stock);
+        let names = Names::of_plan(batch.plan, ground.stock);
         let (sheets, kept, stacks, fetched) = Default::default();
         let mut all = Newcomers { batch, ground, on, names, sheets, kept, stacks, fetched };
         all.keep(portion);
@@ -151,33 +152,4 @@ fn is_alike(old: &Sheet, new: &Sheet) -> bool {
     let looks = |sheet: &Sheet| (sheet.size, sheet.grain, sheet.print, sheet.back);
     (&old.id, &old.paper, old.kind, &old.from) == (&new.id, &new.paper, new.kind, &new.from)
         && looks(old) == looks(new)
-}
-
-/// Names that are taken on the shelf, and those that the plan gives.
-struct Names<'a> {
-    taken: BTreeSet<&'a str>,
-    given: BTreeSet<String>,
-}
-
-impl<'a> Names<'a> {
-    fn of(plan: &Plan, stock: &'a Stock) -> Names<'a> {
-        Names {
-            taken: stock.names().collect(),
-            given: plan.offcuts.iter().map(|offcut| offcut.id.clone()).collect(),
-        }
-    }
-
-    /// The name, or where it is taken one like it with the next number that is free.
-    fn free(&mut self, name: &str) -> String {
-        if !self.taken.contains(name) {
-            return name.to_owned();
-        }
-        let stem = name.trim_end_matches(|letter: char| letter.is_ascii_digit());
-        let mut numbered = (1..).map(|number| format!("{stem}{number:02}"));
-        let is_free =
-            |name: &String| !self.taken.contains(name.as_str()) && !self.given.contains(name);
-        let free = numbered.find(is_free).unwrap_or_default();
-        self.given.insert(free.clone());
-        free
-    }
 }

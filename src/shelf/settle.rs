@@ -1,23 +1,21 @@
 //! A batch that was cut: what comes off the shelf, and what goes on it.
 
 use super::audit::audit;
+use super::changes::NewCounts;
 use super::event::{Event, PartCost, Settled, Shift, Stored, SupplyUnits};
 use super::journal::{Journal, terms};
 use super::newcomers::Newcomers;
 use super::portion::Portion;
 use super::unfit::{self, Turnover};
 use crate::diagnostics::{Problem, Problems};
-use crate::measure::{AmountUnit, LengthStyle, Ratio, Size};
+use crate::measure::{AmountUnit, Ratio, Size};
 use crate::plan::{Plan, PlannedSupply, UsedSheet};
-use crate::stock::{
-    Counts, Prices, Sheet, SheetKind, Stock, SupplyKind, empty_drawer, offcuts_changed,
-    sheets_changed, supplies_changed,
-};
+use crate::stock::{Counts, Prices, Sheet, SheetKind, Stock, SupplyKind};
 use crate::stock::{PerFile, Texts};
-use crate::table::{Change, changed};
+use crate::table::Change;
 use crate::workshop::Workshop;
 use jiff::civil::Date;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 /// What is to be settled.
 #[derive(Clone, Copy, Debug)]
@@ -397,34 +395,12 @@ fn changes(
         of_kind.map(|moved| (moved.name.clone(), moved.is())).collect()
     };
     let known = |new: &&Sheet| !ground.stock.sheets.iter().any(|sheet| sheet.id == new.id);
-    let added: Vec<Sheet> = news.iter().filter(known).cloned().collect();
-    let text = |text: &Option<String>| text.clone().unwrap_or_default();
-    let sheets = sheets_changed(&text(&ground.texts.sheets), &counts(SheetKind::Sheet));
-    let left = counts(SheetKind::Offcut);
-    let style = ground.workshop.style();
-    let offcuts = match &ground.texts.offcuts {
-        Some(drawer) => offcuts_changed(drawer, &left, &added, style),
-        None if added.is_empty() => Vec::new(),
-        None => new_drawer(&text(&ground.texts.sheets), &added, style),
+    let supplies = supplies.iter().map(|it| (it.name.clone(), it.unit.number(it.is())));
+    let new = NewCounts {
+        sheets: counts(SheetKind::Sheet),
+        offcuts: counts(SheetKind::Offcut),
+        supplies: supplies.collect(),
+        added: news.iter().filter(known).cloned().collect(),
     };
-    let of_kind = |kind: SupplyKind| -> BTreeMap<&str, &SupplyMove> {
-        let moved = supplies.iter().filter(|moved| moved.kind == kind);
-        moved.map(|moved| (moved.name.as_str(), moved)).collect()
-    };
-    let supplies = |text: &Option<String>, kind: SupplyKind| {
-        let moved = of_kind(kind);
-        let left = |name: &str| moved.get(name).map(|it| it.unit.number(it.is()));
-        text.as_deref().map(|text| supplies_changed(text, kind, left)).unwrap_or_default()
-    };
-    let envelopes = supplies(&ground.texts.envelopes, SupplyKind::Envelope);
-    let sundries = supplies(&ground.texts.sundries, SupplyKind::Sundry);
-    PerFile { sheets, offcuts, envelopes, sundries }
-}
-
-/// The change that makes a drawer.
-fn new_drawer(sheets: &str, added: &[Sheet], style: LengthStyle) -> Vec<Change> {
-    let empty = empty_drawer(sheets);
-    let changes = offcuts_changed(&empty, &Counts::new(), added, style);
-    let text = changed(&empty, &changes).unwrap_or_default();
-    Change::between("", &text)
+    new.changes(ground)
 }

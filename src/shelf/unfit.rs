@@ -233,6 +233,7 @@ pub(super) fn told(event: &Event) -> Option<String> {
     match event {
         Event::Settled(settled) if settled.whole => Some(format!("{} was settled", settled.batch)),
         Event::Settled(settled) => Some(format!("{} was settled in part", settled.batch)),
+        Event::Counted(_) => Some("the stock was counted".to_owned()),
         Event::Undone { entry, .. } => Some(format!("entry {entry} was undone")),
         Event::Rebuilt { .. } => Some("the shelf was rebuilt".to_owned()),
         Event::Edited(_) => Some("the files were edited".to_owned()),

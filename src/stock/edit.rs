@@ -87,7 +87,7 @@ pub fn supplies_changed(
 }
 
 /// The changes made to a table; none where the text has no such columns.
-fn drafted(
+pub(super) fn drafted(
     text: &str,
     columns: &[KnownColumn],
     change: impl FnOnce(&mut Draft<'_>, &[Row<'_>]),

@@ -11,6 +11,7 @@ mod read;
 #[cfg(test)]
 mod samples;
 mod supplies;
+mod take;
 mod units;
 mod value;
 mod words;
@@ -23,6 +24,7 @@ pub use facts::{KnownPapers, PaperFacts};
 pub use per_file::{PerFile, Texts, USUAL_NAMES};
 pub use read::{envelopes, papers, read};
 pub use supplies::{ReadyEnvelope, StockItem, Sundry, SupplyKind, no_amount};
+pub use take::{Finding, FoundStrip, KnownCount, StockKind, StockTake, read_take, take_list};
 pub use units::{Counting, Units};
 pub use value::{Prices, rounded};
 

@@ -101,18 +101,18 @@ fn in_column<'a>(
 }
 
 /// Where each id was first given: file and line.
-type Ids = BTreeMap<String, String>;
+pub(super) type Ids = BTreeMap<String, String>;
 
 /// All files of a stock, one after the other.
-struct StockReading<'a> {
-    workshop: &'a Workshop,
-    ids: Ids,
-    problems: &'a mut Problems,
+pub(super) struct StockReading<'a> {
+    pub(super) workshop: &'a Workshop,
+    pub(super) ids: Ids,
+    pub(super) problems: &'a mut Problems,
 }
 
 impl StockReading<'_> {
     /// What `read` makes of the rows of a file; nothing where there is no file, `None` where it has not such columns.
-    fn file<T>(
+    pub(super) fn file<T>(
         &mut self,
         wanted: &[KnownColumn],
         file: Option<Named>,
@@ -196,7 +196,7 @@ impl StockReader<'_> {
         Some(cell.text().to_owned())
     }
 
-    fn side(&mut self, cell: &Cell<'_>, name: &str) -> Option<Length> {
+    pub(super) fn side(&mut self, cell: &Cell<'_>, name: &str) -> Option<Length> {
         let misread = cell.misread("stock-size", name);
         self.above_zero(&misread, Length::parse(cell.text(), self.workshop.unit))
     }
@@ -264,13 +264,13 @@ impl StockReader<'_> {
         }
     }
 
-    fn grain(&mut self, cell: &Cell<'_>) -> Option<Axis> {
+    pub(super) fn grain(&mut self, cell: &Cell<'_>) -> Option<Axis> {
         let grain = cell.misread("stock-grain", "grain").word(cell.text(), &GRAINS);
         grain.map_err(|problem| self.problems.push(*problem)).ok()
     }
 
     /// The design of the face, and behind a `/` that of the back.
-    fn print(&mut self, cell: &Cell<'_>) -> Option<(Print, Back)> {
+    pub(super) fn print(&mut self, cell: &Cell<'_>) -> Option<(Print, Back)> {
         let (face, back) = cell.text().split_once('/').unwrap_or((cell.text(), "free"));
         let face = cell.misread("stock-print", "print").word(face.trim(), &FACES);
         let face = face.map_err(|problem| self.problems.push(*problem)).ok()?;
@@ -323,7 +323,7 @@ fn tumbled(face: Print, place: &Place) -> Problem {
 }
 
 /// Warns of offcuts whose paper is nearly, but not quite, one of the sheets'.
-fn check_offcut_papers(full: &[Sheet], saved: &[Sheet], problems: &mut Problems) {
+pub(super) fn check_offcut_papers(full: &[Sheet], saved: &[Sheet], problems: &mut Problems) {
     let papers: BTreeSet<&str> = full.iter().map(|sheet| sheet.paper.as_str()).collect();
     let strange: BTreeMap<&str, &Sheet> = saved
         .iter()

@@ -245,7 +245,7 @@ impl StockReader<'_> {
         })
     }
 
-    fn amount(&mut self, cell: &Cell<'_>, name: &str, unit: &AmountUnit) -> Option<u64> {
+    pub(super) fn amount(&mut self, cell: &Cell<'_>, name: &str, unit: &AmountUnit) -> Option<u64> {
         match unit.parse(cell.text()) {
             Ok(amount) => Some(amount),
             Err(error) => {

@@ -217,6 +217,7 @@ const CRATES: [Rule; 31] = [
             "src/reports/offer.rs",
             "src/reports/timetable.rs",
             "src/settling.rs",
+            "src/settling/take.rs",
             "src/cli/",
         ],
         "dates are read, kept and shown; timetable and shelf reckon with them",

@@ -17,7 +17,7 @@ const BY_NAME: [&str; 12] = [
     "units", "wasted",
 ];
 /// Keys that are only there where they say something.
-const OPTIONAL: [&str; 15] = [
+const OPTIONAL: [&str; 16] = [
     "aside",
     "cost",
     "envelopes",
@@ -29,6 +29,7 @@ const OPTIONAL: [&str; 15] = [
     "spoiled",
     "stacks",
     "sundries",
+    "table",
     "taken",
     "units",
     "wasted",
@@ -66,6 +67,12 @@ fn documents() -> Documents {
     };
     home.put("spring.csv", "line,card,count,paper\ntag,2 x 3,twelve,wren\n");
     ask("shelf history orders --json");
+    home.put(
+        "counted.csv",
+        "name,count,paper,width,height\nribbon,150,,,\nseal,,,,\n,2,slate,4,5\n",
+    );
+    ask("shelf take counted.csv orders --preview --on 2027-05-08 --json");
+    ask("shelf take counted.csv orders --on 2027-05-08 --json");
     home.done("plan orders/wedding.csv --quiet --reserve");
     ask("check orders/wedding.csv --json");
     ask("check reports/wedding/plan.json --json");
@@ -107,7 +114,11 @@ fn documents() -> Documents {
     later.iter().for_each(|name| bare.put(&name.replace("orders", "later"), home.text(name)));
     let files = "--envelopes later/envelopes.csv --sundries later/sundries.csv";
     bare.done(&format!("plan orders/wedding.csv --quiet --reserve {files}"));
-    for home in [&home, &bare] {
+    // A stock-take that changes every file.
+    let counted = Home::with(&["orders"]);
+    counted.put("counted.csv", "name,count\nwren-12,1\nwren-spring-02,1\nA6 ivory,3\nseal,1\n");
+    counted.done("shelf take counted.csv orders --on 2027-05-08");
+    for home in [&home, &bare, &counted] {
         for line in home.text("orders/shelf.jsonl").lines() {
             add(serde_json::from_str(line).unwrap());
         }

@@ -47,6 +47,7 @@ fn the_columns_are_those_that_are_read() {
     assert_eq!(written("The drawer"), known("src/stock/read.rs", "OFFCUTS"));
     assert_eq!(written("Envelopes"), known("src/stock/supplies.rs", "ENVELOPES"));
     assert_eq!(written("Sundries"), known("src/stock/supplies.rs", "SUNDRIES"));
+    assert_eq!(written("A stock-take"), known("src/stock/take.rs", "TAKE"));
 }
 
 #[test]

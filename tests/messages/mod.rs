@@ -10,6 +10,7 @@ mod short;
 mod stock;
 mod supplies;
 mod table;
+mod take;
 mod workshop;
 
 pub use builder::same;

@@ -58,15 +58,22 @@ fn every_batch_is_settled_once_or_refused() {
 #[test]
 fn one_batch_is_settled_once_however_many_try() {
     for settle in ["settle reports/spring", "settle reports/spring --done 7 --spoiled H=2"] {
-        once(settle);
+        once(settle, "settle reports/spring --undo");
     }
 }
 
-fn once(settle: &str) {
+/// New strips come into the drawer once, too.
+#[test]
+fn one_stock_take_is_recorded_once_however_many_try() {
+    once("shelf take counted.csv", "shelf rebuild --to 1");
+}
+
+fn once(there: &str, back: &str) {
     let home = planned();
+    home.put("counted.csv", COUNTED);
     let running: Vec<_> = (0..MANY)
         .map(|_| {
-            let mut command = home.command(settle);
+            let mut command = home.command(there);
             command.stdout(std::process::Stdio::null()).stderr(std::process::Stdio::null());
             command.spawn().unwrap()
         })
@@ -74,7 +81,7 @@ fn once(settle: &str) {
     let codes = running.into_iter().map(|mut child| child.wait().unwrap().code());
     let done = codes.filter(|code| *code == Some(0)).count();
     assert_eq!(done, 1);
-    said(&home, "settle reports/spring --undo");
+    home.done(back);
     assert_eq!(stock(&home), (SHEETS.to_owned(), OFFCUTS.to_owned()));
 }
 

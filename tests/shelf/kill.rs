@@ -11,42 +11,57 @@ use std::time::{Duration, Instant};
 const FEW: u32 = 101;
 const MANY: u32 = 2000;
 
-/// All of a batch, and a part of it, with stacks that wait and sheets of one spoiled.
-const SETTLED: [&str; 2] =
-    ["settle reports/spring", "settle reports/spring --done 7 --spoiled H=2"];
+/// A change, and what takes it back.
+#[derive(Clone, Copy)]
+struct Turn {
+    there: &'static str,
+    back: &'static str,
+}
+
+/// All of a batch, a part of it with stacks that wait and sheets of one spoiled, and a stock-take.
+const TURNS: [Turn; 3] = [
+    Turn { there: "settle reports/spring", back: "settle reports/spring --undo" },
+    Turn {
+        there: "settle reports/spring --done 7 --spoiled H=2",
+        back: "settle reports/spring --undo",
+    },
+    Turn { there: "shelf take counted.csv", back: "shelf rebuild --to 1" },
+];
 
 #[test]
 fn a_program_that_is_killed_leaves_the_old_or_the_new() {
-    for settle in SETTLED {
-        kill(settle, FEW);
+    for turn in TURNS {
+        kill(turn, FEW);
     }
 }
 
 #[test]
 #[ignore = "takes minutes: the same as above with twenty times the rounds"]
 fn a_program_that_is_killed_often_leaves_the_old_or_the_new() {
-    for settle in SETTLED {
-        let (old, new) = kill(settle, MANY);
+    for turn in TURNS {
+        let (old, new) = kill(turn, MANY);
         assert!(old > 0 && new > 0, "the moments do not lie in the time that it takes");
     }
 }
 
-/// Settles and takes back, and kills the program at another moment each time; how many rounds ended as before, and how
+/// Changes and takes back, and kills the program at another moment each time; how many rounds ended as before, and how
 /// many as after.
-fn kill(settle: &str, rounds: u32) -> (u32, u32) {
+fn kill(turn: Turn, rounds: u32) -> (u32, u32) {
     let home = planned();
+    home.put("counted.csv", COUNTED);
     let before = stock(&home);
-    let settle = &format!("{settle} --on 2031-05-09");
-    said(&home, settle);
+    let there = &format!("{} --on 2031-05-09", turn.there);
+    let back = &format!("{} --on 2031-05-09", turn.back);
+    home.done(there);
     let after = stock(&home);
-    said(&home, "settle reports/spring --undo --on 2031-05-09");
-    let longest = longest_of(&home, settle);
+    home.done(back);
+    let longest = longest_of(&home, there, back);
     let (mut old, mut new, mut finished, mut undone) = (0, 0, 0, 0);
     for round in 0..rounds {
         let is_settled = stock(&home) == after;
         let arguments = match is_settled {
-            true => "settle reports/spring --undo --on 2031-05-09",
-            false => settle,
+            true => back,
+            false => there,
         };
         let mut command = home.command(arguments);
         let mut child = command.stdout(Stdio::null()).stderr(Stdio::null()).spawn().unwrap();
@@ -77,12 +92,12 @@ fn kill(settle: &str, rounds: u32) -> (u32, u32) {
     (old, new)
 }
 
-/// How long settling takes, with something on top.
-fn longest_of(home: &Home, settle: &str) -> Duration {
+/// How long a change takes, with something on top.
+fn longest_of(home: &Home, there: &str, back: &str) -> Duration {
     let start = Instant::now();
     for _ in 0..5 {
-        said(home, settle);
-        said(home, "settle reports/spring --undo --on 2031-05-09");
+        home.done(there);
+        home.done(back);
     }
     start.elapsed() / 9
 }

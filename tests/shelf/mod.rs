@@ -17,6 +17,7 @@ mod settle;
 mod strange;
 mod supplies;
 mod system;
+mod take;
 mod underway;
 mod waiting;
 
@@ -37,6 +38,14 @@ old-2;fern;4;1;;winter;2030-01-05
 ";
 const SPRING: &str = "line,card,count,paper\ntag,2 x 3,45,fern\nnote,5 x 7,4,moss\n";
 const SUMMER: &str = "line,card,count,paper\ntag,2 x 3,22,fern\n";
+
+/// A stock-take of it: a sheet less, one of two strips not found, the other as the file says, two strips without a label.
+const COUNTED: &str = "name,count,what,paper,width,height,print
+fern-12,0,,,,,
+old-1,1,not found,,,,
+old-2,,,,,,
+,2,,moss,2,3 1/4,two-way
+";
 
 /// A workshop with two small orders, both planned: with their spares, the tags fill their sheets.
 fn planned() -> Home {

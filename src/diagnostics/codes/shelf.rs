@@ -112,6 +112,68 @@ pub(super) const CODES: &[Code] = &[
          `cardwright shelf drop BATCH`.",
     ),
     Code::new(
+        "take-name",
+        "a stock-take counts something that is not in your files, or counts it twice",
+        "Each row of the table of a stock-take names a sheet, an offcut, an envelope or a sundry as your files call it, \
+         once. A strip that has no name yet is a row with a blank name: it gets one.",
+    ),
+    Code::new(
+        "take-what",
+        "the table of a stock-take says something unknown of a thing",
+        "The column `what` is blank, `thrown away` or `not found`. A new strip is there, so it is blank beside one.",
+    ),
+    Code::new(
+        "take-count",
+        "something was thrown away or not found, and all of it is there",
+        "`count` is how much is there now. Beside `thrown away` and `not found` it is less than your file says, and \
+         blank means that nothing is left. To correct a count, leave `what` blank.",
+    ),
+    Code::new(
+        "take-since",
+        "your files have changed since the table of a stock-take was written",
+        "`on file` is what your files said when `cardwright shelf count` wrote the table. They say something else now: \
+         a batch was settled, or somebody edited them. What you counted then may be cut by now, so look again and \
+         correct both numbers, or count by a new table. Without the column, this is not looked at.",
+    ),
+    Code::new(
+        "take-other",
+        "a stock-take would change what a thing is",
+        "A stock-take changes how much there is of a name. Its paper, size, grain and print stay; the table shows them \
+         so that you find it. If a strip was cut smaller, write `thrown away` beside its name, and the smaller one \
+         in a row without a name. If the file is wrong, correct it there.",
+    ),
+    Code::new(
+        "take-strip",
+        "a strip that is new in the drawer is not described",
+        "A row without a name is a strip that is in no file yet. It needs its paper, its width and height in the \
+         directions of the sheet that it comes from, and how many there are; grain and print may be blank.",
+    ),
+    Code::new(
+        "take-empty",
+        "the table of a stock-take counts nothing",
+        "Below the line of column names, it has a row for each name that you counted. Names that are not in it stay \
+         as they are.",
+    ),
+    Code::new(
+        "take-twice",
+        "a stock-take is recorded already",
+        "The same table is in the journal, and it put new strips in the drawer: recorded again, these would be there \
+         twice. `cardwright shelf history` shows the entry, and `cardwright shelf rebuild --to` the entry before it \
+         takes it back. For strips that you found later, write a table of their own.",
+    ),
+    Code::new(
+        "take-reserved",
+        "less is there than is set aside for a batch",
+        "What is there counts, so it is recorded. The batch that it was set aside for can no longer be cut as planned: \
+         plan it again, or release the rest with `cardwright shelf drop BATCH`.",
+    ),
+    Code::new(
+        "take-plan",
+        "a plan that is not cut yet no longer has its paper",
+        "A stock-take found less than the plan takes, or another count of something that the plan also buys. Settling \
+         it would be refused. Plan the order again; if part of it is cut, with `--rest`.",
+    ),
+    Code::new(
         "reserve-taken",
         "paper was taken while a batch was planned",
         "While this batch was planned, another one was settled or set paper aside. Nothing is set aside for \

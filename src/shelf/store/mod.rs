@@ -327,41 +327,57 @@ impl<D: Disk> Shelf<D> {
     /// # Errors
     /// The journal contradicts itself.
     pub fn catching_up(&self, texts: &Texts) -> Result<Vec<Event>, StoreError> {
-        let now = digests(texts);
-        let Some(known) = self.journal.after() else {
-            return Ok(vec![Event::Begun {
-                names: self.spot.names.clone(),
-                texts: texts.clone(),
-                after: now,
-            }]);
-        };
-        if *known == now {
-            return Ok(Vec::new());
-        }
-        let before = self.journal.texts().ok_or_else(|| self.contradiction())?;
-        let named = self.journal.names().filter(|names| {
-            let all = names.each().with(self.spot.names.each()).with(now.each());
-            let is_new = |((known, own), now): ((&String, &String), &Option<String>)| {
-                now.is_some() && known != own
-            };
-            let PerFile { envelopes, sundries, .. } = all.map(is_new);
-            envelopes || sundries
-        });
-        let names = self.spot.names.clone();
-        let named = named.map(|_| Event::Named { names });
-        let edited = Event::Edited(super::event::Shift::between(&before, texts));
-        Ok(named.into_iter().chain([edited]).collect())
+        catching_up(&self.journal, &self.spot, texts)
     }
 
     /// The journal's digests do not follow from its changes.
     pub fn contradiction(&self) -> StoreError {
-        let at = self.journal.states().take_while(Option::is_some).count() + 1;
-        let name = self.spot.journal_shown();
-        StoreError::Problem(Box::new(
-            Problem::error("shelf-journal", format!("{name} contradicts itself"))
-                .help(format!("entry {at} does not lead to the files it records"))
-                .help(FROM_A_COPY)
-                .help(BEGIN_ANEW),
-        ))
+        contradiction(&self.journal, &self.spot)
     }
+}
+
+/// The events that bring a journal up to the texts of its files, as [`Shelf::catching_up`] does.
+///
+/// # Errors
+/// The journal contradicts itself.
+pub fn catching_up(
+    journal: &Journal,
+    spot: &Spot,
+    texts: &Texts,
+) -> Result<Vec<Event>, StoreError> {
+    let now = digests(texts);
+    let Some(known) = journal.after() else {
+        return Ok(vec![Event::Begun {
+            names: spot.names.clone(),
+            texts: texts.clone(),
+            after: now,
+        }]);
+    };
+    if *known == now {
+        return Ok(Vec::new());
+    }
+    let before = journal.texts().ok_or_else(|| contradiction(journal, spot))?;
+    let named = journal.names().filter(|names| {
+        let all = names.each().with(spot.names.each()).with(now.each());
+        let is_new = |((known, own), now): ((&String, &String), &Option<String>)| {
+            now.is_some() && known != own
+        };
+        let PerFile { envelopes, sundries, .. } = all.map(is_new);
+        envelopes || sundries
+    });
+    let names = spot.names.clone();
+    let named = named.map(|_| Event::Named { names });
+    let edited = Event::Edited(super::event::Shift::between(&before, texts));
+    Ok(named.into_iter().chain([edited]).collect())
+}
+
+fn contradiction(journal: &Journal, spot: &Spot) -> StoreError {
+    let at = journal.states().take_while(Option::is_some).count() + 1;
+    let name = spot.journal_shown();
+    StoreError::Problem(Box::new(
+        Problem::error("shelf-journal", format!("{name} contradicts itself"))
+            .help(format!("entry {at} does not lead to the files it records"))
+            .help(FROM_A_COPY)
+            .help(BEGIN_ANEW),
+    ))
 }

@@ -126,6 +126,7 @@ fn edited_since(entry: &Entry, name: &str, spot: &Spot) -> Problem {
 fn named(event: &Event) -> String {
     match event {
         Event::Settled(settled) => format!("settling {}", settled.batch),
+        Event::Counted(_) => "a stock-take".to_owned(),
         Event::Undone { entry, .. } => format!("undoing entry {entry}"),
         _ => "rebuilding the shelf".to_owned(),
     }
