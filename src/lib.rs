@@ -6,6 +6,7 @@ pub mod batch;
 #[cfg(feature = "command-line")]
 pub mod cli;
 pub mod cuts;
+pub mod desk;
 pub mod diagnostics;
 pub mod folds;
 pub mod formats;

@@ -9,6 +9,7 @@
 mod architecture;
 mod bench;
 mod cli;
+mod desk;
 mod docs;
 mod folder;
 mod golden;

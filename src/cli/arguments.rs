@@ -44,6 +44,8 @@ pub enum Command {
     Settle(SettleArguments),
     /// Show your sheets and offcuts
     Shelf(ShelfArguments),
+    /// Open your workshop as a page in the browser of this machine
+    Desk(DeskArguments),
     /// Show formats, envelopes, sheets, papers and post, and what fits what
     Sizes(SizesArguments),
     /// Explain an error or warning
@@ -268,6 +270,25 @@ fn hours(text: &str) -> Result<(String, u64), String> {
     let thousandths = parse_thousandths(hours.trim()).filter(|hours| *hours <= 1_000_000);
     let (stage, thousandths) = known.zip(thousandths).ok_or_else(expected)?;
     Ok(((*stage).to_owned(), (thousandths * 36).div_ceil(10)))
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "Example:\n  cardwright desk cards\n\n\
+                        The page is served on this machine alone, and only under the link that is shown.\n\
+                        Your files stay where they are. Ctrl-C ends it.")]
+pub struct DeskArguments {
+    /// The folder of your workshop
+    #[arg(value_name = "FOLDER", value_hint = ValueHint::DirPath, default_value = ".")]
+    pub folder: PathBuf,
+    /// The port to listen at [default: a free one]
+    #[arg(long, value_name = "NUMBER", default_value_t = 0, hide_default_value = true)]
+    pub port: u16,
+    /// Let a phone in the same network show the steps and take stock
+    #[arg(long)]
+    pub phone: bool,
+    /// Show the link, and open no browser
+    #[arg(long)]
+    pub no_open: bool,
 }
 
 #[derive(Debug, Args)]

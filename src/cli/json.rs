@@ -6,10 +6,10 @@
 
 use super::shelf::ChainProof;
 use crate::diagnostics::codes::Code;
-use crate::diagnostics::{Problem, Problems, Severity};
+use crate::diagnostics::{Problem, Problems};
 use crate::folds::Blank;
 use crate::formats::{self, PostClass, PostRules, RulesDay};
-use crate::measure::{Length, Size};
+use crate::measure::{Length, LengthStyle, Size};
 use crate::reports::verdict::Judged;
 use crate::shelf::{End, Entry, Inventory, Lying, LyingSupply};
 use crate::sizes::{Held, OpenedFold, PostFacts, SizeFacts, What, Yielded};
@@ -32,7 +32,7 @@ pub fn entry(entry: &Entry) -> Result<String, serde_json::Error> {
 
 /// What `check` found, and what of the sound plans is proven.
 pub fn checked(problems: &Problems, plans: &[Judged]) -> Value {
-    let told: Vec<Value> = problems.iter().map(problem).collect();
+    let told: Vec<Value> = problems.iter().map(Problem::document).collect();
     let plans: Vec<Value> = plans
         .iter()
         .map(|plan| {
@@ -48,24 +48,6 @@ pub fn checked(problems: &Problems, plans: &[Judged]) -> Value {
     json!({ "schema": "cardwright-check-1", "sound": sound, "problems": told, "plans": plans })
 }
 
-fn problem(problem: &Problem) -> Value {
-    let Problem { severity, code, title, place, label, help } = problem;
-    let severity = match severity {
-        Severity::Error => "error",
-        Severity::Warning => "warning",
-    };
-    let place = place.as_ref().map(|place| {
-        json!({
-            "file": *place.file,
-            "line": place.line,
-            "column": place.column,
-            "length": place.length,
-            "expected": label,
-        })
-    });
-    json!({ "severity": severity, "code": code, "title": title, "place": place, "help": help })
-}
-
 /// Codes of errors and warnings.
 pub fn codes<'a>(codes: impl Iterator<Item = &'a Code>) -> Value {
     let told: Vec<Value> = codes
@@ -79,6 +61,7 @@ pub fn codes<'a>(codes: impl Iterator<Item = &'a Code>) -> Value {
 /// What lies on a shelf, and for which batches some of it is set aside.
 pub fn shelf(inventory: &Inventory, workshop: &Workshop, holders: &[String]) -> Value {
     let Inventory { papers, sheets, offcuts, supplies } = inventory;
+    let style = workshop.style();
     let papers: Vec<Value> = papers
         .iter()
         .map(|it| {
@@ -95,8 +78,8 @@ pub fn shelf(inventory: &Inventory, workshop: &Workshop, holders: &[String]) -> 
         "ticks_per_mm": Length::TICKS_PER_MM,
         "currency": workshop.currency.code(),
         "papers": papers,
-        "sheets": sheets.iter().map(lying).collect::<Vec<_>>(),
-        "offcuts": offcuts.iter().map(lying).collect::<Vec<_>>(),
+        "sheets": sheets.iter().map(|it| lying(it, style)).collect::<Vec<_>>(),
+        "offcuts": offcuts.iter().map(|it| lying(it, style)).collect::<Vec<_>>(),
         "supplies": supplies.iter().map(supply).collect::<Vec<_>>(),
         "set_aside_for": holders,
     })
@@ -150,7 +133,7 @@ fn supply(it: &LyingSupply) -> Value {
     })
 }
 
-fn lying(it: &Lying) -> Value {
+fn lying(it: &Lying, style: LengthStyle) -> Value {
     let cards: Vec<Value> =
         it.cards.iter().map(|(card, count)| json!({ "card": card, "count": count })).collect();
     json!({
@@ -158,6 +141,7 @@ fn lying(it: &Lying) -> Value {
         "paper": it.paper,
         "width": it.size.width.ticks(),
         "height": it.size.height.ticks(),
+        "size": style.size(it.size),
         "count": it.count,
         "set_aside": it.reserved,
         "worth": it.value.as_ref().map(|value| rounded(value).minor()),

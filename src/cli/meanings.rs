@@ -48,6 +48,11 @@ const COMMANDS: &[Meaning] = &[
         "plan ORDER --reserve",
         "plans an order and sets its paper aside",
     ),
+    meaning(
+        "gui ui app browser page web serve server open window edit editor",
+        "desk FOLDER",
+        "opens your workshop as a page in the browser",
+    ),
     meaning("watch", "plan ORDER --watch", "plans again each time you save a file"),
     meaning(
         "done finish finished complete completed book close record use used",

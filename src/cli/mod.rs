@@ -10,6 +10,7 @@ mod check;
 mod claim;
 mod console;
 mod delivery;
+mod desk;
 mod explain;
 mod files;
 mod first;
@@ -69,6 +70,7 @@ fn dispatch(arguments: Arguments, console: &mut Console) -> Exit {
         Command::Settle(arguments) => settle::run(&arguments, console),
         Command::Shelf(arguments) => shelf::run(arguments, console),
         Command::Sizes(arguments) => sizes::run(&arguments, console),
+        Command::Desk(arguments) => desk::run(&arguments, console),
         Command::New(arguments) => new::run(&arguments, console),
         Command::Explain(arguments) => explain::run(&arguments, console),
         Command::Completion(arguments) => shells::completion(arguments.shell, console),

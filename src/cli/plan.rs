@@ -10,6 +10,7 @@ use super::watch;
 use crate::batch::{
     self, Inputs, Made, Outcome, Progress, Rest, Searched, Watch, buying, on_threads, pricing,
 };
+use crate::desk;
 use crate::diagnostics::{Problem, Problems};
 use crate::reports::{self, Batch, Offered, Report, ReportError, ReportFile, terminal};
 use crate::settling::{self, Begun};
@@ -58,7 +59,7 @@ pub fn once(settings: &PlanSettings, console: &mut Console) -> Exit {
     let progress = (!settings.quiet).then(|| console.progress("planning"));
     let tell = |far: &Progress| {
         if let Some(progress) = &progress {
-            progress.set_message(told(far));
+            progress.set_message(desk::told(far));
         }
     };
     let interrupt = console.interrupt.clone();
@@ -133,27 +134,6 @@ fn read(settings: &PlanSettings, console: &mut Console) -> Result<(Inputs, Journ
                 Err(Exit::Use)
             }
         };
-    }
-}
-
-/// `planning: 3 of 12 paper groups done; 41.20 USD, at most 0.30 USD (0.7 %) could be saved`.
-fn told(far: &Progress) -> String {
-    let Progress { groups, done, spend, currency } = far;
-    let groups = match groups {
-        1 => String::new(),
-        groups => format!(": {done} of {groups} paper groups done"),
-    };
-    match spend {
-        None => format!("planning{groups}"),
-        Some((value, bound)) if value == bound => {
-            format!("planning{groups}; {}, no plan spends less", currency.with_code(*value))
-        }
-        Some((value, bound)) => {
-            let gap = *value - *bound;
-            let share = reports::from_ratio(gap.minor(), value.minor());
-            let [value, gap] = [*value, gap].map(|amount| currency.with_code(amount));
-            format!("planning{groups}; {value}, at most {gap} ({share}) could be saved")
-        }
     }
 }
 
@@ -324,26 +304,6 @@ mod tests {
 
     fn lesson() -> Outcome {
         Outcome { made: Some(fixture::lesson()), ..Outcome::default() }
-    }
-
-    #[test]
-    fn progress_is_told_in_a_line() {
-        let far = |groups, done, spend: Option<(i64, i64)>| {
-            let money = crate::measure::Money::from_minor;
-            told(&Progress {
-                groups,
-                done,
-                spend: spend.map(|(value, bound)| (money(value), money(bound))),
-                currency: crate::measure::Currency::default(),
-            })
-        };
-        assert_eq!(far(1, 0, None), "planning");
-        assert_eq!(far(12, 3, None), "planning: 3 of 12 paper groups done");
-        assert_eq!(
-            far(12, 3, Some((4120, 4090))),
-            "planning: 3 of 12 paper groups done; 41.20 USD, at most 0.30 USD (0.7 %) could be saved"
-        );
-        assert_eq!(far(1, 0, Some((500, 500))), "planning; 5.00 USD, no plan spends less");
     }
 
     #[test]

@@ -6,6 +6,7 @@
 mod alike;
 pub mod codes;
 mod command;
+mod document;
 mod problem;
 mod source;
 mod suggestion;

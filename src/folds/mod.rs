@@ -80,6 +80,20 @@ impl Fold {
         }
     }
 
+    /// One of each kind, the usual ones first.
+    pub const fn examples() -> [Fold; 7] {
+        let accordion = FoldStyle::Accordion(4);
+        [
+            Fold::FLAT,
+            Fold::SIDE,
+            Fold::TOP,
+            Fold::new(FoldStyle::Gate, Axis::Width),
+            Fold::new(FoldStyle::Letter, Axis::Width),
+            Fold::new(FoldStyle::French, Axis::Width),
+            Fold::new(accordion, Axis::Width),
+        ]
+    }
+
     /// The direction in which the card opens; `None` where it does not.
     pub const fn opens(self) -> Option<Axis> {
         self.opens
@@ -160,7 +174,7 @@ mod tests {
 
     #[test]
     fn every_fold_is_read_as_it_is_written() {
-        let long = [3, 4, 12].map(|panels| FoldStyle::Accordion(panels));
+        let long = [3, 4, 12].map(FoldStyle::Accordion);
         let styles = [FoldStyle::Flat, FoldStyle::Half, FoldStyle::Gate, FoldStyle::Letter];
         for style in styles.into_iter().chain([FoldStyle::French]).chain(long) {
             for opens in [Axis::Width, Axis::Height] {

@@ -2,6 +2,11 @@
 
 use crate::table::KnownColumn;
 
+/// The columns of an order, in the order of the guide.
+pub fn columns() -> &'static [KnownColumn] {
+    &COLUMNS
+}
+
 pub(super) const COLUMNS: [KnownColumn; 23] = [
     KnownColumn::needed("line"),
     KnownColumn::needed("card"),

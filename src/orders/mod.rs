@@ -9,6 +9,7 @@ mod papers;
 mod read;
 mod sets;
 
+pub use columns::columns;
 pub use nesting::Nesting;
 pub use papers::{StockNames, check_papers};
 pub use read::read;

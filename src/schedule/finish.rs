@@ -248,8 +248,11 @@ fn layer_place(piece: &Piece, lines: &NamedLines) -> String {
     match places.as_slice() {
         [(place, _)] => place.clone(),
         _ => {
-            let each = places.iter().map(|(place, names)| format!("of {}, {place}", listed(names)));
-            each.collect::<Vec<_>>().join("; ")
+            let of_lines = |(place, names): &(String, Vec<String>)| {
+                format!("{} {}", listed(names), place.trim_start_matches("it "))
+            };
+            let each: Vec<String> = places.iter().map(of_lines).collect();
+            format!("it where its line says: {}", each.join("; "))
         }
     }
 }

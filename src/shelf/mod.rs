@@ -40,7 +40,7 @@ pub use origin::{
 pub use portion::{NewStrips, Portion, StackLeft};
 pub use settle::{Ground, Move, Planned, Refusal, Request, Settlement, SupplyMove, settle, units};
 pub use store::{
-    End, Locks, Shelf, Spot, StoreError, View, Waiting, catching_up, check_names, look,
+    End, JOURNAL, Locks, Shelf, Spot, StoreError, View, Waiting, catching_up, check_names, look,
 };
 pub use take::{StockTaken, TakenRow, take, taken_already};
 pub use undo::{Past, Reversal, differing_lines, undo};

@@ -91,24 +91,14 @@ pub struct Yielded<'a> {
     pub used: Option<i128>,
 }
 
-const ACCORDION: FoldStyle = FoldStyle::Accordion(4);
-
 /// The folds whose cards are counted on each sheet.
-pub const SHEET_FOLDS: [Fold; 7] = [
-    Fold::FLAT,
-    Fold::SIDE,
-    Fold::TOP,
-    Fold::new(FoldStyle::Gate, Axis::Width),
-    Fold::new(FoldStyle::Letter, Axis::Width),
-    Fold::new(FoldStyle::French, Axis::Width),
-    Fold::new(ACCORDION, Axis::Width),
-];
+pub const SHEET_FOLDS: [Fold; 7] = Fold::examples();
 
 /// Those with their panels below each other.
 const BELOW: [Fold; 3] = [
     Fold::new(FoldStyle::Gate, Axis::Height),
     Fold::new(FoldStyle::Letter, Axis::Height),
-    Fold::new(ACCORDION, Axis::Height),
+    Fold::new(FoldStyle::Accordion(4), Axis::Height),
 ];
 
 /// No card is smaller both ways.

@@ -22,7 +22,7 @@ pub use edit::{
 };
 pub use facts::{KnownPapers, PaperFacts};
 pub use per_file::{PerFile, Texts, USUAL_NAMES};
-pub use read::{envelopes, papers, read};
+pub use read::{columns, envelopes, in_column, papers, read};
 pub use supplies::{ReadyEnvelope, StockItem, Sundry, SupplyKind, no_amount};
 pub use take::{Finding, FoundStrip, KnownCount, StockKind, StockTake, read_take, take_list};
 pub use units::{Counting, Units};

@@ -33,6 +33,11 @@ pub(super) const SHEETS: [KnownColumn; 12] = [
     KnownColumn::optional("rough edges"),
 ];
 
+/// The columns of each file.
+pub fn columns() -> PerFile<&'static [KnownColumn]> {
+    PerFile { sheets: &SHEETS, offcuts: &OFFCUTS, envelopes: &ENVELOPES, sundries: &SUNDRIES }
+}
+
 /// The columns of a drawer.
 pub(super) const OFFCUTS: [KnownColumn; 9] = [
     KnownColumn::needed("offcut"),
@@ -81,7 +86,8 @@ pub fn envelopes(files: PerFile<Option<Named>>) -> BTreeSet<String> {
     in_column("envelope", [files.envelopes])
 }
 
-fn in_column<'a>(
+/// What stands in a column of some files; what cannot be read is left out.
+pub fn in_column<'a>(
     column: &'static str,
     files: impl IntoIterator<Item = Option<Named<'a>>>,
 ) -> BTreeSet<String> {

@@ -63,8 +63,8 @@ impl<'a> Columns<'a> {
     }
 }
 
-/// Case, underscores, hyphens and doubled blanks make no difference.
-fn plain(name: &str) -> String {
+/// The name of a column: case, underscores, hyphens and doubled blanks make no difference.
+pub fn plain(name: &str) -> String {
     let words: Vec<&str> = name.split([' ', '_', '-', '\n', '\r', '\t']).collect();
     let words: Vec<&str> = words.into_iter().filter(|word| !word.is_empty()).collect();
     words.join(" ").to_lowercase()

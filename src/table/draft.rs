@@ -2,9 +2,8 @@
 //! the person's own, blanks, line ends.
 
 use super::columns::Columns;
-use super::guard::guarded;
+use super::edits::Edits;
 use super::row::Row;
-use super::{CellPlace, Table};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -69,62 +68,26 @@ impl Change {
 #[derive(Debug)]
 pub struct Draft<'a> {
     columns: &'a Columns<'a>,
-    /// The text that the table was read from.
-    text: &'a str,
-    /// Bytes before the text that the table does not count.
-    skipped: usize,
     /// Columns that the file has not had.
     added: Vec<&'static str>,
-    /// Cells that were not there, by their row and position in it.
-    beyond: BTreeMap<usize, BTreeMap<usize, String>>,
-    below: String,
-    changes: Vec<Change>,
+    edits: Edits<'a>,
 }
 
 impl<'a> Draft<'a> {
     /// No changes yet to the text whose `columns` these are.
     pub fn new(columns: &'a Columns<'a>, text: &'a str) -> Draft<'a> {
-        let plain = text.strip_prefix('\u{feff}').unwrap_or(text);
-        Draft {
-            columns,
-            text: plain,
-            skipped: text.len() - plain.len(),
-            added: Vec::new(),
-            beyond: BTreeMap::new(),
-            below: String::new(),
-            changes: Vec::new(),
-        }
-    }
-
-    fn table(&self) -> &'a Table {
-        self.columns.table
-    }
-
-    /// Columns that the file has.
-    fn width(&self) -> usize {
-        self.table().spots(0).len()
+        Draft { columns, added: Vec::new(), edits: Edits::new(columns.table, text) }
     }
 
     /// Puts a text into the cell of a row; the column is added where the file lacks it.
     pub fn set(&mut self, row: &Row<'_>, column: &'static str, text: &str) {
         let at = self.position(column);
-        match self.table().spots(row.index).get(at) {
-            Some(spot) => {
-                let new = self.cell(text, at == 0);
-                self.replace(spot.from as usize, spot.to as usize, new);
-            }
-            None => {
-                self.beyond.entry(row.index).or_default().insert(at, text.to_owned());
-            }
-        }
+        self.edits.set(row.index, at, text);
     }
 
     /// Takes a row out, with its line's end.
     pub fn remove(&mut self, row: &Row<'_>) {
-        let range = self.line(row.index);
-        let rest = &self.text[range.end..];
-        let end = ["\r\n", "\n", "\r"].into_iter().find(|end| rest.starts_with(*end));
-        self.replace(range.start, range.end + end.map_or(0, str::len), String::new());
+        self.edits.remove(row.index);
     }
 
     /// Adds a row at the end, of these columns and texts; columns that the file lacks are added for what
@@ -132,57 +95,21 @@ impl<'a> Draft<'a> {
     pub fn append(&mut self, cells: &[(&'static str, String)]) {
         let mut row = BTreeMap::new();
         for (column, text) in cells.iter().filter(|(_, text)| !text.is_empty()) {
-            row.insert(self.position(column), text.as_str());
+            row.insert(self.position(column), text);
         }
         let last = row.keys().next_back().copied().unwrap_or_default();
-        let width = last.max(self.width() - 1) + 1;
-        let blank = String::new;
-        let cells = (0..width)
-            .map(|at| row.get(&at).map_or_else(blank, |text| self.cell(text, at == 0)))
-            .collect::<Vec<_>>();
-        let line = cells.join(&self.table().delimiter.to_string()) + self.line_end();
-        self.below.push_str(&line);
+        let width = last.max(self.edits.width() - 1) + 1;
+        let cell = |at: usize| row.get(&at).map(|text| (*text).clone()).unwrap_or_default();
+        self.edits.append(&(0..width).map(cell).collect::<Vec<_>>());
     }
 
     /// All changes, in the order of their places.
     pub fn finish(mut self) -> Vec<Change> {
-        let header: BTreeMap<usize, String> =
-            self.added.iter().map(|it| (*it).to_owned()).enumerate().collect();
-        let header = header.into_iter().map(|(at, name)| (self.width() + at, name)).collect();
-        self.extend(0, &header);
-        for (row, cells) in std::mem::take(&mut self.beyond) {
-            self.extend(row, &cells);
+        let width = self.edits.width();
+        for (at, name) in self.added.iter().enumerate() {
+            self.edits.set(0, width + at, name);
         }
-        if !self.below.is_empty() {
-            let ended = self.text.is_empty() || self.text.ends_with(['\n', '\r']);
-            let start = if ended { "" } else { self.line_end() };
-            let below = format!("{start}{}", self.below);
-            self.replace(self.text.len(), self.text.len(), below);
-        }
-        self.changes.sort_by_key(|change| change.at);
-        self.changes
-    }
-
-    /// Adds cells behind the last one of a row; those between are blank.
-    fn extend(&mut self, row: usize, cells: &BTreeMap<usize, String>) {
-        let spots = self.table().spots(row);
-        let Some(last) = cells.keys().next_back().copied() else { return };
-        let behind = spots.last().map_or(self.line(row).start, |spot: &CellPlace| spot.to as usize);
-        let mut text = String::new();
-        for at in spots.len()..=last {
-            text.push(self.table().delimiter);
-            if let Some(cell) = cells.get(&at) {
-                text.push_str(&self.cell(cell, false));
-            }
-        }
-        self.replace(behind, behind, text);
-    }
-
-    fn replace(&mut self, from: usize, to: usize, new: String) {
-        let old = self.text[from..to].to_owned();
-        if old != new {
-            self.changes.push(Change { at: from + self.skipped, old, new });
-        }
+        self.edits.finish()
     }
 
     /// Where a column stands in the rows, or will.
@@ -191,34 +118,11 @@ impl<'a> Draft<'a> {
             return at;
         }
         let known = self.added.iter().position(|added| *added == column);
-        self.width()
+        self.edits.width()
             + known.unwrap_or_else(|| {
                 self.added.push(column);
                 self.added.len() - 1
             })
-    }
-
-    fn line(&self, row: usize) -> std::ops::Range<usize> {
-        let line = self.table().lines.get(row).cloned().unwrap_or_default();
-        line.start as usize..line.end as usize
-    }
-
-    /// How the file ends its lines.
-    fn line_end(&self) -> &'static str {
-        let rest = &self.text[self.line(0).end..];
-        let ends = ["\r\n", "\n", "\r"];
-        ends.into_iter().find(|end| rest.starts_with(end)).unwrap_or("\n")
-    }
-
-    /// A cell as it stands in the file: harmless, and in quotes where it would be misread without.
-    fn cell(&self, text: &str, first: bool) -> String {
-        let text = guarded(text);
-        let special = [self.table().delimiter, '"', '\n', '\r'];
-        let odd = text.contains(special) || text.trim() != text || (first && text.starts_with('#'));
-        match odd {
-            true => format!("\"{}\"", text.replace('"', "\"\"")),
-            false => text,
-        }
     }
 }
 

@@ -8,13 +8,16 @@
 mod columns;
 mod cursor;
 mod draft;
+mod edits;
+mod grid;
 mod guard;
 mod records;
 mod row;
 mod text;
 
-pub use columns::{Columns, KnownColumn};
+pub use columns::{Columns, KnownColumn, plain};
 pub use draft::{Change, Draft, changed};
+pub use grid::{CellIndex, CellText, GridChange, NewColumn, NewRows, RowRange, regridded};
 pub use guard::guarded;
 pub use records::delimiter;
 pub use row::{Cell, Row};

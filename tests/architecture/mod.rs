@@ -12,7 +12,7 @@ use std::collections::BTreeMap;
 use std::fs;
 
 /// Each folder of `src/` with those it may use. None is used by one above it, so the data flow one way.
-const FOLDERS: [(&str, &[&str]); 24] = [
+const FOLDERS: [(&str, &[&str]); 25] = [
     ("measure", &[]),
     ("cuts", &["measure"]),
     ("diagnostics", &["measure"]),
@@ -130,11 +130,28 @@ const FOLDERS: [(&str, &[&str]); 24] = [
         ],
     ),
     (
-        "cli",
+        "desk",
         &[
             "measure",
             "folds",
             "diagnostics",
+            "table",
+            "workshop",
+            "orders",
+            "stock",
+            "shelf",
+            "reports",
+            "batch",
+        ],
+    ),
+    (
+        "cli",
+        &[
+            "desk",
+            "measure",
+            "folds",
+            "diagnostics",
+            "table",
             "workshop",
             "stock",
             "formats",
@@ -191,7 +208,7 @@ const fn home(
 }
 
 /// The homes of the crates of others, as their paths begin.
-const CRATES: [Rule; 31] = [
+const CRATES: [Rule; 34] = [
     home(&["annotate_snippets::"], &["src/cli/render.rs"], "problems become text in one place"),
     home(&["anstream::"], &["src/cli/console.rs"], "what a terminal can show is asked once"),
     home(&["anstyle::"], &["src/reports/terminal.rs"], "only the summary is styled"),
@@ -203,6 +220,9 @@ const CRATES: [Rule; 31] = [
     home(&["csv::"], &["src/reports/"], "it writes; reading needs exact places, which it has not"),
     home(&["csv_core::"], &["src/table/records.rs"], "every CSV file is read through one door"),
     home(&["ctrlc::"], &["src/cli/interrupt.rs"], "one flag for all who ask"),
+    home(&["getrandom::"], &["src/cli/desk/"], "a secret is the one thing that is left to chance"),
+    home(&["qrcodegen::"], &["src/cli/desk/code.rs"], "a link becomes a code in one place"),
+    home(&["httparse::"], &["src/cli/desk/http.rs"], "a page asks through one door"),
     home(&["good_lp::"], &["src/program/engine/"], "engines can be exchanged"),
     home(&["highs::"], &["src/program/engine/"], "engines can be exchanged"),
     home(&["indicatif::"], &["src/cli/console.rs"], "only a console shows progress"),
@@ -244,6 +264,9 @@ const CRATES: [Rule; 31] = [
             "src/measure/",
             "src/folds/score.rs",
             "src/table/draft.rs",
+            "src/table/grid.rs",
+            "src/desk/",
+            "src/cli/desk/",
             "src/orders/",
             "src/stock/",
             "src/pieces/",
@@ -262,6 +285,9 @@ const CRATES: [Rule; 31] = [
             "src/settling.rs",
             "src/settling/",
             "src/cli/settle.rs",
+            "src/cli/desk/",
+            "src/desk/",
+            "src/diagnostics/document.rs",
             "src/plan/unrepeated.rs",
             "src/cli/json.rs",
         ],
@@ -281,7 +307,7 @@ const CRATES: [Rule; 31] = [
         &["src/measure/", "src/plan/check/fault.rs", "src/reports/", "src/shelf/store/error.rs"],
         "what a person can mend is a problem of diagnostics/, not an error",
     ),
-    home(&["toml::"], &["src/workshop/"], "one file is TOML"),
+    home(&["toml::"], &["src/workshop/", "src/desk/bench.rs"], "one file is TOML"),
     home(&["ttf_parser::"], &["src/reports/pdf/fonts.rs"], "only there text is measured"),
     home(
         &["insta::", "proptest::", "approx::", "jsonschema::", "criterion::", "pdf_extract::"],
@@ -331,18 +357,24 @@ const DOORS: [Rule; 8] = [
             "File::create_new",
             "OpenOptions",
         ],
-        &["src/reports/folder/", "src/shelf/disk.rs"],
+        &["src/reports/folder/", "src/shelf/disk.rs", "src/cli/desk/scratch.rs"],
         "a report folder is whole or absent, a shelf the old one or the new one",
     ),
     home(
         &["fs", "File"],
-        &["src/cli/files.rs", "src/cli/access.rs", "src/reports/folder/", "src/shelf/disk.rs"],
+        &[
+            "src/cli/files.rs",
+            "src/cli/access.rs",
+            "src/cli/desk/scratch.rs",
+            "src/reports/folder/",
+            "src/shelf/disk.rs",
+        ],
         "the other parts get bytes, so that they can be tried without a disk",
     ),
     home(
         &["Instant", "SystemTime", "Timestamp", "ZonedDateTime"],
-        &["src/batch/effort.rs", "src/cli/today.rs"],
-        "the clock is read for --limit and for the day: no other result may depend on it",
+        &["src/batch/effort.rs", "src/cli/today.rs", "src/cli/desk/http.rs"],
+        "the clock is read for --limit, for the day, and for a request that is slow: no other result may depend on it",
     ),
     home(
         &["f64", "f32"],

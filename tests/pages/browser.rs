@@ -24,14 +24,14 @@ const PAGES: [&str; 4] = [
 const PATIENCE: &str = "--virtual-time-budget=20000";
 
 /// A browser with a profile of its own.
-pub(super) struct Browser {
+pub struct Browser {
     program: String,
     pub(super) home: Home,
 }
 
 impl Browser {
     /// The browser, if there is one.
-    pub(super) fn find() -> Option<Browser> {
+    pub fn find() -> Option<Browser> {
         let program = std::env::var("CARDWRIGHT_CHROMIUM").unwrap_or("chromium".to_owned());
         let answers = Command::new(&program).arg("--version").output();
         if !answers.is_ok_and(|answer| answer.status.success()) {
@@ -72,7 +72,7 @@ impl Browser {
 }
 
 /// The engine that checks pages, if it is there.
-pub(super) fn engine() -> Option<String> {
+pub fn engine() -> Option<String> {
     let named = std::env::var_os("CARDWRIGHT_AXE");
     if named.is_none() {
         println!("skipped: CARDWRIGHT_AXE names no axe.min.js");

@@ -5,7 +5,7 @@
 
 #![allow(clippy::print_stdout, reason = "a check that is skipped says so")]
 
-mod browser;
+pub mod browser;
 mod picture;
 mod walk;
 

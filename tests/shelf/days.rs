@@ -179,6 +179,13 @@ impl Day {
         stock.supplies().map(|(_, supply)| (supply.name.clone(), supply.on_hand)).collect()
     }
 
+    /// Whether something that is bought ready-made is not enough for the last plan any more.
+    fn is_short(&self) -> bool {
+        let lies = self.supplies();
+        let mut needs = self.last().0.job.bill.supplies.iter();
+        needs.any(|need| lies[&need.supply] < need.need())
+    }
+
     /// Takes the last thing back that was settled.
     fn undo(&mut self) -> bool {
         let parts = self.parts();
@@ -290,7 +297,9 @@ proptest! {
             let parts = day.parts();
             let last = parts.iter().rfind(|part| part.plan == identity);
             if !last.is_some_and(|last| last.whole) {
-                prop_assert!(day.settle(HowFar::All, Counts::new()), "{:?}", day.parts().last());
+                let is_done = day.settle(HowFar::All, Counts::new());
+                // Envelopes that were spoiled since it was planned are bought by the next plan.
+                prop_assert!(is_done || day.is_short(), "{:?}", day.parts().last());
             }
             if let Err(codes) = day.rest() {
                 // There may be no paper left that holds what was spoiled.

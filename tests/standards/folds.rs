@@ -79,12 +79,12 @@ fn a_liner_lies_on_the_panel_that_is_named() {
     let inputs = inputs("may", order.to_owned(), sheets.to_owned(), None, bench);
     let made = batch::plan(&inputs, &Options::default()).made.unwrap();
     let glued: Vec<&str> = made.schedule.sticking.iter().map(|step| step.what.as_str()).collect();
-    let expected = "glue of map, it inside the card, on panel 3, counted from the inside of the front; of fan, it inside \
-                    the card, on panel 1, counted from the inside of the front; of leaf, it inside the card, on the middle \
-                    panel, 1/8 in from every edge";
+    let expected = "glue it where its line says: map inside the card, on panel 3, counted from the inside of the front; fan \
+                    inside the card, on panel 1, counted from the inside of the front; leaf inside the card, on the middle \
+                    panel, 1/4 in from every edge";
     assert_eq!(glued, [expected]);
     let liner = made.job.bill.pieces.iter().find(|piece| piece.part == Part::Liner).unwrap();
-    assert_eq!((liner.size, liner.scores.len()), (size("4 3/4 x 6 3/4"), 0));
+    assert_eq!((liner.size, liner.scores.len()), (size("4 1/2 x 6 1/2"), 0));
     let held: Vec<&str> =
         made.schedule.packing.iter().map(|step| step.contents[1].as_str()).collect();
     assert_eq!(

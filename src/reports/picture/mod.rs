@@ -236,6 +236,13 @@ impl Picture {
         self.layout.scale
     }
 
+    /// The places of the pieces, each with its id.
+    pub fn pieces(&self) -> impl Iterator<Item = (&str, Rectangle)> {
+        let pieces = self.drawing.regions.iter();
+        let pieces = pieces.filter(|region| matches!(region.role, Role::Piece(_)));
+        pieces.map(|region| (region.name.as_str(), rectangle(region, self.layout.scale)))
+    }
+
     /// All that is drawn on.
     pub fn extent(&self) -> Rectangle {
         self.layout.extent

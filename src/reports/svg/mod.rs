@@ -32,6 +32,23 @@ pub fn element(picture: &Picture, id: &str) -> String {
     with_parts(picture, id, "")
 }
 
+/// The same, with a place over each piece that answers to the pointer and bears its name in `data-piece`.
+pub fn touchable(picture: &Picture, id: &str) -> String {
+    let mut svg = element(picture, id);
+    let end = svg.len() - "</svg>".len();
+    svg.truncate(end);
+    for (name, Rectangle { x, y, width, height }) in picture.pieces() {
+        let [x, y, width, height] = [x, y, width, height].map(mm);
+        let name = escaped(name);
+        let _ = write!(
+            svg,
+            "<g data-piece=\"{name}\"><rect x=\"{x}\" y=\"{y}\" width=\"{width}\" height=\"{height}\" fill=\"#fff\" \
+             fill-opacity=\"0\"><title>{name}</title></rect></g>"
+        );
+    }
+    svg + "</svg>"
+}
+
 /// The drawing as a file of its own.
 pub fn document(picture: &Picture) -> String {
     let fills = picture::fills_used([&picture.drawing]);

@@ -23,7 +23,7 @@ pub struct Locks<L> {
 
 impl<L> Locks<L> {
     /// Waits for all locks of a shelf.
-    pub(super) fn take<D: Disk<Lock = L>>(
+    pub fn take<D: Disk<Lock = L>>(
         disk: &D,
         spot: &Spot,
         share: Sharing,

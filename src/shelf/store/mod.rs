@@ -63,7 +63,7 @@ pub struct Spot {
 }
 
 /// Name of the journal.
-const JOURNAL: &str = "shelf.jsonl";
+pub const JOURNAL: &str = "shelf.jsonl";
 /// Name of the lock.
 const LOCK: &str = ".shelf.lock";
 /// Between two tries to take a lock.

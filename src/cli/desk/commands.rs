@@ -1,0 +1,153 @@
+//! The program's own commands, run as in a terminal in the folder: so they go through the same doors and locks, and say the same.
+//!
+//! A preview is the same command on a copy of what it would change, which is thrown away.
+
+use super::folder::{Folder, stock_names};
+use super::scratch::ScratchFolder;
+use crate::shelf::Texts;
+use crate::stock::PerFile;
+use serde_json::{Value, json};
+use std::collections::BTreeMap;
+use std::ffi::OsString;
+use std::io;
+use std::path::Path;
+use std::process::{Command, Stdio};
+
+/// A command with what stands behind it.
+#[derive(Clone, Debug)]
+pub struct Errand {
+    arguments: Vec<OsString>,
+}
+
+/// How a command ended, and what it said.
+#[derive(Clone, Debug)]
+pub struct Ended {
+    /// Whether it did what was asked.
+    pub is_well: bool,
+    /// Its result.
+    pub out: String,
+    /// What else it said.
+    pub said: String,
+}
+
+impl Errand {
+    /// A command of the program.
+    pub fn new(words: &[&str]) -> Errand {
+        Errand { arguments: words.iter().map(OsString::from).collect() }
+    }
+
+    /// The same with a path behind it.
+    #[must_use]
+    pub fn path(mut self, path: &Path) -> Errand {
+        self.arguments.push(path.as_os_str().to_owned());
+        self
+    }
+
+    /// The same with a word that is none of its options, whatever it begins with; nothing follows.
+    #[must_use]
+    pub fn last(mut self, word: &str) -> Errand {
+        self.arguments.extend(["--".into(), word.into()]);
+        self
+    }
+
+    /// The same with an option.
+    #[must_use]
+    pub fn option(mut self, name: &str, value: &str) -> Errand {
+        self.arguments.push(format!("--{name}={value}").into());
+        self
+    }
+
+    /// The same with a switch.
+    #[must_use]
+    pub fn switch(mut self, name: &str, is_on: bool) -> Errand {
+        if is_on {
+            self.arguments.push(format!("--{name}").into());
+        }
+        self
+    }
+
+    /// Runs it in a folder.
+    ///
+    /// # Errors
+    /// The system does not let the program run.
+    pub fn run(&self, home: &Path) -> io::Result<Ended> {
+        let mut command = Command::new(std::env::current_exe()?);
+        command.args(&self.arguments).current_dir(home);
+        let output = command.stdin(Stdio::null()).env("NO_COLOR", "1").output()?;
+        let text = |bytes: Vec<u8>| String::from_utf8_lossy(&bytes).into_owned();
+        Ok(Ended {
+            is_well: output.status.success(),
+            out: text(output.stdout),
+            said: text(output.stderr),
+        })
+    }
+
+    /// Runs it, or tries it on a copy of the shelf and of a report; the answer has the lines of the shelf that change.
+    ///
+    /// # Errors
+    /// The system refuses.
+    pub fn on_shelf(&self, folder: &Folder, report: &Path, is_preview: bool) -> io::Result<Value> {
+        let before = texts(folder);
+        let (done, after) = match is_preview {
+            false => (self.run(&folder.home)?, texts(folder)),
+            true => {
+                let copy = ScratchFolder::of(folder, report)?;
+                let done = self.run(&copy.folder.home)?;
+                (done, texts(&copy.folder))
+            }
+        };
+        Ok(json!({
+            "ok": done.is_well,
+            "told": format!("{}{}", done.said, done.out),
+            "files": changed_files(&before, &after),
+            "problems": [],
+        }))
+    }
+}
+
+fn texts(folder: &Folder) -> Texts {
+    let [sheets, offcuts, envelopes, sundries] = stock_names().map(|(_, name)| folder.text(name));
+    PerFile { sheets, offcuts, envelopes, sundries }
+}
+
+/// The lines that differ, file by file: `- old`, `+ new`.
+fn changed_files(before: &Texts, after: &Texts) -> Vec<Value> {
+    let names = stock_names().map(|(_, name)| name).into_iter();
+    let pairs = before.each().with(after.each()).array();
+    let changed = names.zip(pairs).filter(|(_, (before, after))| before != after);
+    changed
+        .map(|(name, (before, after))| {
+            let [before, after] = [before, after].map(|text| text.as_deref().unwrap_or_default());
+            let gone = only_in(before, after).into_iter().map(|line| format!("- {line}"));
+            let new = only_in(after, before).into_iter().map(|line| format!("+ {line}"));
+            json!({ "name": name, "lines": gone.chain(new).collect::<Vec<_>>() })
+        })
+        .collect()
+}
+
+/// The lines of a text that another one has not, or not as often.
+fn only_in<'a>(text: &'a str, other: &str) -> Vec<&'a str> {
+    let mut there: BTreeMap<&str, usize> = BTreeMap::new();
+    other.lines().for_each(|line| *there.entry(line).or_default() += 1);
+    let mut only = Vec::new();
+    for line in text.lines() {
+        match there.get_mut(line) {
+            Some(count) if *count > 0 => *count -= 1,
+            _ => only.push(line),
+        }
+    }
+    only
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_that_differ_are_told_and_no_others() {
+        let text = |text: &str| Texts { offcuts: Some(text.to_owned()), ..Texts::default() };
+        let files = changed_files(&text("a\nb\nb\nc\n"), &text("a\nb\nx\nc\nd\n"));
+        assert_eq!(files, [json!({ "name": "offcuts.csv", "lines": ["- b", "+ x", "+ d"] })]);
+        assert_eq!(changed_files(&text("a\n"), &text("a\n")), [Value::Null; 0]);
+    }
+}

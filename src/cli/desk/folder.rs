@@ -1,0 +1,295 @@
+//! The folder of a desk: which files it has, what is in them, and how one of them is saved.
+//!
+//! The files on disk are the truth. A file is replaced in one step, under the lock of the shelf, and only while it is what the page
+//! last knew: what another window, a spreadsheet or a command has written since is never lost unseen.
+
+use super::code;
+use crate::cli::access::{PAUSE, SILENT};
+use crate::desk::FileKind;
+use crate::shelf::{Disk, JOURNAL, Locks, Sharing, Spot, StoreError, SystemDisk, digest};
+use crate::stock::{PerFile, USUAL_NAMES};
+use serde_json::{Map, Value, json};
+use std::io::{self, ErrorKind};
+use std::path::{Path, PathBuf};
+use std::sync::{Mutex, OnceLock, PoisonError};
+use std::thread::sleep;
+
+/// Largest file that is shown, in bytes.
+const LARGEST: u64 = 16 << 20;
+
+/// The name of the bench's file.
+pub const WORKSHOP: &str = "workshop.toml";
+
+/// A folder with a workshop in it.
+#[derive(Debug)]
+pub struct Folder {
+    /// Where commands run.
+    pub home: PathBuf,
+    /// Where orders and stock lie, as seen from there: here, or in `orders`.
+    pub shelf: PathBuf,
+    /// Held while a file is saved: two windows come one after the other.
+    saving: Mutex<()>,
+    /// The link of the phone, where there is one.
+    phone: OnceLock<String>,
+}
+
+/// How a file was to be saved.
+#[derive(Debug)]
+pub struct Saving<'a> {
+    /// The file.
+    pub name: &'a str,
+    /// The digest of what it was; `None` where it was not there.
+    pub was: Option<&'a str>,
+    /// What is to be in it.
+    pub text: &'a str,
+}
+
+/// What came of it.
+#[derive(Debug)]
+pub enum Saved {
+    /// It is there, with this digest.
+    As(String),
+    /// It is another file than was thought; nothing was written.
+    Differs(Option<String>),
+    /// No file of a desk has such a name.
+    NoName,
+}
+
+impl Folder {
+    /// The workshop in a folder.
+    pub fn of(home: &Path) -> Folder {
+        let inner = home.join("orders").join(USUAL_NAMES.sheets).is_file();
+        let outer = home.join(USUAL_NAMES.sheets).is_file();
+        let shelf = if inner && !outer { PathBuf::from("orders") } else { PathBuf::new() };
+        Folder::at(home.to_owned(), shelf)
+    }
+
+    /// A workshop in a folder, with its shelf in another one.
+    pub fn at(home: PathBuf, shelf: PathBuf) -> Folder {
+        Folder { home, shelf, saving: Mutex::new(()), phone: OnceLock::new() }
+    }
+
+    /// Shows the link of the phone with all files.
+    pub fn show_phone(&self, link: &str) {
+        self.phone.get_or_init(|| link.to_owned());
+    }
+
+    /// A file of the workshop.
+    pub fn path(&self, name: &str) -> PathBuf {
+        self.home.join(&self.shelf).join(name)
+    }
+
+    /// What is in a file of the workshop; `None` where it is not there, or is no text.
+    pub fn text(&self, name: &str) -> Option<String> {
+        let path = self.path(name);
+        let is_small = path.metadata().is_ok_and(|found| found.is_file() && found.len() <= LARGEST);
+        let bytes = is_small.then(|| SystemDisk.read(&path).ok().flatten()).flatten()?;
+        String::from_utf8(bytes).ok()
+    }
+
+    /// What is in a file below the folder; `None` where it is not there.
+    pub fn bytes(&self, path: &Path) -> Option<Vec<u8>> {
+        SystemDisk.read(&self.home.join(path)).ok().flatten()
+    }
+
+    /// The names of its orders, in order.
+    pub fn orders(&self) -> Vec<String> {
+        let names = names_in(&self.home.join(&self.shelf));
+        names.into_iter().filter(|name| is_order(name)).collect()
+    }
+
+    /// The reports in it, each with the names of its files.
+    pub fn reports(&self) -> Vec<Value> {
+        let reports = self.home.join("reports");
+        let with_files = |name: String| {
+            let files = names_in(&reports.join(&name));
+            let is_report = files.iter().any(|file| file == "plan.json");
+            (is_report && is_plain(&name))
+                .then(|| json!({ "name": name, "order": self.order_of(&name), "files": files }))
+        };
+        names_in(&reports).into_iter().filter_map(with_files).collect()
+    }
+
+    /// The file of the order that a report was made from, if that is here.
+    fn order_of(&self, report: &str) -> Option<String> {
+        let mut stem = report;
+        // A rest has the number of its part behind the name.
+        let is_here = |stem: &str| {
+            self.orders().into_iter().find(|name| name.strip_suffix(".csv") == Some(stem))
+        };
+        while let Some((shorter, number)) =
+            stem.rsplit_once('-').filter(|_| is_here(stem).is_none())
+        {
+            if number.parse::<u64>().is_err() {
+                break;
+            }
+            stem = shorter;
+        }
+        is_here(stem)
+    }
+
+    /// All files with what is in them.
+    pub fn document(&self) -> Value {
+        let file = |name: &str| {
+            let text = self.text(name)?;
+            Some(json!({ "name": name, "digest": digest(text.as_bytes()), "text": text }))
+        };
+        let mut files = Map::new();
+        for (kind, name) in stock_names() {
+            files.insert(kind.word().to_owned(), json!(file(name)));
+        }
+        files.insert("workshop".to_owned(), json!(file(WORKSHOP)));
+        let orders: Vec<Value> = self.orders().iter().filter_map(|name| file(name)).collect();
+        let name = self.home.canonicalize().ok();
+        let name = name.as_deref().and_then(Path::file_name).unwrap_or_default();
+        json!({
+            "folder": name.to_string_lossy(),
+            "orders": orders,
+            "files": files,
+            "reports": self.reports(),
+            "phone": self.phone.get(),
+            "phone_code": self.phone.get().and_then(|link| code::for_page(link)),
+        })
+    }
+
+    /// The digest of each file, by its name.
+    pub fn digests(&self) -> Value {
+        let names = stock_names().map(|(_, name)| name.to_owned()).into_iter();
+        let names = names.chain([WORKSHOP.to_owned(), JOURNAL.to_owned()]).chain(self.orders());
+        let known = names.filter_map(|name| {
+            let digest = digest(self.text(&name)?.as_bytes());
+            Some((name, json!(digest)))
+        });
+        Value::Object(known.collect())
+    }
+
+    /// Saves a file, if it is still what the page last knew.
+    ///
+    /// # Errors
+    /// The system refuses.
+    pub fn save(&self, Saving { name, was, text }: &Saving) -> Result<Saved, StoreError> {
+        let is_known = stock_names().iter().any(|(_, known)| known == name) || *name == WORKSHOP;
+        if !is_known && !is_order(name) {
+            return Ok(Saved::NoName);
+        }
+        let _held = self.saving.lock().unwrap_or_else(PoisonError::into_inner);
+        let path = self.path(name);
+        let _locks = self.locked()?;
+        let now = SystemDisk.read(&path).map_err(|error| failed("read", &path, error))?;
+        let differs = |now: Option<Vec<u8>>| {
+            Ok(Saved::Differs(now.map(|bytes| String::from_utf8_lossy(&bytes).into_owned())))
+        };
+        if now.as_deref().map(digest).as_deref() != *was {
+            return differs(now);
+        }
+        match replace(&path, text.as_bytes(), *was)
+            .map_err(|error| failed("write", &path, error))?
+        {
+            None => Ok(Saved::As(digest(text.as_bytes()))),
+            Some(other) => differs(Some(other)),
+        }
+    }
+
+    /// Puts a file beside those of a report; the last one counts.
+    ///
+    /// # Errors
+    /// The system refuses.
+    pub fn put(&self, path: &Path, bytes: &[u8]) -> io::Result<()> {
+        let _held = self.saving.lock().unwrap_or_else(PoisonError::into_inner);
+        let path = self.home.join(path);
+        let fresh = path.with_extension("new");
+        SystemDisk.remove(&fresh)?;
+        SystemDisk.create(&fresh, bytes, None)?;
+        SystemDisk.rename(&fresh, &path)
+    }
+
+    /// The lock of the shelf, so that no command is in the middle of it; none where there is no shelf yet.
+    fn locked(&self) -> Result<Option<Locks<<SystemDisk as Disk>::Lock>>, StoreError> {
+        let paths = USUAL_NAMES.map(|name| self.path(name));
+        let files: PerFile<&Path> = paths.each().map(PathBuf::as_path);
+        if !files.sheets.is_file() {
+            return Ok(None);
+        }
+        let spot = Spot::of(&SystemDisk, files)?;
+        let mut waiting = |_: &Path, tries: u32| {
+            sleep(PAUSE);
+            tries < 20 * SILENT
+        };
+        Locks::take(&SystemDisk, &spot, Sharing::Writer, &mut waiting).map(Some)
+    }
+}
+
+fn failed(act: &'static str, path: &Path, source: io::Error) -> StoreError {
+    StoreError::System { act, path: path.to_owned(), source }
+}
+
+/// Puts a new file in the place of the one that had this digest, in one step and safe on the disk. Where another was saved there
+/// meanwhile, that comes back, and is given.
+fn replace(path: &Path, bytes: &[u8], was: Option<&str>) -> io::Result<Option<Vec<u8>>> {
+    // A link stays one: what it leads to is replaced.
+    let path = &SystemDisk.resolve(path)?;
+    let name = path.file_name().ok_or(ErrorKind::InvalidInput)?;
+    let fresh = path.with_file_name(format!(".{}.desk", name.to_string_lossy()));
+    SystemDisk.remove(&fresh)?;
+    SystemDisk.create(&fresh, bytes, was.map(|_| path.as_path()))?;
+    let found = put(&fresh, path, was);
+    SystemDisk.remove(&fresh)?;
+    SystemDisk.sync_folder(path.parent().unwrap_or(Path::new(".")))?;
+    found
+}
+
+fn put(fresh: &Path, path: &Path, was: Option<&str>) -> io::Result<Option<Vec<u8>>> {
+    let Some(was) = was else { return SystemDisk.rename_new(fresh, path).map(|()| None) };
+    match SystemDisk.exchange(fresh, path) {
+        Err(error) if error.kind() == ErrorKind::Unsupported => {
+            SystemDisk.rename(fresh, path).map(|()| None)
+        }
+        Err(error) => Err(error),
+        Ok(()) => {
+            let old = SystemDisk.read(fresh)?;
+            let other = old.filter(|old| digest(old) != was);
+            if other.is_some() {
+                SystemDisk.exchange(fresh, path)?;
+            }
+            Ok(other)
+        }
+    }
+}
+
+/// The files of the stock by their usual names.
+pub fn stock_names() -> [(FileKind, &'static str); 4] {
+    let PerFile { sheets, offcuts, envelopes, sundries } = USUAL_NAMES;
+    [
+        (FileKind::Sheets, sheets),
+        (FileKind::Offcuts, offcuts),
+        (FileKind::Envelopes, envelopes),
+        (FileKind::Sundries, sundries),
+    ]
+}
+
+/// Whether a file's name is that of an order: a table that is none of the stock's.
+fn is_order(name: &str) -> bool {
+    let stem = name.strip_suffix(".csv");
+    let is_stock = stock_names().iter().any(|(_, known)| name.eq_ignore_ascii_case(known));
+    stem.is_some_and(is_plain) && !is_stock
+}
+
+/// Whether a name leads nowhere but to itself, on every system.
+pub fn is_plain(name: &str) -> bool {
+    let is_odd = |letter: char| letter.is_control() || "/\\:*?\"<>|".contains(letter);
+    !name.is_empty()
+        && name.len() <= 120
+        && !name.starts_with(['.', '-', ' '])
+        && !name.ends_with(['.', ' '])
+        && !name.contains(is_odd)
+}
+
+/// The names in a folder, in order; none where it cannot be read.
+fn names_in(folder: &Path) -> Vec<String> {
+    let entries = folder.read_dir().into_iter().flatten().flatten();
+    let mut names: Vec<String> =
+        entries.filter_map(|entry| entry.file_name().into_string().ok()).collect();
+    names.retain(|name| !name.starts_with('.'));
+    names.sort();
+    names
+}

@@ -1,0 +1,171 @@
+//! What a desk does is what the commands do.
+
+use super::*;
+use crate::program::project;
+use serde_json::json;
+
+fn schema(file: &str) -> Value {
+    let text = std::fs::read_to_string(project("src/desk/schema").join(file)).unwrap();
+    serde_json::from_str(&text).unwrap()
+}
+
+fn held(file: &str, document: &Value) {
+    let validator = jsonschema::draft202012::new(&schema(file)).unwrap();
+    let faults: Vec<String> = validator
+        .iter_errors(document)
+        .map(|error| format!("{}: {error}", error.instance_path()))
+        .collect();
+    assert!(faults.is_empty(), "{file}: {faults:?}");
+}
+
+/// A question and its answers, held against their schemas.
+fn asked(desk: &Desk, question: &Value) -> Vec<Value> {
+    held("question-1.json", question);
+    let answers = desk.ask(question);
+    answers.iter().for_each(|answer| held("answer-1.json", answer));
+    answers
+}
+
+#[test]
+fn the_final_plan_is_that_of_the_command() {
+    let desk = Desk::of_the_wedding();
+    let files = desk.files("wedding.csv");
+    let answers = asked(&desk, &json!({ "ask": "plan", "desk": files }));
+    let plans: Vec<&Value> = answers.iter().filter(|it| it["is"] == "plan").collect();
+    assert_eq!(plans.iter().map(|it| &it["final"]).collect::<Vec<_>>(), [false, true]);
+    let summary = desk.home.done("plan orders/wedding.csv").out;
+    let told = plans[1]["made"]["rows"].as_array().unwrap();
+    for row in told {
+        let line =
+            format!("  {:<7}{}", row["word"].as_str().unwrap(), row["told"].as_str().unwrap());
+        assert!(summary.contains(&line), "{line}\n{summary}");
+    }
+    let layouts = plans[1]["made"]["layouts"].as_array().unwrap();
+    assert!(layouts.iter().all(|it| it["picture"].as_str().unwrap().contains("data-piece=\"")));
+}
+
+#[test]
+fn a_mistake_stands_at_its_cell() {
+    let desk = Desk::of_tags();
+    let mut files = desk.files("spring.csv");
+    let change = json!([{ "set": { "row": 0, "column": 2, "text": "twelve" } }]);
+    let answers =
+        asked(&desk, &json!({ "ask": "table", "desk": files, "kind": "order", "changes": change }));
+    assert_eq!(answers[0]["text"], "line,card,count,paper\ntag,2 x 3,twelve,fern\n");
+    files["order"]["text"] = answers[0]["text"].clone();
+    let answers = asked(&desk, &json!({ "ask": "plan", "desk": files, "effort": "long" }));
+    let last = answers.last().unwrap();
+    assert_eq!((&last["final"], &last["made"]), (&json!(true), &Value::Null));
+    assert_eq!(last["problems"][0]["cell"], json!({ "kind": "order", "row": 0, "column": 2 }));
+    // The terminal says the same of the same file.
+    desk.home.put("spring.csv", files["order"]["text"].as_str().unwrap());
+    let said = desk.home.run("plan spring.csv").err;
+    assert!(said.contains(last["problems"][0]["title"].as_str().unwrap()), "{said}");
+}
+
+#[test]
+fn every_table_and_the_bench_are_read() {
+    let desk = Desk::of_the_wedding();
+    let files = desk.files("wedding.csv");
+    for kind in ["order", "sheets", "offcuts", "envelopes", "sundries"] {
+        let answers =
+            asked(&desk, &json!({ "ask": "table", "desk": files, "kind": kind, "changes": [] }));
+        assert_eq!(answers[0]["is"], "table", "{kind}");
+        assert!(!answers[0]["rows"].as_array().unwrap().is_empty(), "{kind}");
+    }
+    let answers = asked(
+        &desk,
+        &json!({ "ask": "bench", "desk": files, "changes": [{ "key": "spares.percent", "text": "7" }] }),
+    );
+    let (old, new) =
+        (files["workshop"]["text"].as_str().unwrap(), answers[0]["text"].as_str().unwrap());
+    let differing: Vec<&str> =
+        new.lines().zip(old.lines()).filter(|(new, old)| new != old).map(|(new, _)| new).collect();
+    assert_eq!(differing.len(), 1);
+    assert!(differing[0].starts_with("percent = 7"), "{differing:?}");
+    let broken = json!([{ "key": "spares.percent", "text": "\"7" }]);
+    let answers = asked(&desk, &json!({ "ask": "bench", "desk": files, "changes": broken }));
+    assert_eq!(answers[0]["is"], "unreadable");
+}
+
+#[test]
+fn a_batch_is_settled_and_undone_after_a_preview() {
+    let desk = Desk::of_tags();
+    let written = desk.post("report", &json!({ "order": "spring.csv" })).json();
+    assert_eq!((&written["ok"], &written["name"]), (&json!(true), &json!("spring")));
+    assert_eq!(desk.get("reports/spring/schedule.html").status, 200);
+    let before = desk.home.text("sheets.csv");
+    let preview = desk.post("settle", &json!({ "report": "spring", "preview": true })).json();
+    assert_eq!(preview["ok"], true, "{preview}");
+    assert_eq!(preview["files"][0]["name"], "sheets.csv");
+    assert_eq!(desk.home.text("sheets.csv"), before);
+    assert!(!desk.home.path("shelf.jsonl").exists());
+    let done = desk.post("settle", &json!({ "report": "spring", "hours": [["cut", 1.5]] })).json();
+    assert_eq!(done["files"], preview["files"]);
+    assert_ne!(desk.home.text("sheets.csv"), before);
+    let history = desk.get("history").json();
+    assert_eq!(history["entries"].as_array().unwrap().len(), 2);
+    assert_eq!(
+        desk.post("undo", &json!({ "report": "spring", "preview": true })).json()["ok"],
+        true
+    );
+    assert_ne!(desk.home.text("sheets.csv"), before);
+    assert_eq!(desk.post("undo", &json!({ "report": "spring" })).json()["ok"], true);
+    assert_eq!(desk.home.text("sheets.csv"), before);
+    let refused =
+        desk.post("settle", &json!({ "report": "spring", "spoiled": [["none", 1]] })).json();
+    assert_eq!(refused["ok"], false);
+    assert!(refused["told"].as_str().unwrap().contains("settle-spoiled"), "{refused}");
+}
+
+#[test]
+fn ticks_are_kept_beside_the_schedule() {
+    let desk = Desk::of_tags();
+    desk.post("report", &json!({ "order": "spring.csv" }));
+    assert_eq!(desk.get("ticks?report=spring").json(), json!({ "ticks": {} }));
+    let ticks = json!({ "cardwright-ticks-1": "[\"cut-1\"]" });
+    assert_eq!(desk.post("ticks", &json!({ "report": "spring", "ticks": ticks })).status, 200);
+    assert_eq!(desk.get("ticks?report=spring").json()["ticks"], ticks);
+    assert_eq!(desk.post("ticks", &json!({ "report": "spring", "ticks": [1] })).status, 422);
+    // Another plan leaves them.
+    desk.post("report", &json!({ "order": "spring.csv" }));
+    assert_eq!(desk.get("ticks?report=spring").json()["ticks"], ticks);
+}
+
+/// Who hangs up gets a server that has stopped working for them.
+#[test]
+fn a_plan_nobody_waits_for_is_called_off() {
+    let desk = Desk::of_the_wedding();
+    let files = desk.files("wedding.csv");
+    let body = json!({ "ask": "plan", "desk": files, "effort": "long" }).to_string();
+    for _ in 0..40 {
+        let mut stream = TcpStream::connect(&desk.host).unwrap();
+        let (host, secret) = (&desk.host, &desk.secret);
+        let head = format!(
+            "POST /{secret}/ask HTTP/1.1\r\nHost: {host}\r\nOrigin: http://{host}\r\nContent-Length: {}\r\n\r\n",
+            body.len()
+        );
+        stream.write_all(head.as_bytes()).unwrap();
+        stream.write_all(body.as_bytes()).unwrap();
+    }
+    // More than are answered at once: those who wait are told so, and later ones are let in.
+    let reply = (0..600).map(|_| {
+        std::thread::sleep(Duration::from_millis(50));
+        desk.get("files")
+    });
+    assert!(reply.into_iter().any(|reply| reply.status == 200));
+}
+
+/// What is shown in a terminal, and what stops it from the start.
+#[test]
+fn the_command_says_what_it_needs() {
+    let home = Home::new();
+    let answer = home.run("desk nowhere --no-open");
+    assert_eq!(answer.code, Some(2));
+    assert!(answer.err.contains("there is no folder nowhere"), "{}", answer.err);
+    let taken = Desk::of_tags();
+    let port = taken.host.split(':').nth(1).unwrap();
+    let answer = home.run(&format!("desk . --no-open --port {port}"));
+    assert_eq!(answer.code, Some(2));
+    assert!(answer.err.contains("cannot listen at 127.0.0.1:"), "{}", answer.err);
+}
