@@ -3,7 +3,7 @@
 
 pub mod assembly;
 pub mod batch;
-#[cfg(feature = "command-line")]
+#[cfg(feature = "commands")]
 pub mod cli;
 pub mod cuts;
 pub mod desk;

@@ -6,11 +6,13 @@
     reason = "a test fails by a panic"
 )]
 
+mod alone;
 mod architecture;
 mod bench;
 mod cli;
 mod desk;
 mod docs;
+mod driven;
 mod folder;
 mod golden;
 mod laws;

@@ -8,6 +8,7 @@ use crate::measure::parse_thousandths;
 use crate::settling::{Reached, STAGES};
 use crate::stock::PerFile;
 use clap::{Args, Parser, Subcommand, ValueEnum, ValueHint};
+#[cfg(feature = "command-line")]
 use clap_complete::Shell;
 use jiff::civil::Date;
 use std::path::PathBuf;
@@ -44,14 +45,17 @@ pub enum Command {
     Settle(SettleArguments),
     /// Show your sheets and offcuts
     Shelf(ShelfArguments),
+    #[cfg(feature = "command-line")]
     /// Open your workshop as a page in the browser of this machine
     Desk(DeskArguments),
     /// Show formats, envelopes, sheets, papers and post, and what fits what
     Sizes(SizesArguments),
     /// Explain an error or warning
     Explain(ExplainArguments),
+    #[cfg(feature = "command-line")]
     /// Write the Tab completions for a shell
     Completion(CompletionArguments),
+    #[cfg(feature = "command-line")]
     /// Write a page of the manual
     Manual(ManualArguments),
 }
@@ -272,6 +276,7 @@ fn hours(text: &str) -> Result<(String, u64), String> {
     Ok(((*stage).to_owned(), (thousandths * 36).div_ceil(10)))
 }
 
+#[cfg(feature = "command-line")]
 #[derive(Debug, Args)]
 #[command(after_help = "Example:\n  cardwright desk cards\n\n\
                         The page is served on this machine alone, and only under the link that is shown.\n\
@@ -283,7 +288,7 @@ pub struct DeskArguments {
     /// The port to listen at [default: a free one]
     #[arg(long, value_name = "NUMBER", default_value_t = 0, hide_default_value = true)]
     pub port: u16,
-    /// Let a phone in the same network show the steps and take stock
+    /// Let a phone on the same network show the steps and take stock
     #[arg(long)]
     pub phone: bool,
     /// Show the link, and open no browser
@@ -321,6 +326,7 @@ pub struct ExplainArguments {
     pub json: bool,
 }
 
+#[cfg(feature = "command-line")]
 #[derive(Debug, Args)]
 #[command(
     after_help = "Example:\n  cardwright completion bash > ~/.local/share/bash-completion/completions/cardwright\n\n\
@@ -332,6 +338,7 @@ pub struct CompletionArguments {
     pub shell: Shell,
 }
 
+#[cfg(feature = "command-line")]
 #[derive(Debug, Args)]
 #[command(after_help = "Example:\n  cardwright manual plan > cardwright-plan.1\n\n\
                         writes the page that `man -l cardwright-plan.1` shows.")]

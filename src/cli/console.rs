@@ -6,8 +6,10 @@ use super::wrap::wrapped;
 use crate::diagnostics::Problems;
 use anstream::{AutoStream, ColorChoice};
 use clap::error::ContextValue;
+#[cfg(feature = "command-line")]
 use indicatif::{ProgressBar, ProgressStyle};
 use std::io::{self, ErrorKind, IsTerminal, Write};
+#[cfg(feature = "command-line")]
 use std::time::Duration;
 
 /// How a command ends.
@@ -64,13 +66,14 @@ pub struct Console {
 impl Console {
     /// The streams of this process, coloured as terminal and environment allow (`NO_COLOR`).
     pub fn of_the_process() -> Console {
+        let [width, width_err] = widths();
         Console {
             // On a build server colour counts as wanted, but no terminal that is dumb understands it.
             colour_out: AutoStream::choice(&io::stdout()) != ColorChoice::Never && !is_dumb(),
             colour_err: AutoStream::choice(&io::stderr()) != ColorChoice::Never && !is_dumb(),
             watched: io::stderr().is_terminal() && !is_dumb(),
-            width: width_of(terminal_size::terminal_size_of(io::stdout())),
-            width_err: width_of(terminal_size::terminal_size_of(io::stderr())),
+            width,
+            width_err,
             gone: false,
             interrupt: Interrupt::of_the_process(),
             out: Box::new(io::stdout()),
@@ -146,17 +149,24 @@ impl Console {
         self.page(&text)
     }
 
+    /// Streams that nobody watches.
+    pub fn kept(out: Box<dyn Write>, err: Box<dyn Write>) -> Console {
+        Console {
+            out,
+            err,
+            colour_out: false,
+            colour_err: false,
+            watched: false,
+            width: None,
+            width_err: None,
+            gone: false,
+            interrupt: Interrupt::default(),
+        }
+    }
+
     /// A sign of life while something takes long, where a person watches.
-    pub fn progress(&self, what: &'static str) -> ProgressBar {
-        if !self.watched {
-            return ProgressBar::hidden();
-        }
-        let progress = ProgressBar::new_spinner().with_message(what);
-        if let Ok(style) = ProgressStyle::with_template("{spinner} {msg} {elapsed}") {
-            progress.set_style(style);
-        }
-        progress.enable_steady_tick(Duration::from_millis(120));
-        progress
+    pub fn spinner(&self, what: &'static str) -> Spinner {
+        Spinner::turning(self.watched.then_some(what))
     }
 
     /// Says something beside the result.
@@ -167,13 +177,68 @@ impl Console {
     }
 }
 
+/// A sign of life; gone when it is dropped.
+#[cfg(feature = "command-line")]
+pub struct Spinner(ProgressBar);
+
+#[cfg(feature = "command-line")]
+impl Spinner {
+    fn turning(what: Option<&'static str>) -> Spinner {
+        let Some(what) = what else { return Spinner(ProgressBar::hidden()) };
+        let progress = ProgressBar::new_spinner().with_message(what);
+        if let Ok(style) = ProgressStyle::with_template("{spinner} {msg} {elapsed}") {
+            progress.set_style(style);
+        }
+        progress.enable_steady_tick(Duration::from_millis(120));
+        Spinner(progress)
+    }
+
+    /// Says how far it is.
+    pub fn say(&self, told: String) {
+        self.0.set_message(told);
+    }
+}
+
+#[cfg(feature = "command-line")]
+impl Drop for Spinner {
+    fn drop(&mut self) {
+        self.0.finish_and_clear();
+    }
+}
+
+/// A page shows how far it is by itself.
+#[cfg(not(feature = "command-line"))]
+pub struct Spinner;
+
+#[cfg(not(feature = "command-line"))]
+impl Spinner {
+    fn turning(_: Option<&'static str>) -> Spinner {
+        Spinner
+    }
+
+    /// Nobody watches.
+    pub fn say(&self, _: String) {}
+}
+
 /// A terminal that cannot go back in its line: a spinner would fill it.
 fn is_dumb() -> bool {
     std::env::var_os("TERM").is_some_and(|name| name == "dumb")
 }
 
-fn width_of(size: Option<(terminal_size::Width, terminal_size::Height)>) -> Option<usize> {
-    size.map(|(width, _)| width.0.into()).filter(|&width: &usize| width > 0)
+/// The columns of both streams, where they are terminals.
+#[cfg(feature = "command-line")]
+fn widths() -> [Option<usize>; 2] {
+    use terminal_size::{Width, terminal_size_of};
+    [terminal_size_of(io::stdout()), terminal_size_of(io::stderr())].map(|size| {
+        let (Width(width), _) = size?;
+        Some(width.into()).filter(|&width| width > 0)
+    })
+}
+
+/// A page is no terminal.
+#[cfg(not(feature = "command-line"))]
+fn widths() -> [Option<usize>; 2] {
+    [None, None]
 }
 
 /// What is wrong with the arguments, line by line, with nothing in it that acts unseen.

@@ -33,6 +33,7 @@ impl Interrupt {
     /// Listens from now on. Until then, and where the system does not let us, Ctrl-C ends the program as it
     /// ends any other.
     pub fn listen(&self) {
+        #[cfg(feature = "command-line")]
         if self.of_the_process {
             let interrupt = self.clone();
             let _ = ctrlc::set_handler(move || interrupt.press());

@@ -23,6 +23,7 @@ pub mod render;
 mod settings;
 mod settle;
 mod shelf;
+#[cfg(feature = "command-line")]
 mod shells;
 mod sizes;
 mod table;
@@ -33,6 +34,8 @@ mod watch;
 mod wrap;
 
 pub use console::Console;
+#[cfg(feature = "page")]
+pub use desk::answer_alone;
 
 use arguments::{Arguments, Command};
 use clap::Parser;
@@ -70,10 +73,13 @@ fn dispatch(arguments: Arguments, console: &mut Console) -> Exit {
         Command::Settle(arguments) => settle::run(&arguments, console),
         Command::Shelf(arguments) => shelf::run(arguments, console),
         Command::Sizes(arguments) => sizes::run(&arguments, console),
+        #[cfg(feature = "command-line")]
         Command::Desk(arguments) => desk::run(&arguments, console),
         Command::New(arguments) => new::run(&arguments, console),
         Command::Explain(arguments) => explain::run(&arguments, console),
+        #[cfg(feature = "command-line")]
         Command::Completion(arguments) => shells::completion(arguments.shell, console),
+        #[cfg(feature = "command-line")]
         Command::Manual(arguments) => shells::manual(arguments.command.as_deref(), console),
     }
 }

@@ -56,18 +56,16 @@ pub fn once(settings: &PlanSettings, console: &mut Console) -> Exit {
     }
     // Until here, Ctrl-C ends the program at once, even where an order comes through a pipe that says nothing.
     console.interrupt.listen();
-    let progress = (!settings.quiet).then(|| console.progress("planning"));
+    let progress = (!settings.quiet).then(|| console.spinner("planning"));
     let tell = |far: &Progress| {
         if let Some(progress) = &progress {
-            progress.set_message(desk::told(far));
+            progress.say(desk::told(far));
         }
     };
     let interrupt = console.interrupt.clone();
     let watch = Watch { tell: &tell, stop: &|| interrupt.is_pressed() };
     let outcome = batch::plan_watched(&inputs, &settings.options, watch);
-    if let Some(progress) = progress {
-        progress.finish_and_clear();
-    }
+    drop(progress);
     finish(outcome, asked, console)
 }
 

@@ -5,14 +5,13 @@ mod asked;
 
 use super::arguments::Arguments;
 use super::console::{Console, Exit};
-use super::sizes::LISTS;
+use super::sizes::names;
 use crate::diagnostics::{codes, nearest};
 use crate::formats::OwnFormats;
 use clap::builder::PossibleValuesParser;
 use clap::{Command, CommandFactory};
 use clap_complete::Shell;
 use clap_mangen::Man;
-use std::collections::BTreeSet;
 use std::sync::LazyLock;
 
 /// The program's name.
@@ -48,21 +47,6 @@ fn completed() -> Command {
 
 /// A workshop without formats of its own.
 static NONE: LazyLock<OwnFormats> = LazyLock::new(OwnFormats::default);
-
-/// Lists, and all formats of one word, without their family: some shells part a name at its blanks, and read much
-/// else as a command.
-pub fn names(own: &OwnFormats) -> BTreeSet<&str> {
-    let cards = own.all_cards().map(|card| card.name.as_str());
-    let envelopes = own.all_envelopes().map(|envelope| envelope.name.as_str());
-    let sheets = own.all_sheets().map(|sheet| sheet.name.as_str());
-    let short = |name| {
-        let bare = ["ISO ", "US "].iter().find_map(|family| str::strip_prefix(name, family));
-        bare.unwrap_or(name)
-    };
-    let is_plain = |letter: char| letter.is_alphanumeric() || "/.-_".contains(letter);
-    let formats = cards.chain(envelopes).chain(sheets).map(short);
-    formats.filter(|name| name.chars().all(is_plain)).chain(LISTS).collect()
-}
 
 /// Writes the page of the manual for a command, or for the program.
 pub fn manual(command: Option<&str>, console: &mut Console) -> Exit {
@@ -100,6 +84,7 @@ fn unknown(program: &Command, name: &str, console: &mut Console) -> Exit {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::cli::sizes::LISTS;
     use crate::formats::{SheetFormat, sheets};
     use crate::sizes::answers;
     use crate::workshop::Workshop;

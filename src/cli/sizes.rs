@@ -5,16 +5,18 @@ use super::console::{Console, Exit};
 use super::files;
 use super::json;
 use super::settings::NamedFile;
-use super::shells;
 use super::table::{add, table};
 use crate::diagnostics::{Problems, listed};
 use crate::folds::{Blank, Score};
-use crate::formats::{self, FormatKind, PostClass, PostRules, nearest_format, said_kind};
+use crate::formats::{
+    self, FormatKind, OwnFormats, PostClass, PostRules, nearest_format, said_kind,
+};
 use crate::measure::{Axis, Length, LengthError, LengthStyle, Size, Thickness, Unit};
 use crate::sizes::{
     Held, OpenedFold, PostFacts, SHEET_FOLDS, SizeFacts, What, Yielded, answers, other_reading,
 };
 use crate::workshop::Workshop;
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 /// What the posts decide, said wherever their rules are shown.
@@ -38,7 +40,7 @@ pub fn run(typed: &SizesArguments, console: &mut Console) -> Exit {
     }
     if typed.names {
         let names: String =
-            shells::names(&workshop.formats).iter().map(|name| format!("{name}\n")).collect();
+            names(&workshop.formats).iter().map(|name| format!("{name}\n")).collect();
         return console.result(names.as_bytes());
     }
     let list = |name: &str| LISTS.contains(&name);
@@ -382,4 +384,18 @@ fn post_table(post: &[PostFacts], workshop: &Workshop) -> String {
     let titles = ["post", "class", "why", "could be", "as of"];
     let rows = table(&titles, post.iter().map(row).collect());
     if rows.is_empty() { rows } else { format!("{rows}\n  {POST_DECIDES}") }
+}
+/// Lists, and all formats of one word, without their family: some shells part a name at its blanks, and read much
+/// else as a command.
+pub fn names(own: &OwnFormats) -> BTreeSet<&str> {
+    let cards = own.all_cards().map(|card| card.name.as_str());
+    let envelopes = own.all_envelopes().map(|envelope| envelope.name.as_str());
+    let sheets = own.all_sheets().map(|sheet| sheet.name.as_str());
+    let short = |name| {
+        let bare = ["ISO ", "US "].iter().find_map(|family| str::strip_prefix(name, family));
+        bare.unwrap_or(name)
+    };
+    let is_plain = |letter: char| letter.is_alphanumeric() || "/.-_".contains(letter);
+    let formats = cards.chain(envelopes).chain(sheets).map(short);
+    formats.filter(|name| name.chars().all(is_plain)).chain(LISTS).collect()
 }

@@ -91,7 +91,7 @@ mod tests {
     fn marks_are_left_out() {
         assert!(column(FileKind::Order, "paper").contains("fern|moss means either"));
         assert!(column(FileKind::Order, "fold").contains("or one of the other folds; blank"));
-        assert_eq!(column(FileKind::Offcuts, "print"), "as for sheets");
+        assert!(column(FileKind::Offcuts, "print").ends_with("blank is free"));
         assert_eq!(column(FileKind::Order, "mine"), "");
         assert!(key("trimmer.knife").contains("cut"));
     }

@@ -65,12 +65,12 @@ pub fn answer(question: &PlanQuestion, listener: Listener) {
     (listener.say)(document(&outcome, &grids, true));
 }
 
-/// `planning: 3 of 12 paper groups done; 41.20 USD, at most 0.30 USD (0.7 %) could be saved`.
+/// `planning: 3 of 12 groups of papers done; 41.20 USD, at most 0.30 USD (0.7 %) could be saved`.
 pub fn told(far: &Progress) -> String {
     let Progress { groups, done, spend, currency } = far;
     let groups = match groups {
         1 => String::new(),
-        groups => format!(": {done} of {groups} paper groups done"),
+        groups => format!(": {done} of {groups} groups of papers done"),
     };
     match spend {
         None => format!("planning{groups}"),
@@ -246,10 +246,10 @@ mod tests {
             })
         };
         assert_eq!(far(1, 0, None), "planning");
-        assert_eq!(far(12, 3, None), "planning: 3 of 12 paper groups done");
+        assert_eq!(far(12, 3, None), "planning: 3 of 12 groups of papers done");
         assert_eq!(
             far(12, 3, Some((4120, 4090))),
-            "planning: 3 of 12 paper groups done; 41.20 USD, at most 0.30 USD (0.7 %) could be saved"
+            "planning: 3 of 12 groups of papers done; 41.20 USD, at most 0.30 USD (0.7 %) could be saved"
         );
         assert_eq!(far(1, 0, Some((500, 500))), "planning; 5.00 USD, no plan spends less");
     }

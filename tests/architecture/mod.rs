@@ -221,8 +221,8 @@ const CRATES: [Rule; 34] = [
     home(&["csv_core::"], &["src/table/records.rs"], "every CSV file is read through one door"),
     home(&["ctrlc::"], &["src/cli/interrupt.rs"], "one flag for all who ask"),
     home(&["getrandom::"], &["src/cli/desk/"], "a secret is the one thing that is left to chance"),
-    home(&["qrcodegen::"], &["src/cli/desk/code.rs"], "a link becomes a code in one place"),
-    home(&["httparse::"], &["src/cli/desk/http.rs"], "a page asks through one door"),
+    home(&["qrcodegen::"], &["src/cli/desk/serve/code.rs"], "a link becomes a code in one place"),
+    home(&["httparse::"], &["src/cli/desk/serve/http.rs"], "a page asks through one door"),
     home(&["good_lp::"], &["src/program/engine/"], "engines can be exchanged"),
     home(&["highs::"], &["src/program/engine/"], "engines can be exchanged"),
     home(&["indicatif::"], &["src/cli/console.rs"], "only a console shows progress"),
@@ -373,7 +373,7 @@ const DOORS: [Rule; 8] = [
     ),
     home(
         &["Instant", "SystemTime", "Timestamp", "ZonedDateTime"],
-        &["src/batch/effort.rs", "src/cli/today.rs", "src/cli/desk/http.rs"],
+        &["src/batch/effort.rs", "src/cli/today.rs", "src/cli/desk/serve/http.rs"],
         "the clock is read for --limit, for the day, and for a request that is slow: no other result may depend on it",
     ),
     home(
@@ -394,7 +394,7 @@ fn wrong_directions(source: &Source) -> Vec<String> {
     let folder = source.folder();
     let Some((_, allowed)) = FOLDERS.iter().find(|(name, _)| *name == folder) else {
         return match folder {
-            "lib" | "main" => Vec::new(),
+            "lib" | "main" | "page" => Vec::new(),
             _ => vec![format!("{}: {folder} has no place among the folders", source.path)],
         };
     };

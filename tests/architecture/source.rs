@@ -55,7 +55,7 @@ impl Source {
     /// The module of the file, from the crate's root: `["stock", "read"]`.
     pub fn module(&self) -> Vec<&str> {
         let inner = self.path.strip_prefix("src/").unwrap_or(&self.path).trim_end_matches(".rs");
-        inner.split('/').filter(|part| !matches!(*part, "mod" | "lib" | "main")).collect()
+        inner.split('/').filter(|part| !matches!(*part, "mod" | "lib" | "main" | "page")).collect()
     }
 }
 

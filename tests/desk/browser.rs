@@ -6,189 +6,12 @@
 #![allow(clippy::print_stdout, reason = "a check that is skipped says so")]
 
 use super::Desk;
-use crate::pages::browser::{Browser, engine};
+use crate::driven::{Driven, PATIENCE};
+use crate::pages::browser::engine;
 use crate::program::Home;
-use serde_json::{Value, json};
-use std::io::{BufRead, BufReader, Write};
-use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
+use serde_json::json;
 use std::thread::sleep;
 use std::time::{Duration, Instant};
-
-/// How long something may take to appear.
-const PATIENCE: Duration = Duration::from_secs(30);
-
-/// A page that is open in a browser.
-struct Driven {
-    browser: Child,
-    /// Its profile goes with it.
-    _home: Home,
-    to: ChildStdin,
-    from: BufReader<ChildStdout>,
-    session: Value,
-    sent: u64,
-    /// What the page complained of.
-    complaints: Vec<String>,
-}
-
-impl Driven {
-    fn open(link: &str) -> Option<Driven> {
-        Browser::find()?;
-        let home = Home::new();
-        let profile = format!("--user-data-dir={}", home.path("profile").display());
-        let program = std::env::var("CARDWRIGHT_CHROMIUM").unwrap_or("chromium".to_owned());
-        // The browser reads from its file 3 and writes to its file 4.
-        let pipes = "exec \"$0\" \"$@\" 3<&0 4>&1 </dev/null >/dev/null 2>&1";
-        let mut browser = Command::new("sh")
-            .args([
-                "-c",
-                pipes,
-                &program,
-                "--headless=new",
-                "--no-sandbox",
-                "--disable-gpu",
-                "--no-first-run",
-            ])
-            .args(["--remote-debugging-pipe", "--window-size=1400,1000", &profile, "about:blank"])
-            .stdin(Stdio::piped())
-            .stdout(Stdio::piped())
-            .spawn()
-            .unwrap();
-        let (to, from) = (browser.stdin.take().unwrap(), browser.stdout.take().unwrap());
-        let from = BufReader::new(from);
-        let mut driven = Driven {
-            browser,
-            _home: home,
-            to,
-            from,
-            session: Value::Null,
-            sent: 0,
-            complaints: Vec::new(),
-        };
-        let target =
-            driven.send("Target.createTarget", json!({ "url": "about:blank" }))["targetId"].clone();
-        let attached =
-            driven.send("Target.attachToTarget", json!({ "targetId": target, "flatten": true }));
-        driven.session = attached["sessionId"].clone();
-        for domain in ["Page", "Runtime", "Log"] {
-            driven.send(&format!("{domain}.enable"), json!({}));
-        }
-        driven.send("Page.navigate", json!({ "url": link }));
-        Some(driven)
-    }
-
-    /// Sends a command and waits for its answer.
-    fn send(&mut self, method: &str, params: Value) -> Value {
-        self.sent += 1;
-        let id = self.sent;
-        let mut message = json!({ "id": id, "method": method, "params": params });
-        if !self.session.is_null() {
-            message["sessionId"] = self.session.clone();
-        }
-        self.to.write_all(format!("{message}\0").as_bytes()).unwrap();
-        loop {
-            let mut bytes = Vec::new();
-            self.from.read_until(0, &mut bytes).unwrap();
-            assert!(!bytes.is_empty(), "the browser has gone");
-            let answer: Value = serde_json::from_slice(&bytes[..bytes.len() - 1]).unwrap();
-            match answer["method"].as_str() {
-                Some("Log.entryAdded") => {
-                    self.complaints.push(answer["params"]["entry"]["text"].to_string())
-                }
-                Some("Runtime.exceptionThrown") => {
-                    self.complaints.push(answer["params"].to_string())
-                }
-                _ => {}
-            }
-            if answer["id"] == json!(id) {
-                assert!(answer["error"].is_null(), "{method}: {answer}");
-                return answer["result"].clone();
-            }
-        }
-    }
-
-    /// What an expression comes to in the page.
-    fn eval(&mut self, expression: &str) -> Value {
-        let params =
-            json!({ "expression": expression, "awaitPromise": true, "returnByValue": true });
-        let answer = self.send("Runtime.evaluate", params);
-        assert!(answer["exceptionDetails"].is_null(), "{expression}: {answer}");
-        answer["result"]["value"].clone()
-    }
-
-    /// Waits until an expression holds.
-    #[track_caller]
-    fn until(&mut self, expression: &str) {
-        let end = Instant::now() + PATIENCE;
-        while self.eval(&format!(
-            "(() => {{ try {{ return Boolean({expression}); }} catch {{ return false; }} }})()"
-        )) != json!(true)
-        {
-            if Instant::now() >= end {
-                let shown = self.eval("document.getElementById('main').innerText + document.getElementById('answer').innerText");
-                panic!("never: {expression}\n{shown}\n{:?}", self.complaints);
-            }
-            sleep(Duration::from_millis(50));
-        }
-    }
-
-    /// Presses a key, such as `Tab`, with Shift where `shift` says so.
-    fn press(&mut self, key: &str, shift: bool) {
-        let code = match key {
-            "Tab" => 9,
-            "Enter" => 13,
-            "Escape" => 27,
-            "ArrowRight" => 39,
-            "ArrowDown" => 40,
-            _ => panic!("no code for {key}"),
-        };
-        let text = if key == "Enter" { json!("\r") } else { Value::Null };
-        let modifiers = if shift { 8 } else { 0 };
-        let mut event = json!({ "type": "rawKeyDown", "key": key, "code": key, "windowsVirtualKeyCode": code, "modifiers": modifiers });
-        if !text.is_null() {
-            event["type"] = json!("keyDown");
-            event["text"] = text;
-        }
-        self.send("Input.dispatchKeyEvent", event.clone());
-        event["type"] = json!("keyUp");
-        self.send("Input.dispatchKeyEvent", event);
-    }
-
-    /// Types letters one by one.
-    fn type_in(&mut self, text: &str) {
-        for letter in text.chars() {
-            for kind in ["keyDown", "keyUp"] {
-                let letter = letter.to_string();
-                self.send("Input.dispatchKeyEvent", json!({ "type": kind, "key": letter, "text": if kind == "keyDown" { letter.as_str() } else { "" } }));
-            }
-        }
-    }
-
-    /// Clicks the button, link or choice with these words.
-    #[track_caller]
-    fn click(&mut self, words: &str) {
-        let found = format!(
-            "[...document.querySelectorAll('button, a, label')].find(it => it.offsetParent && it.textContent.trim() === {})",
-            json!(words)
-        );
-        self.until(&found);
-        self.eval(&format!("{found}.click()"));
-    }
-
-    /// Nothing stands in the way of anybody, as far as the engine sees.
-    fn accessible(&mut self, engine: &Option<String>, place: &str) {
-        let Some(engine) = engine else { return };
-        self.eval(&format!("{engine}; 0"));
-        let told = self.eval("axe.run(document, { iframes: false }).then(it => it.violations.map(it => it.id + ' ' + it.nodes.map(it => it.target.join(' ')).join(', ')))");
-        assert_eq!(told, json!([]), "{place}");
-    }
-}
-
-impl Drop for Driven {
-    fn drop(&mut self) {
-        let _ = self.browser.kill();
-        let _ = self.browser.wait();
-    }
-}
 
 /// From an empty folder: paper, an order in three clicks, and the keyboard alone in its table.
 #[test]
@@ -202,7 +25,7 @@ fn an_order_is_made_from_nothing() {
     page.until("document.querySelector('.start input')");
     page.accessible(&engine, "new order");
     page.click("tent card");
-    page.click("Make 25");
+    page.click("Plan 25 cards");
     page.until("document.querySelectorAll('.grid tbody tr').length === 2");
     let order = |desk: &Desk| desk.home.text("new cards.csv");
     assert!(order(&desk).contains("tent card"), "{}", order(&desk));
@@ -271,7 +94,7 @@ fn a_morning_at_the_bench() {
         sleep(Duration::from_millis(50));
     }
     page.accessible(&engine, "cut");
-    page.click("Look at what changes");
+    page.click("Show what will change");
     page.until("document.querySelector('.record .outcome').textContent.includes('sheets.csv')");
     assert_eq!(desk.home.text("sheets.csv"), before, "only looked at");
     page.click("Record it");
@@ -304,9 +127,42 @@ fn what_changes_on_disk_is_noticed() {
     page.press("Enter", false);
     page.until("document.querySelector('dialog[open]')");
     assert_eq!(desk.home.text("spring.csv"), "line,card,count,paper\ntag,2 x 3,15,fern\n");
-    page.click("Keep mine");
+    page.click("Keep what is on this page");
     page.until("document.querySelector('.saved').textContent === 'Saved'");
     assert_eq!(desk.home.text("spring.csv"), "line,card,count,paper\nlabel,2 x 3,14,fern\n");
     // The refusal of the first save is the only thing to be said of.
     assert!(page.complaints.iter().all(|it| it.contains("409")), "{:?}", page.complaints);
+}
+
+/// Desk and phone at one walk: what is ticked on one is ticked on the other, and what both count adds up.
+#[test]
+fn desk_and_phone_stay_in_step() {
+    let desk = Desk::of_tags();
+    desk.post("report", &serde_json::json!({ "order": "spring.csv" }));
+    let link = format!("http://{}/{}/#cut/spring.csv", desk.host, desk.secret);
+    let Some(mut one) = Driven::open(&link) else { return };
+    let Some(mut other) = Driven::open(&link) else { return };
+    let inside = "document.querySelector('iframe.walk').contentDocument";
+    let boxes = format!("{inside}.querySelectorAll('input[type=checkbox]')");
+    for page in [&mut one, &mut other] {
+        page.until(&format!("{inside}.querySelector('#walk') && {boxes}.length > 3"));
+    }
+    one.eval(&format!("{boxes}[0].click()"));
+    other.until(&format!("{boxes}[0].checked"));
+    other.eval(&format!("{boxes}[1].click()"));
+    one.eval(&format!("{boxes}[2].click()"));
+    one.until(&format!("{boxes}[1].checked && {boxes}[2].checked"));
+    other.until(&format!("{boxes}[0].checked && {boxes}[2].checked"));
+    other.eval(&format!("{boxes}[0].click()"));
+    one.until(&format!("!{boxes}[0].checked && {boxes}[1].checked"));
+    // A step counts what is spoiled; each device counts its own.
+    let spoil = "Object.keys(localStorage).filter((key) => key.startsWith('cardwright-walk-')).map((key) => { const kept = JSON.parse(localStorage.getItem(key)); kept.spoiled = { 'tag.card': (kept.spoiled['tag.card'] ?? 0) + 1 }; localStorage.setItem(key, JSON.stringify(kept)); }).length";
+    for page in [&mut one, &mut other] {
+        assert_eq!(page.eval(spoil), 1);
+    }
+    let sum = "Object.entries(localStorage).some(([key, text]) => key.startsWith('cardwright-walk-') && JSON.parse(text).spoiled['tag.card'] === 2)";
+    for page in [&mut one, &mut other] {
+        page.until(sum);
+        assert_eq!(page.complaints.iter().filter(|it| !it.contains("409")).count(), 0);
+    }
 }

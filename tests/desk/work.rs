@@ -122,11 +122,19 @@ fn a_batch_is_settled_and_undone_after_a_preview() {
 fn ticks_are_kept_beside_the_schedule() {
     let desk = Desk::of_tags();
     desk.post("report", &json!({ "order": "spring.csv" }));
-    assert_eq!(desk.get("ticks?report=spring").json(), json!({ "ticks": {} }));
+    let kept = |desk: &Desk| desk.get("ticks?report=spring").json();
+    assert_eq!(kept(&desk), json!({ "ticks": {}, "digest": null }));
+    let put = |was: &Value, ticks: &Value| {
+        desk.post("ticks", &json!({ "report": "spring", "was": was, "ticks": ticks }))
+    };
     let ticks = json!({ "cardwright-ticks-1": "[\"cut-1\"]" });
-    assert_eq!(desk.post("ticks", &json!({ "report": "spring", "ticks": ticks })).status, 200);
-    assert_eq!(desk.get("ticks?report=spring").json()["ticks"], ticks);
-    assert_eq!(desk.post("ticks", &json!({ "report": "spring", "ticks": [1] })).status, 422);
+    assert_eq!(put(&Value::Null, &ticks).status, 200);
+    assert_eq!(kept(&desk)["ticks"], ticks);
+    assert_eq!(put(&kept(&desk)["digest"], &json!([1])).status, 422);
+    // Whoever does not know what is there is told, and writes nothing.
+    let late = put(&Value::Null, &json!({ "cardwright-ticks-1": "[]" }));
+    assert_eq!((late.status, late.json()), (409, kept(&desk)));
+    assert_eq!(kept(&desk)["ticks"], ticks);
     // Another plan leaves them.
     desk.post("report", &json!({ "order": "spring.csv" }));
     assert_eq!(desk.get("ticks?report=spring").json()["ticks"], ticks);

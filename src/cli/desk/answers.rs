@@ -1,71 +1,83 @@
-//! What is asked for behind the secret, and what is answered.
+//! What a page asks of its folder, and what is answered: the same for every way it comes.
 
 use super::commands::Errand;
 use super::folder::{Folder, Saved, Saving, is_plain};
-use super::http::{self, AnswerHead, PageRequest};
-use super::page;
 use super::scratch::ScratchFolder;
 use super::take::TakeRequest;
-use crate::desk::{self, DeskFile, DeskQuestion, Listener};
+use crate::desk::{DeskFile, DeskQuestion};
 use crate::shelf::{JOURNAL, digest};
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
 use serde_json::{Number, Value, json};
-use std::io::{self, ErrorKind, Read, Write};
-use std::net::{Shutdown, TcpStream};
 use std::path::{Path, PathBuf};
-use std::sync::Mutex;
-use std::sync::atomic::{AtomicBool, Ordering};
-use std::thread;
 use std::time::Duration;
-
-/// What the page may load: its own files, and nothing from elsewhere.
-const PAGE: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; \
-                    frame-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
-/// What a report may: it is one file, with all that it needs in it.
-const REPORT: &str = "default-src 'none'; script-src 'unsafe-inline'; style-src 'unsafe-inline'; img-src data:; \
-                      base-uri 'none'; form-action 'none'; frame-ancestors 'self'";
-/// What is no page.
-const NOTHING: &str = "default-src 'none'; frame-ancestors 'none'";
 
 const JSON: &str = "application/json; charset=utf-8";
 
 /// Time for the first plan: with its pictures, it is shown before anybody thinks of waiting.
-const FIRST: Duration = Duration::from_millis(80);
+pub const FIRST: Duration = Duration::from_millis(80);
 
-/// An answer in one piece.
-struct PageAnswer<'a> {
-    status: u16,
-    kind: &'a str,
-    policy: &'a str,
-    body: Vec<u8>,
+/// A request, however it came.
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct PageRequest {
+    /// `GET` or `POST`.
+    pub method: String,
+    /// What is asked for, without a query.
+    pub path: String,
+    /// What stands behind the `?`.
+    #[serde(default)]
+    pub query: String,
+    /// The body.
+    #[serde(default)]
+    pub body: String,
 }
 
-impl PageAnswer<'_> {
-    fn json(status: u16, document: &Value) -> PageAnswer<'static> {
-        PageAnswer { status, kind: JSON, policy: NOTHING, body: document.to_string().into_bytes() }
+/// What is answered.
+#[derive(Debug)]
+pub enum Reply {
+    /// All of it.
+    Whole(PageAnswer),
+    /// A question that is answered line by line.
+    Lines(Box<DeskQuestion>),
+}
+
+/// What an answer in one piece is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum AnswerKind {
+    /// A document.
+    Document,
+    /// A file of a report.
+    Report,
+}
+
+/// An answer in one piece.
+#[derive(Debug)]
+pub struct PageAnswer {
+    /// Status code of HTTP.
+    pub status: u16,
+    /// What it is.
+    pub kind: AnswerKind,
+    /// Its media type.
+    pub media: &'static str,
+    /// The body.
+    pub body: Vec<u8>,
+}
+
+impl PageAnswer {
+    fn json(status: u16, document: &Value) -> PageAnswer {
+        PageAnswer {
+            status,
+            kind: AnswerKind::Document,
+            media: JSON,
+            body: document.to_string().into_bytes(),
+        }
     }
 
     /// Trouble in a sentence.
-    fn told(status: u16, sentence: &str) -> PageAnswer<'static> {
+    fn told(status: u16, sentence: &str) -> PageAnswer {
         PageAnswer::json(status, &json!({ "told": sentence }))
     }
-
-    fn send(self, stream: &mut TcpStream) -> io::Result<()> {
-        let PageAnswer { status, kind, policy, body } = self;
-        http::begin(stream, AnswerHead { status, kind, policy })?;
-        stream.write_all(&body)?;
-        stream.flush()?;
-        stream.shutdown(Shutdown::Write)
-    }
-}
-
-/// Refuses a request without a word of what there is.
-///
-/// # Errors
-/// Nobody takes the answer.
-pub fn refuse(stream: &mut TcpStream, status: u16) -> io::Result<()> {
-    PageAnswer { status, kind: "text/plain", policy: NOTHING, body: Vec::new() }.send(stream)
 }
 
 /// From where it is asked.
@@ -77,141 +89,70 @@ pub enum Asker {
     Phone,
 }
 
-/// A request that was let in.
-#[derive(Clone, Copy)]
-pub struct Admitted<'a> {
-    /// From where it comes.
-    pub asker: Asker,
-    /// What stands behind the secret.
-    pub asked: &'a str,
-    /// All of it.
-    pub request: &'a PageRequest,
-}
-
 /// Answers a request that was let in.
-///
-/// # Errors
-/// Nobody takes the answer.
-pub fn answer(folder: &Folder, admitted: Admitted, stream: &mut TcpStream) -> io::Result<()> {
-    let Admitted { asker, asked, request } = admitted;
-    let answer = match (asker, request.method.as_str(), asked) {
-        (Asker::Desk, "POST", "ask") => return ask(folder, request, stream),
+pub fn answer(folder: &Folder, asker: Asker, request: &PageRequest) -> Reply {
+    Reply::Whole(match (asker, request.method.as_str(), request.path.as_str()) {
+        (Asker::Desk, "POST", "ask") => return ask(folder, request),
         (_, "GET", "shelf") => listed(folder, &["shelf", "--json"]),
         (_, "GET", "ticks") => ticks(folder, &request.query),
         (_, "POST", "ticks") => with(request, |asked: TicksRequest| keep_ticks(folder, &asked)),
         (_, "POST", "take") => with(request, |asked: TakeRequest| take(folder, &asked)),
         (_, "GET", "reports") => PageAnswer::json(200, &json!({ "reports": folder.reports() })),
-        (Asker::Phone, "GET", "") => page_file("phone.html"),
-        (_, "GET", path) if page::file(path).is_some() => page_file(path),
         (Asker::Phone, "GET", path) => match path.strip_prefix("reports/") {
             Some(path) if path.ends_with("/schedule.html") => report_file(folder, path),
-            _ => PageAnswer::told(404, "there is nothing of this name"),
+            _ => PageAnswer::told(404, "There is nothing here."),
         },
-        (Asker::Desk, ..) => of_desk(folder, asked, request),
-        (Asker::Phone, ..) => PageAnswer::told(404, "there is nothing of this name"),
-    };
-    answer.send(stream)
+        (Asker::Desk, ..) => of_desk(folder, request),
+        (Asker::Phone, ..) => PageAnswer::told(404, "There is nothing here."),
+    })
 }
 
 /// What only the page on this machine may ask for.
-fn of_desk(folder: &Folder, asked: &str, request: &PageRequest) -> PageAnswer<'static> {
-    match (request.method.as_str(), asked) {
+fn of_desk(folder: &Folder, request: &PageRequest) -> PageAnswer {
+    match (request.method.as_str(), request.path.as_str()) {
         ("GET", "files") => PageAnswer::json(200, &folder.document()),
         ("GET", "digests") => PageAnswer::json(200, &folder.digests()),
         ("GET", "history") => listed(folder, &["shelf", "history", "--json"]),
         ("GET", path) => match path.strip_prefix("reports/") {
             Some(path) => report_file(folder, path),
-            None => PageAnswer::told(404, "there is nothing of this name"),
+            None => PageAnswer::told(404, "There is nothing here."),
         },
         ("POST", "save") => with(request, |asked: SaveRequest| save(folder, &asked)),
         ("POST", "report") => with(request, |asked: ReportRequest| report(folder, &asked)),
         ("POST", "settle") => with(request, |asked: SettleRequest| settle(folder, &asked)),
         ("POST", "undo") => with(request, |asked: UndoRequest| undo(folder, &asked)),
         ("POST", "release") => with(request, |asked: ReleaseRequest| release(folder, &asked)),
-        ("POST", _) => PageAnswer::told(404, "there is nothing of this name"),
-        _ => PageAnswer::told(405, "this cannot be done here"),
+        ("POST", _) => PageAnswer::told(404, "There is nothing here."),
+        _ => PageAnswer::told(405, "This cannot be done here."),
     }
 }
 
 /// Does something with the body of a request.
 fn with<T: DeserializeOwned>(
     request: &PageRequest,
-    act: impl FnOnce(T) -> PageAnswer<'static>,
-) -> PageAnswer<'static> {
-    match serde_json::from_slice(&request.body) {
+    act: impl FnOnce(T) -> PageAnswer,
+) -> PageAnswer {
+    match serde_json::from_str(&request.body) {
         Ok(asked) => act(asked),
-        Err(error) => {
-            PageAnswer::told(400, &format!("the page asked what cannot be read: {error}"))
-        }
+        Err(error) => unread(&error),
     }
 }
 
-/// Answers a question line by line, until it is answered or the page has gone.
-fn ask(folder: &Folder, request: &PageRequest, stream: &mut TcpStream) -> io::Result<()> {
-    let mut question: DeskQuestion = match serde_json::from_slice(&request.body) {
+/// A question to the desk; the journal is read here, since a page never holds it.
+fn ask(folder: &Folder, request: &PageRequest) -> Reply {
+    let mut question: DeskQuestion = match serde_json::from_str(&request.body) {
         Ok(question) => question,
-        Err(error) => {
-            return PageAnswer::told(400, &format!("the page asked what cannot be read: {error}"))
-                .send(stream);
-        }
+        Err(error) => return Reply::Whole(unread(&error)),
     };
     if let DeskQuestion::Plan(plan) = &mut question {
         let text = folder.text(JOURNAL);
         plan.desk.journal = text.map(|text| DeskFile { name: JOURNAL.to_owned(), text });
     }
-    http::begin(
-        stream,
-        AnswerHead { status: 200, kind: "application/x-ndjson; charset=utf-8", policy: NOTHING },
-    )?;
-    let (gone, done) = (AtomicBool::new(false), AtomicBool::new(false));
-    let (mut ear, end) = (stream.try_clone()?, stream.try_clone()?);
-    let mouth = Mutex::new(&mut *stream);
-    let say = |document: Value| {
-        let line = format!("{document}\n");
-        let said = mouth.lock().map(|mut mouth| mouth.write_all(line.as_bytes()));
-        if !matches!(said, Ok(Ok(()))) {
-            gone.store(true, Ordering::Relaxed);
-        }
-    };
-    thread::scope(|scope| {
-        scope.spawn(|| hear(&mut ear, &gone, &done));
-        let stop = || gone.load(Ordering::Relaxed);
-        desk::answer(&question, Listener { say: &say, stop: &stop, first: Some(FIRST) });
-        done.store(true, Ordering::Relaxed);
-        // Whoever listens for the page is woken by it.
-        end.shutdown(Shutdown::Both)
-    })
+    Reply::Lines(Box::new(question))
 }
 
-/// Between two looks whether a page is still there.
-const LOOK: Duration = Duration::from_millis(50);
-
-/// Notes when the page has hung up: it says nothing more, so there is nothing else to hear.
-fn hear(ear: &mut TcpStream, gone: &AtomicBool, done: &AtomicBool) {
-    if ear.set_read_timeout(Some(LOOK)).is_err() {
-        return;
-    }
-    while !done.load(Ordering::Relaxed) {
-        match ear.read(&mut [0; 64]) {
-            Ok(0) => return gone.store(true, Ordering::Relaxed),
-            Ok(_) => {}
-            Err(error)
-                if matches!(
-                    error.kind(),
-                    ErrorKind::WouldBlock | ErrorKind::TimedOut | ErrorKind::Interrupted
-                ) => {}
-            Err(_) => return gone.store(true, Ordering::Relaxed),
-        }
-    }
-}
-
-fn page_file(name: &str) -> PageAnswer<'static> {
-    match page::file(name) {
-        Some(file) => {
-            PageAnswer { status: 200, kind: file.kind, policy: PAGE, body: file.text.into() }
-        }
-        None => PageAnswer::told(404, "there is nothing of this name"),
-    }
+fn unread(error: &serde_json::Error) -> PageAnswer {
+    PageAnswer::told(400, &format!("Load the page again: what it sent cannot be read ({error})."))
 }
 
 /// The folder of a report that is there.
@@ -222,13 +163,13 @@ fn report_folder(folder: &Folder, name: &str) -> Option<PathBuf> {
 }
 
 /// A file of a report.
-fn report_file(folder: &Folder, path: &str) -> PageAnswer<'static> {
-    let none = || PageAnswer::told(404, "there is no such report");
+fn report_file(folder: &Folder, path: &str) -> PageAnswer {
+    let none = || PageAnswer::told(404, "This schedule is no longer in the folder.");
     let Some((report, name)) = path.split_once('/') else { return none() };
     let Some(report) = decoded(report).and_then(|report| report_folder(folder, &report)) else {
         return none();
     };
-    let kind = match name.rsplit_once('.').map(|(_, end)| end) {
+    let media = match name.rsplit_once('.').map(|(_, end)| end) {
         Some("html") => "text/html; charset=utf-8",
         Some("pdf") => "application/pdf",
         Some("svg") => "image/svg+xml",
@@ -237,7 +178,9 @@ fn report_file(folder: &Folder, path: &str) -> PageAnswer<'static> {
         _ => return none(),
     };
     match folder.bytes(&report.join(name)) {
-        Some(body) if is_plain(name) => PageAnswer { status: 200, kind, policy: REPORT, body },
+        Some(body) if is_plain(name) => {
+            PageAnswer { status: 200, kind: AnswerKind::Report, media, body }
+        }
         _ => none(),
     }
 }
@@ -267,22 +210,23 @@ struct SaveRequest {
     text: String,
 }
 
-fn save(folder: &Folder, SaveRequest { name, was, text }: &SaveRequest) -> PageAnswer<'static> {
+fn save(folder: &Folder, SaveRequest { name, was, text }: &SaveRequest) -> PageAnswer {
     match folder.save(&Saving { name, was: was.as_deref(), text }) {
         Ok(Saved::As(digest)) => PageAnswer::json(200, &json!({ "digest": digest })),
         Ok(Saved::Differs(text)) => {
             let digest = text.as_ref().map(|text| digest(text.as_bytes()));
             PageAnswer::json(409, &json!({ "digest": digest, "text": text }))
         }
-        Ok(Saved::NoName) => {
-            PageAnswer::told(422, "no file of a workshop can have this name: an order ends in .csv")
-        }
+        Ok(Saved::NoName) => PageAnswer::told(
+            422,
+            "No order can have this name. Try letters, numbers and spaces only.",
+        ),
         Err(error) => PageAnswer::told(500, &super::super::access::in_full(&error)),
     }
 }
 
 /// What a command that only looks says.
-fn listed(folder: &Folder, words: &[&str]) -> PageAnswer<'static> {
+fn listed(folder: &Folder, words: &[&str]) -> PageAnswer {
     let errand =
         Errand::new(words).option("sheets", &folder.shelf.join("sheets.csv").display().to_string());
     match errand.run(&folder.home) {
@@ -303,9 +247,9 @@ struct ReportRequest {
     rest: bool,
 }
 
-fn report(folder: &Folder, ReportRequest { order, rest }: &ReportRequest) -> PageAnswer<'static> {
+fn report(folder: &Folder, ReportRequest { order, rest }: &ReportRequest) -> PageAnswer {
     if !folder.orders().contains(order) {
-        return PageAnswer::told(404, "there is no such order");
+        return PageAnswer::told(404, "This order is no longer in the folder.");
     }
     let errand = Errand::new(&["plan"]).path(&folder.shelf.join(order)).switch("rest", *rest);
     match errand.run(&folder.home) {
@@ -339,9 +283,9 @@ struct SettleRequest {
     preview: bool,
 }
 
-fn settle(folder: &Folder, asked: &SettleRequest) -> PageAnswer<'static> {
+fn settle(folder: &Folder, asked: &SettleRequest) -> PageAnswer {
     let Some(report) = report_folder(folder, &asked.report) else {
-        return PageAnswer::told(404, "there is no such report");
+        return PageAnswer::told(404, "This schedule is no longer in the folder.");
     };
     let mut errand = Errand::new(&["settle"]).path(&report);
     if let Some(done) = &asked.done {
@@ -356,12 +300,7 @@ fn settle(folder: &Folder, asked: &SettleRequest) -> PageAnswer<'static> {
     on_shelf(folder, &errand, &report, asked.preview)
 }
 
-fn on_shelf(
-    folder: &Folder,
-    errand: &Errand,
-    report: &Path,
-    is_preview: bool,
-) -> PageAnswer<'static> {
+fn on_shelf(folder: &Folder, errand: &Errand, report: &Path, is_preview: bool) -> PageAnswer {
     match errand.on_shelf(folder, report, is_preview) {
         Ok(document) => PageAnswer::json(200, &document),
         Err(error) => PageAnswer::told(500, &error.to_string()),
@@ -377,9 +316,9 @@ struct UndoRequest {
     preview: bool,
 }
 
-fn undo(folder: &Folder, UndoRequest { report, preview }: &UndoRequest) -> PageAnswer<'static> {
+fn undo(folder: &Folder, UndoRequest { report, preview }: &UndoRequest) -> PageAnswer {
     match report_folder(folder, report) {
-        None => PageAnswer::told(404, "there is no such report"),
+        None => PageAnswer::told(404, "This schedule is no longer in the folder."),
         Some(report) => {
             let errand = Errand::new(&["settle"]).path(&report).switch("undo", true);
             on_shelf(folder, &errand, &report, *preview)
@@ -394,15 +333,18 @@ struct ReleaseRequest {
     batch: String,
 }
 
-fn release(folder: &Folder, ReleaseRequest { batch }: &ReleaseRequest) -> PageAnswer<'static> {
+fn release(folder: &Folder, ReleaseRequest { batch }: &ReleaseRequest) -> PageAnswer {
     let sheets = folder.shelf.join("sheets.csv").display().to_string();
     let errand = Errand::new(&["shelf", "drop"]).option("sheets", &sheets).last(batch);
     on_shelf(folder, &errand, Path::new(""), false)
 }
 
-fn take(folder: &Folder, asked: &TakeRequest) -> PageAnswer<'static> {
+fn take(folder: &Folder, asked: &TakeRequest) -> PageAnswer {
     let Some(table) = asked.table() else {
-        return PageAnswer::told(422, "this is no table of what was counted");
+        return PageAnswer::told(
+            422,
+            "This count cannot be written as a table. Check what you typed.",
+        );
     };
     let done = ScratchFolder::with_file(TABLE, table.as_bytes()).and_then(|scratch| {
         let path = scratch.folder.home.join(TABLE);
@@ -429,6 +371,8 @@ const TABLE: &str = "counted.csv";
 #[serde(deny_unknown_fields)]
 struct TicksRequest {
     report: String,
+    /// Digest of the file that the page knows; none where it knows none.
+    was: Option<String>,
     ticks: Value,
 }
 
@@ -438,28 +382,31 @@ const TICKS: &str = "ticks.json";
 /// Largest file of ticks, in bytes.
 const MOST_TICKS: usize = 1 << 20;
 
-fn ticks(folder: &Folder, query: &str) -> PageAnswer<'static> {
+fn ticks(folder: &Folder, query: &str) -> PageAnswer {
     let report = query.strip_prefix("report=").and_then(decoded);
     let Some(report) = report.and_then(|report| report_folder(folder, &report)) else {
-        return PageAnswer::told(404, "there is no such report");
+        return PageAnswer::told(404, "This schedule is no longer in the folder.");
     };
-    let text = folder.bytes(&report.join(TICKS)).unwrap_or_default();
-    let ticks: Value = serde_json::from_slice(&text).unwrap_or_else(|_| json!({}));
-    PageAnswer::json(200, &json!({ "ticks": ticks }))
+    PageAnswer::json(200, &ticks_on_disk(folder.bytes(&report.join(TICKS)).as_deref()))
 }
 
-fn keep_ticks(
-    folder: &Folder,
-    TicksRequest { report, ticks }: &TicksRequest,
-) -> PageAnswer<'static> {
+/// Ticks as they were kept; none where there are none, or the file was spoiled.
+fn ticks_on_disk(bytes: Option<&[u8]>) -> Value {
+    let ticks = bytes.and_then(|bytes| serde_json::from_slice::<Value>(bytes).ok());
+    let ticks = ticks.filter(Value::is_object).unwrap_or_else(|| json!({}));
+    json!({ "ticks": ticks, "digest": bytes.map(digest) })
+}
+
+fn keep_ticks(folder: &Folder, TicksRequest { report, was, ticks }: &TicksRequest) -> PageAnswer {
     let text = ticks.to_string();
     match report_folder(folder, report) {
-        None => PageAnswer::told(404, "there is no such report"),
+        None => PageAnswer::told(404, "This schedule is no longer in the folder."),
         Some(_) if !ticks.is_object() || text.len() > MOST_TICKS => {
-            PageAnswer::told(422, "these are no ticks of a schedule")
+            PageAnswer::told(422, "These are not the ticks of a schedule.")
         }
-        Some(report) => match folder.put(&report.join(TICKS), text.as_bytes()) {
-            Ok(()) => PageAnswer::json(200, &json!({})),
+        Some(report) => match folder.put(&report.join(TICKS), text.as_bytes(), was.as_deref()) {
+            Ok(None) => PageAnswer::json(200, &json!({ "digest": digest(text.as_bytes()) })),
+            Ok(Some(found)) => PageAnswer::json(409, &ticks_on_disk(Some(&found))),
             Err(error) => PageAnswer::told(500, &error.to_string()),
         },
     }

@@ -11,7 +11,6 @@ use std::collections::BTreeMap;
 use std::ffi::OsString;
 use std::io;
 use std::path::Path;
-use std::process::{Command, Stdio};
 
 /// A command with what stands behind it.
 #[derive(Clone, Debug)]
@@ -70,7 +69,9 @@ impl Errand {
     ///
     /// # Errors
     /// The system does not let the program run.
+    #[cfg(not(target_family = "wasm"))]
     pub fn run(&self, home: &Path) -> io::Result<Ended> {
+        use std::process::{Command, Stdio};
         let mut command = Command::new(std::env::current_exe()?);
         command.args(&self.arguments).current_dir(home);
         let output = command.stdin(Stdio::null()).env("NO_COLOR", "1").output()?;
@@ -80,6 +81,23 @@ impl Errand {
             out: text(output.stdout),
             said: text(output.stderr),
         })
+    }
+
+    /// Runs it in a folder. There are no other programs here: it is run as a part of this one, which does nothing beside it.
+    ///
+    /// # Errors
+    /// The folder is not there.
+    #[cfg(target_family = "wasm")]
+    pub fn run(&self, home: &Path) -> io::Result<Ended> {
+        use crate::cli::{Console, run};
+        let [out, said] = [KeptStream::default(), KeptStream::default()];
+        let mut console = Console::kept(Box::new(out.clone()), Box::new(said.clone()));
+        let arguments = std::iter::once(OsString::from("cardwright")).chain(self.arguments.clone());
+        let here = std::env::current_dir()?;
+        std::env::set_current_dir(home)?;
+        let code = run(arguments, &mut console);
+        std::env::set_current_dir(here)?;
+        Ok(Ended { is_well: code == 0, out: out.text(), said: said.text() })
     }
 
     /// Runs it, or tries it on a copy of the shelf and of a report; the answer has the lines of the shelf that change.
@@ -102,6 +120,29 @@ impl Errand {
             "files": changed_files(&before, &after),
             "problems": [],
         }))
+    }
+}
+
+/// A stream that is kept.
+#[cfg(target_family = "wasm")]
+#[derive(Clone, Default)]
+struct KeptStream(std::rc::Rc<std::cell::RefCell<Vec<u8>>>);
+
+#[cfg(target_family = "wasm")]
+impl KeptStream {
+    fn text(&self) -> String {
+        String::from_utf8_lossy(&self.0.borrow()).into_owned()
+    }
+}
+
+#[cfg(target_family = "wasm")]
+impl io::Write for KeptStream {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        self.0.borrow_mut().write(bytes)
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        Ok(())
     }
 }
 

@@ -3,7 +3,6 @@
 //! The files on disk are the truth. A file is replaced in one step, under the lock of the shelf, and only while it is what the page
 //! last knew: what another window, a spreadsheet or a command has written since is never lost unseen.
 
-use super::code;
 use crate::cli::access::{PAUSE, SILENT};
 use crate::desk::FileKind;
 use crate::shelf::{Disk, JOURNAL, Locks, Sharing, Spot, StoreError, SystemDisk, digest};
@@ -29,8 +28,16 @@ pub struct Folder {
     pub shelf: PathBuf,
     /// Held while a file is saved: two windows come one after the other.
     saving: Mutex<()>,
-    /// The link of the phone, where there is one.
-    phone: OnceLock<String>,
+    phone: OnceLock<PhoneLink>,
+}
+
+/// The link by which a phone comes in.
+#[derive(Debug)]
+pub struct PhoneLink {
+    /// The link.
+    pub link: String,
+    /// The same as a picture to scan, in SVG.
+    pub code: Option<String>,
 }
 
 /// How a file was to be saved.
@@ -70,8 +77,8 @@ impl Folder {
     }
 
     /// Shows the link of the phone with all files.
-    pub fn show_phone(&self, link: &str) {
-        self.phone.get_or_init(|| link.to_owned());
+    pub fn show_phone(&self, link: PhoneLink) {
+        self.phone.get_or_init(|| link);
     }
 
     /// A file of the workshop.
@@ -147,8 +154,8 @@ impl Folder {
             "orders": orders,
             "files": files,
             "reports": self.reports(),
-            "phone": self.phone.get(),
-            "phone_code": self.phone.get().and_then(|link| code::for_page(link)),
+            "phone": self.phone.get().map(|phone| &phone.link),
+            "phone_code": self.phone.get().and_then(|phone| phone.code.as_ref()),
         })
     }
 
@@ -190,17 +197,22 @@ impl Folder {
         }
     }
 
-    /// Puts a file beside those of a report; the last one counts.
+    /// Puts a file beside those of a report while it is what was known; otherwise gives what is there now.
     ///
     /// # Errors
     /// The system refuses.
-    pub fn put(&self, path: &Path, bytes: &[u8]) -> io::Result<()> {
+    pub fn put(&self, path: &Path, bytes: &[u8], was: Option<&str>) -> io::Result<Option<Vec<u8>>> {
         let _held = self.saving.lock().unwrap_or_else(PoisonError::into_inner);
         let path = self.home.join(path);
+        match SystemDisk.read(&path)? {
+            Some(found) if Some(digest(&found).as_str()) != was => return Ok(Some(found)),
+            _ => {}
+        }
         let fresh = path.with_extension("new");
         SystemDisk.remove(&fresh)?;
         SystemDisk.create(&fresh, bytes, None)?;
-        SystemDisk.rename(&fresh, &path)
+        SystemDisk.rename(&fresh, &path)?;
+        Ok(None)
     }
 
     /// The lock of the shelf, so that no command is in the middle of it; none where there is no shelf yet.

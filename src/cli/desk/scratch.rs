@@ -17,7 +17,7 @@ impl ScratchFolder {
         let mut name = [0_u8; 8];
         getrandom::fill(&mut name).map_err(io::Error::other)?;
         let name: String = name.iter().map(|byte| format!("{byte:02x}")).collect();
-        let home = std::env::temp_dir().join(format!("cardwright-preview-{name}"));
+        let home = place().join(format!("cardwright-preview-{name}"));
         create_private(&home)?;
         Ok(ScratchFolder { folder: Folder::at(home, shelf) })
     }
@@ -66,10 +66,18 @@ impl Drop for ScratchFolder {
     }
 }
 
+/// Where such copies are made: a page has nothing but its own folder, and forgets what lies beside that.
+fn place() -> PathBuf {
+    match cfg!(target_family = "wasm") {
+        true => PathBuf::from("/"),
+        false => std::env::temp_dir(),
+    }
+}
+
 /// A folder that nobody else may look into, where the system knows such.
 fn create_private(path: &Path) -> io::Result<()> {
-    let mut builder = fs::DirBuilder::new();
     #[cfg(unix)]
-    std::os::unix::fs::DirBuilderExt::mode(&mut builder, 0o700);
-    builder.create(path)
+    return std::os::unix::fs::DirBuilderExt::mode(&mut fs::DirBuilder::new(), 0o700).create(path);
+    #[cfg(not(unix))]
+    fs::DirBuilder::new().create(path)
 }

@@ -76,6 +76,7 @@ pub fn give_name(from: &Path, to: &Path) -> io::Result<()> {
 }
 
 /// Whether the system does not know what it was asked for, on this disk.
+#[cfg(any(target_os = "linux", target_os = "android", target_vendor = "apple"))]
 pub fn is_unknown(error: &io::Error) -> bool {
     matches!(error.kind(), ErrorKind::Unsupported | ErrorKind::InvalidInput)
 }

@@ -279,6 +279,15 @@
     event.preventDefault();
   });
   document.addEventListener("change", function () { if (isWalking()) { tell(); } });
+  // What is ticked and counted elsewhere is told here; where she stands is her own.
+  document.addEventListener("told", function () { if (isWalking()) { tell(); } });
+  window.addEventListener("storage", function (event) {
+    if (event.key !== key || !event.newValue) { return; }
+    var told = JSON.parse(event.newValue);
+    kept.lifts = told.lifts;
+    kept.spoiled = told.spoiled;
+    if (isWalking()) { tell(); }
+  });
   window.addEventListener("hashchange", follow);
   greet();
   follow();

@@ -2,7 +2,7 @@
 
 import { button, make } from "./dom.js";
 import { picture } from "./picture.js";
-import { isProven, plan, planLonger, stopPlanning } from "./plan.js";
+import { isProven, plan, planLonger, planSoon, stopPlanning } from "./plan.js";
 import { problemList } from "./problems.js";
 import { desk } from "./state.js";
 import { words } from "./words.js";
@@ -36,13 +36,13 @@ export class Answer {
   showState() {
     const told = plan.isWorking ? plan.told : plan.isStopped ? (plan.made && !plan.isOld ? words.stoppedWith : words.stoppedWithout)
       : !plan.made && plan.problems.length ? words.cannotTold : "";
-    const press = plan.isWorking ? "stop" : plan.made && !plan.isOld && !isProven(plan.made) ? "longer" : "";
+    const press = plan.isWorking ? "stop" : plan.made && !plan.isOld && !isProven(plan.made) ? "longer" : plan.isStopped ? "again" : "";
     const key = `${told}|${press}`;
     if (this.state.dataset.key === key) { return; }
     this.state.dataset.key = key;
     this.state.classList.toggle("busy", plan.isWorking);
     this.state.replaceChildren(told ? make("p", {}, told) : "", press === "stop" ? button(words.stop, stopPlanning)
-      : press === "longer" ? button(words.longer, planLonger) : "");
+      : press === "longer" ? button(words.longer, planLonger) : press === "again" ? button(words.again, planSoon) : "");
   }
 
   /** Shows the picture of the line on which she works, and lights its pieces. */

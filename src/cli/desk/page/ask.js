@@ -1,5 +1,6 @@
 // Asks the program: pure questions that answer in lines, and the folder on disk.
 
+import * as carrier from "./carrier.js";
 import { words } from "./words.js";
 
 /** What went wrong, as a sentence to show. `status` 0: the program does not answer. */
@@ -46,7 +47,7 @@ function body(question, signal) {
 
 async function reach(path, options) {
   let response;
-  try { response = await fetch(path, options); } catch (error) {
+  try { response = await carrier.reach(path, options); } catch (error) {
     if (error.name === "AbortError") { throw error; }
     throw new Trouble(0);
   }

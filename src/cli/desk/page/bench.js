@@ -58,7 +58,7 @@ export class Bench {
 
   /** Offers the keys that the file does not have. */
   adding(missing) {
-    const which = make("select", {}, missing.map(({ key }) => make("option", { value: key }, key)));
+    const which = make("select", {}, missing.map(({ key }) => make("option", { value: key }, words.plainName(key))));
     const value = make("input", { type: "text", autocomplete: "off", spellcheck: "false" }), told = make("p", { class: "about" });
     const tell = () => told.replaceChildren(missing.find(({ key }) => key === which.value)?.hint ?? "");
     const add = () => { if (value.value.trim()) { this.change([{ key: which.value, text: written(value.value.trim(), "") }]); } };

@@ -27,7 +27,7 @@ async function doIt(box, step) {
   box.focus();
   if (!isDone) { return; }
   say(step.done);
-  await refresh();
+  await refresh(true);
   step.then?.(answer);
 }
 

@@ -1,6 +1,6 @@
 // Stock-take: label by label, and strips that have none yet.
 
-import { lookAt } from "./changes.js";
+import { lookAt, note } from "./changes.js";
 import { button, field, freshId, make } from "./dom.js";
 import { sizeOf } from "./size.js";
 import { words } from "./words.js";
@@ -15,7 +15,7 @@ export class Count {
     this.progress = make("p", { class: "tally", role: "status" });
     this.papers = make("datalist", { id: freshId("papers") });
     this.form = make("div", { hidden: true, onchange: () => this.outcome.replaceChildren() }, make("p", {}, told.told), this.progress, this.labels, this.papers,
-      make("fieldset", {}, make("legend", {}, told.add), this.added, button(told.add, () => this.addStrip())),
+      make("fieldset", {}, make("legend", {}, told.added), this.added, button(told.add, () => this.addStrip())),
       make("div", { class: "tools" }, button(told.look, () => this.look(), { class: "main" })), this.outcome);
     this.opener = button(told.open, () => this.toggle(), { "aria-expanded": "false" });
     this.element = make("section", { class: "count", "aria-labelledby": title.id }, title, make("div", { class: "tools" }, this.opener), this.form);
@@ -52,7 +52,7 @@ export class Count {
   tally() { this.progress.replaceChildren(told.done(this.given.size, this.strips.length)); }
 
   addStrip() {
-    const text = (name, list = null) => make("input", { type: "text", class: name, list, autocomplete: "off" });
+    const text = (name, list = null) => make("input", { type: "text", class: name, list, placeholder: " ", autocomplete: "off" });
     const paper = text("paper", this.papers.id), line = make("div", { class: "pair" });
     line.append(field(told.paper, paper), field(told.width, text("width")), field(told.height, text("height")),
       field(told.number, make("input", { type: "number", min: "1", value: "1", class: "number" })), button(told.remove, () => line.remove()));
@@ -67,7 +67,9 @@ export class Count {
 
   look() {
     const counts = [...this.given].map(([sheet, count]) => ({ sheet, count }));
-    const added = [...this.added.children].map((line) => this.strip(line)).filter((strip) => strip.paper && strip.width && strip.height);
+    const blank = this.added.querySelector("input:placeholder-shown"), added = [...this.added.children].map((line) => this.strip(line));
+    if (blank) { this.outcome.replaceChildren(note(told.incomplete)); blank.focus(); return; }
+    if (counts.length + added.length === 0) { this.outcome.replaceChildren(note(told.nothing)); return; }
     const then = () => { this.given.clear(); this.added.replaceChildren(); this.then(); };
     lookAt(this.outcome, { path: "take", question: { counts, added }, act: told.keep, done: told.kept, then });
   }

@@ -1,13 +1,14 @@
 // At the bench: the schedule step by step, and below it what was cut is recorded.
 
 import { post } from "./ask.js";
+import { fileLink, hasPhone, showSchedule } from "./carrier.js";
 import { note } from "./changes.js";
 import { button, field, freshId, make, say } from "./dom.js";
 import { picture } from "./picture.js";
 import { plan } from "./plan.js";
 import { Record } from "./record.js";
 import { allSaved, desk, refresh } from "./state.js";
-import { fetchTicks, first, keepTicks } from "./ticks.js";
+import { Ticks } from "./ticks.js";
 import { words } from "./words.js";
 
 export class Cutting {
@@ -21,8 +22,8 @@ export class Cutting {
     this.walking = make("div", {}, field(told.which, this.which), this.frame, this.lost, make("h3", {}, told.files), this.files);
     this.none = make("p", {}, told.none);
     this.element = make("section", { class: "cutting", "aria-labelledby": title.id }, title, make("p", { class: "care" }, told.care),
-      this.writing(), this.told, this.none, this.walking, this.record.element, phone());
-    keepTicks(this.frame, () => this.report, () => this.lost.replaceChildren(told.ticksLost));
+      this.writing(), this.told, this.none, this.walking, this.record.element, hasPhone ? phone() : null);
+    this.ticks = new Ticks(this.frame, (isKept) => this.lost.replaceChildren(isKept ? told.ticksTold : told.ticksLost));
     desk.hear("orders", () => { if (this.isShown) { this.refresh(); } });
   }
 
@@ -48,17 +49,15 @@ export class Cutting {
 
   async choose(name, isFresh = false) {
     const report = desk.reports.find((each) => each.name === name);
-    this.files.replaceChildren(...report.files.map((file) => make("li", {}, make("a", { href: address(name, file), target: "_blank" }, file))));
+    this.files.replaceChildren(...report.files.map((file) => make("li", {}, fileLink(name, file))));
     this.record.suggest(plan.made?.pieces ?? []);
     if (this.report === name && !isFresh) { return; }
     this.report = name;
     this.record.clear();
-    this.lost.replaceChildren(words.cut.ticksTold);
     const mine = this.visits += 1;
-    const at = await fetchTicks(name).catch(() => { this.lost.replaceChildren(words.cut.ticksLost); return first; });
+    const at = await this.ticks.open(name);
     if (mine !== this.visits) { return; }
-    // A new address that differs only behind # would leave the old page standing.
-    this.frame.src = `${address(name, "schedule.html")}?${mine}#at-${at}`;
+    showSchedule(this.frame, name, at);
   }
 
   async make(rest) {
@@ -67,7 +66,7 @@ export class Cutting {
       const answer = await post("report", { order: desk.order.name, rest });
       this.told.replaceChildren(make("pre", { class: "told", tabindex: "0" }, answer.told));
       say(answer.told.split("\n")[0]);
-      await refresh();
+      await refresh(true);
       if (answer.ok) { this.refresh(); this.which.value = answer.name; this.choose(answer.name, true); }
     } catch (trouble) { this.told.replaceChildren(note(trouble.message)); }
   }
@@ -80,6 +79,3 @@ function phone() {
     : [make("p", { class: "note" }, words.phone.how)];
   return make("section", { class: "phone-link", "aria-labelledby": title.id }, title, ...inside);
 }
-
-function address(report, file) { return `reports/${encodeURIComponent(report)}/${encodeURIComponent(file)}`; }
-

@@ -51,7 +51,8 @@ export class Grid {
 
   drawHead() {
     this.head.replaceChildren(make("td", { class: "corner" }), ...this.columns.map((column, at) => make("th", {
-      scope: "col", role: "columnheader", tabindex: "-1", "data-row": "-1", "data-column": at, class: column.needed ? "needed" : null,
+      scope: "col", role: "columnheader", tabindex: "-1", "data-row": "-1", "data-column": at, "data-name": column.name, class: column.needed ? "needed" : null,
+      "aria-label": column.needed ? `${column.name}, ${words.needed}` : null,
     }, column.name, column.needed ? make("span", { class: "star", title: words.needed, "aria-hidden": "true" }, "*") : null)));
   }
 

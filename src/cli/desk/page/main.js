@@ -3,6 +3,7 @@
 import { Answer } from "./answer.js";
 import { Bench, isBench } from "./bench.js";
 import { watchConflicts } from "./conflict.js";
+import * as carrier from "./carrier.js";
 import { Cutting } from "./cutting.js";
 import { button, byId, field, make } from "./dom.js";
 import { news, showKeeping, watchDisk } from "./keeping.js";
@@ -23,7 +24,10 @@ let bench, cutting, shelf, start, answer, here = null;
 
 async function begin() {
   document.documentElement.lang = words.language;
-  try { await open(); } catch (trouble) { byId("main").append(make("p", { class: "error" }, trouble.message)); return; }
+  byId("title").replaceChildren(words.workshop);
+  byId("skip").append(words.skip);
+  byId("skip").addEventListener("click", (event) => { event.preventDefault(); byId("main").focus(); });
+  try { await carrier.begin(); await open(); } catch (trouble) { byId("main").append(make("p", { class: "error" }, trouble.message)); return; }
   build();
   desk.hear("text", planSoon);
   desk.hear("plan", markProblems);
@@ -60,9 +64,6 @@ function place(name, ...children) {
 }
 
 function buildWays() {
-  const skip = byId("skip");
-  skip.append(words.skip);
-  skip.addEventListener("click", (event) => { event.preventDefault(); byId("main").focus(); });
   byId("places").setAttribute("aria-label", words.placesLabel);
   byId("places").append(make("ul", {}, names.map((name) => make("li", {}, links[name] = make("a", {}, words.places[name])))));
   const which = make("select", { id: "which", onchange: () => { closeStart(); location.hash = address(here, which.value); } });

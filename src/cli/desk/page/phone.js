@@ -1,9 +1,10 @@
 // The phone beside the trimmer: the steps with their ticks, and stock-take.
 
 import { get, post } from "./ask.js";
+import { showSchedule } from "./carrier.js";
 import { Count } from "./count.js";
 import { byId, field, freshId, make } from "./dom.js";
-import { fetchTicks, ticksOf } from "./ticks.js";
+import { Ticks } from "./ticks.js";
 import { words } from "./words.js";
 
 const told = words.phone;
@@ -11,7 +12,6 @@ const told = words.phone;
 /** The steps of a report. Ticks stay in the browser while the net is down, and are sent when it is back. */
 class Steps {
   constructor() {
-    this.report = null; this.sent = "";
     this.which = make("select", { onchange: () => this.open(this.which.value) });
     this.frame = make("iframe", { class: "walk", title: words.cut.walk });
     this.state = make("p", { class: "note", role: "status" });
@@ -19,8 +19,7 @@ class Steps {
     this.chooser = field(words.cut.which, this.which);
     this.element = make("section", { "aria-labelledby": title.id }, title, make("p", { class: "care" }, words.cut.care),
       this.chooser, this.frame, this.state);
-    setInterval(() => this.keepUp(), 1500);
-    addEventListener("online", () => this.keepUp());
+    this.ticks = new Ticks(this.frame, (isKept) => this.state.replaceChildren(isKept ? told.kept : told.waiting));
   }
 
   async refresh() {
@@ -33,19 +32,8 @@ class Steps {
 
   async open(name) {
     this.which.value = name;
-    const at = await fetchTicks(name).catch(() => "go-1");
-    this.report = name; this.sent = "";
-    this.frame.src = `reports/${encodeURIComponent(name)}/schedule.html#at-${at}`;
-  }
-
-  async keepUp() {
-    const ticks = this.report ? ticksOf(this.frame) : {}, text = JSON.stringify(ticks);
-    if (text === this.sent || Object.keys(ticks).length === 0) { return; }
-    try {
-      await post("ticks", { report: this.report, ticks });
-      this.sent = text;
-      this.state.replaceChildren(told.kept);
-    } catch { this.state.replaceChildren(told.waiting); }
+    const at = await this.ticks.open(name);
+    showSchedule(this.frame, name, at);
   }
 }
 

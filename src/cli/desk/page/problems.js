@@ -14,9 +14,15 @@ export function problemList(problems, go) {
 
 function item(problem, go) {
   const told = [make("strong", {}, `${words.severity(problem.severity)}: ${problem.title}`),
-    make("span", {}, words.remedy(problem)), problem.place ? make("small", {}, words.where(problem.place)) : null];
+    make("span", {}, words.remedy(problem)), problem.place ? make("small", {}, words.where(problem, columnOf(problem))) : null];
   const leads = problem.cell || problem.place;
   return leads ? make("button", { type: "button", class: "leads", onclick: () => go(problem) }, ...told) : make("div", { class: "leads" }, ...told);
+}
+
+/** The name of the column in which a problem stands; none where it is about more than a cell. */
+function columnOf({ cell }) {
+  const head = cell && document.querySelector(`.grid[data-kind="${cell.kind}"] [data-row="-1"][data-column="${cell.column}"]`);
+  return head?.dataset.name ?? "";
 }
 
 /** The problems of one table. */

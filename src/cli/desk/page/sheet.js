@@ -13,6 +13,7 @@ export class Sheet {
     this.columns = make("select", { "aria-label": words.moreColumns });
     this.adder = make("span", { class: "adder" }, this.columns, button(words.addColumn, () => this.addColumn()));
     this.mending = make("div", { class: "mending", hidden: true });
+    this.grid.element.dataset.kind = kind;
     this.working = make("div", {}, this.grid.box, this.grid.note, this.tools());
     const title = make("h2", { id: freshId("title") }, words.tables[kind]);
     this.element = make("section", { class: "sheet", "aria-labelledby": title.id },

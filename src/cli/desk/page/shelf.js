@@ -51,7 +51,7 @@ export class Shelf {
     const put = async (batch) => {
       const answer = await post("release", { batch }).catch((trouble) => ({ ok: false, told: trouble.message }));
       say(answer.told || told.released);
-      await refresh();
+      await refresh(true);
       await this.refresh();
       if (answer.ok === false) { this.aside.append(note(answer.told)); }
     };

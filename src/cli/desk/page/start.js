@@ -16,11 +16,12 @@ export class Start {
     this.name = make("input", { type: "text", autocomplete: "off", required: true });
     this.find = make("input", { type: "search", autocomplete: "off", "aria-label": words.start.search, placeholder: words.start.search, oninput: () => this.drawFormats() });
     this.formats = make("div", { class: "tiles" });
+    this.own = make("input", { type: "text", autocomplete: "off", oninput: () => { this.format = this.own.value.trim() || null; this.drawFormats(); } });
     this.counts = make("div", { class: "tiles" });
     this.trouble = make("p", { class: "error", role: "alert" });
     this.element = make("section", { class: "start", hidden: true, "aria-labelledby": this.title.id }, this.title, make("p", { class: "about" }, words.start.told),
       field(words.start.name, this.name, words.start.nameNote),
-      make("fieldset", {}, make("legend", {}, words.start.format), this.find, this.formats),
+      make("fieldset", {}, make("legend", {}, words.start.format), this.find, this.formats, field(words.start.own, this.own, words.start.ownNote)),
       make("fieldset", {}, make("legend", {}, words.start.count), this.counts, this.other()), this.trouble, make("div", { class: "tools" }, button(words.start.cancel, done)));
   }
 
@@ -32,6 +33,7 @@ export class Start {
   async open() {
     this.element.hidden = false;
     this.format = null;
+    this.own.value = "";
     this.trouble.replaceChildren();
     this.name.value = suggestion();
     this.counts.replaceChildren(...words.start.counts.map((count) => button(words.start.make(count), () => this.make(String(count)), { class: "tile" })));
@@ -46,8 +48,8 @@ export class Start {
   drawFormats() {
     const group = freshId("format"), looked = this.find.value.toLowerCase();
     const shown = this.choices(names.card).filter((choice) => choice.toLowerCase().includes(looked));
-    this.formats.replaceChildren(...shown.map((choice) => {
-      const radio = make("input", { type: "radio", name: group, value: choice, onchange: () => { this.format = choice; } });
+    this.formats.replaceChildren(...(shown.length ? [] : [make("p", { class: "note" }, words.start.noneFound)]), ...shown.map((choice) => {
+      const radio = make("input", { type: "radio", name: group, value: choice, onchange: () => { this.format = choice; this.own.value = ""; } });
       radio.checked = choice === this.format;
       return make("label", { class: "tile" }, radio, choice);
     }));

@@ -152,25 +152,25 @@ export async function look() {
   if (isNew || !desk.all().every(isStill)) { await refresh(); }
 }
 
-/** Takes the folder as it is on disk, but for what is not saved yet. */
-export async function refresh() {
+/** Takes the folder as it is on disk, but for what is not saved yet. `isOwn`: she knows why it changed. */
+export async function refresh(isOwn = false) {
   const found = await get("files");
   desk.reports = found.reports;
-  for (const kind of Object.keys(standing)) { adopt(desk.files[kind], found.files[kind]); }
+  for (const kind of Object.keys(standing)) { adopt(desk.files[kind], found.files[kind], isOwn); }
   for (const order of found.orders) {
     const known = desk.orders.find((each) => each.name === order.name);
-    if (known) { adopt(known, order); } else { desk.orders.push(fresh("order", order.name, order)); }
+    if (known) { adopt(known, order, isOwn); } else { desk.orders.push(fresh("order", order.name, order)); }
   }
   drop(found.orders);
   desk.tell("orders");
 }
 
-function adopt(file, found) {
+function adopt(file, found, isOwn) {
   if (isOurs(file) || (found?.digest ?? null) === file.digest) { return; }
   Object.assign(file, { text: found?.text ?? null, digest: found?.digest ?? null });
   forget((turn) => turn.file === file);
   if (file.kind !== "order" || file === desk.order) { desk.tell("text", { kind: file.kind }); }
-  desk.tell("news", { told: found ? words.tookDisk(file.name) : words.fileGone(file.name) });
+  if (!isOwn) { desk.tell("news", { told: found ? words.tookDisk(file.name) : words.fileGone(file.name) }); }
 }
 
 function drop(orders) {

@@ -3,7 +3,7 @@
 //! Another page in the same browser does not know the secret, and may not send its requests here; a name that is made to lead to
 //! this machine is not the one in the link.
 
-use super::http::PageRequest;
+use super::http::RequestHead;
 use std::net::SocketAddr;
 
 /// Bytes of a secret: 128 bits are beyond any guess.
@@ -39,7 +39,7 @@ impl Gate {
     }
 
     /// What is asked for behind the secret; `None` where the request may not come in.
-    pub fn admitted<'a>(&self, request: &'a PageRequest) -> Option<&'a str> {
+    pub fn admitted<'a>(&self, request: &'a RequestHead) -> Option<&'a str> {
         let (secret, rest) = request.path.strip_prefix('/')?.split_once('/')?;
         let host = request.field("host")?;
         let knows = is_same(secret.as_bytes(), self.secret.as_bytes());
@@ -48,7 +48,7 @@ impl Gate {
     }
 
     /// Whether a page that was served here sends it: a browser names the page's origin with all that changes something.
-    fn is_from_here(&self, request: &PageRequest, host: &str) -> bool {
+    fn is_from_here(&self, request: &RequestHead, host: &str) -> bool {
         let origin = format!("http://{host}");
         let is_own = match request.has_field("origin") {
             true => request.field("origin") == Some(origin.as_str()),

@@ -13,14 +13,16 @@ const LARGEST_HEAD: usize = 16 * 1024;
 const MOST_FIELDS: usize = 64;
 /// Largest body, in bytes: the texts of all files of a workshop are far smaller.
 pub const LARGEST_BODY: usize = 16 << 20;
-/// Time for a whole request to arrive.
+/// Time for a head to arrive: nobody is known yet.
+const KNOCK: Duration = Duration::from_secs(2);
+/// Time for a body to arrive, from somebody who is known.
 const ARRIVAL: Duration = Duration::from_secs(15);
 /// Time for each piece of an answer to be taken.
 const TAKING: Duration = Duration::from_secs(30);
 
-/// A request as it arrived.
+/// The head of a request, as it arrived.
 #[derive(Clone, Debug, Default)]
-pub struct PageRequest {
+pub struct RequestHead {
     /// `GET` or `POST`.
     pub method: String,
     /// The path without its query.
@@ -29,8 +31,10 @@ pub struct PageRequest {
     pub query: String,
     /// Fields that are looked at, in lower case.
     fields: Vec<HeaderField>,
-    /// The body.
-    pub body: Vec<u8>,
+    /// Length of its body, in bytes.
+    length: usize,
+    /// What has arrived of the body.
+    begun: Vec<u8>,
 }
 
 /// A field of the head.
@@ -40,7 +44,7 @@ struct HeaderField {
     value: String,
 }
 
-impl PageRequest {
+impl RequestHead {
     /// The value of a field; `None` where it is not there, or there twice.
     pub fn field(&self, name: &str) -> Option<&str> {
         let mut found = self.fields.iter().filter(|field| field.name == name);
@@ -60,7 +64,7 @@ pub struct AnswerHead<'a> {
     /// Status code of HTTP.
     pub status: u16,
     /// Media type of the body.
-    pub kind: &'a str,
+    pub media: &'a str,
     /// Which parts a page may load.
     pub policy: &'a str,
 }
@@ -80,32 +84,42 @@ impl From<io::Error> for Unread {
     }
 }
 
-/// Reads the request of a connection.
+/// Reads the head of a request.
 ///
 /// # Errors
 /// It is no request, too large or too slow.
-pub fn read(stream: &mut TcpStream) -> Result<PageRequest, Unread> {
+pub fn read(stream: &mut TcpStream) -> Result<RequestHead, Unread> {
     stream.set_write_timeout(Some(TAKING))?;
-    let until = Instant::now() + ARRIVAL;
+    let until = Instant::now() + KNOCK;
     let mut bytes = Vec::new();
-    let (mut request, behind, length) = loop {
+    loop {
         if let Some(head) = head(&bytes)? {
-            break head;
+            return Ok(head);
         }
         if bytes.len() > LARGEST_HEAD {
             return Err(Unread::Refused(431));
         }
         more(stream, &mut bytes, until)?;
-    };
-    if length > LARGEST_BODY {
-        return Err(Unread::Refused(413));
     }
-    let end = behind + length;
-    while bytes.len() < end {
-        more(stream, &mut bytes, until)?;
+}
+
+impl RequestHead {
+    /// Reads the body.
+    ///
+    /// # Errors
+    /// It is too large or too slow, or no text.
+    pub fn body(&mut self, stream: &mut TcpStream) -> Result<String, Unread> {
+        if self.length > LARGEST_BODY {
+            return Err(Unread::Refused(413));
+        }
+        let until = Instant::now() + ARRIVAL;
+        let mut bytes = std::mem::take(&mut self.begun);
+        while bytes.len() < self.length {
+            more(stream, &mut bytes, until)?;
+        }
+        bytes.truncate(self.length);
+        String::from_utf8(bytes).map_err(|_| Unread::Refused(400))
     }
-    request.body = bytes[behind..end].to_vec();
-    Ok(request)
 }
 
 /// What arrives next.
@@ -127,8 +141,8 @@ fn more(stream: &mut TcpStream, bytes: &mut Vec<u8>, until: Instant) -> Result<(
     }
 }
 
-/// The head, where its body begins, and how long that is; `None` where the head is not whole.
-fn head(bytes: &[u8]) -> Result<Option<(PageRequest, usize, usize)>, Unread> {
+/// The head; `None` where it is not whole.
+fn head(bytes: &[u8]) -> Result<Option<RequestHead>, Unread> {
     let mut fields = [httparse::EMPTY_HEADER; MOST_FIELDS];
     let mut parsed = httparse::Request::new(&mut fields);
     let behind = match parsed.parse(bytes) {
@@ -143,25 +157,23 @@ fn head(bytes: &[u8]) -> Result<Option<(PageRequest, usize, usize)>, Unread> {
     };
     let target = parsed.path.unwrap_or_default();
     let (path, query) = target.split_once('?').unwrap_or((target, ""));
-    let request = PageRequest {
+    let mut request = RequestHead {
         method: parsed.method.unwrap_or_default().to_owned(),
         path: path.to_owned(),
         query: query.to_owned(),
         fields: parsed.headers.iter().map(field).collect(),
-        body: Vec::new(),
+        length: 0,
+        begun: bytes[behind..].to_vec(),
     };
     // A body of unknown length would have to be read as it comes: no page sends one.
     if request.has_field("transfer-encoding") {
         return Err(Unread::Refused(411));
     }
-    let length = match request.has_field("content-length") {
-        false => 0,
-        true => {
-            let length = request.field("content-length").and_then(|text| text.parse().ok());
-            length.ok_or(Unread::Refused(400))?
-        }
-    };
-    Ok(Some((request, behind, length)))
+    if request.has_field("content-length") {
+        let length = request.field("content-length").and_then(|text| text.parse().ok());
+        request.length = length.ok_or(Unread::Refused(400))?;
+    }
+    Ok(Some(request))
 }
 
 /// Writes the head of an answer; its body follows.
@@ -169,9 +181,9 @@ fn head(bytes: &[u8]) -> Result<Option<(PageRequest, usize, usize)>, Unread> {
 /// # Errors
 /// Nobody takes it.
 pub fn begin(stream: &mut TcpStream, head: AnswerHead) -> io::Result<()> {
-    let AnswerHead { status, kind, policy } = head;
+    let AnswerHead { status, media, policy } = head;
     let text = format!(
-        "HTTP/1.1 {status} {}\r\nContent-Type: {kind}\r\nContent-Security-Policy: {policy}\r\n\
+        "HTTP/1.1 {status} {}\r\nContent-Type: {media}\r\nContent-Security-Policy: {policy}\r\n\
          X-Content-Type-Options: nosniff\r\nReferrer-Policy: no-referrer\r\nCache-Control: no-store\r\n\
          Cross-Origin-Resource-Policy: same-origin\r\nCross-Origin-Opener-Policy: same-origin\r\n\
          Connection: close\r\n\r\n",
@@ -201,7 +213,7 @@ const fn reason(status: u16) -> &'static str {
 mod tests {
     use super::*;
 
-    fn read_of(text: &str) -> Result<Option<(PageRequest, usize, usize)>, u16> {
+    fn read_of(text: &str) -> Result<Option<RequestHead>, u16> {
         head(text.as_bytes()).map_err(|unread| match unread {
             Unread::Refused(status) => status,
             Unread::Broken => 0,
@@ -212,10 +224,10 @@ mod tests {
     fn a_head_is_read_once_it_is_whole() {
         let text = "POST /a/ask?b=c HTTP/1.1\r\nHost: 127.0.0.1:80\r\nContent-Length: 2\r\n\r\n{}";
         assert!(read_of(&text[..20]).unwrap().is_none());
-        let (request, behind, length) = read_of(text).unwrap().unwrap();
+        let request = read_of(text).unwrap().unwrap();
         assert_eq!((request.method.as_str(), request.path.as_str()), ("POST", "/a/ask"));
-        assert_eq!((request.query.as_str(), length), ("b=c", 2));
-        assert_eq!(&text[behind..], "{}");
+        assert_eq!((request.query.as_str(), request.length), ("b=c", 2));
+        assert_eq!(request.begun, b"{}");
         assert_eq!(request.field("host"), Some("127.0.0.1:80"));
     }
 
@@ -231,8 +243,7 @@ mod tests {
             let text = format!("GET / HTTP/1.1\r\n{fields}\r\n");
             assert_eq!(read_of(&text).err(), Some(status), "{fields}");
         }
-        let (request, ..) =
-            read_of("GET / HTTP/1.1\r\nHost: a\r\nHost: b\r\n\r\n").unwrap().unwrap();
+        let request = read_of("GET / HTTP/1.1\r\nHost: a\r\nHost: b\r\n\r\n").unwrap().unwrap();
         assert_eq!(request.field("host"), None, "which of them is not known");
     }
 }

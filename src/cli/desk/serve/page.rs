@@ -17,19 +17,20 @@ macro_rules! page {
         PageFile {
             name: $name,
             kind: concat!("text/", $kind, "; charset=utf-8"),
-            text: include_str!(concat!("page/", $name)),
+            text: include_str!(concat!("../page/", $name)),
         }
     };
 }
 
 /// All of them; the first is shown where none is named.
-const FILES: [PageFile; 32] = [
+const FILES: [PageFile; 33] = [
     page!("index.html", "html"),
     page!("phone.html", "html"),
     page!("desk.css", "css"),
     page!("answer.js", "javascript"),
     page!("ask.js", "javascript"),
     page!("bench.js", "javascript"),
+    page!("carrier.js", "javascript"),
     page!("changes.js", "javascript"),
     page!("conflict.js", "javascript"),
     page!("count.js", "javascript"),
