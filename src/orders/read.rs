@@ -47,7 +47,7 @@ fn read_lines(
 ) -> Option<Vec<OrderLine>> {
     let table = table::read(file.name, file.bytes, problems)?;
     let columns = table.columns(&COLUMNS, problems)?;
-    if table.count() == 0 && !problems.has_errors() {
+    if columns.rows().next().is_none() && !problems.has_errors() {
         problems.push(
             Problem::error("order-empty", format!("{} orders nothing", file.name))
                 .help("write a line for each kind of card below the header"),

@@ -52,9 +52,10 @@ impl<'a> Columns<'a> {
         Some(Columns { table, found })
     }
 
-    /// The rows below the header.
+    /// The rows below the header that are not blank.
     pub fn rows(&self) -> impl Iterator<Item = Row<'_>> {
-        (1..=self.table.count()).map(|index| Row::new(self, index))
+        let filled = (1..=self.table.count()).filter(|index| !self.table.is_blank(*index));
+        filled.map(|index| Row::new(self, index))
     }
 
     /// Where a column stands in the rows.

@@ -43,7 +43,10 @@ impl<'a> Edits<'a> {
     pub fn set(&mut self, row: usize, at: usize, text: &str) {
         match self.table.spots(row).get(at) {
             Some(spot) => {
-                let new = self.cell(text, at == 0);
+                let new = match self.table.spots(row).len() {
+                    1 => self.only_cell(text),
+                    _ => self.cell(text, at == 0),
+                };
                 let from = match new.starts_with('"') {
                     true => self.begin(spot.from as usize),
                     false => spot.from as usize,
@@ -131,24 +134,39 @@ impl<'a> Edits<'a> {
 
     /// How the file ends its lines.
     fn line_end(&self) -> &'static str {
-        let rest = &self.text[self.line(0).end..];
+        let is_end = |letter| matches!(letter, '\n' | '\r');
+        let header = self.line(0).end;
+        // Where the header is the last line, those above it end as the next ones shall.
+        let above = self.text[..header].find(is_end).unwrap_or(header);
+        let first = if self.text[header..].is_empty() { above } else { header };
         let ends = ["\r\n", "\n", "\r"];
-        ends.into_iter().find(|end| rest.starts_with(end)).unwrap_or("\n")
+        ends.into_iter().find(|end| self.text[first..].starts_with(end)).unwrap_or("\n")
     }
 
     /// A row as it stands in the file.
     fn written(&self, cells: &[String]) -> String {
-        let cells: Vec<String> =
-            cells.iter().enumerate().map(|(at, text)| self.cell(text, at == 0)).collect();
+        let cells: Vec<String> = match cells {
+            [only] => vec![self.only_cell(only)],
+            _ => cells.iter().enumerate().map(|(at, text)| self.cell(text, at == 0)).collect(),
+        };
         cells.join(&self.table.delimiter.to_string()) + self.line_end()
+    }
+
+    /// The one cell of a row. A line with nothing in it is no row.
+    fn only_cell(&self, text: &str) -> String {
+        match text.trim().is_empty() {
+            true => "\"\"".to_owned(),
+            false => self.cell(text, true),
+        }
     }
 
     /// A cell as it stands in the file: harmless, and in quotes where it would be misread without.
     fn cell(&self, text: &str, first: bool) -> String {
-        let text = guarded(text);
+        // Blanks around it are not read.
+        let text = guarded(text.trim());
         // A row of one cell that holds another separator would pass for one of a file that is separated so.
         let special = [',', ';', '\t', '"', '\n', '\r'];
-        let odd = text.contains(special) || text.trim() != text || (first && text.starts_with('#'));
+        let odd = text.contains(special) || (first && text.starts_with('#'));
         match odd {
             true => format!("\"{}\"", text.replace('"', "\"\"")),
             false => text,

@@ -98,8 +98,15 @@ impl Table {
     }
 }
 
-/// The text of a file after all changes, one after the other; `None` where it is no table, or has no such row.
+/// Most changes at once but for cells that are set: each of them reads the table anew.
+const MOST_CHANGES: usize = 200;
+
+/// The text of a file after all changes, one after the other; `None` where it is no table, has no such row or column,
+/// or there are too many changes.
 pub fn regridded(name: &str, text: &str, all: &[GridChange]) -> Option<String> {
+    if all.iter().filter(|it| !matches!(it, GridChange::Set(_))).count() > MOST_CHANGES {
+        return None;
+    }
     let mut text = text.to_owned();
     let mut rest = all;
     while let Some(first) = rest.first() {
@@ -126,19 +133,20 @@ fn set(table: &Table, text: &str, changes: &[GridChange]) -> Option<Vec<Change>>
         }
     }
     let mut edits = Edits::new(table, text);
-    let mut new: BTreeMap<usize, Vec<String>> = BTreeMap::new();
+    let mut new: Vec<Vec<String>> = Vec::new();
     for ((row, column), text) in cells {
-        match row < table.count() {
-            true => edits.set(row + 1, column, text),
-            // Behind the last row, where it may be the first cell of a new one.
-            false => {
-                let cells = new.entry(row).or_default();
-                cells.resize(cells.len().max(column + 1).max(edits.width()), String::new());
-                text.clone_into(cells.get_mut(column)?);
-            }
+        if row < table.count() && column < edits.width() {
+            edits.set(row + 1, column, text);
+            continue;
         }
+        // Behind the last row, where it may be the first cell of a new one.
+        if row == table.count() + new.len() {
+            new.push(filled(&[], edits.width()));
+        }
+        let cells = new.get_mut(row.checked_sub(table.count())?)?;
+        text.clone_into(cells.get_mut(column)?);
     }
-    new.values().for_each(|cells| edits.append(cells));
+    new.iter().for_each(|cells| edits.append(cells));
     Some(edits.finish())
 }
 
@@ -221,6 +229,73 @@ mod tests {
         let last = r#"[{"insert":{"row":2,"rows":[["c"]]}},{"remove":{"row":0,"count":2}}]"#;
         assert_eq!(after(last), "# mine\nline;my own;count\n\n# two\nc;;\n");
         assert_eq!(after(r#"[{"remove":{"row":5,"count":1}}]"#), TEXT);
+    }
+
+    /// A row keeps its place when all its cells are cleared, and a new one has its place before it is filled in.
+    #[test]
+    fn a_blank_row_is_a_row_of_the_grid() {
+        let rows = |text: &str, change: &str| {
+            let changes: Vec<GridChange> = serde_json::from_str(change).unwrap();
+            let text = regridded("a.csv", text, &changes).unwrap();
+            let table = read("a.csv", text.as_bytes(), &mut Problems::new()).unwrap();
+            table.texts()[1..].iter().map(|row| row.join("|")).collect::<Vec<_>>()
+        };
+        let insert =
+            r#"[{"insert":{"row":0,"rows":[[""]]}},{"set":{"row":0,"column":0,"text":"new"}}]"#;
+        let clear = r#"[{"set":{"row":0,"column":0,"text":""}},{"insert":{"row":2,"rows":[["c"]]}},{"set":{"row":1,"column":0,"text":"B"}}]"#;
+        let remove = r#"[{"insert":{"row":1,"rows":[[""],[" "]]}},{"remove":{"row":1,"count":2}}]"#;
+        for text in ["line,note\na,\nb,\n", "line,note\na\nb\n", "line,note\r\n\"a\",\r\nb,"] {
+            let plain = |change| {
+                rows(text, change)
+                    .iter()
+                    .map(|row| row.trim_end_matches('|').to_owned())
+                    .collect::<Vec<_>>()
+            };
+            assert_eq!(plain(insert), ["new", "a", "b"], "{text:?}");
+            assert_eq!(plain(clear), ["", "B", "c"], "{text:?}");
+            assert_eq!(plain(remove), ["a", "b"], "{text:?}");
+        }
+        // A line with nothing in it is none.
+        assert_eq!(rows("line\na\n\nb\n", insert), ["new", "a", "b"]);
+        assert_eq!(rows("line\na\n\nb\n", clear), ["", "B", "c"]);
+        assert_eq!(rows("line\na\n\nb\n", remove), ["a", "b"]);
+    }
+
+    #[test]
+    fn what_is_no_cell_is_not_set() {
+        let set = |row, column| {
+            let cell = CellText { row, column, text: "x".to_owned() };
+            regridded("a.csv", "line,card\na\n", &[GridChange::Set(cell)])
+        };
+        assert_eq!([set(1, 1), set(0, 1)].map(|it| it.is_some()), [true, true]);
+        assert_eq!(
+            [set(2, 0), set(0, 2), set(1, 2), set(0, 1_000_000_000), set(1, usize::MAX)],
+            [const { None }; 5]
+        );
+        let one = GridChange::Insert(NewRows { row: 0, rows: vec![Vec::new()] });
+        let many = |count| regridded("a.csv", "line\n", &vec![one.clone(); count]);
+        assert_eq!(
+            [many(MOST_CHANGES), many(MOST_CHANGES + 1)].map(|it| it.is_some()),
+            [true, false]
+        );
+    }
+
+    #[test]
+    fn blanks_around_a_cell_are_left_out() {
+        let set = |text: &str| {
+            let cell = CellText { row: 0, column: 1, text: text.to_owned() };
+            let text = regridded("a.csv", "line,note\na,b\n", &[GridChange::Set(cell)]).unwrap();
+            read("a.csv", text.as_bytes(), &mut Problems::new()).unwrap().texts()[1][1].clone()
+        };
+        assert_eq!(["\r", "\t=1 ", " x "].map(set), ["", "=1", "x"]);
+    }
+
+    #[test]
+    fn a_row_ends_as_the_lines_above_the_header() {
+        let row = GridChange::Insert(NewRows { row: 0, rows: vec![vec!["a".to_owned()]] });
+        let with = |text: &str| regridded("a.csv", text, std::slice::from_ref(&row)).unwrap();
+        assert_eq!(with("# x\r\nline,note"), "# x\r\nline,note\r\na,\r\n");
+        assert_eq!(with("# x\r\nline,note\n"), "# x\r\nline,note\na,\n");
     }
 
     #[test]

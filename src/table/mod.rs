@@ -48,12 +48,14 @@ pub struct Table {
     /// Content of all cells, one behind the other.
     content: String,
     cells: Vec<CellPlace>,
-    /// The first is the header; none has more cells than it.
+    /// The first is the header; none has more cells than it. Blank ones count.
     rows: Vec<Range<u32>>,
     /// The bytes of each row in the text, its line's end not counted.
     lines: Vec<Range<u32>>,
     /// What stands between cells.
     delimiter: char,
+    /// Whether no row was left out for a mistake.
+    is_whole: bool,
 }
 
 /// Where a cell stands in the file and in the content.
@@ -113,9 +115,19 @@ impl Table {
         Columns::find(self, wanted, problems)
     }
 
-    /// Rows below the header.
+    /// Rows below the header, blank ones counted.
     pub fn count(&self) -> usize {
         self.rows.len().saturating_sub(1)
+    }
+
+    /// Whether every row of the file is a row of the table: none was left out for a mistake.
+    pub const fn is_whole(&self) -> bool {
+        self.is_whole
+    }
+
+    /// Whether a row has no content.
+    fn is_blank(&self, row: usize) -> bool {
+        self.spots(row).iter().all(|spot| spot.start == spot.end)
     }
 
     fn text(&self, spot: CellPlace) -> &str {

@@ -28,10 +28,19 @@ pub(super) fn read(text: &str, source: SourceText, problems: &mut Problems) -> T
         rows: Vec::new(),
         lines: Vec::new(),
         delimiter,
+        is_whole: true,
     };
     let (cursor, buffer) = (Cursor::new(text), vec![0; 1024]);
-    let mut records =
-        Records { reader, delimiter, cursor, buffer, shifted: false, otherwise: None, table };
+    let mut records = Records {
+        reader,
+        delimiter,
+        cursor,
+        buffer,
+        shifted: false,
+        filled: 0,
+        otherwise: None,
+        table,
+    };
     while records.next(problems) {}
     problems.extend(records.separated_otherwise());
     records.table
@@ -63,6 +72,8 @@ struct Records<'a> {
     buffer: Vec<u8>,
     /// Whether the cells of this row are not where they belong, or not all of them can be read.
     shifted: bool,
+    /// Rows with content, the header too.
+    filled: usize,
     /// The first row that is separated otherwise than the header, by what, and how many there are.
     otherwise: Option<(CellPlace, &'static str, u64)>,
     table: Table,
@@ -85,7 +96,8 @@ impl<'a> Records<'a> {
         if self.cursor.rest().is_empty() {
             return false;
         }
-        if self.table.rows.len() > MOST_ROWS {
+        if self.filled > MOST_ROWS {
+            self.table.is_whole = false;
             problems.push(self.too_many_rows());
             return false;
         }
@@ -105,14 +117,16 @@ impl<'a> Records<'a> {
         true
     }
 
-    /// Makes a row of the cells from `first` on, unless all of them are blank or one mistake, told
-    /// already, has moved them: what they seem to say would be told as more mistakes.
+    /// Makes a row of the cells from `first` on, unless one mistake, told already, has moved them: what
+    /// they seem to say would be told as more mistakes. Blank rows above the header are none.
     fn close_row(&mut self, first: usize, start: usize) {
         let end = self.cursor.read().trim_end_matches(['\n', '\r']).len().max(start);
         self.compare_separators(first);
-        let Table { cells, rows, lines, .. } = &mut self.table;
+        let Table { cells, rows, lines, is_whole, .. } = &mut self.table;
         let blank = cells[first..].iter().all(|cell| cell.start == cell.end);
-        match blank || (self.shifted && !rows.is_empty()) {
+        *is_whole &= !self.shifted;
+        self.filled += usize::from(!blank);
+        match if rows.is_empty() { blank } else { self.shifted } {
             true => cells.truncate(first),
             false => {
                 rows.push(first as u32..cells.len() as u32);
