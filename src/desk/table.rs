@@ -3,7 +3,7 @@
 use super::choices::{self, Choices};
 use super::{DeskFile, DeskFiles, FileKind, guide};
 use crate::diagnostics::{Problem, Problems};
-use crate::table::{self, GridChange, KnownColumn, plain, regridded};
+use crate::table::{self, GridChange, KnownColumn, Table, plain, regridded};
 use serde::Deserialize;
 use serde_json::{Value, json};
 
@@ -38,47 +38,85 @@ fn header(kind: FileKind) -> String {
     names.collect::<Vec<_>>().join(",") + "\n"
 }
 
-/// What is in the table after the changes, with what each of its cells may hold.
+/// A text as a table, every row of it.
+struct Grid {
+    text: String,
+    table: Table,
+}
+
+impl Grid {
+    /// Reads a text.
+    ///
+    /// # Errors
+    /// It is no table, or rows of it cannot be shown.
+    fn of(name: &str, text: String) -> Result<Grid, Problems> {
+        let mut found = Problems::of_file(name);
+        match table::read(name, text.as_bytes(), &mut found) {
+            Some(table) if table.is_whole() => Ok(Grid { text, table }),
+            _ => {
+                let mut problems = Problems::new();
+                problems.append(found);
+                Err(problems)
+            }
+        }
+    }
+
+    /// The same after some changes.
+    ///
+    /// # Errors
+    /// They change what is not there, or the table could not be read any more.
+    fn after(&self, name: &str, changes: &[GridChange]) -> Result<Grid, Problems> {
+        match regridded(name, &self.text, changes) {
+            Some(text) => Grid::of(name, text),
+            None => Err(Problem::error("table-row", "there is no such row or column any more")
+                .help("load the page again")
+                .into()),
+        }
+    }
+}
+
+/// What is in the table after the changes, with what each of its cells may hold. Changes that break it are refused:
+/// then it is as it was.
 pub fn answer(TableQuestion { desk, kind, changes }: &TableQuestion) -> Value {
     let kind = *kind;
     let none = DeskFile { name: format!("{}.csv", kind.word()), text: String::new() };
     let DeskFile { name, text } = desk.table(kind).unwrap_or(&none);
     let begun = if text.trim().is_empty() { header(kind) } else { text.clone() };
-    let mut problems = Problems::new();
-    let Some(text) = regridded(name, &begun, changes) else {
-        table::read(name, begun.as_bytes(), &mut problems);
-        if problems.is_empty() {
-            problems.push(Problem::error("table-row", "there is no such row or column any more"));
-        }
-        return unreadable(&problems);
+    let grid = match Grid::of(name, begun) {
+        Ok(grid) => grid,
+        Err(problems) => return json!({ "is": "unreadable", "problems": told(&problems) }),
     };
-    let Some(table) = table::read(name, text.as_bytes(), &mut problems) else {
-        return unreadable(&problems);
+    let (grid, refused) = match grid.after(name, changes) {
+        Ok(after) => (after, Problems::new()),
+        Err(problems) => (grid, problems),
     };
-    let mut rows = table.texts();
+    document(kind, &grid, &refused, &Choices::of(desk))
+}
+
+fn document(kind: FileKind, grid: &Grid, refused: &Problems, choices: &Choices) -> Value {
+    let mut rows = grid.table.texts();
     let header = rows.remove(0);
-    let choices = Choices::of(desk);
     let names: Vec<String> = header.iter().map(|name| plain(name)).collect();
     let known = choices::columns(kind);
     let own = KnownColumn::optional("");
     let columns = header.iter().zip(&names).map(|(title, name)| {
         let found = known.iter().find(|known| known.name == *name);
-        column(title, found.unwrap_or(&own), kind, &choices)
+        column(title, found.unwrap_or(&own), kind, choices)
     });
     let missing = known.iter().filter(|known| !names.iter().any(|name| name == known.name));
     json!({
         "is": "table",
         "kind": kind.word(),
-        "text": text,
+        "text": grid.text,
         "columns": columns.collect::<Vec<_>>(),
-        "missing": missing.map(|it| column(it.name, it, kind, &choices)).collect::<Vec<_>>(),
+        "missing": missing.map(|it| column(it.name, it, kind, choices)).collect::<Vec<_>>(),
         "rows": rows,
+        "refused": told(refused),
     })
 }
 
-fn unreadable(problems: &Problems) -> Value {
-    let told: Vec<Value> = problems.iter().map(Problem::document).collect();
-    json!({ "is": "unreadable", "problems": told })
+fn told(problems: &Problems) -> Vec<Value> {
+    problems.iter().map(Problem::document).collect()
 }
 
 /// A column as its header names it.
@@ -151,5 +189,44 @@ mod tests {
         };
         question.desk.order.text = "a\0b".to_owned();
         assert_eq!(answer(&question)["is"], "unreadable");
+    }
+
+    /// A row that cannot be shown is not hidden: the text is shown instead.
+    #[test]
+    fn a_table_with_rows_that_cannot_be_read_is_told() {
+        for row in ["b,2,too,long", "b;2", "b,\"2", "b,\"2\nc,3"] {
+            let text = format!("line,count\na,1\n{row}\n");
+            let mut question = TableQuestion {
+                desk: DeskFiles::default(),
+                kind: FileKind::Order,
+                changes: serde_json::from_str(r#"[{"set":{"row":0,"column":1,"text":"9"}}]"#)
+                    .unwrap(),
+            };
+            question.desk.order = DeskFile { name: "may.csv".to_owned(), text };
+            let told = answer(&question);
+            assert_eq!(told["is"], "unreadable", "{row}: {told}");
+            assert_eq!(told["problems"].as_array().unwrap().len(), 1, "{row}");
+        }
+    }
+
+    #[test]
+    fn a_change_that_goes_too_far_is_refused_with_words() {
+        let long = "x".repeat(10_001);
+        let set = |row: u64, column: u64, text: &str| {
+            json!([{ "set": { "row": row, "column": column, "text": text } }]).to_string()
+        };
+        let rows = vec![["b"]; 100_001];
+        for (change, code) in [
+            (set(0, 0, &long), "table-cell-long"),
+            (set(0, 1_000_000_000, "x"), "table-row"),
+            (set(1_000_000_000, 0, "x"), "table-row"),
+            (json!([{ "insert": { "row": 0, "rows": rows } }]).to_string(), "table-rows"),
+            (json!([{ "insert": { "row": 0, "rows": [vec!["b"; 6]] } }]).to_string(), "table-row"),
+        ] {
+            let table = asked(FileKind::Order, &change);
+            assert_eq!(table["refused"][0]["code"], code, "{}", table["refused"]);
+            assert_eq!(table["text"], asked(FileKind::Order, "[]")["text"], "{code}");
+        }
+        assert_eq!(asked(FileKind::Order, &set(0, 0, &long[1..]))["refused"], json!([]));
     }
 }

@@ -2,6 +2,7 @@
 
 import { ask } from "./ask.js";
 import { desk, write } from "./state.js";
+import { words } from "./words.js";
 
 let queue = Promise.resolve();
 const waiting = {};
@@ -27,6 +28,7 @@ async function run(kind, changes, file, show) {
 async function answerFor(kind, changes, file) {
   if (desk.file(kind) !== file) { return null; }
   const answer = await ask({ ask: "table", desk: desk.question(), kind, changes });
-  if (changes.length && answer.is === "table" && desk.file(kind) === file) { write(kind, answer.text); }
+  if (answer.refused?.length) { desk.tell("news", { told: words.refused(answer.refused) }); }
+  else if (changes.length && answer.is === "table" && desk.file(kind) === file) { write(kind, answer.text); }
   return answer;
 }

@@ -37,6 +37,7 @@ export const words = {
   redone: (name) => `Redone in ${name}`,
   tookDisk: (name) => `${name} has changed on disk. This page shows it as it is now.`,
   fileGone: (name) => `${name} is no longer in the folder.`,
+  oddNames: (names) => `Not shown here: ${names.join(", ")}. To work on ${names.length === 1 ? "it" : "them"} on this page, use names of letters, numbers and spaces that end in .csv.`,
   news: "Messages",
   close: "Close",
   stopped: "Cardwright has stopped. Copy whatever is not saved from this page. Then start Cardwright again in the terminal, and open the new link.",
@@ -73,6 +74,7 @@ export const words = {
   unreadableTold: "Fix its text here.",
   wholeText: (name) => `Text of ${name}`,
   keepText: "Save this text",
+  refused: (problems) => `Nothing was changed. ${problems.map((problem) => sentence(`${sentence(problem.title)} ${words.remedy(problem)}`.trim())).join(" ")}`,
 
   // Problems.
   severity: (severity) => ({ error: "Problem", warning: "Warning" }[severity] ?? severity),
