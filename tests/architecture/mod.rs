@@ -307,7 +307,7 @@ const CRATES: [Rule; 34] = [
         &["src/measure/", "src/plan/check/fault.rs", "src/reports/", "src/shelf/store/error.rs"],
         "what a person can mend is a problem of diagnostics/, not an error",
     ),
-    home(&["toml::"], &["src/workshop/", "src/desk/bench.rs"], "one file is TOML"),
+    home(&["toml::"], &["src/workshop/", "src/desk/bench/"], "one file is TOML"),
     home(&["ttf_parser::"], &["src/reports/pdf/fonts.rs"], "only there text is measured"),
     home(
         &["insta::", "proptest::", "approx::", "jsonschema::", "criterion::", "pdf_extract::"],

@@ -26,9 +26,11 @@ export class Bench {
   }
 
   async run(changes) {
+    const unread = desk.files.workshop.problems;
+    if (unread.length) { this.fields.clear(); this.box.replaceChildren(...this.told(unread)); return; }
     const answer = await ask({ ask: "bench", desk: desk.question(), changes });
     if (answer.is !== "bench") { this.mend(answer.problems); return; }
-    if (changes.length) { write("workshop", answer.text); }
+    if (answer.refused?.length) { desk.tell("news", { told: words.refused(answer.refused) }); } else if (changes.length) { write("workshop", answer.text); }
     this.show(answer);
   }
 
@@ -99,13 +101,16 @@ export class Bench {
     (this.fields.get(key)?.input ?? this.box.querySelector("input, textarea"))?.focus();
   }
 
+  told(problems) {
+    return [make("h3", {}, words.unreadable(desk.files.workshop.name)),
+      ...problems.map((problem) => make("p", { class: problem.severity }, `${problem.title}. ${words.remedy(problem)}`))];
+  }
+
   mend(problems) {
     const file = desk.files.workshop, text = make("textarea", { rows: "24", spellcheck: "false", "aria-label": words.wholeText(file.name) });
     text.value = file.text ?? "";
     this.fields.clear();
-    this.box.replaceChildren(make("h3", {}, words.unreadable(file.name)), ...problems.map((problem) => make("p", { class: problem.severity },
-      `${problem.title}. ${words.remedy(problem)}`)), make("p", {}, words.unreadableTold), text,
-    button(words.keepText, () => { write("workshop", text.value); this.refresh(); }));
+    this.box.replaceChildren(...this.told(problems), make("p", {}, words.unreadableTold), text, button(words.keepText, () => { write("workshop", text.value); this.refresh(); }));
   }
 }
 
