@@ -1,6 +1,6 @@
 //! What a cell may hold, as far as the files know it. Whatever else is written is not wrong for that.
 
-use super::{DeskFiles, FileKind};
+use super::{DeskFile, DeskFiles, FileKind};
 use crate::batch::read_workshop;
 use crate::diagnostics::Problems;
 use crate::folds::Fold;
@@ -42,8 +42,8 @@ pub struct Choices {
 impl Choices {
     /// From the files of a desk; what cannot be read offers nothing.
     pub fn of(desk: &DeskFiles) -> Choices {
-        let inputs = desk.inputs();
-        let workshop = read_workshop(inputs.workshop.as_ref(), &mut Problems::new());
+        let workshop = desk.workshop.as_ref().map(DeskFile::source);
+        let workshop = read_workshop(workshop.as_ref(), &mut Problems::new());
         let files = desk.stock();
         let order = crate::table::Named::new(&desk.order.name, &desk.order.text);
         Choices {

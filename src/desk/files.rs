@@ -1,8 +1,9 @@
 //! The files of a desk, as its page has them.
 
 use crate::batch::{Inputs, Source};
+use crate::diagnostics::Problem;
 use crate::shelf::Journal;
-use crate::stock::PerFile;
+use crate::stock::{PerFile, USUAL_NAMES};
 use crate::table::Named;
 use serde::Deserialize;
 
@@ -81,7 +82,8 @@ pub struct DeskFiles {
 }
 
 impl DeskFile {
-    fn source(&self) -> Source {
+    /// The same for a reader of the batch.
+    pub(super) fn source(&self) -> Source {
         Source { name: self.name.clone(), bytes: self.text.clone().into_bytes() }
     }
 
@@ -109,13 +111,31 @@ impl DeskFiles {
         files.map(|file| file.as_ref().map(DeskFile::named))
     }
 
-    /// All that a batch is made from. A journal that cannot be read sets nothing aside.
-    pub fn inputs(&self) -> Inputs {
+    /// The names of its files of which it has no text.
+    pub fn without_text(&self) -> Vec<&str> {
+        let PerFile { sheets, offcuts, envelopes, sundries } = USUAL_NAMES;
+        let files = [
+            (&self.sheets, sheets),
+            (&self.offcuts, offcuts),
+            (&self.envelopes, envelopes),
+            (&self.sundries, sundries),
+            (&self.workshop, "workshop.toml"),
+        ];
+        let absent = files.into_iter().filter(|(file, _)| file.is_none()).map(|(_, name)| name);
+        let order = Some(self.order.name.as_str()).filter(|_| self.order.text.is_empty());
+        order.into_iter().chain(absent).collect()
+    }
+
+    /// All that a batch is made from.
+    ///
+    /// # Errors
+    /// The journal is damaged: what is set aside is not known.
+    pub fn inputs(&self) -> Result<Inputs, Box<Problem>> {
         let source = |file: &Option<DeskFile>| file.as_ref().map(DeskFile::source);
         let journal = self.journal.as_ref();
-        let journal = journal.and_then(|it| Journal::read(&it.name, it.text.as_bytes()).ok());
+        let journal = journal.map(|it| Journal::read(&it.name, it.text.as_bytes())).transpose()?;
         let none = || Source { name: "sheets.csv".to_owned(), bytes: Vec::new() };
-        Inputs {
+        Ok(Inputs {
             orders: vec![self.order.source()],
             sheets: source(&self.sheets).unwrap_or_else(none),
             offcuts: source(&self.offcuts),
@@ -124,6 +144,6 @@ impl DeskFiles {
             workshop: source(&self.workshop),
             reserved: journal.map(|journal| journal.reserved()).unwrap_or_default(),
             ..Inputs::default()
-        }
+        })
     }
 }

@@ -22,6 +22,9 @@ pub struct PlanQuestion {
     /// How hard to try.
     #[serde(default)]
     pub effort: DeskEffort,
+    /// What there is to tell beside the files: an error means that there is no plan.
+    #[serde(skip)]
+    pub told: Problems,
 }
 
 /// How hard to try for the final plan.
@@ -37,8 +40,21 @@ pub enum DeskEffort {
 
 /// Answers with progress, a first plan and the final one.
 pub fn answer(question: &PlanQuestion, listener: Listener) {
-    let inputs = question.desk.inputs();
     let grids = Grids::of(&question.desk);
+    let told_first = |outcome: Outcome| {
+        let mut problems = question.told.clone();
+        problems.append(outcome.problems);
+        Outcome { problems, ..outcome }
+    };
+    let refused = |problems| {
+        let outcome = told_first(Outcome { problems, ..Outcome::default() });
+        (listener.say)(document(&outcome, &grids, true));
+    };
+    let inputs = match question.desk.inputs() {
+        _ if question.told.has_errors() => return refused(Problems::new()),
+        Err(problem) => return refused((*problem).into()),
+        Ok(inputs) => inputs,
+    };
     let last = Mutex::new(String::new());
     let tell = |far: &Progress| {
         let told = told(far);
@@ -51,7 +67,7 @@ pub fn answer(question: &PlanQuestion, listener: Listener) {
     };
     let watch = Watch { tell: &tell, stop: listener.stop };
     let first = Options { effort: Effort::Quick, limit: listener.first, ..Options::default() };
-    let outcome = batch::plan_watched(&inputs, &first, watch);
+    let outcome = told_first(batch::plan_watched(&inputs, &first, watch));
     let is_planned = outcome.made.is_some();
     (listener.say)(document(&outcome, &grids, !is_planned));
     if !is_planned || (listener.stop)() {
@@ -61,7 +77,8 @@ pub fn answer(question: &PlanQuestion, listener: Listener) {
         DeskEffort::Usual => Effort::Normal,
         DeskEffort::Long => Effort::Long,
     };
-    let outcome = batch::plan_watched(&inputs, &Options { effort, ..Options::default() }, watch);
+    let options = Options { effort, ..Options::default() };
+    let outcome = told_first(batch::plan_watched(&inputs, &options, watch));
     (listener.say)(document(&outcome, &grids, true));
 }
 
@@ -103,6 +120,8 @@ impl Grids {
         let read = |kind: FileKind| {
             let file = desk.table(kind)?;
             let table = table::read(&file.name, file.text.as_bytes(), &mut Problems::new())?;
+            // Where rows are left out, the page shows the text.
+            let table = Some(table).filter(Table::is_whole)?;
             Some(DeskTable { kind, name: file.name.clone(), table })
         };
         Grids { tables: FileKind::ALL.into_iter().filter_map(read).collect() }
@@ -277,10 +296,47 @@ mod tests {
         assert_eq!(problem["cell"], json!({ "kind": "order", "row": 0, "column": 2 }));
     }
 
+    /// Blank rows count, as they do in the grid; where rows are left out, there is no grid.
+    #[test]
+    fn a_problem_has_the_row_of_the_grid() {
+        let cell = |rows: &str| {
+            let said = asked(&format!("line,card,count,paper\n,,,\n{rows}"), false);
+            said.last().unwrap()["problems"][0]["cell"].clone()
+        };
+        let expected = json!({ "kind": "order", "row": 2, "column": 2 });
+        assert_eq!(cell("\n , \nnote,5 x 3,0,fern\n"), expected);
+        assert_eq!(cell("note,5 x 3,0,fern\nb;c\n"), Value::Null);
+        let said = asked("line,card,count,paper\n,,,\n", false);
+        assert_eq!(said[0]["problems"][0]["code"], "order-empty");
+        let said = asked("line,card,count,paper\n,,,\nnote,5 x 3,4,fern\n,\n", false);
+        assert_eq!(said[1]["made"]["verdict"], "all 4 cards can be made");
+    }
+
     #[test]
     fn who_stops_gets_no_more_than_the_first() {
         let said = asked("line,card,count,paper\nnote,5 x 3,4,fern\n", true);
         assert!(said.len() <= 1, "{said:?}");
+    }
+
+    /// What is set aside is not known then, as the command says.
+    #[test]
+    fn nothing_is_planned_with_a_damaged_journal() {
+        let file =
+            |name: &str, text: &str| DeskFile { name: name.to_owned(), text: text.to_owned() };
+        let desk = DeskFiles {
+            order: file("may.csv", "line,card,count,paper\nnote,5 x 3,4,fern\n"),
+            sheets: Some(file("sheets.csv", "sheet,paper,width,height,price\nf,fern,12,12,1\n")),
+            journal: Some(file("shelf.jsonl", "x{}\n")),
+            ..DeskFiles::default()
+        };
+        let said = Mutex::new(Vec::new());
+        let say = |document: Value| said.lock().unwrap().push(document);
+        let question = PlanQuestion { desk, effort: DeskEffort::Usual, told: Problems::new() };
+        answer(&question, Listener { say: &say, stop: &|| false, first: None });
+        let said = said.into_inner().unwrap();
+        assert_eq!(said.len(), 1);
+        assert_eq!((&said[0]["final"], &said[0]["made"]), (&json!(true), &Value::Null));
+        assert_eq!(said[0]["problems"][0]["code"], "shelf-journal");
     }
 
     #[test]
@@ -294,7 +350,7 @@ mod tests {
         };
         let said = Mutex::new(Vec::new());
         let say = |document: Value| said.lock().unwrap().push(document);
-        let question = PlanQuestion { desk, effort: DeskEffort::Usual };
+        let question = PlanQuestion { desk, effort: DeskEffort::Usual, told: Problems::new() };
         answer(&question, Listener { say: &say, stop: &|| false, first: None });
         let said = said.into_inner().unwrap();
         assert_eq!(said.last().unwrap()["made"], Value::Null);

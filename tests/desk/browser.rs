@@ -166,3 +166,33 @@ fn desk_and_phone_stay_in_step() {
         assert_eq!(page.complaints.iter().filter(|it| !it.contains("409")).count(), 0);
     }
 }
+
+/// A new row stands where it was inserted, however fast she types, and what stood there keeps its text.
+#[test]
+fn a_new_row_overwrites_none() {
+    let home = Home::new();
+    home.put("spring.csv", "line,card,count,paper\ntag,2 x 3,12,fern\nlabel,2 x 3,4,fern\n");
+    home.put("sheets.csv", "sheet,paper,width,height,on hand,price\nfern-12,fern,12,12,3,1.10\n");
+    let desk = Desk::of(home);
+    let link = format!("http://{}/{}/", desk.host, desk.secret);
+    let Some(mut page) = Driven::open(&link) else { return };
+    let saved = "document.querySelector('.saved').textContent === 'Saved'";
+    page.until("document.querySelectorAll('.place.order tbody tr').length === 3");
+    for name in ["at once", "later"] {
+        page.eval(
+            "document.querySelector('.place.order [data-row=\"1\"][data-column=\"0\"]').focus()",
+        );
+        page.eval("[...document.querySelectorAll('.place.order button')].find(it => it.textContent === 'Insert row').click()");
+        if name == "later" {
+            page.until(saved);
+            sleep(Duration::from_millis(500));
+        }
+        page.type_in(name);
+        page.press("Enter", false);
+        page.until(&format!("{saved} && document.querySelector('.place.order [data-row=\"1\"]').textContent === '{name}'"));
+    }
+    let expected =
+        "line,card,count,paper\ntag,2 x 3,12,fern\nlater,,,\nat once,,,\nlabel,2 x 3,4,fern\n";
+    assert_eq!(desk.home.text("spring.csv"), expected);
+    assert_eq!(page.complaints, [""; 0]);
+}

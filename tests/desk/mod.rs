@@ -9,6 +9,7 @@ mod browser;
 mod page;
 mod saving;
 mod times;
+mod unread;
 mod work;
 
 use crate::program::Home;

@@ -1,10 +1,11 @@
 //! What a page asks of its folder, and what is answered: the same for every way it comes.
 
 use super::commands::Errand;
-use super::folder::{Folder, Saved, Saving, is_plain};
+use super::folder::{Folder, Saved, Saving, as_text, is_plain};
 use super::scratch::ScratchFolder;
 use super::take::TakeRequest;
 use crate::desk::{DeskFile, DeskQuestion};
+use crate::diagnostics::{Problem, Problems};
 use crate::shelf::{JOURNAL, digest};
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
@@ -138,7 +139,7 @@ fn with<T: DeserializeOwned>(
     }
 }
 
-/// A question to the desk; the journal is read here, since a page never holds it.
+/// A question to the desk. The journal is read here, since a page never holds it, and what is no text never comes to a page.
 fn ask(folder: &Folder, request: &PageRequest) -> Reply {
     let mut question: DeskQuestion = match serde_json::from_str(&request.body) {
         Ok(question) => question,
@@ -147,6 +148,7 @@ fn ask(folder: &Folder, request: &PageRequest) -> Reply {
     if let DeskQuestion::Plan(plan) = &mut question {
         let text = folder.text(JOURNAL);
         plan.desk.journal = text.map(|text| DeskFile { name: JOURNAL.to_owned(), text });
+        plan.told = folder.troubles(&plan.desk.without_text());
     }
     Reply::Lines(Box::new(question))
 }
@@ -213,9 +215,14 @@ struct SaveRequest {
 fn save(folder: &Folder, SaveRequest { name, was, text }: &SaveRequest) -> PageAnswer {
     match folder.save(&Saving { name, was: was.as_deref(), text }) {
         Ok(Saved::As(digest)) => PageAnswer::json(200, &json!({ "digest": digest })),
-        Ok(Saved::Differs(text)) => {
-            let digest = text.as_ref().map(|text| digest(text.as_bytes()));
-            PageAnswer::json(409, &json!({ "digest": digest, "text": text }))
+        Ok(Saved::Differs(found)) => {
+            let digest = found.as_deref().map(digest);
+            let text = found.map(|bytes| as_text(name, bytes));
+            let problems = text.as_ref().and_then(|text| text.as_ref().err()).into_iter();
+            let problems: Vec<Value> =
+                problems.flat_map(Problems::iter).map(Problem::document).collect();
+            let text = text.and_then(Result::ok);
+            PageAnswer::json(409, &json!({ "digest": digest, "text": text, "problems": problems }))
         }
         Ok(Saved::NoName) => PageAnswer::told(
             422,

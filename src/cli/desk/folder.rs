@@ -3,10 +3,13 @@
 //! The files on disk are the truth. A file is replaced in one step, under the lock of the shelf, and only while it is what the page
 //! last knew: what another window, a spreadsheet or a command has written since is never lost unseen.
 
+use crate::batch::{Source, read_workshop};
 use crate::cli::access::{PAUSE, SILENT};
 use crate::desk::FileKind;
-use crate::shelf::{Disk, JOURNAL, Locks, Sharing, Spot, StoreError, SystemDisk, digest};
+use crate::diagnostics::{Problem, Problems};
+use crate::shelf::{Disk, JOURNAL, Locks, Sharing, Spot, StoreError, SystemDisk, digest, look};
 use crate::stock::{PerFile, USUAL_NAMES};
+use crate::table;
 use serde_json::{Map, Value, json};
 use std::io::{self, ErrorKind};
 use std::path::{Path, PathBuf};
@@ -56,10 +59,19 @@ pub struct Saving<'a> {
 pub enum Saved {
     /// It is there, with this digest.
     As(String),
-    /// It is another file than was thought; nothing was written.
-    Differs(Option<String>),
+    /// It is another file than was thought, with this in it; nothing was written.
+    Differs(Option<Vec<u8>>),
     /// No file of a desk has such a name.
     NoName,
+}
+
+/// A file of the workshop that is there.
+#[derive(Debug)]
+pub struct Shown {
+    /// The digest of what is in it; of a file that is too large, what else tells it from another.
+    pub digest: String,
+    /// What is in it, or why that is not shown.
+    pub text: Result<String, Problems>,
 }
 
 impl Folder {
@@ -86,12 +98,59 @@ impl Folder {
         self.home.join(&self.shelf).join(name)
     }
 
+    /// A file of the workshop; `None` where it is not there.
+    pub fn shown(&self, name: &str) -> Option<Shown> {
+        let path = self.path(name);
+        let found = path.metadata().ok().filter(|found| !found.is_dir())?;
+        if found.len() > LARGEST {
+            let digest = format!("{} bytes", found.len());
+            return Some(Shown { digest, text: Err(too_large(name).into()) });
+        }
+        let read = if found.is_file() { SystemDisk.read(&path) } else { Ok(None) };
+        match read {
+            Ok(Some(bytes)) => {
+                let digest = digest(&bytes);
+                Some(Shown { digest, text: as_text(name, bytes) })
+            }
+            _ => {
+                let problem = Problem::error("file-unreadable", format!("{name} cannot be read"))
+                    .help("check that it is a file, and that you may read it");
+                Some(Shown { digest: "unread".to_owned(), text: Err(problem.into()) })
+            }
+        }
+    }
+
     /// What is in a file of the workshop; `None` where it is not there, or is no text.
     pub fn text(&self, name: &str) -> Option<String> {
-        let path = self.path(name);
-        let is_small = path.metadata().is_ok_and(|found| found.is_file() && found.len() <= LARGEST);
-        let bytes = is_small.then(|| SystemDisk.read(&path).ok().flatten()).flatten()?;
-        String::from_utf8(bytes).ok()
+        self.shown(name)?.text.ok()
+    }
+
+    /// What stands in the way of a plan beside what the page has: files of these names that are there and cannot be read, and
+    /// what a command says of the journal.
+    pub fn troubles(&self, names: &[&str]) -> Problems {
+        let mut problems = Problems::new();
+        let names = names.iter().filter(|name| is_shown(name));
+        let unread = names.filter_map(|name| self.shown(name)?.text.err());
+        unread.for_each(|found| problems.append(found));
+        problems.append(self.of_journal());
+        problems
+    }
+
+    /// What is told of the journal before anything is planned. While a command holds the shelf, it has the last word.
+    fn of_journal(&self) -> Problems {
+        let paths = USUAL_NAMES.map(|name| self.path(name));
+        let Ok(spot) = Spot::of(&SystemDisk, paths.each().map(PathBuf::as_path)) else {
+            return Problems::new();
+        };
+        match look(&SystemDisk, &spot, &mut patient(SILENT)) {
+            Ok(view) => view.told,
+            Err(StoreError::Problem(problem)) => (*problem).into(),
+            Err(StoreError::Stopped(_)) => Problems::new(),
+            Err(_) => {
+                let title = format!("{JOURNAL} cannot be read");
+                Problem::error("file-unreadable", title).help("check that you may read it").into()
+            }
+        }
     }
 
     /// What is in a file below the folder; `None` where it is not there.
@@ -103,6 +162,21 @@ impl Folder {
     pub fn orders(&self) -> Vec<String> {
         let names = names_in(&self.home.join(&self.shelf));
         names.into_iter().filter(|name| is_order(name)).collect()
+    }
+
+    /// The names of tables that may be orders, but for names that no order of a desk can have.
+    fn odd_names(&self) -> Vec<String> {
+        let entries = self.home.join(&self.shelf).read_dir().into_iter().flatten().flatten();
+        let odd = entries.filter_map(|entry| {
+            let name = entry.file_name();
+            let is_known = name.to_str().is_some_and(|name| is_order(name) || is_stock(name));
+            let name = name.to_string_lossy().into_owned();
+            let is_table = name.to_ascii_lowercase().ends_with(".csv") && !name.starts_with('.');
+            (is_table && !is_known && entry.path().is_file()).then_some(name)
+        });
+        let mut names: Vec<String> = odd.collect();
+        names.sort();
+        names
     }
 
     /// The reports in it, each with the names of its files.
@@ -138,8 +212,11 @@ impl Folder {
     /// All files with what is in them.
     pub fn document(&self) -> Value {
         let file = |name: &str| {
-            let text = self.text(name)?;
-            Some(json!({ "name": name, "digest": digest(text.as_bytes()), "text": text }))
+            let Shown { digest, text } = self.shown(name)?;
+            let problems = text.as_ref().err().into_iter().flat_map(Problems::iter);
+            let problems: Vec<Value> = problems.map(Problem::document).collect();
+            let text = text.as_ref().ok();
+            Some(json!({ "name": name, "digest": digest, "text": text, "problems": problems }))
         };
         let mut files = Map::new();
         for (kind, name) in stock_names() {
@@ -152,6 +229,7 @@ impl Folder {
         json!({
             "folder": name.to_string_lossy(),
             "orders": orders,
+            "odd_names": self.odd_names(),
             "files": files,
             "reports": self.reports(),
             "phone": self.phone.get().map(|phone| &phone.link),
@@ -164,7 +242,7 @@ impl Folder {
         let names = stock_names().map(|(_, name)| name.to_owned()).into_iter();
         let names = names.chain([WORKSHOP.to_owned(), JOURNAL.to_owned()]).chain(self.orders());
         let known = names.filter_map(|name| {
-            let digest = digest(self.text(&name)?.as_bytes());
+            let Shown { digest, .. } = self.shown(&name)?;
             Some((name, json!(digest)))
         });
         Value::Object(known.collect())
@@ -175,25 +253,21 @@ impl Folder {
     /// # Errors
     /// The system refuses.
     pub fn save(&self, Saving { name, was, text }: &Saving) -> Result<Saved, StoreError> {
-        let is_known = stock_names().iter().any(|(_, known)| known == name) || *name == WORKSHOP;
-        if !is_known && !is_order(name) {
+        if !is_shown(name) {
             return Ok(Saved::NoName);
         }
         let _held = self.saving.lock().unwrap_or_else(PoisonError::into_inner);
         let path = self.path(name);
         let _locks = self.locked()?;
         let now = SystemDisk.read(&path).map_err(|error| failed("read", &path, error))?;
-        let differs = |now: Option<Vec<u8>>| {
-            Ok(Saved::Differs(now.map(|bytes| String::from_utf8_lossy(&bytes).into_owned())))
-        };
         if now.as_deref().map(digest).as_deref() != *was {
-            return differs(now);
+            return Ok(Saved::Differs(now));
         }
         match replace(&path, text.as_bytes(), *was)
             .map_err(|error| failed("write", &path, error))?
         {
             None => Ok(Saved::As(digest(text.as_bytes()))),
-            Some(other) => differs(Some(other)),
+            other => Ok(Saved::Differs(other)),
         }
     }
 
@@ -223,12 +297,34 @@ impl Folder {
             return Ok(None);
         }
         let spot = Spot::of(&SystemDisk, files)?;
-        let mut waiting = |_: &Path, tries: u32| {
-            sleep(PAUSE);
-            tries < 20 * SILENT
-        };
-        Locks::take(&SystemDisk, &spot, Sharing::Writer, &mut waiting).map(Some)
+        Locks::take(&SystemDisk, &spot, Sharing::Writer, &mut patient(20 * SILENT)).map(Some)
     }
+}
+
+/// Waits for another command this often.
+fn patient(most: u32) -> impl FnMut(&Path, u32) -> bool {
+    move |_, tries| {
+        sleep(PAUSE);
+        tries < most
+    }
+}
+
+/// What is in a file, or why it is no text, as a command says it.
+pub fn as_text(name: &str, bytes: Vec<u8>) -> Result<String, Problems> {
+    String::from_utf8(bytes).map_err(|error| {
+        let (name, bytes) = (name.to_owned(), error.into_bytes());
+        let mut problems = Problems::new();
+        match name == WORKSHOP {
+            true => drop(read_workshop(Some(&Source { name, bytes }), &mut problems)),
+            false => drop(table::read(&name, &bytes, &mut problems)),
+        }
+        problems
+    })
+}
+
+fn too_large(name: &str) -> Problem {
+    Problem::error("table-size", format!("{name} is larger than 16 MiB"))
+        .help("split it into several files")
 }
 
 fn failed(act: &'static str, path: &Path, source: io::Error) -> StoreError {
@@ -279,11 +375,18 @@ pub fn stock_names() -> [(FileKind, &'static str); 4] {
     ]
 }
 
+/// Whether a desk shows a file of this name.
+fn is_shown(name: &str) -> bool {
+    name == WORKSHOP || stock_names().iter().any(|(_, known)| *known == name) || is_order(name)
+}
+
 /// Whether a file's name is that of an order: a table that is none of the stock's.
 fn is_order(name: &str) -> bool {
-    let stem = name.strip_suffix(".csv");
-    let is_stock = stock_names().iter().any(|(_, known)| name.eq_ignore_ascii_case(known));
-    stem.is_some_and(is_plain) && !is_stock
+    name.strip_suffix(".csv").is_some_and(is_plain) && !is_stock(name)
+}
+
+fn is_stock(name: &str) -> bool {
+    stock_names().iter().any(|(_, known)| name.eq_ignore_ascii_case(known))
 }
 
 /// Whether a name leads nowhere but to itself, on every system.

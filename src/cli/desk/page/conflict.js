@@ -11,7 +11,7 @@ function settleConflict(file, theirs) {
   const title = make("h2", { id: "conflict-title" }, told.title(file.name));
   const dialog = make("dialog", { class: "conflict", "aria-labelledby": title.id });
   const choose = (what) => () => { dialog.close(); dialog.remove(); what(file, theirs); };
-  dialog.append(title, make("p", {}, told.told), make("div", { class: "two" }, side(told.mine, mine), side(told.theirs, theirs.text === null ? null : other)),
+  dialog.append(title, make("p", {}, told.told), make("div", { class: "two" }, side(told.mine, mine), side(told.theirs, theirs.text === null ? null : other, theirs.problems)),
     make("div", { class: "tools" }, button(told.keepMine, choose(keepMine), { class: "main" }), button(told.takeTheirs, choose(takeTheirs))));
   // Escape would leave it undecided, and nothing would be saved any more.
   dialog.addEventListener("cancel", (event) => event.preventDefault());
@@ -19,9 +19,10 @@ function settleConflict(file, theirs) {
   dialog.showModal();
 }
 
-function side(title, lines) {
+function side(title, lines, problems = []) {
+  const none = problems.length ? problems.map((problem) => `${problem.title}. ${words.remedy(problem)}`).join(" ") : words.conflict.gone;
   const body = lines ? make("ol", {}, lines.map(({ text, differs }) => make("li", { class: differs ? "differs" : null },
-    differs ? make("span", { class: "unseen" }, `${words.conflict.differs}: `) : null, text))) : make("p", {}, words.conflict.gone);
+    differs ? make("span", { class: "unseen" }, `${words.conflict.differs}: `) : null, text))) : make("p", {}, none);
   return make("div", { class: "side", tabindex: "0", role: "group", "aria-label": title }, make("h3", {}, title), body);
 }
 

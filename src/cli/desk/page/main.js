@@ -12,7 +12,7 @@ import { problemsOf } from "./problems.js";
 import { Sheet } from "./sheet.js";
 import { Shelf } from "./shelf.js";
 import { Start } from "./start.js";
-import { choose, desk, lists, open } from "./state.js";
+import { choose, desk, lists, open, tellOddNames } from "./state.js";
 import { Sum } from "./sum.js";
 import { WhatIf } from "./what.js";
 import { words } from "./words.js";
@@ -36,6 +36,7 @@ async function begin() {
   watchConflicts();
   route();
   if (!desk.order) { showOrders(); plan.isOld = false; }
+  tellOddNames();
   watchDisk();
 }
 
@@ -139,7 +140,8 @@ async function go(problem) {
     await sheets[kind].refresh();
     sheets[kind].grid.go(row, column);
   } else if (isBench(problem)) { visitNow("bench"); await bench.refresh(); bench.go(problem); }
-  else { const kind = Object.keys(sheets).find((each) => desk.file(each)?.name === problem.place?.file); if (kind) { visitNow(kind === "order" ? "order" : "paper"); sheets[kind].grid.focus(); } }
+  else if (problem.code.startsWith("shelf-")) { visitNow("shelf"); }
+  else { const kind = Object.keys(sheets).find((each) => desk.file(each)?.name === problem.place?.file); if (kind) { visitNow(kind === "order" ? "order" : "paper"); await sheets[kind].refresh(); sheets[kind].focus(problem); } }
 }
 
 // The address follows without asking for the place again.

@@ -30,7 +30,21 @@ export class Sheet {
 
   refresh() { return this.change([]); }
 
-  change(changes) { return change(this.kind, changes, (answer) => this.show(answer)); }
+  async change(changes) {
+    const unread = desk.file(this.kind)?.problems ?? [];
+    // What is no text has not come to the page, and nothing of it can be changed here.
+    if (unread.length) { this.show({ is: "unreadable", problems: unread }); return; }
+    await change(this.kind, changes, (answer) => this.show(answer));
+  }
+
+  /** Moves the focus to the table, or to the line of a problem in its plain text. */
+  focus(problem) {
+    const text = this.mending.querySelector("textarea");
+    if (this.mending.hidden || !text) { this.grid.focus(); return; }
+    const before = text.value.split("\n").slice(0, (problem?.place?.line ?? 1) - 1), at = before.join("\n").length + (before.length ? 1 : 0);
+    text.focus();
+    text.setSelectionRange(at, at);
+  }
 
   show(answer) {
     const isTable = answer.is === "table";
@@ -49,14 +63,14 @@ export class Sheet {
   }
 
   mend(problems) {
-    const file = desk.file(this.kind);
+    const file = desk.file(this.kind), told = [make("h3", {}, words.unreadable(file.name)),
+      ...problems.map((problem) => make("p", { class: problem.severity }, `${problem.title}. ${words.remedy(problem)}`))];
+    say(words.unreadable(file.name));
+    byId("main").scrollTo?.(0, 0);
+    if (file.problems.length) { this.mending.replaceChildren(...told); return; }
     const text = make("textarea", { rows: "12", spellcheck: "false", "aria-label": words.wholeText(file.name) });
     text.value = file.text ?? "";
     const keep = () => { write(this.kind, text.value); this.refresh(); };
-    this.mending.replaceChildren(make("h3", {}, words.unreadable(file.name)),
-      ...problems.map((problem) => make("p", { class: problem.severity }, `${problem.title}. ${words.remedy(problem)}`)),
-      make("p", {}, words.unreadableTold), text, button(words.keepText, keep));
-    say(words.unreadable(file.name));
-    byId("main").scrollTo?.(0, 0);
+    this.mending.replaceChildren(...told, make("p", {}, words.unreadableTold), text, button(words.keepText, keep));
   }
 }

@@ -9,7 +9,7 @@ const standing = { sheets: "sheets.csv", offcuts: "offcuts.csv", envelopes: "env
 
 /** Tells `text` {kind, isOwn}, `orders`, `saving`, `conflict` {file}, `news` {told}. */
 class Desk extends EventTarget {
-  folder = ""; orders = []; files = {}; order = null; reports = []; phone = null;
+  folder = ""; oddNames = []; orders = []; files = {}; order = null; reports = []; phone = null;
   tell(name, detail = {}) { this.dispatchEvent(new CustomEvent(name, { detail })); }
   hear(name, listener) { this.addEventListener(name, (event) => listener(event.detail)); }
   file(kind) { return kind === "order" ? this.order : this.files[kind]; }
@@ -26,7 +26,7 @@ export const desk = new Desk();
 const past = [], future = [];
 
 function fresh(kind, name, found) {
-  return { kind, name, text: found?.text ?? null, digest: found?.digest ?? null, isDirty: false, isSaving: false, isHeld: false, asked: 0, trouble: null };
+  return { kind, name, text: found?.text ?? null, digest: found?.digest ?? null, problems: found?.problems ?? [], isDirty: false, isSaving: false, isHeld: false, asked: 0, trouble: null };
 }
 
 /** Reads the folder for the first time. */
@@ -34,7 +34,7 @@ export async function open() {
   const found = await get("files");
   desk.folder = found.folder;
   desk.phone = found.phone; desk.phoneCode = found.phone_code;
-  desk.reports = found.reports;
+  desk.reports = found.reports; desk.oddNames = found.odd_names ?? [];
   for (const [kind, name] of Object.entries(standing)) {
     desk.files[kind] = fresh(kind, found.files[kind]?.name ?? name, found.files[kind]);
   }
@@ -128,7 +128,7 @@ export function keepMine(file, theirs) {
 
 /** The text on disk wins. */
 export function takeTheirs(file, theirs) {
-  Object.assign(file, { text: theirs.text, digest: theirs.digest, isHeld: false, isDirty: false, trouble: null });
+  Object.assign(file, { text: theirs.text, digest: theirs.digest, problems: theirs.problems ?? [], isHeld: false, isDirty: false, trouble: null });
   forget((turn) => turn.file === file);
   desk.tell("text", { kind: file.kind });
   desk.tell("saving");
@@ -155,7 +155,8 @@ export async function look() {
 /** Takes the folder as it is on disk, but for what is not saved yet. `isOwn`: she knows why it changed. */
 export async function refresh(isOwn = false) {
   const found = await get("files");
-  desk.reports = found.reports;
+  desk.reports = found.reports; desk.oddNames = found.odd_names ?? [];
+  tellOddNames();
   for (const kind of Object.keys(standing)) { adopt(desk.files[kind], found.files[kind], isOwn); }
   for (const order of found.orders) {
     const known = desk.orders.find((each) => each.name === order.name);
@@ -165,12 +166,21 @@ export async function refresh(isOwn = false) {
   desk.tell("orders");
 }
 
+const oddTold = new Set();
+
+/** Tells once of tables in the folder whose names no order here can have. */
+export function tellOddNames() {
+  const names = desk.oddNames.filter((name) => !oddTold.has(name));
+  names.forEach((name) => oddTold.add(name));
+  if (names.length) { desk.tell("news", { told: words.oddNames(names) }); }
+}
+
 function adopt(file, found, isOwn) {
   if (isOurs(file) || (found?.digest ?? null) === file.digest) { return; }
-  Object.assign(file, { text: found?.text ?? null, digest: found?.digest ?? null });
+  Object.assign(file, { text: found?.text ?? null, digest: found?.digest ?? null, problems: found?.problems ?? [] });
   forget((turn) => turn.file === file);
   if (file.kind !== "order" || file === desk.order) { desk.tell("text", { kind: file.kind }); }
-  if (!isOwn) { desk.tell("news", { told: found ? words.tookDisk(file.name) : words.fileGone(file.name) }); }
+  if (!isOwn) { desk.tell("news", { told: file.problems.length ? words.unreadable(file.name) : found ? words.tookDisk(file.name) : words.fileGone(file.name) }); }
 }
 
 function drop(orders) {
