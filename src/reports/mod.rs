@@ -47,6 +47,7 @@ pub mod walk;
 pub mod words;
 
 pub use answers::from_ratio;
+pub use html::{SCRIPT, SCRIPTS};
 pub use report::Report;
 
 use crate::made::Made;

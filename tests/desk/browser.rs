@@ -196,3 +196,37 @@ fn a_new_row_overwrites_none() {
     assert_eq!(desk.home.text("spring.csv"), expected);
     assert_eq!(page.complaints, [""; 0]);
 }
+
+/// A report that came from somebody else is shown, and does nothing.
+#[test]
+fn a_foreign_script_does_not_run() {
+    let desk = Desk::of_tags();
+    let order = desk.home.text("spring.csv");
+    desk.home.put("reports/zz/plan.json", "{}");
+    let act = "parent.document.title = document.title = 'mine'; parent.fetch('save', { method: 'POST', body: '{}' });";
+    desk.home.put(
+        "reports/zz/schedule.html",
+        format!("<!doctype html><html data-plan=\"1\"><body onload=\"{act}\">here<script>{act}</script><img src=\"data:,\" onerror=\"{act}\"></body></html>"),
+    );
+    desk.home.put(
+        "reports/zz/picture.svg",
+        format!("<svg xmlns=\"http://www.w3.org/2000/svg\"><title>here</title><script>{act}</script></svg>"),
+    );
+    let home = format!("http://{}/{}/", desk.host, desk.secret);
+    let Some(mut page) = Driven::open(&format!("{home}#cut/spring.csv")) else { return };
+    page.until(
+        "document.querySelector('iframe.walk').contentDocument.body.textContent.includes('here')",
+    );
+    sleep(Duration::from_millis(500));
+    assert_ne!(page.eval("document.title"), json!("mine"));
+    assert!(
+        page.complaints.iter().all(|it| it.contains("Content Security Policy")),
+        "{:?}",
+        page.complaints
+    );
+    page.send("Page.navigate", json!({ "url": format!("{home}reports/zz/picture.svg") }));
+    page.until("document.title === 'here'");
+    sleep(Duration::from_millis(300));
+    assert_eq!(page.eval("document.title"), json!("here"));
+    assert_eq!(desk.home.text("spring.csv"), order);
+}

@@ -187,9 +187,9 @@ export const words = {
   // The page with the program in it.
   alone: {
     label: "Your files",
-    inBrowser: "Your files are in this browser, on this machine alone.", inFolder: (name) => `Your files are in the folder “${name}” on this machine.`,
+    inBrowser: "Your files are in this browser only.", inFolder: (name) => `Your files are in the folder “${name}”.`,
     onDisk: "Every change is saved there.",
-    neverSaved: "They were never saved outside the browser.",
+    neverSaved: "Never saved as a file.",
     saved: (date, isOlder) => `Last saved as a file: ${date.toLocaleString("en", { dateStyle: "medium", timeStyle: "short" })}.${isOlder ? " You have changed something since." : ""}`,
     save: "Save as a file", savedNow: "Saved as a file.", fileName: (day) => `workshop ${day}.zip`,
     open: "Open a saved file", openFolder: "Open a folder", leave: "Leave this folder",

@@ -5,6 +5,7 @@ mod gate;
 mod http;
 mod open;
 mod page;
+mod policy;
 mod reply;
 
 use super::answers::{Asker, PageRequest};

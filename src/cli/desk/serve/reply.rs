@@ -2,6 +2,7 @@
 
 use super::http::{self, AnswerHead, Unread};
 use super::page;
+use super::policy::{self, NOTHING, PAGE};
 use crate::cli::desk::answers::{AnswerKind, Asker, FIRST, PageAnswer, PageRequest, Reply, answer};
 use crate::cli::desk::folder::Folder;
 use crate::desk::{self, DeskQuestion, Listener};
@@ -12,15 +13,6 @@ use std::sync::Mutex;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::thread;
 use std::time::Duration;
-
-/// What the page may load: its own files, and nothing from elsewhere.
-const PAGE: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; \
-                    frame-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
-/// What a report may: it is one file, with all that it needs in it.
-const REPORT: &str = "default-src 'none'; script-src 'unsafe-inline'; style-src 'unsafe-inline'; img-src data:; \
-                      base-uri 'none'; form-action 'none'; frame-ancestors 'self'";
-/// What is no page.
-const NOTHING: &str = "default-src 'none'; frame-ancestors 'none'";
 
 /// A request that was let in.
 #[derive(Clone, Copy)]
@@ -85,10 +77,10 @@ pub fn reply(stream: &mut TcpStream, folder: &Folder, admitted: Admitted) -> io:
     match answer(folder, asker, request) {
         Reply::Whole(PageAnswer { status, kind, media, body }) => {
             let policy = match kind {
-                AnswerKind::Document => NOTHING,
-                AnswerKind::Report => REPORT,
+                AnswerKind::Document => policy::NOTHING.to_owned(),
+                AnswerKind::Report => policy::report(media),
             };
-            send(stream, AnswerHead { status, media, policy }, &body)
+            send(stream, AnswerHead { status, media, policy: &policy }, &body)
         }
         Reply::Lines(question) => lines(stream, &question),
     }

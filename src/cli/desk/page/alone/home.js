@@ -71,6 +71,8 @@ function act(trouble, deed) {
 /** The first page of all: where to begin. */
 export async function welcome(workshop, startWith) {
   const title = make("h2", { id: freshId("title"), tabindex: "-1" }, told.welcome), trouble = make("p", { class: "error", role: "alert" });
+  // The ways in stand on the page; at the top they would stand there twice.
+  document.body.classList.add("beginning");
   await new Promise((done) => {
     const start = (text, deed) => button(text, act(trouble, async () => { if (await deed() !== false) { done(); } }), { class: "tile" });
     const again = workshop.closed ? [start(told.openAgain(workshop.closed.name), () => workshop.openAgain()), start(told.goOn, () => workshop.leaveFolder())] : [];
@@ -80,4 +82,5 @@ export async function welcome(workshop, startWith) {
     title.focus();
   });
   byId("main").replaceChildren();
+  document.body.classList.remove("beginning");
 }
