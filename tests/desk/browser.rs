@@ -230,3 +230,28 @@ fn a_foreign_script_does_not_run() {
     assert_eq!(page.eval("document.title"), json!("here"));
     assert_eq!(desk.home.text("spring.csv"), order);
 }
+
+/// Lines that are the same at both ends take no time, and a page with very many that differ stays alive.
+#[test]
+fn large_texts_are_compared_at_once() {
+    let desk = Desk::of_tags();
+    let Some(mut page) = Driven::open(&format!("http://{}/{}/", desk.host, desk.secret)) else {
+        return;
+    };
+    page.until("document.querySelector('.verdict')");
+    let told = page.eval(
+        "import('./conflict.js').then(({ compare, shortened }) => {
+          const many = (end) => Array.from({ length: 100000 }, (_, at) => `row ${at}${end}`), begun = performance.now();
+          const mine = many(''), theirs = [...mine.slice(0, 5), 'new', ...mine.slice(5, 9), 'other', ...mine.slice(10)];
+          const small = compare(mine.join('\\n'), theirs.join('\\n')), large = compare(mine.join('\\n'), many('!').join('\\n'));
+          const differing = small.map(lines => lines.filter(it => it.differs).map(it => it.text));
+          return { differing, shown: [...small, ...large].map(lines => shortened(lines).length), quick: performance.now() - begun < 5000 };
+        })",
+    );
+    assert_eq!(told["differing"], json!([["row 9"], ["new", "other"]]));
+    assert_eq!(told["quick"], true);
+    assert!(
+        told["shown"].as_array().unwrap().iter().all(|it| it.as_u64().unwrap() <= 401),
+        "{told}"
+    );
+}

@@ -47,7 +47,7 @@ export const words = {
     title: (name) => `${name} was changed in two places`,
     told: "It was changed here, and also on disk: in a spreadsheet, a terminal or another window. Both versions are below, with the lines that differ marked. Choose one to keep; the other is lost.",
     mine: "On this page", theirs: "On disk", gone: "The file was deleted.",
-    keepMine: "Keep what is on this page", takeTheirs: "Keep what is on disk", differs: "differs",
+    keepMine: "Keep what is on this page", takeTheirs: "Keep what is on disk", differs: "differs", skipped: (count) => `… ${many(count, "more line")}`,
   },
 
   // Tables.
