@@ -25,6 +25,15 @@ pub const PAUSE: Duration = Duration::from_millis(20);
 /// So many tries are waited without a word.
 pub const SILENT: u32 = 25;
 
+/// The variable by which a program that runs this one says how many seconds a lock is waited for: nobody is there to press Ctrl-C.
+pub const PATIENCE: &str = "CARDWRIGHT_PATIENCE";
+
+/// How often a lock is tried before a command ends.
+pub fn patience() -> u32 {
+    let seconds = std::env::var(PATIENCE).ok().and_then(|text| text.parse::<u32>().ok());
+    seconds.map_or(u32::MAX, |seconds| seconds.saturating_mul(2 * SILENT))
+}
+
 /// Opens the shelf of these files for a change.
 ///
 /// # Errors
@@ -48,6 +57,7 @@ pub fn view(sources: &Sources, console: &mut Console) -> Result<Option<View<File
 fn waiting(console: &mut Console) -> impl FnMut(&Path, u32) -> bool {
     // One that was pressed before was meant for something else.
     let was_pressed = console.interrupt.is_pressed();
+    let patience = patience();
     move |path, tries| {
         if tries == 1 {
             console.interrupt.listen();
@@ -59,7 +69,8 @@ fn waiting(console: &mut Console) -> impl FnMut(&Path, u32) -> bool {
             ));
         }
         sleep(PAUSE);
-        !console.interrupt.is_pressed() || (was_pressed && tries < SILENT)
+        let goes_on = !console.interrupt.is_pressed() || (was_pressed && tries < SILENT);
+        goes_on && tries < patience
     }
 }
 
@@ -178,6 +189,10 @@ pub fn troubled(trouble: Trouble, console: &mut Console) -> Exit {
             Exit::Mistakes
         }
         Trouble::Fault(fault) => console.fault(&[fault]),
+        Trouble::Store(error @ StoreError::Stopped(_)) if !console.interrupt.is_pressed() => {
+            console.refused(&in_full(&error), "nothing was changed: try again when it has ended");
+            Exit::Stopped
+        }
         Trouble::Store(StoreError::Stopped(_)) => console.stopped("nothing was changed"),
         Trouble::Store(error) => {
             let help = match &error {

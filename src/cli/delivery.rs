@@ -100,12 +100,13 @@ impl Delivery<'_> {
         let interrupt = console.interrupt.clone();
         // One that was pressed before was meant for the search.
         let was_pressed = interrupt.is_pressed();
+        let patience = access::patience();
         let work = Workspace::begin(place, &mut |tries| {
             if tries == SILENT {
                 console.say(&line);
             }
             sleep(PAUSE);
-            was_pressed || !interrupt.is_pressed()
+            (was_pressed || !interrupt.is_pressed()) && tries < patience
         });
         let mut work = match work {
             Ok(work) => work,
