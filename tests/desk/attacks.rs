@@ -139,6 +139,8 @@ fn no_path_leads_out_of_the_folder() {
         "a\n.csv",
         "a:b.csv",
         ".csv",
+        "con.csv",
+        "Nul.csv",
         "",
     ] {
         let reply = desk.post("save", &json!({ "name": name, "was": null, "text": "x" }));

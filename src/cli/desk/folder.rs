@@ -13,7 +13,7 @@ use crate::table;
 use serde_json::{Map, Value, json};
 use std::io::{self, ErrorKind};
 use std::path::{Path, PathBuf};
-use std::sync::{Mutex, OnceLock, PoisonError};
+use std::sync::{Mutex, MutexGuard, OnceLock, PoisonError};
 use std::thread::sleep;
 
 /// Largest file that is shown, in bytes.
@@ -31,6 +31,8 @@ pub struct Folder {
     pub shelf: PathBuf,
     /// Held while a file is saved: two windows come one after the other.
     saving: Mutex<()>,
+    /// Held while a command changes the shelf: two presses come one after the other.
+    acting: Mutex<()>,
     phone: OnceLock<PhoneLink>,
 }
 
@@ -85,12 +87,27 @@ impl Folder {
 
     /// A workshop in a folder, with its shelf in another one.
     pub fn at(home: PathBuf, shelf: PathBuf) -> Folder {
-        Folder { home, shelf, saving: Mutex::new(()), phone: OnceLock::new() }
+        let [saving, acting] = [Mutex::new(()), Mutex::new(())];
+        Folder { home, shelf, saving, acting, phone: OnceLock::new() }
     }
 
     /// Shows the link of the phone with all files.
     pub fn show_phone(&self, link: PhoneLink) {
         self.phone.get_or_init(|| link);
+    }
+
+    /// Keeps others at this desk from changing the shelf by a command.
+    pub fn hold(&self) -> MutexGuard<'_, ()> {
+        self.acting.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// What a step on the shelf goes by, as a digest: the stock, its journal, and the report that is settled.
+    pub fn seen(&self, report: &Path) -> String {
+        let shelf = stock_names().map(|(_, name)| name).into_iter().chain([JOURNAL]);
+        let shelf = shelf.map(|name| self.shelf.join(name));
+        let report = ["plan.json", "origin.json"].map(|name| report.join(name));
+        let digests = shelf.chain(report).map(|path| self.bytes(&path).as_deref().map(digest));
+        digest(format!("{:?}", digests.collect::<Vec<_>>()).as_bytes())
     }
 
     /// A file of the workshop.
@@ -153,6 +170,24 @@ impl Folder {
         }
     }
 
+    /// The folder of a report that is there.
+    pub fn report(&self, name: &str) -> Option<PathBuf> {
+        let path = Path::new("reports").join(name);
+        (is_plain(name) && self.is_own(&path) && self.home.join(&path).join("plan.json").is_file())
+            .then_some(path)
+    }
+
+    /// A file of a report; `None` where it is not there.
+    pub fn report_file(&self, report: &Path, name: &str) -> Option<Vec<u8>> {
+        let path = report.join(name);
+        (is_plain(name) && self.is_own(&path)).then(|| self.bytes(&path)).flatten()
+    }
+
+    /// Whether something lies where its name says: a link may lead to anything on this machine.
+    fn is_own(&self, path: &Path) -> bool {
+        self.home.join(path).symlink_metadata().is_ok_and(|found| !found.is_symlink())
+    }
+
     /// What is in a file below the folder; `None` where it is not there.
     pub fn bytes(&self, path: &Path) -> Option<Vec<u8>> {
         SystemDisk.read(&self.home.join(path)).ok().flatten()
@@ -183,10 +218,9 @@ impl Folder {
     pub fn reports(&self) -> Vec<Value> {
         let reports = self.home.join("reports");
         let with_files = |name: String| {
+            self.report(&name)?;
             let files = names_in(&reports.join(&name));
-            let is_report = files.iter().any(|file| file == "plan.json");
-            (is_report && is_plain(&name))
-                .then(|| json!({ "name": name, "order": self.order_of(&name), "files": files }))
+            Some(json!({ "name": name, "order": self.order_of(&name), "files": files }))
         };
         names_in(&reports).into_iter().filter_map(with_files).collect()
     }
@@ -282,11 +316,20 @@ impl Folder {
             Some(found) if Some(digest(&found).as_str()) != was => return Ok(Some(found)),
             _ => {}
         }
-        let fresh = path.with_extension("new");
-        SystemDisk.remove(&fresh)?;
-        SystemDisk.create(&fresh, bytes, None)?;
+        let fresh = beside(&path, "part")?;
+        create(&fresh, bytes, None)?;
         SystemDisk.rename(&fresh, &path)?;
         Ok(None)
+    }
+
+    /// Clears what saves that were cut off have left.
+    pub fn clear_left(&self) {
+        let Ok(_locks) = self.locked() else { return };
+        let stock = stock_names().map(|(_, name)| name.to_owned()).into_iter();
+        for name in stock.chain([WORKSHOP.to_owned()]).chain(self.orders()) {
+            // What cannot be cleared now is met by the next save, which tells of it.
+            let _ = SystemDisk.resolve(&self.path(&name)).and_then(|path| keep_left(&path));
+        }
     }
 
     /// The lock of the shelf, so that no command is in the middle of it; none where there is no shelf yet.
@@ -331,37 +374,115 @@ fn failed(act: &'static str, path: &Path, source: io::Error) -> StoreError {
     StoreError::System { act, path: path.to_owned(), source }
 }
 
+/// A hidden file beside another one.
+fn beside(path: &Path, end: &str) -> io::Result<PathBuf> {
+    let name = path.file_name().ok_or(ErrorKind::InvalidInput)?.to_string_lossy();
+    Ok(path.with_file_name(format!(".{name}.{end}")))
+}
+
+/// Writes a new file in the place of what was left of one; where there is no room for all of it, none of it stays.
+fn create(fresh: &Path, bytes: &[u8], like: Option<&Path>) -> io::Result<()> {
+    SystemDisk.remove(fresh)?;
+    SystemDisk.create(fresh, bytes, like).inspect_err(|_| drop(SystemDisk.remove(fresh)))
+}
+
 /// Puts a new file in the place of the one that had this digest, in one step and safe on the disk. Where another was saved there
 /// meanwhile, that comes back, and is given.
 fn replace(path: &Path, bytes: &[u8], was: Option<&str>) -> io::Result<Option<Vec<u8>>> {
     // A link stays one: what it leads to is replaced.
     let path = &SystemDisk.resolve(path)?;
-    let name = path.file_name().ok_or(ErrorKind::InvalidInput)?;
-    let fresh = path.with_file_name(format!(".{}.desk", name.to_string_lossy()));
-    SystemDisk.remove(&fresh)?;
-    SystemDisk.create(&fresh, bytes, was.map(|_| path.as_path()))?;
+    keep_left(path)?;
+    let part = beside(path, "part")?;
+    create(&part, bytes, was.map(|_| path.as_path()))?;
+    let fresh =
+        beside(path, &format!("{}-{}.desk", short(was.unwrap_or(NONE)), short(&digest(bytes))))?;
+    SystemDisk.rename(&part, &fresh)?;
     let found = put(&fresh, path, was);
-    SystemDisk.remove(&fresh)?;
+    // Where it broke off, what lies there now may be what somebody else saved.
+    match &found {
+        Ok(_) => SystemDisk.remove(&fresh)?,
+        Err(_) => drop(keep_left(path)),
+    }
     SystemDisk.sync_folder(path.parent().unwrap_or(Path::new(".")))?;
     found
 }
 
+/// In the place of the digest of a file that was not there.
+const NONE: &str = "none";
+
+/// As much of a digest as tells two texts of one file apart.
+fn short(digest: &str) -> &str {
+    digest.get(..16).unwrap_or(digest)
+}
+
 fn put(fresh: &Path, path: &Path, was: Option<&str>) -> io::Result<Option<Vec<u8>>> {
     let Some(was) = was else { return SystemDisk.rename_new(fresh, path).map(|()| None) };
+    let ours = digest(&SystemDisk.read(fresh)?.unwrap_or_default());
     match SystemDisk.exchange(fresh, path) {
         Err(error) if error.kind() == ErrorKind::Unsupported => {
             SystemDisk.rename(fresh, path).map(|()| None)
         }
         Err(error) => Err(error),
-        Ok(()) => {
-            let old = SystemDisk.read(fresh)?;
-            let other = old.filter(|old| digest(old) != was);
-            if other.is_some() {
-                SystemDisk.exchange(fresh, path)?;
-            }
-            Ok(other)
+        Ok(()) => put_back(fresh, path, was, ours),
+    }
+}
+
+/// After an exchange: where something else came out than was known, it goes back; so does what was saved in that moment, until what
+/// comes out is what was put there last.
+fn put_back(
+    fresh: &Path,
+    path: &Path,
+    was: &str,
+    mut placed: String,
+) -> io::Result<Option<Vec<u8>>> {
+    let out = || SystemDisk.read(fresh).map(Option::unwrap_or_default);
+    let mut theirs = out()?;
+    if digest(&theirs) == was {
+        return Ok(None);
+    }
+    loop {
+        SystemDisk.exchange(fresh, path)?;
+        let next = out()?;
+        if digest(&next) == placed {
+            return Ok(Some(theirs));
+        }
+        placed = digest(&theirs);
+        theirs = next;
+    }
+}
+
+/// Clears what a save that was cut off has left beside a file: a text of its own goes; what somebody else saved, and the save took
+/// out, is kept under a name that everybody sees.
+fn keep_left(path: &Path) -> io::Result<()> {
+    let (Some(folder), Some(name)) = (path.parent(), path.file_name()) else { return Ok(()) };
+    let begin = format!(".{}.", name.to_string_lossy());
+    for left in folder.read_dir()?.flatten() {
+        let left_name = left.file_name().to_string_lossy().into_owned();
+        let inner = left_name.strip_prefix(&begin).and_then(|rest| rest.strip_suffix(".desk"));
+        let Some((old, new)) = inner.and_then(|inner| inner.split_once('-')) else { continue };
+        let left = left.path();
+        let found = digest(&SystemDisk.read(&left)?.unwrap_or_default());
+        match [old, new].contains(&short(&found)) {
+            true => SystemDisk.remove(&left)?,
+            false => keep_seen(&left, path)?,
         }
     }
+    Ok(())
+}
+
+/// Gives a file a free name beside another: `spring (saved elsewhere 1).csv`.
+fn keep_seen(left: &Path, path: &Path) -> io::Result<()> {
+    let part =
+        |part: Option<&std::ffi::OsStr>| part.unwrap_or_default().to_string_lossy().into_owned();
+    let (stem, end) = (part(path.file_stem()), part(path.extension()));
+    for number in 1..100 {
+        let kept = path.with_file_name(format!("{stem} (saved elsewhere {number}).{end}"));
+        match SystemDisk.rename_new(left, &kept) {
+            Err(error) if error.kind() == ErrorKind::AlreadyExists => {}
+            done => return done,
+        }
+    }
+    Err(ErrorKind::AlreadyExists.into())
 }
 
 /// The files of the stock by their usual names.
@@ -397,6 +518,19 @@ pub fn is_plain(name: &str) -> bool {
         && !name.starts_with(['.', '-', ' '])
         && !name.ends_with(['.', ' '])
         && !name.contains(is_odd)
+        && !is_device(name)
+}
+
+/// Whether Windows keeps a name for a device, whatever ends it has.
+fn is_device(name: &str) -> bool {
+    let stem = name.split('.').next().unwrap_or_default().trim_end().to_uppercase();
+    let port = stem.strip_prefix("COM").or_else(|| stem.strip_prefix("LPT"));
+    let is_port = port.is_some_and(|number| {
+        let mut letters = number.chars();
+        let is_number = letters.next().is_some_and(|letter| "0123456789¹²³".contains(letter));
+        is_number && letters.next().is_none()
+    });
+    is_port || ["CON", "PRN", "AUX", "NUL", "CONIN$", "CONOUT$"].contains(&stem.as_str())
 }
 
 /// The names in a folder, in order; none where it cannot be read.
@@ -407,4 +541,120 @@ fn names_in(folder: &Path) -> Vec<String> {
     names.retain(|name| !name.starts_with('.'));
     names.sort();
     names
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A folder with a file in it.
+    fn with(text: &str) -> (tempfile::TempDir, PathBuf) {
+        let home = tempfile::tempdir().unwrap();
+        let path = home.path().canonicalize().unwrap().join("may.csv");
+        SystemDisk.create(&path, text.as_bytes(), None).unwrap();
+        (home, path)
+    }
+
+    fn text(path: &Path) -> String {
+        String::from_utf8(SystemDisk.read(path).unwrap().unwrap()).unwrap()
+    }
+
+    /// All names there, hidden ones too.
+    fn all_in(folder: &Path) -> Vec<String> {
+        let names = folder.read_dir().unwrap().flatten();
+        let mut names: Vec<String> =
+            names.map(|entry| entry.file_name().into_string().unwrap()).collect();
+        names.sort();
+        names
+    }
+
+    fn left(path: &Path, old: &str, new: &str) -> PathBuf {
+        let [old, new] = [old, new].map(|text| digest(text.as_bytes()));
+        beside(path, &format!("{}-{}.desk", short(&old), short(&new))).unwrap()
+    }
+
+    #[test]
+    fn what_a_cut_off_save_left_is_cleared_unless_it_is_of_somebody_else() {
+        for (found, names) in [
+            ("old", vec!["may.csv"]),
+            ("new", vec!["may.csv"]),
+            ("theirs", vec!["may (saved elsewhere 1).csv", "may.csv"]),
+        ] {
+            let (home, path) = with("new");
+            SystemDisk.create(&left(&path, "old", "new"), found.as_bytes(), None).unwrap();
+            SystemDisk.create(&beside(&path, "part").unwrap(), b"ne", None).unwrap();
+            let was = digest(b"new");
+            assert_eq!(replace(&path, b"next", Some(&was)).unwrap(), None);
+            assert_eq!(
+                (text(&path).as_str(), all_in(home.path())),
+                ("next", names.iter().map(ToString::to_string).collect()),
+                "{found}"
+            );
+            if names.len() == 2 {
+                assert_eq!(text(&home.path().join(names[0])), found);
+            }
+        }
+    }
+
+    /// Another program has saved before the exchange, and once more before the exchange back: the later text stays.
+    #[cfg(target_os = "linux")]
+    #[test]
+    fn what_is_saved_between_two_exchanges_stays() {
+        let (home, path) = with("second");
+        let fresh = home.path().join("fresh");
+        SystemDisk.create(&fresh, b"first", None).unwrap();
+        let [was, ours] = ["old", "ours"].map(|text| digest(text.as_bytes()));
+        let theirs = put_back(&fresh, &path, &was, ours).unwrap();
+        assert_eq!(
+            (theirs.as_deref(), text(&path).as_str()),
+            (Some(b"second".as_slice()), "second")
+        );
+        assert_eq!(text(&fresh), "first");
+    }
+
+    #[test]
+    fn a_save_without_room_or_leave_leaves_nothing_beside() {
+        let (home, path) = with("old");
+        let mut rights = path.metadata().unwrap().permissions();
+        rights.set_readonly(true);
+        std::fs::set_permissions(&path, rights).unwrap();
+        let refused = replace(&path, b"new", Some(&digest(b"old"))).unwrap_err();
+        assert_eq!(refused.kind(), ErrorKind::PermissionDenied);
+        assert_eq!(
+            (text(&path).as_str(), all_in(home.path())),
+            ("old", vec!["may.csv".to_owned()])
+        );
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_link_among_the_reports_is_no_report() {
+        use std::os::unix::fs::symlink;
+        let home = tempfile::tempdir().unwrap();
+        let other = tempfile::tempdir().unwrap();
+        let folder = Folder::of(home.path());
+        let [own, link] = ["own", "link"].map(|name| home.path().join("reports").join(name));
+        std::fs::create_dir_all(&own).unwrap();
+        for report in [&own, &other.path().to_owned()] {
+            SystemDisk.create(&report.join("plan.json"), b"{}", None).unwrap();
+        }
+        SystemDisk.create(&other.path().join("secret"), b"secret", None).unwrap();
+        symlink(other.path(), &link).unwrap();
+        symlink(other.path().join("secret"), own.join("schedule.html")).unwrap();
+        assert_eq!(folder.report("link"), None);
+        assert_eq!(folder.reports().len(), 1);
+        let report = folder.report("own").unwrap();
+        assert_eq!(folder.report_file(&report, "schedule.html"), None);
+        assert_eq!(folder.report_file(&report, "plan.json").as_deref(), Some(b"{}".as_slice()));
+    }
+
+    #[test]
+    fn names_of_devices_are_no_names() {
+        for name in ["con.csv", "NUL.csv", "aux .csv", "Com1.csv", "lpt9.a.csv", "COM².csv"] {
+            assert!(!is_order(name), "{name}");
+        }
+        for name in ["console.csv", "com.csv", "com10.csv", "may con.csv", "lpt.csv", "a.con.csv"] {
+            assert!(is_order(name), "{name}");
+        }
+    }
 }

@@ -35,6 +35,7 @@ pub fn run(typed: &DeskArguments, console: &mut Console) -> Exit {
         return console.refused(&title, "`cardwright new FOLDER` makes one with a small workshop");
     }
     let folder = Arc::new(Folder::of(home));
+    folder.clear_left();
     let loopback = SocketAddr::from((Ipv4Addr::LOCALHOST, typed.port));
     let desk = match Door::open(loopback, Asker::Desk, &folder) {
         Ok(door) => door,
