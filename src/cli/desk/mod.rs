@@ -13,6 +13,7 @@ mod scratch;
 #[cfg(feature = "command-line")]
 mod serve;
 mod take;
+mod trouble;
 
 #[cfg(feature = "page")]
 pub use alone::answer_alone;

@@ -10,6 +10,7 @@ mod reply;
 
 use super::answers::{Asker, PageRequest};
 use super::folder::{Folder, PhoneLink};
+use super::scratch::clear_unused;
 use crate::cli::arguments::DeskArguments;
 use crate::cli::console::{Console, Exit};
 use gate::Gate;
@@ -34,6 +35,7 @@ pub fn run(typed: &DeskArguments, console: &mut Console) -> Exit {
         let title = format!("there is no folder {}", home.display());
         return console.refused(&title, "`cardwright new FOLDER` makes one with a small workshop");
     }
+    clear_unused();
     let folder = Arc::new(Folder::of(home));
     folder.clear_left();
     let loopback = SocketAddr::from((Ipv4Addr::LOCALHOST, typed.port));
