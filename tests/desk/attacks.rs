@@ -82,6 +82,25 @@ fn every_answer_says_what_a_page_may_load() {
     );
 }
 
+/// A report may come from anybody: but for the script of every schedule, nothing runs in it.
+#[test]
+fn a_report_runs_no_script_but_the_program_s_own() {
+    let desk = Desk::of_tags();
+    desk.home.done("plan spring.csv --quiet");
+    desk.home.put("reports/spring/picture.svg", "<svg xmlns=\"http://www.w3.org/2000/svg\"/>");
+    let page = desk.get("reports/spring/schedule.html");
+    assert!(page.head.contains("; script-src 'sha256-"), "{}", page.head);
+    for file in ["schedule.html", "offer.html", "picture.svg", "cuts.csv", "plan.json"] {
+        let reply = desk.get(&format!("reports/spring/{file}"));
+        assert_eq!(reply.status, 200, "{file}");
+        let policy = reply.head.split("Content-Security-Policy: ").nth(1).unwrap();
+        let policy = policy.split('\r').next().unwrap();
+        let scripts = policy.split("; ").find(|part| part.starts_with("script-src ")).unwrap();
+        assert!(!scripts.contains("unsafe"), "{file}: {policy}");
+        assert_eq!(scripts == "script-src 'none'", !file.ends_with(".html"), "{file}: {policy}");
+    }
+}
+
 #[test]
 fn what_is_too_large_or_doubtful_is_refused() {
     let desk = Desk::of_tags();
@@ -152,24 +171,5 @@ fn no_path_leads_out_of_the_folder() {
     }
     for order in ["sheets.csv", "../spring.csv", "--help", "x.csv"] {
         assert_eq!(desk.post("report", &json!({ "order": order })).status, 404, "{order}");
-    }
-}
-
-/// A report may come from anybody: but for the script of every schedule, nothing runs in it.
-#[test]
-fn a_report_runs_no_script_but_the_program_s_own() {
-    let desk = Desk::of_tags();
-    desk.home.done("plan spring.csv --quiet");
-    desk.home.put("reports/spring/picture.svg", "<svg xmlns=\"http://www.w3.org/2000/svg\"/>");
-    let page = desk.get("reports/spring/schedule.html");
-    assert!(page.head.contains("; script-src 'sha256-"), "{}", page.head);
-    for file in ["schedule.html", "offer.html", "picture.svg", "cuts.csv", "plan.json"] {
-        let reply = desk.get(&format!("reports/spring/{file}"));
-        assert_eq!(reply.status, 200, "{file}");
-        let policy = reply.head.split("Content-Security-Policy: ").nth(1).unwrap();
-        let policy = policy.split('\r').next().unwrap();
-        let scripts = policy.split("; ").find(|part| part.starts_with("script-src ")).unwrap();
-        assert!(!scripts.contains("unsafe"), "{file}: {policy}");
-        assert_eq!(scripts == "script-src 'none'", !file.ends_with(".html"), "{file}: {policy}");
     }
 }

@@ -197,6 +197,33 @@ fn a_new_row_overwrites_none() {
     assert_eq!(page.complaints, [""; 0]);
 }
 
+/// Two presses in a row do one step, and her own steps are no news to her.
+#[test]
+fn a_second_press_takes_nothing_more_back() {
+    let desk = Desk::of_tags();
+    desk.post("report", &json!({ "order": "spring.csv" }));
+    for done in [json!("1"), Value::Null] {
+        desk.step("settle", &json!({ "report": "spring", "done": done }));
+    }
+    let entries = |desk: &Desk| desk.get("history").json()["entries"].as_array().unwrap().len();
+    let before = entries(&desk);
+    let Some(mut page) =
+        Driven::open(&format!("http://{}/{}/#cut/spring.csv", desk.host, desk.secret))
+    else {
+        return;
+    };
+    page.click("Take back what was recorded last");
+    let found =
+        "[...document.querySelectorAll('button')].find(it => it.textContent === 'Take it back')";
+    page.until(found);
+    page.eval(&format!("(press => {{ press.click(); press.click(); }})({found})"));
+    page.until("document.querySelector('.record .good')");
+    sleep(Duration::from_millis(1500));
+    assert_eq!(entries(&desk), before + 1);
+    assert_eq!(page.eval("document.getElementById('notices').textContent"), json!(""));
+    assert_eq!(page.complaints, [""; 0]);
+}
+
 /// A report that came from somebody else is shown, and does nothing.
 #[test]
 fn a_foreign_script_does_not_run() {

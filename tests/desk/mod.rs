@@ -45,7 +45,12 @@ impl Reply {
 impl Desk {
     /// A desk in a folder.
     fn of(home: Home) -> Desk {
-        let mut command = home.command("desk . --no-open");
+        Desk::at(home, ".")
+    }
+
+    /// A desk in a folder below.
+    fn at(home: Home, folder: &str) -> Desk {
+        let mut command = home.command(&format!("desk {folder} --no-open"));
         let mut server = command.stdout(Stdio::piped()).stderr(Stdio::inherit()).spawn().unwrap();
         let mut told = String::new();
         BufReader::new(server.stdout.take().unwrap()).read_line(&mut told).unwrap();
@@ -104,6 +109,16 @@ impl Desk {
     fn post(&self, path: &str, body: &Value) -> Reply {
         let fields = format!("Origin: http://{}\r\n", self.host);
         self.asked(&format!("POST /{}/{path}", self.secret), &fields, &body.to_string())
+    }
+
+    /// What comes of a step that is looked at first, as the page does it.
+    fn step(&self, door: &str, question: &Value) -> Reply {
+        let mut question = question.clone();
+        question["preview"] = json!(true);
+        let seen = self.post(door, &question).json()["seen"].clone();
+        question["preview"] = json!(false);
+        question["seen"] = seen;
+        self.post(door, &question)
     }
 
     /// All files as the page would send them back with a question.

@@ -114,3 +114,29 @@ fn a_command_and_a_page_do_not_lose_each_other() {
     assert_eq!(reply.status, 409);
     assert!(reply.json()["text"].as_str().unwrap().contains("fern-12,fern,12,12,"));
 }
+
+/// Another program that has the lock for long is told of, and what waited for it does nothing later.
+#[cfg(unix)]
+#[test]
+fn what_waits_for_a_lock_ends() {
+    let desk = Desk::of_tags();
+    desk.post("report", &json!({ "order": "spring.csv" }));
+    let preview = desk.post("settle", &json!({ "report": "spring", "preview": true })).json();
+    let seen = &preview["seen"];
+    let lock = std::fs::File::create(desk.home.path(".shelf.lock")).unwrap();
+    lock.try_lock().unwrap();
+    let before = desk.home.text("sheets.csv");
+    let (settle, shelf) = thread::scope(|scope| {
+        let settle = scope
+            .spawn(|| desk.post("settle", &json!({ "report": "spring", "seen": seen })).json());
+        let shelf = scope.spawn(|| desk.get("shelf"));
+        (settle.join().unwrap(), shelf.join().unwrap())
+    });
+    let busy =
+        "Another command is using your shelf. Nothing was changed. Try again when it has ended.";
+    assert_eq!((&settle["ok"], &settle["told"]), (&json!(false), &json!(busy)));
+    assert_eq!((shelf.status, &shelf.json()["told"]), (503, &json!(busy)));
+    drop(lock);
+    thread::sleep(Duration::from_millis(500));
+    assert_eq!(desk.home.text("sheets.csv"), before);
+}

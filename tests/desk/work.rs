@@ -100,22 +100,65 @@ fn a_batch_is_settled_and_undone_after_a_preview() {
     assert_eq!(preview["files"][0]["name"], "sheets.csv");
     assert_eq!(desk.home.text("sheets.csv"), before);
     assert!(!desk.home.path("shelf.jsonl").exists());
-    let done = desk.post("settle", &json!({ "report": "spring", "hours": [["cut", 1.5]] })).json();
+    let told = preview["told"].as_str().unwrap();
+    assert!(told.ends_with("Nothing is recorded yet.\n") && !told.contains("Entry "), "{told}");
+    let seen = &preview["seen"];
+    let question = json!({ "report": "spring", "hours": [["cut", 1.5]], "seen": seen });
+    let done = desk.post("settle", &question).json();
     assert_eq!(done["files"], preview["files"]);
     assert_ne!(desk.home.text("sheets.csv"), before);
     let history = desk.get("history").json();
     assert_eq!(history["entries"].as_array().unwrap().len(), 2);
-    assert_eq!(
-        desk.post("undo", &json!({ "report": "spring", "preview": true })).json()["ok"],
-        true
+    let preview = desk.post("undo", &json!({ "report": "spring", "preview": true })).json();
+    assert_eq!(preview["ok"], true);
+    assert!(
+        preview["told"].as_str().unwrap().starts_with("This takes back entry 2: "),
+        "{preview}"
     );
     assert_ne!(desk.home.text("sheets.csv"), before);
-    assert_eq!(desk.post("undo", &json!({ "report": "spring" })).json()["ok"], true);
+    let undo = json!({ "report": "spring", "seen": preview["seen"] });
+    assert_eq!(desk.post("undo", &undo).json()["ok"], true);
     assert_eq!(desk.home.text("sheets.csv"), before);
-    let refused =
-        desk.post("settle", &json!({ "report": "spring", "spoiled": [["none", 1]] })).json();
+    let question = json!({ "report": "spring", "spoiled": [["none", 1]], "preview": true });
+    let refused = desk.post("settle", &question).json();
     assert_eq!(refused["ok"], false);
     assert!(refused["told"].as_str().unwrap().contains("settle-spoiled"), "{refused}");
+}
+
+/// What was looked at is what is done, once: not what came to the shelf since.
+#[test]
+fn a_step_is_done_only_on_what_was_seen() {
+    let desk = Desk::of_tags();
+    desk.post("report", &json!({ "order": "spring.csv" }));
+    let settled =
+        |done: &Value| desk.step("settle", &json!({ "report": "spring", "done": done })).status;
+    assert_eq!([settled(&json!("1")), settled(&Value::Null)], [200, 200]);
+    let after_both = desk.home.text("shelf.jsonl");
+    let seen =
+        desk.post("undo", &json!({ "report": "spring", "preview": true })).json()["seen"].clone();
+    let undo = || desk.post("undo", &json!({ "report": "spring", "seen": seen })).status;
+    let mut both = std::thread::scope(|scope| {
+        [scope.spawn(undo), scope.spawn(undo)].map(|press| press.join().unwrap())
+    });
+    both.sort_unstable();
+    assert_eq!(both, [200, 409], "one press of two takes one settlement back");
+    let undone = desk.home.text("shelf.jsonl");
+    assert_ne!(undone, after_both);
+    for (door, question) in [
+        ("settle", json!({ "report": "spring" })),
+        ("settle", json!({ "report": "spring", "seen": seen })),
+        ("undo", json!({ "report": "spring", "seen": "0" })),
+        ("take", json!({ "counts": [{ "sheet": "fern-12", "count": 1 }], "seen": seen })),
+        ("release", json!({ "batch": "spring", "seen": seen })),
+    ] {
+        let reply = desk.post(door, &question);
+        assert_eq!(reply.status, 409, "{door} {reply:?}");
+        assert!(reply.json()["told"].as_str().unwrap().contains("Look again"), "{reply:?}");
+    }
+    assert_eq!(desk.home.text("shelf.jsonl"), undone);
+    let shelf = desk.get("shelf").json();
+    let reply = desk.post("release", &json!({ "batch": "none", "seen": shelf["seen"] }));
+    assert_eq!(reply.status, 200, "{reply:?}");
 }
 
 #[test]
@@ -176,4 +219,60 @@ fn the_command_says_what_it_needs() {
     let answer = home.run(&format!("desk . --no-open --port {port}"));
     assert_eq!(answer.code, Some(2));
     assert!(answer.err.contains("cannot listen at 127.0.0.1:"), "{}", answer.err);
+}
+
+/// A folder that has gone is not a folder whose files were deleted.
+#[cfg(unix)]
+#[test]
+fn a_folder_that_has_gone_is_told() {
+    let home = Home::new();
+    let inner = home.path("cards");
+    std::fs::create_dir(&inner).unwrap();
+    home.put("cards/sheets.csv", "sheet,paper,width,height\nfern-12,fern,12,12\n");
+    let desk = Desk::at(home, "cards");
+    assert_eq!(desk.get("digests").status, 200);
+    std::fs::rename(inner, desk.home.path("moved")).unwrap();
+    let save = json!({ "name": "a.csv", "was": null, "text": "a" });
+    for reply in [desk.get("digests"), desk.get("shelf"), desk.post("save", &save)] {
+        let told = reply.json()["told"].as_str().unwrap().to_owned();
+        assert_eq!(reply.status, 503);
+        assert!(told.starts_with("The folder of this desk has gone: "), "{told}");
+    }
+    assert_eq!(desk.get("").status, 200, "the page itself is part of the program");
+}
+
+/// A stock-take that is only looked at has no entry and asks for no label.
+#[test]
+fn a_stock_take_that_is_tried_is_not_told_as_recorded() {
+    let desk = Desk::of_tags();
+    let added = json!([{ "paper": "fern", "width": "3", "height": "4", "count": 1 }]);
+    let mut question = json!({ "counts": [], "added": added, "preview": true });
+    let told = |reply: Reply| reply.json()["told"].as_str().unwrap().to_owned();
+    let tried = told(desk.post("take", &question));
+    assert!(tried.ends_with("Nothing is recorded yet.\n"), "{tried}");
+    assert!(!tried.contains("Entry ") && !tried.contains("Write its name"), "{tried}");
+    let done = told(desk.step("take", &question));
+    assert!(done.contains("Entry ") && done.contains("Write its name"), "{done}");
+    question["counts"] = json!([{ "sheet": "fern-12", "count": 1.5 }]);
+    let reply = desk.post("take", &question);
+    assert_eq!(reply.status, 422);
+    assert!(told(reply).contains("in whole numbers"));
+}
+
+/// What would help is told by the names of the page.
+#[test]
+fn a_batch_that_is_settled_already_is_told_with_the_button() {
+    let desk = Desk::of_tags();
+    desk.post("report", &json!({ "order": "spring.csv" }));
+    desk.step("settle", &json!({ "report": "spring" }));
+    let again = desk.post("settle", &json!({ "report": "spring", "preview": true })).json();
+    let told = again["told"].as_str().unwrap();
+    assert!(
+        told.contains("use “Take back what was recorded last”") && !told.contains("--"),
+        "{told}"
+    );
+    std::fs::remove_file(desk.home.path("reports/spring/origin.json")).unwrap();
+    let broken = desk.post("undo", &json!({ "report": "spring", "preview": true }));
+    assert_eq!(broken.status, 422);
+    assert!(broken.json()["told"].as_str().unwrap().contains("Write the schedule again"));
 }

@@ -1,16 +1,18 @@
 //! What a page asks of its folder, and what is answered: the same for every way it comes.
 
 use super::commands::Errand;
-use super::folder::{Folder, Saved, Saving, as_text, is_plain};
-use super::scratch::ScratchFolder;
+use super::folder::{Folder, Saved, Saving, as_text};
+use super::steps::{ReleaseRequest, SettleRequest, UndoRequest, release, settle, take, undo};
 use super::take::TakeRequest;
+use super::trouble;
 use crate::desk::{DeskFile, DeskQuestion};
 use crate::diagnostics::{Problem, Problems};
 use crate::shelf::{JOURNAL, digest};
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
-use serde_json::{Number, Value, json};
-use std::path::{Path, PathBuf};
+use serde_json::{Value, json};
+use std::io;
+use std::path::Path;
 use std::time::Duration;
 
 const JSON: &str = "application/json; charset=utf-8";
@@ -66,7 +68,8 @@ pub struct PageAnswer {
 }
 
 impl PageAnswer {
-    fn json(status: u16, document: &Value) -> PageAnswer {
+    /// A document.
+    pub fn json(status: u16, document: &Value) -> PageAnswer {
         PageAnswer {
             status,
             kind: AnswerKind::Document,
@@ -76,7 +79,7 @@ impl PageAnswer {
     }
 
     /// Trouble in a sentence.
-    fn told(status: u16, sentence: &str) -> PageAnswer {
+    pub fn told(status: u16, sentence: &str) -> PageAnswer {
         PageAnswer::json(status, &json!({ "told": sentence }))
     }
 }
@@ -92,9 +95,13 @@ pub enum Asker {
 
 /// Answers a request that was let in.
 pub fn answer(folder: &Folder, asker: Asker, request: &PageRequest) -> Reply {
+    // A page that holds its files itself has no folder that could go.
+    if cfg!(not(target_family = "wasm")) && !folder.home.is_dir() {
+        return Reply::Whole(PageAnswer::told(503, trouble::GONE));
+    }
     Reply::Whole(match (asker, request.method.as_str(), request.path.as_str()) {
         (Asker::Desk, "POST", "ask") => return ask(folder, request),
-        (_, "GET", "shelf") => listed(folder, &["shelf", "--json"]),
+        (_, "GET", "shelf") => shelf(folder),
         (_, "GET", "ticks") => ticks(folder, &request.query),
         (_, "POST", "ticks") => with(request, |asked: TicksRequest| keep_ticks(folder, &asked)),
         (_, "POST", "take") => with(request, |asked: TakeRequest| take(folder, &asked)),
@@ -157,18 +164,11 @@ fn unread(error: &serde_json::Error) -> PageAnswer {
     PageAnswer::told(400, &format!("Load the page again: what it sent cannot be read ({error})."))
 }
 
-/// The folder of a report that is there.
-fn report_folder(folder: &Folder, name: &str) -> Option<PathBuf> {
-    let path = Path::new("reports").join(name);
-    let is_there = is_plain(name) && folder.home.join(&path).join("plan.json").is_file();
-    is_there.then_some(path)
-}
-
 /// A file of a report.
 fn report_file(folder: &Folder, path: &str) -> PageAnswer {
     let none = || PageAnswer::told(404, "This schedule is no longer in the folder.");
     let Some((report, name)) = path.split_once('/') else { return none() };
-    let Some(report) = decoded(report).and_then(|report| report_folder(folder, &report)) else {
+    let Some(report) = decoded(report).and_then(|report| folder.report(&report)) else {
         return none();
     };
     let media = match name.rsplit_once('.').map(|(_, end)| end) {
@@ -179,11 +179,9 @@ fn report_file(folder: &Folder, path: &str) -> PageAnswer {
         Some("json") => JSON,
         _ => return none(),
     };
-    match folder.bytes(&report.join(name)) {
-        Some(body) if is_plain(name) => {
-            PageAnswer { status: 200, kind: AnswerKind::Report, media, body }
-        }
-        _ => none(),
+    match folder.report_file(&report, name) {
+        Some(body) => PageAnswer { status: 200, kind: AnswerKind::Report, media, body },
+        None => none(),
     }
 }
 
@@ -228,21 +226,42 @@ fn save(folder: &Folder, SaveRequest { name, was, text }: &SaveRequest) -> PageA
             422,
             "No order can have this name. Try letters, numbers and spaces only.",
         ),
-        Err(error) => PageAnswer::told(500, &super::super::access::in_full(&error)),
+        Err(error) => PageAnswer::told(500, &trouble::of_save(&error)),
+    }
+}
+
+/// What lies on the shelf, and what a step that is taken by it says it has seen.
+fn shelf(folder: &Folder) -> PageAnswer {
+    let seen = folder.seen(Path::new(""));
+    match look(folder, &["shelf", "--json"]) {
+        Ok(mut document) => {
+            document["seen"] = json!(seen);
+            PageAnswer::json(200, &document)
+        }
+        Err(answer) => answer,
     }
 }
 
 /// What a command that only looks says.
 fn listed(folder: &Folder, words: &[&str]) -> PageAnswer {
+    look(folder, words).map_or_else(|answer| answer, |document| PageAnswer::json(200, &document))
+}
+
+fn look(folder: &Folder, words: &[&str]) -> Result<Value, PageAnswer> {
     let errand =
         Errand::new(words).option("sheets", &folder.shelf.join("sheets.csv").display().to_string());
     match errand.run(&folder.home) {
-        Ok(done) => match serde_json::from_str::<Value>(&done.out) {
-            Ok(document) => PageAnswer::json(200, &document),
-            Err(_) => PageAnswer::told(422, &done.said),
-        },
-        Err(error) => PageAnswer::told(500, &error.to_string()),
+        Ok(done) if done.is_busy => Err(PageAnswer::told(503, trouble::BUSY)),
+        Ok(done) => {
+            serde_json::from_str(&done.out).map_err(|_| PageAnswer::told(422, &done.told()))
+        }
+        Err(error) => Err(refused(&error)),
     }
+}
+
+/// The system does not let it be done.
+pub fn refused(error: &io::Error) -> PageAnswer {
+    PageAnswer::told(500, &trouble::sentence(error))
 }
 
 /// An order whose schedule is written.
@@ -260,118 +279,15 @@ fn report(folder: &Folder, ReportRequest { order, rest }: &ReportRequest) -> Pag
     }
     let errand = Errand::new(&["plan"]).path(&folder.shelf.join(order)).switch("rest", *rest);
     match errand.run(&folder.home) {
-        Err(error) => PageAnswer::told(500, &error.to_string()),
+        Err(error) => refused(&error),
         Ok(done) => {
             // The last line of the summary says where the schedule lies.
             let place = done.out.lines().rev().find_map(|line| line.strip_prefix("Schedule: "));
             let name = place.and_then(|place| Path::new(place).parent()?.file_name()?.to_str());
-            let told = format!("{}{}", done.said, done.out);
-            PageAnswer::json(200, &json!({ "ok": done.is_well, "name": name, "told": told }))
+            PageAnswer::json(200, &json!({ "ok": done.is_well, "name": name, "told": done.told() }))
         }
     }
 }
-
-/// A name with a number.
-#[derive(Deserialize)]
-struct NamedNumber<T>(String, T);
-
-/// A batch that is settled, as far as it is cut.
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct SettleRequest {
-    report: String,
-    #[serde(default)]
-    done: Option<String>,
-    #[serde(default)]
-    spoiled: Vec<NamedNumber<u64>>,
-    #[serde(default)]
-    hours: Vec<NamedNumber<Number>>,
-    #[serde(default)]
-    preview: bool,
-}
-
-fn settle(folder: &Folder, asked: &SettleRequest) -> PageAnswer {
-    let Some(report) = report_folder(folder, &asked.report) else {
-        return PageAnswer::told(404, "This schedule is no longer in the folder.");
-    };
-    let mut errand = Errand::new(&["settle"]).path(&report);
-    if let Some(done) = &asked.done {
-        errand = errand.option("done", done);
-    }
-    for NamedNumber(name, count) in &asked.spoiled {
-        errand = errand.option("spoiled", &format!("{name}={count}"));
-    }
-    for NamedNumber(stage, hours) in &asked.hours {
-        errand = errand.option("hours", &format!("{stage}={hours}"));
-    }
-    on_shelf(folder, &errand, &report, asked.preview)
-}
-
-fn on_shelf(folder: &Folder, errand: &Errand, report: &Path, is_preview: bool) -> PageAnswer {
-    match errand.on_shelf(folder, report, is_preview) {
-        Ok(document) => PageAnswer::json(200, &document),
-        Err(error) => PageAnswer::told(500, &error.to_string()),
-    }
-}
-
-/// A batch whose last settlement is undone.
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct UndoRequest {
-    report: String,
-    #[serde(default)]
-    preview: bool,
-}
-
-fn undo(folder: &Folder, UndoRequest { report, preview }: &UndoRequest) -> PageAnswer {
-    match report_folder(folder, report) {
-        None => PageAnswer::told(404, "This schedule is no longer in the folder."),
-        Some(report) => {
-            let errand = Errand::new(&["settle"]).path(&report).switch("undo", true);
-            on_shelf(folder, &errand, &report, *preview)
-        }
-    }
-}
-
-/// A batch whose paper is released.
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct ReleaseRequest {
-    batch: String,
-}
-
-fn release(folder: &Folder, ReleaseRequest { batch }: &ReleaseRequest) -> PageAnswer {
-    let sheets = folder.shelf.join("sheets.csv").display().to_string();
-    let errand = Errand::new(&["shelf", "drop"]).option("sheets", &sheets).last(batch);
-    on_shelf(folder, &errand, Path::new(""), false)
-}
-
-fn take(folder: &Folder, asked: &TakeRequest) -> PageAnswer {
-    let Some(table) = asked.table() else {
-        return PageAnswer::told(
-            422,
-            "This count cannot be written as a table. Check what you typed.",
-        );
-    };
-    let done = ScratchFolder::with_file(TABLE, table.as_bytes()).and_then(|scratch| {
-        let path = scratch.folder.home.join(TABLE);
-        let errand = Errand::new(&["shelf", "take"]).path(&path);
-        let sheets = folder.shelf.join("sheets.csv").display().to_string();
-        let errand = errand.option("sheets", &sheets);
-        let mut done = errand.on_shelf(folder, Path::new(""), asked.preview)?;
-        // Where the table lay for a moment is of no use to anybody.
-        let told = done["told"].as_str().unwrap_or_default();
-        done["told"] = json!(told.replace(&path.display().to_string(), TABLE));
-        Ok(done)
-    });
-    match done {
-        Ok(document) => PageAnswer::json(200, &document),
-        Err(error) => PageAnswer::told(500, &error.to_string()),
-    }
-}
-
-/// What the table of a stock-take is called.
-const TABLE: &str = "counted.csv";
 
 /// Ticks of a schedule, as the page that shows it keeps them.
 #[derive(Deserialize)]
@@ -391,10 +307,10 @@ const MOST_TICKS: usize = 1 << 20;
 
 fn ticks(folder: &Folder, query: &str) -> PageAnswer {
     let report = query.strip_prefix("report=").and_then(decoded);
-    let Some(report) = report.and_then(|report| report_folder(folder, &report)) else {
+    let Some(report) = report.and_then(|report| folder.report(&report)) else {
         return PageAnswer::told(404, "This schedule is no longer in the folder.");
     };
-    PageAnswer::json(200, &ticks_on_disk(folder.bytes(&report.join(TICKS)).as_deref()))
+    PageAnswer::json(200, &ticks_on_disk(folder.report_file(&report, TICKS).as_deref()))
 }
 
 /// Ticks as they were kept; none where there are none, or the file was spoiled.
@@ -406,7 +322,7 @@ fn ticks_on_disk(bytes: Option<&[u8]>) -> Value {
 
 fn keep_ticks(folder: &Folder, TicksRequest { report, was, ticks }: &TicksRequest) -> PageAnswer {
     let text = ticks.to_string();
-    match report_folder(folder, report) {
+    match folder.report(report) {
         None => PageAnswer::told(404, "This schedule is no longer in the folder."),
         Some(_) if !ticks.is_object() || text.len() > MOST_TICKS => {
             PageAnswer::told(422, "These are not the ticks of a schedule.")
@@ -414,7 +330,7 @@ fn keep_ticks(folder: &Folder, TicksRequest { report, was, ticks }: &TicksReques
         Some(report) => match folder.put(&report.join(TICKS), text.as_bytes(), was.as_deref()) {
             Ok(None) => PageAnswer::json(200, &json!({ "digest": digest(text.as_bytes()) })),
             Ok(Some(found)) => PageAnswer::json(409, &ticks_on_disk(Some(&found))),
-            Err(error) => PageAnswer::told(500, &error.to_string()),
+            Err(error) => refused(&error),
         },
     }
 }

@@ -4,6 +4,7 @@
 
 use super::folder::{Folder, stock_names};
 use super::scratch::ScratchFolder;
+use super::trouble;
 use crate::shelf::Texts;
 use crate::stock::PerFile;
 use serde_json::{Value, json};
@@ -23,11 +24,29 @@ pub struct Errand {
 pub struct Ended {
     /// Whether it did what was asked.
     pub is_well: bool,
+    /// Whether it did nothing, since another command held the shelf for too long.
+    pub is_busy: bool,
     /// Its result.
     pub out: String,
     /// What else it said.
     pub said: String,
 }
+
+/// Whether a command is tried, or done.
+#[derive(Clone, Copy, Debug)]
+pub enum Deed<'a> {
+    /// On a copy that is thrown away.
+    Tried,
+    /// On the shelf, if it still is what was seen when the command was tried.
+    Done {
+        /// What was seen then.
+        seen: Option<&'a str>,
+    },
+}
+
+/// How many seconds a command waits for another one that uses the shelf.
+#[cfg(not(target_family = "wasm"))]
+const PATIENCE: &str = "10";
 
 impl Errand {
     /// A command of the program.
@@ -71,13 +90,17 @@ impl Errand {
     /// The system does not let the program run.
     #[cfg(not(target_family = "wasm"))]
     pub fn run(&self, home: &Path) -> io::Result<Ended> {
+        use crate::cli::access;
+        use crate::cli::console::Exit;
         use std::process::{Command, Stdio};
         let mut command = Command::new(std::env::current_exe()?);
-        command.args(&self.arguments).current_dir(home);
-        let output = command.stdin(Stdio::null()).env("NO_COLOR", "1").output()?;
+        command.args(&self.arguments).current_dir(home).stdin(Stdio::null());
+        command.env("NO_COLOR", "1").env(access::PATIENCE, PATIENCE);
+        let output = command.output().map_err(|error| trouble::of_program(&error, home))?;
         let text = |bytes: Vec<u8>| String::from_utf8_lossy(&bytes).into_owned();
         Ok(Ended {
             is_well: output.status.success(),
+            is_busy: output.status.code() == Some(Exit::Stopped.code().into()),
             out: text(output.stdout),
             said: text(output.stderr),
         })
@@ -97,29 +120,81 @@ impl Errand {
         std::env::set_current_dir(home)?;
         let code = run(arguments, &mut console);
         std::env::set_current_dir(here)?;
-        Ok(Ended { is_well: code == 0, out: out.text(), said: said.text() })
+        Ok(Ended { is_well: code == 0, is_busy: false, out: out.text(), said: said.text() })
     }
 
-    /// Runs it, or tries it on a copy of the shelf and of a report; the answer has the lines of the shelf that change.
+    /// Does it, or tries it on a copy of the shelf and of a report; the answer has the lines of the shelf that change. `None` where
+    /// something is not what was seen any more.
     ///
     /// # Errors
     /// The system refuses.
-    pub fn on_shelf(&self, folder: &Folder, report: &Path, is_preview: bool) -> io::Result<Value> {
+    pub fn on_shelf(
+        &self,
+        folder: &Folder,
+        report: &Path,
+        deed: Deed,
+    ) -> io::Result<Option<Value>> {
+        // Two that come at once come one after the other, and the second finds another shelf.
+        let _held = matches!(deed, Deed::Done { .. }).then(|| folder.hold());
+        let now = folder.seen(report);
         let before = texts(folder);
-        let (done, after) = match is_preview {
-            false => (self.run(&folder.home)?, texts(folder)),
-            true => {
+        let (told, is_well, after) = match deed {
+            Deed::Done { seen } if seen != Some(now.as_str()) => return Ok(None),
+            Deed::Done { .. } => {
+                let done = self.run(&folder.home)?;
+                (done.told(), done.is_well, texts(folder))
+            }
+            Deed::Tried => {
                 let copy = ScratchFolder::of(folder, report)?;
                 let done = self.run(&copy.folder.home)?;
-                (done, texts(&copy.folder))
+                let told = if done.is_well { as_tried(&done.told()) } else { done.told() };
+                (told, done.is_well, texts(&copy.folder))
             }
         };
-        Ok(json!({
-            "ok": done.is_well,
-            "told": format!("{}{}", done.said, done.out),
-            "files": changed_files(&before, &after),
-            "problems": [],
-        }))
+        let files = changed_files(&before, &after);
+        Ok(Some(
+            json!({ "ok": is_well, "told": told, "files": files, "problems": [], "seen": now }),
+        ))
+    }
+}
+
+impl Ended {
+    /// All that it said, as a page can follow it.
+    pub fn told(&self) -> String {
+        match self.is_busy {
+            true => trouble::BUSY.to_owned(),
+            false => for_page(&format!("{}{}", self.said, self.out)),
+        }
+    }
+}
+
+/// What a terminal calls by its options, a page calls by its buttons and fields.
+const ON_PAGE: [(&str, &str); 2] =
+    [("`--undo`", "“Take back what was recorded last”"), ("`--done`", "“Last step done”")];
+
+fn for_page(told: &str) -> String {
+    ON_PAGE
+        .iter()
+        .fold(trouble::without_numbers(told), |told, (typed, shown)| told.replace(typed, shown))
+}
+
+/// What a command said of a copy, told of the shelf: nothing there has an entry, or needs a label, yet.
+fn as_tried(told: &str) -> String {
+    let is_of_now =
+        |line: &&str| !line.starts_with("Entry ") && !line.starts_with("Write its name");
+    let lines: Vec<String> = told.lines().filter(is_of_now).map(undone_later).collect();
+    format!("{}\n\nNothing is recorded yet.\n", lines.join("\n").trim_end())
+}
+
+fn undone_later(line: &str) -> String {
+    match line.strip_prefix("entry ").and_then(|rest| rest.split_once(" undone: ")) {
+        Some((number, files)) => {
+            format!(
+                "This takes back entry {number}: {}",
+                files.replacen(" are as ", " will be as ", 1)
+            )
+        }
+        None => line.to_owned(),
     }
 }
 
@@ -183,6 +258,25 @@ fn only_in<'a>(text: &'a str, other: &str) -> Vec<&'a str> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_page_is_told_of_its_own_buttons() {
+        let words = include_str!("page/words.js");
+        for (_, shown) in ON_PAGE {
+            assert!(words.contains(shown.trim_matches(['“', '”'])), "{shown}");
+        }
+        assert_eq!(for_page("use `--undo`\n"), "use “Take back what was recorded last”\n");
+    }
+
+    #[test]
+    fn what_is_tried_is_not_told_as_done() {
+        let told = "may: settled\n\nEntry 2 of shelf.jsonl; `x` undoes it\nWrite its name on each new strip\n";
+        assert_eq!(as_tried(told), "may: settled\n\nNothing is recorded yet.\n");
+        assert_eq!(
+            as_tried("entry 4 undone: sheets.csv is as they are as before\n").lines().next(),
+            Some("This takes back entry 4: sheets.csv is as they will be as before")
+        );
+    }
 
     #[test]
     fn lines_that_differ_are_told_and_no_others() {

@@ -12,6 +12,7 @@ mod folder;
 mod scratch;
 #[cfg(feature = "command-line")]
 mod serve;
+mod steps;
 mod take;
 mod trouble;
 

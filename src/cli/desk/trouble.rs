@@ -91,7 +91,10 @@ fn reason(error: &io::Error) -> String {
             "there is a file of its name. Rename one of them, then try again."
         }
         _ => {
-            return format!("the system says “{}”. Try again.", without_numbers(&error.to_string()));
+            return format!(
+                "the system says “{}”. Try again.",
+                without_numbers(&error.to_string())
+            );
         }
     };
     told.to_owned()

@@ -2,7 +2,7 @@
 
 import { button, make, say } from "./dom.js";
 import { post } from "./ask.js";
-import { allSaved, refresh } from "./state.js";
+import { allSaved, own } from "./state.js";
 import { words } from "./words.js";
 
 /**
@@ -13,26 +13,38 @@ import { words } from "./words.js";
 export async function lookAt(box, step) {
   box.replaceChildren();
   if (!(await allSaved())) { box.replaceChildren(note(words.cut.unsaved)); return; }
-  const answer = await answerOf(step, true);
+  const answer = await answerOf(step, { preview: true });
   box.replaceChildren(...shown(answer));
-  if (answer.ok !== false) { box.append(make("div", { class: "tools" }, button(step.act, () => doIt(box, step), { class: "main" }))); }
+  if (answer.ok !== false) { box.append(offer(box, step, answer.seen)); }
   box.tabIndex = -1;
   box.focus();
 }
 
-async function doIt(box, step) {
-  const answer = await answerOf(step, false);
+// The button goes at the first press: a second one would do the step once more.
+function offer(box, step, seen) {
+  const tools = make("div", { class: "tools" });
+  const press = button(step.act, () => {
+    press.disabled = true;
+    tools.replaceChildren(make("p", { role: "status" }, words.saving));
+    doIt(box, step, seen);
+  }, { class: "main" });
+  tools.append(press);
+  return tools;
+}
+
+async function doIt(box, step, seen) {
+  box.focus();
+  const answer = await own(() => answerOf(step, { preview: false, seen }));
   const isDone = answer.ok !== false;
   box.replaceChildren(isDone ? make("p", { class: "good" }, step.done) : "", ...shown(answer));
   box.focus();
   if (!isDone) { return; }
   say(step.done);
-  await refresh(true);
   step.then?.(answer);
 }
 
-async function answerOf(step, preview) {
-  try { return await post(step.path, { ...step.question, preview }); } catch (trouble) {
+async function answerOf(step, how) {
+  try { return await post(step.path, { ...step.question, ...how }); } catch (trouble) {
     return { ok: false, told: trouble.message, problems: trouble.answer?.problems ?? [], files: [] };
   }
 }

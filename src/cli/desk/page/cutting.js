@@ -7,7 +7,7 @@ import { button, field, freshId, make, say } from "./dom.js";
 import { picture } from "./picture.js";
 import { plan } from "./plan.js";
 import { Record } from "./record.js";
-import { allSaved, desk, refresh } from "./state.js";
+import { allSaved, desk, own } from "./state.js";
 import { Ticks } from "./ticks.js";
 import { words } from "./words.js";
 
@@ -63,10 +63,9 @@ export class Cutting {
   async make(rest) {
     if (!(await allSaved())) { this.told.replaceChildren(note(words.cut.unsaved)); return; }
     try {
-      const answer = await post("report", { order: desk.order.name, rest });
+      const answer = await own(() => post("report", { order: desk.order.name, rest }));
       this.told.replaceChildren(make("pre", { class: "told", tabindex: "0" }, answer.told));
       say(answer.told.split("\n")[0]);
-      await refresh(true);
       if (answer.ok) { this.refresh(); this.which.value = answer.name; this.choose(answer.name, true); }
     } catch (trouble) { this.told.replaceChildren(note(trouble.message)); }
   }

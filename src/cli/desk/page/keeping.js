@@ -48,12 +48,18 @@ export function news(text) {
   return line;
 }
 
+// A program that is only busy answers at the next look.
+function silent(trouble) {
+  const told = trouble.status === 0 ? words.stopped : trouble.answer?.told;
+  return told ? news(told) : null;
+}
+
 /** Looks at the disk once a second while the page is seen. */
 export function watchDisk() {
   let silence = null;
   const turn = async () => {
     if (document.visibilityState === "visible") {
-      try { await look(); silence?.remove(); silence = null; } catch (trouble) { if (trouble.status === 0 && !silence) { silence = news(words.stopped); } }
+      try { await look(); silence?.remove(); silence = null; } catch (trouble) { silence ??= silent(trouble); }
     }
     setTimeout(turn, 1000);
   };

@@ -5,7 +5,7 @@ import { changedLines, note } from "./changes.js";
 import { Count } from "./count.js";
 import { button, field, freshId, make, say, table } from "./dom.js";
 import { picture } from "./picture.js";
-import { refresh } from "./state.js";
+import { own } from "./state.js";
 import { sizeOf } from "./size.js";
 import { words } from "./words.js";
 
@@ -48,15 +48,15 @@ export class Shelf {
   }
 
   drawAside() {
+    const { seen } = this.shelf;
     const put = async (batch) => {
-      const answer = await post("release", { batch }).catch((trouble) => ({ ok: false, told: trouble.message }));
+      const answer = await own(() => post("release", { batch, seen }).catch((trouble) => ({ ok: false, told: trouble.message })));
       say(answer.told || told.released);
-      await refresh(true);
       await this.refresh();
       if (answer.ok === false) { this.aside.append(note(answer.told)); }
     };
     this.aside.replaceChildren(...(this.shelf.set_aside_for ?? []).map((batch) => make("div", { class: "set-aside" },
-      make("p", {}, told.asideFor(batch)), button(told.release, () => put(batch)))));
+      make("p", {}, told.asideFor(batch)), button(told.release, ({ target }) => { target.disabled = true; put(batch); }))));
   }
 }
 

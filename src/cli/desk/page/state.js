@@ -141,26 +141,40 @@ export async function allSaved() {
   return !desk.all().some((file) => file.isDirty || file.isHeld);
 }
 
+let acts = 0;
+
+/** Does what changes files on disk, and takes them over: nobody has to be told of it. */
+export async function own(act) {
+  acts += 1;
+  try {
+    const answer = await act();
+    // A phone has no files, and what is missed here is seen at the next look.
+    await refresh().catch(() => {});
+    return answer;
+  } finally { acts -= 1; }
+}
+
 /** Whether what is on disk must not replace it now: something of hers is on its way. */
 function isOurs(file) { return file.isDirty || file.isSaving || file.isHeld || file.asked > 0; }
 
 /** Looks whether somebody else wrote a file, and takes over what changed. */
 export async function look() {
+  if (acts > 0) { return; }
   const digests = await get("digests");
   const isStill = (file) => isOurs(file) || (digests[file.name] ?? null) === file.digest;
   const isNew = Object.keys(digests).some((name) => name.endsWith(".csv") && !desk.all().some((file) => file.name === name));
   if (isNew || !desk.all().every(isStill)) { await refresh(); }
 }
 
-/** Takes the folder as it is on disk, but for what is not saved yet. `isOwn`: she knows why it changed. */
-export async function refresh(isOwn = false) {
+/** Takes the folder as it is on disk, but for what is not saved yet. */
+async function refresh() {
   const found = await get("files");
   desk.reports = found.reports; desk.oddNames = found.odd_names ?? [];
   tellOddNames();
-  for (const kind of Object.keys(standing)) { adopt(desk.files[kind], found.files[kind], isOwn); }
+  for (const kind of Object.keys(standing)) { adopt(desk.files[kind], found.files[kind]); }
   for (const order of found.orders) {
     const known = desk.orders.find((each) => each.name === order.name);
-    if (known) { adopt(known, order, isOwn); } else { desk.orders.push(fresh("order", order.name, order)); }
+    if (known) { adopt(known, order); } else { desk.orders.push(fresh("order", order.name, order)); }
   }
   drop(found.orders);
   desk.tell("orders");
@@ -175,12 +189,12 @@ export function tellOddNames() {
   if (names.length) { desk.tell("news", { told: words.oddNames(names) }); }
 }
 
-function adopt(file, found, isOwn) {
+function adopt(file, found) {
   if (isOurs(file) || (found?.digest ?? null) === file.digest) { return; }
   Object.assign(file, { text: found?.text ?? null, digest: found?.digest ?? null, problems: found?.problems ?? [] });
   forget((turn) => turn.file === file);
   if (file.kind !== "order" || file === desk.order) { desk.tell("text", { kind: file.kind }); }
-  if (!isOwn) { desk.tell("news", { told: file.problems.length ? words.unreadable(file.name) : found ? words.tookDisk(file.name) : words.fileGone(file.name) }); }
+  if (acts === 0) { desk.tell("news", { told: file.problems.length ? words.unreadable(file.name) : found ? words.tookDisk(file.name) : words.fileGone(file.name) }); }
 }
 
 function drop(orders) {

@@ -42,7 +42,8 @@ export const words = {
   close: "Close",
   stopped: "Cardwright has stopped. Copy whatever is not saved from this page. Then start Cardwright again in the terminal, and open the new link.",
   trouble: (status) => (status === 0 ? "Cardwright does not answer. If it has stopped, start it again in the terminal, and open the new link."
-    : `Cardwright could not do that (status ${status}). Try again.`),
+    : status === 413 ? "Your files are too large for this page: together they may have 16 MB. Move part of the order to another file."
+      : status === 503 ? "Cardwright is busy with other questions. Try again in a moment." : `Cardwright could not do that (status ${status}). Try again.`),
   conflict: {
     title: (name) => `${name} was changed in two places`,
     told: "It was changed here, and also on disk: in a spreadsheet, a terminal or another window. Both versions are below, with the lines that differ marked. Choose one to keep; the other is lost.",
