@@ -5,6 +5,7 @@
 
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
+use cardwright::reports::SCRIPTS;
 use flate2::Compression;
 use flate2::write::GzEncoder;
 use sha2::{Digest, Sha256};
@@ -16,8 +17,6 @@ use std::path::{Path, PathBuf};
 
 /// Where page and reports lie, seen from the project.
 const PAGE: &str = "src/cli/desk/page";
-/// A report whose scripts are those of every report.
-const REPORT: &str = "reports/wedding/schedule.html";
 /// The way to the program over a network, and the one within the page.
 const CARRIERS: [&str; 2] = ["carrier.js", "alone/carrier.js"];
 
@@ -77,13 +76,10 @@ fn bind(home: &Path, program: &str) -> Outcome<String> {
     let (main, worker) = (main?, worker?);
     let html = fs::read_to_string(page.join("index.html"))?;
     let style = fs::read_to_string(page.join("desk.css"))?;
-    let report = fs::read_to_string(home.join(REPORT))?;
-    let digests: Vec<String> =
-        scripts(&report).chain([main.as_str()]).map(|script| digest(script)).collect();
     let policy = format!(
         "default-src 'none'; script-src {} 'wasm-unsafe-eval'; worker-src blob: 'self'; style-src 'unsafe-inline'; img-src data:; \
          form-action 'none'",
-        digests.join(" ")
+        [SCRIPTS[0], &digest(&main)].join(" ")
     );
     let policy = format!("<meta http-equiv=\"Content-Security-Policy\" content=\"{policy}\">");
     let inside = format!(
@@ -107,11 +103,6 @@ fn swapped(text: &str, old: &str, new: &str) -> Outcome<String> {
         1 => Ok(text.replacen(old, new, 1)),
         count => Err(format!("{old} stands {count} times in the page").into()),
     }
-}
-
-/// The scripts in a page.
-fn scripts(page: &str) -> impl Iterator<Item = &str> {
-    page.split("<script>").skip(1).filter_map(|rest| rest.split("</script>").next())
 }
 
 /// A script as a policy names it.

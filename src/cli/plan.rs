@@ -264,7 +264,7 @@ fn default_folder(order: &str) -> PathBuf {
 
 #[cfg(test)]
 mod tests {
-    use super::super::tests::{Kept, console};
+    use super::super::tests::Kept;
     use super::*;
     use crate::batch::Source;
     use crate::reports::fixture;
@@ -286,7 +286,7 @@ mod tests {
         let mut settings = arguments.into();
         change(&mut settings);
         let (out, err) = (Kept::default(), Kept::default());
-        let mut console = console(Box::new(out.clone()), Box::new(err.clone()));
+        let mut console = Console::kept(Box::new(out.clone()), Box::new(err.clone()));
         happened(&console);
         let none = |name: &str| Source { name: name.to_owned(), bytes: Vec::new() };
         let inputs = Inputs {

@@ -1,4 +1,3 @@
-use super::interrupt::Interrupt;
 use super::*;
 use std::cell::RefCell;
 use std::io::{self, ErrorKind, Write};
@@ -43,24 +42,10 @@ struct Said {
 
 fn say(arguments: &[&str]) -> Said {
     let (out, err) = (Kept::default(), Kept::default());
-    let mut console = console(Box::new(out.clone()), Box::new(err.clone()));
+    let mut console = Console::kept(Box::new(out.clone()), Box::new(err.clone()));
     let arguments = ["cardwright"].iter().chain(arguments).map(OsString::from);
     let code = run(arguments, &mut console);
     Said { code, out: out.text(), err: err.text() }
-}
-
-pub(super) fn console(out: Box<dyn Write>, err: Box<dyn Write>) -> Console {
-    Console {
-        out,
-        err,
-        colour_out: false,
-        colour_err: false,
-        watched: false,
-        width: None,
-        width_err: None,
-        gone: false,
-        interrupt: Interrupt::default(),
-    }
 }
 
 #[test]
@@ -127,10 +112,11 @@ fn missing_files_are_a_matter_of_access() {
 #[test]
 fn a_reader_who_goes_away_is_no_error() {
     let arguments = || ["cardwright", "--help"].map(OsString::from);
-    let mut gone = console(Box::new(Refuses(ErrorKind::BrokenPipe)), Box::new(Kept::default()));
+    let mut gone =
+        Console::kept(Box::new(Refuses(ErrorKind::BrokenPipe)), Box::new(Kept::default()));
     assert_eq!(run(arguments(), &mut gone), 0);
     let err = Kept::default();
-    let mut full = console(Box::new(Refuses(ErrorKind::StorageFull)), Box::new(err.clone()));
+    let mut full = Console::kept(Box::new(Refuses(ErrorKind::StorageFull)), Box::new(err.clone()));
     assert_eq!(run(arguments(), &mut full), 2);
     assert!(err.text().starts_with("error: cannot write the result: "));
 }

@@ -39,20 +39,20 @@ fn header(kind: FileKind) -> String {
 }
 
 /// A text as a table, every row of it.
-struct Grid {
+struct WholeTable {
     text: String,
     table: Table,
 }
 
-impl Grid {
+impl WholeTable {
     /// Reads a text.
     ///
     /// # Errors
     /// It is no table, or rows of it cannot be shown.
-    fn of(name: &str, text: String) -> Result<Grid, Problems> {
+    fn of(name: &str, text: String) -> Result<WholeTable, Problems> {
         let mut found = Problems::of_file(name);
         match table::read(name, text.as_bytes(), &mut found) {
-            Some(table) if table.is_whole() => Ok(Grid { text, table }),
+            Some(table) if table.is_whole() => Ok(WholeTable { text, table }),
             _ => {
                 let mut problems = Problems::new();
                 problems.append(found);
@@ -65,10 +65,10 @@ impl Grid {
     ///
     /// # Errors
     /// They change what is not there, or the table could not be read any more.
-    fn after(&self, name: &str, changes: &[GridChange]) -> Result<Grid, Problems> {
+    fn after(&self, name: &str, changes: &[GridChange]) -> Result<WholeTable, Problems> {
         match regridded(name, &self.text, changes) {
-            Some(text) => Grid::of(name, text),
-            None => Err(Problem::error("table-row", "there is no such row or column any more")
+            Some(text) => WholeTable::of(name, text),
+            None => Err(Problem::error("table-row", "these changes do not fit the table")
                 .help("load the page again")
                 .into()),
         }
@@ -82,7 +82,7 @@ pub fn answer(TableQuestion { desk, kind, changes }: &TableQuestion) -> Value {
     let none = DeskFile { name: format!("{}.csv", kind.word()), text: String::new() };
     let DeskFile { name, text } = desk.table(kind).unwrap_or(&none);
     let begun = if text.trim().is_empty() { header(kind) } else { text.clone() };
-    let grid = match Grid::of(name, begun) {
+    let grid = match WholeTable::of(name, begun) {
         Ok(grid) => grid,
         Err(problems) => return json!({ "is": "unreadable", "problems": told(&problems) }),
     };
@@ -93,7 +93,7 @@ pub fn answer(TableQuestion { desk, kind, changes }: &TableQuestion) -> Value {
     document(kind, &grid, &refused, &Choices::of(desk))
 }
 
-fn document(kind: FileKind, grid: &Grid, refused: &Problems, choices: &Choices) -> Value {
+fn document(kind: FileKind, grid: &WholeTable, refused: &Problems, choices: &Choices) -> Value {
     let mut rows = grid.table.texts();
     let header = rows.remove(0);
     let names: Vec<String> = header.iter().map(|name| plain(name)).collect();

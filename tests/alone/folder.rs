@@ -36,11 +36,15 @@ fn a_folder_is_read_and_written() {
     // Somebody else writes it: it comes to the page; and both at once: she is asked.
     page.eval(&format!("put('fair.csv', {})", json!(kept.replace("13", "14"))));
     page.until("document.querySelector('.verdict').textContent.includes('all 14 cards')");
+    // Between two looks at the disk, that is: a page that is not seen takes none.
+    page.eval("Object.defineProperty(document, 'visibilityState', { configurable: true, get: () => 'hidden' })");
+    std::thread::sleep(std::time::Duration::from_millis(1500));
     page.eval("document.querySelector('.grid [data-row=\"0\"][data-column=\"0\"]').focus()");
     page.type_in("label");
     page.eval(&format!("put('fair.csv', {})", json!(kept.replace("13", "15"))));
     page.press("Enter", false);
     page.until("document.querySelector('dialog[open]')");
+    page.eval("delete document.visibilityState");
     assert_eq!(page.eval("read('fair.csv')"), kept.replace("13", "15"));
     page.click("Keep what is on this page");
     page.until("document.querySelector('.saved').textContent === 'Saved'");

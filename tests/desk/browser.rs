@@ -189,7 +189,12 @@ fn a_new_row_overwrites_none() {
         }
         page.type_in(name);
         page.press("Enter", false);
-        page.until(&format!("{saved} && document.querySelector('.place.order [data-row=\"1\"]').textContent === '{name}'"));
+        let end = Instant::now() + PATIENCE;
+        while !desk.home.text("spring.csv").contains(name) {
+            assert!(Instant::now() < end, "{}", desk.home.text("spring.csv"));
+            sleep(Duration::from_millis(50));
+        }
+        page.until(saved);
     }
     let expected =
         "line,card,count,paper\ntag,2 x 3,12,fern\nlater,,,\nat once,,,\nlabel,2 x 3,4,fern\n";
@@ -202,7 +207,7 @@ fn a_new_row_overwrites_none() {
 fn a_second_press_takes_nothing_more_back() {
     let desk = Desk::of_tags();
     desk.post("report", &json!({ "order": "spring.csv" }));
-    for done in [json!("1"), Value::Null] {
+    for done in [json!("1"), serde_json::Value::Null] {
         desk.step("settle", &json!({ "report": "spring", "done": done }));
     }
     let entries = |desk: &Desk| desk.get("history").json()["entries"].as_array().unwrap().len();

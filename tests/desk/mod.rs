@@ -124,7 +124,8 @@ impl Desk {
     /// All files as the page would send them back with a question.
     fn files(&self, order: &str) -> Value {
         let files = self.get("files").json();
-        let plain = |file: &Value| match file.is_null() {
+        // What is no text has not come to the page.
+        let plain = |file: &Value| match file["text"].is_null() {
             true => Value::Null,
             false => json!({ "name": file["name"], "text": file["text"] }),
         };

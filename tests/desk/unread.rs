@@ -99,8 +99,10 @@ fn a_plan_says_what_is_wrong_with_the_journal() {
         desk.home.put("shelf.jsonl", text);
         let plan = planned(&desk);
         assert_eq!(plan["problems"][0]["code"], code, "{plan}");
+        let title = plan["problems"][0]["title"].as_str().unwrap();
+        assert!(title.starts_with("shelf.jsonl "), "{title}");
         assert_eq!(!plan["made"].is_null(), is_planned, "{code}");
-        let said = desk.home.run("plan spring.csv --force --quiet").err;
+        let said = desk.home.run("plan spring.csv --quiet").err;
         assert!(said.contains(code), "{said}");
     }
 }

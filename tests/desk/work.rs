@@ -85,7 +85,8 @@ fn every_table_and_the_bench_are_read() {
     assert!(differing[0].starts_with("percent = 7"), "{differing:?}");
     let broken = json!([{ "key": "spares.percent", "text": "\"7" }]);
     let answers = asked(&desk, &json!({ "ask": "bench", "desk": files, "changes": broken }));
-    assert_eq!(answers[0]["is"], "unreadable");
+    assert_eq!(answers[0]["text"], files["workshop"]["text"]);
+    assert_eq!(answers[0]["refused"][0]["title"], "spares.percent was left as it was");
 }
 
 #[test]

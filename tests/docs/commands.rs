@@ -8,11 +8,16 @@ use std::collections::{BTreeMap, BTreeSet};
 /// How the pages start the program before it is installed.
 const CARGO: &str = "cargo run --release -- ";
 /// What is typed for other programs than this one, and why it is not run here.
-const NOT_OURS: [(&str, &str); 10] = [
+const NOT_OURS: [(&str, &str); 12] = [
     ("cargo test", "these tests would start themselves"),
     ("cargo test laws", "these tests would start themselves"),
     ("cargo bench", "it takes minutes and measures the machine"),
     ("bash .ci/run", "it runs these tests, among others"),
+    ("bash .ci/page", "it needs a library for WebAssembly, and takes minutes"),
+    (
+        "CARDWRIGHT_PAGE=$PWD/target/page/cardwright.html cargo test alone",
+        "these tests would start themselves",
+    ),
     ("cargo install --path .", "it puts the program into the home of whoever runs the tests"),
     ("cargo +1.89 test", "it needs another toolchain"),
     ("cargo check --target x86_64-pc-windows-gnu", "it needs a library for Windows"),

@@ -88,6 +88,13 @@ impl Driven {
 
     /// Sends a command and waits for its answer.
     pub fn send(&mut self, method: &str, params: Value) -> Value {
+        let answer = self.exchanged(method, params);
+        assert!(answer["error"].is_null(), "{method}: {answer}");
+        answer["result"].clone()
+    }
+
+    /// Sends a command and gives whatever is answered.
+    fn exchanged(&mut self, method: &str, params: Value) -> Value {
         self.sent += 1;
         let id = self.sent;
         let mut message = json!({ "id": id, "method": method, "params": params });
@@ -115,8 +122,7 @@ impl Driven {
                 _ => {}
             }
             if answer["id"] == json!(id) {
-                assert!(answer["error"].is_null(), "{method}: {answer}");
-                return answer["result"].clone();
+                return answer;
             }
         }
     }
@@ -156,9 +162,13 @@ impl Driven {
     #[track_caller]
     pub fn until(&mut self, expression: &str) {
         let end = Instant::now() + PATIENCE;
-        while self.eval(&format!(
+        let tried = format!(
             "(() => {{ try {{ return Boolean({expression}); }} catch {{ return false; }} }})()"
-        )) != json!(true)
+        );
+        let params = json!({ "expression": tried, "returnByValue": true });
+        // A page that is on its way has no answer yet.
+        while self.exchanged("Runtime.evaluate", params.clone())["result"]["result"]["value"]
+            != json!(true)
         {
             if Instant::now() >= end {
                 let shown = self.eval("document.getElementById('main').innerText + document.getElementById('answer').innerText");

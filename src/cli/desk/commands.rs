@@ -2,7 +2,8 @@
 //!
 //! A preview is the same command on a copy of what it would change, which is thrown away.
 
-use super::folder::{Folder, stock_names};
+use super::folder::Folder;
+use super::names::stock_names;
 use super::scratch::ScratchFolder;
 use super::trouble;
 use crate::shelf::Texts;

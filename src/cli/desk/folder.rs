@@ -3,15 +3,18 @@
 //! The files on disk are the truth. A file is replaced in one step, under the lock of the shelf, and only while it is what the page
 //! last knew: what another window, a spreadsheet or a command has written since is never lost unseen.
 
+use super::names::{is_order, is_plain, is_shown, is_stock, names_in, stock_names};
+use super::replace::{beside, create, replace};
+#[cfg(feature = "command-line")]
+use super::replace::{is_left, keep_left};
 use crate::batch::{Source, read_workshop};
 use crate::cli::access::{PAUSE, SILENT};
-use crate::desk::FileKind;
-use crate::diagnostics::{Problem, Problems};
+use crate::diagnostics::{Place, Problem, Problems};
 use crate::shelf::{Disk, JOURNAL, Locks, Sharing, Spot, StoreError, SystemDisk, digest, look};
 use crate::stock::{PerFile, USUAL_NAMES};
 use crate::table;
 use serde_json::{Map, Value, json};
-use std::io::{self, ErrorKind};
+use std::io;
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, OnceLock, PoisonError};
 use std::thread::sleep;
@@ -69,7 +72,7 @@ pub enum Saved {
 
 /// A file of the workshop that is there.
 #[derive(Debug)]
-pub struct Shown {
+pub struct FolderFile {
     /// The digest of what is in it; of a file that is too large, what else tells it from another.
     pub digest: String,
     /// What is in it, or why that is not shown.
@@ -116,23 +119,23 @@ impl Folder {
     }
 
     /// A file of the workshop; `None` where it is not there.
-    pub fn shown(&self, name: &str) -> Option<Shown> {
+    pub fn shown(&self, name: &str) -> Option<FolderFile> {
         let path = self.path(name);
         let found = path.metadata().ok().filter(|found| !found.is_dir())?;
         if found.len() > LARGEST {
             let digest = format!("{} bytes", found.len());
-            return Some(Shown { digest, text: Err(too_large(name).into()) });
+            return Some(FolderFile { digest, text: Err(too_large(name).into()) });
         }
         let read = if found.is_file() { SystemDisk.read(&path) } else { Ok(None) };
         match read {
             Ok(Some(bytes)) => {
                 let digest = digest(&bytes);
-                Some(Shown { digest, text: as_text(name, bytes) })
+                Some(FolderFile { digest, text: as_text(name, bytes) })
             }
             _ => {
                 let problem = Problem::error("file-unreadable", format!("{name} cannot be read"))
                     .help("check that it is a file, and that you may read it");
-                Some(Shown { digest: "unread".to_owned(), text: Err(problem.into()) })
+                Some(FolderFile { digest: "unread".to_owned(), text: Err(problem.into()) })
             }
         }
     }
@@ -160,8 +163,8 @@ impl Folder {
             return Problems::new();
         };
         match look(&SystemDisk, &spot, &mut patient(SILENT)) {
-            Ok(view) => view.told,
-            Err(StoreError::Problem(problem)) => (*problem).into(),
+            Ok(view) => self.by_name(view.told),
+            Err(StoreError::Problem(problem)) => self.by_name((*problem).into()),
             Err(StoreError::Stopped(_)) => Problems::new(),
             Err(_) => {
                 let title = format!("{JOURNAL} cannot be read");
@@ -186,6 +189,24 @@ impl Folder {
     /// Whether something lies where its name says: a link may lead to anything on this machine.
     fn is_own(&self, path: &Path) -> bool {
         self.home.join(path).symlink_metadata().is_ok_and(|found| !found.is_symlink())
+    }
+
+    /// The same with files called by their names alone, as the page calls them.
+    fn by_name(&self, problems: Problems) -> Problems {
+        let folder = self.path("").display().to_string();
+        let plain = |text: &str| match folder.is_empty() {
+            true => text.to_owned(),
+            false => text.replace(&folder, ""),
+        };
+        let mut told = Problems::new();
+        told.extend(problems.iter().cloned().map(|mut problem| {
+            problem.title = plain(&problem.title);
+            problem.help.iter_mut().for_each(|help| *help = plain(help));
+            problem.place =
+                problem.place.map(|place| Place { file: plain(&place.file).into(), ..place });
+            problem
+        }));
+        told
     }
 
     /// What is in a file below the folder; `None` where it is not there.
@@ -246,7 +267,7 @@ impl Folder {
     /// All files with what is in them.
     pub fn document(&self) -> Value {
         let file = |name: &str| {
-            let Shown { digest, text } = self.shown(name)?;
+            let FolderFile { digest, text } = self.shown(name)?;
             let problems = text.as_ref().err().into_iter().flat_map(Problems::iter);
             let problems: Vec<Value> = problems.map(Problem::document).collect();
             let text = text.as_ref().ok();
@@ -276,7 +297,7 @@ impl Folder {
         let names = stock_names().map(|(_, name)| name.to_owned()).into_iter();
         let names = names.chain([WORKSHOP.to_owned(), JOURNAL.to_owned()]).chain(self.orders());
         let known = names.filter_map(|name| {
-            let Shown { digest, .. } = self.shown(&name)?;
+            let FolderFile { digest, .. } = self.shown(&name)?;
             Some((name, json!(digest)))
         });
         Value::Object(known.collect())
@@ -323,7 +344,13 @@ impl Folder {
     }
 
     /// Clears what saves that were cut off have left.
+    #[cfg(feature = "command-line")]
     pub fn clear_left(&self) {
+        // A desk that only looks leaves nothing, not even a lock.
+        let entries = self.path("").read_dir().into_iter().flatten().flatten();
+        if !entries.map(|entry| entry.file_name()).any(|name| is_left(&name.to_string_lossy())) {
+            return;
+        }
         let Ok(_locks) = self.locked() else { return };
         let stock = stock_names().map(|(_, name)| name.to_owned()).into_iter();
         for name in stock.chain([WORKSHOP.to_owned()]).chain(self.orders()) {
@@ -374,257 +401,10 @@ fn failed(act: &'static str, path: &Path, source: io::Error) -> StoreError {
     StoreError::System { act, path: path.to_owned(), source }
 }
 
-/// A hidden file beside another one.
-fn beside(path: &Path, end: &str) -> io::Result<PathBuf> {
-    let name = path.file_name().ok_or(ErrorKind::InvalidInput)?.to_string_lossy();
-    Ok(path.with_file_name(format!(".{name}.{end}")))
-}
-
-/// Writes a new file in the place of what was left of one; where there is no room for all of it, none of it stays.
-fn create(fresh: &Path, bytes: &[u8], like: Option<&Path>) -> io::Result<()> {
-    SystemDisk.remove(fresh)?;
-    SystemDisk.create(fresh, bytes, like).inspect_err(|_| drop(SystemDisk.remove(fresh)))
-}
-
-/// Puts a new file in the place of the one that had this digest, in one step and safe on the disk. Where another was saved there
-/// meanwhile, that comes back, and is given.
-fn replace(path: &Path, bytes: &[u8], was: Option<&str>) -> io::Result<Option<Vec<u8>>> {
-    // A link stays one: what it leads to is replaced.
-    let path = &SystemDisk.resolve(path)?;
-    keep_left(path)?;
-    let part = beside(path, "part")?;
-    create(&part, bytes, was.map(|_| path.as_path()))?;
-    let fresh =
-        beside(path, &format!("{}-{}.desk", short(was.unwrap_or(NONE)), short(&digest(bytes))))?;
-    SystemDisk.rename(&part, &fresh)?;
-    let found = put(&fresh, path, was);
-    // Where it broke off, what lies there now may be what somebody else saved.
-    match &found {
-        Ok(_) => SystemDisk.remove(&fresh)?,
-        Err(_) => drop(keep_left(path)),
-    }
-    SystemDisk.sync_folder(path.parent().unwrap_or(Path::new(".")))?;
-    found
-}
-
-/// In the place of the digest of a file that was not there.
-const NONE: &str = "none";
-
-/// As much of a digest as tells two texts of one file apart.
-fn short(digest: &str) -> &str {
-    digest.get(..16).unwrap_or(digest)
-}
-
-fn put(fresh: &Path, path: &Path, was: Option<&str>) -> io::Result<Option<Vec<u8>>> {
-    let Some(was) = was else { return SystemDisk.rename_new(fresh, path).map(|()| None) };
-    let ours = digest(&SystemDisk.read(fresh)?.unwrap_or_default());
-    match SystemDisk.exchange(fresh, path) {
-        Err(error) if error.kind() == ErrorKind::Unsupported => {
-            SystemDisk.rename(fresh, path).map(|()| None)
-        }
-        Err(error) => Err(error),
-        Ok(()) => put_back(fresh, path, was, ours),
-    }
-}
-
-/// After an exchange: where something else came out than was known, it goes back; so does what was saved in that moment, until what
-/// comes out is what was put there last.
-fn put_back(
-    fresh: &Path,
-    path: &Path,
-    was: &str,
-    mut placed: String,
-) -> io::Result<Option<Vec<u8>>> {
-    let out = || SystemDisk.read(fresh).map(Option::unwrap_or_default);
-    let mut theirs = out()?;
-    if digest(&theirs) == was {
-        return Ok(None);
-    }
-    loop {
-        SystemDisk.exchange(fresh, path)?;
-        let next = out()?;
-        if digest(&next) == placed {
-            return Ok(Some(theirs));
-        }
-        placed = digest(&theirs);
-        theirs = next;
-    }
-}
-
-/// Clears what a save that was cut off has left beside a file: a text of its own goes; what somebody else saved, and the save took
-/// out, is kept under a name that everybody sees.
-fn keep_left(path: &Path) -> io::Result<()> {
-    let (Some(folder), Some(name)) = (path.parent(), path.file_name()) else { return Ok(()) };
-    let begin = format!(".{}.", name.to_string_lossy());
-    for left in folder.read_dir()?.flatten() {
-        let left_name = left.file_name().to_string_lossy().into_owned();
-        let inner = left_name.strip_prefix(&begin).and_then(|rest| rest.strip_suffix(".desk"));
-        let Some((old, new)) = inner.and_then(|inner| inner.split_once('-')) else { continue };
-        let left = left.path();
-        let found = digest(&SystemDisk.read(&left)?.unwrap_or_default());
-        match [old, new].contains(&short(&found)) {
-            true => SystemDisk.remove(&left)?,
-            false => keep_seen(&left, path)?,
-        }
-    }
-    Ok(())
-}
-
-/// Gives a file a free name beside another: `spring (saved elsewhere 1).csv`.
-fn keep_seen(left: &Path, path: &Path) -> io::Result<()> {
-    let part =
-        |part: Option<&std::ffi::OsStr>| part.unwrap_or_default().to_string_lossy().into_owned();
-    let (stem, end) = (part(path.file_stem()), part(path.extension()));
-    for number in 1..100 {
-        let kept = path.with_file_name(format!("{stem} (saved elsewhere {number}).{end}"));
-        match SystemDisk.rename_new(left, &kept) {
-            Err(error) if error.kind() == ErrorKind::AlreadyExists => {}
-            done => return done,
-        }
-    }
-    Err(ErrorKind::AlreadyExists.into())
-}
-
-/// The files of the stock by their usual names.
-pub fn stock_names() -> [(FileKind, &'static str); 4] {
-    let PerFile { sheets, offcuts, envelopes, sundries } = USUAL_NAMES;
-    [
-        (FileKind::Sheets, sheets),
-        (FileKind::Offcuts, offcuts),
-        (FileKind::Envelopes, envelopes),
-        (FileKind::Sundries, sundries),
-    ]
-}
-
-/// Whether a desk shows a file of this name.
-fn is_shown(name: &str) -> bool {
-    name == WORKSHOP || stock_names().iter().any(|(_, known)| *known == name) || is_order(name)
-}
-
-/// Whether a file's name is that of an order: a table that is none of the stock's.
-fn is_order(name: &str) -> bool {
-    name.strip_suffix(".csv").is_some_and(is_plain) && !is_stock(name)
-}
-
-fn is_stock(name: &str) -> bool {
-    stock_names().iter().any(|(_, known)| name.eq_ignore_ascii_case(known))
-}
-
-/// Whether a name leads nowhere but to itself, on every system.
-pub fn is_plain(name: &str) -> bool {
-    let is_odd = |letter: char| letter.is_control() || "/\\:*?\"<>|".contains(letter);
-    !name.is_empty()
-        && name.len() <= 120
-        && !name.starts_with(['.', '-', ' '])
-        && !name.ends_with(['.', ' '])
-        && !name.contains(is_odd)
-        && !is_device(name)
-}
-
-/// Whether Windows keeps a name for a device, whatever ends it has.
-fn is_device(name: &str) -> bool {
-    let stem = name.split('.').next().unwrap_or_default().trim_end().to_uppercase();
-    let port = stem.strip_prefix("COM").or_else(|| stem.strip_prefix("LPT"));
-    let is_port = port.is_some_and(|number| {
-        let mut letters = number.chars();
-        let is_number = letters.next().is_some_and(|letter| "0123456789¹²³".contains(letter));
-        is_number && letters.next().is_none()
-    });
-    is_port || ["CON", "PRN", "AUX", "NUL", "CONIN$", "CONOUT$"].contains(&stem.as_str())
-}
-
-/// The names in a folder, in order; none where it cannot be read.
-fn names_in(folder: &Path) -> Vec<String> {
-    let entries = folder.read_dir().into_iter().flatten().flatten();
-    let mut names: Vec<String> =
-        entries.filter_map(|entry| entry.file_name().into_string().ok()).collect();
-    names.retain(|name| !name.starts_with('.'));
-    names.sort();
-    names
-}
-
 #[cfg(test)]
 mod tests {
+    #[cfg(unix)]
     use super::*;
-
-    /// A folder with a file in it.
-    fn with(text: &str) -> (tempfile::TempDir, PathBuf) {
-        let home = tempfile::tempdir().unwrap();
-        let path = home.path().canonicalize().unwrap().join("may.csv");
-        SystemDisk.create(&path, text.as_bytes(), None).unwrap();
-        (home, path)
-    }
-
-    fn text(path: &Path) -> String {
-        String::from_utf8(SystemDisk.read(path).unwrap().unwrap()).unwrap()
-    }
-
-    /// All names there, hidden ones too.
-    fn all_in(folder: &Path) -> Vec<String> {
-        let names = folder.read_dir().unwrap().flatten();
-        let mut names: Vec<String> =
-            names.map(|entry| entry.file_name().into_string().unwrap()).collect();
-        names.sort();
-        names
-    }
-
-    fn left(path: &Path, old: &str, new: &str) -> PathBuf {
-        let [old, new] = [old, new].map(|text| digest(text.as_bytes()));
-        beside(path, &format!("{}-{}.desk", short(&old), short(&new))).unwrap()
-    }
-
-    #[test]
-    fn what_a_cut_off_save_left_is_cleared_unless_it_is_of_somebody_else() {
-        for (found, names) in [
-            ("old", vec!["may.csv"]),
-            ("new", vec!["may.csv"]),
-            ("theirs", vec!["may (saved elsewhere 1).csv", "may.csv"]),
-        ] {
-            let (home, path) = with("new");
-            SystemDisk.create(&left(&path, "old", "new"), found.as_bytes(), None).unwrap();
-            SystemDisk.create(&beside(&path, "part").unwrap(), b"ne", None).unwrap();
-            let was = digest(b"new");
-            assert_eq!(replace(&path, b"next", Some(&was)).unwrap(), None);
-            assert_eq!(
-                (text(&path).as_str(), all_in(home.path())),
-                ("next", names.iter().map(ToString::to_string).collect()),
-                "{found}"
-            );
-            if names.len() == 2 {
-                assert_eq!(text(&home.path().join(names[0])), found);
-            }
-        }
-    }
-
-    /// Another program has saved before the exchange, and once more before the exchange back: the later text stays.
-    #[cfg(target_os = "linux")]
-    #[test]
-    fn what_is_saved_between_two_exchanges_stays() {
-        let (home, path) = with("second");
-        let fresh = home.path().join("fresh");
-        SystemDisk.create(&fresh, b"first", None).unwrap();
-        let [was, ours] = ["old", "ours"].map(|text| digest(text.as_bytes()));
-        let theirs = put_back(&fresh, &path, &was, ours).unwrap();
-        assert_eq!(
-            (theirs.as_deref(), text(&path).as_str()),
-            (Some(b"second".as_slice()), "second")
-        );
-        assert_eq!(text(&fresh), "first");
-    }
-
-    #[test]
-    fn a_save_without_room_or_leave_leaves_nothing_beside() {
-        let (home, path) = with("old");
-        let mut rights = path.metadata().unwrap().permissions();
-        rights.set_readonly(true);
-        std::fs::set_permissions(&path, rights).unwrap();
-        let refused = replace(&path, b"new", Some(&digest(b"old"))).unwrap_err();
-        assert_eq!(refused.kind(), ErrorKind::PermissionDenied);
-        assert_eq!(
-            (text(&path).as_str(), all_in(home.path())),
-            ("old", vec!["may.csv".to_owned()])
-        );
-    }
 
     #[cfg(unix)]
     #[test]
@@ -646,15 +426,5 @@ mod tests {
         let report = folder.report("own").unwrap();
         assert_eq!(folder.report_file(&report, "schedule.html"), None);
         assert_eq!(folder.report_file(&report, "plan.json").as_deref(), Some(b"{}".as_slice()));
-    }
-
-    #[test]
-    fn names_of_devices_are_no_names() {
-        for name in ["con.csv", "NUL.csv", "aux .csv", "Com1.csv", "lpt9.a.csv", "COM².csv"] {
-            assert!(!is_order(name), "{name}");
-        }
-        for name in ["console.csv", "com.csv", "com10.csv", "may con.csv", "lpt.csv", "a.con.csv"] {
-            assert!(is_order(name), "{name}");
-        }
     }
 }

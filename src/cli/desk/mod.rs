@@ -6,9 +6,13 @@
 
 #[cfg(feature = "page")]
 mod alone;
+#[cfg_attr(not(feature = "command-line"), expect(dead_code, reason = "only a network has phones"))]
 mod answers;
 mod commands;
+#[cfg_attr(not(feature = "command-line"), expect(dead_code, reason = "only a network has phones"))]
 mod folder;
+mod names;
+mod replace;
 mod scratch;
 #[cfg(feature = "command-line")]
 mod serve;

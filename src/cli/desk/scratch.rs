@@ -1,6 +1,7 @@
 //! A copy of a workshop on which a command is tried.
 
-use super::folder::{Folder, WORKSHOP, stock_names};
+use super::folder::{Folder, WORKSHOP};
+use super::names::stock_names;
 use super::trouble;
 use crate::shelf::{Disk, JOURNAL, Sharing, SystemDisk};
 use std::fs;
