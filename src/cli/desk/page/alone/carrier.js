@@ -74,7 +74,7 @@ export async function reach(path, { method = "GET", body = "", signal } = {}) {
 
 // A question changes nothing: it needs no more than what says where the stock lies, and its answer is heard as it comes.
 async function ask(request, signal) {
-  const files = Object.fromEntries(Object.entries(await workshop.files()).filter(([path]) => !path.startsWith("reports/")));
+  const files = Object.fromEntries(Object.entries(await workshop.seen()).filter(([path]) => !path.startsWith("reports/")));
   const { head, body } = await program.run(request, files, signal);
   return response(head, body);
 }

@@ -29,6 +29,9 @@ export class Workshop extends EventTarget {
     });
   }
 
+  /** All files, read between two writings of this page and never in the middle of one. */
+  async seen() { return alone(() => this.files()); }
+
   async files() { return this.folder ? this.folder.files() : this.memory.files(); }
 
   async keep(changes) {
